@@ -1,0 +1,135 @@
+package quantity
+
+import "strings"
+
+// System chooses the units that pages print.
+type System uint8
+
+// Metric prints °C, cm, L, g; US prints °F, in, gal, lb. Doses stay in grams and hardness in degrees in both, since
+// scales and drop tests count so everywhere.
+const (
+	Metric System = iota
+	US
+)
+
+// Other is the system that a page shows on demand.
+func (s System) Other() System { return 1 - s }
+
+const (
+	nbsp  = "\u00a0" // between a figure and its unit
+	minus = "−"
+)
+
+// Format prints v for readers: a sensible unit of the system, sensible rounding, a typographic minus and a
+// non-breaking space. A value that is not finite prints as an em dash.
+func Format[T Scalar](v T, sys System) string {
+	return formatUnit(float64(v), unitFor(v.Kind(), sys, abs(float64(v))))
+}
+
+// FormatIn prints v in the named unit; in the system's unit where T has no such unit.
+func FormatIn[T Scalar](v T, name string, sys System) string {
+	i := find(v.Kind(), name)
+	if i == 0 {
+		return Format(v, sys)
+	}
+	return formatUnit(float64(v), i)
+}
+
+// FormatRange prints "22–26 °C": both ends in one unit of the system, or one figure where both print alike.
+func FormatRange[T Scalar](lo, hi T, sys System) string {
+	i := unitFor(lo.Kind(), sys, abs(float64(hi)))
+	return rangeIn(float64(lo), float64(hi), i)
+}
+
+// Print prints a reading for readers in the system's units; "below 5 mg/L" for a limit, "" when there is no figure.
+func (r Reading[T]) Print(sys System) string {
+	if r.unit == 0 {
+		return ""
+	}
+	var v T
+	i := unitFor(v.Kind(), sys, abs(float64(r.High())))
+	return r.printIn(i)
+}
+
+// PrintAsWritten prints a reading in its author's own unit.
+func (r Reading[T]) PrintAsWritten() string {
+	if r.unit == 0 {
+		return ""
+	}
+	return r.printIn(r.unit)
+}
+
+func (r Reading[T]) printIn(i uint8) string {
+	switch {
+	case r.below:
+		return "below " + formatUnit(float64(r.High()), i)
+	case r.IsRange():
+		return rangeIn(float64(r.Low()), float64(r.High()), i)
+	}
+	return formatUnit(float64(r.High()), i)
+}
+
+func rangeIn(lo, hi float64, i uint8) string {
+	a, b := Number(units[i].number(lo), units[i].places), formatUnit(hi, i)
+	if b == formatUnit(lo, i) {
+		return b
+	}
+	return a + "–" + b
+}
+
+func formatUnit(v float64, i uint8) string {
+	if !finite(v) {
+		return "—"
+	}
+	u := &units[i]
+	s := Number(u.number(v), u.places)
+	if u.print == "" {
+		return s
+	}
+	return s + nbsp + u.print
+}
+
+// Number prints f to three significant digits or to the given places, whichever is coarser, with a typographic
+// minus and no trailing zeros; whole numbers are never rounded further.
+func Number(f float64, places int) string {
+	if !finite(f) {
+		return "—"
+	}
+	return strings.Replace(trim(f, places), "-", minus, 1)
+}
+
+// unitFor chooses the unit in which a value of size a (in the base unit) prints.
+func unitFor(k Kind, sys System, a float64) uint8 {
+	name := units[base(k)].name
+	switch k {
+	case TemperatureKind:
+		name = pick(sys, "C", "F")
+	case LengthKind:
+		name = pick(sys, "cm", "in")
+		if sys == Metric && a >= 200 {
+			name = "m"
+		}
+	case AreaKind:
+		name = pick(sys, pickIf(a < 1, "cm2", pickIf(a >= 100, "m2", "dm2")), pickIf(a >= 18.6, "ft2", "in2"))
+	case VolumeKind:
+		name = pickIf(a < 1, "mL", pick(sys, "L", "gal"))
+	case MassKind:
+		name = pickIf(a < 0.1, "mg", pickIf(a >= 1000, pick(sys, "kg", "lb"), "g"))
+	case ConcentrationKind:
+		name = pickIf(a > 0 && a < 0.1, "ug/L", "mg/L")
+	case FlowKind:
+		name = pick(sys, "L/h", "gal/h")
+	case SpanKind:
+		name = pickIf(a < 1.0/24, "min", pickIf(a < 1, "h", "d"))
+	}
+	return find(k, name)
+}
+
+func pick(sys System, metric, us string) string { return pickIf(sys == US, us, metric) }
+
+func pickIf(yes bool, a, b string) string {
+	if yes {
+		return a
+	}
+	return b
+}

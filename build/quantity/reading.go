@@ -1,0 +1,124 @@
+package quantity
+
+import (
+	"encoding/json"
+	"math"
+	"strconv"
+)
+
+// Reading is a value as somebody wrote it. The zero Reading means that nothing was written.
+// Two readings are equal (==) when they say the same in the same unit.
+type Reading[T Scalar] struct {
+	low, high float64 // in the unit written; equal unless a range
+	unit      uint8   // index into units; 0: nothing written
+	below     bool    // "<5 mg/L": under the test's limit, which high holds
+	unknown   bool    // asked, not known
+}
+
+// Of makes a reading of v in the base unit of its kind. A v that is not finite makes an absent reading.
+func Of[T Scalar](v T) Reading[T] { return Between(v, v) }
+
+// Between makes a range in the base unit of T; the ends may come in either order.
+func Between[T Scalar](a, b T) Reading[T] {
+	if !finite(float64(a)) || !finite(float64(b)) {
+		return Reading[T]{}
+	}
+	i := base(a.Kind())
+	u := &units[i]
+	return Reading[T]{low: u.number(float64(min(a, b))), high: u.number(float64(max(a, b))), unit: i}
+}
+
+// OfUnit makes a reading of number in the named unit; ok is false when T has no such unit.
+func OfUnit[T Scalar](number float64, name string) (r Reading[T], ok bool) {
+	var v T
+	i := find(v.Kind(), name)
+	if i == 0 || !finite(number) {
+		return r, false
+	}
+	return Reading[T]{low: number, high: number, unit: i}, true
+}
+
+// Unknown makes the reading that says "asked, not known".
+func Unknown[T Scalar]() Reading[T] { return Reading[T]{unknown: true} }
+
+// Written tells whether anything was written, be it "unknown".
+func (r Reading[T]) Written() bool { return r.unit != 0 || r.unknown }
+
+// Known tells whether there is a figure.
+func (r Reading[T]) Known() bool { return r.unit != 0 }
+
+// Asked tells whether the author wrote that it is not known.
+func (r Reading[T]) Asked() bool { return r.unknown }
+
+// Below tells whether the value lies under a test's limit, which [Reading.High] gives.
+func (r Reading[T]) Below() bool { return r.below }
+
+// IsRange tells whether two different ends were written.
+func (r Reading[T]) IsRange() bool { return r.unit != 0 && !r.below && r.low != r.high }
+
+// Low is the lower end in the base unit; 0 for a value below a limit or one not known.
+func (r Reading[T]) Low() T {
+	if r.below || r.unit == 0 {
+		return 0
+	}
+	return T(units[r.unit].value(r.low))
+}
+
+// High is the upper end in the base unit; 0 for one not known.
+func (r Reading[T]) High() T {
+	if r.unit == 0 {
+		return 0
+	}
+	return T(units[r.unit].value(r.high))
+}
+
+// Mid is the value, or the middle of a range; half the limit for a value below it (common practice for figures
+// under a detection limit). 0 for one not known.
+func (r Reading[T]) Mid() T { return (r.Low() + r.High()) / 2 }
+
+// Unit is the unit written, in the spelling of the format.
+func (r Reading[T]) Unit() string { return units[r.unit].name }
+
+// String writes r as the journal does; [Parse] reads it back to an equal reading. An absent reading is "".
+func (r Reading[T]) String() string {
+	if r.unknown {
+		return "unknown"
+	}
+	if r.unit == 0 {
+		return ""
+	}
+	s := digits(r.high)
+	switch {
+	case r.below:
+		s = "<" + s
+	case r.low != r.high:
+		s = digits(r.low) + ".." + s
+	}
+	if n := units[r.unit].name; n != "" {
+		s += " " + n
+	}
+	return s
+}
+
+// MarshalJSON writes {"value", "unit"} with "low" and "high" for a range and "below-limit" under a limit; null
+// when there is no figure.
+func (r Reading[T]) MarshalJSON() ([]byte, error) {
+	if r.unit == 0 {
+		return []byte("null"), nil
+	}
+	q := struct {
+		Value float64  `json:"value"`
+		Unit  string   `json:"unit,omitempty"`
+		Low   *float64 `json:"low,omitempty"`
+		High  *float64 `json:"high,omitempty"`
+		Below bool     `json:"below-limit,omitempty"`
+	}{Value: r.high, Unit: units[r.unit].name, Below: r.below}
+	if r.IsRange() {
+		q.Value, q.Low, q.High = (r.low+r.high)/2, &r.low, &r.high
+	}
+	return json.Marshal(q)
+}
+
+func digits(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
+
+func finite(f float64) bool { return !math.IsNaN(f) && !math.IsInf(f, 0) }
