@@ -1,0 +1,34 @@
+// Package almanac is what is known of aquatic plants before anyone's own records: profiles with their tolerances,
+// names with synonyms, and the lists that regulate species, each row with its source and basis.
+package almanac
+
+import "slipleaf/build/quantity"
+
+// Profile is what a species stands and does. An absent reading or "" means not known. Tolerances are the water in
+// which it keeps growing for months, not short survival.
+type Profile struct {
+	Temperature quantity.Reading[quantity.Temperature]
+	PH          quantity.Reading[quantity.PH]
+	GH          quantity.Reading[quantity.Hardness]
+	KH          quantity.Reading[quantity.Alkalinity]
+	Light       quantity.Reading[quantity.PhotonFlux] // lives and slowly grows .. bleaching or algae are usual
+	LightGood   quantity.Reading[quantity.PhotonFlux] // grows well and compact
+	CO2         string                                // none | helps | needed
+	Height      quantity.Reading[quantity.Length]
+	Spread      quantity.Reading[quantity.Length]
+	Spacing     quantity.Reading[quantity.Length]
+	Growth      string // slow | medium | fast | very-fast
+	Melts       *int   // 0 none … 3 all leaves
+	Feeding     string // water | root | both
+	Placement   string // back | middle | front | hardscape | surface
+	Habit       string // stem | rosette | rhizome | carpet | floating | moss | bulb | fern
+	Propagation string
+	Weediness   *int // 0 … 3
+}
+
+// Columns names the keys of a profile as the journal format spells them, in its order.
+var columnNames = [...]string{"temperature", "ph", "gh", "kh", "light", "light-good", "co2", "height", "spread", "spacing",
+	"growth", "melts", "feeding", "placement", "habit", "propagation", "weediness"}
+
+// Columns names the keys of a profile as the journal format spells them, in its order.
+func Columns() []string { return columnNames[:] }

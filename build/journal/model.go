@@ -1,0 +1,372 @@
+// Package journal is the typed model of a grower's journal and its strict reader: files in, a [Journal] or precise
+// complaints out. It knows the almanac's names and no page.
+package journal
+
+import (
+	"slipleaf/build/almanac"
+	"slipleaf/build/quantity"
+)
+
+// Journal is everything that the files say, linked and in a fixed order: tanks, plants and pages by id, entries by
+// date and slug, parcels by file name.
+type Journal struct {
+	Source
+	Title, Grower string
+	Address       string // where the site will live; ends in a slash; "" if not given
+	Language      string // BCP 47
+	Units         quantity.System
+	Region        string // ISO 3166-1 or -2
+	Timezone      string // IANA name
+	Claims        string // mailto: or https: address, with {lot} and {plant} to fill in
+	Theme         string // a theme's folder inside the journal; "" for the default
+	TrimWhen      TrimWhen
+	Quarantine    quantity.Reading[quantity.Span]
+	Friends       []Friend
+	PromisesLapse quantity.Reading[quantity.Span] // how long a promise holds; absent: 14 d
+	PostMonths    []int                           // 1 to 12, in order; empty: not said
+	PostPays      string                          // recipient | grower | ""
+	Chooses       string                          // best-match | first-asked | ""
+	NameKept      quantity.Reading[quantity.Span] // how long private parts of parcels are kept; absent: 180 d
+
+	Tanks   []*Tank
+	Plants  []*Plant // the grower's own plant files
+	Parcels []*Parcel
+	Pages   []*Page
+
+	// Gathered holds the friends' offers files as they lie in friends/, by file name.
+	Gathered []GatheredFile
+
+	tanks  map[string]*Tank
+	plants map[string]*Plant
+	lots   map[string]*Lot
+	parcel map[string]*Parcel
+}
+
+// Tank returns the tank of that id.
+func (j *Journal) Tank(id string) (*Tank, bool) { t, ok := j.tanks[id]; return t, ok }
+
+// Plant returns the grower's own file on a plant; many plants have none.
+func (j *Journal) Plant(id string) (*Plant, bool) { p, ok := j.plants[id]; return p, ok }
+
+// Lot returns the lot of that name: the entry that gives its count, or else the one that announces it.
+func (j *Journal) Lot(id string) (*Lot, bool) { l, ok := j.lots[id]; return l, ok }
+
+// ParcelByCode returns the parcel with that code.
+func (j *Journal) ParcelByCode(code string) (*Parcel, bool) { p, ok := j.parcel[code]; return p, ok }
+
+// Source is the file that something was read from.
+type Source struct {
+	Path string // slash path within the journal: tanks/trough/2026-04-18.md
+	Head []byte // the YAML head without its lines of ---, as written; the whole file for journal.yaml
+	Body []byte // the Markdown after the head
+	// BodyLine is the line of the file on which Body begins, so that a fault in prose can name its line.
+	BodyLine int
+}
+
+// TrimWhen is the size at which the grower trims, by measure. An absent one is not said.
+type TrimWhen struct {
+	Stems     quantity.Reading[quantity.Length] // length of the stems
+	Length    quantity.Reading[quantity.Length] // total stem length
+	Cover     quantity.Reading[quantity.Share]
+	Leaves    int // 0: not said
+	Plantlets int
+	Count     int // number of stems
+	Mass      quantity.Reading[quantity.Mass]
+}
+
+// Friend is another grower whose offers are gathered.
+type Friend struct{ Name, Offers string }
+
+// GatheredFile is a friend's offers file, as fetched: somebody else's text.
+type GatheredFile struct {
+	Name string // file name under friends/
+	Data []byte
+}
+
+// Tank is one tank.
+type Tank struct {
+	Source
+	ID, Name     string
+	Began, Ended quantity.Date
+	Inside       Inside
+	WaterDepth   quantity.Reading[quantity.Length] // surface to substrate
+	Substrate    []Layer                           // bottom first
+	Light        []Lamp
+	CO2          Tristate // injected?
+	Flow         Flow
+	Livestock    []Livestock
+	Tap, Target  Parameters
+	Grown        string              // submersed (the default) | emersed
+	TrimWhen     map[string]TrimWhen // by plant; the tank's own habit
+	Private      Private
+	Entries      []*Entry
+}
+
+// Tristate is yes, no or not said.
+type Tristate uint8
+
+// The states of a [Tristate].
+const (
+	NotSaid Tristate = iota
+	No
+	Yes
+)
+
+// Inside holds the inner measures of a tank.
+type Inside struct {
+	Length, Width, Height quantity.Reading[quantity.Length]
+}
+
+// Layer is a layer of substrate.
+type Layer struct {
+	Material  string
+	Depth     quantity.Reading[quantity.Length]
+	Nutrients string // none | some | rich | ""
+}
+
+// Lamp is a lamp as its owner knows it: watts with an efficacy, or lumens with a kind.
+type Lamp struct {
+	Name          string
+	Power         quantity.Reading[quantity.Power]
+	Efficacy      quantity.Reading[quantity.Efficacy]
+	Output        quantity.Reading[quantity.LuminousFlux]
+	Kind          string // white led, cool white fluorescent, …
+	Length, Width quantity.Reading[quantity.Length]
+	AboveWater    quantity.Reading[quantity.Length]
+	Hours         float64                          // a day; 0: not said
+	Share         quantity.Reading[quantity.Share] // how far it is turned up
+}
+
+// Flow is what moves the water.
+type Flow struct {
+	Rate   quantity.Reading[quantity.Flow]
+	Device string
+}
+
+// Livestock is animals of one kind.
+type Livestock struct {
+	Kind  string
+	Count int
+}
+
+// Parameters is a tank's water on a day, or a tap's, or a target. Absent readings were not measured.
+type Parameters struct {
+	Temperature  quantity.Reading[quantity.Temperature]
+	PH           quantity.Reading[quantity.PH]
+	GH           quantity.Reading[quantity.Hardness]
+	KH           quantity.Reading[quantity.Alkalinity]
+	Conductivity quantity.Reading[quantity.Conductivity]
+	Light        quantity.Reading[quantity.PhotonFlux]  // at the substrate, measured
+	Lux          quantity.Reading[quantity.Illuminance] // the same in lux
+	CO2          quantity.Reading[quantity.Concentration]
+	Ammonia      quantity.Reading[quantity.Concentration] // total
+	Nitrite      quantity.Reading[quantity.Concentration]
+	Nitrate      quantity.Reading[quantity.Concentration]
+	Phosphate    quantity.Reading[quantity.Concentration]
+	Potassium    quantity.Reading[quantity.Concentration]
+	Calcium      quantity.Reading[quantity.Concentration]
+	Magnesium    quantity.Reading[quantity.Concentration]
+	Iron         quantity.Reading[quantity.Concentration]
+	Oxygen       quantity.Reading[quantity.Concentration]
+}
+
+// Entry is one diary entry of a tank.
+type Entry struct {
+	Source
+	Tank        string
+	Date        quantity.Date
+	Slug        string // "" when the file is named by its date alone
+	Title       string
+	Parameters  Parameters
+	Counts      []Count
+	Plantings   []Planting
+	Trims       []Trim
+	Losses      []Loss
+	Doses       []Dose
+	WaterChange WaterChange
+	Lots        []Lot
+	Photos      []Photo
+	Private     Private
+}
+
+// ID is the entry's name within its tank: DATE or DATE-SLUG.
+func (e *Entry) ID() string {
+	if e.Slug == "" {
+		return e.Date.String()
+	}
+	return e.Date.String() + "-" + e.Slug
+}
+
+// Amount is how much of a plant, in whichever measures were counted. Pointers tell "not counted" from "none".
+type Amount struct {
+	Stems, Plantlets, Leaves *int
+	Length                   quantity.Reading[quantity.Length] // of one stem
+	Cover                    quantity.Reading[quantity.Share]  // of Area
+	Mass                     quantity.Reading[quantity.Mass]   // blotted fresh mass
+}
+
+// Count is how much of a plant stood there on the day, before any trim.
+type Count struct {
+	Plant string
+	Amount
+	Area  quantity.Reading[quantity.Area] // floor that it takes
+	Where Where
+}
+
+// Where is a place along the front glass, from its left, and a row.
+type Where struct {
+	Along quantity.Reading[quantity.Length]
+	Row   string // front | middle | back | ""
+}
+
+// Planting is plants put in.
+type Planting struct {
+	Plant string
+	Amount
+	Area  quantity.Reading[quantity.Area]
+	From  string // gift, …
+	Where Where
+}
+
+// Trim is plants taken out.
+type Trim struct {
+	Plant     string
+	Cuttings  *int
+	Length    quantity.Reading[quantity.Length]
+	Replanted *int
+	// Removed is what was taken in the plant's own measure; at most one of its measures is given.
+	Removed Amount
+}
+
+// Loss is plants that died.
+type Loss struct {
+	Plant string
+	Amount
+	Area  quantity.Reading[quantity.Area]
+	Cause string
+}
+
+// Dose is a salt put in.
+type Dose struct {
+	Salt string
+	Mass quantity.Reading[quantity.Mass]
+}
+
+// WaterChange is the part of the water that was changed, and for what.
+type WaterChange struct {
+	Share quantity.Reading[quantity.Share]
+	With  string
+}
+
+// Lot is a lot as one entry gives it.
+type Lot struct {
+	ID, Plant    string
+	Form         string // cuttings | plantlets | divisions | portions | seeds
+	Count        int    // 0 while expected
+	Expected     bool
+	Ready        quantity.Date
+	Pests        string
+	ReceivedAs   string
+	Sure         string // certain | likely | unsure | ""
+	Grown        string // submersed | emersed | culture | mixed | ""
+	SubmersedFor quantity.Reading[quantity.Span]
+	Length       quantity.Reading[quantity.Length]
+	Rooted       Tristate
+	Dips         string
+	Copper       string // when copper was last used, as written: 2026-01, none, …
+
+	Tank  string        // the entry's tank
+	Entry string        // the entry's id
+	Date  quantity.Date // the entry's date
+	Index int           // the place in the entry's list, for complaints: lots[Index]
+	Path  string        // the entry's file
+	// Announced is the date of the first entry that named the lot as expected, if one did.
+	Announced quantity.Date
+}
+
+// Photo is a picture that an entry or page names.
+type Photo struct{ File, Alt string }
+
+// Plant is the grower's own file on a plant.
+type Plant struct {
+	Source
+	ID, Taxon, Common string
+	Withhold          bool
+	TrimWhen          TrimWhen
+	Profile           almanac.Profile // the columns that the grower replaces; others absent
+	Photos            []Photo
+}
+
+// Parcel is plants given away, or promised.
+type Parcel struct {
+	Source
+	Name      string // file name without .md; never printed
+	Lot       string
+	Count     int
+	Asked     quantity.Date
+	Promised  quantity.Date
+	Sent      quantity.Date
+	Withdrawn quantity.Date
+	How       string // post | by-hand | ""
+	Code      string
+	Units     quantity.System
+	UnitsSaid bool // false: Units is the journal's
+	Region    string
+	Water     Parameters
+	Tank      *Recipient // nil: nothing is known
+	Reports   []Report
+	GrownFrom string
+	Private   Private
+}
+
+// Recipient is the tank that a parcel goes into, as far as it is known.
+type Recipient struct {
+	Inside     Inside
+	WaterDepth quantity.Reading[quantity.Length]
+	CO2        Tristate
+	Light      []Lamp
+	Substrate  []Layer
+	Livestock  []Livestock
+	Floating   quantity.Reading[quantity.Share] // surface covered by floating plants
+}
+
+// Report is what a recipient told.
+type Report struct {
+	Date       quantity.Date
+	Outcome    string
+	Alive      *int
+	Cause      string
+	DaysInPost *int
+	Length     quantity.Reading[quantity.Length]
+	Water      Parameters
+}
+
+// Page is any other page.
+type Page struct {
+	Source
+	ID, Title string
+	Order     int
+	Photos    []Photo
+}
+
+// Private holds what must never reach the output. It cannot be printed, marshalled or walked by a template; only
+// [Private.Reveal] opens it.
+type Private struct{ values map[string]string }
+
+// Reveal opens a private value. Every call of it is a place to look at in review.
+func (p Private) Reveal(key string) (string, bool) { v, ok := p.values[key]; return v, ok }
+
+// Empty tells whether there is nothing private.
+func (p Private) Empty() bool { return len(p.values) == 0 }
+
+// String hides the values.
+func (Private) String() string { return "[private]" }
+
+// GoString hides the values from %#v.
+func (Private) GoString() string { return "[private]" }
+
+// MarshalJSON hides the values.
+func (Private) MarshalJSON() ([]byte, error) { return []byte(`"[private]"`), nil }
+
+// MarshalText hides the values.
+func (Private) MarshalText() ([]byte, error) { return []byte("[private]"), nil }
