@@ -1,0 +1,85 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Kinds of error, for errors.Is. All come wrapped in a *SeriesError that says where.
+var (
+	ErrEmpty  = errors.New("nothing to draw")
+	ErrNumber = errors.New("not a number that can be drawn")
+	ErrDay    = errors.New("day outside the years 1 to 9999")
+	ErrOrder  = errors.New("out of order")
+	ErrID     = errors.New("not usable as an id: a letter, then letters, figures, - or _")
+	ErrTree   = errors.New("not a tree")
+)
+
+// SeriesError says which part of a series cannot be drawn. Index is -1 where the part is no list.
+type SeriesError struct {
+	Part  string
+	Index int
+	Err   error
+}
+
+// Error names the part and what is wrong with it.
+func (e *SeriesError) Error() string {
+	if e.Index < 0 {
+		return fmt.Sprintf("chart: %s: %v", e.Part, e.Err)
+	}
+	return fmt.Sprintf("chart: %s[%d]: %v", e.Part, e.Index, e.Err)
+}
+
+// Unwrap gives the kind of error.
+func (e *SeriesError) Unwrap() error { return e.Err }
+
+func wrong(part string, index int, err error) error {
+	return &SeriesError{Part: part, Index: index, Err: err}
+}
+
+// largest is the greatest magnitude that is drawn; smallest the least, below which a value counts as 0. Both are far
+// beyond what anyone counts in a tank, and keep every sum finite and every label short.
+const (
+	largest  = 1e9
+	smallest = 1e-9
+)
+
+func checkNumbers(part string, index int, values ...float64) error {
+	for _, v := range values {
+		if math.IsNaN(v) || math.Abs(v) > largest {
+			return wrong(part, index, ErrNumber)
+		}
+	}
+	return nil
+}
+
+func checkDays(part string, index int, days ...float64) error {
+	for _, d := range days {
+		if math.IsNaN(d) || d < firstDay || d > lastDay {
+			return wrong(part, index, ErrDay)
+		}
+	}
+	return nil
+}
+
+func checkID(id string) error {
+	for i, r := range []byte(id) {
+		letter := r|0x20 >= 'a' && r|0x20 <= 'z'
+		if !letter && (i == 0 || !(r >= '0' && r <= '9' || r == '-' || r == '_')) {
+			return wrong("id", -1, ErrID)
+		}
+	}
+	if id == "" {
+		return wrong("id", -1, ErrID)
+	}
+	return nil
+}
+
+// snap takes what is too small to draw for 0.
+func snap(v float64) float64 {
+	if math.Abs(v) < smallest {
+		return 0
+	}
+	return v
+}

@@ -1,0 +1,61 @@
+package chart
+
+import (
+	"flag"
+	"html/template"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+var update = flag.Bool("update", false, "write the golden pictures anew")
+
+// pictures draws each kind of chart once in each way that looks different.
+func pictures(t testing.TB) map[string]template.HTML {
+	out := map[string]template.HTML{}
+	both := func(name string, p Picture) {
+		out[name+"-broad"], out[name+"-narrow"] = p.Broad, p.Narrow
+	}
+	pic, small := must[Picture](t), must[template.HTML](t)
+	both("growth", pic(sampleGrowth("growth").Draw()))
+	straight := sampleGrowth("straight")
+	straight.Linear = true
+	both("growth-linear", pic(straight.Draw()))
+	few := Growth{Caption: Caption{"few", "Moss", "Two counts: too few to say."}, Words: english(), Unit: "dm² of cover", Labels: sampleGrowth("x").Labels,
+		Counts: []Count{{Day: Day(2026, 5, 3), Size: 1.5}, {Day: Day(2026, 5, 20), Size: 2}}}
+	both("growth-few", pic(few.Draw()))
+	both("course", pic(sampleCourse("gh").Draw()))
+	both("course-limit", pic(sampleNitrate("no3").Draw()))
+	low := sampleNitrate("no3-low")
+	low.Compact = true
+	both("course-compact", pic(low.Draw()))
+	both("ranking", pic(sampleRanking("rank").Draw()))
+	both("tree", pic(sampleTree("tree").Draw()))
+	out["range"] = small(Range{Name: "Lives at 20 to 28 degrees, yours 24.8", Low: 20, High: 28, From: 15, To: 33, Here: new(24.8), There: new(22.0)}.Draw())
+	out["range-off"] = small(Range{Name: "Lives at 2 to 15 dGH, yours 31", Low: 2, High: 15, From: 0, To: 20, Here: new(31.0)}.Draw())
+	out["tally"] = small(Tally{"14 parcels: 7 established, 2 lost, 5 no news yet", 7, 2, 5}.Draw())
+	out["tally-many"] = small(Tally{"80 parcels: 50 established, 12 lost, 18 no news yet", 50, 12, 18}.Draw())
+	return out
+}
+
+func TestGolden(t *testing.T) {
+	for name, got := range pictures(t) {
+		file := filepath.Join("testdata", name+".svg.html")
+		if *update {
+			if err := os.MkdirAll("testdata", 0o755); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(file, []byte(got+"\n"), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			continue
+		}
+		want, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if string(want) != string(got)+"\n" {
+			t.Errorf("%s differs from its golden picture; look at it, then run with -update", name)
+		}
+	}
+}

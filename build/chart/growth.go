@@ -1,0 +1,165 @@
+package chart
+
+import "slices"
+
+// Growth is the size of a plant over time, as it was counted, cut and fitted. Zero values leave parts out.
+type Growth struct {
+	Caption
+	Words    Words
+	Counts   []Count
+	Runs     [][]CurvePoint // the fitted line of each segment: never one line across a cut
+	Changes  []Change
+	Ahead    []CurvePoint // the fitted line carried on, to the goal at the farthest
+	Window   Window       // when the goal is likely to be reached
+	Goal     float64      // size at which it is trimmed; 0: none
+	Today    int          // 0: not shown
+	Unit     string       // stands on the highest tick
+	Decimals int          // of sizes in the table
+	Linear   bool         // else sizes stand by their logarithm, where steady growth is a straight line
+	Labels   GrowthLabels
+	Heads    GrowthHeads
+}
+
+// Count is what was counted on a day; Run numbers the segment that it belongs to, from 1 (0: not told).
+type Count struct {
+	Day  int
+	Size float64
+	Run  int
+}
+
+// Kind is what changed a size other than growth.
+type Kind int
+
+// The kinds of change, each with a shape of its own on the base line.
+const (
+	Trimmed Kind = iota
+	Planted
+	Lost
+)
+
+// Change is a cut, a planting or a loss. Mark stands under its tick ("22", "+6", "−4"); Note says it in the table.
+type Change struct {
+	Day  int
+	Kind Kind
+	Mark string
+	Note string
+}
+
+// Window is a span of days, both included; it is left out where both are 0.
+type Window struct{ From, To int }
+
+// GrowthLabels are the texts beside the things in a growth chart.
+type GrowthLabels struct {
+	Count    Label // "each dot a count"
+	Fit      Label // "fit and its 95 % band"
+	Goal     Label // "trim at 720 cm"
+	Forecast Label // "next trim"
+	Window   Label // "2–12 July"
+	Today    Label // "today, 30 June"
+	Changes  Label // "cuttings": what the marks under the base line count
+}
+
+// GrowthHeads head the columns of the table.
+type GrowthHeads struct{ Day, Size, Run, Change string }
+
+// Draw makes the chart in both layouts, or a *SeriesError: ErrEmpty without a count, ErrNumber for what is not finite
+// or below 0, ErrDay, ErrOrder (a curve or window that runs backwards), ErrID.
+func (g Growth) Draw() (Picture, error) {
+	if err := g.check(); err != nil {
+		return Picture{}, err
+	}
+	return Picture{g.draw(broad()).svg(), g.draw(narrow()).svg(), g.Table()}, nil
+}
+
+func (g Growth) check() error {
+	if err := checkID(g.ID); err != nil {
+		return err
+	}
+	if len(g.Counts) == 0 {
+		return wrong("counts", -1, ErrEmpty)
+	}
+	for i, c := range g.Counts {
+		if err := checkDays("counts", i, float64(c.Day)); err != nil {
+			return err
+		}
+		if err := checkSize("counts", i, c.Size); err != nil {
+			return err
+		}
+	}
+	for i, c := range g.Changes {
+		if err := checkDays("changes", i, float64(c.Day)); err != nil {
+			return err
+		}
+	}
+	return g.checkAhead()
+}
+
+func (g Growth) checkAhead() error {
+	for _, run := range g.Runs {
+		if err := checkCurve("runs", run); err != nil {
+			return err
+		}
+	}
+	if err := checkCurve("ahead", g.Ahead); err != nil {
+		return err
+	}
+	if err := checkDays("window", -1, float64(g.Window.From), float64(g.Window.To)); err != nil {
+		return err
+	}
+	if g.Window.From > g.Window.To {
+		return wrong("window", -1, ErrOrder)
+	}
+	if err := checkDays("today", -1, float64(g.Today)); err != nil {
+		return err
+	}
+	return checkSize("goal", -1, g.Goal)
+}
+
+func checkSize(part string, index int, v float64) error {
+	if err := checkNumbers(part, index, v); err != nil {
+		return err
+	}
+	if v < 0 {
+		return wrong(part, index, ErrNumber)
+	}
+	return nil
+}
+
+// Table lists counts, changes and the forecast in the order of their days; a count stands before a change of its day.
+func (g Growth) Table() Table {
+	type row struct {
+		day   int
+		cells []string
+	}
+	var rows []row
+	for _, c := range g.Counts {
+		run := ""
+		if c.Run > 0 {
+			run = g.Words.Number(float64(c.Run), 0)
+		}
+		rows = append(rows, row{c.Day, []string{g.Words.Date(c.Day), g.Words.Number(c.Size, g.Decimals), run, ""}})
+	}
+	for _, c := range g.Changes {
+		note := c.Note
+		if note == "" {
+			note = c.Mark
+		}
+		rows = append(rows, row{c.Day, []string{g.Words.Date(c.Day), "", "", note}})
+	}
+	slices.SortStableFunc(rows, func(a, b row) int { return a.day - b.day })
+	if g.hasWindow() {
+		size := ""
+		if g.Goal > 0 {
+			size = g.Words.Number(g.Goal, g.Decimals)
+		}
+		days := g.Words.Date(g.Window.From) + " – " + g.Words.Date(g.Window.To)
+		rows = append(rows, row{g.Window.To, []string{days, size, "", g.Labels.Forecast.Long}})
+	}
+	t := Table{Head: []Column{{g.Heads.Day, false}, {g.Heads.Size, true}, {g.Heads.Run, true}, {g.Heads.Change, false}}}
+	for _, r := range rows {
+		t.Rows = append(t.Rows, r.cells)
+	}
+	return t
+}
+
+func (g Growth) hasWindow() bool { return g.Window != Window{} }

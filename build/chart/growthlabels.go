@@ -1,0 +1,140 @@
+package chart
+
+// labelWindow says what is ahead and when: above the window, else beside it.
+func (g Growth) labelWindow(p *plot) {
+	if !g.hasWindow() {
+		return
+	}
+	var notes []note
+	left, right := p.x.at(float64(g.Window.From)), p.x.at(float64(g.Window.To))
+	for i, lines := range g.windowForms() {
+		for _, t := range []text{{x: p.x.p1, anchor: end}, {x: right, anchor: end}, {x: left}, {x: left - 8, anchor: end}, {x: right + 8}, {x: p.x.p0 + 4}} {
+			beside := t.x < left || t.x > right && t.anchor == start
+			t.y = g.top(p) - 8
+			notes = append(notes, stack(lines, t, float64(8*i)))
+			for dy := 22.0; beside && dy < 200; dy += 24 {
+				t.y = g.top(p) + dy + lineStep
+				notes = append(notes, stack(lines, t, float64(8*i)+6+dy/20))
+			}
+		}
+	}
+	p.putNote(notes)
+}
+
+// windowForms are the texts of the window from the longest to the shortest: two lines, else the days alone.
+func (g Growth) windowForms() (forms [][]text) {
+	what, days := g.Labels.Forecast.forms(), g.Labels.Window.forms()
+	for i := range max(len(what), len(days)) {
+		var lines []text
+		if i < len(what) {
+			lines = append(lines, text{class: "lab slate", s: what[i]})
+		}
+		if len(days) > 0 {
+			lines = append(lines, text{class: "lab slate", bold: true, s: days[min(i, len(days)-1)]})
+		}
+		forms = append(forms, lines)
+	}
+	if len(days) > 0 {
+		forms = append(forms, []text{{class: "lab slate", bold: true, s: days[len(days)-1]}})
+	}
+	return forms
+}
+
+// stack sets lines one under the other, the last at t.
+func stack(lines []text, t text, burden float64) note {
+	o := note{burden: burden}
+	for i, l := range lines {
+		l.x, l.anchor = t.x, t.anchor
+		l.y = t.y - lineStep*float64(len(lines)-1-i)
+		o.lines = append(o.lines, l)
+	}
+	return o
+}
+
+// top is where the goal line stands, or the upper end of the plot without one.
+func (g Growth) top(p *plot) float64 {
+	if g.Goal > 0 {
+		return p.y.at(g.Goal)
+	}
+	return p.y.p1
+}
+
+// labelGoal names the goal line, above it where there is room, on the left by choice.
+func (g Growth) labelGoal(p *plot) {
+	if g.Goal == 0 {
+		return
+	}
+	p.nameLine(g.Labels.Goal, "lab slate", p.y.at(g.Goal))
+}
+
+// nameLine puts a label on a level line at y: above or below, anywhere along it.
+func (p *plot) nameLine(name Label, class string, y float64) {
+	var notes []note
+	for i, s := range name.forms() {
+		for x := p.x.p0 + 3; x < p.x.p1; x += 24 {
+			far := float64(6*i) + (x-p.x.p0)/60
+			for _, dy := range []float64{-8, 18, -24} {
+				t := text{x: x, y: y + dy, class: class, s: s}
+				notes = append(notes, note{lines: []text{t}, burden: far + max(dy, -dy)/8})
+			}
+		}
+	}
+	p.putNote(notes)
+}
+
+// labelCounts hangs a text on one of the counts, labelRuns one on the fitted line.
+func (g Growth) labelCounts(p *plot) {
+	var at []spot
+	for _, i := range sample(len(g.Counts), 10) {
+		c := g.Counts[i]
+		if snap(c.Size) > 0 {
+			at = append(at, spot{p.x.at(float64(c.Day)), p.y.at(c.Size)})
+		}
+	}
+	p.hang(g.Labels.Count, "lab", at, 6)
+}
+
+func (g Growth) labelRuns(p *plot) {
+	var at []spot
+	for _, i := range sample(len(g.Runs), 6) {
+		run := g.Runs[i]
+		for _, j := range []int{len(run) / 4, len(run) / 2, len(run) * 3 / 4} {
+			if len(run) > 1 {
+				at = append(at, spot{p.x.at(run[j].Day), p.y.at(run[j].Size)})
+			}
+		}
+	}
+	p.hang(g.Labels.Fit, "lab leaf", at, 3)
+}
+
+// sample picks at most most of 0..count-1, evenly.
+func sample(count, most int) (picked []int) {
+	step := max((count+most-1)/most, 1)
+	for i := 0; i < count; i += step {
+		picked = append(picked, i)
+	}
+	return picked
+}
+
+// hang ties a label to the one of the spots at which it disturbs least; gap keeps the line off the mark itself.
+func (p *plot) hang(name Label, class string, at []spot, gap float64) {
+	var notes []note
+	for i, s := range name.forms() {
+		for _, a := range at {
+			for _, dy := range []float64{30, 46, 66, 90, 120, -20, -36, -56, -80} {
+				y, from := a.y+dy, a.y+gap
+				if dy < 0 {
+					from = a.y - gap
+				}
+				if y > p.y.p0-18 || y < ascent+2 {
+					continue
+				}
+				for _, dx := range []float64{-4, -30, 16, -70, 36, -110} {
+					t := text{x: max(a.x+dx, p.x.p0+3), y: y, class: class, s: s}
+					notes = append(notes, note{lines: []text{t}, x: a.x, y: from, tied: true, burden: float64(6*i) + (max(dy, -dy)+max(dx, -dx))/30})
+				}
+			}
+		}
+	}
+	p.putNote(notes)
+}

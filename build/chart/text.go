@@ -1,0 +1,90 @@
+package chart
+
+import (
+	"strings"
+	"unicode"
+)
+
+// Text is set at one size in every chart.
+const (
+	fontSize = 14.0
+	ascent   = 12.5 // above the base line, with accents
+	descent  = 4.0  // below it
+	lineStep = 18.0
+)
+
+// textWidth is an upper guess at the width of s at fontSize in a humanist sans, or in the wider sans that a system may
+// put in its place.
+func textWidth(s string) float64 {
+	var em float64
+	for _, r := range s {
+		em += runeWidth(r)
+	}
+	return em * fontSize
+}
+
+// boldWidth allows for the semi-bold cut.
+func boldWidth(s string) float64 { return textWidth(s) * 1.1 }
+
+// runeWidth is in em. Latin letters: the greatest advance among common sans faces, rounded up (common practice);
+// other scripts by their kind.
+func runeWidth(r rune) float64 {
+	switch {
+	case strings.ContainsRune("ijl'|’‘,.:;!", r):
+		return 0.34
+	case strings.ContainsRune(" ftr()[]{}I-·/\\`\"“”„°*ırªº", r):
+		return 0.5
+	case strings.ContainsRune("mMW@%‰—…œŒæÆ¼½¾", r):
+		return 1.01
+	case strings.ContainsRune("wCDGHNOQUÖÜÓÒÔØÕÚÙÛÑÇÐ", r):
+		return 0.85
+	case r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r == '–' || r == '−':
+		return 0.65
+	case r == '+' || r == '=' || r == '<' || r == '>' || r == '≥' || r == '≤' || r == '±' || r == '~' || r == '×' || r == '≈' || r == '#' || r == '^':
+		return 0.86
+	case r >= 'A' && r <= 'Z':
+		return 0.72
+	case unicode.Is(unicode.Mn, r) || unicode.Is(unicode.Me, r) || r == '\u200d':
+		return 0
+	case r < 0x180: // Latin letters with accents, signs
+		return 0.8
+	case r < 0x1100: // Greek, Cyrillic, Hebrew, Arabic, the scripts of South Asia
+		return 0.95
+	case r >= 0x2000 && r < 0x2e80: // dashes, signs, arrows
+		return 1.05
+	default: // full width, pictures
+		return 1.4
+	}
+}
+
+// oneLine makes white space single and drops what cannot be shown.
+func oneLine(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsSpace(r) {
+			return ' '
+		}
+		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) && r != '\u200d' || r == unicode.ReplacementChar {
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(s, ""))
+	return strings.Join(strings.Fields(s), " ")
+}
+
+// fitTo shortens s with an ellipsis until it is no wider than width; "" if nothing fits.
+func fitTo(s string, width float64) string {
+	s = oneLine(s)
+	if textWidth(s) <= width {
+		return s
+	}
+	left := width - textWidth("…")
+	for i, r := range s {
+		if left -= runeWidth(r) * fontSize; left < 0 {
+			if s = strings.TrimRight(s[:i], " ,;–-"); s == "" {
+				return ""
+			}
+			return s + "…"
+		}
+	}
+	return s
+}
