@@ -1,0 +1,65 @@
+package prose
+
+import (
+	"strconv"
+	"strings"
+	"unicode"
+
+	"github.com/yuin/goldmark/ast"
+	"golang.org/x/text/unicode/norm"
+)
+
+const maxLevel = 6 // of HTML headings
+
+// nameHeadings gives each heading its level and its id, in the order of the text. An id depends on
+// the heading's words and on equal headings above it alone, so text added elsewhere leaves it alone.
+func (j *job) nameHeadings(n node) {
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		h, ok := c.(*ast.Heading)
+		if !ok {
+			if c.Type() == ast.TypeBlock {
+				j.nameHeadings(c)
+			}
+			continue
+		}
+		text := string(oneLine(j.plain(h, true)))
+		id := j.freeID(slug(text))
+		h.Level = min(h.Level+j.top-1, maxLevel)
+		h.SetAttributeString("id", []byte(j.place.Prefix+id))
+		j.doc.Headings = append(j.doc.Headings, Heading{h.Level, j.place.Prefix + id, text})
+	}
+}
+
+// freeID returns id, or id with the first number from 2 that nothing has taken.
+func (j *job) freeID(id string) string {
+	free := id
+	for n := 2; j.ids[free]; n++ {
+		free = id + "-" + strconv.Itoa(n)
+	}
+	j.ids[free] = true
+	j.names = append(j.names, free)
+	return free
+}
+
+// slug makes an id of a heading: letters and digits of any script in lower case, in Unicode's
+// normal form C, with one hyphen for what stands between them. "section" if nothing is left.
+func slug(text string) string {
+	var b strings.Builder
+	gap := false
+	for _, r := range norm.NFC.String(text) {
+		switch {
+		case unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.IsMark(r):
+			if gap && b.Len() > 0 {
+				b.WriteByte('-')
+			}
+			gap = false
+			b.WriteRune(unicode.ToLower(r))
+		case r != '\'' && r != '’': // "don't" is one word
+			gap = true
+		}
+	}
+	if b.Len() == 0 {
+		return "section"
+	}
+	return norm.NFC.String(b.String())
+}
