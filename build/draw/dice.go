@@ -1,0 +1,42 @@
+package draw
+
+// dice is a small generator of repeatable variation: splitmix64 (Steele, Lea and Flood 2014, "Fast splittable
+// pseudorandom number generators"), seeded by FNV-1a of the strings. The same strings always throw the same numbers.
+type dice struct{ state uint64 }
+
+// seeded returns dice for the strings; a zero byte parts them, so that "ab","c" differs from "a","bc".
+func seeded(parts ...string) *dice {
+	h := uint64(14695981039346656037)
+	for _, part := range parts {
+		for i := 0; i < len(part); i++ {
+			h = (h ^ uint64(part[i])) * 1099511628211
+		}
+		h *= 1099511628211
+	}
+	return &dice{h}
+}
+
+func (d *dice) next() uint64 {
+	d.state += 0x9e3779b97f4a7c15
+	z := d.state
+	z = (z ^ z>>30) * 0xbf58476d1ce4e5b9
+	z = (z ^ z>>27) * 0x94d049bb133111eb
+	return z ^ z>>31
+}
+
+// unit throws a number in [0, 1).
+func (d *dice) unit() float64 { return float64(d.next()>>11) / (1 << 53) }
+
+// span throws a number in [lo, hi).
+func (d *dice) span(lo, hi float64) float64 { return lo + (hi-lo)*d.unit() }
+
+// near throws v give or take a share of it.
+func (d *dice) near(v, share float64) float64 { return v * d.span(1-share, 1+share) }
+
+// side throws -1 (left) or 1 (right).
+func (d *dice) side() float64 {
+	if d.next()>>63 == 0 {
+		return -1
+	}
+	return 1
+}

@@ -1,0 +1,136 @@
+package draw
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+var gallery = flag.String("gallery", "", "a folder to write pages of drawings into, to be looked at")
+
+// TestGallery writes pages of drawings for a person to look at; without -gallery it only draws them.
+func TestGallery(t *testing.T) {
+	pages := map[string]string{"tanks": tankGallery(), "plates": plateGallery(), "marks": markGallery()}
+	for name, body := range pages {
+		if body == "" {
+			t.Errorf("nothing drawn for %s", name)
+		}
+		if *gallery != "" {
+			html := "<!doctype html><meta charset=utf-8><meta name=viewport content='width=device-width'>" +
+				"<link rel=stylesheet href=tokens.css><link rel=stylesheet href=draw.css><link rel=stylesheet href=gallery.css><body>" + body
+			if err := os.WriteFile(filepath.Join(*gallery, name+".html"), []byte(html), 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}
+
+func tankGallery() string {
+	var b strings.Builder
+	for _, e := range []Elevation{trough(), cube(), tray(), crowd(30), {ID: "empty", Title: "empty", LengthCm: 60, HeightCm: 30, RimCm: 2}} {
+		d := e.Draw()
+		fmt.Fprintf(&b, "<figure class=%s>%s<figcaption>%d bytes:", e.ID, d.SVG, len(d.SVG))
+		for _, k := range d.Key {
+			fmt.Fprintf(&b, " <i>%s</i>", k.Name)
+		}
+		b.WriteString("</figcaption></figure>")
+	}
+	return b.String()
+}
+
+func plateGallery() string {
+	var b strings.Builder
+	b.WriteString("<div class=plates>")
+	for _, g := range growers {
+		p := Plate{ID: "p-" + name(g.taxon), Seed: g.taxon, Title: g.taxon, Habit: g.habit, Leaf: LeafOf(g.habit, g.taxon), HeightCm: g.height}
+		d := p.Draw()
+		fmt.Fprintf(&b, "<figure>%s<figcaption><i>%s</i> %d%s%s</figcaption></figure>", d.SVG, g.taxon, len(d.SVG), p.Sprig(), p.Blade())
+	}
+	return b.String() + "</div>"
+}
+
+func markGallery() string {
+	var b strings.Builder
+	for m := In; m <= NoNews; m++ {
+		fmt.Fprintf(&b, "<p>%s word %d</p>", m.SVG(), m)
+	}
+	fmt.Fprintf(&b, "<p class=tally>%s</p>", Tally{7, 2, 5}.Draw().SVG)
+	return b.String()
+}
+
+// growers are the almanac's plants with their habits and usual heights.
+var growers = readGrowers()
+
+type grower struct {
+	taxon  string
+	habit  Habit
+	height float64
+}
+
+func plantOf(taxon string, from, to float64, row Row, count int) Plant {
+	for _, g := range growers {
+		if g.taxon == taxon {
+			return Plant{ID: taxon, Name: taxon, Habit: g.habit, Leaf: LeafOf(g.habit, taxon), FromCm: from, ToCm: to, Row: row, HeightCm: g.height, Count: count}
+		}
+	}
+	panic("no plant " + taxon)
+}
+
+func trough() Elevation {
+	stargrass := plantOf("Heteranthera zosterifolia", 57, 97, Middle, 24)
+	stargrass.HeightCm = 20
+	anubias := plantOf("Anubias barteri", 6, 30, Middle, 0)
+	anubias.Leaves, anubias.HeightCm, anubias.FootCm = 41, 9, 7
+	crypts := plantOf("Cryptocoryne wendtii", 31, 56, Front, 9)
+	crypts.HeightCm = 11
+	sag := plantOf("Sagittaria subulata", 92, 117, Front, 0)
+	sag.Cover, sag.HeightCm = 0.6, 6
+	val := plantOf("Vallisneria nana", 98, 116, Back, 6)
+	val.HeightCm = 32
+	return Elevation{
+		ID: "trough", Seed: "trough", Title: "The trough from the front", LengthCm: 118, HeightCm: 29, RimCm: 2.5,
+		Layers: []Layer{{None, 1.8}, {Rich, 3}}, Lamps: []Lamp{{LengthCm: 110, AboveRimCm: 5, Centred: true}},
+		Plants: []Plant{stargrass, anubias, crypts, sag, val},
+	}
+}
+
+func cube() Elevation {
+	rotala := plantOf("Rotala rotundifolia", 11, 19, Back, 9)
+	rotala.HeightCm = 14
+	moss := plantOf("Vesicularia dubyana", 2, 8, Middle, 3)
+	moss.HeightCm = 4
+	carpet := plantOf("Eleocharis acicularis", 6, 19, Front, 0)
+	carpet.Cover, carpet.HeightCm = 0.8, 3.5
+	salvinia := plantOf("Salvinia minima", 2, 14, Front, 6)
+	buce := plantOf("Bucephalandra spp.", 3, 9, Front, 2)
+	buce.HeightCm = 5
+	return Elevation{
+		ID: "cube", Seed: "cube", Title: "A cube", LengthCm: 20, HeightCm: 20, RimCm: 1.5,
+		Layers: []Layer{{Rich, 2}, {Some, 1}, {None, 0.8}}, Lamps: []Lamp{{LengthCm: 12, AboveRimCm: 4, Centred: true}},
+		Plants: []Plant{rotala, moss, carpet, salvinia, buce},
+	}
+}
+
+func tray() Elevation {
+	s := plantOf("Staurogyne repens", 3, 18, Middle, 8)
+	s.HeightCm = 6
+	c := plantOf("Cryptocoryne parva", 20, 34, Front, 7)
+	b := plantOf("Bacopa caroliniana", 34, 46, Middle, 6)
+	b.HeightCm = 12
+	m := plantOf("Marsilea hirsuta", 46, 57, Front, 6)
+	m.HeightCm = 4
+	return Elevation{ID: "tray", Seed: "tray", Title: "A tray in air", LengthCm: 60, HeightCm: 12, Emersed: true,
+		Layers: []Layer{{Rich, 3}}, Plants: []Plant{s, c, b, m}}
+}
+
+func crowd(n int) Elevation {
+	e := Elevation{ID: "crowd", Seed: "crowd", Title: "A crowd", LengthCm: 120, HeightCm: 50, RimCm: 3, Layers: []Layer{{Rich, 6}}}
+	for i := range n {
+		g := growers[(i*17)%len(growers)]
+		e.Plants = append(e.Plants, Plant{ID: g.taxon, Name: g.taxon, Habit: g.habit, Leaf: LeafOf(g.habit, g.taxon), HeightCm: g.height, Row: Row(i % 3), Count: 3 + i})
+	}
+	return e
+}

@@ -1,0 +1,72 @@
+package draw
+
+import (
+	"html/template"
+	"strings"
+)
+
+// Mark is a sign that stands before a word of state. Each has its own shape: colour comes second.
+type Mark int
+
+// The marks.
+const (
+	In          Mark = iota // disc: ready, well inside
+	Near                    // half disc: coming, near an edge
+	Out                     // triangle: outside, alarm
+	Unknown                 // dashed ring: promised, not known
+	Gone                    // dash: gone
+	Established             // leaf: lives at its new place
+	Lost                    // cross: did not
+	NoNews                  // hollow dashed leaf: not heard of
+)
+
+var markPaths = [...]string{
+	In:          `<circle cx="8" cy="8" r="7" class="d-solid"/>`,
+	Near:        `<circle cx="8" cy="8" r="6" class="d-open"/><path d="M8 2a6 6 0 0 1 0 12z" class="d-solid"/>`,
+	Out:         `<path d="M8 1l7.5 14H.5z" class="d-solid"/>`,
+	Unknown:     `<circle cx="8" cy="8" r="6" class="d-open d-dashed"/>`,
+	Gone:        `<path d="M2 8h12" class="d-open"/>`,
+	Established: `<path d="M2 14C1 6 6 1.5 15 1C15 10 10 15 2 14z" class="d-solid"/><path d="M3.5 12.5Q7 8 11.5 4.5" class="d-midrib"/>`,
+	Lost:        `<path d="M3 3l10 10M13 3L3 13" class="d-open"/>`,
+	NoNews:      `<path d="M3 13C2 6.5 7 2.5 14 2C14 9.5 10 14 3 13z" class="d-open d-dashed"/>`,
+}
+
+// SVG is the mark, 16 × 16 units in the text's own colour, for use beside its word: it is hidden from screen readers. An
+// unknown mark is drawn as Unknown.
+func (m Mark) SVG() template.HTML {
+	if m < 0 || int(m) >= len(markPaths) {
+		m = Unknown
+	}
+	return template.HTML(`<svg class="mark" viewBox="0 0 16 16" aria-hidden="true" focusable="false">` + markPaths[m] + `</svg>`) //nolint:gosec // constants
+}
+
+// Tally counts what became of plants given away.
+type Tally struct {
+	Established, Lost, NoNews int // each 0 or more
+}
+
+// Marks is a finished tally.
+type Marks struct {
+	SVG template.HTML // one mark after another; the counts in words belong beneath
+	Per int           // how many plants one mark stands for: 1 up to 60, then 2, 5, 10, 20 …; the page says so if it is not 1
+}
+
+// Draw draws the tally: leaves, then crosses, then hollow leaves. A part mark is drawn whole, so that none is lost.
+func (t Tally) Draw() Marks {
+	counts := [...]int{max(0, t.Established), max(0, t.Lost), max(0, t.NoNews)}
+	per := perMark(float64(counts[0]) + float64(counts[1]) + float64(counts[2]))
+	var b strings.Builder
+	for i, n := range counts {
+		each := string((Established + Mark(i)).SVG())
+		b.WriteString(strings.Repeat(each, n/per+boolInt(n%per > 0)))
+	}
+	return Marks{template.HTML(b.String()), per} //nolint:gosec // constants
+}
+
+func perMark(all float64) int {
+	per := 1
+	for i := 0; all > 60*float64(per); i++ {
+		per = per / [...]int{1, 2, 1}[i%3] * [...]int{2, 5, 2}[i%3]
+	}
+	return per
+}
