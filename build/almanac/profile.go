@@ -2,7 +2,11 @@
 // names with synonyms, and the lists that regulate species, each row with its source and basis.
 package almanac
 
-import "slipleaf/build/quantity"
+import (
+	"slices"
+
+	"slipleaf/build/quantity"
+)
 
 // Profile is what a species stands and does. An absent reading or "" means not known. Tolerances are the water in
 // which it keeps growing for months, not short survival.
@@ -26,9 +30,9 @@ type Profile struct {
 	Weediness   *int // 0 … 3
 }
 
-// Columns names the keys of a profile as the journal format spells them, in its order.
+// columnNames are the keys of a profile, in the order of the format.
 var columnNames = [...]string{"temperature", "ph", "gh", "kh", "light", "light-good", "co2", "height", "spread", "spacing",
 	"growth", "melts", "feeding", "placement", "habit", "propagation", "weediness"}
 
 // Columns names the keys of a profile as the journal format spells them, in its order.
-func Columns() []string { return columnNames[:] }
+func Columns() []string { return slices.Clone(columnNames[:]) }

@@ -1,0 +1,132 @@
+package almanac
+
+import (
+	"cmp"
+	"errors"
+	"io/fs"
+	"slices"
+	"strings"
+
+	"slipleaf/build/quantity"
+)
+
+// Almanac is the parsed tables. It never changes after [Open], so that many may read it at once.
+type Almanac struct {
+	species  []Species              // by id
+	at       map[string]int         // id or alias of an id → place in species
+	names    map[string][]Candidate // folded name → what it may mean, best kind first
+	genera   map[string]bool        // folded genera of all names
+	doubtful map[string]string      // folded trade name that must ask → why
+	listed   []listed
+	newest   quantity.Date
+}
+
+// Open parses the embedded tables strictly: every row is checked, and all faults are reported together.
+func Open() (*Almanac, error) { return open(tables) }
+
+func open(fsys fs.FS) (*Almanac, error) {
+	profiles := readTable(fsys, "profiles.csv", strings.Split("taxon,common_name,family,habit,placement,height_min_cm,"+
+		"height_max_cm,spread_cm,temp_min_c,temp_max_c,ph_min,ph_max,gh_min_d,gh_max_d,kh_min_d,kh_max_d,light_ppfd_min,"+
+		"light_ppfd_good,light_ppfd_max,co2_need,feeding,growth,rgr_per_day,propagation,cutting_size,spacing_cm,"+
+		"melts_on_moving,melt_note,conversion_note,weediness,hardy_note,source,basis,basis_detail,confidence,"+
+		"published_seen", ",")...)
+	names := readTable(fsys, "names.csv", "accepted_name", "older_synonyms", "misapplied_names", "trade_names", "family",
+		"growth_habit", "native_range", "basis", "basis_source", "note")
+	doubtful := readTable(fsys, "doubtful.csv", "name", "source")
+	lists := readTable(fsys, "lists.csv", "jurisdiction", "list_name", "place", "forbids", "reason", "basis")
+	regulated := readTable(fsys, "regulated.csv", "taxon", "synonyms_and_trade_names", "jurisdiction", "list_name",
+		"legal_reference", "what_is_forbidden", "listed_since", "source_url", "seen", "retrieved")
+
+	a := &Almanac{doubtful: map[string]string{}}
+	species, mergeErr := merge(readNames(names), readProfiles(profiles))
+	for _, r := range doubtful.rows {
+		a.doubtful[fold(r.must("name"))] = r.must("source")
+	}
+	a.listed = readListed(regulated, lists)
+	if err := errors.Join(profiles.err(), names.err(), doubtful.err(), lists.err(), regulated.err(), mergeErr); err != nil {
+		return nil, err
+	}
+	a.species = species
+	slices.SortFunc(a.species, func(x, y Species) int { return cmp.Compare(x.ID, y.ID) })
+	for _, l := range a.listed {
+		if l.Retrieved.After(a.newest) {
+			a.newest = l.Retrieved
+		}
+	}
+	a.index()
+	return a, nil
+}
+
+// Species returns the species of that id. A hybrid is found without its sign too, a genus without its "spp.".
+func (a *Almanac) Species(id string) (Species, bool) {
+	i, ok := a.at[id]
+	if !ok {
+		return Species{}, false
+	}
+	return a.species[i].clone(), true
+}
+
+// All returns every species, by id.
+func (a *Almanac) All() []Species {
+	out := make([]Species, len(a.species))
+	for i, s := range a.species {
+		out[i] = s.clone()
+	}
+	return out
+}
+
+// Retrieved is the day on which the newest row of the regulated lists was looked up: a build warns when it is over
+// twelve months ago (project choice).
+func (a *Almanac) Retrieved() quantity.Date { return a.newest }
+
+// clone copies what a caller could otherwise change.
+func (s Species) clone() Species {
+	s.Synonyms, s.TradeNames, s.Misapplied = slices.Clone(s.Synonyms), slices.Clone(s.TradeNames), slices.Clone(s.Misapplied)
+	s.Melts, s.Weediness = copyOf(s.Melts), copyOf(s.Weediness)
+	return s
+}
+
+func copyOf(n *int) *int {
+	if n == nil {
+		return nil
+	}
+	m := *n
+	return &m
+}
+
+// idOf makes the id of a taxon: lower case, hyphens, hybrid sign as x, no quotes and dots.
+func idOf(taxon string) string {
+	var b strings.Builder
+	for _, r := range strings.ReplaceAll(strings.ToLower(taxon), "×", "x ") {
+		switch {
+		case 'a' <= r && r <= 'z' || '0' <= r && r <= '9':
+			b.WriteRune(r)
+		case r == ' ' || r == '-':
+			b.WriteByte(' ')
+		}
+	}
+	return strings.Join(strings.Fields(b.String()), "-")
+}
+
+// index builds the ways to find a species.
+func (a *Almanac) index() {
+	a.at, a.names, a.genera = map[string]int{}, map[string][]Candidate{}, map[string]bool{}
+	for i, s := range a.species {
+		a.at[s.ID] = i
+	}
+	for i, s := range a.species {
+		a.alias(strings.Replace(s.ID, "-x-", "-", 1), i)
+		if genus, ok := strings.CutSuffix(s.ID, "-spp"); ok {
+			a.alias(genus, i)
+			a.alias(s.ID+".", i)
+		}
+	}
+	a.indexNames()
+}
+
+// alias adds an id unless it is taken.
+func (a *Almanac) alias(id string, i int) {
+	if _, taken := a.at[id]; !taken {
+		a.at[id] = i
+	}
+}

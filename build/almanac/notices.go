@@ -1,0 +1,151 @@
+package almanac
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// Notices gives the rows of the regulated lists that name taxon and hold in region: its own, those of the larger
+// jurisdictions around it, and (InParts) those of its parts. Region "" gives every jurisdiction that names the
+// plant. Rows come by jurisdiction, list and name, those of the whole region first. No row means nothing: the table
+// does not know every list.
+func (a *Almanac) Notices(taxon, region string) []Notice {
+	s := a.subject(taxon)
+	around := parents(region)
+	var out []Notice
+	for _, l := range a.listed {
+		n := l.Notice
+		n.InParts = region != "" && !slices.Contains(around, n.Jurisdiction)
+		if n.InParts && !partOf(n.Jurisdiction, region) {
+			continue
+		}
+		names, why := s.match(l)
+		if !names {
+			continue
+		}
+		n.Doubtful, n.Why = why != "", why
+		n.OldNames = slices.Clone(n.OldNames)
+		out = append(out, n)
+	}
+	slices.SortStableFunc(out, func(x, y Notice) int {
+		return cmp.Or(compareBool(x.InParts, y.InParts), cmp.Compare(x.Jurisdiction, y.Jurisdiction),
+			cmp.Compare(x.List, y.List), cmp.Compare(x.ListedAs, y.ListedAs))
+	})
+	return out
+}
+
+func compareBool(x, y bool) int {
+	if x == y {
+		return 0
+	}
+	if y {
+		return -1
+	}
+	return 1
+}
+
+// subject is a plant whose notices are sought, with every name that it goes by.
+type subject struct {
+	names   []string // folded scientific names that are surely this plant
+	genera  []string // folded genera that are surely this plant's
+	perhaps []string // folded names of plants that it may be
+	why     string   // why they are only perhaps
+	open    string   // a folded genus of which the species is not said
+}
+
+// subject gathers the names of taxon.
+func (a *Almanac) subject(taxon string) subject {
+	w, m := takeApart(taxon), a.Resolve(taxon)
+	s := subject{names: slices.DeleteFunc([]string{w.full, w.binomial}, isEmpty)}
+	if w.genus == "" {
+		return s
+	}
+	switch {
+	case len(w.parents) > 0:
+		s = subject{genera: []string{w.genus}, why: "it is a hybrid, and the list may name a parent"}
+		for _, p := range w.parents {
+			s.perhaps = append(s.perhaps, a.allNames(p)...)
+		}
+	case w.cf, w.open && (a.genera[w.genus] || m.Kind == NoName):
+		s = subject{genera: []string{w.genus}, open: w.genus, perhaps: a.namesOf(m.Candidates),
+			why: "the species is not certain, and the list names one that it may be"}
+	case m.Doubtful:
+		s.perhaps, s.why = a.namesOf(m.Candidates), m.Why
+	case m.Kind == NoName:
+		s.genera = []string{w.genus}
+	default:
+		s.genera = []string{firstWord(m.Taxon)}
+		s.names = append(s.names, a.namesOf(m.Candidates)...)
+	}
+	return s
+}
+
+func isEmpty(s string) bool { return s == "" }
+
+// namesOf gives every folded scientific name of the candidates.
+func (a *Almanac) namesOf(candidates []Candidate) []string {
+	var out []string
+	for _, c := range candidates {
+		out = append(out, a.allNames(c.Taxon)...)
+	}
+	return out
+}
+
+// allNames gives the folded name and the synonyms of a taxon.
+func (a *Almanac) allNames(taxon string) []string {
+	out := []string{fold(taxon)}
+	m := a.Resolve(taxon)
+	if sp, ok := a.Species(m.ID); ok && m.Kind <= Synonym {
+		out = append(out, fold(sp.Taxon))
+		for _, n := range sp.Synonyms {
+			out = append(out, fold(n))
+		}
+	}
+	return out
+}
+
+// match tells whether row l names the plant, and why that is in doubt; "" when it is not.
+func (s subject) match(l listed) (named bool, why string) {
+	if l.genus != "" {
+		return s.matchGenus(l)
+	}
+	switch {
+	case meet(s.names, l.folded):
+		return true, condition(l.limit)
+	case meet(s.perhaps, l.folded):
+		return true, s.why
+	case s.open != "" && slices.ContainsFunc(l.folded, func(n string) bool { return strings.HasPrefix(n, s.open+" ") }):
+		return true, s.why
+	}
+	return false, ""
+}
+
+func (s subject) matchGenus(l listed) (named bool, why string) {
+	inPerhaps := slices.ContainsFunc(s.perhaps, func(n string) bool {
+		return strings.HasPrefix(n, l.genus+" ") && !slices.Contains(l.except, n)
+	})
+	switch {
+	case meet(s.names, l.except):
+		return false, ""
+	case slices.Contains(s.genera, l.genus) && s.open != "" && len(l.except) > 0:
+		return true, "the list leaves out one species of the genus, and which one this is stays open"
+	case slices.Contains(s.genera, l.genus):
+		return true, condition(l.limit)
+	case inPerhaps:
+		return true, s.why
+	}
+	return false, ""
+}
+
+// condition words a condition of the list that a name cannot decide.
+func condition(limit string) string {
+	if limit == "" {
+		return ""
+	}
+	return "the list names only: " + limit
+}
+
+func meet(a, b []string) bool {
+	return slices.ContainsFunc(a, func(n string) bool { return slices.Contains(b, n) })
+}

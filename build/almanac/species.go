@@ -1,0 +1,186 @@
+package almanac
+
+import (
+	"slices"
+
+	"slipleaf/build/quantity"
+)
+
+// Species is what the almanac knows of one plant. A plant that is known by its name alone has Profiled false and no
+// figures.
+type Species struct {
+	ID     string // scientific name in lower case with hyphens: heteranthera-zosterifolia
+	Taxon  string // accepted scientific name
+	Common string // one English name, or ""
+	Family string // "" when not known
+	Profile
+	Profiled       bool // the almanac holds a profile, its own or lent
+	RGR            Rate // published relative growth rate; zero when none was found
+	CuttingSize    string
+	MeltNote       string
+	ConversionNote string
+	HardyNote      string
+
+	Source        string // citations behind the profile
+	BestBasis     string // seen | memory | common practice: the best of the row; [Species.Basis] tells it by column
+	BasisDetail   string // which column has which basis, as the table says it
+	Confidence    string // low | medium | high
+	PublishedSeen string // primary | second-hand | none
+
+	Synonyms   []string // older scientific names
+	TradeNames []string
+	Misapplied []string // scientific names that the trade wrongly uses for it
+	Native     string   // native range
+	NameNote   string
+	NameBasis  string // seen | memory: of the name, its synonyms and range
+	NameSource string
+
+	Own    []string // columns that the grower's file replaced, in the order of [Columns]
+	LentBy string   // id of the species whose profile a cultivar or variety uses; "" when it is its own
+
+	// Sap: of the arum family, whose sap irritates skin, eyes and mouth when the plant is crushed. SapBasis says
+	// how that is known.
+	Sap      bool
+	SapBasis string
+}
+
+// Rate is a relative growth rate, per day; Low and High are equal for a single figure, and zero when there is none.
+type Rate struct{ Low, High float64 }
+
+// Known tells whether there is a figure.
+func (r Rate) Known() bool { return r.High > 0 }
+
+// aroids are the genera of the arum family that are kept in tanks, so that a plant without a family still warns;
+// each with the basis of the warning. Raphides: see Hospital Authority of Hong Kong, toxic plants (seen); Science and
+// Education 4(1):117–128, ten genera examined, all with crystals (seen).
+var aroids = map[string]string{
+	"epipremnum":       "named in the medical literature as an oxalate plant",
+	"spathiphyllum":    "widely reported (from memory)",
+	"anubias":          sapOfFamily,
+	"cryptocoryne":     sapOfFamily,
+	"lagenandra":       sapOfFamily,
+	"bucephalandra":    sapOfFamily,
+	"schismatoglottis": sapOfFamily,
+	"pistia":           sapOfFamily,
+}
+
+const sapOfFamily = "inferred from its family, the arums; no case report seen for the genus"
+
+// duckweeds belong to the arums too, but crushed ones are not a known hazard (from memory).
+var duckweeds = []string{"lemna", "landoltia", "spirodela", "wolffia", "wolffiella"}
+
+// warnOfSap sets Sap from the genus and the family.
+func (s *Species) warnOfSap() {
+	genus := firstWord(s.Taxon)
+	basis, known := aroids[genus]
+	if !known && s.Family == "Araceae" && !slices.Contains(duckweeds, genus) {
+		basis, known = sapOfFamily, true
+	}
+	s.Sap, s.SapBasis = known, basis
+}
+
+// hasColumn tells whether the named column of s holds anything.
+func (s *Species) hasColumn(column string) bool {
+	p := &s.Profile
+	switch column {
+	case "temperature":
+		return p.Temperature.Written()
+	case "ph":
+		return p.PH.Written()
+	case "gh":
+		return p.GH.Written()
+	case "kh":
+		return p.KH.Written()
+	case "light":
+		return p.Light.Written()
+	case "light-good":
+		return p.LightGood.Written()
+	case "height":
+		return p.Height.Written()
+	case "spread":
+		return p.Spread.Written()
+	case "spacing":
+		return p.Spacing.Written()
+	case "melts":
+		return p.Melts != nil
+	case "weediness":
+		return p.Weediness != nil
+	case "rgr":
+		return s.RGR.Known()
+	}
+	return s.words(column) != ""
+}
+
+// words gives the columns that are text.
+func (s *Species) words(column string) string {
+	return map[string]string{
+		"co2": s.CO2, "growth": s.Growth, "feeding": s.Feeding, "placement": s.Placement, "habit": s.Habit,
+		"propagation": s.Propagation, "cutting-size": s.CuttingSize, "melt-note": s.MeltNote,
+		"conversion-note": s.ConversionNote, "hardy-note": s.HardyNote,
+	}[column]
+}
+
+// With lays the grower's own figures over s, column by column; every column that own has written, be it "unknown",
+// replaces that of s and is noted in Own. s itself is not changed.
+func With(s Species, own Profile) Species {
+	s.Own = slices.Clone(s.Own)
+	p := &s.Profile
+	replace(&s, "temperature", &p.Temperature, own.Temperature)
+	replace(&s, "ph", &p.PH, own.PH)
+	replace(&s, "gh", &p.GH, own.GH)
+	replace(&s, "kh", &p.KH, own.KH)
+	replace(&s, "light", &p.Light, own.Light)
+	replace(&s, "light-good", &p.LightGood, own.LightGood)
+	replaceWord(&s, "co2", &p.CO2, own.CO2)
+	replace(&s, "height", &p.Height, own.Height)
+	replace(&s, "spread", &p.Spread, own.Spread)
+	replace(&s, "spacing", &p.Spacing, own.Spacing)
+	replaceWord(&s, "growth", &p.Growth, own.Growth)
+	replaceRank(&s, "melts", &p.Melts, own.Melts)
+	replaceWord(&s, "feeding", &p.Feeding, own.Feeding)
+	replaceWord(&s, "placement", &p.Placement, own.Placement)
+	replaceWord(&s, "habit", &p.Habit, own.Habit)
+	replaceWord(&s, "propagation", &p.Propagation, own.Propagation)
+	replaceRank(&s, "weediness", &p.Weediness, own.Weediness)
+	return s
+}
+
+func replace[T quantity.Scalar](s *Species, column string, have *quantity.Reading[T], own quantity.Reading[T]) {
+	if own.Written() {
+		*have = own
+		s.owns(column)
+	}
+}
+
+func replaceWord(s *Species, column string, have *string, own string) {
+	if own != "" {
+		*have = own
+		s.owns(column)
+	}
+}
+
+func replaceRank(s *Species, column string, have **int, own *int) {
+	if own != nil {
+		n := *own
+		*have = &n
+		s.owns(column)
+	}
+}
+
+// owns notes a replaced column, in the order of the format.
+func (s *Species) owns(column string) {
+	if slices.Contains(s.Own, column) {
+		return
+	}
+	s.Own = append(s.Own, column)
+	slices.SortFunc(s.Own, func(a, b string) int {
+		return slices.Index(columnNames[:], a) - slices.Index(columnNames[:], b)
+	})
+}
+
+// NewSpecies makes a plant that only the grower's file knows. [Almanac.Introduce] also asks the almanac.
+func NewSpecies(id, taxon, common string, own Profile) Species {
+	s := Species{ID: id, Taxon: taxon, Common: common}
+	s.warnOfSap()
+	return With(s, own)
+}
