@@ -1,0 +1,157 @@
+package reckon
+
+import (
+	"math"
+
+	"slipleaf/build/quantity"
+)
+
+// Mixes is what two waters share out in proportion to their volumes. pH and CO2 do not: reckon them anew.
+type Mixes interface {
+	quantity.Hardness | quantity.Alkalinity | quantity.Concentration | quantity.Conductivity
+	quantity.Scalar
+}
+
+// Blend is how much of two waters to mix.
+type Blend struct {
+	ShareA, ShareB   quantity.Share
+	VolumeA, VolumeB quantity.Volume // 0 when no volume was asked for
+	Working          Working
+	Cautions         []Caution
+}
+
+var (
+	equationBlend = Equation{"blend", "Mixing two waters", "share of A = (want − B)/(A − B)", "mass balance, derived; pH and CO2 do not mix so"}
+	equationSwap  = Equation{"water-change", "Water changes one after another", "left = tap + (start − tap)(1 − share)ⁿ", "mass balance with full mixing, derived"}
+)
+
+// highest is a bound on what fresh water holds, in the base unit of its kind: 200 mmol/L, meq/L; 20 000 mg/L, µS/cm.
+func highest[T Mixes]() T {
+	var v T
+	switch v.Kind() {
+	case quantity.HardnessKind, quantity.AlkalinityKind:
+		return 200
+	}
+	return 20000
+}
+
+// MixFor reckons the shares of waters A and B, each of a hardness, alkalinity, concentration or conductivity, that give
+// the one wanted. It refuses one outside of the two. volume 0 asks for shares alone. Mass balance, derived.
+func MixFor[T Mixes](a, b, want T, volume quantity.Volume) (Blend, error) {
+	unit := quantity.Units(a.Kind())[0]
+	err := first(within("a", a, 0, highest[T](), unit, bandOfFreshWater), within("b", b, 0, highest[T](), unit, bandOfFreshWater),
+		within("want", want, min(a, b), max(a, b), unit, "a blend lies between its two waters"))
+	if volume != 0 {
+		err = first(err, checkWater(volume))
+	}
+	if err != nil {
+		return Blend{}, err
+	}
+	if a == b {
+		return Blend{}, &InputError{Kind: Contradictory, Name: "want", Why: "both waters are the same, so any blend gives it"}
+	}
+	x := quantity.Share(float64(want-b) / float64(a-b))
+	r := Blend{ShareA: x, ShareB: 1 - x, VolumeA: volume * quantity.Volume(x), VolumeB: volume * quantity.Volume(1-x), Cautions: []Caution{CautionSmallSteps}}
+	r.Working = Working{Equation: equationBlend, Inputs: []Input{given("a", a, unit), given("b", b, unit), given("want", want, unit)}}
+	if volume != 0 {
+		r.Working.Inputs = append(r.Working.Inputs, given("volume", volume, "L"))
+	}
+	return r, nil
+}
+
+// Mixed is what a blend of a share of A with B holds. Shares 0 to 1.
+func Mixed[T Mixes](a, b T, shareA quantity.Share) (T, error) {
+	unit := quantity.Units(a.Kind())[0]
+	err := first(within("a", a, 0, highest[T](), unit, bandOfFreshWater), within("b", b, 0, highest[T](), unit, bandOfFreshWater),
+		within("share", shareA, 0, 1, "%", "a share is a part of the whole"))
+	if err != nil {
+		return 0, err
+	}
+	return min(max(b+(a-b)*T(shareA), min(a, b)), max(a, b)), nil
+}
+
+// Changes is what is left after each of some water changes.
+type Changes[T Mixes] struct {
+	After    []T // after the first, second, …
+	Working  Working
+	Cautions []Caution
+}
+
+const mostChanges = 365
+
+// WaterChanges reckons what is left after each of times (1 to 365) changes of a share of the water, 0 to 100 %, for water
+// that holds tap. left = tap + (start − tap)(1 − share)ⁿ: mass balance with full mixing, no uptake.
+func WaterChanges[T Mixes](start, tap T, share quantity.Share, times int) (Changes[T], error) {
+	unit := quantity.Units(start.Kind())[0]
+	err := first(within("start", start, 0, highest[T](), unit, bandOfFreshWater), within("tap", tap, 0, highest[T](), unit, bandOfFreshWater),
+		within("share", share, 0, 1, "%", "a share is a part of the whole"), inside("times", float64(times), 1, mostChanges, "at most a year of daily changes"))
+	if err != nil {
+		return Changes[T]{}, err
+	}
+	r := Changes[T]{After: make([]T, times), Cautions: []Caution{CautionSmallSteps}}
+	for n := range r.After {
+		r.After[n] = tap + (start-tap)*T(math.Pow(1-float64(share), float64(n+1)))
+	}
+	r.Working = Working{equationSwap, []Input{given("start", start, unit), given("tap", tap, unit), given("share", share, "%"),
+		{Name: "times", Value: float64(times)}}, []string{"the water mixes fully, and plants and animals neither take nor give"}}
+	return r, nil
+}
+
+// ChangesNeeded reckons how many changes of a share bring start to want or past it: n = ⌈ln((want − tap)/(start −
+// tap))/ln(1 − share)⌉. want must lie between tap and start, without tap itself.
+func ChangesNeeded[T Mixes](start, tap, want T, share quantity.Share) (int, error) {
+	ratio, err := toward(start, tap, want)
+	if err := first(err, within("share", share, 0.01, 1, "%", "smaller changes never arrive")); err != nil {
+		return 0, err
+	}
+	if ratio >= 1 {
+		return 0, nil
+	}
+	if share == 1 {
+		return 1, nil
+	}
+	n := math.Log(ratio) / math.Log(1-float64(share))
+	return int(math.Ceil(n - 1e-9)), nil
+}
+
+// ShareNeeded reckons the share that one change must have to bring start to want: (start − want)/(start − tap).
+func ShareNeeded[T Mixes](start, tap, want T) (quantity.Share, error) {
+	ratio, err := toward(start, tap, want)
+	return quantity.Share(1 - ratio), err
+}
+
+// toward gives (want − tap)/(start − tap), which must lie above 0 and not above 1.
+func toward[T Mixes](start, tap, want T) (float64, error) {
+	unit := quantity.Units(start.Kind())[0]
+	err := first(within("start", start, 0, highest[T](), unit, bandOfFreshWater), within("tap", tap, 0, highest[T](), unit, bandOfFreshWater),
+		within("want", want, min(start, tap), max(start, tap), unit, "changes lead from the tank's water toward the tap's"))
+	if err != nil {
+		return 1, err
+	}
+	if want == tap {
+		return 1, &InputError{Kind: OutOfRange, Name: "want", Value: "the tap's own", Range: "short of it", Why: "changes never quite arrive"}
+	}
+	return float64(want-tap) / float64(start-tap), nil
+}
+
+// PeakOfDoses reckons the level that a dose after every water change tends to, without uptake: tap + dose/share.
+func PeakOfDoses(dose, tap quantity.Concentration, share quantity.Share) (quantity.Concentration, error) {
+	err := first(within("dose", dose, 0, 1000, "mg/L", bandOfFreshWater), within("tap", tap, 0, 1000, "mg/L", bandOfFreshWater),
+		within("share", share, 0.01, 1, "%", "without changes a dose adds up for ever"))
+	if err != nil {
+		return 0, err
+	}
+	return tap + dose/quantity.Concentration(share), nil
+}
+
+// ToppedUp reckons what stands after water that evaporated was made good from a tap: the salts stayed. share is the part
+// that went, 0 to 90 %.
+func ToppedUp[T Mixes](start, tap T, share quantity.Share) (T, error) {
+	unit := quantity.Units(start.Kind())[0]
+	err := first(within("start", start, 0, highest[T](), unit, bandOfFreshWater), within("tap", tap, 0, highest[T](), unit, bandOfFreshWater),
+		within("share", share, 0, 0.9, "%", "a tank is topped up before it is dry"))
+	if err != nil {
+		return 0, err
+	}
+	return start + tap*T(share), nil
+}

@@ -1,0 +1,69 @@
+package reckon
+
+// Caution is a warning that belongs beside a result or a page. Its text is in [Caution.Text]; the value is a key that
+// a file of words can translate.
+type Caution string
+
+// The cautions, by key.
+const (
+	CautionCO2Livestock  Caution = "co2-livestock"
+	CautionCO2Cylinder   Caution = "co2-cylinder"
+	CautionCarbonateOnly Caution = "carbonate-only"
+	CautionElectricity   Caution = "electricity"
+	CautionFloor         Caution = "floor-load"
+	CautionDips          Caution = "dips"
+	CautionCopper        Caution = "copper"
+	CautionSmallSteps    Caution = "small-steps"
+	CautionAmmonia       Caution = "ammonia"
+	CautionSap           Caution = "sap"
+	CautionEscape        Caution = "escape"
+	CautionLaw           Caution = "law"
+	CautionLightModel    Caution = "light-model"
+	CautionPureSalt      Caution = "pure-salt"
+)
+
+// cautionTexts are in the order in which a page prints them. Sources: the tables and references beside the sums; what
+// has none is common practice.
+var cautionTexts = [...]struct {
+	key  Caution
+	text string
+}{
+	{CautionCO2Livestock, "CO2 can kill fish and shrimp. 30 mg/L is common practice as a ceiling, not a target; published targets for fish are lower " +
+		"(under 20 mg/L). Raise it slowly over days, watch the animals, shut the gas off at night or give more air. Gasping at the surface: stop the gas, aerate."},
+	{CautionCO2Cylinder, "A CO2 cylinder is under high pressure, and the gas smothers in a closed room. Stand it upright and fixed, away from heat, in a place with air; " +
+		"have it filled and fitted by somebody trained. Workplace limits are 5000 ppm over 8 h; an emptied cylinder can pass that many times over in a small room. Ventilate, and heed local rules."},
+	{CautionCarbonateOnly, "This takes all alkalinity for carbonate and the pH for bent by CO2 alone, both measured in the same water at the same time. " +
+		"Phosphate buffers, humic acids, tannins and acid substrates make the figure too high. Treat it as a range, never as a decimal."},
+	{CautionElectricity, "Electricity near water can kill. Use a residual-current device (30 mA; 6 mA class A in North America), let every cable hang in a drip loop, " +
+		"unplug before hands go into the water. Local code holds; ask a licensed electrician."},
+	{CautionFloor, "This is the weight, not a judgement of your floor. Span, joist direction, age and damage decide. Local code holds; ask a structural engineer above about 200 kg " +
+		"on a timber floor (common practice), on any old or damaged floor, or if in doubt."},
+	{CautionDips, "Bleach, peroxide and permanganate burn skin and eyes: gloves and eye protection, fresh air, never mix one with another, rinse well, keep from children and animals."},
+	{CautionCopper, "Copper kills shrimp, snails and other invertebrates at doses that plants survive. Do not put treated plants with them before rinsing and keeping them apart."},
+	{CautionSmallSteps, "Change hardness, KH and pH in small steps over days when animals live in the tank, and measure after each step."},
+	{CautionAmmonia, "Un-ionised ammonia harms fish at long exposure from about 0.025 mg/L NH3. Opening a closed bag raises the pH, and the toxic share with it: throw bag water away."},
+	{CautionSap, "The sap of many water plants, arums above all, irritates skin, mouth and eyes. Wash your hands; keep cuttings from children and pets."},
+	{CautionEscape, "Never put plants, trimmings or tank water into drains, ponds, ditches or streams. Scald trimmings, then bin them."},
+	{CautionLaw, "Lists of regulated species change. This is information, not legal advice: ask the local authority before you keep, post or sell a plant."},
+	{CautionLightModel, "A model of light is good to about 40 % either way. One measured value in this tank beats it."},
+	{CautionPureSalt, "The grams are for pure, dry salt of the named hydrate and for the net water, not the printed size of the tank. Check the label; a food or laboratory grade is not a medicine."},
+}
+
+// Text is the caution in English; "" for a key that does not exist.
+func (c Caution) Text() string {
+	for _, t := range cautionTexts {
+		if t.key == c {
+			return t.text
+		}
+	}
+	return ""
+}
+
+// Cautions lists all cautions in the order in which pages print them.
+func Cautions() []Caution {
+	out := make([]Caution, len(cautionTexts))
+	for i, t := range cautionTexts {
+		out[i] = t.key
+	}
+	return out
+}

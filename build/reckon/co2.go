@@ -1,0 +1,131 @@
+package reckon
+
+import (
+	"math"
+
+	"slipleaf/build/quantity"
+)
+
+// Carbonate is what a CO2 sum needs to know of a water besides its pH or the CO2 wanted.
+type Carbonate struct {
+	KH          quantity.Alkalinity  // 0.5 to 20 dKH
+	Temperature quantity.Temperature // 5 to 35 °C
+	Minerals                         // for the activity correction; may be all absent
+}
+
+// CO2 is the dissolved CO2 of a water.
+type CO2 struct {
+	CO2      Range[quantity.Concentration] // ends: pH ±0.1 and KH ±0.5 dKH against each other
+	ByPH     Range[quantity.Concentration] // pH ±0.1 alone
+	ByKH     Range[quantity.Concentration] // KH ±0.5 dKH alone
+	Air      quantity.Concentration        // in balance with outdoor air
+	Ratio    Range[float64]                // CO2 over Air
+	Working  Working
+	Cautions []Caution
+}
+
+// Target is the pH at which a wanted CO2 is reached.
+type Target struct {
+	PH       Range[quantity.PH]            // ends: KH ±0.5 dKH
+	CO2      Range[quantity.Concentration] // what that pH may truly mean: pH ±0.1 and KH ±0.5 dKH
+	Working  Working
+	Cautions []Caution
+}
+
+const (
+	phError          = 0.1                // what a hobby meter is good to (common practice)
+	khError          = 0.5 * quantity.DKH // what a drop test is good to: half a drop (common practice)
+	lowPH, highPH    = 5.5, 9.0
+	lowKH, highKH    = 0.5 * quantity.DKH, 20 * quantity.DKH
+	lowTemp, hiTemp  = 5.0, 35.0
+	lowCO2, highCO2  = 0.2, 100.0
+	molarMassCO2     = arC + 2*arO
+	zeroCelsius      = 273.15
+	dryAirCO2        = 423.9e-6 // mean of 2024: WMO Greenhouse Gas Bulletin 21 (2025)
+	airCO2           = 4.2e-4   // atm at 20 °C over water, rounded up from dryAirCO2 × (1 − 2.34/101.3)
+	carbonateFormula = "[CO2] = aH γ1 [HCO3]/K1, [HCO3] = (Alk + aH/γ1 − Kw/(aH γ1)) / (1 + 2 K2 γ1/(aH γ2))"
+)
+
+var (
+	equationCO2 = Equation{"co2-from-ph-and-kh", "Dissolved CO2 from pH, alkalinity and temperature", carbonateFormula,
+		"Plummer & Busenberg 1982, Geochim. Cosmochim. Acta 46:1011–1040 (constants); Davies 1962, Ion Association (activity); WMO Greenhouse Gas Bulletin 21, 2025 (CO2 of air)"}
+	equationTargetPH = Equation{"target-ph", "The pH at which the wanted CO2 is reached, by bisection of the same equation", carbonateFormula,
+		"Plummer & Busenberg 1982, Geochim. Cosmochim. Acta 46:1011–1040 (constants); Davies 1962, Ion Association (activity)"}
+	notesCO2 = []string{
+		"all alkalinity is taken for carbonate, and pH for bent by no other acid",
+		"the range is what an error of 0.1 in pH and of 0.5 dKH in KH makes",
+	}
+)
+
+// DissolvedCO2 reckons the CO2 that pH, KH and temperature imply, with its sensitivity. pH 5.5 to 9, 5 to 35 °C, 0.5 to
+// 20 dKH; below 0.5 dKH the error of a drop test is as large as the value. Plummer & Busenberg 1982 with Davies 1962.
+func DissolvedCO2(w Carbonate, ph quantity.PH) (CO2, error) {
+	i, strength, err := w.check()
+	if err := first(err, within("ph", ph, lowPH, highPH, "", "the carbonate equations hold for the water of tanks")); err != nil {
+		return CO2{}, err
+	}
+	s := solutionAt(w.Temperature, i)
+	at := func(dph quantity.PH, dkh quantity.Alkalinity) quantity.Concentration { return s.co2(ph+dph, w.KH+dkh) }
+	best, air := at(0, 0), airBalance(w.Temperature)
+	r := CO2{
+		CO2:      Range[quantity.Concentration]{at(phError, -khError), best, at(-phError, khError)},
+		ByPH:     Range[quantity.Concentration]{at(phError, 0), best, at(-phError, 0)},
+		ByKH:     Range[quantity.Concentration]{at(0, -khError), best, at(0, khError)},
+		Air:      air,
+		Cautions: []Caution{CautionCarbonateOnly, CautionCO2Livestock},
+	}
+	r.Ratio = Range[float64]{float64(r.CO2.Low / air), float64(best / air), float64(r.CO2.High / air)}
+	r.Working = Working{equationCO2, []Input{given("ph", ph, ""), given("kh", w.KH, "dKH"),
+		given("temperature", w.Temperature, "C"), strength}, notesCO2}
+	return r, nil
+}
+
+// TargetPH reckons the pH at which a water holds the wanted CO2, 0.2 to 100 mg/L. It refuses where that pH would lie
+// outside of 5.5 to 9.
+func TargetPH(w Carbonate, want quantity.Concentration) (Target, error) {
+	i, strength, err := w.check()
+	if err := first(err, within("co2", want, lowCO2, highCO2, "mg/L", "less is under balance with air, more no animal survives")); err != nil {
+		return Target{}, err
+	}
+	s := solutionAt(w.Temperature, i)
+	ph := s.phFor(want, w.KH)
+	if err := within("target-ph", ph, lowPH, highPH, "", "this KH cannot hold that CO2 within the pH for which the equations hold"); err != nil {
+		return Target{}, err
+	}
+	r := Target{
+		PH:       Range[quantity.PH]{s.phFor(want, w.KH-khError), ph, s.phFor(want, w.KH+khError)},
+		CO2:      Range[quantity.Concentration]{s.co2(ph+phError, w.KH-khError), want, s.co2(ph-phError, w.KH+khError)},
+		Cautions: []Caution{CautionCO2Livestock, CautionCarbonateOnly, CautionCO2Cylinder},
+	}
+	r.Working = Working{equationTargetPH, []Input{given("co2", want, "mg/L"), given("kh", w.KH, "dKH"),
+		given("temperature", w.Temperature, "C"), strength}, notesCO2}
+	return r, nil
+}
+
+// check refuses what the carbonate equations do not hold for and gives the ionic strength.
+func (w Carbonate) check() (IonicStrength, Input, error) {
+	err := first(
+		within("kh", w.KH, lowKH, highKH, "dKH", "below it the error of a drop test is as large as the value, above it this is no tank water"),
+		within("temperature", w.Temperature, lowTemp, hiTemp, "C", "no tank with plants is outside"))
+	if err != nil {
+		return 0, Input{}, err
+	}
+	m := w.Minerals
+	if !m.KH.Known() {
+		m.KH = quantity.Of(w.KH)
+	}
+	return m.Strength()
+}
+
+// AirCO2 is the CO2 of water in balance with outdoor air at sea level, 5 to 35 °C: Henry's law with the constant of
+// Plummer & Busenberg 1982. A room with people in it holds up to three times as much (common practice).
+func AirCO2(t quantity.Temperature) (quantity.Concentration, error) {
+	if err := within("temperature", t, lowTemp, hiTemp, "C", "no tank with plants is outside"); err != nil {
+		return 0, err
+	}
+	return airBalance(t), nil
+}
+
+func airBalance(t quantity.Temperature) quantity.Concentration {
+	return quantity.Concentration(math.Pow(10, logK(henryCO2, t)) * airCO2 * molarMassCO2 * 1000)
+}
