@@ -48,6 +48,33 @@ func (p *pen) sliver(r rib, width float64) {
 	p.close()
 }
 
+// cut draws a leaf that is cut into lobes to near its midrib, in one outline.
+func (p *pen) cut(r rib, length, width float64, pairs int) {
+	pairs = max(2, pairs)
+	step, core := 0.86/float64(pairs), width*0.11
+	foot, _ := r(0)
+	tip, _ := r(1)
+	point := func(i int) (at, u, reach float64) { // where lobe i begins, where it ends, how far out it goes
+		at = 0.06 + step*float64(i)
+		reach = width / 2 * math.Sqrt(math.Sin(math.Pi*(0.2+0.74*at)))
+		return at, math.Min(0.99, at+step*0.4+0.4*reach/math.Max(length, 1)), reach
+	}
+	p.move(foot)
+	for i := range pairs {
+		at, u, reach := point(i)
+		p.quad(r.beside(at, reach*0.7), r.beside(u, reach))
+		p.quad(r.beside(at+step*0.95, reach*0.5), r.beside(at+step*0.95, core))
+	}
+	p.quad(r.beside(0.94, width*0.16), tip)
+	p.quad(r.beside(0.94, -width*0.16), r.beside(0.92, -core))
+	for i := pairs - 1; i >= 0; i-- {
+		at, u, reach := point(i)
+		p.quad(r.beside(at+step*0.95, -reach*0.5), r.beside(u, -reach))
+		p.quad(r.beside(at, -reach*0.7), r.beside(at, -core*float64(boolInt(i > 0))))
+	}
+	p.close()
+}
+
 // veins draws the midrib and, if full, the side veins of a leaf.
 func (p *pen) veins(r rib, width float64, s Shape, full bool) {
 	p.stroke(r, 0.02, 0.93, 1)

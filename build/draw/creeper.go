@@ -36,7 +36,7 @@ func (f *figure) along(fm form) int {
 func (f *figure) creep(length float64) rib {
 	rise := f.span(0.1, 0.25)
 	back := arc(pt{-length / 2, 0}, rise, length, -rise*1.7)
-	f.pens[runner].stroke(back, 0, 1, 2)
+	f.pens[thick].stroke(back, 0, 1, 2)
 	return back
 }
 
@@ -118,7 +118,8 @@ func (f *figure) tuft(fm form) {
 // stalks draws leaves that stand singly on thin stalks along a runner.
 func (f *figure) stalks(fm form) {
 	n := max(3, min(f.fine.leaves, 6, fm.count+6*boolInt(fm.count <= 0)))
-	back := f.creep(fm.length() * 0.75 * float64(n))
+	back := arc(pt{-fm.length() * 0.36 * float64(n), 0}, 0, fm.length()*0.72*float64(n), f.span(-0.1, 0.1))
+	f.pens[runner].stroke(back, 0, 1, 1)
 	for i := range n {
 		at, _ := back((float64(i) + 0.5) / float64(n))
 		l := fm.length() * f.span(0.8, 1.1)

@@ -17,8 +17,8 @@ type Elevation struct {
 	HeightCm float64 // inside, 3–200
 	RimCm    float64 // from the rim down to the water, 0 to the height; not read if Emersed
 	Emersed  bool    // no water: plants stand in moist air
-	Layers   []Layer // of substrate, bottom first
-	Lamps    []Lamp
+	Layers   []Layer // of substrate, bottom first; the first 8 are drawn
+	Lamps    []Lamp  // the first 12 are drawn
 	Plants   []Plant
 	OffBench bool // leave out the bench's line, because the page draws it
 }
@@ -116,13 +116,13 @@ func (e Elevation) scene() scene {
 		s.water = within(e.RimCm*10, 0, s.depth)
 	}
 	s.ground = s.depth
-	for _, l := range e.Layers {
+	for _, l := range e.Layers[:min(len(e.Layers), 8)] {
 		l.DepthCm = within(l.DepthCm, 0, 50)
 		l.DepthCm = math.Min(l.DepthCm, (s.ground-s.water)/10)
 		s.ground -= l.DepthCm * 10
 		s.layers = append(s.layers, l)
 	}
-	for _, l := range e.Lamps {
+	for _, l := range e.Lamps[:min(len(e.Lamps), 12)] {
 		l.LengthCm, l.AboveRimCm = within(l.LengthCm, 1, 400), within(l.AboveRimCm, 0, 150)
 		if l.Centred {
 			l.FromCm = (s.length/10 - l.LengthCm) / 2

@@ -7,18 +7,21 @@ import "math"
 const (
 	roots = iota
 	runner
+	thick // rhizomes
+	body  // bulbs
 	far
 	stalk
 	mid
 	near
+	hair // blades too fine for an edge
 	vein
 	thread
 	layers
 )
 
 var layerClass = [layers]string{
-	roots: "d-root", runner: "d-axis", far: "d-leaf d-under", stalk: "d-axis d-thin", mid: "d-leaf", near: "d-leaf",
-	vein: "d-vein", thread: "d-thread",
+	roots: "d-root", runner: "d-axis", thick: "d-axis d-thick", body: "d-body", far: "d-leaf d-under", stalk: "d-axis d-thin",
+	mid: "d-leaf", near: "d-leaf", hair: "d-leaf d-hair", vein: "d-vein", thread: "d-thread",
 }
 
 // detail says how much a figure may cost.
@@ -29,6 +32,7 @@ type detail struct {
 	veins    bool
 	side     bool // side veins
 	variants int  // figures drawn for one planting
+	whole    bool // whole units only
 }
 
 // figure is one plant in the making: paths by layer in millimetres, its foot at the origin.
@@ -36,6 +40,7 @@ type figure struct {
 	*dice
 	pens    [layers]pen
 	fine    detail
+	least   float64 // the narrowest blade that still shows, units
 	ground  box
 	anchors []anchor
 }
@@ -47,9 +52,9 @@ type anchor struct {
 }
 
 func newFigure(d *dice, fine detail, scale float64, off pt) *figure {
-	f := &figure{dice: d, fine: fine}
+	f := &figure{dice: d, fine: fine, least: 2.2}
 	for i := range f.pens {
-		f.pens[i].scale, f.pens[i].off, f.pens[i].box = scale, off, &f.ground
+		f.pens[i].scale, f.pens[i].off, f.pens[i].box, f.pens[i].whole = scale, off, &f.ground, fine.whole
 	}
 	return f
 }
@@ -119,16 +124,15 @@ func depth(toward float64) int {
 // leafOn draws one leaf along its rib; length and width are mm as seen.
 func (f *figure) leafOn(l Leaf, r rib, length, width, toward float64) {
 	p := &f.pens[depth(toward)]
-	if f.fine.pairs == 0 && l.Shape != Feather { // no bytes left for more than a speck
-		p.sliver(r, width)
-		return
+	shape := l.Shape
+	if f.fine.pairs == 0 && shape >= Lobed { // no bytes left for leaflets
+		shape, width = Lanceolate, width*0.24
 	}
-	switch l.Shape {
+	switch shape {
 	case Feather:
-		f.pens[thread].comb(r, length, width, f.fine.pairs)
+		f.pens[thread].comb(r, length, math.Min(width, length*1.1), f.fine.pairs)
 	case Lobed:
-		p.sliver(r, width*0.34)
-		p.frond(r, width, f.fine.pairs, 0.12, 0.36)
+		p.cut(r, length, width, f.fine.pairs)
 	case Pinnate:
 		f.pens[stalk].stroke(r, 0, 0.95, 1)
 		p.frond(r, width, f.fine.pairs+3, 0.1, 0.34)
@@ -136,16 +140,18 @@ func (f *figure) leafOn(l Leaf, r rib, length, width, toward float64) {
 		f.lace(p, r, width)
 	case Clover:
 		at, a := r(0.3)
-		p.clover(at, a, math.Max(length, width), 4)
-	case Needle:
-		p.sliver(r, width)
+		p.clover(at, a, math.Max(length, width), 4-boolInt(f.fine.pairs < 2))
 	default:
-		f.simple(p, l.Shape, r, length, width, toward)
+		f.simple(p, shape, r, length, width, toward)
 	}
 }
 
 func (f *figure) simple(p *pen, s Shape, r rib, length, width, toward float64) {
-	small := length*p.scale < 14 || width*p.scale < 3
+	if width*p.scale < 3 {
+		f.pens[hair].sliver(r, math.Max(width, f.least/p.scale))
+		return
+	}
+	small := length*p.scale < 16 || width*p.scale < 5
 	k := f.fine.pieces
 	if s == Strap && k > 1 {
 		k = k*2 + 1
@@ -153,7 +159,7 @@ func (f *figure) simple(p *pen, s Shape, r rib, length, width, toward float64) {
 	if (small || k == 1) && s.lobe() == 0 && s != Round && s != Spatulate {
 		p.sliver(r, width)
 	} else {
-		p.blade(r, width, s, max(2, k))
+		p.blade(r, width, s, max(1+boolInt(s != Spatulate), k-boolInt(small)))
 	}
 	if f.fine.veins && !small && toward > -0.3 {
 		f.pens[vein].veins(r, width, s, f.fine.side && width*p.scale > 16)

@@ -10,7 +10,7 @@ const (
 	lampThick  = 7.0
 	benchThick = 9.0
 	overhang   = 14.0 // of the bench, each side
-	frontBytes = 3000 // kept for lamps, substrate, glass and rulers
+	spareBytes = 2800 // for the head, twelve lamps, the water and the closing tags
 )
 
 // svg writes the scene.
@@ -30,7 +30,9 @@ func (s scene) svg(e Elevation) string {
 	w.put(`<defs>`)
 	s.patterns(w, e.Seed)
 	w.put(`<clipPath id="`, s.id, `-in"><rect x="0" y="`, num(top), `" width="`, num(s.length), `" height="`, num(s.depth-top), `"/></clipPath>`)
-	list := s.plantings(e.Seed, MaxBytes-(w.Len()-words)-frontBytes)
+	front := new(page)
+	s.front(front, e, left, right, bottom)
+	list := s.plantings(e.Seed, MaxBytes-(w.Len()-words)-front.Len()-spareBytes)
 	for _, p := range list {
 		w.put(p.defs)
 	}
@@ -40,9 +42,7 @@ func (s scene) svg(e Elevation) string {
 	for _, p := range list {
 		w.place(s, p, e.Seed)
 	}
-	w.put(`</g>`)
-	s.front(w, e, left, right, bottom)
-	w.put(`</svg>`)
+	w.put(`</g>`, front.String(), `</svg>`)
 	return w.String()
 }
 

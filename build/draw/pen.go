@@ -36,6 +36,7 @@ type pen struct {
 	off            pt      // added after scaling, units
 	x, y           int     // where the pen is, tenths
 	startX, startY int
+	whole          bool // keep to whole units: saves a quarter of the bytes
 	box            *box
 }
 
@@ -43,6 +44,9 @@ func (p *pen) tenths(q pt) (x, y int) {
 	q = pt{q.x + p.origin.x, q.y + p.origin.y}
 	if p.box != nil {
 		p.box.add(q)
+	}
+	if p.whole {
+		return tenths((q.x*p.scale+p.off.x)/10) * 10, tenths((q.y*p.scale+p.off.y)/10) * 10
 	}
 	return tenths(q.x*p.scale + p.off.x), tenths(q.y*p.scale + p.off.y)
 }

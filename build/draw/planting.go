@@ -25,9 +25,10 @@ var levels = [...]detail{
 	{leaves: 26, pieces: 1, pairs: 2, variants: 2},
 	{leaves: 26, pieces: 1, pairs: 2, variants: 1},
 	{leaves: 18, pieces: 1, pairs: 2, variants: 1},
-	{leaves: 12, pieces: 1, pairs: 1, variants: 1},
-	{leaves: 9, pieces: 1, pairs: 1, variants: 1},
-	{leaves: 7, pieces: 1, pairs: 0, variants: 1},
+	{leaves: 18, pieces: 1, pairs: 2, variants: 1, whole: true},
+	{leaves: 13, pieces: 1, pairs: 1, variants: 1, whole: true},
+	{leaves: 9, pieces: 1, pairs: 0, variants: 1, whole: true},
+	{leaves: 6, pieces: 1, pairs: 0, variants: 1, whole: true},
 }
 
 // plantings are the scene's first 30, back row first, so that the front covers it. Their figures together fit the room
@@ -140,6 +141,7 @@ func (p *planting) define(s scene, seed string) {
 	p.ids = nil
 	for v := range min(fine.variants, p.want) {
 		f := newFigure(seeded(seed, p.ID, strconv.Itoa(v)), fine, 1, pt{})
+		f.least = 0.8 + s.length/900
 		f.grow(p.form(s))
 		id := s.id + strconv.Itoa(p.index) + string(rune('a'+v))
 		w.put(`<g id="`, id, `">`)
@@ -170,7 +172,8 @@ func (w *page) place(s scene, p planting, seed string) {
 		if bends {
 			size = 1
 		}
-		w.use(p.ids[int(d.next()%uint64(len(p.ids)))], p.FromCm*10+width*t, foot, d.side()*size, size)
+		hop := d.span(-1, 1) * math.Min(8, p.FootCm*2.5) // on wood and stone no two sit level
+		w.use(p.ids[int(d.next()%uint64(len(p.ids)))], p.FromCm*10+width*t, foot+hop, d.side()*size, size)
 	}
 	w.put(`</g>`)
 }

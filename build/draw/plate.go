@@ -93,15 +93,20 @@ func (p Plate) Blade() template.HTML {
 	return template.HTML(w.String()) //nolint:gosec // no caller's string is written
 }
 
-var plateLevels = []detail{
+// plateLevels of detail, finest first: side veins go before leaves do, leaves before leaflets.
+var plateLevels = [...]detail{
 	{leaves: 90, pieces: 3, pairs: 6, veins: true, side: true},
-	{leaves: 80, pieces: 2, pairs: 5, veins: true, side: true},
-	{leaves: 70, pieces: 2, pairs: 4, veins: true},
+	{leaves: 90, pieces: 2, pairs: 5, veins: true, side: true},
+	{leaves: 90, pieces: 2, pairs: 4, veins: true},
+	{leaves: 64, pieces: 2, pairs: 4, veins: true},
 	{leaves: 56, pieces: 1, pairs: 4, veins: true},
-	{leaves: 44, pieces: 1, pairs: 3},
-	{leaves: 30, pieces: 1, pairs: 3},
-	{leaves: 20, pieces: 1, pairs: 2},
-	{leaves: 10, pieces: 1, pairs: 1},
+	{leaves: 44, pieces: 1, pairs: 4, veins: true},
+	{leaves: 34, pieces: 1, pairs: 4, veins: true},
+	{leaves: 26, pieces: 1, pairs: 4, veins: true},
+	{leaves: 20, pieces: 1, pairs: 3},
+	{leaves: 14, pieces: 1, pairs: 3},
+	{leaves: 10, pieces: 1, pairs: 2},
+	{leaves: 6, pieces: 1, pairs: 1},
 }
 
 // layout is the ground that a specimen may fill, in units, and the most that a millimetre may be enlarged.
@@ -169,24 +174,30 @@ func (p Plate) svg(f *figure, scale float64) (string, float64) {
 	return w.String(), bar
 }
 
-// straps holds the specimen with three paper straps: the anchors nearest to the foot, the middle and the upper third.
+// straps holds the specimen with three paper straps, as far from each other as its stalks allow.
 func (f *figure) straps(w *page, scale float64) {
-	used := make([]bool, len(f.anchors))
-	for _, share := range [...]float64{0.2, 0.5, 0.78} {
-		goal := pt{f.ground.lo.x + (f.ground.hi.x-f.ground.lo.x)*(0.25+0.5*f.unit()), f.ground.hi.y + (f.ground.lo.y-f.ground.hi.y)*share}
-		best, found := math.Inf(1), -1
+	middle := pt{(f.ground.lo.x + f.ground.hi.x) / 2, f.ground.lo.y*0.35 + f.ground.hi.y*0.65}
+	var held []pt
+	for range min(3, len(f.anchors)) {
+		best, found := 0.0, -1
 		for i, a := range f.anchors {
-			away := math.Hypot((a.at.x-goal.x)*0.5, a.at.y-goal.y)
-			if !used[i] && away < best {
+			away := 1 / (1 + math.Hypot(a.at.x-middle.x, a.at.y-middle.y)) // the first: near the middle
+			for k, h := range held {
+				d := math.Hypot(a.at.x-h.x, a.at.y-h.y)
+				if k == 0 || d < away {
+					away = d
+				}
+			}
+			if away > best {
 				best, found = away, i
 			}
 		}
-		if found < 0 {
+		if found < 0 || len(held) > 0 && best*scale < 30 {
 			return
 		}
-		used[found] = true
 		a, off := f.anchors[found], f.pens[0].off
-		turn := math.Mod((a.angle/deg)+90+f.span(-9, 9), 180)
+		held = append(held, a.at)
+		turn := math.Mod(a.angle/deg+90+f.span(-8, 8), 180)
 		w.put(`<rect class="d-strap" x="-21" y="-4.5" width="42" height="9" transform="translate(`, num(a.at.x*scale+off.x), ` `,
 			num(a.at.y*scale+off.y), `)rotate(`, num(turn), `)"/>`)
 	}

@@ -29,7 +29,7 @@ func (f *figure) rosette(fm form, foot pt) {
 func (f *figure) crown(fm form) int {
 	n := fm.count
 	if n <= 0 {
-		n = 9 + int(f.next()%3)
+		n = 10 + int(f.next()%4)
 		if fm.leaf.grassy() {
 			n += 3
 		}
@@ -47,7 +47,7 @@ func (f *figure) spread(fm form) float64 {
 	case fm.leaf.Shape == Strap:
 		return 44 * deg
 	}
-	return 66 * deg
+	return 62 * deg
 }
 
 func (f *figure) crownLeaf(fm form, foot pt, length, lean, around float64) {
@@ -79,12 +79,12 @@ func (f *figure) crownLeaf(fm form, foot pt, length, lean, around float64) {
 
 // trail draws a ribbon that reaches the surface and lies along it.
 func (f *figure) trail(fm form, foot pt, length, lean, width, toward float64) {
-	r := sway(length, fm.column, lean, f.span(0.02, 0.06), f.span(0, 6))
+	r := sway(length, fm.column*f.span(0.88, 1), lean, f.span(0.02, 0.06), f.span(0, 6))
 	moved := func(u float64) (pt, float64) {
 		p, a := r(u)
 		return pt{p.x + foot.x, p.y + foot.y}, a
 	}
-	f.pens[depth(toward)].blade(moved, width, fm.leaf.Shape, max(3, f.fine.pieces*2))
+	f.pens[depth(toward)].blade(moved, width, fm.leaf.Shape, 2+f.fine.pieces)
 	if f.fine.veins {
 		f.pens[vein].stroke(moved, 0.03, 0.95, 4)
 	}
@@ -93,7 +93,7 @@ func (f *figure) trail(fm form, foot pt, length, lean, width, toward float64) {
 // bulb draws a bulb, half in the ground, and the leaves that rise from it.
 func (f *figure) bulb(fm form) {
 	size := within(fm.height*0.09, 6, 26)
-	f.pens[runner].blade(arc(pt{0, size * 0.75}, up, size*1.5, 0), size, Ovate, 2)
+	f.pens[body].blade(arc(pt{0, size * 0.75}, up, size*1.5, 0), size, Ovate, 2)
 	if f.fine.veins {
 		for _, v := range [...]float64{-0.45, 0, 0.45} {
 			f.pens[vein].move(pt{v * size * 0.5, size * 0.5})

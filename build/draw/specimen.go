@@ -35,7 +35,10 @@ func (p Plate) specimen(f *figure) {
 
 // stems: three shoots, the third a side shoot from the second's foot.
 func (p Plate) stems(f *figure, fm form) {
-	gap := math.Max(fm.length()*0.95, fm.height*0.16)
+	gap := math.Max(fm.length()*1.2+fm.leaf.PetioleCm*5, fm.height*0.16)
+	if fm.leaf.WidthCm > fm.leaf.LengthCm*0.6 { // broad leaves need room
+		gap *= 1.25
+	}
 	if fm.leaf.Shape == Feather {
 		gap = math.Max(fm.length()*1.5, fm.height*0.2)
 	}

@@ -28,6 +28,7 @@ func (f *figure) nodes(fm form) int {
 	n := fm.count
 	if n <= 0 {
 		gap := math.Max(3.2, fm.length()*[...]float64{0.26, 0.42}[min(per, 2)-1])
+		gap = math.Max(gap, fm.width()*0.58)
 		if fm.leaf.Shape == Feather {
 			gap = math.Max(4, fm.length()*0.55)
 		}
@@ -39,6 +40,9 @@ func (f *figure) nodes(fm form) int {
 func (f *figure) leaves(fm form, axis rib) {
 	n, per := f.nodes(fm), max(1, fm.leaf.PerNode)
 	shown := min(per, 5) // of a whorl of eight the far ones are hidden
+	if f.fine.pairs == 0 {
+		shown = min(per, 2)
+	}
 	turn, first := f.span(0.35, 0.65), f.span(-0.2, 0.2)
 	for i := range n {
 		t := (float64(i) + 0.4) / float64(n)
@@ -48,6 +52,9 @@ func (f *figure) leaves(fm form, axis rib) {
 			around := f.around(per, shown, i, j, turn) + first
 			f.nodeLeaf(fm, at, a, t, around)
 		}
+	}
+	if f.fine.pairs == 0 {
+		return
 	}
 	at, a := axis(1)
 	for _, side := range [...]float64{-1, 0, 1} { // the bud
@@ -81,6 +88,9 @@ func (f *figure) nodeLeaf(fm form, at pt, axis, t, around float64) {
 	w := fm.width() * size * (0.62 + 0.38*math.Abs(math.Cos(around)))
 	angle := axis + math.Atan2(out, along)
 	bend := math.Copysign(f.span(0.05, 0.5)*(1.1-t), out)
+	if fm.leaf.PetioleCm > fm.leaf.LengthCm*0.6 { // blades on long stalks turn up to the light
+		angle, seen = axis+math.Copysign(f.span(0.5, 0.9), out), 1
+	}
 	if s := fm.leaf.PetioleCm * 10 * size; s > 1.5 {
 		f.pens[stalk].move(at)
 		at = at.plus(angle, s*seen)
