@@ -38,7 +38,7 @@ type CourseLabels struct {
 // CourseHeads head the columns of the table. Less is the sign before a value that the test did not reach ("<" if empty).
 type CourseHeads struct{ Day, Value, Less string }
 
-// Draw makes the chart in both layouts, or a *SeriesError: ErrEmpty without a reading, ErrNumber, ErrDay, ErrOrder (limits
+// Draw makes the chart in both layouts, or a *SeriesError: ErrEmpty without a reading or a title, ErrNumber, ErrDay, ErrOrder (limits
 // or days that run backwards), ErrID.
 func (c Course) Draw() (Picture, error) {
 	if err := c.check(); err != nil {
@@ -48,7 +48,7 @@ func (c Course) Draw() (Picture, error) {
 }
 
 func (c Course) check() error {
-	if err := checkID(c.ID); err != nil {
+	if err := c.Caption.check(); err != nil {
 		return err
 	}
 	if len(c.Readings) == 0 {
@@ -121,6 +121,7 @@ func (c Course) draw(l layout) *canvas {
 	}
 	c.labelGood(p)
 	c.labelBelow(p)
+	c.groundLabels(p)
 	return cv
 }
 
@@ -165,8 +166,12 @@ func (c Course) values() spread {
 func (c Course) drawGood(p *plot) {
 	if c.Good.Low < c.Good.High {
 		b := box{p.x.p0, p.y.at(c.Good.High), p.x.p1, p.y.at(c.Good.Low)}
-		if b.y1-b.y0 >= 0.5 {
-			p.rect("good-band", b, "")
+		p.rect("good-band", b, "")
+		for _, v := range []float64{c.Good.Low, c.Good.High} {
+			if y := p.y.at(v); v >= p.y.lo && v <= p.y.hi { // a limit beyond the picture has no edge in it
+				p.line("good-edge", b.x0, y, b.x1, y)
+				p.avoid(box{b.x0, y - 1, b.x1, y + 1}, 5)
+			}
 		}
 	}
 	if c.Target != nil {
@@ -184,6 +189,17 @@ func (c Course) drawReading(p *plot, r Reading) {
 	}
 	p.path("limit", "M"+n(x-4.5)+" "+n(y-3.5)+"H"+n(x+4.5)+"L"+n(x)+" "+n(y+4.5)+"Z")
 	p.avoid(box{x - 5, y - 5, x + 5, y + 5}, 9)
+}
+
+// groundLabels gives the texts that lie in the band a halo of its colour.
+func (c Course) groundLabels(p *plot) {
+	y0, y1 := p.y.at(c.Good.High), p.y.at(c.Good.Low)
+	for i := range p.texts {
+		t := &p.texts[i]
+		if m := t.y - 5; t.class != "tick" && m > y0 && m < y1 {
+			t.class += " inband"
+		}
+	}
 }
 
 // last is the latest reading; of two on a day, the one that came later.

@@ -14,6 +14,8 @@
 //	grid axis    thin lines behind the figures; the base line and its ticks
 //	tick lab     text on an axis; text beside a thing
 //	strong       text that carries the main figure
+//	la           a scientific name
+//	inband       text that lies in the tolerance
 //	leaf clay slate  voice of a text: what grew, what was cut, what is ahead or is wanted
 //	band         interval of the fitted line
 //	haze         interval of the line ahead
@@ -26,9 +28,8 @@
 //	window hatch the hatched window of a forecast, and its hatching
 //	goal         the size or value that is wanted
 //	now lead     today; a thin line from a text to its thing
-//	good-band    the tolerance behind a parameter
+//	good-band good-edge  the tolerance behind a parameter, and its limits
 //	whisker est  interval and value of a row
-//	row          a hairline between rows
 //	base ok here there off  a range: its line, the band, the reader's tick, the grower's, and the arrow of a value off the line
 //	edge         a line of a tree
 //	well gone silent  outcome marks: established, lost, no news

@@ -62,7 +62,7 @@ type GrowthLabels struct {
 // GrowthHeads head the columns of the table.
 type GrowthHeads struct{ Day, Size, Run, Change string }
 
-// Draw makes the chart in both layouts, or a *SeriesError: ErrEmpty without a count, ErrNumber for what is not finite
+// Draw makes the chart in both layouts, or a *SeriesError: ErrEmpty without a count or a title, ErrNumber for what is not finite
 // or below 0, ErrDay, ErrOrder (a curve or window that runs backwards), ErrID.
 func (g Growth) Draw() (Picture, error) {
 	if err := g.check(); err != nil {
@@ -72,7 +72,7 @@ func (g Growth) Draw() (Picture, error) {
 }
 
 func (g Growth) check() error {
-	if err := checkID(g.ID); err != nil {
+	if err := g.Caption.check(); err != nil {
 		return err
 	}
 	if len(g.Counts) == 0 {

@@ -1,6 +1,9 @@
 package chart
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // draw makes one layout. Things come in the order in which they are painted; texts that must stand where they are come
 // before those that can move.
@@ -17,6 +20,7 @@ func (g Growth) draw(l layout) *canvas {
 	}
 	c := newCanvas(l, g.Caption, base+24+20*rows)
 	p := newPlot(c, frame{words: g.Words, days: g.days(), values: g.sizes(), log: g.logarithmic(), unit: g.Unit, most: 4, top: g.headroom(), base: base})
+	g.drawBands(p)
 	g.drawWindow(p)
 	g.drawRuns(p)
 	g.drawCounts(p)
@@ -43,6 +47,8 @@ func (g Growth) headroom() float64 {
 	return 18
 }
 
+func (g Growth) curves() [][]CurvePoint { return append(slices.Clone(g.Runs), g.Ahead) }
+
 func (g Growth) days() spread {
 	var s spread
 	for _, c := range g.Counts {
@@ -51,7 +57,7 @@ func (g Growth) days() spread {
 	for _, c := range g.Changes {
 		s.add(float64(c.Day))
 	}
-	for _, run := range append(g.Runs, g.Ahead) {
+	for _, run := range g.curves() {
 		for _, q := range run {
 			s.add(q.Day)
 		}
@@ -90,7 +96,7 @@ func (g Growth) sizes() spread {
 	for _, c := range g.Counts {
 		add(&core, c.Size)
 	}
-	for _, run := range append(g.Runs, g.Ahead) {
+	for _, run := range g.curves() {
 		for _, q := range run {
 			add(&core, q.Size)
 			add(&wide, q.Low)
@@ -133,11 +139,21 @@ func (g Growth) drawWindow(p *plot) {
 	}
 }
 
-func (g Growth) drawRuns(p *plot) {
+// drawBands draws the intervals; ahead, what lies above the goal says nothing, for it is cut there.
+func (g Growth) drawBands(p *plot) {
 	for _, run := range g.Runs {
 		p.band("band", run)
 	}
-	p.band("haze", g.Ahead)
+	haze := slices.Clone(g.Ahead)
+	for i := range haze {
+		if g.Goal > 0 {
+			haze[i].Low, haze[i].High = min(haze[i].Low, g.Goal), min(haze[i].High, g.Goal)
+		}
+	}
+	p.band("haze", haze)
+}
+
+func (g Growth) drawRuns(p *plot) {
 	for i, run := range g.Runs {
 		p.curve("fit", run)
 		if i > 0 {

@@ -7,14 +7,16 @@ func (g Growth) labelWindow(p *plot) {
 	}
 	var notes []note
 	left, right := p.x.at(float64(g.Window.From)), p.x.at(float64(g.Window.To))
+	middle := (left + right) / 2
 	for i, lines := range g.windowForms() {
 		for _, t := range []text{{x: p.x.p1, anchor: end}, {x: right, anchor: end}, {x: left}, {x: left - 8, anchor: end}, {x: right + 8}, {x: p.x.p0 + 4}} {
+			far := max(middle-t.x, t.x-middle) / 20
 			beside := t.x < left || t.x > right && t.anchor == start
 			t.y = g.top(p) - 8
-			notes = append(notes, stack(lines, t, float64(8*i)))
+			notes = append(notes, stack(lines, t, float64(8*i)+far))
 			for dy := 22.0; beside && dy < 200; dy += 24 {
 				t.y = g.top(p) + dy + lineStep
-				notes = append(notes, stack(lines, t, float64(8*i)+6+dy/20))
+				notes = append(notes, stack(lines, t, float64(8*i)+far+6+dy/20))
 			}
 		}
 	}

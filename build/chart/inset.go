@@ -8,7 +8,7 @@ import (
 // Range is a tolerance as a band on a line, with up to two ticks: the reader's value and the grower's. The figures
 // belong beside it as text.
 type Range struct {
-	Name      string // says all of it for those who do not see it: "Lives at 20 to 28 degrees, yours 24.8"
+	Name      string // says all of it for those who do not see it: "Lives at 20 to 28 degrees, yours 24.8"; empty where the text beside it does
 	Low, High float64
 	From, To  float64  // ends of the line; where equal, some room around all that is shown
 	Here      *float64 // the reader's value: a solid tick
@@ -171,9 +171,14 @@ func (t Tally) bars(all float64) template.HTML {
 // inset puts a small picture together that is named by one attribute: no id, so that a page may hold many.
 func (c *canvas) inset(class, name, more string) template.HTML {
 	var b bytes.Buffer
-	b.WriteString(`<svg class="inset ` + class + `" viewBox="0 0 ` + n(c.width) + " " + n(c.height) + `"` + more + ` role="img" aria-label="`)
-	writeEscaped(&b, oneLine(name))
-	b.WriteString(`">`)
+	b.WriteString(`<svg class="inset ` + class + `" viewBox="0 0 ` + n(c.width) + " " + n(c.height) + `"` + more)
+	if name = oneLine(name); name == "" {
+		b.WriteString(` aria-hidden="true">`)
+	} else {
+		b.WriteString(` role="img" aria-label="`)
+		writeEscaped(&b, name)
+		b.WriteString(`">`)
+	}
 	b.Write(c.marks.Bytes())
 	return seal(&b)
 }

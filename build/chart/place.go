@@ -47,6 +47,17 @@ func (t text) box() box {
 	return box{x, t.y - ascent, x + w, t.y + descent}
 }
 
+// inward moves a text that sticks out at a side to the edge there.
+func (t text) inward(width float64) text {
+	switch b := t.box(); {
+	case b.x0 < 0:
+		t.x, t.anchor = 0, start
+	case b.x1 > width && t.anchor != start:
+		t.x, t.anchor = width, end
+	}
+	return t
+}
+
 func (t text) write(b *bytes.Buffer) {
 	b.WriteString(`<text class="` + t.class)
 	if t.bold {

@@ -1,9 +1,6 @@
 package chart
 
-import (
-	"math"
-	"strings"
-)
+import "math"
 
 // plot is a canvas with a value axis on the left and a time axis at the foot.
 type plot struct {
@@ -28,33 +25,29 @@ type frame struct {
 func newPlot(c *canvas, f frame) *plot {
 	p := &plot{canvas: c, words: f.words}
 	p.y = axis{f.values.lo, f.values.hi, f.base, f.top, f.log}
-	ticks, decimals := linearTicks(f.values.lo, f.values.hi, f.most)
+	ticks := linearTicks(f.values.lo, f.values.hi, f.most)
 	if f.log {
-		ticks, decimals = logTicks(f.values.lo, f.values.hi, f.most)
+		ticks = logTicks(f.values.lo, f.values.hi, f.most)
 	}
 	names := make([]string, len(ticks))
 	widest := f.gutter
-	for i, v := range ticks {
-		d := decimals
-		if f.log && v != 0 {
-			d = decimalsOf(math.Abs(v))
-		}
-		names[i] = f.words.Number(v, d)
+	for i, k := range ticks {
+		names[i] = f.words.Number(k.v, k.decimals)
 		widest = max(widest, textWidth(names[i])+8)
 	}
 	unit := oneLine(f.unit)
 	top := names[len(names)-1] + " " + unit
-	within := textWidth(top)+8 <= c.width/6
+	within := textWidth(top)+8 <= max(c.width/6, 74)
 	if within && unit != "" {
 		widest = max(widest, textWidth(top)+8)
 		names[len(names)-1] = top
 	}
 	p.x = p.timeScale(f.days, math.Ceil(widest))
-	for i, v := range ticks {
-		p.valueTick(p.y.at(v), names[i])
+	for i, k := range ticks {
+		p.valueTick(p.y.at(k.v), names[i])
 	}
 	if !within && unit != "" {
-		p.unitInside(p.y.at(ticks[len(ticks)-1]), top)
+		p.unitInside(p.y.at(ticks[len(ticks)-1].v), unit)
 	}
 	p.timeAxis()
 	return p
@@ -73,9 +66,9 @@ func (p *plot) valueTick(y float64, name string) {
 	p.put(text{x: p.x.p0 - 7, y: y + 4, anchor: end, class: "tick", s: name})
 }
 
-// unitInside moves the highest tick's name, with a unit too long for the margin, to the inner side of the axis.
-func (p *plot) unitInside(y float64, name string) {
-	p.put(text{x: p.x.p0 + 3, y: y - 4, class: "tick", s: fitTo(strings.TrimSpace(name), p.x.p1-p.x.p0-6)})
+// unitInside puts a unit that is too long for the margin on the inner side of the axis, on the highest tick.
+func (p *plot) unitInside(y float64, unit string) {
+	p.put(text{x: p.x.p0 + 3, y: y - 4, class: "tick", s: fitTo(unit, p.x.p1-p.x.p0-6)})
 }
 
 func (p *plot) timeAxis() {
@@ -94,7 +87,11 @@ func (p *plot) timeAxis() {
 			names = []string{t.long, t.short}
 		}
 		for _, s := range names {
-			if p.put(text{x: x + 3, y: base + 18, class: "tick", s: oneLine(s)}) {
+			name := text{x: x + 3, y: base + 18, class: "tick", s: oneLine(s)}
+			if t.under {
+				name.x, name.anchor = x, middle
+			}
+			if p.putFirst(name, name.inward(p.width)) {
 				break
 			}
 		}

@@ -17,6 +17,7 @@ type Ranking struct {
 // equals High where there is no interval. N is left out where it is 0.
 type Ranked struct {
 	Name             string
+	Latin            bool // a scientific name, set in italics
 	Value, Low, High float64
 	N                int
 	Unknown          bool
@@ -26,7 +27,7 @@ type Ranked struct {
 // RankingHeads head the columns of the table; N is also the word before the number in the picture ("n").
 type RankingHeads struct{ Name, Value, Interval, N string }
 
-// Draw makes the chart in both layouts, or a *SeriesError: ErrEmpty without a row, ErrNumber, ErrOrder (an interval
+// Draw makes the chart in both layouts, or a *SeriesError: ErrEmpty without a row or a title, ErrNumber, ErrOrder (an interval
 // that does not hold its value), ErrID.
 func (r Ranking) Draw() (Picture, error) {
 	if err := r.check(); err != nil {
@@ -36,7 +37,7 @@ func (r Ranking) Draw() (Picture, error) {
 }
 
 func (r Ranking) check() error {
-	if err := checkID(r.ID); err != nil {
+	if err := r.Caption.check(); err != nil {
 		return err
 	}
 	if len(r.Rows) == 0 {
@@ -83,53 +84,55 @@ func (r Ranking) figures(o Ranked) (value, interval, count string) {
 type columns struct {
 	step, first float64 // height of a row, middle of the first
 	name        float64 // width of the names
+	above       bool    // the names stand above their rows, not left of them
 	x           axis
-	right       float64 // where the figures end
+	values      float64 // where the values end; the numbers behind them stand to the right
 }
 
 func (r Ranking) draw(l layout) *canvas {
-	col := columns{step: 28, first: 18, right: l.width}
-	figures := r.widestFigures()
+	col := columns{step: 28, first: 18}
+	figures, counts := r.widestFigures()
+	col.values = math.Floor(l.width - counts)
 	left := 0.0
-	if l.isNarrow() {
-		col.step, col.first = 44, 32
+	if col.name = r.widestName() + 1; l.isNarrow() || col.name > l.width*0.42 {
+		col.step, col.first, col.above, col.name = 44, 32, true, l.width
 	} else {
-		col.name = r.widestName(l.width * 0.36)
 		left = col.name + 12
 	}
-	col.x = r.scale(left+6, l.width-figures-12)
+	col.x = r.scale(left+6, col.values-figures-12)
 	base := col.first + col.step*float64(len(r.Rows)) - 10
-	c := newCanvas(l, r.Caption, base+24)
-	r.drawAxis(c, col, base)
+	c := newCanvas(l, r.Caption, base+42)
+	if !r.drawAxis(c, col, base) {
+		c.height -= lineStep
+	}
 	for i, o := range r.Rows {
 		r.drawRow(c, col, o, i)
 	}
 	return c
 }
 
-func (r Ranking) widestName(most float64) (w float64) {
+func (r Ranking) widestName() (w float64) {
 	for _, o := range r.Rows {
 		w = max(w, textWidth(oneLine(o.Name)))
 	}
-	return min(w, most) + 1
+	return w
 }
 
-func (r Ranking) widestFigures() (w float64) {
+// widestFigures measures the columns of values and of what stands behind them.
+func (r Ranking) widestFigures() (values, counts float64) {
 	for _, o := range r.Rows {
 		if !o.Unknown {
 			v, _, count := r.figures(o)
-			w = max(w, boldWidth(v)+textWidth(r.countText(count)))
+			values = max(values, boldWidth(v))
+			if count != "" {
+				counts = max(counts, textWidth(r.countText(count))+12)
+			}
 		}
 	}
-	return min(max(w, 40), 160)
+	return values, min(counts, 90)
 }
 
-func (r Ranking) countText(count string) string {
-	if count == "" {
-		return ""
-	}
-	return "  " + oneLine(r.Heads.N+" "+count)
-}
+func (r Ranking) countText(count string) string { return oneLine(r.Heads.N + " " + count) }
 
 func (r Ranking) scale(p0, p1 float64) axis {
 	var s spread
@@ -148,37 +151,40 @@ func (r Ranking) scale(p0, p1 float64) axis {
 	return axis{s.lo, s.hi + (s.hi-s.lo)*0.03, p0, p1, false}
 }
 
-func (r Ranking) drawAxis(c *canvas, col columns, base float64) {
-	ticks, decimals := linearTicks(col.x.lo, col.x.hi, 4)
+// drawAxis draws the scale, and tells whether its unit needed a line of its own.
+func (r Ranking) drawAxis(c *canvas, col columns, base float64) (below bool) {
+	ticks := linearTicks(col.x.lo, col.x.hi, 4)
 	top := 2.0
-	if c.isNarrow() {
+	if col.above {
 		top = 20
 	}
-	for i := len(ticks) - 1; i >= 0; i-- {
-		x := col.x.at(ticks[i])
+	unit := oneLine(r.Unit)
+	for i, k := range ticks {
+		x := col.x.at(k.v)
 		c.line("grid", x, top, x, base)
 		c.line("axis", x, base, x, base+5)
-		s := r.Words.Number(ticks[i], decimals)
-		t := text{x: x, y: base + 18, anchor: middle, class: "tick", s: s}
-		if i < len(ticks)-1 || oneLine(r.Unit) == "" {
-			c.put(t)
-			continue
+		t := text{x: x, y: base + 18, anchor: middle, class: "tick", s: r.Words.Number(k.v, k.decimals)}
+		if i == len(ticks)-1 && unit != "" {
+			full := text{x: t.box().x0, y: t.y, class: "tick", s: t.s + " " + unit}
+			if c.put(full) {
+				continue
+			}
+			below = c.put(text{x: c.width, y: base + 36, anchor: end, class: "tick", s: fitTo(unit, c.width)})
 		}
-		full := t
-		full.s = s + " " + oneLine(r.Unit)
-		flush, cut := full, full
-		flush.x, flush.anchor = c.width, end
-		cut.s, cut.x, cut.anchor = fitTo(full.s, c.width), c.width, end
-		c.putFirst(full, flush, cut, t)
+		c.putFirst(t, t.inward(c.width))
 	}
 	c.line("axis", col.x.p0, base, col.x.p1, base)
+	return below
 }
 
 func (r Ranking) drawRow(c *canvas, col columns, o Ranked, i int) {
 	y := col.first + col.step*float64(i)
 	name := text{y: y + 5, class: "lab", s: fitTo(o.Name, col.name)}
-	if c.isNarrow() {
-		name.y, name.s = y-15, fitTo(o.Name, c.width)
+	if col.above {
+		name.y = y - 15
+	}
+	if o.Latin {
+		name.class += " la"
 	}
 	c.put(name)
 	value, _, count := r.figures(o)
@@ -191,9 +197,8 @@ func (r Ranking) drawRow(c *canvas, col columns, o Ranked, i int) {
 		c.path("whisker", "M"+n(x0)+" "+n(y)+"H"+n(x1)+"M"+n(x0)+" "+n(y-4)+"V"+n(y+4)+"M"+n(x1)+" "+n(y-4)+"V"+n(y+4))
 	}
 	c.circle("est", col.x.at(o.Value), y, 4.2)
-	s := r.countText(count)
-	if !c.put(text{x: col.right, y: y + 5, anchor: end, class: "tick", s: s}) {
-		s = ""
+	c.put(text{x: col.values, y: y + 5, anchor: end, class: "lab", bold: true, s: value})
+	if count != "" {
+		c.put(text{x: c.width, y: y + 5, anchor: end, class: "tick", s: fitTo(r.countText(count), c.width-col.values-8)})
 	}
-	c.put(text{x: math.Floor(col.right - textWidth(s)), y: y + 5, anchor: end, class: "lab", bold: true, s: value})
 }

@@ -18,9 +18,14 @@ func (a axis) at(v float64) float64 {
 	return a.p0 + float64(min(max(f, 0), 1)*(a.p1-a.p0))
 }
 
-// linearTicks are the multiples of a round step in lo..hi: at most most, and two at least. They come with the decimals
-// that tell them apart.
-func linearTicks(lo, hi float64, most int) (ticks []float64, decimals int) {
+// valueTick is a round value on an axis, with the decimals that tell it from its neighbours.
+type valueTick struct {
+	v        float64
+	decimals int
+}
+
+// linearTicks are the multiples of a round step in lo..hi: at most most, and two at least.
+func linearTicks(lo, hi float64, most int) (ticks []valueTick) {
 	raw := (hi - lo) / float64(most)
 	e := math.Floor(math.Log10(raw))
 	for {
@@ -31,17 +36,16 @@ func linearTicks(lo, hi float64, most int) (ticks []float64, decimals int) {
 				continue
 			}
 			for k := first; k <= last; k++ {
-				ticks = append(ticks, k*step+0)
+				ticks = append(ticks, valueTick{k * step, decimalsOf(step)})
 			}
-			return ticks, decimalsOf(step)
+			return ticks
 		}
 		e++
 	}
 }
 
-// logTicks are round values in lo..hi, both above 0, spread evenly by their ratio; they come with the decimals of the
-// least.
-func logTicks(lo, hi float64, most int) (ticks []float64, decimals int) {
+// logTicks are round values in lo..hi, both above 0, spread evenly by their ratio: at most most, and two at least.
+func logTicks(lo, hi float64, most int) (ticks []valueTick) {
 	if hi < 3*lo {
 		return linearTicks(lo, hi, most)
 	}
@@ -56,20 +60,17 @@ func logTicks(lo, hi float64, most int) (ticks []float64, decimals int) {
 	if len(ticks) < 2 {
 		return linearTicks(lo, hi, most)
 	}
-	for _, v := range ticks {
-		decimals = max(decimals, decimalsOf(v))
-	}
-	return ticks, decimals
+	return ticks
 }
 
-func decades(lo, hi float64, mantissas []float64, every int) (ticks []float64) {
+func decades(lo, hi float64, mantissas []float64, every int) (ticks []valueTick) {
 	for e := math.Floor(math.Log10(lo)); e <= math.Log10(hi); e++ {
 		if math.Mod(e, float64(every)) != 0 {
 			continue
 		}
 		for _, m := range mantissas {
 			if v := m * math.Pow(10, e); v >= lo*(1-1e-9) && v <= hi*(1+1e-9) {
-				ticks = append(ticks, v)
+				ticks = append(ticks, valueTick{v, decimalsOf(v)})
 			}
 		}
 	}

@@ -32,18 +32,18 @@ func runeWidth(r rune) float64 {
 	switch {
 	case strings.ContainsRune("ijl'|’‘,.:;!", r):
 		return 0.34
-	case strings.ContainsRune(" ftr()[]{}I-·/\\`\"“”„°*ırªº", r):
+	case strings.ContainsRune(" ftr()[]{}I-·/\\`\"“”„°ırªº", r):
 		return 0.5
 	case strings.ContainsRune("mMW@%‰—…œŒæÆ¼½¾", r):
-		return 1.01
+		return 1.03
 	case strings.ContainsRune("wCDGHNOQUÖÜÓÒÔØÕÚÙÛÑÇÐ", r):
 		return 0.85
-	case r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r == '–' || r == '−':
+	case r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r == '–' || r == '−' || r == '*':
 		return 0.65
 	case r == '+' || r == '=' || r == '<' || r == '>' || r == '≥' || r == '≤' || r == '±' || r == '~' || r == '×' || r == '≈' || r == '#' || r == '^':
 		return 0.86
 	case r >= 'A' && r <= 'Z':
-		return 0.72
+		return 0.74
 	case unicode.Is(unicode.Mn, r) || unicode.Is(unicode.Me, r) || r == '\u200d':
 		return 0
 	case r < 0x180: // Latin letters with accents, signs

@@ -9,6 +9,7 @@ import (
 type dayTick struct {
 	day         int
 	long, short string
+	under       bool // the name stands under the tick, for a day, else beside it, in the month or year that begins
 }
 
 // dayTicks marks whole days, weeks (from Monday), months or years in lo..hi: the finest of them whose names fit into
@@ -63,7 +64,7 @@ func weekTicks(lo, hi float64, step int, w Words) (ticks []dayTick) {
 	const monday = 4 // 1970-01-05; ISO 8601 begins weeks on Monday
 	for d := monday + step*floorDiv(int(math.Ceil(lo))-monday+step-1, step); float64(d) <= hi; d += step {
 		name := w.dayMonth(d)
-		ticks = append(ticks, dayTick{d, name, name})
+		ticks = append(ticks, dayTick{d, name, name, true})
 	}
 	return ticks
 }
@@ -81,7 +82,7 @@ func monthTicks(lo, hi float64, step int, w Words) (ticks []dayTick) {
 		if float64(d) < lo {
 			continue
 		}
-		t := dayTick{d, w.Months[m-1], w.ShortMonths[m-1]}
+		t := dayTick{d, w.Months[m-1], w.ShortMonths[m-1], false}
 		if m == 1 && (len(ticks) > 0 || step > 1) {
 			t.long = strconv.Itoa(y)
 			t.short = t.long

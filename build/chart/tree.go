@@ -19,10 +19,10 @@ type Node struct {
 // TreeHeads head the columns of the table.
 type TreeHeads struct{ Generation, Name, From, State string }
 
-// Draw makes the chart in both layouts, or a *SeriesError: ErrEmpty, ErrID, ErrTree (a key twice, a parent that is
+// Draw makes the chart in both layouts, or a *SeriesError: ErrEmpty (no node or no title), ErrID, ErrTree (a key twice, a parent that is
 // missing, a circle).
 func (t Tree) Draw() (Picture, error) {
-	if err := checkID(t.ID); err != nil {
+	if err := t.Caption.check(); err != nil {
 		return Picture{}, err
 	}
 	if len(t.Nodes) == 0 {

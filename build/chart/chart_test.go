@@ -1,0 +1,231 @@
+package chart
+
+import (
+	"errors"
+	"math"
+	"reflect"
+	"strings"
+	"testing"
+)
+
+func TestGrowthTable(t *testing.T) {
+	g := sampleGrowth("g")
+	g.Counts = []Count{{Day(2026, 3, 1), 240, 1}, {Day(2026, 3, 20), 490.4, 1}, {Day(2026, 3, 20), 215, 2}}
+	g.Changes = []Change{{Day(2026, 3, 20), Trimmed, "22", "22 cuttings"}, {Day(2026, 3, 10), Lost, "−4", ""}}
+	want := Table{
+		Head: []Column{{"Counted", false}, {"cm of stem", true}, {"Run", true}, {"What changed", false}},
+		Rows: [][]string{
+			{"1 March 2026", "240", "1", ""},
+			{"10 March 2026", "", "", "−4"},
+			{"20 March 2026", "490", "1", ""},
+			{"20 March 2026", "215", "2", ""},
+			{"20 March 2026", "", "", "22 cuttings"},
+			{"2 July 2026 – 12 July 2026", "720", "", "next trim"},
+		},
+	}
+	if got := g.Table(); !reflect.DeepEqual(got, want) {
+		t.Errorf("got  %v\nwant %v", got, want)
+	}
+}
+
+func TestOtherTables(t *testing.T) {
+	c := sampleNitrate("c")
+	c.Readings = c.Readings[:2]
+	if got := c.Table().Rows; !reflect.DeepEqual(got, [][]string{{"10 January 2026", "< 2"}, {"25 January 2026", "5"}}) {
+		t.Errorf("%q", got)
+	}
+	r := sampleRanking("r")
+	want := [][]string{
+		{"Stargrass in the trough", "1.42", "0.96–1.91", "9"},
+		{"Broad-leaved sword with a long name that goes on", "0.84", "0.50–1.30", "14"},
+		{"Vesicularia dubyana", "0.41", "", "6"},
+		{"Hornwort", "too few reports to say", "", "3"},
+		{"Dwarf lily", "0.00", "0.00–0.32", "5"},
+	}
+	if got := r.Table().Rows; !reflect.DeepEqual(got, want) {
+		t.Errorf("%q", got)
+	}
+	if got := sampleTree("t").Table().Rows[3]; !reflect.DeepEqual(got, []string{"4", "2 cuttings, May 2026", "3 cuttings, September 2025", "no news"}) {
+		t.Errorf("%q", got)
+	}
+}
+
+// The value beside the last mark is the table's.
+func TestPictureAndTableAgree(t *testing.T) {
+	p := must[Picture](t)(sampleCourse("c").Draw())
+	last := p.Table.Rows[len(p.Table.Rows)-1][1]
+	if !strings.Contains(string(p.Broad), ">"+last+"</text>") {
+		t.Errorf("%q of the table is not in the picture", last)
+	}
+	q := must[Picture](t)(sampleRanking("r").Draw())
+	for _, row := range q.Table.Rows {
+		if !strings.Contains(string(q.Narrow), ">"+row[1]+"</text>") {
+			t.Errorf("%q of the table is not in the picture", row[1])
+		}
+	}
+}
+
+func TestErrors(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	growth := func(change func(*Growth)) error {
+		g := sampleGrowth("g")
+		change(&g)
+		_, err := g.Draw()
+		return err
+	}
+	course := func(change func(*Course)) error {
+		c := sampleCourse("c")
+		change(&c)
+		_, err := c.Draw()
+		return err
+	}
+	ranking := func(rows ...Ranked) error {
+		_, err := Ranking{Caption: Caption{"r", "t", ""}, Rows: rows}.Draw()
+		return err
+	}
+	tree := func(nodes ...Node) error {
+		_, err := Tree{Caption: Caption{"r", "t", ""}, Nodes: nodes}.Draw()
+		return err
+	}
+	ranged := func(r Range) error { _, err := r.Draw(); return err }
+	tally := func(v Tally) error { _, err := v.Draw(); return err }
+	for _, c := range []struct {
+		name string
+		err  error
+		kind error
+		text string
+	}{
+		{"no count", growth(func(g *Growth) { g.Counts = nil }), ErrEmpty, "counts"},
+		{"a count that is no number", growth(func(g *Growth) { g.Counts[3].Size = nan }), ErrNumber, "counts[3]"},
+		{"a count without bound", growth(func(g *Growth) { g.Counts[0].Size = inf }), ErrNumber, "counts[0]"},
+		{"fewer than none", growth(func(g *Growth) { g.Counts[0].Size = -1 }), ErrNumber, "counts[0]"},
+		{"a day beyond the calendar", growth(func(g *Growth) { g.Counts[2].Day = lastDay + 1 }), ErrDay, "counts[2]"},
+		{"a cut beyond the calendar", growth(func(g *Growth) { g.Changes[1].Day = firstDay - 1 }), ErrDay, "changes[1]"},
+		{"a fit that is no number", growth(func(g *Growth) { g.Runs[1][2].High = nan }), ErrNumber, "runs[2]"},
+		{"a fit that runs backwards", growth(func(g *Growth) { g.Runs[1][2].Day = 0 }), ErrOrder, "runs[2]"},
+		{"an interval upside down", growth(func(g *Growth) { g.Ahead[0].Low = 1e6 }), ErrOrder, "ahead[0]"},
+		{"a day that is no number", growth(func(g *Growth) { g.Ahead[1].Day = nan }), ErrDay, "ahead[1]"},
+		{"a window that runs backwards", growth(func(g *Growth) { g.Window.To = g.Window.From - 1 }), ErrOrder, "window"},
+		{"a goal that is no number", growth(func(g *Growth) { g.Goal = nan }), ErrNumber, "goal"},
+		{"an id with a quote", growth(func(g *Growth) { g.ID = `a"b` }), ErrID, "id"},
+		{"an id that begins with a figure", growth(func(g *Growth) { g.ID = "1a" }), ErrID, "id"},
+		{"no id", growth(func(g *Growth) { g.ID = "" }), ErrID, "id"},
+		{"no title", growth(func(g *Growth) { g.Title = " \n" }), ErrEmpty, "title"},
+		{"no reading", course(func(c *Course) { c.Readings = nil }), ErrEmpty, "readings"},
+		{"a reading that is no number", course(func(c *Course) { c.Readings[1].Value = inf }), ErrNumber, "readings[1]"},
+		{"limits upside down", course(func(c *Course) { c.Good = Limits{3, 2} }), ErrOrder, "limits"},
+		{"a target that is no number", course(func(c *Course) { c.Target = &nan }), ErrNumber, "target"},
+		{"days upside down", course(func(c *Course) { c.From, c.To = 3, 2 }), ErrOrder, "limits"},
+		{"no row", ranking(), ErrEmpty, "rows"},
+		{"a row that is no number", ranking(Ranked{Value: nan}), ErrNumber, "rows[0]"},
+		{"an interval beside its value", ranking(Ranked{}, Ranked{Value: 3, Low: 1, High: 2}), ErrOrder, "rows[1]"},
+		{"no node", tree(), ErrEmpty, "nodes"},
+		{"a key twice", tree(Node{Key: "a"}, Node{Key: "a"}), ErrTree, "nodes[1]"},
+		{"a parent that is missing", tree(Node{Key: "a", Parent: "b"}), ErrTree, "nodes[0]"},
+		{"a circle", tree(Node{Key: "a"}, Node{Key: "b", Parent: "c"}, Node{Key: "c", Parent: "b"}), ErrTree, "nodes"},
+		{"a range that is no number", ranged(Range{Low: nan}), ErrNumber, "range"},
+		{"a range upside down", ranged(Range{Low: 2, High: 1}), ErrOrder, "range"},
+		{"a value that is no number", ranged(Range{High: 1, Here: &inf}), ErrNumber, "value"},
+		{"no parcel", tally(Tally{}), ErrEmpty, "tally"},
+		{"fewer parcels than none", tally(Tally{Gone: -1}), ErrNumber, "tally"},
+	} {
+		var series *SeriesError
+		if !errors.Is(c.err, c.kind) || !errors.As(c.err, &series) || !strings.Contains(c.err.Error(), c.text+":") {
+			t.Errorf("%s: %v, want %v in %s", c.name, c.err, c.kind, c.text)
+		}
+	}
+}
+
+func TestUnusualSeriesAreDrawn(t *testing.T) {
+	for name, g := range map[string]Growth{
+		"one count":     {Counts: []Count{{Day: 20000, Size: 12}}},
+		"equal counts":  {Counts: []Count{{Day: 20000, Size: 12}, {Day: 20030, Size: 12}}},
+		"nothing left":  {Counts: []Count{{Day: 20000, Size: 12}, {Day: 20030, Size: 0}}},
+		"never any":     {Counts: []Count{{Day: 20000}, {Day: 20030}}},
+		"linear, none":  {Counts: []Count{{Day: 20000}}, Linear: true},
+		"a whole life":  {Counts: []Count{{Day: firstDay, Size: 1}, {Day: lastDay, Size: largest}}},
+		"all on a day":  {Counts: []Count{{Day: 20000, Size: 3}, {Day: 20000, Size: 9}}},
+		"goal far away": {Counts: []Count{{Day: 20000, Size: 3}}, Goal: largest},
+	} {
+		g.Caption, g.Words = Caption{"u", name, ""}, english()
+		p, err := g.Draw()
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		marks := 0
+		for _, class := range append(read(t, p.Broad).classes, read(t, p.Narrow).classes...) {
+			if class == "pt" || class == "nil" {
+				marks++
+			}
+		}
+		if marks != 2*len(g.Counts) {
+			t.Errorf("%s: %d marks for %d counts in two layouts", name, marks, len(g.Counts))
+		}
+	}
+}
+
+// No fitted line may run across a cut: each run is a path of its own, within its days.
+func TestNoLineAcrossACut(t *testing.T) {
+	g := sampleGrowth("g")
+	svg := string(must[Picture](t)(g.Draw()).Broad)
+	if got := strings.Count(svg, `class="fit" d="M`); got != len(g.Runs) {
+		t.Errorf("%d fitted lines for %d runs", got, len(g.Runs))
+	}
+	for _, d := range strings.Split(svg, `class="fit" d="`)[1:] {
+		if d, _, _ = strings.Cut(d, `"`); strings.Count(d, "M") != 1 {
+			t.Errorf("a fitted line in parts: %s", d)
+		}
+	}
+}
+
+// A hundred counts in ten runs, with daily fits, cuts and a forecast, stay under 12 KB in each layout.
+func TestWeight(t *testing.T) {
+	const most = 12 << 10
+	p, c := must[Picture](t)(hundred().Draw()), sampleCourse("c")
+	for len(c.Readings) < 100 {
+		c.Readings = append(c.Readings, Reading{c.last().Day + 3, 6 + math.Sin(float64(len(c.Readings))), len(c.Readings)%5 == 0})
+	}
+	q := must[Picture](t)(c.Draw())
+	for name, svg := range map[string]int{"growth, broad": len(p.Broad), "growth, narrow": len(p.Narrow), "course, broad": len(q.Broad), "course, narrow": len(q.Narrow)} {
+		if svg > most || svg < 3000 {
+			t.Errorf("%s weighs %d bytes", name, svg)
+		}
+	}
+}
+
+func hundred() Growth {
+	g := sampleGrowth("g")
+	g.Counts, g.Runs, g.Changes = nil, nil, nil
+	day := Day(2025, 1, 3)
+	for run := range 10 {
+		var curve []CurvePoint
+		for k := 0.0; k <= 50; k++ {
+			s := 150 * math.Exp(0.03*k)
+			curve = append(curve, CurvePoint{float64(day) + k, s, s * (0.95 - 0.001*k), s * (1.05 + 0.002*k)})
+			if int(k)%5 == 0 && k < 50 {
+				g.Counts = append(g.Counts, Count{day + int(k), s * (1 + 0.05*math.Sin(k)), run + 1})
+			}
+		}
+		day += 50
+		g.Runs = append(g.Runs, curve)
+		g.Changes = append(g.Changes, Change{day, Trimmed, "36", ""})
+	}
+	g.Today, g.Window = day+4, Window{day + 40, day + 55}
+	g.Ahead = []CurvePoint{{float64(day), 150, 140, 160}, {float64(day) + 48, 650, 500, 800}}
+	return g
+}
+
+func BenchmarkGrowth(b *testing.B) {
+	g := hundred()
+	for b.Loop() {
+		must[Picture](b)(g.Draw())
+	}
+}
+
+func BenchmarkCourse(b *testing.B) {
+	c := sampleCourse("c")
+	for b.Loop() {
+		must[Picture](b)(c.Draw())
+	}
+}

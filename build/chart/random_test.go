@@ -1,0 +1,227 @@
+package chart
+
+import (
+	"html/template"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// Generators: series as odd as a diary may hold them, with texts of any length and script.
+var (
+	anyDay   = rapid.OneOf(rapid.IntRange(20000, 20400), rapid.IntRange(15000, 22000), rapid.IntRange(firstDay, lastDay))
+	anySize  = rapid.OneOf(rapid.Float64Range(0, 1000), rapid.SampledFrom([]float64{0, 1e-12, 1e-9, 1, 5, 5, largest}), rapid.Float64Range(0, largest))
+	anyValue = rapid.OneOf(rapid.Float64Range(-10, 40), rapid.SampledFrom([]float64{0, 7, -7, 1e-12, largest, -largest}), rapid.Float64Range(-largest, largest))
+	anyText  = rapid.OneOf(rapid.StringMatching(`[A-Za-z0-9 ,–]{0,40}`), rapid.String(), rapid.Just(""))
+)
+
+func anyLabel(t *rapid.T, name string) Label {
+	return Label{anyText.Draw(t, name), anyText.Draw(t, name+" in short")}
+}
+
+func anyWords(t *rapid.T) Words {
+	w := english()
+	if rapid.Bool().Draw(t, "own words") {
+		for i := range 12 {
+			w.Months[i], w.ShortMonths[i] = anyText.Draw(t, "month"), anyText.Draw(t, "short month")
+		}
+		w.Decimal, w.Minus = ",", "-"
+	}
+	return w
+}
+
+// nearDays draws days within some months of each other, or from anywhere.
+func nearDays(t *rapid.T, count int) []int {
+	first, span := anyDay.Draw(t, "first day"), rapid.IntRange(0, 800).Draw(t, "span")
+	days := make([]int, count)
+	for i := range days {
+		days[i] = min(first+rapid.IntRange(0, span).Draw(t, "day"), lastDay)
+	}
+	slices.Sort(days)
+	return days
+}
+
+func anyCurve(t *rapid.T) (curve []CurvePoint) {
+	for _, d := range nearDays(t, rapid.IntRange(0, 6).Draw(t, "points")) {
+		v := []float64{anySize.Draw(t, "low"), anySize.Draw(t, "fit"), anySize.Draw(t, "high")}
+		slices.Sort(v)
+		curve = append(curve, CurvePoint{float64(d), v[1], v[0], v[2]})
+	}
+	return curve
+}
+
+func anyGrowth(t *rapid.T) Growth {
+	g := Growth{Caption: Caption{"r", "T" + anyText.Draw(t, "title"), anyText.Draw(t, "desc")}, Words: anyWords(t), Unit: anyText.Draw(t, "unit"),
+		Linear: rapid.Bool().Draw(t, "linear"), Decimals: rapid.IntRange(-1, 12).Draw(t, "decimals")}
+	for _, d := range nearDays(t, rapid.IntRange(1, 12).Draw(t, "counts")) {
+		g.Counts = append(g.Counts, Count{d, anySize.Draw(t, "size"), rapid.IntRange(0, 5).Draw(t, "run")})
+	}
+	for range rapid.IntRange(0, 4).Draw(t, "runs") {
+		g.Runs = append(g.Runs, anyCurve(t))
+	}
+	for _, d := range nearDays(t, rapid.IntRange(0, 9).Draw(t, "changes")) {
+		g.Changes = append(g.Changes, Change{d, Kind(rapid.IntRange(0, 2).Draw(t, "kind")), anyText.Draw(t, "mark"), ""})
+	}
+	if rapid.Bool().Draw(t, "ahead") {
+		g.Ahead, g.Goal = anyCurve(t), anySize.Draw(t, "goal")
+		days := nearDays(t, 2)
+		g.Window, g.Today = Window{days[0], days[1]}, anyDay.Draw(t, "today")
+	}
+	g.Labels = GrowthLabels{anyLabel(t, "count"), anyLabel(t, "fit"), anyLabel(t, "goal"), anyLabel(t, "forecast"), anyLabel(t, "window"), anyLabel(t, "today"), anyLabel(t, "changes")}
+	return g
+}
+
+func readBoth(t *rapid.T, p Picture, title, desc string) {
+	for _, svg := range []template.HTML{p.Broad, p.Narrow} {
+		d := read(t, svg)
+		if want := plainXML(title); d.title != want {
+			t.Fatalf("title %q came out as %q", want, d.title)
+		}
+		if want := plainXML(desc); d.desc != want {
+			t.Fatalf("desc %q came out as %q", want, d.desc)
+		}
+	}
+	for _, row := range p.Table.Rows {
+		if len(row) != len(p.Table.Head) {
+			t.Fatalf("row %q under %v", row, p.Table.Head)
+		}
+	}
+}
+
+// plainXML is what XML can hold of s, by the Char production of XML 1.0.
+func plainXML(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r == '\t' || r == '\n' || r == '\r' || r >= 0x20 && r <= 0xd7ff || r >= 0xe000 && r <= 0xfffd || r >= 0x10000 {
+			return r
+		}
+		return '\ufffd'
+	}, s)
+}
+
+func TestAnyGrowth(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		g := anyGrowth(t)
+		p, err := g.Draw()
+		if err != nil {
+			t.Fatal(err)
+		}
+		readBoth(t, p, g.Title, g.Desc)
+		again, _ := g.Draw()
+		if again.Broad != p.Broad || again.Narrow != p.Narrow {
+			t.Fatal("drawn twice, it differs")
+		}
+	})
+}
+
+func TestAnyCourse(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		good := []float64{anyValue.Draw(t, "low"), anyValue.Draw(t, "high")}
+		slices.Sort(good)
+		c := Course{Caption: Caption{"r", "T" + anyText.Draw(t, "title"), anyText.Draw(t, "desc")}, Words: anyWords(t), Unit: anyText.Draw(t, "unit"),
+			Good: Limits{good[0], good[1]}, Compact: rapid.Bool().Draw(t, "compact"), Decimals: rapid.IntRange(-1, 12).Draw(t, "decimals"),
+			Labels: CourseLabels{anyLabel(t, "name"), anyLabel(t, "good"), anyLabel(t, "target"), anyLabel(t, "below")}}
+		if rapid.Bool().Draw(t, "targeted") {
+			c.Target = new(anyValue.Draw(t, "target"))
+		}
+		for _, d := range nearDays(t, rapid.IntRange(1, 20).Draw(t, "readings")) {
+			c.Readings = append(c.Readings, Reading{d, anyValue.Draw(t, "value"), rapid.Bool().Draw(t, "below")})
+		}
+		p, err := c.Draw()
+		if err != nil {
+			t.Fatal(err)
+		}
+		readBoth(t, p, c.Title, c.Desc)
+	})
+}
+
+func TestAnyRanking(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := Ranking{Caption: Caption{"r", "T" + anyText.Draw(t, "title"), anyText.Draw(t, "desc")}, Words: anyWords(t), Unit: anyText.Draw(t, "unit"), Decimals: rapid.IntRange(0, 9).Draw(t, "decimals"), Heads: RankingHeads{N: anyText.Draw(t, "n")}}
+		for range rapid.IntRange(1, 12).Draw(t, "rows") {
+			v := []float64{anyValue.Draw(t, "low"), anyValue.Draw(t, "value"), anyValue.Draw(t, "high")}
+			slices.Sort(v)
+			r.Rows = append(r.Rows, Ranked{anyText.Draw(t, "name"), rapid.Bool().Draw(t, "latin"), v[1], v[0], v[2], rapid.IntRange(0, math.MaxInt32).Draw(t, "count"), rapid.Bool().Draw(t, "unknown"), anyText.Draw(t, "note")})
+		}
+		p, err := r.Draw()
+		if err != nil {
+			t.Fatal(err)
+		}
+		readBoth(t, p, r.Title, r.Desc)
+	})
+}
+
+func TestAnyTree(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tree := Tree{Caption: Caption{"r", "T" + anyText.Draw(t, "title"), anyText.Draw(t, "desc")}}
+		key := func(i int) string { return strings.Repeat("k", i+1) }
+		for i := range rapid.IntRange(1, 40).Draw(t, "nodes") {
+			parent := ""
+			if i > 0 && rapid.IntRange(0, 4).Draw(t, "rooted") > 0 {
+				parent = key(rapid.IntRange(0, i-1).Draw(t, "parent"))
+			}
+			tree.Nodes = append(tree.Nodes, Node{key(i), parent, anyText.Draw(t, "name"), Outcome(rapid.IntRange(0, 2).Draw(t, "outcome")), ""})
+		}
+		p, err := tree.Draw()
+		if err != nil {
+			t.Fatal(err)
+		}
+		readBoth(t, p, tree.Title, tree.Desc)
+		if len(p.Table.Rows) != len(tree.Nodes) {
+			t.Fatalf("%d rows of %d nodes", len(p.Table.Rows), len(tree.Nodes))
+		}
+	})
+}
+
+func TestAnyInset(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		ends := []float64{anyValue.Draw(t, "low"), anyValue.Draw(t, "high")}
+		slices.Sort(ends)
+		r := Range{Name: anyText.Draw(t, "name"), Low: ends[0], High: ends[1], Here: new(anyValue.Draw(t, "here")), There: new(anyValue.Draw(t, "there"))}
+		svg, err := r.Draw()
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := read(t, svg)
+		if slices.Contains(d.classes, "off") {
+			t.Fatal("a line that was fitted to its values leaves one out")
+		}
+		some := rapid.IntRange(0, 90)
+		tally := Tally{r.Name, 1 + some.Draw(t, "well"), some.Draw(t, "gone"), some.Draw(t, "silent")}
+		svg, err = tally.Draw()
+		if err != nil {
+			t.Fatal(err)
+		}
+		marks := 0
+		for _, c := range read(t, svg).classes {
+			if c == "well" || c == "gone" || c == "silent" {
+				marks++
+			}
+		}
+		if all := tally.Established + tally.Gone + tally.Silent; all <= tallyMost && marks != all {
+			t.Fatalf("%d marks for %d parcels", marks, all)
+		}
+	})
+}
+
+func FuzzWords(f *testing.F) {
+	f.Add("Reed & rush <i>", "a\x00b\xff\u202e]]>")
+	f.Add("\ud7ff\ue000\ufffe", "“”’ – …")
+	f.Fuzz(func(t *testing.T, a, b string) {
+		g := sampleGrowth("f")
+		a = "T" + a
+		g.Title, g.Desc, g.Unit, g.Changes[0].Mark = a, b, b, a
+		g.Labels = GrowthLabels{Label{a, b}, Label{b, a}, Label{a, b}, Label{a, b}, Label{b, a}, Label{b, ""}, Label{a, ""}}
+		p, err := g.Draw()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, svg := range []template.HTML{p.Broad, p.Narrow} {
+			if d := read(t, svg); d.title != plainXML(a) {
+				t.Fatalf("title %q came out as %q", a, d.title)
+			}
+		}
+	})
+}
