@@ -59,8 +59,8 @@ type Source struct {
 	Path string // slash path within the journal: tanks/trough/2026-04-18.md
 	Head []byte // the YAML head without its lines of ---, as written; the whole file for journal.yaml
 	Body []byte // the Markdown after the head
-	// BodyLine is the line of the file on which Body begins, so that a fault in prose can name its line.
-	BodyLine int
+	// HeadLine and BodyLine are the lines of the file on which Head and Body begin, so that a fault can name its line.
+	HeadLine, BodyLine int
 }
 
 // TrimWhen is the size at which the grower trims, by measure. An absent one is not said.
@@ -316,6 +316,7 @@ type Parcel struct {
 	Tank      *Recipient // nil: nothing is known
 	Reports   []Report
 	GrownFrom string
+	NameKept  quantity.Reading[quantity.Span] // how long this private part is kept; absent: as the journal says
 	Private   Private
 }
 

@@ -1,0 +1,240 @@
+package journal
+
+import (
+	"fmt"
+	"strings"
+
+	"slipleaf/build/quantity"
+)
+
+// entryFields are the keys of a diary entry.
+var entryFields = []field[Entry]{
+	{"title", func(d *decoder, n *node, e *Entry) { e.Title = d.line(n) }},
+	{"parameters", func(d *decoder, n *node, e *Entry) { readMapping(d, n, parameterFields, &e.Parameters) }},
+	{"counts", func(d *decoder, n *node, e *Entry) { e.Counts = readList(d, n, countFields, checkCount) }},
+	{"plantings", func(d *decoder, n *node, e *Entry) { e.Plantings = readList(d, n, plantingFields, checkPlanting) }},
+	{"trims", func(d *decoder, n *node, e *Entry) { e.Trims = readList(d, n, trimFields, checkTrim) }},
+	{"losses", func(d *decoder, n *node, e *Entry) { e.Losses = readList(d, n, lossFields, checkLoss) }},
+	{"doses", func(d *decoder, n *node, e *Entry) { e.Doses = readList(d, n, doseFields, checkDose) }},
+	{"water-change", func(d *decoder, n *node, e *Entry) { readMapping(d, n, waterChangeFields, &e.WaterChange) }},
+	{"lots", func(d *decoder, n *node, e *Entry) { e.Lots = readList(d, n, lotFields, checkLot) }},
+	{"photos", func(d *decoder, n *node, e *Entry) { e.Photos = readList(d, n, photoFields, checkPhoto) }},
+	{"private", func(d *decoder, n *node, e *Entry) { e.Private = d.private(n) }},
+}
+
+var countFields = []field[Count]{
+	{"plant", func(d *decoder, n *node, c *Count) { c.Plant = d.line(n) }},
+	{"stems", func(d *decoder, n *node, c *Count) { c.Stems = d.count(n) }},
+	{"plantlets", func(d *decoder, n *node, c *Count) { c.Plantlets = d.count(n) }},
+	{"leaves", func(d *decoder, n *node, c *Count) { c.Leaves = d.count(n) }},
+	{"length", func(d *decoder, n *node, c *Count) { set(d, n, &c.Length) }},
+	{"cover", func(d *decoder, n *node, c *Count) { set(d, n, &c.Cover) }},
+	{"mass", func(d *decoder, n *node, c *Count) { set(d, n, &c.Mass) }},
+	{"area", func(d *decoder, n *node, c *Count) { set(d, n, &c.Area) }},
+	{"where", func(d *decoder, n *node, c *Count) { readMapping(d, n, whereFields, &c.Where) }},
+}
+
+var plantingFields = []field[Planting]{
+	{"plant", func(d *decoder, n *node, p *Planting) { p.Plant = d.line(n) }},
+	{"stems", func(d *decoder, n *node, p *Planting) { p.Stems = d.count(n) }},
+	{"plantlets", func(d *decoder, n *node, p *Planting) { p.Plantlets = d.count(n) }},
+	{"leaves", func(d *decoder, n *node, p *Planting) { p.Leaves = d.count(n) }},
+	{"length", func(d *decoder, n *node, p *Planting) { set(d, n, &p.Length) }},
+	{"cover", func(d *decoder, n *node, p *Planting) { set(d, n, &p.Cover) }},
+	{"mass", func(d *decoder, n *node, p *Planting) { set(d, n, &p.Mass) }},
+	{"area", func(d *decoder, n *node, p *Planting) { set(d, n, &p.Area) }},
+	{"from", func(d *decoder, n *node, p *Planting) { p.From = d.line(n) }},
+	{"where", func(d *decoder, n *node, p *Planting) { readMapping(d, n, whereFields, &p.Where) }},
+}
+
+var whereFields = []field[Where]{
+	{"along", func(d *decoder, n *node, w *Where) { setFromZero(d, n, &w.Along) }},
+	{"row", func(d *decoder, n *node, w *Where) { w.Row = d.choice(n, "front", "middle", "back") }},
+}
+
+var trimFields = []field[Trim]{
+	{"plant", func(d *decoder, n *node, t *Trim) { t.Plant = d.line(n) }},
+	{"cuttings", func(d *decoder, n *node, t *Trim) { t.Cuttings = d.count(n) }},
+	{"length", func(d *decoder, n *node, t *Trim) { set(d, n, &t.Length) }},
+	{"replanted", func(d *decoder, n *node, t *Trim) { t.Replanted = d.count(n) }},
+	{"removed", func(d *decoder, n *node, t *Trim) { t.Removed = d.amount(n) }},
+}
+
+var lossFields = []field[Loss]{
+	{"plant", func(d *decoder, n *node, l *Loss) { l.Plant = d.line(n) }},
+	{"stems", func(d *decoder, n *node, l *Loss) { l.Stems = d.count(n) }},
+	{"plantlets", func(d *decoder, n *node, l *Loss) { l.Plantlets = d.count(n) }},
+	{"leaves", func(d *decoder, n *node, l *Loss) { l.Leaves = d.count(n) }},
+	{"length", func(d *decoder, n *node, l *Loss) { set(d, n, &l.Length) }},
+	{"cover", func(d *decoder, n *node, l *Loss) { set(d, n, &l.Cover) }},
+	{"mass", func(d *decoder, n *node, l *Loss) { set(d, n, &l.Mass) }},
+	{"area", func(d *decoder, n *node, l *Loss) { set(d, n, &l.Area) }},
+	{"cause", func(d *decoder, n *node, l *Loss) { l.Cause = d.line(n) }},
+}
+
+var doseFields = []field[Dose]{
+	{"salt", func(d *decoder, n *node, s *Dose) { s.Salt = d.line(n) }},
+	{"mass", func(d *decoder, n *node, s *Dose) { set(d, n, &s.Mass) }},
+}
+
+var waterChangeFields = []field[WaterChange]{
+	{"share", func(d *decoder, n *node, w *WaterChange) { set(d, n, &w.Share) }},
+	{"with", func(d *decoder, n *node, w *WaterChange) { w.With = d.line(n) }},
+}
+
+var photoFields = []field[Photo]{
+	{"file", func(d *decoder, n *node, p *Photo) { p.File = d.line(n) }},
+	{"alt", func(d *decoder, n *node, p *Photo) { p.Alt = d.line(n) }},
+}
+
+var lotFields = []field[Lot]{
+	{"lot", func(d *decoder, n *node, l *Lot) { l.ID = d.lotName(n) }},
+	{"plant", func(d *decoder, n *node, l *Lot) { l.Plant = d.line(n) }},
+	{"form", func(d *decoder, n *node, l *Lot) {
+		l.Form = d.choice(n, "cuttings", "plantlets", "divisions", "portions", "seeds")
+	}},
+	{"count", func(d *decoder, n *node, l *Lot) { l.Count, _ = d.whole(n, 1, most) }},
+	{"expected", func(d *decoder, n *node, l *Lot) { l.Expected = d.yes(n) == Yes }},
+	{"ready", func(d *decoder, n *node, l *Lot) { l.Ready = d.date(n) }},
+	{"pests", func(d *decoder, n *node, l *Lot) { l.Pests = d.text(n) }},
+	{"received-as", func(d *decoder, n *node, l *Lot) { l.ReceivedAs = d.line(n) }},
+	{"sure", func(d *decoder, n *node, l *Lot) { l.Sure = d.choice(n, "certain", "likely", "unsure") }},
+	{"grown", func(d *decoder, n *node, l *Lot) { l.Grown = d.choice(n, "submersed", "emersed", "culture", "mixed") }},
+	{"submersed-for", func(d *decoder, n *node, l *Lot) { set(d, n, &l.SubmersedFor) }},
+	{"length", func(d *decoder, n *node, l *Lot) { set(d, n, &l.Length) }},
+	{"rooted", func(d *decoder, n *node, l *Lot) { l.Rooted = d.yes(n) }},
+	{"dips", func(d *decoder, n *node, l *Lot) { l.Dips = d.text(n) }},
+	{"copper", func(d *decoder, n *node, l *Lot) { l.Copper = d.line(n) }},
+}
+
+// lotName reads a lot's name: letters, digits and hyphens, at most 40 of them, since it stands in addresses.
+func (d *decoder) lotName(n *node) string {
+	s, ok := d.scalar(n, "a lot such as HZ-0418")
+	if !ok {
+		return ""
+	}
+	plain := func(r rune) bool {
+		return r == '-' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z'
+	}
+	if s == "" || len(s) > 40 || strings.Trim(s, "-") != s || strings.ContainsFunc(s, func(r rune) bool { return !plain(r) }) {
+		d.at(n, ruleBadLot, fmt.Sprintf("%q is no name for a lot; it takes letters, digits and hyphens, as in HZ-0418", clip(s)), "")
+		return ""
+	}
+	return s
+}
+
+func (d *decoder) needAmount(n *node, a Amount, of string) {
+	for _, key := range [...]string{"stems", "plantlets", "leaves", "cover", "mass"} {
+		if n.child(key) != nil {
+			if a.Length.Written() && n.child("stems") == nil {
+				d.at(n, ruleNoMeasure, "length is that of a stem, but no stems are given", "add stems")
+			}
+			return
+		}
+	}
+	d.at(n, ruleNoMeasure, of+" says how much: stems (with length), plantlets, leaves, cover or mass", "")
+}
+
+func checkCount(d *decoder, n *node, c *Count) {
+	if d.need(n, "plant", "a count") {
+		d.needAmount(n, c.Amount, "a count")
+	}
+}
+
+func checkPlanting(d *decoder, n *node, p *Planting) {
+	if d.need(n, "plant", "a planting") {
+		d.needAmount(n, p.Amount, "a planting")
+	}
+}
+
+func checkLoss(d *decoder, n *node, l *Loss) {
+	if d.need(n, "plant", "a loss") {
+		d.needAmount(n, l.Amount, "a loss")
+	}
+}
+
+func checkTrim(d *decoder, n *node, t *Trim) {
+	if !d.need(n, "plant", "a trim") {
+		return
+	}
+	if n.child("cuttings") == nil && n.child("removed") == nil {
+		d.at(n, ruleNoMeasure, "a trim says how much was taken: cuttings or removed", "")
+	}
+	if t.Replanted != nil && t.Cuttings != nil && *t.Replanted > *t.Cuttings {
+		d.at(n.child("replanted"), ruleContradiction, fmt.Sprintf("%d replanted of %d cuttings", *t.Replanted, *t.Cuttings), "")
+	}
+}
+
+func checkDose(d *decoder, n *node, s *Dose) {
+	if d.need(n, "salt", "a dose") {
+		d.need(n, "mass", "a dose")
+	}
+}
+
+func checkPhoto(d *decoder, n *node, p *Photo) {
+	if d.need(n, "file", "a photo") {
+		alt := n.child("alt")
+		if alt == nil || alt.shape != nothing && p.Alt == "" {
+			d.at(n, ruleMissingKey, "a photo needs alt: what is to be seen on it, for those who do not see it", `as in alt: "The trough from the front"`)
+		}
+	}
+}
+
+func checkLot(d *decoder, n *node, l *Lot) {
+	if !d.need(n, "lot", "a lot") || !d.need(n, "plant", "a lot") {
+		return
+	}
+	count := n.child("count")
+	switch {
+	case l.Expected && count != nil:
+		d.at(count, ruleContradiction, "an expected lot has no count yet", "drop expected once it is counted")
+	case !l.Expected && count == nil:
+		d.at(n, ruleMissingKey, "a lot needs count, or expected: true", "")
+	}
+}
+
+// amount reads what a trim removed: a share of the cover, a mass, a length of stems, or a number of parts.
+func (d *decoder) amount(n *node) (a Amount) {
+	s, ok := d.scalar(n, "an amount such as 10 %, 6 plantlets or 12 g")
+	if !ok {
+		return a
+	}
+	number, unit := splitUnit(s)
+	part := *n
+	part.text = number
+	switch unit {
+	case "plantlets", "plantlet":
+		a.Plantlets = d.count(&part)
+	case "leaves", "leaf":
+		a.Leaves = d.count(&part)
+	case "stems", "stem":
+		a.Stems = d.count(&part)
+	case "%":
+		set(d, n, &a.Cover)
+	default:
+		d.removedQuantity(n, s, unit, &a)
+	}
+	return a
+}
+
+func (d *decoder) removedQuantity(n *node, s, unit string, a *Amount) {
+	if _, ok := quantity.From[quantity.Mass](1, unit); ok {
+		set(d, n, &a.Mass)
+		return
+	}
+	if _, ok := quantity.From[quantity.Length](1, unit); ok {
+		set(d, n, &a.Length)
+		return
+	}
+	hint := ""
+	if near := nearest(unit, []string{"plantlets", "leaves", "stems", "g", "cm"}); near != "" {
+		hint = "did you mean " + near + "?"
+	}
+	d.at(n, ruleBadQuantity, fmt.Sprintf("%q is no amount; removed is written 10 %%, 6 plantlets, 4 leaves, 3 stems, 12 g or 60 cm", clip(s)), hint)
+}
+
+// splitUnit parts "6 plantlets" into number and unit.
+func splitUnit(s string) (number, unit string) {
+	i := strings.LastIndexAny(s, "0123456789") + 1
+	return strings.TrimSpace(s[:i]), strings.TrimSpace(s[i:])
+}

@@ -1,0 +1,323 @@
+package journal
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+
+	"slipleaf/build/quantity"
+)
+
+// kind says which of the journal's files a file is.
+type kind uint8
+
+const (
+	journalFile kind = iota
+	tankFile
+	entryFile
+	plantFile
+	parcelFile
+	pageFile
+	friendFile
+)
+
+// found is a file of the journal that is to be read.
+type found struct {
+	path string
+	kind kind
+	id   string // TANK, PLANT or NAME; the file's name for parcels and friends
+	date quantity.Date
+	slug string
+}
+
+// folders are those of the format, at the top of a journal.
+var folders = []string{"tanks", "plants", "sent", "pages", "photos", "friends"}
+
+// reserved are addresses of the site, which pages must not take: the site's own pages, its files for machines and the
+// folders of its pictures, printed sheets and styles.
+var reserved = []string{"404", "assets", "friends", "offers", "pass-along", "pages", "photos", "plants", "schema", "sent",
+	"sheets", "space", "suit", "tanks", "theme"}
+
+// Reserved lists the addresses at the top of the site that no page can have.
+func Reserved() []string { return slices.Clone(reserved) }
+
+var (
+	idName    = regexp.MustCompile(`^[a-z0-9]+(-+[a-z0-9]+)*-*$|^-+[a-z0-9-]*$`)
+	entryName = regexp.MustCompile(`^([0-9]{4}-[0-9]{2}-[0-9]{2})(?:-([a-z0-9-]+))?$`)
+	// device are the names that Windows keeps for devices, whatever their extension.
+	device = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(\..*)?$`)
+)
+
+// walk lists what a journal's folders hold.
+type walk struct {
+	fsys   fs.FS
+	limits Limits
+	files  []found
+	photos []string // paths below photos/, sorted
+	seen   int
+	out    Complaints
+}
+
+func (w *walk) complain(r rule, file, message, hint string) {
+	w.out = append(w.out, Complaint{file, 1, 1, rules[r].Severity, rules[r].Name, message, hint})
+}
+
+// errTooMany stops a walk; it has been complained of.
+var errTooMany = errors.New("too many files")
+
+// all walks the whole journal.
+func (w *walk) all(ctx context.Context) error {
+	top, err := w.list(ctx, ".")
+	if err != nil {
+		return err
+	}
+	for _, e := range top {
+		name := e.Name()
+		switch {
+		case name == "journal.yaml" && !e.IsDir():
+			w.add(found{path: name, kind: journalFile}, e)
+		case slices.Contains(folders, name) && e.IsDir():
+			if err := w.folder(ctx, name); err != nil {
+				return err
+			}
+		case slices.Contains(folders, name) && e.Type()&fs.ModeSymlink != 0:
+			w.refuse(name, e)
+		default:
+			w.stray(top, e)
+		}
+	}
+	if !slices.ContainsFunc(w.files, func(f found) bool { return f.kind == journalFile }) {
+		w.complain(ruleNoJournal, "journal.yaml", "there is no journal.yaml here", "slipleaf start DIR makes a journal to begin with")
+	}
+	return nil
+}
+
+// stray notes a folder at the top that looks like a misspelt one; a journal may hold folders of other kinds.
+func (w *walk) stray(top []fs.DirEntry, e fs.DirEntry) {
+	near := nearest(e.Name(), folders)
+	if !e.IsDir() || near == "" || slices.ContainsFunc(top, func(o fs.DirEntry) bool { return o.Name() == near }) {
+		return
+	}
+	w.complain(ruleStray, e.Name(), fmt.Sprintf("the folder %q is not read", clip(e.Name())), "did you mean "+near+"?")
+}
+
+func (w *walk) folder(ctx context.Context, name string) error {
+	switch name {
+	case "tanks":
+		return w.tanks(ctx)
+	case "photos":
+		return w.pictures(ctx, name, 0)
+	}
+	entries, err := w.list(ctx, name)
+	if err != nil {
+		return err
+	}
+	w.clashes(name, entries)
+	for _, e := range entries {
+		w.one(name, e)
+	}
+	return nil
+}
+
+// one takes a file of plants, sent, pages or friends.
+func (w *walk) one(dir string, e fs.DirEntry) {
+	file := path.Join(dir, e.Name())
+	base, isMarkdown := strings.CutSuffix(e.Name(), ".md")
+	switch {
+	case dir == "friends" && path.Ext(e.Name()) == ".json":
+		w.add(found{path: file, kind: friendFile, id: e.Name()}, e)
+	case dir == "friends" || !isMarkdown || e.IsDir():
+		w.complain(ruleStray, file, "nothing reads this here", "")
+	case dir == "sent":
+		if w.portable(file, e.Name()) {
+			w.add(found{path: file, kind: parcelFile, id: base}, e)
+		}
+	case w.named(file, base):
+		k := plantFile
+		if dir == "pages" {
+			k = pageFile
+			if slices.Contains(reserved, base) {
+				w.complain(ruleTakenName, file, fmt.Sprintf("the site has an address /%s/ of its own", base), "give the page another name")
+				return
+			}
+		}
+		w.add(found{path: file, kind: k, id: base}, e)
+	}
+}
+
+func (w *walk) tanks(ctx context.Context) error {
+	entries, err := w.list(ctx, "tanks")
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		file := path.Join("tanks", e.Name())
+		switch {
+		case e.Type()&fs.ModeSymlink != 0:
+			w.refuse(file, e)
+		case !e.IsDir():
+			w.complain(ruleStray, file, "nothing reads this here; a tank is a folder with a tank.md", "")
+		case w.named(file, e.Name()):
+			if err := w.tank(ctx, e.Name()); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// tank lists the files of one tank.
+func (w *walk) tank(ctx context.Context, id string) error {
+	dir := path.Join("tanks", id)
+	entries, err := w.list(ctx, dir)
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		file := path.Join(dir, e.Name())
+		base, isMarkdown := strings.CutSuffix(e.Name(), ".md")
+		switch {
+		case !isMarkdown || e.IsDir():
+			w.complain(ruleStray, file, "nothing reads this here; pictures lie in photos/", "")
+		case base == "tank":
+			w.add(found{path: file, kind: tankFile, id: id}, e)
+		default:
+			w.entry(file, base, id, e)
+		}
+	}
+	return nil
+}
+
+func (w *walk) entry(file, base, tank string, e fs.DirEntry) {
+	m := entryName.FindStringSubmatch(base)
+	if m == nil {
+		hint := ""
+		if nearest(base, []string{"tank"}) != "" {
+			hint = "did you mean tank.md?"
+		}
+		w.complain(ruleBadName, file, fmt.Sprintf("%q is no name for an entry; entries are named 2026-04-18.md or 2026-04-18-slug.md", clip(e.Name())), hint)
+		return
+	}
+	date, err := quantity.ParseDate(m[1])
+	if err != nil {
+		w.complain(ruleBadName, file, err.Error(), "")
+		return
+	}
+	w.add(found{path: file, kind: entryFile, id: tank, date: date, slug: m[2]}, e)
+}
+
+// pictures lists the files below photos/. They are looked at later, by name only here.
+func (w *walk) pictures(ctx context.Context, dir string, depth int) error {
+	entries, err := w.list(ctx, dir)
+	if err != nil {
+		return err
+	}
+	w.clashes(dir, entries)
+	for _, e := range entries {
+		file := path.Join(dir, e.Name())
+		switch {
+		case e.IsDir() && depth < maxDepth:
+			if err := w.pictures(ctx, file, depth+1); err != nil {
+				return err
+			}
+		case e.IsDir():
+			w.complain(ruleLimit, file, "the folders of photos stand too deep in each other", "")
+		case !e.Type().IsRegular():
+			w.refuse(file, e)
+		default:
+			w.photos = append(w.photos, strings.TrimPrefix(file, "photos/"))
+		}
+	}
+	return nil
+}
+
+// list reads a folder, without hidden files and editors' leavings.
+func (w *walk) list(ctx context.Context, dir string) ([]fs.DirEntry, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	entries, err := fs.ReadDir(w.fsys, dir)
+	if err != nil {
+		return nil, err
+	}
+	entries = slices.DeleteFunc(entries, func(e fs.DirEntry) bool {
+		n := e.Name()
+		return strings.HasPrefix(n, ".") || strings.HasPrefix(n, "#") || strings.HasSuffix(n, "~")
+	})
+	if w.seen += len(entries); w.seen > w.limits.Files {
+		w.complain(ruleLimit, dir, fmt.Sprintf("the journal has more than %d files", w.limits.Files), "")
+		return nil, errTooMany
+	}
+	return entries, nil
+}
+
+func (w *walk) add(f found, e fs.DirEntry) {
+	if !e.Type().IsRegular() {
+		w.refuse(f.path, e)
+		return
+	}
+	w.files = append(w.files, f)
+}
+
+// refuse complains of links, which could lead out of the journal, and of what is no plain file.
+func (w *walk) refuse(file string, e fs.DirEntry) {
+	if e.Type()&fs.ModeSymlink != 0 {
+		w.complain(ruleSymlink, file, "this is a link, and links are not followed", "put the file itself here")
+		return
+	}
+	w.complain(ruleSymlink, file, "this is no plain file", "")
+}
+
+// named checks the name of a tank, plant or page.
+func (w *walk) named(file, id string) bool {
+	if len(id) > 100 || !idName.MatchString(id) {
+		w.complain(ruleBadName, file, fmt.Sprintf("the name %q is not made of a-z, 0-9 and hyphens", clip(id)), idHint(id))
+		return false
+	}
+	return w.portable(file, id)
+}
+
+// idHint makes a name of the format out of another.
+func idHint(id string) string {
+	s := strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
+			return r
+		case r == ' ' || r == '_' || r == '-' || r == '.':
+			return '-'
+		}
+		return -1
+	}, strings.ToLower(id))
+	if s = strings.Trim(s, "-"); s == "" || s == id || len(s) > 100 {
+		return ""
+	}
+	return "name it " + s
+}
+
+// portable refuses names that cannot be on some system that the journal may be moved to.
+func (w *walk) portable(file, name string) bool {
+	if device.MatchString(name) || strings.ContainsAny(name, `<>:"|?*\`) || strings.TrimRight(name, ". ") != name ||
+		strings.ContainsFunc(name, func(r rune) bool { return r < ' ' || r == 0x7f }) {
+		w.complain(ruleBadName, file, fmt.Sprintf("Windows cannot keep a file of the name %q", clip(name)), "give it another name")
+		return false
+	}
+	return true
+}
+
+// clashes complains of names that are one name where case does not count.
+func (w *walk) clashes(dir string, entries []fs.DirEntry) {
+	first := make(map[string]string, len(entries))
+	for _, e := range entries {
+		folded := strings.ToLower(e.Name())
+		if other, ok := first[folded]; ok {
+			w.complain(ruleNameClash, path.Join(dir, e.Name()), fmt.Sprintf("%q and %q differ by case alone; many systems take them for one file", clip(other), clip(e.Name())), "rename one of them")
+			continue
+		}
+		first[folded] = e.Name()
+	}
+}

@@ -1,0 +1,108 @@
+package journal
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+)
+
+// clean checks that data is text, drops a byte order mark and makes every end of line a single \n, so that lines
+// count as editors count them.
+func (d *decoder) clean(data []byte) ([]byte, bool) {
+	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	if bytes.IndexByte(data, '\r') >= 0 {
+		data = bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))
+		data = bytes.ReplaceAll(data, []byte("\r"), []byte("\n"))
+	}
+	if i := bytes.IndexByte(data, 0); i >= 0 {
+		line, column := placeOf(data, i)
+		d.complain(ruleEncoding, line, column, "the file holds a NUL character", "is it a text file?")
+		return nil, false
+	}
+	if !utf8.Valid(data) {
+		line, column := placeOf(data, firstInvalid(data))
+		d.complain(ruleEncoding, line, column, "the file is not UTF-8 from here on", "save it as UTF-8")
+		return nil, false
+	}
+	return data, true
+}
+
+// firstInvalid is the offset of the first byte that is not UTF-8.
+func firstInvalid(data []byte) int {
+	for i := 0; i < len(data); {
+		r, size := utf8.DecodeRune(data[i:])
+		if r == utf8.RuneError && size == 1 {
+			return i
+		}
+		i += size
+	}
+	return len(data)
+}
+
+// placeOf is the line and column of a byte offset.
+func placeOf(data []byte, offset int) (line, column int) {
+	before := data[:offset]
+	start := bytes.LastIndexByte(before, '\n') + 1
+	return bytes.Count(before, []byte("\n")) + 1, utf8.RuneCount(before[start:]) + 1
+}
+
+// split parts a Markdown file into head and body. ok is false where there is no head to read.
+func (d *decoder) split(path string, data []byte) (s Source, ok bool) {
+	s = Source{Path: path, Body: data, HeadLine: 1, BodyLine: 1}
+	first, rest, found := bytes.Cut(data, []byte("\n"))
+	if !isFence(first) {
+		d.complain(ruleNoHead, 1, 1, "the file does not begin with a head: keys between two lines of ---", "begin it with a line of ---")
+		return s, false
+	}
+	s.HeadLine, s.Body, s.BodyLine = 2, nil, 2
+	for at := 0; found && at <= len(rest); {
+		line, _, more := bytes.Cut(rest[at:], []byte("\n"))
+		if isFence(line) {
+			s.Head, s.Body = rest[:at], rest[min(at+len(line)+1, len(rest)):]
+			s.BodyLine = 3 + bytes.Count(s.Head, []byte("\n"))
+			return s, d.headFits(s)
+		}
+		if !more {
+			break
+		}
+		at += len(line) + 1
+	}
+	d.complain(ruleOpenHead, 1, 1, "the head is not closed by a second line of ---", "")
+	return s, false
+}
+
+func isFence(line []byte) bool {
+	return bytes.HasPrefix(line, []byte("---")) && len(bytes.TrimRight(line[3:], " \t")) == 0
+}
+
+func (d *decoder) headFits(s Source) bool {
+	if len(s.Head) <= d.limits.HeadBytes {
+		return true
+	}
+	d.complain(ruleLimit, 1, 1, fmt.Sprintf("the head has %d bytes; at most %d are taken", len(s.Head), d.limits.HeadBytes), "write long texts below the head")
+	return false
+}
+
+// readHead parses a head and reads it by fields. ok is false where nothing of it could be read.
+func readHead[T any](d *decoder, s Source, fields []field[T], t *T, check func(d *decoder, n *node, t *T)) bool {
+	text := string(s.Head)
+	root, faults := parseHead(text, s.HeadLine)
+	for _, f := range faults {
+		line, column := clampPlace(text, s.HeadLine, f.line, f.column)
+		d.complain(f.rule, line, column, f.message, f.hint)
+	}
+	if root.shape == nothing {
+		if len(faults) == 0 {
+			d.complain(ruleEmptyHead, 1, 1, "the head says nothing; known here: "+strings.Join(keysOf(fields), ", "), "")
+		}
+		return false
+	}
+	if !readMapping(d, &root, fields, t) {
+		return false
+	}
+	if check != nil {
+		check(d, &root, t)
+	}
+	return true
+}

@@ -1,0 +1,148 @@
+package journal
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"slipleaf/build/quantity"
+)
+
+// Measure is how much of a plant there is is told.
+type Measure uint8
+
+// The measures, best first.
+const (
+	ByMass Measure = iota
+	ByLength
+	ByPlantlets
+	ByLeaves
+	ByCover
+	ByStems
+	measureCount
+)
+
+// String names a measure as complaints do.
+func (m Measure) String() string {
+	return [...]string{"mass", "stems with length", "plantlets", "leaves", "cover", "stems"}[m]
+}
+
+// Measures lists the measures that a gives, best first.
+func (a Amount) Measures() []Measure {
+	var out []Measure
+	for m, has := range [measureCount]bool{a.Mass.Known(), a.Stems != nil && a.Length.Known(), a.Plantlets != nil,
+		a.Leaves != nil, a.Cover.Known(), a.Stems != nil} {
+		if has {
+			out = append(out, Measure(m))
+		}
+	}
+	return out
+}
+
+// measures warns where the counts of a plant in a tank share no measure: they make no series. A count of no stems, or of
+// nothing by any measure, fits every one.
+func (l *linker) measures(t *Tank) {
+	shared := map[string][]Measure{}
+	warned := map[string]bool{}
+	for _, e := range t.Entries {
+		for i := range e.Counts {
+			c := &e.Counts[i]
+			has := c.Measures()
+			if len(has) == 0 || c.nothing() || warned[c.Plant] {
+				continue
+			}
+			before, seen := shared[c.Plant]
+			if !seen {
+				shared[c.Plant] = has
+				continue
+			}
+			both := slices.DeleteFunc(slices.Clone(before), func(m Measure) bool { return !slices.Contains(has, m) })
+			if len(both) == 0 {
+				warned[c.Plant] = true
+				l.complain(ruleMixedMeasure, e.Source, fmt.Sprintf("counts[%d].plant", i),
+					fmt.Sprintf("%s is counted here by %s, before by %s: its growth cannot be followed", c.Plant, words(has), words(before)),
+					"count it by "+before[0].String()+" throughout")
+				continue
+			}
+			shared[c.Plant] = both
+		}
+	}
+}
+
+// nothing tells whether the count says that none is left.
+func (a Amount) nothing() bool {
+	for _, n := range []*int{a.Stems, a.Plantlets, a.Leaves} {
+		if n != nil && *n > 0 {
+			return false
+		}
+	}
+	return !(a.Cover.High() > 0) && !(a.Mass.High() > 0)
+}
+
+func words(ms []Measure) string {
+	var out []string
+	for _, m := range ms {
+		out = append(out, m.String())
+	}
+	return strings.Join(out, " and ")
+}
+
+// overTrimmed warns where more was cut on a day than was counted that day: the count stands before the trim.
+func (l *linker) overTrimmed(t *Tank) {
+	for i, e := range t.Entries {
+		if len(e.Trims) == 0 {
+			continue
+		}
+		day := sameDay(t.Entries, i)
+		for k := range e.Trims {
+			trim := &e.Trims[k]
+			for _, o := range day {
+				for c := range o.Counts {
+					if o.Counts[c].Plant == trim.Plant && trim.Plant != "" {
+						l.compareTrim(e, k, &o.Counts[c])
+					}
+				}
+			}
+		}
+	}
+}
+
+// sameDay lists the entries of the day of the i-th.
+func sameDay(entries []*Entry, i int) []*Entry {
+	from, to := i, i+1
+	for from > 0 && entries[from-1].Date == entries[i].Date {
+		from--
+	}
+	for to < len(entries) && entries[to].Date == entries[i].Date {
+		to++
+	}
+	return entries[from:to]
+}
+
+func (l *linker) compareTrim(e *Entry, k int, c *Count) {
+	t := &e.Trims[k]
+	warn := func(key, cut, stood string) {
+		l.complain(ruleOverTrimmed, e.Source, fmt.Sprintf("trims[%d].%s", k, key),
+			fmt.Sprintf("%s cut, but %s of %s counted the same day", cut, stood, t.Plant), "")
+	}
+	for _, p := range []struct {
+		cut, stood *int
+		key, what  string
+	}{{t.Cuttings, c.Stems, "cuttings", "stems"}, {t.Removed.Stems, c.Stems, "removed", "stems"},
+		{t.Removed.Plantlets, c.Plantlets, "removed", "plantlets"}, {t.Removed.Leaves, c.Leaves, "removed", "leaves"}} {
+		if p.cut != nil && p.stood != nil && *p.cut > *p.stood {
+			warn(p.key, fmt.Sprint(*p.cut), fmt.Sprintf("%d %s", *p.stood, p.what))
+			return
+		}
+	}
+	if moreThan(t.Removed.Mass, c.Mass) {
+		warn("removed", t.Removed.Mass.String(), c.Mass.String())
+	}
+	if moreThan(t.Removed.Cover, c.Cover) {
+		warn("removed", t.Removed.Cover.String(), c.Cover.String())
+	}
+}
+
+func moreThan[T quantity.Scalar](a, b quantity.Reading[T]) bool {
+	return a.Known() && b.Known() && a.Low() > b.High()
+}

@@ -1,0 +1,228 @@
+package journal
+
+import (
+	"fmt"
+	"net/mail"
+	"net/url"
+	"regexp"
+	"slices"
+	"strings"
+
+	"golang.org/x/text/language"
+
+	"slipleaf/build/almanac"
+)
+
+// journalFields are the keys of journal.yaml. theme names a folder of the journal with templates of its own.
+var journalFields = []field[Journal]{
+	{"title", func(d *decoder, n *node, j *Journal) { j.Title = d.line(n) }},
+	{"grower", func(d *decoder, n *node, j *Journal) { j.Grower = d.line(n) }},
+	{"address", func(d *decoder, n *node, j *Journal) { j.Address = d.siteAddress(n) }},
+	{"language", func(d *decoder, n *node, j *Journal) { j.Language = d.language(n) }},
+	{"units", func(d *decoder, n *node, j *Journal) { j.Units, _ = d.units(n) }},
+	{"region", func(d *decoder, n *node, j *Journal) { j.Region = d.region(n) }},
+	{"timezone", func(d *decoder, n *node, j *Journal) { j.Timezone = d.timezone(n) }},
+	{"claims", func(d *decoder, n *node, j *Journal) { j.Claims = d.claims(n) }},
+	{"theme", func(d *decoder, n *node, j *Journal) { j.Theme = d.folder(n) }},
+	{"trim-when", func(d *decoder, n *node, j *Journal) { readMapping(d, n, trimWhenFields, &j.TrimWhen) }},
+	{"sheet", func(d *decoder, n *node, j *Journal) { readMapping(d, n, sheetFields, j) }},
+	{"friends", func(d *decoder, n *node, j *Journal) { j.Friends = readList(d, n, friendFields, checkFriend) }},
+	{"promises-lapse", func(d *decoder, n *node, j *Journal) { set(d, n, &j.PromisesLapse) }},
+	{"post", func(d *decoder, n *node, j *Journal) { readMapping(d, n, postFields, j) }},
+	{"chooses", func(d *decoder, n *node, j *Journal) { j.Chooses = d.choice(n, "best-match", "first-asked") }},
+	{"name-kept", func(d *decoder, n *node, j *Journal) { set(d, n, &j.NameKept) }},
+}
+
+var sheetFields = []field[Journal]{
+	{"quarantine", func(d *decoder, n *node, j *Journal) { set(d, n, &j.Quarantine) }},
+}
+
+var friendFields = []field[Friend]{
+	{"name", func(d *decoder, n *node, f *Friend) { f.Name = d.line(n) }},
+	{"offers", func(d *decoder, n *node, f *Friend) { f.Offers = d.address(n, "https", "http") }},
+}
+
+func checkFriend(d *decoder, n *node, f *Friend) {
+	if d.need(n, "name", "a friend") {
+		d.need(n, "offers", "a friend")
+	}
+}
+
+var postFields = []field[Journal]{
+	{"months", func(d *decoder, n *node, j *Journal) { j.PostMonths = d.months(n) }},
+	{"pays", func(d *decoder, n *node, j *Journal) { j.PostPays = d.choice(n, "recipient", "grower") }},
+}
+
+// months reads the months in which plants are posted, 1 to 12, in any order.
+func (d *decoder) months(n *node) []int {
+	if n.shape != sequence {
+		d.at(n, ruleWrongShape, "months is a list such as [3, 4, 5]; found "+n.describe(), "")
+		return nil
+	}
+	var out []int
+	for i := range n.kids {
+		kid := &n.kids[i]
+		kid.key = "a month"
+		if m, ok := d.whole(kid, 1, 12); ok {
+			out = append(out, m)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// plantFields are the keys of a file under plants/.
+var plantFields = []field[Plant]{
+	{"taxon", func(d *decoder, n *node, p *Plant) { p.Taxon = d.line(n) }},
+	{"common", func(d *decoder, n *node, p *Plant) { p.Common = d.line(n) }},
+	{"withhold", func(d *decoder, n *node, p *Plant) { p.Withhold = d.yes(n) == Yes }},
+	{"trim-when", func(d *decoder, n *node, p *Plant) { readMapping(d, n, trimWhenFields, &p.TrimWhen) }},
+	{"profile", func(d *decoder, n *node, p *Plant) { readMapping(d, n, profileFields, &p.Profile) }},
+	{"photos", func(d *decoder, n *node, p *Plant) { p.Photos = readList(d, n, photoFields, checkPhoto) }},
+}
+
+var profileFields = []field[almanac.Profile]{
+	{"temperature", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.Temperature) }},
+	{"ph", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.PH) }},
+	{"gh", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.GH) }},
+	{"kh", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.KH) }},
+	{"light", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.Light) }},
+	{"light-good", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.LightGood) }},
+	{"co2", func(d *decoder, n *node, p *almanac.Profile) { p.CO2 = d.choice(n, "none", "helps", "needed") }},
+	{"height", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.Height) }},
+	{"spread", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.Spread) }},
+	{"spacing", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.Spacing) }},
+	{"growth", func(d *decoder, n *node, p *almanac.Profile) {
+		p.Growth = d.choice(n, "slow", "medium", "fast", "very-fast")
+	}},
+	{"melts", func(d *decoder, n *node, p *almanac.Profile) { p.Melts = d.grade(n) }},
+	{"feeding", func(d *decoder, n *node, p *almanac.Profile) { p.Feeding = d.choice(n, "water", "root", "both") }},
+	{"placement", func(d *decoder, n *node, p *almanac.Profile) {
+		p.Placement = d.choice(n, "back", "middle", "front", "hardscape", "surface")
+	}},
+	{"habit", func(d *decoder, n *node, p *almanac.Profile) {
+		p.Habit = d.choice(n, "stem", "rosette", "rhizome", "carpet", "floating", "moss", "bulb", "fern")
+	}},
+	{"propagation", func(d *decoder, n *node, p *almanac.Profile) { p.Propagation = d.text(n) }},
+	{"weediness", func(d *decoder, n *node, p *almanac.Profile) { p.Weediness = d.grade(n) }},
+}
+
+// grade reads a class from 0 to 3.
+func (d *decoder) grade(n *node) *int {
+	if v, ok := d.whole(n, 0, 3); ok {
+		return &v
+	}
+	return nil
+}
+
+// pageFields are the keys of a file under pages/.
+var pageFields = []field[Page]{
+	{"title", func(d *decoder, n *node, p *Page) { p.Title = d.line(n) }},
+	{"order", func(d *decoder, n *node, p *Page) { p.Order, _ = d.whole(n, -1000, 1000) }},
+	{"photos", func(d *decoder, n *node, p *Page) { p.Photos = readList(d, n, photoFields, checkPhoto) }},
+}
+
+// address reads an absolute address of one of the schemes.
+func (d *decoder) address(n *node, schemes ...string) string {
+	s := d.line(n)
+	if s == "" {
+		return ""
+	}
+	u, err := url.Parse(s)
+	bad := err != nil || !slices.Contains(schemes, u.Scheme) || strings.ContainsAny(s, " <>\"") || u.User != nil
+	if !bad && u.Scheme == "mailto" {
+		_, err = mail.ParseAddress(u.Opaque)
+		bad = err != nil
+	} else if !bad {
+		bad = u.Host == ""
+	}
+	if bad {
+		d.at(n, ruleBadAddress, fmt.Sprintf("%q is no address here; one begins with %s", clip(s), strings.Join(schemes, ": or ")+":"), "")
+		return ""
+	}
+	return s
+}
+
+// siteAddress reads the address of the site, and ends it in a slash.
+func (d *decoder) siteAddress(n *node) string {
+	s := d.address(n, "https", "http")
+	if s == "" || strings.ContainsAny(s, "?#") {
+		if s != "" {
+			d.at(n, ruleBadAddress, "the site's address has no ? or #", "")
+		}
+		return ""
+	}
+	return strings.TrimSuffix(s, "/") + "/"
+}
+
+var placeholder = regexp.MustCompile(`\{[^{}]*\}`)
+
+// claims reads the address that asks for a lot; {lot} and {plant} in it are filled in later.
+func (d *decoder) claims(n *node) string {
+	for _, p := range placeholder.FindAllString(n.text, -1) {
+		if p != "{lot}" && p != "{plant}" {
+			d.at(n, ruleBadAddress, fmt.Sprintf("claims fills in {lot} and {plant}, not %s", clip(p)), "")
+			return ""
+		}
+	}
+	bare := *n
+	bare.text = placeholder.ReplaceAllString(n.text, "x")
+	if d.address(&bare, "mailto", "https") == "" {
+		return ""
+	}
+	return strings.TrimSpace(n.text)
+}
+
+// region reads a code of ISO 3166: a country, or a country and its subdivision.
+func (d *decoder) region(n *node) string {
+	s, ok := d.scalar(n, "a region such as GB or US-FL")
+	if !ok {
+		return ""
+	}
+	if almanac.KnownRegion(s) {
+		return s
+	}
+	hint := ""
+	if up := strings.ToUpper(strings.ReplaceAll(s, "_", "-")); up != s && almanac.KnownRegion(up) {
+		hint = "write " + up
+	} else if up == "UK" {
+		hint = "write GB"
+	}
+	d.at(n, ruleBadRegion, fmt.Sprintf("unknown region %q; a region is a code of ISO 3166, such as GB, DE or US-FL", clip(s)), hint)
+	return ""
+}
+
+// language reads a tag of BCP 47.
+func (d *decoder) language(n *node) string {
+	s, ok := d.scalar(n, "a language such as en")
+	if !ok {
+		return ""
+	}
+	if tag, err := language.Parse(s); err != nil || tag == language.Und {
+		d.at(n, ruleBadLanguage, fmt.Sprintf("unknown language %q; it is written en, en-GB or de", clip(s)), "")
+		return ""
+	}
+	return s
+}
+
+var zoneName = regexp.MustCompile(`^(UTC|[A-Z][A-Za-z]+(/[A-Z][A-Za-z0-9_+-]+){1,2})$`)
+
+// timezone reads an IANA name, by its shape; [Options.Zone] knows whether there is one.
+func (d *decoder) timezone(n *node) string {
+	s, ok := d.scalar(n, "a timezone such as Europe/London")
+	if ok && !zoneName.MatchString(s) {
+		d.at(n, ruleBadTimezone, fmt.Sprintf("unknown timezone %q; it is written Europe/London", clip(s)), "")
+		return ""
+	}
+	return s
+}
+
+// folder reads the name of a folder at the top of the journal.
+func (d *decoder) folder(n *node) string {
+	s := d.line(n)
+	if s != "" && (!idName.MatchString(s) || slices.Contains(folders, s)) {
+		d.at(n, ruleBadText, fmt.Sprintf("%q is no folder of this journal to keep a theme in; a name has a-z, 0-9 and hyphens", clip(s)), "")
+		return ""
+	}
+	return s
+}

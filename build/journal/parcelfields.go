@@ -1,0 +1,142 @@
+package journal
+
+import (
+	"fmt"
+	"strings"
+
+	"slipleaf/build/quantity"
+)
+
+// parcelFields are the keys of a file under sent/.
+var parcelFields = []field[Parcel]{
+	{"lot", func(d *decoder, n *node, p *Parcel) { p.Lot = d.lotName(n) }},
+	{"count", func(d *decoder, n *node, p *Parcel) { p.Count, _ = d.whole(n, 1, most) }},
+	{"asked", func(d *decoder, n *node, p *Parcel) { p.Asked = d.date(n) }},
+	{"promised", func(d *decoder, n *node, p *Parcel) { p.Promised = d.date(n) }},
+	{"sent", func(d *decoder, n *node, p *Parcel) { p.Sent = d.date(n) }},
+	{"withdrawn", func(d *decoder, n *node, p *Parcel) { p.Withdrawn = d.date(n) }},
+	{"how", func(d *decoder, n *node, p *Parcel) { p.How = d.choice(n, "post", "by-hand") }},
+	{"code", func(d *decoder, n *node, p *Parcel) { p.Code = d.code(n) }},
+	{"units", func(d *decoder, n *node, p *Parcel) { p.Units, p.UnitsSaid = d.units(n) }},
+	{"region", func(d *decoder, n *node, p *Parcel) { p.Region = d.region(n) }},
+	{"water", func(d *decoder, n *node, p *Parcel) { readMapping(d, n, parameterFields, &p.Water) }},
+	{"tank", func(d *decoder, n *node, p *Parcel) {
+		p.Tank = new(Recipient)
+		readMapping(d, n, recipientFields, p.Tank)
+	}},
+	{"reports", func(d *decoder, n *node, p *Parcel) { p.Reports = readList(d, n, reportFields, checkReport) }},
+	{"grown-from", func(d *decoder, n *node, p *Parcel) { p.GrownFrom = d.address(n, "https", "http") }},
+	{"name-kept", func(d *decoder, n *node, p *Parcel) { set(d, n, &p.NameKept) }},
+	{"private", func(d *decoder, n *node, p *Parcel) { p.Private = d.private(n) }},
+}
+
+var recipientFields = []field[Recipient]{
+	{"inside", func(d *decoder, n *node, r *Recipient) { readMapping(d, n, insideFields, &r.Inside) }},
+	{"water-depth", func(d *decoder, n *node, r *Recipient) { set(d, n, &r.WaterDepth) }},
+	{"co2", func(d *decoder, n *node, r *Recipient) { readMapping(d, n, co2Fields, &r.CO2) }},
+	{"light", func(d *decoder, n *node, r *Recipient) { r.Light = readList(d, n, lampFields, checkLamp) }},
+	{"substrate", func(d *decoder, n *node, r *Recipient) { r.Substrate = readList(d, n, layerFields, nil) }},
+	{"livestock", func(d *decoder, n *node, r *Recipient) { r.Livestock = readList(d, n, livestockFields, nil) }},
+	{"floating", func(d *decoder, n *node, r *Recipient) { set(d, n, &r.Floating) }},
+}
+
+// outcomes are what a recipient can report, in the order in which they come.
+var outcomes = []string{"arrived", "planted", "melting", "rooted", "growing", "established", "trimmed", "passed-on", "lost"}
+
+// Outcomes lists what a recipient can report, in the order in which it comes.
+func Outcomes() []string { return append([]string(nil), outcomes...) }
+
+var reportFields = []field[Report]{
+	{"date", func(d *decoder, n *node, r *Report) { r.Date = d.date(n) }},
+	{"outcome", func(d *decoder, n *node, r *Report) { r.Outcome = d.choice(n, outcomes...) }},
+	{"alive", func(d *decoder, n *node, r *Report) { r.Alive = d.count(n) }},
+	{"cause", func(d *decoder, n *node, r *Report) { r.Cause = d.line(n) }},
+	{"days-in-post", func(d *decoder, n *node, r *Report) { r.DaysInPost = d.days(n) }},
+	{"length", func(d *decoder, n *node, r *Report) { set(d, n, &r.Length) }},
+	{"water", func(d *decoder, n *node, r *Report) { readMapping(d, n, parameterFields, &r.Water) }},
+}
+
+func (d *decoder) days(n *node) *int {
+	if v, ok := d.whole(n, 0, 90); ok {
+		return &v
+	}
+	return nil
+}
+
+func checkReport(d *decoder, n *node, r *Report) {
+	if d.need(n, "date", "a report") && d.need(n, "outcome", "a report") && r.Cause != "" && r.Outcome != "" && r.Outcome != "lost" {
+		d.at(n.child("cause"), ruleContradiction, "cause says why plants were lost, but the outcome is "+r.Outcome, "")
+	}
+}
+
+// checkParcel looks at what one parcel's keys say together.
+func checkParcel(d *decoder, n *node, p *Parcel) {
+	if !d.need(n, "lot", "a parcel") || !d.need(n, "count", "a parcel") {
+		return
+	}
+	if n.child("asked") == nil && n.child("promised") == nil && n.child("sent") == nil {
+		d.at(n, ruleMissingKey, "a parcel needs promised or sent (or asked, where nothing was promised yet)", "")
+	}
+	if !p.Withdrawn.IsZero() && !p.Sent.IsZero() {
+		d.at(n.child("withdrawn"), ruleContradiction, "the parcel was sent, so that its promise cannot be withdrawn", "keep sent or withdrawn")
+	}
+	if !p.Withdrawn.IsZero() && p.Withdrawn.Before(p.Promised) {
+		d.at(n.child("withdrawn"), ruleDateOrder, fmt.Sprintf("withdrawn on %s, before it was promised on %s", p.Withdrawn, p.Promised), "")
+	}
+	if !p.Sent.IsZero() && p.Sent.Before(p.Asked) {
+		d.at(n.child("sent"), ruleDateOrder, fmt.Sprintf("sent on %s, before it was asked for on %s", p.Sent, p.Asked), "")
+	}
+	if list := n.child("reports"); list != nil && list.shape == sequence {
+		for i := range p.Reports {
+			checkReportOf(d, &list.kids[i], &p.Reports[i], p)
+		}
+	}
+}
+
+func checkReportOf(d *decoder, n *node, r *Report, p *Parcel) {
+	if date := n.child("date"); date != nil && !r.Date.IsZero() {
+		switch {
+		case p.Sent.IsZero():
+			d.at(date, ruleDateOrder, "a report on a parcel that was not sent", "give the parcel its sent date")
+		case r.Date.Before(p.Sent):
+			d.at(date, ruleDateOrder, fmt.Sprintf("reported on %s, before the parcel was sent on %s", r.Date, p.Sent), "")
+		}
+	}
+	// Plants that were passed on or divided may outnumber those sent; until then no more can live than came.
+	if r.Alive != nil && p.Count > 0 && *r.Alive > p.Count && r.Outcome != "passed-on" && r.Outcome != "trimmed" {
+		d.at(n.child("alive"), ruleTooManyAlive, fmt.Sprintf("%d alive of %d sent", *r.Alive, p.Count), "")
+	}
+}
+
+// codeLetters are the letters of codes: no i, l, o or u, which are misread or make words.
+const codeLetters = "0123456789abcdefghjkmnpqrstvwxyz"
+
+// code reads a parcel's code: 20 to 64 of [codeLetters].
+func (d *decoder) code(n *node) string {
+	s, ok := d.scalar(n, "a code")
+	if !ok {
+		return ""
+	}
+	for i, r := range s {
+		if !strings.ContainsRune(codeLetters, r) {
+			line, column := n.within(i)
+			d.complain(ruleBadCode, line, column, fmt.Sprintf("codes have no %q; they are made of 0-9 and a-z without i, l, o and u", r), "codes are minted by send, never typed")
+			return ""
+		}
+	}
+	if len(s) < 20 || len(s) > 64 {
+		d.at(n, ruleBadCode, fmt.Sprintf("the code has %d characters; it takes 20 to 64, or it could be guessed", len(s)), "codes are minted by send, never typed")
+		return ""
+	}
+	return s
+}
+
+func (d *decoder) units(n *node) (quantity.System, bool) {
+	switch d.choice(n, "metric", "us") {
+	case "us":
+		return quantity.US, true
+	case "metric":
+		return quantity.Metric, true
+	}
+	return quantity.Metric, false
+}

@@ -1,0 +1,208 @@
+package journal
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"runtime"
+	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/quantity"
+)
+
+// Options says how a journal is read.
+type Options struct {
+	On      quantity.Date // the day that the site is made for; zero: no date is in the future, no promise lapses
+	Workers int           // files read at once; 0: GOMAXPROCS
+	Limits  Limits
+	// Zone tells whether there is a timezone of that name; nil: only the name's shape is looked at.
+	Zone func(name string) bool
+}
+
+// Limits bounds what is read. A zero field stands for its default.
+type Limits struct {
+	FileBytes int // of one file; 1 MiB
+	HeadBytes int // of one head, and of journal.yaml; 64 KiB
+	Text      int // characters of one text in a head; 4,000
+	Files     int // files and folders of the whole journal; 200,000
+}
+
+func (l Limits) orDefault() Limits {
+	for _, f := range []struct {
+		at *int
+		to int
+	}{{&l.FileBytes, 1 << 20}, {&l.HeadBytes, 64 << 10}, {&l.Text, 4000}, {&l.Files, 200_000}} {
+		if *f.at == 0 {
+			*f.at = f.to
+		}
+	}
+	return l
+}
+
+// Read reads a journal and finds everything that is wrong with it. The journal is never nil unless err is set: what
+// could not be read is missing from it, so that it can be shown while it is being mended. The result depends on the
+// files and options alone, whatever the workers do. An error is a failing disk or a cancelled ctx, never a fault of the
+// journal.
+func Read(ctx context.Context, fsys fs.FS, names *almanac.Almanac, opts Options) (*Journal, Complaints, error) {
+	opts.Limits = opts.Limits.orDefault()
+	w := &walk{fsys: fsys, limits: opts.Limits}
+	if err := w.all(ctx); err != nil && !errors.Is(err, errTooMany) {
+		return nil, nil, fmt.Errorf("reading the journal: %w", err)
+	}
+	parts, err := readAll(ctx, fsys, w.files, opts)
+	if err != nil {
+		return nil, nil, fmt.Errorf("reading the journal: %w", err)
+	}
+	all := w.out
+	for i := range parts {
+		all = append(all, parts[i].complaints...)
+	}
+	l := linker{names: names, opts: opts, photos: w.photos}
+	j := l.link(parts)
+	all = append(all, l.out...)
+	all.Sort()
+	return j, all, nil
+}
+
+// part is what one file gave. It depends on that file and the limits alone. Exactly one pointer is set, or none where
+// nothing could be read.
+type part struct {
+	found
+	journal    *Journal
+	tank       *Tank
+	entry      *Entry
+	plant      *Plant
+	parcel     *Parcel
+	page       *Page
+	friend     *GatheredFile
+	complaints Complaints
+}
+
+// readAll reads the files, each into its own place.
+func readAll(ctx context.Context, fsys fs.FS, files []found, opts Options) ([]part, error) {
+	parts := make([]part, len(files))
+	errs := make([]error, len(files))
+	var next atomic.Int64
+	g, ctx := errgroup.WithContext(ctx)
+	workers := opts.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0) // parsing is bound by the processor, the files being small
+	}
+	for range min(workers, len(files)) {
+		g.Go(func() error {
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= len(files) {
+					return nil
+				}
+				parts[i], errs[i] = readFile(fsys, files[i], opts.Limits)
+			}
+			return ctx.Err()
+		})
+	}
+	if err := g.Wait(); err != nil {
+		return nil, err
+	}
+	return parts, errors.Join(errs...)
+}
+
+// readFile reads one file. The error is the disk's.
+func readFile(fsys fs.FS, f found, limits Limits) (part, error) {
+	d := &decoder{file: f.path, limits: limits}
+	p := part{found: f}
+	data, whole, err := slurp(fsys, f.path, limits.FileBytes)
+	if err != nil {
+		return p, err
+	}
+	if !whole {
+		d.complain(ruleLimit, 1, 1, fmt.Sprintf("the file has more than %d bytes", limits.FileBytes), "")
+	} else if clean, ok := d.clean(data); ok {
+		p.decode(d, clean)
+	}
+	p.complaints = d.out
+	return p, nil
+}
+
+// slurp reads a file of at most limit bytes; whole is false for a longer one.
+func slurp(fsys fs.FS, path string, limit int) (data []byte, whole bool, err error) {
+	f, err := fsys.Open(path)
+	if err != nil {
+		return nil, false, err
+	}
+	defer f.Close()
+	size := 0
+	if info, err := f.Stat(); err == nil && info.Size() <= int64(limit) {
+		size = int(info.Size())
+	}
+	data = make([]byte, size+1) // one more, so that the end is found without growing
+	n := 0
+	for n <= limit {
+		if n == len(data) {
+			data = append(data, make([]byte, min(len(data), limit+1-n))...)
+		}
+		k, err := f.Read(data[n:])
+		n += k
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			return nil, false, err
+		}
+	}
+	return data[:min(n, limit)], n <= limit, nil
+}
+
+// decode reads the file's text into what it is. Where a head fails as a whole, the thing itself is still there, so that
+// its name is known and no second complaint follows from the first.
+func (p *part) decode(d *decoder, data []byte) {
+	switch p.kind {
+	case friendFile:
+		p.friend = d.gathered(p.id, data)
+		return
+	case journalFile:
+		p.journal = &Journal{Source: Source{Path: p.path, Head: data, HeadLine: 1, BodyLine: 1}}
+		if d.headFits(p.journal.Source) {
+			readHead(d, p.journal.Source, journalFields, p.journal, checkJournal)
+		}
+		return
+	}
+	source, ok := d.split(p.path, data)
+	switch p.kind {
+	case tankFile:
+		p.tank = &Tank{Source: source, ID: p.id}
+		readIf(ok, d, source, tankFields, p.tank, checkTank)
+	case entryFile:
+		p.entry = &Entry{Source: source, Tank: p.id, Date: p.date, Slug: p.slug}
+		readIf(ok, d, source, entryFields, p.entry, nil)
+	case plantFile:
+		p.plant = &Plant{Source: source, ID: p.id}
+		readIf(ok, d, source, plantFields, p.plant, nil)
+	case parcelFile:
+		p.parcel = &Parcel{Source: source, Name: p.id}
+		readIf(ok, d, source, parcelFields, p.parcel, checkParcel)
+	case pageFile:
+		p.page = &Page{Source: source, ID: p.id}
+		readIf(ok, d, source, pageFields, p.page, checkPage)
+	}
+}
+
+func readIf[T any](ok bool, d *decoder, s Source, fields []field[T], t *T, check func(d *decoder, n *node, t *T)) {
+	if ok {
+		readHead(d, s, fields, t, check)
+	}
+}
+
+func checkJournal(d *decoder, n *node, j *Journal) { d.need(n, "title", "a journal") }
+
+func checkTank(d *decoder, n *node, t *Tank) {
+	if !t.Ended.IsZero() && t.Ended.Before(t.Began) {
+		d.at(n.child("ended"), ruleDateOrder, fmt.Sprintf("ended on %s, before it began on %s", t.Ended, t.Began), "")
+	}
+}
+
+func checkPage(d *decoder, n *node, p *Page) { d.need(n, "title", "a page") }

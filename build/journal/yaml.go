@@ -1,0 +1,234 @@
+package journal
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
+)
+
+// fault is something wrong with a head as YAML.
+type fault struct {
+	rule          rule
+	line, column  int
+	message, hint string
+}
+
+// maxDepth is how many mappings and sequences may stand in each other; the format itself needs five.
+const maxDepth = 16
+
+// parseHead reads a head whose first line is the file's line first. The plain YAML that heads are written in is read
+// by [scanHead]; whatever that does not take, and every fault, is the full parser's.
+func parseHead(src string, first int) (node, []fault) {
+	return parseYAML(src, first)
+}
+
+// parseYAML reads a head with the full parser.
+func parseYAML(src string, first int) (root node, faults []fault) {
+	if f, deep := tooDeep(src, first); deep {
+		return node{}, []fault{f}
+	}
+	// The parser must never take the program down, whatever it is given.
+	defer func() {
+		if r := recover(); r != nil {
+			root, faults = node{}, []fault{{ruleYAML, first, 1, "the head is not YAML that can be read", ""}}
+		}
+	}()
+	file, err := parser.ParseBytes([]byte(src), 0, parser.AllowDuplicateMapKey())
+	if err != nil {
+		return node{}, []fault{syntaxFault(err, src, first)}
+	}
+	t := tree{shift: first - 1}
+	root = t.document(file)
+	return root, t.faults
+}
+
+// syntaxFault turns the parser's error into a fault with a place inside src.
+func syntaxFault(err error, src string, first int) fault {
+	f := fault{rule: ruleYAML, line: first, column: 1, message: "not valid YAML: " + err.Error()}
+	var e yaml.Error
+	if errors.As(err, &e) {
+		f.message = "not valid YAML: " + e.GetMessage()
+		if tk := e.GetToken(); tk != nil && tk.Position != nil {
+			f.line, f.column = tk.Position.Line+first-1, tk.Position.Column
+		}
+	}
+	f.message, _, _ = strings.Cut(f.message, "\n")
+	f.line, f.column = clampPlace(src, first, f.line, f.column)
+	f.hint = yamlHint(f.message)
+	return f
+}
+
+// yamlHint says in the grower's words what the commonest faults of YAML come from.
+func yamlHint(message string) string {
+	switch {
+	case strings.Contains(message, "'}'"), strings.Contains(message, "']'"), strings.Contains(message, "','"), strings.Contains(message, "sequence end"), strings.Contains(message, "flow map"):
+		return "close every { and [, and put a comma between its parts"
+	case strings.Contains(message, "tab character"):
+		return "indent with spaces"
+	case strings.Contains(message, "not allowed in this context"), strings.Contains(message, "invalid key"), strings.Contains(message, "non-map value"):
+		return "indent keys of one level alike, and put text that holds \": \" in quotes"
+	case strings.Contains(message, "quote"):
+		return "close the quotation mark"
+	}
+	return ""
+}
+
+// tree turns the parser's nodes into ours, noting what the format forbids.
+type tree struct {
+	shift  int
+	faults []fault
+}
+
+func (t *tree) fault(r rule, tk *token.Token, message, hint string) {
+	line, column := t.at(tk)
+	t.faults = append(t.faults, fault{r, int(line), int(column), message, hint})
+}
+
+func (t *tree) at(tk *token.Token) (line, column int32) {
+	if tk == nil || tk.Position == nil {
+		return int32(t.shift + 1), 1
+	}
+	return int32(tk.Position.Line + t.shift), int32(max(tk.Position.Column, 1))
+}
+
+func (t *tree) document(file *ast.File) node {
+	var root node
+	seen := false
+	for _, doc := range file.Docs {
+		if doc.Body == nil {
+			continue
+		}
+		if d, ok := doc.Body.(*ast.DirectiveNode); ok {
+			t.fault(ruleYAMLFeature, d.GetToken(), "a head has no YAML directives", "leave the line out")
+			continue
+		}
+		if seen {
+			t.fault(ruleYAMLFeature, doc.Body.GetToken(), "a head is one YAML document, and here a second begins", "leave the line of --- or ... out")
+			break
+		}
+		root, seen = t.node(doc.Body), true
+	}
+	return root
+}
+
+// node converts one value.
+func (t *tree) node(n ast.Node) node {
+	switch n := n.(type) {
+	case *ast.MappingNode:
+		return t.mapping(n.Start, n.Values, !n.IsFlowStyle)
+	case *ast.MappingValueNode:
+		return t.mapping(n.GetToken(), []*ast.MappingValueNode{n}, true)
+	case *ast.SequenceNode:
+		out := node{shape: sequence, block: !n.IsFlowStyle, kids: make([]node, 0, len(n.Values))}
+		out.line, out.column = t.at(n.Start)
+		for _, v := range n.Values {
+			out.kids = append(out.kids, t.node(v))
+		}
+		return out
+	case *ast.AnchorNode:
+		t.fault(ruleYAMLFeature, n.Start, "YAML anchors are not part of the format", "write the value where it is meant")
+		return t.node(n.Value)
+	case *ast.AliasNode:
+		t.fault(ruleYAMLFeature, n.Start, "YAML aliases are not part of the format", "write the value where it is meant")
+		return node{}
+	case *ast.TagNode:
+		t.fault(ruleYAMLFeature, n.Start, "YAML tags are not part of the format", "leave "+clip(n.Start.Value)+" out")
+		return t.node(n.Value)
+	}
+	return t.scalar(n)
+}
+
+func (t *tree) scalar(n ast.Node) node {
+	if n == nil {
+		return node{line: int32(t.shift + 1), column: 1}
+	}
+	tk := n.GetToken()
+	out := node{shape: scalar, text: tk.Value}
+	out.line, out.column = t.at(tk)
+	switch n := n.(type) {
+	case *ast.NullNode:
+		out.shape, out.text = nothing, ""
+	case *ast.LiteralNode:
+		out.text, out.block = strings.TrimSuffix(n.Value.Value, "\n"), true
+	case *ast.StringNode:
+		out.quoted = tk.Type == token.SingleQuoteType || tk.Type == token.DoubleQuoteType
+	}
+	return out
+}
+
+func (t *tree) mapping(start *token.Token, values []*ast.MappingValueNode, block bool) node {
+	out := node{shape: mapping, block: block, kids: make([]node, 0, len(values))}
+	out.line, out.column = t.at(start)
+	for i, v := range values {
+		key := v.Key.GetToken()
+		kid := t.node(v.Value)
+		kid.key = key.Value
+		kid.keyLine, kid.keyColumn = t.at(key)
+		if kid.shape == nothing && kid.line == 0 {
+			kid.line, kid.column = kid.keyLine, kid.keyColumn
+		}
+		t.key(v.Key, key)
+		if i == 0 && block {
+			out.line, out.column = kid.keyLine, kid.keyColumn
+		}
+		out.kids = append(out.kids, kid)
+	}
+	return out
+}
+
+// key refuses what may stand before the colon in YAML but not in a head.
+func (t *tree) key(k ast.MapKeyNode, tk *token.Token) {
+	switch k.(type) {
+	case *ast.MergeKeyNode:
+		t.fault(ruleYAMLFeature, tk, "YAML merge keys are not part of the format", "write the keys where they are meant")
+	case *ast.MappingKeyNode:
+		t.fault(ruleYAMLFeature, tk, "a key is a plain word before a colon", "")
+	case *ast.AnchorNode, *ast.AliasNode, *ast.TagNode:
+		t.fault(ruleYAMLFeature, tk, "a key carries no YAML anchor, alias or tag", "write the bare word")
+	}
+}
+
+// tooDeep finds nesting deeper than any head needs before the parser, which recurses, is let at it.
+func tooDeep(src string, first int) (fault, bool) {
+	line, flow := first, 0
+	var indents []int
+	for text := range strings.Lines(src) {
+		lead := len(text) - len(strings.TrimLeft(text, " "))
+		dashes := strings.Count(text[:len(text)-len(strings.TrimLeft(text, " -?"))], "-")
+		for len(indents) > 0 && indents[len(indents)-1] >= lead {
+			indents = indents[:len(indents)-1]
+		}
+		if strings.TrimSpace(text) != "" {
+			indents = append(indents, lead)
+		}
+		for i := 0; i < len(text); i++ {
+			switch text[i] {
+			case '[', '{':
+				flow++
+			case ']', '}':
+				flow = max(flow-1, 0)
+			}
+			if flow+len(indents)+dashes > 4*maxDepth {
+				return fault{ruleLimit, line, 1, fmt.Sprintf("more than %d lists and mappings stand in each other", maxDepth), ""}, true
+			}
+		}
+		line++
+	}
+	return fault{}, false
+}
+
+// clampPlace moves a place into the text that begins on line first, since a parser may point past the end.
+func clampPlace(src string, first, line, column int) (int, int) {
+	lines := strings.Split(src, "\n")
+	if len(lines) > 1 && lines[len(lines)-1] == "" {
+		lines = lines[:len(lines)-1]
+	}
+	line = min(max(line, first), first+len(lines)-1)
+	width := len([]rune(lines[line-first]))
+	return line, min(max(column, 1), width+1)
+}
