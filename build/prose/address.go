@@ -18,16 +18,15 @@ var (
 
 // anchor judges a link.
 func (j *job) anchor(l *ast.Link) *anchor {
-	at := destinationAt(j.source, l.Pos(), l.Destination)
-	href, away := j.judge(unescape(l.Destination), at)
+	href, away := j.judge(unescape(l.Destination), spot{l.Pos(), l.Destination})
 	return &anchor{href: href, away: away, title: l.Title}
 }
 
 // autoAnchor judges a link in angle brackets. Within another link only its words remain.
 func (j *job) autoAnchor(l *ast.AutoLink, inLink bool) node {
 	label := string(l.Label(j.source))
-	words := ast.NewString(util.EscapeHTML([]byte(label)))
-	words.SetCode(true) // printed as it is
+	words := ast.NewString([]byte(label))
+	words.SetRaw(true) // nothing in it is an escape, but HTML's own characters are escaped in print
 	if inLink {
 		return words
 	}
@@ -36,39 +35,39 @@ func (j *job) autoAnchor(l *ast.AutoLink, inLink bool) node {
 		address = "mailto:" + address
 	}
 	a := &anchor{}
-	a.href, a.away = j.judge(address, l.Pos()+1)
+	a.href, a.away = j.judge(address, at(l.Pos()+1))
 	if scheme, name, _ := strings.Cut(label, ":"); slices.Contains(ownSchemes, strings.ToLower(scheme)) {
-		words.Value = util.EscapeHTML([]byte(name)) // a reader does not care for our schemes
+		words.Value = []byte(name) // a reader does not care for our schemes
 	}
 	a.AppendChild(a, words)
 	return a
 }
 
-// judge returns the address to print for one that stands in the text, or "" with a fault noted at
-// offset. It is the allow list: what it does not know does not pass. address is free of escapes and
-// references. Browsers skip control characters and read a back slash as a slash (WHATWG URL Standard,
-// section 4.4); escapeAddress leaves neither, and a scheme that holds one is on no list.
-func (j *job) judge(address string, offset int) (href string, away bool) {
+// judge returns the address to print for one that stands in the text, or "" with a fault noted. It is
+// the allow list: what it does not know does not pass. address is free of escapes and references.
+// Browsers skip control characters and read a back slash as a slash (WHATWG URL Standard, section
+// 4.4); escapeAddress leaves neither, and a scheme that holds one is on no list.
+func (j *job) judge(address string, where spot) (href string, away bool) {
 	if address == "" {
-		j.errorf(offset, RuleLinkForm, "write an address between the brackets", "the link has no address")
+		j.errorf(where, RuleLinkForm, "write an address between the brackets", "the link has no address")
 		return "", false
 	}
 	scheme, rest, hasScheme := cutScheme(address)
 	switch {
 	case hasScheme && slices.Contains(ownSchemes, scheme):
-		return j.own(scheme, rest, offset), false
+		return j.own(scheme, rest, where), false
 	case hasScheme && slices.Contains(foreignSchemes, scheme):
-		return j.foreign(scheme, address, rest, offset), scheme == "http" || scheme == "https"
+		return j.foreign(scheme, address, rest, where), scheme == "http" || scheme == "https"
 	case hasScheme:
-		j.errorf(offset, RuleLinkScheme, schemeHint(scheme, rest), "a link cannot go to %q", address)
+		j.errorf(where, RuleLinkScheme, schemeHint(scheme, rest), "a link cannot go to %q", address)
 		return "", false
 	case strings.HasPrefix(address, "//"):
-		j.errorf(offset, RuleLinkScheme, "put https: before it", "a link cannot go to %q", address)
+		j.errorf(where, RuleLinkScheme, "put https: before it", "a link cannot go to %q", address)
 		return "", false
 	case address[0] == '#':
-		return j.fragment(address[1:], offset), false
+		return j.fragment(address[1:], where), false
 	}
-	return j.path(address, offset), false
+	return j.path(address, where), false
 }
 
 // cutScheme splits off what stands before a colon in the first segment of an address.
@@ -88,10 +87,10 @@ func schemeHint(scheme, rest string) string {
 }
 
 // own asks for the page behind one of our schemes; a fragment after the name stays.
-func (j *job) own(scheme, rest string, offset int) string {
+func (j *job) own(scheme, rest string, where spot) string {
 	name, fragment, _ := strings.Cut(rest, "#")
 	if name == "" {
-		j.errorf(offset, RuleLinkForm, "write a name after the colon", "no name after %q", scheme+":")
+		j.errorf(where, RuleLinkForm, "write a name after the colon", "no name after %q", scheme+":")
 		return ""
 	}
 	j.doc.Links = append(j.doc.Links, Ref{scheme, name})
@@ -100,13 +99,13 @@ func (j *job) own(scheme, rest string, offset int) string {
 	}
 	addr, ok := j.place.Links.Href(scheme, name)
 	if !ok {
-		j.errorf(offset, RuleLinkNowhere, j.ownHint(scheme, name), "there is no %s %q", scheme, name)
+		j.errorf(where, RuleLinkNowhere, j.ownHint(scheme, name), "there is no %s %q", scheme, name)
 		return ""
 	}
 	if fragment != "" {
 		addr += "#" + fragment
 	}
-	return j.printable(addr, offset)
+	return j.printable(addr, where)
 }
 
 func (j *job) ownHint(scheme, name string) string {
@@ -128,44 +127,51 @@ func nearest(who any, scheme, name string) string {
 }
 
 // foreign lets an address out of the site pass if it says where it goes.
-func (j *job) foreign(scheme, address, rest string, offset int) string {
+func (j *job) foreign(scheme, address, rest string, where spot) string {
 	web := scheme == "http" || scheme == "https"
 	host := strings.TrimPrefix(rest, "//")
 	if rest == "" || web && (host == rest || host == "" || strings.ContainsAny(host[:1], "/?#")) {
-		j.errorf(offset, RuleLinkForm, "write it in full, as in https://example.org/", "the address %q is not complete", address)
+		j.errorf(where, RuleLinkForm, "write it in full, as in https://example.org/", "the address %q is not complete", address)
 		return ""
 	}
 	return escapeAddress(address)
 }
 
 // fragment leads to a heading of the same text, or else to a part of the page that only the theme knows.
-func (j *job) fragment(name string, offset int) string {
+func (j *job) fragment(name string, where spot) string {
 	if plain, err := url.PathUnescape(name); err == nil {
 		name = plain
 	}
-	if j.ids[name] {
+	if j.ids[name] > 0 {
 		return escapeAddress("#" + j.place.Prefix + name)
 	}
 	hint := ""
 	if n := near(name, j.names); n != "" {
 		hint = "did you mean #" + n + "?"
 	}
-	j.warnf(offset, RuleLinkFragment, hint, "no heading of this text is called %q", name)
+	j.warnf(where, RuleLinkFragment, hint, "no heading of this text is called %q", name)
 	return escapeAddress("#" + name)
 }
 
 // path leads to a page of the site by its address.
-func (j *job) path(address string, offset int) string {
+func (j *job) path(address string, where spot) string {
 	if pages, ok := j.place.Links.(Pages); ok {
-		addr, ok := pages.Page(address)
+		page, rest := address, ""
+		if i := strings.IndexAny(address, "?#"); i >= 0 {
+			page, rest = address[:i], address[i:]
+		}
+		if page == "" { // a query to the page itself
+			return escapeAddress(address)
+		}
+		addr, ok := pages.Page(page)
 		if !ok {
-			j.errorf(offset, RuleLinkNowhere, "", "there is no page %q", address)
+			j.errorf(where, RuleLinkNowhere, "", "there is no page %q", page)
 			return ""
 		}
-		return j.printable(addr, offset)
+		return j.printable(addr+rest, where)
 	}
 	if address[0] == '/' {
-		j.errorf(offset, RuleLinkForm, "write plant:, tank:, lot: or entry: and a name, or a relative address",
+		j.errorf(where, RuleLinkForm, "write plant:, tank:, lot: or entry: and a name, or a relative address",
 			"the address %q fails where the site lies in a folder", address)
 		return ""
 	}
@@ -173,10 +179,10 @@ func (j *job) path(address string, offset int) string {
 }
 
 // printable holds what Links and Pages return to the same list, as a second lock on the door.
-func (j *job) printable(addr string, offset int) string {
+func (j *job) printable(addr string, where spot) string {
 	scheme, _, has := cutScheme(addr)
 	if addr == "" || strings.HasPrefix(addr, "//") || has && !slices.Contains(foreignSchemes, scheme) {
-		j.errorf(offset, RuleLinkScheme, "", "a link cannot go to %q", addr)
+		j.errorf(where, RuleLinkScheme, "", "a link cannot go to %q", addr)
 		return ""
 	}
 	return escapeAddress(addr)
@@ -188,13 +194,13 @@ func escapeAddress(address string) string { return string(util.URLEscape([]byte(
 func (j *job) picture(i *ast.Image) *picture {
 	p := &picture{title: i.Title, alt: string(oneLine(j.plain(i, true)))}
 	name := unescape(i.Destination)
-	at := destinationAt(j.source, i.Pos(), i.Destination)
+	where := spot{i.Pos(), i.Destination}
 	if _, _, scheme := cutScheme(name); scheme || !fs.ValidPath(name) || strings.ContainsAny(name, "\\?#") {
-		j.errorf(at, RulePhotoName, "write the name of a photo beside the text, as in trough-front.jpg", "%q is not the name of a photo", name)
+		j.errorf(where, RulePhotoName, "write the name of a photo beside the text, as in trough-front.jpg", "%q is not the name of a photo", name)
 		return p
 	}
 	if p.alt == "" {
-		j.errorf(i.Pos(), RulePhotoAlt, "say between the square brackets what can be seen", "the photo %q has no description", name)
+		j.errorf(at(i.Pos()), RulePhotoAlt, "say between the square brackets what can be seen", "the photo %q has no description", name)
 	}
 	j.doc.Photos = append(j.doc.Photos, name)
 	if j.place.Photos == nil {
@@ -206,10 +212,10 @@ func (j *job) picture(i *ast.Image) *picture {
 		if n := nearest(j.place.Photos, "photo", name); n != "" {
 			hint = "did you mean " + n + "?"
 		}
-		j.errorf(at, RulePhotoMissing, hint, "there is no photo %q", name)
+		j.errorf(where, RulePhotoMissing, hint, "there is no photo %q", name)
 		return p
 	}
-	if photo.Src = j.printable(photo.Src, at); photo.Src != "" {
+	if photo.Src = j.printable(photo.Src, where); photo.Src != "" {
 		p.photo = photo
 	}
 	return p

@@ -50,18 +50,26 @@ func compareRefs(a, b Ref) int {
 	return cmp.Or(cmp.Compare(a.Scheme, b.Scheme), cmp.Compare(a.Name, b.Name))
 }
 
-// fault notes f at a byte offset of the source.
-func (j *job) fault(offset int, f Fault) {
-	f.Line, f.Column = position(j.source, offset)
+// spot is where something stands: at a byte offset of the source or, for a link or an image that
+// starts there, at its destination. The search for that waits until there is a fault to place.
+type spot struct {
+	offset      int
+	destination []byte // as written; empty: the offset itself
+}
+
+func at(offset int) spot { return spot{offset: offset} }
+
+func (j *job) fault(where spot, f Fault) {
+	f.Line, f.Column = position(j.source, where.in(j.source))
 	j.doc.Faults = append(j.doc.Faults, f)
 }
 
-func (j *job) errorf(offset int, rule, hint, format string, args ...any) {
-	j.fault(offset, Fault{Rule: rule, Hint: hint, Message: fmt.Sprintf(format, args...)})
+func (j *job) errorf(where spot, rule, hint, format string, args ...any) {
+	j.fault(where, Fault{Rule: rule, Hint: hint, Message: fmt.Sprintf(format, args...)})
 }
 
-func (j *job) warnf(offset int, rule, hint, format string, args ...any) {
-	j.fault(offset, Fault{Warning: true, Rule: rule, Hint: hint, Message: fmt.Sprintf(format, args...)})
+func (j *job) warnf(where spot, rule, hint, format string, args ...any) {
+	j.fault(where, Fault{Warning: true, Rule: rule, Hint: hint, Message: fmt.Sprintf(format, args...)})
 }
 
 // position gives line and column, from 1, of a byte offset.
@@ -71,18 +79,19 @@ func position(source []byte, offset int) (line, column int) {
 	return bytes.Count(before, []byte{'\n'}) + 1, utf8.RuneCount(before[start:]) + 1
 }
 
-// destinationAt finds where a link's destination stands in the source, for a caret under the name
-// and not under the words. A reference link, whose destination stands elsewhere, keeps its start.
-func destinationAt(source []byte, start int, destination []byte) int {
-	if start < 0 || start >= len(source) || len(destination) == 0 {
-		return max(start, 0)
+// in finds the spot in the source, so that a caret stands under the name of a link and not under its
+// words. A reference link, whose destination is written elsewhere, is blamed where it starts.
+func (s spot) in(source []byte) int {
+	start := min(max(s.offset, 0), len(source))
+	if len(s.destination) == 0 {
+		return start
 	}
 	rest := source[start:]
 	if end := bytes.Index(rest, []byte("\n\n")); end >= 0 {
 		rest = rest[:end]
 	}
 	for _, opening := range []string{"](", "](<"} {
-		if i := bytes.Index(rest, append([]byte(opening), destination...)); i >= 0 {
+		if i := bytes.Index(rest, append([]byte(opening), s.destination...)); i >= 0 {
 			return start + i + len(opening)
 		}
 	}

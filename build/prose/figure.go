@@ -35,20 +35,20 @@ func (j *job) fence(c *ast.FencedCodeBlock) {
 	}
 	d := &drawing{}
 	d.SetPos(c.Pos())
-	at := c.Info.Segment.Start
+	where := at(c.Info.Segment.Start)
 	if len(args) < form.need || len(args) > len(form.args) {
-		j.errorf(at, RuleFigureForm, "write "+form.form, "a figure cannot be drawn from %q", info)
+		j.errorf(where, RuleFigureForm, "write "+form.form, "a figure cannot be drawn from %q", info)
 		d.info = info
 	} else {
 		j.doc.Figures = append(j.doc.Figures, FigureRef{kind, args})
-		if !j.named(form.args, args, at) || !j.draw(d, kind, args, at) {
+		if !j.named(form.args, args, where) || !j.draw(d, kind, args, where) {
 			d.info = info
 		}
 	}
 	for i := range c.Lines().Len() {
 		line := c.Lines().At(i)
 		if strings.TrimSpace(string(line.Value(j.source))) != "" {
-			j.warnf(line.Start, RuleFigureText, "put it before or after the figure", "nothing shows the text inside a figure's fence")
+			j.warnf(at(line.Start), RuleFigureText, "put it before or after the figure", "nothing shows the text inside a figure's fence")
 			break
 		}
 	}
@@ -56,7 +56,7 @@ func (j *job) fence(c *ast.FencedCodeBlock) {
 }
 
 // named looks up the plant and the tank of a figure, if there is somebody to ask.
-func (j *job) named(schemes, args []string, at int) bool {
+func (j *job) named(schemes, args []string, where spot) bool {
 	if j.place.Links == nil {
 		return true
 	}
@@ -70,14 +70,14 @@ func (j *job) named(schemes, args []string, at int) bool {
 			if n := nearest(j.place.Links, schemes[i], name); n != "" {
 				hint = "did you mean " + n + "?"
 			}
-			j.errorf(at, RuleFigureName, hint, "there is no %s %q", schemes[i], name)
+			j.errorf(where, RuleFigureName, hint, "there is no %s %q", schemes[i], name)
 			all = false
 		}
 	}
 	return all
 }
 
-func (j *job) draw(d *drawing, kind string, args []string, at int) bool {
+func (j *job) draw(d *drawing, kind string, args []string, where spot) bool {
 	if !j.draws || j.place.Figures == nil {
 		return true
 	}
@@ -88,7 +88,7 @@ func (j *job) draw(d *drawing, kind string, args []string, at int) bool {
 		if errors.As(err, &h) {
 			hint = h.Hint()
 		}
-		j.errorf(at, RuleFigure, hint, "%v", err)
+		j.errorf(where, RuleFigure, hint, "%v", err)
 		return false
 	}
 	d.html = drawn

@@ -30,13 +30,15 @@ func (j *job) nameHeadings(n node) {
 	}
 }
 
-// freeID returns id, or id with the first number from 2 that nothing has taken.
+// freeID returns id, or id with the first number from 2 that nothing has taken. ids remembers the
+// number that an id came to, so that a thousand equal headings need no million tries.
 func (j *job) freeID(id string) string {
 	free := id
-	for n := 2; j.ids[free]; n++ {
-		free = id + "-" + strconv.Itoa(n)
+	for j.ids[free] > 0 {
+		j.ids[id]++
+		free = id + "-" + strconv.Itoa(j.ids[id])
 	}
-	j.ids[free] = true
+	j.ids[free] = 1
 	j.names = append(j.names, free)
 	return free
 }

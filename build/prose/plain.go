@@ -50,22 +50,27 @@ func (j *job) appendText(t *ast.Text) {
 	value := t.Segment.Value(j.source)
 	if t.IsRaw() {
 		j.buffer.Write(bytes.ReplaceAll(value, []byte{'\n'}, []byte{' '}))
-	} else {
+	} else if bytes.ContainsAny(value, marked) {
 		j.buffer.WriteString(unescape(value))
+	} else {
+		j.buffer.Write(value)
 	}
 	if t.SoftLineBreak() || t.HardLineBreak() {
 		j.buffer.WriteByte(' ')
 	}
 }
 
+// marked holds the characters that make a text more than its characters.
+const marked = "\\&\x00"
+
 // unescape resolves backslashes and entities as CommonMark does, in one pass. goldmark writes what
 // it resolves as HTML, where only four characters are escaped; undoing that is exact.
 func unescape(value []byte) string {
-	if !bytes.ContainsAny(value, "\\&\x00") {
+	if !bytes.ContainsAny(value, marked) {
 		return string(value)
 	}
 	var b bytes.Buffer
-	w := bufio.NewWriter(&b)
+	w := bufio.NewWriterSize(&b, 2*len(value)+16)
 	html.DefaultWriter.Write(w, value)
 	w.Flush() // a buffer takes everything
 	return stdhtml.UnescapeString(b.String())

@@ -51,7 +51,7 @@ type Nearest interface {
 }
 
 // Pages is a Links that also judges an address written out as a path within the site, such as
-// "../../offers/" or "/offers/". Without it relative paths are printed as written, and paths from
+// "../../offers/" or "/offers/", without query and fragment. Without it relative paths are printed as written, and paths from
 // the root are faults, as they fail in a sub-folder and from a disk.
 type Pages interface {
 	Page(path string) (addr string, ok bool)

@@ -210,6 +210,8 @@ func TestBodies(t *testing.T) {
 		in                       Place
 	}{
 		{"a page known by its path", "[x](/offers/)", `<p><a href="../../offers/">x</a></p>`, "", Place{Links: rooted{}}},
+		{"a part of a page known by its path", "[x](/offers/?light=low#HZ-0418)", `<p><a href="../../offers/?light=low#HZ-0418">x</a></p>`, "", Place{Links: rooted{}}},
+		{"a query beside pages known by path", "[x](?light=low)", `<p><a href="?light=low">x</a></p>`, "", Place{Links: rooted{}}},
 		{"a page not known by its path", "a\n\n[x](/ofers/)", `<p>a</p>` + "\n" + `<p><span class="unlinked">x</span></p>`,
 			`3:5: error: there is no page "/ofers/" [link-nowhere]`, Place{Links: rooted{}}},
 		{"links without anybody to ask are words", "[x](plant:y)", `<p><span class="unlinked">x</span></p>`, "", Place{}},
@@ -329,4 +331,23 @@ func TestOneMakerServesMany(t *testing.T) {
 		})
 	}
 	wait.Wait()
+}
+
+func TestNear(t *testing.T) {
+	words := []string{"plant", "tank", "lot", "entry"}
+	for _, c := range []struct{ name, want string }{
+		{"plants", "plant"}, {"tanks", "tank"}, {"entrty", "entry"}, {"let", "lot"}, {"javascript", ""}, {"data", ""}, {"", ""},
+	} {
+		if got := near(c.name, words); got != c.want {
+			t.Errorf("near %q is %q, want %q", c.name, got, c.want)
+		}
+	}
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{{"kitten", "sitting", 3}, {"", "abc", 3}, {"größe", "grösse", 2}, {"a", "a", 0}} { // the first is the usual example
+		if got := distance([]rune(c.a), []rune(c.b)); got != c.want {
+			t.Errorf("from %q to %q are %d steps, want %d", c.a, c.b, got, c.want)
+		}
+	}
 }

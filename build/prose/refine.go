@@ -17,8 +17,8 @@ type job struct {
 	draws  bool // figures are drawn
 	top    int  // level of "#"
 	source []byte
-	ids    map[string]bool // of headings, without the prefix
-	names  []string        // the same in the order of the text
+	ids    map[string]int // of headings, without the prefix; 1, or the last number given to its like
+	names  []string       // the same in the order of the text
 	tables int
 	latest string // text of the heading passed last
 	buffer bytes.Buffer
@@ -31,7 +31,7 @@ type refiner struct{ tableLabel string }
 
 func (r refiner) Transform(root *ast.Document, _ text.Reader, pc parser.Context) {
 	j := pc.Get(jobKey).(*job) // Maker.parse is the only way here
-	j.ids = map[string]bool{}
+	j.ids = map[string]int{}
 	j.nameHeadings(root) // first, as a link may lead to a heading below it
 	j.refine(root, r, false)
 	j.summarise(root)
@@ -60,9 +60,9 @@ func (j *job) visit(c node, r refiner, inLink bool) {
 		replace(c, j.picture(c), false)
 		return
 	case *ast.RawHTML:
-		j.warnRaw(c.Pos(), c.Segments)
+		j.warnRaw(at(c.Pos()), c.Segments)
 	case *ast.HTMLBlock:
-		j.warnRaw(c.Pos(), c.Lines())
+		j.warnRaw(at(c.Pos()), c.Lines())
 	case *ast.FencedCodeBlock:
 		j.fence(c)
 		return
@@ -82,7 +82,7 @@ func (j *job) visit(c node, r refiner, inLink bool) {
 func (j *job) countWords(n node) { j.doc.Words += words(string(j.plain(n, false))) }
 
 // warnRaw tells of HTML in the text. A comment gets its own hint: its writer means to hide it.
-func (j *job) warnRaw(offset int, segments *text.Segments) {
+func (j *job) warnRaw(where spot, segments *text.Segments) {
 	hint := "write it in Markdown, or put code between backticks"
 	if segments.Len() > 0 {
 		first := segments.At(0)
@@ -90,7 +90,7 @@ func (j *job) warnRaw(offset int, segments *text.Segments) {
 			hint = "everyone will read this comment; a note to yourself belongs into the head, under private"
 		}
 	}
-	j.warnf(offset, RuleRawHTML, hint, "HTML is shown as text")
+	j.warnf(where, RuleRawHTML, hint, "HTML is shown as text")
 }
 
 // summarise takes the first paragraph that has words.

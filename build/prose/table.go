@@ -25,8 +25,8 @@ func (j *job) table(t *east.Table, label string) {
 		if head {
 			continue
 		}
-		if n, at := j.cells(row.Pos(), len(t.Alignments)); n > len(t.Alignments) {
-			j.warnf(at, RuleTableCells, `add a column to the head, or write \| for a stroke within a cell`,
+		if n, beyond := j.cells(row.Pos(), len(t.Alignments)); n > len(t.Alignments) {
+			j.warnf(at(beyond), RuleTableCells, `add a column to the head, or write \| for a stroke within a cell`,
 				"the row has %d cells and the table's head %d: what is beyond is not shown", n, len(t.Alignments))
 		}
 	}
@@ -48,8 +48,8 @@ func dressCell(c *east.TableCell, head bool) {
 
 // cells counts the cells of the row that starts at offset, by goldmark's rule: a stroke begins the
 // next cell unless a back slash stands before it, and one at either end of the line does not count.
-// at is where the first cell after limit begins.
-func (j *job) cells(offset, limit int) (n, at int) {
+// beyond is where the first cell after limit begins.
+func (j *job) cells(offset, limit int) (n, beyond int) {
 	line := j.source[min(max(offset, 0), len(j.source)):]
 	if end := bytes.IndexByte(line, '\n'); end >= 0 {
 		line = line[:end]
@@ -61,14 +61,14 @@ func (j *job) cells(offset, limit int) (n, at int) {
 		trimmed, start = trimmed[1:], start+1
 	}
 	trimmed = bytes.TrimSuffix(trimmed, []byte{'|'})
-	n, at = 1, start
+	n, beyond = 1, start
 	for i, c := range trimmed {
 		if c == '|' && (i == 0 || trimmed[i-1] != '\\') {
 			if n == limit {
-				at = start + i + 1
+				beyond = start + i + 1
 			}
 			n++
 		}
 	}
-	return n, at
+	return n, beyond
 }

@@ -113,6 +113,7 @@ func TestSummaryAndWords(t *testing.T) {
 		{"marks are characters", `AT&amp;T \*x\* \&amp; &#8805;`, "AT&T *x* &amp; ≥", 3},
 		{"a photo is no summary", "![alt text](a.jpg)\n\nHello.", "Hello.", 1},
 		{"a link is its words", "[a b](https://example.org/) <https://example.org/>", "a b https://example.org/", 3},
+		{"an address is its characters", "<https://example.org/?a&b=\"> [<c@example.org>](d)", "https://example.org/?a&b=\" c@example.org", 2},
 		{"a list may begin a text", "- item\n\n  more", "item", 2},
 		{"a quotation may begin a text", "> quoted", "quoted", 1},
 		{"code has no words", "```go\nfunc main() {}\n```\n\n    x y z", "", 0},
@@ -165,4 +166,20 @@ func TestRowsThatLoseCells(t *testing.T) {
 			}
 		})
 	}
+}
+
+// Typed back, the printer's marks give what was written: none is lost, added or moved.
+func TestPunctuationCanBeTypedBack(t *testing.T) {
+	back := strings.NewReplacer("“", `"`, "”", `"`, "″", `"`, "‘", "'", "’", "'", "′", "'", "–", "--", "—", "---", "…", "...")
+	m := New(Options{})
+	rapid.Check(t, func(t *rapid.T) {
+		body := "x" + rapid.StringMatching(`[ab"'. 0-9é()-]{0,40}`).Draw(t, "body")
+		d, err := m.Render([]byte(body), Place{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, want := back.Replace(d.Summary), strings.Join(strings.Fields(body), " "); got != want {
+			t.Fatalf("%q printed %q, typed back %q", want, d.Summary, got)
+		}
+	})
 }
