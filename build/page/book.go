@@ -1,0 +1,280 @@
+// Package page turns a linked journal into the pages of the site: typed models, filled here, and templates of the
+// theme that only place them. It does no sums, touches no disk and knows no clock.
+package page
+
+import (
+	"html/template"
+	"maps"
+	"slices"
+	"strings"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/journal"
+	"slipleaf/build/prose"
+	"slipleaf/build/quantity"
+)
+
+// Book is a journal with all that its pages are made from. Make it with [NewBook]; it is read-only afterwards and
+// safe for concurrent use.
+type Book struct {
+	Journal *journal.Journal
+	Almanac *almanac.Almanac
+	Theme   *Theme
+	On      quantity.Date // the day that the site is made for
+	OnDisk  bool          // links name index.html
+
+	prose   *prose.Maker
+	species map[string]almanac.Species // by plant id, with the grower's own columns
+	entries []*journal.Entry           // newest first
+	photos  map[string]prose.Photo
+}
+
+// Options for [NewBook]. The zero value is right for a site on a server.
+type Options struct {
+	OnDisk bool
+	// Photos are the pictures of the journal that have been made ready, by the name in the journal.
+	Photos map[string]prose.Photo
+}
+
+// NewBook links a journal to the almanac and a theme.
+func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date, o Options) *Book {
+	b := &Book{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, species: map[string]almanac.Species{}}
+	b.prose = prose.New(prose.Options{Language: j.Language, TableLabel: t.Words.Text("prose.table")})
+	for _, tank := range j.Tanks {
+		b.entries = append(b.entries, tank.Entries...)
+		for _, e := range tank.Entries {
+			for _, id := range plantsOf(e) {
+				b.know(id)
+			}
+		}
+	}
+	for _, p := range j.Plants {
+		b.know(p.ID)
+	}
+	slices.SortStableFunc(b.entries, func(x, y *journal.Entry) int {
+		if c := y.Date.Compare(x.Date); c != 0 {
+			return c
+		}
+		return strings.Compare(x.Tank+x.ID(), y.Tank+y.ID())
+	})
+	return b
+}
+
+// plantsOf lists the plants that an entry names, with repeats.
+func plantsOf(e *journal.Entry) []string {
+	var ids []string
+	for _, c := range e.Counts {
+		ids = append(ids, c.Plant)
+	}
+	for _, p := range e.Plantings {
+		ids = append(ids, p.Plant)
+	}
+	for _, t := range e.Trims {
+		ids = append(ids, t.Plant)
+	}
+	for _, l := range e.Losses {
+		ids = append(ids, l.Plant)
+	}
+	for _, l := range e.Lots {
+		ids = append(ids, l.Plant)
+	}
+	return ids
+}
+
+// know looks a plant up once: the almanac's species with the grower's own columns, or the grower's own file alone.
+func (b *Book) know(id string) {
+	if _, ok := b.species[id]; ok {
+		return
+	}
+	s, listed := b.Almanac.Species(id)
+	own, file := b.Journal.Plant(id)
+	switch {
+	case file:
+		s = b.Almanac.Introduce(id, own.Taxon, own.Common, own.Profile)
+	case !listed:
+		return
+	}
+	s.ID = id
+	b.species[id] = s
+}
+
+// PlantIDs lists the plants that have a page, sorted.
+func (b *Book) PlantIDs() []string { return slices.Sorted(maps.Keys(b.species)) }
+
+// Species is the plant as this journal knows it.
+func (b *Book) Species(id string) almanac.Species { return b.species[id] }
+
+// Binomial names a plant with the link to its page from the page at addr.
+func (b *Book) binomial(from, id string) Binomial {
+	s, ok := b.species[id]
+	if !ok {
+		return Binomial{Name: Taxon(id)}
+	}
+	return Binomial{Name: Taxon(s.Taxon), Common: s.Common, Href: b.href(from, PlantAddr(id))}
+}
+
+// plantName is a plant's plain name for titles: its common name, or the scientific one.
+func (b *Book) plantName(id string) string {
+	s, ok := b.species[id]
+	switch {
+	case !ok:
+		return id
+	case s.Common != "":
+		return s.Common
+	}
+	return s.Taxon
+}
+
+func (b *Book) tankName(id string) string {
+	if t, ok := b.Journal.Tank(id); ok && t.Name != "" {
+		return t.Name
+	}
+	return id
+}
+
+func (b *Book) href(from, to string) string { return Relative(from, to, b.OnDisk) }
+
+// writtenPages are the pages of pages/ in the order of the navigation.
+func (b *Book) writtenPages() []*journal.Page {
+	ps := slices.Clone(b.Journal.Pages)
+	slices.SortStableFunc(ps, func(x, y *journal.Page) int {
+		if x.Order != y.Order {
+			return x.Order - y.Order
+		}
+		return strings.Compare(x.ID, y.ID)
+	})
+	return ps
+}
+
+// mail is the address to write to, without what a claim fills in; "" when there is none.
+func (b *Book) mail() string {
+	if !strings.HasPrefix(b.Journal.Claims, "mailto:") {
+		return ""
+	}
+	addr, _, _ := strings.Cut(strings.TrimPrefix(b.Journal.Claims, "mailto:"), "?")
+	return addr
+}
+
+// text renders the Markdown of a file for the page at addr. Faults were complained about when the journal was
+// read, so what is left of them shows as the words of the link.
+func (b *Book) text(from string, src journal.Source) (prose.Document, error) {
+	if len(src.Body) == 0 {
+		return prose.Document{}, nil
+	}
+	return b.prose.Render(src.Body, prose.Place{Links: linker{b, from}, Figures: figures{b, from}, Photos: b.pictures(from)})
+}
+
+// Faults lists what is wrong with the links and figures of a file's prose.
+func (b *Book) Faults(from string, src journal.Source) []prose.Fault {
+	return b.prose.Check(src.Body, linker{b, from})
+}
+
+// linker resolves the journal's own links from one page.
+type linker struct {
+	b    *Book
+	from string
+}
+
+// Href implements prose.Links.
+func (l linker) Href(scheme, name string) (string, bool) {
+	j := l.b.Journal
+	switch scheme {
+	case "plant":
+		_, ok := l.b.species[name]
+		return l.b.href(l.from, PlantAddr(name)), ok
+	case "tank":
+		_, ok := j.Tank(name)
+		return l.b.href(l.from, TankAddr(name)), ok
+	case "lot":
+		_, ok := j.Lot(name)
+		return l.b.href(l.from, LotAddr(name)), ok
+	case "entry":
+		tank, id, _ := strings.Cut(name, "/")
+		t, ok := j.Tank(tank)
+		if !ok {
+			return "", false
+		}
+		for _, e := range t.Entries {
+			if e.ID() == id {
+				return l.b.href(l.from, EntryAddr(e)), true
+			}
+		}
+	}
+	return "", false
+}
+
+// Near implements prose.Nearest.
+func (l linker) Near(scheme, name string) string {
+	var all []string
+	j := l.b.Journal
+	switch scheme {
+	case "plant":
+		all = l.b.PlantIDs()
+	case "tank":
+		for _, t := range j.Tanks {
+			all = append(all, t.ID)
+		}
+	case "lot":
+		for _, e := range l.b.entries {
+			for _, lot := range e.Lots {
+				all = append(all, lot.ID)
+			}
+		}
+	case "entry":
+		for _, e := range l.b.entries {
+			all = append(all, e.Tank+"/"+e.ID())
+		}
+	}
+	return nearest(name, all)
+}
+
+// nearest gives the one of all that shares the longest beginning and end with name, if it shares half of it.
+func nearest(name string, all []string) string {
+	best, at := len(name)/2, ""
+	for _, s := range all {
+		if n := shared(name, s); n > best {
+			best, at = n, s
+		}
+	}
+	return at
+}
+
+func shared(a, b string) int {
+	n := 0
+	for n < len(a) && n < len(b) && a[n] == b[n] {
+		n++
+	}
+	m := 0
+	for m < len(a)-n && m < len(b)-n && a[len(a)-1-m] == b[len(b)-1-m] {
+		m++
+	}
+	return n + m
+}
+
+// photoSet finds the photos of the page at from.
+type photoSet struct {
+	b    *Book
+	from string
+}
+
+func (b *Book) pictures(from string) prose.Photos { return photoSet{b, from} }
+
+// Photo implements prose.Photos.
+func (p photoSet) Photo(name string) (prose.Photo, bool) {
+	ph, ok := p.b.photos[name]
+	if ok {
+		ph.Src = p.b.href(p.from, "/"+ph.Src)
+	}
+	return ph, ok
+}
+
+// figures draws the fenced figures of prose.
+type figures struct {
+	b    *Book
+	from string
+}
+
+// Figure implements prose.Figures.
+func (f figures) Figure(kind string, args []string) (template.HTML, error) {
+	return f.b.figure(f.from, kind, args)
+}

@@ -1,0 +1,297 @@
+package page
+
+import (
+	"cmp"
+	"fmt"
+	"html/template"
+	"slices"
+	"strconv"
+	"strings"
+
+	"slipleaf/build/chart"
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+// ChartBlock is a chart with its caption, its figures as a table and links to them as files.
+type ChartBlock struct {
+	Picture chart.Picture
+	Table   chart.Table
+	Caption template.HTML
+	Label   string // names the table's scrolling frame
+	Data    []Link
+}
+
+// chartWords is what charts must know of the language.
+func chartWords(v Voice) chart.Words {
+	w := chart.Words{DayMonth: v.table["date.chart-day-month"], DatePattern: v.table["date.full"], Decimal: v.table["figure.decimal"]}
+	copy(w.Months[:], v.List("date.months"))
+	copy(w.ShortMonths[:], v.List("date.short-months"))
+	return w
+}
+
+// limits is a tolerance in the unit that charts use.
+type limits struct{ low, high float64 }
+
+// tolerance is what a plant stands of a parameter; ok is false where the almanac does not say.
+func (b *Book) tolerance(plant, key string) (limits, bool) {
+	s := b.species[plant]
+	switch key {
+	case "temperature":
+		return limitsOf(s.Temperature, "C")
+	case "ph":
+		return limitsOf(s.PH, "")
+	case "gh":
+		return limitsOf(s.GH, "dGH")
+	case "kh":
+		return limitsOf(s.KH, "dKH")
+	case "light":
+		return limitsOf(s.Light, "umol/m2/s")
+	}
+	return limits{}, false
+}
+
+func limitsOf[T quantity.Scalar](r quantity.Reading[T], unit string) (limits, bool) {
+	lo, ok := quantity.In(r.Low(), unit)
+	hi, ok2 := quantity.In(r.High(), unit)
+	return limits{lo, hi}, ok && ok2 && r.Known()
+}
+
+// sharedTolerance is what every plant in ids stands of a parameter: the highest low and the lowest high. ok is
+// false where nothing is known, or where no value would suit all.
+func (b *Book) sharedTolerance(ids []string, key string) (l limits, ok bool) {
+	for _, id := range ids {
+		t, known := b.tolerance(id, key)
+		switch {
+		case !known:
+		case !ok:
+			l, ok = t, true
+		default:
+			l = limits{max(l.low, t.low), min(l.high, t.high)}
+		}
+	}
+	return l, ok && l.low < l.high
+}
+
+// series collects one parameter of a tank, as far as the book's day.
+func (b *Book) series(t *journal.Tank, key string) (points []chart.Reading, unit string) {
+	v := b.Voice()
+	for _, e := range t.Entries {
+		if e.Date.After(b.On) {
+			continue
+		}
+		for _, r := range readings(v, e.Parameters) {
+			if r.key == key && r.known {
+				points = append(points, chart.Reading{Day: e.Date.Days(), Value: r.base, Below: r.below})
+				unit = r.unit
+			}
+		}
+	}
+	return points, unit
+}
+
+// parameterCharts draws every parameter of a tank that was measured at least three times.
+func (b *Book) parameterCharts(from string, t *journal.Tank) ([]ChartBlock, error) {
+	var out []ChartBlock
+	for _, key := range parameterKeys {
+		if points, _ := b.series(t, key); len(points) >= 3 {
+			c, err := b.parameterChart(from, t, key)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, c)
+		}
+	}
+	return out, nil
+}
+
+// parameterChart draws one parameter of a tank with its target and the tolerance shared by what grows there.
+func (b *Book) parameterChart(from string, t *journal.Tank, key string) (ChartBlock, error) {
+	v := b.Voice()
+	points, unit := b.series(t, key)
+	if len(points) == 0 {
+		return ChartBlock{}, fmt.Errorf("no %s was measured in %s", key, t.ID)
+	}
+	name := v.Text("parameter." + key)
+	title := v.Text("chart.parameter-title", "name", name, "tank", b.tankName(t.ID))
+	c := chart.Course{
+		Caption: chart.Caption{ID: "c-" + t.ID + "-" + key, Title: title},
+		Words:   chartWords(v), Readings: points, Unit: printedUnit(key, unit), Decimals: decimalsOf(points), Compact: true,
+		Labels: chart.CourseLabels{Name: chart.Label{Long: name}},
+		Heads:  chart.CourseHeads{Day: v.Text("chart.day"), Value: name + unitInBrackets(key, unit)},
+	}
+	var ids []string
+	for _, s := range b.standing(t) {
+		ids = append(ids, s.Plant)
+	}
+	finding := b.finding(v, c.Words, points, key, unit)
+	if l, ok := b.sharedTolerance(ids, key); ok {
+		c.Good = chart.Limits{Low: l.low, High: l.high}
+		c.Labels.Good = chart.Label{Long: v.Text("chart.good-for-all"), Short: v.Text("chart.good")}
+		finding += " " + v.Text("chart.tolerance", "low", c.Words.Number(l.low, places(l.low)), "high", c.Words.Number(l.high, places(l.high)), "unit", printedUnit(key, unit))
+	}
+	if target, ok := targetOf(v, t, key); ok {
+		c.Target = &target
+		c.Labels.Target = chart.Label{Long: v.Text("chart.wanted", "value", c.Words.Number(target, places(target)))}
+	}
+	c.Desc = finding
+	pic, err := c.Draw()
+	if err != nil {
+		return ChartBlock{}, fmt.Errorf("chart of %s in %s: %w", key, t.ID, err)
+	}
+	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
+		Data: []Link{{"parameters.csv", b.href(from, TankAddr(t.ID)+"parameters.csv")}}}, nil
+}
+
+// finding says what a parameter's chart shows: the last value, and the lowest and highest with their number.
+func (b *Book) finding(v Voice, w chart.Words, points []chart.Reading, key, unit string) string {
+	last := points[len(points)-1]
+	byValue := func(x, y chart.Reading) int { return cmp.Compare(x.Value, y.Value) }
+	lo, hi := slices.MinFunc(points, byValue), slices.MaxFunc(points, byValue)
+	d := decimalsOf(points)
+	num := func(r chart.Reading) string {
+		if r.Below {
+			return v.Text("figure.below", "limit", w.Number(r.Value, d))
+		}
+		return w.Number(r.Value, d)
+	}
+	u := printedUnit(key, unit)
+	if lo.Value == hi.Value {
+		return v.Text("chart.finding-steady", "name", v.Text("parameter."+key), "value", num(last), "unit", u, "n", len(points))
+	}
+	return v.Text("chart.finding", "name", v.Text("parameter."+key), "value", num(last), "unit", u, "date", v.Date(quantity.FromDays(last.Day)), "low", num(lo), "high", num(hi), "n", len(points))
+}
+
+func targetOf(v Voice, t *journal.Tank, key string) (float64, bool) {
+	for _, r := range readings(v, t.Target) {
+		if r.key == key && r.known {
+			return r.base, true
+		}
+	}
+	return 0, false
+}
+
+// printedUnit is a unit as charts print it.
+func printedUnit(key, unit string) string {
+	switch {
+	case key == "ph":
+		return ""
+	case unit == "C":
+		return "°C"
+	case unit == "uS/cm":
+		return "µS/cm"
+	case unit == "umol/m2/s":
+		return "µmol/m²/s"
+	}
+	return unit
+}
+
+func unitInBrackets(key, unit string) string {
+	if u := printedUnit(key, unit); u != "" {
+		return " (" + u + ")"
+	}
+	return ""
+}
+
+// decimalsOf is the most decimals that the readings need, at most two.
+func decimalsOf(points []chart.Reading) int {
+	d := 0
+	for _, p := range points {
+		d = max(d, places(p.Value))
+	}
+	return d
+}
+
+// places is the number of decimals that f needs, at most two.
+func places(f float64) int {
+	s := strconv.FormatFloat(f, 'f', 2, 64)
+	return len(strings.TrimRight(s, "0")) - strings.IndexByte(s, '.') - 1
+}
+
+// figure draws a fenced figure of prose for the page at from.
+func (b *Book) figure(from, kind string, args []string) (template.HTML, error) {
+	switch kind {
+	case "parameter":
+		return b.parameterFigure(from, args)
+	case "water":
+		return b.waterFigure(from)
+	case "growth":
+		return b.growthFigure(from, args)
+	}
+	return "", fmt.Errorf("there is no figure %q", kind)
+}
+
+func (b *Book) parameterFigure(from string, args []string) (template.HTML, error) {
+	key := args[0]
+	if !slices.Contains(parameterKeys[:], key) {
+		return "", fmt.Errorf("%q is no parameter", key)
+	}
+	var tanks []*journal.Tank
+	for _, t := range b.Journal.Tanks {
+		if len(args) == 1 || t.ID == args[1] {
+			tanks = append(tanks, t)
+		}
+	}
+	var out []byte
+	for _, t := range tanks {
+		if points, _ := b.series(t, key); len(points) == 0 {
+			continue
+		}
+		c, err := b.parameterChart(from, t, key)
+		if err != nil {
+			return "", err
+		}
+		if out, err = b.part(out, "part-chart-block", c); err != nil {
+			return "", err
+		}
+	}
+	if len(out) == 0 {
+		return "", fmt.Errorf("no %s was measured there", key)
+	}
+	return template.HTML(out), nil
+}
+
+// waterFigure is a table of every tank's water as last measured.
+func (b *Book) waterFigure(from string) (template.HTML, error) {
+	v := b.Voice()
+	var tanks []TankLine
+	for _, t := range b.Journal.Tanks {
+		p, on := b.latest(t)
+		if water := b.waterLine(v, p); len(water) > 0 {
+			tanks = append(tanks, TankLine{Name: b.tankName(t.ID), Href: b.href(from, TankAddr(t.ID)), Water: water, WaterDate: v.Date(on)})
+		}
+	}
+	if len(tanks) == 0 {
+		return "", fmt.Errorf("no water has been measured yet")
+	}
+	out, err := b.part(nil, "part-water", tanks)
+	return template.HTML(out), err
+}
+
+// part appends a part of the theme, filled.
+func (b *Book) part(to []byte, name string, model any) ([]byte, error) {
+	x, err := b.Theme.Part(name, model)
+	return append(to, x...), err
+}
+
+// ParametersCSV lists every reading of a tank: date, parameter, value, unit, below-limit.
+func (b *Book) ParametersCSV(t *journal.Tank) []byte {
+	out := []byte("date,parameter,value,unit,below-limit\n")
+	for _, e := range t.Entries {
+		for _, r := range readings(b.Voice(), e.Parameters) {
+			if r.known {
+				out = fmt.Appendf(out, "%s,%s,%s,%s,%t\n", e.Date, r.key, csvNumber(r.base), r.unit, r.below)
+			}
+		}
+	}
+	return out
+}
+
+// csvNumber writes a number for machines: four decimals at most, no trailing zeros.
+func csvNumber(f float64) string {
+	s := strings.TrimRight(strings.TrimRight(strconv.FormatFloat(f, 'f', 4, 64), "0"), ".")
+	if s == "-0" || s == "" {
+		return "0"
+	}
+	return s
+}

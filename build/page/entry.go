@@ -1,0 +1,264 @@
+package page
+
+import (
+	"html/template"
+	"strings"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+// EntryPage is the model of a diary entry.
+type EntryPage struct {
+	Frame
+	Heading  string
+	Date     string
+	ISODate  string
+	Tank     Link
+	Body     template.HTML
+	Measures []Measure
+	Counted  []PlantRow
+	Done     []PlantRow // trims, plantings, losses, in the order of the format
+	Water    []template.HTML
+	Lots     []LotLine
+	Photos   []Photo
+	Earlier  *Link
+	Later    *Link
+}
+
+// PlantRow is a plant and a sentence about it.
+type PlantRow struct {
+	Plant Binomial
+	What  template.HTML
+}
+
+// LotLine is a lot as an entry announces it.
+type LotLine struct {
+	ID, Href string
+	Plant    Binomial
+	What     string
+}
+
+// Photo is a picture that has been made ready.
+type Photo struct {
+	Src, Srcset, Sizes, Alt string
+	Width, Height           int
+}
+
+// Entry makes the page of a diary entry.
+func (b *Book) Entry(e *journal.Entry) ([]byte, error) {
+	addr := EntryAddr(e)
+	v := b.Voice()
+	doc, err := b.text(addr, e.Source)
+	if err != nil {
+		return nil, err
+	}
+	title := e.Title
+	if title == "" {
+		title = v.Text("entry.untitled", "tank", b.tankName(e.Tank))
+	}
+	m := EntryPage{
+		Frame:   b.frame("entry", addr, title+" · "+v.Date(e.Date)+" · "+b.Journal.Title, doc.Summary),
+		Heading: title, Date: v.Date(e.Date), ISODate: e.Date.String(),
+		Tank: Link{b.tankName(e.Tank), b.href(addr, TankAddr(e.Tank))}, Body: doc.HTML, Measures: b.measures(v, e.Parameters),
+		Counted: b.counted(addr, v, e), Done: b.done(addr, v, e), Water: b.waterWork(v, e), Photos: b.photosOf(addr, e.Photos),
+	}
+	for _, l := range e.Lots {
+		m.Lots = append(m.Lots, LotLine{ID: l.ID, Href: b.href(addr, LotAddr(l.ID)), Plant: b.binomial(addr, l.Plant), What: lotWhat(v, l)})
+	}
+	m.Earlier, m.Later = b.neighbours(addr, e)
+	return b.Theme.Render("entry", m)
+}
+
+// neighbours are the entries of the same tank before and after e.
+func (b *Book) neighbours(from string, e *journal.Entry) (earlier, later *Link) {
+	t, ok := b.Journal.Tank(e.Tank)
+	if !ok {
+		return nil, nil
+	}
+	for i, x := range t.Entries {
+		if x != e {
+			continue
+		}
+		if i > 0 {
+			earlier = &Link{b.entryTitle(t.Entries[i-1]), b.href(from, EntryAddr(t.Entries[i-1]))}
+		}
+		if i+1 < len(t.Entries) {
+			later = &Link{b.entryTitle(t.Entries[i+1]), b.href(from, EntryAddr(t.Entries[i+1]))}
+		}
+	}
+	return earlier, later
+}
+
+func (b *Book) entryTitle(e *journal.Entry) string {
+	if e.Title != "" {
+		return e.Title
+	}
+	return b.Voice().Text("entry.untitled", "tank", b.tankName(e.Tank))
+}
+
+func (b *Book) counted(from string, v Voice, e *journal.Entry) []PlantRow {
+	var out []PlantRow
+	for _, c := range e.Counts {
+		what := amount(v, c.Amount)
+		if c.Area.Known() {
+			what = append(what, v.Text("amount.on-area", "area", R(v, c.Area)))
+		}
+		if s := place(v, c.Where); s != "" {
+			what = append(what, s)
+		}
+		out = append(out, PlantRow{b.binomial(from, c.Plant), template.HTML(template.HTMLEscapeString(strings.Join(what, ", ")))})
+	}
+	return out
+}
+
+// place says where along the glass and in which row.
+func place(v Voice, w journal.Where) string {
+	var out []string
+	if w.Along.Known() {
+		out = append(out, v.Text("where.along", "range", R(v, w.Along)))
+	}
+	if w.Row != "" {
+		out = append(out, v.Text("where."+w.Row))
+	}
+	return strings.Join(out, ", ")
+}
+
+// amount puts how much of a plant into words.
+func amount(v Voice, a journal.Amount) []string {
+	var out []string
+	count := func(key string, n *int) {
+		if n != nil {
+			out = append(out, v.Text("amount."+key, "n", *n))
+		}
+	}
+	count("stems", a.Stems)
+	count("plantlets", a.Plantlets)
+	count("leaves", a.Leaves)
+	if a.Length.Known() {
+		out = append(out, v.Text("amount.length", "length", R(v, a.Length)))
+	}
+	if a.Cover.Known() {
+		out = append(out, v.Text("amount.cover", "share", R(v, a.Cover)))
+	}
+	if a.Mass.Known() {
+		out = append(out, v.Text("amount.mass", "mass", R(v, a.Mass)))
+	}
+	return out
+}
+
+func (b *Book) done(from string, v Voice, e *journal.Entry) []PlantRow {
+	var out []PlantRow
+	add := func(plant, key string, pairs ...any) {
+		out = append(out, PlantRow{b.binomial(from, plant), v.Say(key, pairs...)})
+	}
+	for _, p := range e.Plantings {
+		what := strings.Join(amount(v, p.Amount), ", ")
+		if p.From != "" {
+			add(p.Plant, "done.planted-from", "what", what, "from", p.From)
+			continue
+		}
+		add(p.Plant, "done.planted", "what", what)
+	}
+	for _, t := range e.Trims {
+		add(t.Plant, "done.trimmed", "what", strings.Join(trimmed(v, t), ", "))
+	}
+	for _, l := range e.Losses {
+		what := strings.Join(amount(v, l.Amount), ", ")
+		if l.Cause != "" {
+			add(l.Plant, "done.lost-to", "what", what, "cause", l.Cause)
+			continue
+		}
+		add(l.Plant, "done.lost", "what", what)
+	}
+	return out
+}
+
+func trimmed(v Voice, t journal.Trim) []string {
+	var out []string
+	if t.Cuttings != nil {
+		s := v.Text("amount.cuttings", "n", *t.Cuttings)
+		if t.Length.Known() {
+			s = v.Text("amount.of-length", "what", s, "length", R(v, t.Length))
+		}
+		out = append(out, s)
+	}
+	out = append(out, amount(v, t.Removed)...)
+	if t.Replanted != nil {
+		out = append(out, v.Text("amount.replanted", "n", *t.Replanted))
+	}
+	return out
+}
+
+func (b *Book) waterWork(v Voice, e *journal.Entry) []template.HTML {
+	var out []template.HTML
+	if e.WaterChange.Share.Known() {
+		key := "done.water-change"
+		if e.WaterChange.With != "" {
+			key = "done.water-change-with"
+		}
+		out = append(out, v.Say(key, "share", R(v, e.WaterChange.Share), "with", e.WaterChange.With))
+	}
+	for _, d := range e.Doses {
+		out = append(out, v.Say("done.dosed", "mass", R(v, d.Mass), "salt", d.Salt))
+	}
+	return out
+}
+
+// lotWhat says what a lot is: "12 cuttings, ready 20 April 2026".
+func lotWhat(v Voice, l journal.Lot) string {
+	form := v.Text("form."+l.Form, "n", l.Count)
+	switch {
+	case l.Expected:
+		return v.Text("lot.expected", "form", v.Text("form-name."+l.Form))
+	case l.Ready.IsZero():
+		return form
+	}
+	return v.Text("lot.ready-on", "what", form, "date", v.Date(l.Ready))
+}
+
+func (b *Book) photosOf(from string, ps []journal.Photo) []Photo {
+	var out []Photo
+	for _, p := range ps {
+		if ready, ok := b.pictures(from).Photo(p.File); ok {
+			out = append(out, Photo{ready.Src, ready.Srcset, ready.Sizes, p.Alt, ready.Width, ready.Height})
+		}
+	}
+	return out
+}
+
+// EntryLine is an entry in a list.
+type EntryLine struct {
+	Title, Href, Date, ISODate, Tank, TankHref string
+	Summary                                    string
+	Water                                      []string
+}
+
+// entryLines lists entries for the page at from.
+func (b *Book) entryLines(from string, es []*journal.Entry) ([]EntryLine, error) {
+	v := b.Voice()
+	var out []EntryLine
+	for _, e := range es {
+		doc, err := b.text(EntryAddr(e), e.Source)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, EntryLine{
+			Title: b.entryTitle(e), Href: b.href(from, EntryAddr(e)), Date: v.Date(e.Date), ISODate: e.Date.String(),
+			Tank: b.tankName(e.Tank), TankHref: b.href(from, TankAddr(e.Tank)), Summary: clipText(doc.Summary, 260), Water: b.waterLine(v, e.Parameters),
+		})
+	}
+	return out, nil
+}
+
+// latest is the newest reading of every parameter of a tank, with its date, as of the book's day.
+func (b *Book) latest(t *journal.Tank) (p journal.Parameters, on quantity.Date) {
+	for i := len(t.Entries) - 1; i >= 0; i-- {
+		e := t.Entries[i]
+		if e.Date.After(b.On) || len(readings(b.Voice(), e.Parameters)) == 0 {
+			continue
+		}
+		return e.Parameters, e.Date
+	}
+	return p, on
+}

@@ -1,0 +1,128 @@
+package page
+
+import (
+	"html/template"
+
+	"slipleaf/build/quantity"
+)
+
+// Frame is what every page has around its main part.
+type Frame struct {
+	Lang, Dir      string
+	Kind           string // the template's name; also a class of body
+	Title          string // of the document
+	Description    string
+	SiteTitle      string
+	Home           string // link
+	Nav            []NavLink
+	Styles         string // link
+	Script         string // link; "" for a page without script
+	Canonical      string // absolute address; "" when the journal has none
+	Feeds          []FeedLink
+	Unlisted       bool // noindex, no-referrer, no navigation
+	CSP            string
+	Foot           []NavLink
+	Machines       []NavLink
+	Mail           string // the claims address without placeholders; "" if none
+	Grower         string
+	OnDate         string
+	StructuredData any    // JSON-LD; nil for none
+	Picture        string // absolute address of a picture for link previews
+}
+
+// NavLink is a link of the navigation.
+type NavLink struct {
+	Text, Href string
+	Here       bool
+}
+
+// FeedLink announces a machine file in the head.
+type FeedLink struct{ Type, Title, Href string }
+
+// Link is a link with plain text.
+type Link struct{ Text, Href string }
+
+// Binomial is a plant's name with the link to its page.
+type Binomial struct {
+	Name   template.HTML
+	Common string
+	Href   string
+}
+
+// policy is the content security policy of every page, also sent as a header by netlify.toml: nothing from other
+// hosts, no inline style or script.
+const policy = "default-src 'none'; style-src 'self'; img-src 'self'; script-src 'self'; connect-src 'self'; form-action 'none'; base-uri 'none'"
+
+// sheetPolicy is that of a care sheet, which runs no script at all.
+const sheetPolicy = "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'none'; base-uri 'none'"
+
+// frame fills the Frame of the page at addr.
+func (b *Book) frame(kind, addr, title, description string) Frame {
+	v := b.Voice()
+	f := Frame{
+		Lang: v.Lang, Dir: v.Text("page.direction"), Kind: kind, Title: title, Description: clipText(description, 200),
+		SiteTitle: b.Journal.Title, Home: b.href(addr, HomeAddr), Styles: b.href(addr, "/"+b.Theme.Styles.Path),
+		CSP: policy, Grower: b.Journal.Grower, OnDate: v.Date(b.On), Mail: b.mail(),
+	}
+	if b.Theme.Script.Path != "" {
+		f.Script = b.href(addr, "/"+b.Theme.Script.Path)
+	}
+	if b.Journal.Address != "" {
+		f.Canonical = b.Journal.Address + addr[1:]
+	}
+	for _, n := range []struct{ key, to string }{
+		{"nav.now", HomeAddr}, {"nav.tanks", TanksAddr}, {"nav.plants", PlantsAddr}, {"nav.offers", OffersAddr}, {"nav.suit", SuitAddr},
+	} {
+		f.Nav = append(f.Nav, NavLink{v.Text(n.key), b.href(addr, n.to), within(addr, n.to)})
+	}
+	for i, p := range b.writtenPages() {
+		link := NavLink{p.Title, b.href(addr, WrittenAddr(p.ID)), addr == WrittenAddr(p.ID)}
+		if i == 0 {
+			f.Nav = append(f.Nav, link)
+		} else {
+			f.Foot = append(f.Foot, link)
+		}
+	}
+	for _, n := range []struct{ key, to string }{
+		{"nav.diary", DiaryAddr}, {"nav.space", SpaceAddr}, {"nav.pass-along", PassAlongAddr}, {"nav.friends", FriendsAddr},
+	} {
+		f.Foot = append(f.Foot, NavLink{v.Text(n.key), b.href(addr, n.to), addr == n.to})
+	}
+	for _, n := range []struct{ key, to, mime string }{
+		{"feed.atom", "/feed.atom", "application/atom+xml"}, {"feed.json", "/feed.json", "application/feed+json"},
+		{"feed.calendar", "/offers.ics", "text/calendar"}, {"feed.offers", "/offers.json", "application/json"},
+	} {
+		f.Machines = append(f.Machines, NavLink{Text: v.Text(n.key), Href: b.href(addr, n.to)})
+		f.Feeds = append(f.Feeds, FeedLink{n.mime, b.Journal.Title + ": " + v.Text(n.key), b.href(addr, n.to)})
+	}
+	return f
+}
+
+// within tells whether addr is the section that the navigation names by to, or below it.
+func within(addr, to string) bool {
+	if to == HomeAddr {
+		return addr == HomeAddr
+	}
+	return len(addr) >= len(to) && addr[:len(to)] == to
+}
+
+// clipText shortens s to at most n characters at a word's end.
+func clipText(s string, n int) string {
+	r := []rune(s)
+	if len(r) <= n {
+		return s
+	}
+	r = r[:n-1]
+	for i := len(r) - 1; i > n/2; i-- {
+		if r[i] == ' ' {
+			return string(r[:i]) + "…"
+		}
+	}
+	return string(r) + "…"
+}
+
+// Voice speaks in the journal's language and units.
+func (b *Book) Voice() Voice { return Voice{b.Theme.Words, b.Journal.Units} }
+
+// VoiceIn speaks in other units, as sheets do for their reader.
+func (b *Book) VoiceIn(units quantity.System) Voice { return Voice{b.Theme.Words, units} }

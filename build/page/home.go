@@ -1,0 +1,40 @@
+package page
+
+import "slipleaf/build/journal"
+
+// HomePage is the model of the first page: what is going on.
+type HomePage struct {
+	Frame
+	Heading string
+	Lead    string
+	Entries []EntryLine
+	All     string // link to the diary
+	Tanks   []TankLine
+}
+
+// homeEntries is how many entries the first page shows.
+const homeEntries = 5
+
+// Home makes the first page.
+func (b *Book) Home() ([]byte, error) {
+	v := b.Voice()
+	m := HomePage{Frame: b.frame("home", HomeAddr, b.Journal.Title, v.Text("home.description", "grower", b.Journal.Grower)),
+		Heading: b.Journal.Title, Lead: v.Text("home.lead", "grower", b.Journal.Grower, "n", len(b.Journal.Tanks)), All: b.href(HomeAddr, DiaryAddr)}
+	var err error
+	m.Entries, err = b.entryLines(HomeAddr, b.newest(homeEntries))
+	if err != nil {
+		return nil, err
+	}
+	return b.Theme.Render("home", m)
+}
+
+// newest lists the newest n entries that are not in the future.
+func (b *Book) newest(n int) []*journal.Entry {
+	var out []*journal.Entry
+	for _, e := range b.entries {
+		if !e.Date.After(b.On) && len(out) < n {
+			out = append(out, e)
+		}
+	}
+	return out
+}

@@ -1,0 +1,75 @@
+package page
+
+import (
+	"cmp"
+	"slices"
+
+	"slipleaf/build/journal"
+)
+
+// Output is a file of the site and how it is made.
+type Output struct {
+	Addr string
+	Make func() ([]byte, error)
+}
+
+// Outputs lists every file of the site, sorted by address.
+func (b *Book) Outputs() []Output {
+	var out []Output
+	add := func(addr string, f func() ([]byte, error)) { out = append(out, Output{addr, f}) }
+	fixed := func(f File) {
+		if f.Path != "" {
+			add("/"+f.Path, func() ([]byte, error) { return f.Data, nil })
+		}
+	}
+	fixed(b.Theme.Styles)
+	fixed(b.Theme.Script)
+	add(HomeAddr, b.Home)
+	add("/404.html", b.Missing)
+	add(DiaryAddr, b.Diary)
+	add(TanksAddr, b.Tanks)
+	for _, t := range b.Journal.Tanks {
+		add(TankAddr(t.ID), func() ([]byte, error) { return b.Tank(t) })
+		add(TankAddr(t.ID)+"parameters.csv", func() ([]byte, error) { return b.ParametersCSV(t), nil })
+		for _, e := range t.Entries {
+			add(EntryAddr(e), func() ([]byte, error) { return b.Entry(e) })
+		}
+	}
+	add(PlantsAddr, b.Plants)
+	for _, id := range b.PlantIDs() {
+		add(PlantAddr(id), func() ([]byte, error) { return b.Plant(id) })
+	}
+	for _, p := range b.Journal.Pages {
+		add(WrittenAddr(p.ID), func() ([]byte, error) { return b.Written(p) })
+	}
+	slices.SortFunc(out, func(x, y Output) int { return cmp.Compare(x.Addr, y.Addr) })
+	return out
+}
+
+// Text is a body of Markdown with the address of the page that shows it.
+type Text struct {
+	Addr   string
+	Source journal.Source
+}
+
+// Texts lists every body of the journal. A parcel's note is shown on its sheet, whose address stays out of
+// complaints: they name the file.
+func (b *Book) Texts() []Text {
+	var out []Text
+	for _, t := range b.Journal.Tanks {
+		out = append(out, Text{TankAddr(t.ID), t.Source})
+		for _, e := range t.Entries {
+			out = append(out, Text{EntryAddr(e), e.Source})
+		}
+	}
+	for _, p := range b.Journal.Plants {
+		out = append(out, Text{PlantAddr(p.ID), p.Source})
+	}
+	for _, p := range b.Journal.Pages {
+		out = append(out, Text{WrittenAddr(p.ID), p.Source})
+	}
+	for _, p := range b.Journal.Parcels {
+		out = append(out, Text{SheetAddr(p.Code), p.Source})
+	}
+	return out
+}

@@ -1,0 +1,100 @@
+package page
+
+import (
+	"html/template"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+// Measure is one reading of a tank's water in words.
+type Measure struct {
+	Key   string // temperature, ph, …: the key of the format
+	Name  template.HTML
+	Value string // as pages print it; "" when not known
+	Asked bool   // written as not known
+}
+
+// reading is one parameter of a set, for walking all of them in the format's order.
+type reading struct {
+	key     string
+	value   string  // printed
+	base    float64 // in the unit that charts and CSV use
+	unit    string  // that unit, as the format spells it
+	below   bool
+	known   bool
+	written bool
+}
+
+// readings lists the parameters that were written, in a fixed order. Charts and CSV use degrees for hardness and
+// °C for temperature, whatever the pages print.
+func readings(v Voice, p journal.Parameters) []reading {
+	all := []reading{
+		readingOf(v, "temperature", p.Temperature, "C"),
+		readingOf(v, "ph", p.PH, ""),
+		readingOf(v, "gh", p.GH, "dGH"),
+		readingOf(v, "kh", p.KH, "dKH"),
+		readingOf(v, "conductivity", p.Conductivity, "uS/cm"),
+		readingOf(v, "co2", p.CO2, "mg/L"),
+		readingOf(v, "light", p.Light, "umol/m2/s"),
+		readingOf(v, "lux", p.Lux, "lux"),
+		readingOf(v, "ammonia", p.Ammonia, "mg/L"),
+		readingOf(v, "nitrite", p.Nitrite, "mg/L"),
+		readingOf(v, "nitrate", p.Nitrate, "mg/L"),
+		readingOf(v, "phosphate", p.Phosphate, "mg/L"),
+		readingOf(v, "potassium", p.Potassium, "mg/L"),
+		readingOf(v, "calcium", p.Calcium, "mg/L"),
+		readingOf(v, "magnesium", p.Magnesium, "mg/L"),
+		readingOf(v, "iron", p.Iron, "mg/L"),
+		readingOf(v, "oxygen", p.Oxygen, "mg/L"),
+	}
+	out := all[:0]
+	for _, r := range all {
+		if r.written {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func readingOf[T quantity.Scalar](v Voice, key string, r quantity.Reading[T], unit string) reading {
+	x := reading{key: key, unit: unit, written: r.Written(), known: r.Known(), below: r.Below()}
+	if !x.known {
+		return x
+	}
+	x.value = R(v, r)
+	at := r.Mid()
+	if r.Below() {
+		at = r.High()
+	}
+	x.base, _ = quantity.In(at, unit)
+	return x
+}
+
+// parameterKeys are the parameters in the order that pages show them.
+var parameterKeys = [...]string{"temperature", "ph", "gh", "kh", "conductivity", "co2", "light", "lux", "ammonia", "nitrite", "nitrate",
+	"phosphate", "potassium", "calcium", "magnesium", "iron", "oxygen"}
+
+// measures puts a set of parameters into words.
+func (b *Book) measures(v Voice, p journal.Parameters) []Measure {
+	var out []Measure
+	for _, r := range readings(v, p) {
+		out = append(out, Measure{Key: r.key, Name: v.Say("parameter." + r.key), Value: r.value, Asked: !r.known})
+	}
+	return out
+}
+
+// waterLine is the short form: the four figures that say most, in one line.
+func (b *Book) waterLine(v Voice, p journal.Parameters) []string {
+	var out []string
+	for _, r := range readings(v, p) {
+		switch {
+		case !r.known:
+		case r.key == "ph":
+			out = append(out, "pH "+r.value)
+		case r.key == "temperature", r.key == "gh", r.key == "kh":
+			out = append(out, r.value)
+		}
+	}
+	return out
+}

@@ -1,0 +1,231 @@
+package page
+
+import (
+	"html/template"
+	"strconv"
+
+	"slipleaf/build/almanac"
+)
+
+// PlantsPage is the model of the list of plants.
+type PlantsPage struct {
+	Frame
+	Plants []PlantLine
+}
+
+// PlantLine is a plant in the list.
+type PlantLine struct {
+	Plant Binomial
+	Needs []string // light, water, place, CO2 in four plain words
+	Where []Link   // the tanks in which it stands
+	Lots  int      // lots that have something left
+}
+
+// Plants makes the list of plants.
+func (b *Book) Plants() ([]byte, error) {
+	v := b.Voice()
+	ids := b.PlantIDs()
+	m := PlantsPage{Frame: b.frame("plants", PlantsAddr, v.Text("plants.title")+" · "+b.Journal.Title, v.Text("plants.description", "n", len(ids)))}
+	where := map[string][]Link{}
+	for _, t := range b.Journal.Tanks {
+		for _, s := range b.standing(t) {
+			where[s.Plant] = append(where[s.Plant], Link{b.tankName(t.ID), b.href(PlantsAddr, TankAddr(t.ID))})
+		}
+	}
+	for _, id := range ids {
+		m.Plants = append(m.Plants, PlantLine{Plant: b.binomial(PlantsAddr, id), Needs: needs(v, b.species[id]), Where: where[id]})
+	}
+	return b.Theme.Render("plants", m)
+}
+
+// needs says what a plant wants in four plain words: light, water, place, CO2. What is not known is left out.
+func needs(v Voice, s almanac.Species) []string {
+	var out []string
+	for _, key := range []string{lightClass(s), waterClass(s), s.Placement, "co2-" + s.CO2} {
+		if key != "" && key != "co2-" {
+			out = append(out, v.Text("need."+key))
+		}
+	}
+	return out
+}
+
+// lightClass puts the light at which a plant grows well into the bands of common practice, in µmol/m²/s: low below
+// 30, medium below 50, bright above.
+func lightClass(s almanac.Species) string {
+	good := float64(s.LightGood.Mid())
+	switch {
+	case !s.LightGood.Known():
+		return ""
+	case good < 30:
+		return "low"
+	case good <= 50:
+		return "medium"
+	}
+	return "bright"
+}
+
+// waterClass says which waters a plant stands by its alkalinity: soft to 3 dKH, medium to 7, hard above (bands of
+// common practice).
+func waterClass(s almanac.Species) string {
+	if !s.KH.Known() {
+		return ""
+	}
+	lo, hi := s.KH.Low().DKH(), s.KH.High().DKH()
+	switch {
+	case hi <= 4:
+		return "soft"
+	case hi <= 8:
+		return "soft-to-medium"
+	case lo > 3:
+		return "medium-to-hard"
+	}
+	return "soft-to-hard"
+}
+
+// ProfileRow is a line of a plant's profile with where it comes from.
+type ProfileRow struct {
+	Term   template.HTML
+	Value  string
+	Basis  string // common practice, seen, …: in words
+	Detail string
+	Own    bool
+}
+
+// PlantPage is the model of a plant.
+type PlantPage struct {
+	Frame
+	Name       template.HTML
+	Common     string
+	Family     string
+	Fields     []Field
+	Needs      []string
+	Water      []ProfileRow // tolerances
+	Care       []ProfileRow
+	Notes      []NoteRow
+	AlsoCalled []string
+	Notices    []NoticeRow
+	Source     string
+	Confidence string
+	Growers    template.HTML // the grower's own words
+	Standing   []StandingRow
+	Grower     string
+}
+
+// NoteRow is a remark of the almanac under a heading.
+type NoteRow struct {
+	Head template.HTML
+	Text string
+}
+
+// NoticeRow is what a list says of a plant.
+type NoticeRow struct {
+	Text   string
+	Source string
+	Seen   string
+}
+
+// Plant makes a plant's page.
+func (b *Book) Plant(id string) ([]byte, error) {
+	addr := PlantAddr(id)
+	v := b.Voice()
+	s := b.species[id]
+	m := PlantPage{
+		Frame: b.frame("plant", addr, b.plantName(id)+" · "+b.Journal.Title, v.Text("plant.description", "taxon", s.Taxon, "grower", b.Journal.Grower)),
+		Name:  Taxon(s.Taxon), Common: s.Common, Family: s.Family, Needs: needs(v, s), Fields: plantFields(v, s), Water: waterRows(v, s), Care: careRows(v, s),
+		Notes: noteRows(v, s), Source: s.Source, Confidence: s.Confidence, Grower: b.Journal.Grower,
+	}
+	if own, ok := b.Journal.Plant(id); ok {
+		doc, err := b.text(addr, own.Source)
+		if err != nil {
+			return nil, err
+		}
+		m.Growers = doc.HTML
+	}
+	for _, t := range b.Journal.Tanks {
+		for _, st := range b.standing(t) {
+			if st.Plant == id {
+				m.Standing = append(m.Standing, StandingRow{Plant: Binomial{Name: template.HTML(template.HTMLEscapeString(b.tankName(t.ID))), Href: b.href(addr, TankAddr(t.ID))},
+					What: joined(amount(v, st.Count.Amount)), Date: v.Date(st.On)})
+			}
+		}
+	}
+	return b.Theme.Render("plant", m)
+}
+
+func plantFields(v Voice, s almanac.Species) []Field {
+	var out []Field
+	add := func(key, text string) {
+		if text != "" {
+			out = append(out, Field{v.Say(key), template.HTML(template.HTMLEscapeString(text))})
+		}
+	}
+	add("plant.family", s.Family)
+	habit := ""
+	if s.Habit != "" {
+		habit = v.Text("habit." + s.Habit)
+	}
+	if s.Height.Known() {
+		habit = joined(nonEmpty(habit, v.Text("plant.tall", "range", R(v, s.Height))))
+	}
+	add("plant.habit", habit)
+	if s.Placement != "" {
+		add("plant.place", v.Text("need."+s.Placement))
+	}
+	if s.Growth != "" {
+		add("plant.pace", v.Text("growth."+s.Growth))
+	}
+	return out
+}
+
+// row makes a line of the profile for a column; ok is false where nothing is known.
+func row(v Voice, s almanac.Species, column, value string) (ProfileRow, bool) {
+	if value == "" {
+		return ProfileRow{}, false
+	}
+	basis, detail := s.Basis(column)
+	return ProfileRow{Term: v.Say("profile." + column), Value: value, Basis: basis, Detail: detail}, true
+}
+
+func rows(v Voice, s almanac.Species, pairs ...string) []ProfileRow {
+	var out []ProfileRow
+	for i := 0; i+1 < len(pairs); i += 2 {
+		if r, ok := row(v, s, pairs[i], pairs[i+1]); ok {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func waterRows(v Voice, s almanac.Species) []ProfileRow {
+	return rows(v, s, "temperature", R(v, s.Temperature), "ph", R(v, s.PH), "gh", R(v, s.GH), "kh", R(v, s.KH),
+		"light", R(v, s.Light), "light-good", R(v, s.LightGood), "co2", wordOr(v, "co2-need.", s.CO2))
+}
+
+func careRows(v Voice, s almanac.Species) []ProfileRow {
+	return rows(v, s, "height", R(v, s.Height), "spread", R(v, s.Spread), "spacing", R(v, s.Spacing), "growth", wordOr(v, "growth.", s.Growth),
+		"melts", levelWord(v, "melts.", s.Melts), "feeding", wordOr(v, "feeding.", s.Feeding), "propagation", s.Propagation, "weediness", levelWord(v, "weediness.", s.Weediness))
+}
+
+func wordOr(v Voice, prefix, key string) string {
+	if key == "" {
+		return ""
+	}
+	return v.Text(prefix + key)
+}
+
+func levelWord(v Voice, prefix string, level *int) string {
+	if level == nil {
+		return ""
+	}
+	return v.Text(prefix + strconv.Itoa(*level))
+}
+
+func noteRows(v Voice, s almanac.Species) []NoteRow {
+	var out []NoteRow
+	for _, n := range []struct{ key, text string }{{"plant.melt-note", s.MeltNote}, {"plant.conversion-note", s.ConversionNote}, {"plant.hardy-note", s.HardyNote}, {"plant.cutting-size", s.CuttingSize}} {
+		if n.text != "" {
+			out = append(out, NoteRow{v.Say(n.key), n.text})
+		}
+	}
+	return out
+}

@@ -1,0 +1,263 @@
+package page
+
+import (
+	"html/template"
+	"slices"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+// TanksPage is the model of the list of tanks.
+type TanksPage struct {
+	Frame
+	Tanks []TankLine
+}
+
+// TankLine is a tank in the list.
+type TankLine struct {
+	Name, Href string
+	Size       string // "118 × 44 × 29 cm"
+	Life       string // since when, or from when to when
+	Facts      []string
+	Water      []string
+	WaterDate  string
+	Plants     []Binomial
+}
+
+// Tanks makes the list of tanks.
+func (b *Book) Tanks() ([]byte, error) {
+	v := b.Voice()
+	m := TanksPage{Frame: b.frame("tanks", TanksAddr, v.Text("tanks.title")+" · "+b.Journal.Title, v.Text("tanks.description", "n", len(b.Journal.Tanks)))}
+	for _, t := range b.Journal.Tanks {
+		p, on := b.latest(t)
+		line := TankLine{Name: b.tankName(t.ID), Href: b.href(TanksAddr, TankAddr(t.ID)), Size: size(v, t.Inside), Life: life(v, t), Facts: tankFacts(v, t), Water: b.waterLine(v, p), WaterDate: v.Date(on)}
+		for _, s := range b.standing(t) {
+			line.Plants = append(line.Plants, b.binomial(TanksAddr, s.Plant))
+		}
+		m.Tanks = append(m.Tanks, line)
+	}
+	return b.Theme.Render("tanks", m)
+}
+
+// size writes inner measures: "118 × 44 × 29 cm"; "" when one is missing.
+func size(v Voice, in journal.Inside) string {
+	if !in.Length.Known() || !in.Width.Known() || !in.Height.Known() {
+		return ""
+	}
+	unit, key := "cm", "figure.size-cm"
+	if v.Units == quantity.US {
+		unit, key = "in", "figure.size-in"
+	}
+	n := func(r quantity.Reading[quantity.Length]) string {
+		x, _ := quantity.In(r.Mid(), unit)
+		return v.N(x, 1)
+	}
+	return v.Text(key, "length", n(in.Length), "width", n(in.Width), "height", n(in.Height))
+}
+
+func life(v Voice, t *journal.Tank) string {
+	switch {
+	case t.Began.IsZero():
+		return ""
+	case t.Ended.IsZero():
+		return v.Text("tank.since", "date", v.Date(t.Began))
+	}
+	return v.Text("tank.lived", "from", v.Date(t.Began), "to", v.Date(t.Ended))
+}
+
+// tankFacts says in a few words what kind of tank it is.
+func tankFacts(v Voice, t *journal.Tank) []string {
+	var out []string
+	if t.Grown == "emersed" {
+		out = append(out, v.Text("tank.emersed"))
+	}
+	switch t.CO2 {
+	case journal.Yes:
+		out = append(out, v.Text("tank.co2-yes"))
+	case journal.No:
+		out = append(out, v.Text("tank.co2-no"))
+	}
+	for _, l := range t.Livestock {
+		out = append(out, v.Text("tank.livestock", "n", l.Count, "kind", l.Kind))
+	}
+	return out
+}
+
+// Standing is the last count of a plant that still stands in a tank.
+type Standing struct {
+	Plant string
+	Count journal.Count
+	On    quantity.Date
+}
+
+// standing lists what was last counted in a tank, by plant id, leaving out what was counted as none.
+func (b *Book) standing(t *journal.Tank) []Standing {
+	last := map[string]Standing{}
+	for _, e := range t.Entries {
+		if e.Date.After(b.On) {
+			continue
+		}
+		for _, c := range e.Counts {
+			last[c.Plant] = Standing{c.Plant, c, e.Date}
+		}
+	}
+	var out []Standing
+	for _, s := range last {
+		if !none(s.Count.Amount) {
+			out = append(out, s)
+		}
+	}
+	slices.SortFunc(out, func(a, b Standing) int { return compareStrings(a.Plant, b.Plant) })
+	return out
+}
+
+func compareStrings(a, b string) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+// none tells whether a count found nothing.
+func none(a journal.Amount) bool {
+	zero := func(n *int) bool { return n == nil || *n == 0 }
+	counted := a.Stems != nil || a.Plantlets != nil || a.Leaves != nil || a.Cover.Known() || a.Mass.Known()
+	return counted && zero(a.Stems) && zero(a.Plantlets) && zero(a.Leaves) && a.Cover.High() == 0 && a.Mass.High() == 0
+}
+
+// StandingRow is a plant that stands in a tank.
+type StandingRow struct {
+	Plant Binomial
+	What  string
+	Area  string
+	Date  string
+}
+
+// TankPage is the model of a tank.
+type TankPage struct {
+	Frame
+	Heading  string
+	Life     string
+	Facts    []string
+	Fields   []Field
+	Water    []Measure
+	WaterOn  string
+	Body     template.HTML
+	Charts   []ChartBlock
+	Standing []StandingRow
+	Entries  []EntryLine
+	More     string
+}
+
+// Field is a line of a label: a term and what it is.
+type Field struct {
+	Term template.HTML
+	Is   template.HTML
+}
+
+// Tank makes a tank's page.
+func (b *Book) Tank(t *journal.Tank) ([]byte, error) {
+	addr := TankAddr(t.ID)
+	v := b.Voice()
+	doc, err := b.text(addr, t.Source)
+	if err != nil {
+		return nil, err
+	}
+	p, on := b.latest(t)
+	m := TankPage{
+		Frame:   b.frame("tank", addr, b.tankName(t.ID)+" · "+b.Journal.Title, v.Text("tank.description", "tank", b.tankName(t.ID), "size", size(v, t.Inside))),
+		Heading: b.tankName(t.ID), Life: life(v, t), Facts: tankFacts(v, t), Fields: tankFields(v, t), Water: b.measures(v, p), WaterOn: v.Date(on), Body: doc.HTML,
+	}
+	if m.Charts, err = b.parameterCharts(addr, t); err != nil {
+		return nil, err
+	}
+	for _, s := range b.standing(t) {
+		row := StandingRow{Plant: b.binomial(addr, s.Plant), What: joined(amount(v, s.Count.Amount)), Date: v.Date(s.On)}
+		if s.Count.Area.Known() {
+			row.Area = R(v, s.Count.Area)
+		}
+		m.Standing = append(m.Standing, row)
+	}
+	recent := slices.Clone(t.Entries)
+	slices.Reverse(recent)
+	if m.Entries, err = b.entryLines(addr, recent); err != nil {
+		return nil, err
+	}
+	return b.Theme.Render("tank", m)
+}
+
+func joined(parts []string) string {
+	s := ""
+	for i, p := range parts {
+		if i > 0 {
+			s += ", "
+		}
+		s += p
+	}
+	return s
+}
+
+// tankFields are the tank's measures as its file gives them.
+func tankFields(v Voice, t *journal.Tank) []Field {
+	var out []Field
+	add := func(key, text string) {
+		if text != "" {
+			out = append(out, Field{v.Say(key), template.HTML(template.HTMLEscapeString(text))})
+		}
+	}
+	add("tank.inside", size(v, t.Inside))
+	add("tank.water-depth", R(v, t.WaterDepth))
+	for _, l := range t.Substrate {
+		add("tank.layer", v.Text("tank.layer-is", "material", l.Material, "depth", R(v, l.Depth), "food", nutrients(v, l.Nutrients)))
+	}
+	for _, l := range t.Light {
+		add("tank.lamp", lamp(v, l))
+	}
+	if t.Flow.Rate.Known() {
+		add("tank.flow", joined(nonEmpty(R(v, t.Flow.Rate), t.Flow.Device)))
+	}
+	return out
+}
+
+func nutrients(v Voice, n string) string {
+	if n == "" {
+		return ""
+	}
+	return v.Text("nutrients." + n)
+}
+
+// lamp writes a lamp as its owner described it.
+func lamp(v Voice, l journal.Lamp) string {
+	parts := nonEmpty(l.Name)
+	if l.Power.Known() {
+		parts = append(parts, R(v, l.Power))
+	}
+	if l.Efficacy.Known() {
+		parts = append(parts, R(v, l.Efficacy))
+	}
+	if l.Output.Known() {
+		parts = append(parts, joined(nonEmpty(R(v, l.Output))))
+	}
+	parts = append(parts, nonEmpty(l.Kind)...)
+	if l.AboveWater.Known() {
+		parts = append(parts, v.Text("tank.above-water", "gap", R(v, l.AboveWater)))
+	}
+	if l.Hours > 0 {
+		parts = append(parts, v.Text("tank.hours", "n", v.N(l.Hours, 1)))
+	}
+	return joined(parts)
+}
+
+func nonEmpty(parts ...string) []string {
+	out := parts[:0]
+	for _, p := range parts {
+		if p != "" {
+			out = append(out, p)
+		}
+	}
+	return out
+}

@@ -1,0 +1,146 @@
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"path"
+	"strings"
+
+	"github.com/tdewolff/minify/v2"
+	"github.com/tdewolff/minify/v2/css"
+)
+
+// Theme is a parsed theme in one language: templates, styles and scripts. It is safe for concurrent use.
+type Theme struct {
+	Words  *Words
+	pages  map[string]*template.Template
+	Styles File // every style sheet in one, minified, named by its content
+	Script File // the little script of offers, suit and search; its Path is "" when the theme has none
+	Print  string
+}
+
+// File is a file of the site.
+type File struct {
+	Path string // slash path without a leading slash
+	Data []byte
+}
+
+// LoadTheme parses a theme folder: templates/*.html, styles/*.css, scripts/*.js and words/*.yaml. Every page
+// template is parsed together with those whose names begin with "part-". more is style text of the program's own
+// making (the colours of code).
+func LoadTheme(fsys fs.FS, lang, more string) (*Theme, error) {
+	w, err := LoadWords(fsys, lang)
+	if err != nil {
+		return nil, err
+	}
+	t := &Theme{Words: w, pages: map[string]*template.Template{}}
+	if err := t.parse(fsys); err != nil {
+		return nil, err
+	}
+	if t.Styles, err = bundle(fsys, "styles/*.css", "look", ".css", more); err != nil {
+		return nil, err
+	}
+	if t.Script, err = bundle(fsys, "scripts/*.js", "help", ".js", ""); err != nil {
+		return nil, err
+	}
+	sum := sha256.New()
+	err = fs.WalkDir(fsys, ".", func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		b, err := fs.ReadFile(fsys, p)
+		fmt.Fprintf(sum, "%s %d\n", p, len(b))
+		sum.Write(b)
+		return err
+	})
+	t.Print = hex.EncodeToString(sum.Sum(nil))[:16]
+	return t, err
+}
+
+func (t *Theme) parse(fsys fs.FS) error {
+	names, err := fs.Glob(fsys, "templates/*.html")
+	if err != nil || len(names) == 0 {
+		return fmt.Errorf("the theme has no templates/*.html")
+	}
+	parts := template.New("theme").Option("missingkey=error").Funcs(template.FuncMap{"say": t.Words.Say, "text": t.Words.Text, "taxon": Taxon})
+	for _, n := range names {
+		if strings.HasPrefix(path.Base(n), "part-") {
+			if parts, err = parts.ParseFS(fsys, n); err != nil {
+				return err
+			}
+		}
+	}
+	for _, n := range names {
+		kind := strings.TrimSuffix(path.Base(n), ".html")
+		if strings.HasPrefix(kind, "part-") {
+			continue
+		}
+		p, err := template.Must(parts.Clone()).ParseFS(fsys, n)
+		if err != nil {
+			return err
+		}
+		t.pages[kind] = p
+	}
+	return nil
+}
+
+// Render executes the template of kind with its model into bytes.
+func (t *Theme) Render(kind string, model any) ([]byte, error) {
+	p, ok := t.pages[kind]
+	if !ok {
+		return nil, fmt.Errorf("the theme has no templates/%s.html", kind)
+	}
+	var b bytes.Buffer
+	if err := p.ExecuteTemplate(&b, kind+".html", model); err != nil {
+		return nil, fmt.Errorf("%w (the model of %s is %T)", err, kind, model)
+	}
+	return b.Bytes(), nil
+}
+
+// bundle joins the files of a pattern in name order and names the result by its content.
+func bundle(fsys fs.FS, pattern, stem, ext, more string) (File, error) {
+	names, err := fs.Glob(fsys, pattern)
+	if err != nil {
+		return File{}, err
+	}
+	var b bytes.Buffer
+	for _, n := range names {
+		text, err := fs.ReadFile(fsys, n)
+		if err != nil {
+			return File{}, err
+		}
+		b.Write(text)
+		b.WriteByte('\n')
+	}
+	b.WriteString(more)
+	if b.Len() == 0 {
+		return File{}, nil
+	}
+	data := b.Bytes()
+	if ext == ".css" {
+		m := minify.New()
+		m.AddFunc("text/css", css.Minify)
+		if data, err = m.Bytes("text/css", data); err != nil {
+			return File{}, fmt.Errorf("styles: %w", err)
+		}
+	}
+	sum := sha256.Sum256(data)
+	return File{"look/" + stem + "-" + hex.EncodeToString(sum[:5]) + ext, data}, nil
+}
+
+// Part executes a named part with its model. Every page template carries the parts, so any of them will do.
+func (t *Theme) Part(name string, model any) ([]byte, error) {
+	p, ok := t.pages["written"]
+	if !ok {
+		return nil, fmt.Errorf("the theme has no templates/written.html")
+	}
+	var b bytes.Buffer
+	if err := p.ExecuteTemplate(&b, name, model); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}

@@ -1,0 +1,208 @@
+package page
+
+import (
+	"fmt"
+	"html"
+	"html/template"
+	"io/fs"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/goccy/go-yaml"
+)
+
+// Words is one language's sentences, by key. A sentence may hold inline HTML (it is part of the theme, as trusted
+// as its templates), {name} where a value goes, and {name|one|other} for a form that follows a number.
+type Words struct {
+	Lang  string // BCP 47: en-GB
+	table map[string]string
+	lists map[string][]string
+}
+
+// LoadWords reads words/LANG.yaml of a theme; a regional file (en-US.yaml) holds only what differs from its
+// language's (en.yaml). A language that the theme lacks is an error that names those it has.
+func LoadWords(theme fs.FS, lang string) (*Words, error) {
+	w := &Words{Lang: lang, table: map[string]string{}, lists: map[string][]string{}}
+	base, _, regional := strings.Cut(lang, "-")
+	found := false
+	for _, name := range []string{base, lang} {
+		b, err := fs.ReadFile(theme, "words/"+name+".yaml")
+		if err != nil {
+			continue
+		}
+		found = true
+		if err := w.read(b); err != nil {
+			return nil, fmt.Errorf("words/%s.yaml: %w", name, err)
+		}
+		if !regional {
+			break
+		}
+	}
+	if !found {
+		return nil, fmt.Errorf("the theme has no words for %q; it has %s", lang, strings.Join(Languages(theme), ", "))
+	}
+	return w, nil
+}
+
+// Languages lists the languages that a theme has words for.
+func Languages(theme fs.FS) []string {
+	names, _ := fs.Glob(theme, "words/*.yaml")
+	for i, n := range names {
+		names[i] = strings.TrimSuffix(strings.TrimPrefix(n, "words/"), ".yaml")
+	}
+	return names
+}
+
+func (w *Words) read(b []byte) error {
+	var tree map[string]any
+	if err := yaml.Unmarshal(b, &tree); err != nil {
+		return err
+	}
+	return w.flatten("", tree)
+}
+
+func (w *Words) flatten(prefix string, tree map[string]any) error {
+	for k, v := range tree {
+		switch v := v.(type) {
+		case string:
+			w.table[prefix+k] = v
+		case map[string]any:
+			if err := w.flatten(prefix+k+".", v); err != nil {
+				return err
+			}
+		case []any:
+			list := make([]string, len(v))
+			for i := range v {
+				list[i] = fmt.Sprint(v[i])
+			}
+			w.lists[prefix+k] = list
+		default:
+			return fmt.Errorf("%s%s is neither text nor a list", prefix, k)
+		}
+	}
+	return nil
+}
+
+// Keys lists every key, sorted: two languages of a theme must have the same.
+func (w *Words) Keys() []string {
+	return slices.Sorted(maps.Keys(w.table))
+}
+
+// Has tells whether there is a sentence under key.
+func (w *Words) Has(key string) bool { _, ok := w.table[key]; return ok }
+
+// List is the list under key; nil if there is none.
+func (w *Words) List(key string) []string { return w.lists[key] }
+
+// Say fills the sentence under key with pairs of name and value. Values are escaped unless they are template.HTML.
+// A key that the words lack shows as [key], which the checks refuse.
+func (w *Words) Say(key string, pairs ...any) template.HTML {
+	text, ok := w.table[key]
+	if !ok {
+		return template.HTML("[" + html.EscapeString(key) + "]")
+	}
+	if len(pairs) == 0 && !strings.Contains(text, "{") {
+		return template.HTML(text)
+	}
+	return template.HTML(fill(text, pairs, true))
+}
+
+// Text is Say without markup, for titles, descriptions and mail.
+func (w *Words) Text(key string, pairs ...any) string {
+	text, ok := w.table[key]
+	if !ok {
+		return "[" + key + "]"
+	}
+	return html.UnescapeString(stripTags(fill(stripTags(text), pairs, false)))
+}
+
+// fill puts the values of pairs into text.
+func fill(text string, pairs []any, escape bool) string {
+	var b strings.Builder
+	for {
+		open := strings.IndexByte(text, '{')
+		if open < 0 {
+			break
+		}
+		end := strings.IndexByte(text[open:], '}')
+		if end < 0 {
+			break
+		}
+		b.WriteString(text[:open])
+		name, forms, plural := strings.Cut(text[open+1:open+end], "|")
+		v := value(pairs, name)
+		switch {
+		case plural:
+			one, other, _ := strings.Cut(forms, "|")
+			if isOne(v) {
+				b.WriteString(one)
+			} else {
+				b.WriteString(other)
+			}
+		case escape:
+			b.WriteString(escaped(v))
+		default:
+			b.WriteString(plainText(v))
+		}
+		text = text[open+end+1:]
+	}
+	b.WriteString(text)
+	return b.String()
+}
+
+func value(pairs []any, name string) any {
+	for i := 0; i+1 < len(pairs); i += 2 {
+		if pairs[i] == name {
+			return pairs[i+1]
+		}
+	}
+	return "{" + name + "}"
+}
+
+func isOne(v any) bool {
+	switch v := v.(type) {
+	case int:
+		return v == 1
+	case float64:
+		return v == 1
+	case string:
+		return v == "1"
+	}
+	return false
+}
+
+func plainText(v any) string {
+	switch v := v.(type) {
+	case string:
+		return v
+	case int:
+		return strconv.Itoa(v)
+	case template.HTML:
+		return stripTags(string(v))
+	}
+	return fmt.Sprint(v)
+}
+
+func escaped(v any) string {
+	if h, ok := v.(template.HTML); ok {
+		return string(h)
+	}
+	return html.EscapeString(plainText(v))
+}
+
+// stripTags drops the inline tags that words may hold. It is for the theme's own text, never a defence.
+func stripTags(s string) string {
+	for {
+		i := strings.IndexByte(s, '<')
+		if i < 0 {
+			return s
+		}
+		j := strings.IndexByte(s[i:], '>')
+		if j < 0 {
+			return s
+		}
+		s = s[:i] + s[i+j+1:]
+	}
+}

@@ -1,0 +1,98 @@
+// Package site is the build: it reads a journal, links it, makes every page and puts the site in place in one step.
+package site
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+	"path"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+	"slipleaf/build/prose"
+	"slipleaf/build/quantity"
+	"slipleaf/themes"
+)
+
+// Options say how a site is made. On is required; the rest is right when zero.
+type Options struct {
+	On      quantity.Date
+	OnDisk  bool  // links name index.html, for a site that is read from a disk
+	Theme   fs.FS // nil: the journal's own, else the default
+	Workers int   // 0: one for each processor
+	// Zone tells whether there is a timezone of that name; nil: only its shape is looked at.
+	Zone func(name string) bool
+	// Progress is told of the work done so far; nil: silent. It may be called from several goroutines.
+	Progress func(phase string, done, all int)
+}
+
+func (o Options) progress(phase string, done, all int) {
+	if o.Progress != nil {
+		o.Progress(phase, done, all)
+	}
+}
+
+// Load reads and checks a journal and links it for its pages. The book is nil when complaints hold an error, since
+// no site may come of that; err is for what is no fault of the journal.
+func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Complaints, error) {
+	a, err := almanac.Open()
+	if err != nil {
+		return nil, nil, fmt.Errorf("almanac: %w", err)
+	}
+	j, complaints, err := journal.Read(ctx, fsys, a, journal.Options{On: o.On, Workers: o.Workers, Zone: o.Zone})
+	if err != nil {
+		return nil, complaints, err
+	}
+	if j == nil {
+		return nil, complaints, nil
+	}
+	theme, err := loadTheme(fsys, j, o)
+	if err != nil {
+		return nil, complaints, err
+	}
+	b := page.NewBook(j, a, theme, o.On, page.Options{OnDisk: o.OnDisk})
+	complaints = append(complaints, proseComplaints(b)...)
+	complaints.Sort()
+	if complaints.Errors() > 0 {
+		return nil, complaints, nil
+	}
+	return b, complaints, nil
+}
+
+func loadTheme(fsys fs.FS, j *journal.Journal, o Options) (*page.Theme, error) {
+	look := o.Theme
+	if look == nil && j.Theme != "" {
+		sub, err := fs.Sub(fsys, path.Clean(j.Theme))
+		if err != nil {
+			return nil, fmt.Errorf("theme %s: %w", j.Theme, err)
+		}
+		look = sub
+	}
+	if look == nil {
+		look = themes.Bench()
+	}
+	lang := j.Language
+	if lang == "" {
+		lang = "en"
+	}
+	return page.LoadTheme(look, lang, codeStyles())
+}
+
+// codeStyles colours code blocks on the grounds of the default theme.
+func codeStyles() string { return prose.CodeCSS(prose.DayInks(), prose.NightInks()) }
+
+// proseComplaints checks the links and figures in every body.
+func proseComplaints(b *page.Book) journal.Complaints {
+	var out journal.Complaints
+	for _, t := range b.Texts() {
+		for _, f := range b.Faults(t.Addr, t.Source) {
+			sev := journal.Error
+			if f.Warning {
+				sev = journal.Warning
+			}
+			out = append(out, journal.Complaint{File: t.Source.Path, Line: t.Source.BodyLine + f.Line - 1, Column: f.Column, Severity: sev, Rule: f.Rule, Message: f.Message, Hint: f.Hint})
+		}
+	}
+	return out
+}

@@ -1,0 +1,133 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"os"
+	"time"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+	"slipleaf/build/site"
+)
+
+type publishCmd struct {
+	Dir   string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
+	To    string `default:"www" placeholder:"DIR" help:"Where the site is put (default: www)."`
+	On    string `placeholder:"DATE" help:"The day that the site is made for (default: today)."`
+	Theme string `placeholder:"DIR" help:"A theme of your own."`
+	Disk  bool   `help:"Make links that work without a server, from a disk or a stick."`
+	JSON  bool   `name:"json" help:"Print what was done as JSON."`
+}
+
+// published is what publish --json prints.
+type published struct {
+	Pages     int                `json:"pages"`
+	Written   int                `json:"written"`
+	Unchanged int                `json:"unchanged"`
+	Removed   int                `json:"removed"`
+	Warnings  int                `json:"warnings"`
+	Seconds   float64            `json:"seconds"`
+	Phases    map[string]float64 `json:"phases"`
+}
+
+// Run makes the site.
+func (c publishCmd) Run(ctx context.Context, w world) error {
+	began := time.Now()
+	dir, err := journalDir(c.Dir)
+	if err != nil {
+		return err
+	}
+	o := site.Options{Zone: knownZone}
+	if o.On, err = w.day(c.On); err != nil {
+		return err
+	}
+	o.OnDisk = c.Disk
+	if o.Theme, err = themeFS(c.Theme); err != nil {
+		return err
+	}
+	fsys, closeFS, err := journalFS(dir)
+	if err != nil {
+		return err
+	}
+	defer closeFS()
+	bar := newProgress(w)
+	o.Progress = bar.tell
+	defer bar.stop()
+	r := published{Phases: map[string]float64{}}
+	lap := func(phase string, from time.Time) time.Time {
+		now := time.Now()
+		r.Phases[phase] = now.Sub(from).Seconds()
+		return now
+	}
+	book, complaints, err := site.Load(ctx, fsys, o)
+	if err != nil {
+		return err
+	}
+	at := lap("read", began)
+	bar.stop()
+	showComplaints(w, dir, fsys, complaints)
+	if book == nil {
+		return errJournal
+	}
+	files, err := site.Make(ctx, book, o)
+	if err != nil {
+		return err
+	}
+	at = lap("make", at)
+	placed, err := site.Place(ctx, c.To, files)
+	if err != nil {
+		return err
+	}
+	lap("write", at)
+	bar.stop()
+	r.Pages, r.Written, r.Unchanged, r.Removed = pages(files), placed.Written, placed.Unchanged, placed.Removed
+	r.Warnings, r.Seconds = len(complaints)-complaints.Errors(), time.Since(began).Seconds()
+	if c.JSON {
+		return json.NewEncoder(w.Out).Encode(r)
+	}
+	fmt.Fprintf(w.Out, "%s: %d pages for %s; %d files written, %d unchanged, %d removed, in %.2f s\n", c.To, r.Pages, o.On, r.Written, r.Unchanged, r.Removed, r.Seconds)
+	return nil
+}
+
+// pages counts the pages among the files.
+func pages(files []page.File) int {
+	n := 0
+	for _, f := range files {
+		if len(f.Path) > 5 && f.Path[len(f.Path)-5:] == ".html" {
+			n++
+		}
+	}
+	return n
+}
+
+func themeFS(dir string) (fs.FS, error) {
+	if dir == "" {
+		return nil, nil
+	}
+	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
+		return nil, wrongUse("--theme: %s is no folder", dir)
+	}
+	return os.DirFS(dir), nil
+}
+
+// showComplaints prints every complaint with its line on stderr.
+func showComplaints(w world, dir string, fsys fs.FS, cs journal.Complaints) {
+	for _, c := range cs {
+		line := sourceLine(fsys, c)
+		c.File = shownPath(dir, c.File)
+		show(w.Err, c, line, w.colour())
+	}
+	if n := cs.Errors(); n > 0 {
+		fmt.Fprintf(w.Err, "%d %s, %d %s: nothing was published\n", n, plural(n, "error"), len(cs)-n, plural(len(cs)-n, "warning"))
+	}
+}
+
+func plural(n int, word string) string {
+	if n == 1 {
+		return word
+	}
+	return word + "s"
+}

@@ -1,0 +1,86 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/alecthomas/kong"
+)
+
+// Exit statuses.
+const (
+	done        = 0
+	hasErrors   = 1 // the journal has errors
+	cannot      = 2 // wrong use, or a failing disk
+	interrupted = 130
+)
+
+// commands is the command line, in the order in which help lists it.
+type commands struct {
+	Proof   proofCmd   `cmd:"" help:"Is everything in order? Complaints only."`
+	Publish publishCmd `cmd:"" help:"Make the site."`
+	Help    helpCmd    `cmd:"" help:"This list."`
+}
+
+// errJournal says that the journal has errors, which have been shown.
+var errJournal = errors.New("the journal has errors")
+
+// useError is a wrong use of the command line.
+type useError struct{ message string }
+
+func (e useError) Error() string { return e.message }
+
+func wrongUse(format string, args ...any) error { return useError{fmt.Sprintf(format, args...)} }
+
+// run parses and runs one command line, and turns what went wrong into an exit status.
+func run(ctx context.Context, args []string, w world) int {
+	var c commands
+	exit, status := false, done
+	parser, err := kong.New(&c, kong.Name("slipleaf"), kong.Description("Turns a grower's diary into a site that gives plants away."),
+		kong.Writers(w.Out, w.Err), kong.Exit(func(n int) { exit, status = true, n }), kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
+		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(w))
+	if err != nil {
+		fmt.Fprintln(w.Err, "slipleaf:", err)
+		return cannot
+	}
+	if len(args) == 0 {
+		args = []string{"help"}
+	}
+	k, err := parser.Parse(args)
+	if exit { // --help has been printed
+		return status
+	}
+	if err == nil {
+		err = k.Run()
+	} else {
+		err = useError{err.Error() + "; see: slipleaf help"}
+	}
+	return report(ctx, err, w.Err)
+}
+
+func report(ctx context.Context, err error, to io.Writer) int {
+	switch {
+	case err == nil:
+		return done
+	case ctx.Err() != nil:
+		fmt.Fprintln(to, "slipleaf: stopped; nothing was changed")
+		return interrupted
+	case errors.Is(err, errJournal):
+		return hasErrors
+	}
+	fmt.Fprintln(to, "slipleaf:", err)
+	return cannot
+}
+
+type helpCmd struct{}
+
+// Run prints the list of commands.
+func (helpCmd) Run(k *kong.Context) error {
+	top, err := kong.Trace(k.Kong, nil)
+	if err != nil {
+		return err
+	}
+	return top.PrintUsage(false)
+}

@@ -1,0 +1,69 @@
+package main
+
+import (
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+	_ "time/tzdata" // the journal's time zone must be known on machines without a zone database
+
+	"github.com/mattn/go-isatty"
+
+	"slipleaf/build/quantity"
+)
+
+// world is what a command may touch besides its files: a test passes its own.
+type world struct {
+	In       io.Reader
+	Out, Err io.Writer
+	Now      func() time.Time
+	Random   io.Reader
+	Env      func(string) string
+}
+
+// terminal tells whether w is one, so that colours and progress make sense.
+func (w world) terminal(x any) bool {
+	f, ok := x.(*os.File)
+	return ok && isatty.IsTerminal(f.Fd())
+}
+
+// colour tells whether complaints may be coloured: on a terminal, unless NO_COLOR is set.
+func (w world) colour() bool { return w.terminal(w.Err) && w.Env("NO_COLOR") == "" }
+
+// day is the day that --on names, else today.
+func (w world) day(on string) (quantity.Date, error) {
+	if on == "" {
+		return quantity.DateOf(w.Now()), nil
+	}
+	d, err := quantity.ParseDate(on)
+	if err != nil {
+		return d, wrongUse("--on: %v", err)
+	}
+	return d, nil
+}
+
+// journalDir is the journal's folder: the one named, else content where that holds a journal, else the current one.
+func journalDir(named string) (string, error) {
+	for _, dir := range []string{named, "content", "."} {
+		if dir == "" {
+			continue
+		}
+		if _, err := os.Stat(filepath.Join(dir, "journal.yaml")); err == nil {
+			return dir, nil
+		}
+		if dir == named {
+			return "", wrongUse("%s holds no journal.yaml; begin a journal with: slipleaf start %s", named, named)
+		}
+	}
+	return "", wrongUse("no journal here: neither content nor this folder holds a journal.yaml; begin one with: slipleaf start DIR")
+}
+
+// journalFS opens a journal so that no name or link in it leads out of it.
+func journalFS(dir string) (fs.FS, func() error, error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, nil, err
+	}
+	return root.FS(), root.Close, nil
+}

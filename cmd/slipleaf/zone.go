@@ -1,0 +1,9 @@
+package main
+
+import "time"
+
+// knownZone tells whether there is a timezone of that name.
+func knownZone(name string) bool {
+	_, err := time.LoadLocation(name)
+	return err == nil
+}
