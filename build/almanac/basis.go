@@ -61,14 +61,20 @@ func (s *Species) weakest(column string, parts []string) (basis, detail string) 
 				}
 			}
 		}
-		if rank(b) > rank(worst) {
-			worst = b
-		}
+		worst = weaker(worst, b)
 	}
 	if len(details) == 0 {
 		details = []string{"common practice"}
 	}
-	return worst, strings.Join(details, "; ")
+	return weaker(worst, s.BestBasis), strings.Join(details, "; ")
+}
+
+// weaker gives the weaker of two bases: no column is better known than the best of its row.
+func weaker(a, b string) string {
+	if rank(a) > rank(b) {
+		return a
+	}
+	return b
 }
 
 func rank(basis string) int { return slices.Index([]string{Seen, Memory, CommonPractice}, basis) }

@@ -16,7 +16,7 @@ func fold(name string) string {
 			words[i] = t
 		}
 	}
-	if len(words) > 2 && words[1] == "x" {
+	for len(words) > 2 && words[1] == "x" {
 		words = slices.Delete(words, 1, 2)
 	}
 	return strings.Join(words, " ")

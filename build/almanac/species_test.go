@@ -1,0 +1,175 @@
+package almanac
+
+import (
+	"reflect"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+	"slipleaf/build/quantity"
+)
+
+func parse[T quantity.Scalar](t testing.TB, s string) quantity.Reading[T] {
+	t.Helper()
+	r, err := quantity.Parse[T](s)
+	if err != nil {
+		t.Fatalf("%q: %v", s, err)
+	}
+	return r
+}
+
+func TestWithNothingOwnIsIdentity(t *testing.T) {
+	a := openEmbedded(t)
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.SampledFrom(a.All()).Draw(t, "species")
+		if got := With(s, Profile{}); !reflect.DeepEqual(got, s) {
+			t.Fatalf("%+v became %+v", s, got)
+		}
+	})
+}
+
+// whole is a profile with every column written.
+func whole(t testing.TB) Profile {
+	melts, weediness := 0, 2
+	return Profile{
+		Temperature: parse[quantity.Temperature](t, "64..79 F"), PH: parse[quantity.PH](t, "6..7"),
+		GH: parse[quantity.Hardness](t, "2..9 dGH"), KH: parse[quantity.Alkalinity](t, "unknown"),
+		Light: parse[quantity.PhotonFlux](t, "20..90 umol/m2/s"), LightGood: parse[quantity.PhotonFlux](t, "50 umol/m2/s"),
+		CO2: "helps", Height: parse[quantity.Length](t, "4..6 in"), Spread: parse[quantity.Length](t, "3 cm"),
+		Spacing: parse[quantity.Length](t, "2 cm"), Growth: "slow", Melts: &melts, Feeding: "root", Placement: "front",
+		Habit: "rosette", Propagation: "division", Weediness: &weediness,
+	}
+}
+
+func TestWithAWholeProfileReplacesAll(t *testing.T) {
+	s, _ := openEmbedded(t).Species("bacopa-caroliniana")
+	own := whole(t)
+	got := With(s, own)
+	if !reflect.DeepEqual(got.Profile, own) {
+		t.Errorf("got %+v", got.Profile)
+	}
+	if !slices.Equal(got.Own, Columns()) {
+		t.Errorf("own columns %v", got.Own)
+	}
+	for _, c := range Columns() {
+		if b, d := got.Basis(c); b != OwnFigure || d != "" {
+			t.Errorf("%s has basis %q (%q)", c, b, d)
+		}
+	}
+	if len(s.Own) != 0 || s.CO2 != "none" || got.Melts == own.Melts {
+		t.Error("With changed or shares what it was given")
+	}
+}
+
+// The order in which columns are replaced does not matter, and replacing twice is replacing once.
+func TestWithColumnByColumn(t *testing.T) {
+	s, _ := openEmbedded(t).Species("bacopa-caroliniana")
+	own := whole(t)
+	first, second := Profile{Growth: own.Growth, GH: own.GH}, Profile{Temperature: own.Temperature, Growth: own.Growth}
+	both := Profile{Growth: own.Growth, GH: own.GH, Temperature: own.Temperature}
+	got, want := With(With(s, first), second), With(s, both)
+	if !reflect.DeepEqual(got, want) || !slices.Equal(got.Own, []string{"temperature", "gh", "growth"}) {
+		t.Errorf("got %v, want %v", got.Own, want.Own)
+	}
+	if got.PH != s.PH || got.KH != s.KH {
+		t.Error("a column that was not written changed")
+	}
+}
+
+func TestNewSpecies(t *testing.T) {
+	own := Profile{Growth: "slow"}
+	s := NewSpecies("anubias-my-find", "Anubias sp. 'My Find'", "my find", own)
+	if s.ID != "anubias-my-find" || s.Profiled || !s.Sap || s.SapBasis == "" || !slices.Equal(s.Own, []string{"growth"}) {
+		t.Errorf("got %+v", s)
+	}
+	if b, _ := s.Basis("temperature"); b != "" {
+		t.Errorf("a column that holds nothing has basis %q", b)
+	}
+}
+
+func TestIntroduce(t *testing.T) {
+	a := openEmbedded(t)
+	barteri, _ := a.Species("anubias-barteri")
+	for _, c := range []struct{ name, id, taxon, wantTaxon, lentBy string }{
+		{"the almanac's own", "anubias-barteri", "", "Anubias barteri", ""},
+		{"a variety lends the species' profile", "anubias-nana", "Anubias barteri var. nana", "Anubias barteri var. nana", "anubias-barteri"},
+		{"a cultivar too", "petite", "Anubias barteri 'Petite'", "Anubias barteri 'Petite'", "anubias-barteri"},
+		{"an older name as id is enough", "anubias-nana", "", "Anubias barteri", "anubias-barteri"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := a.Introduce(c.id, c.taxon, "", Profile{Growth: "fast"})
+			if s.ID != c.id || s.Taxon != c.wantTaxon || s.LentBy != c.lentBy || s.Common != barteri.Common {
+				t.Errorf("got %+v", s)
+			}
+			if s.Temperature != barteri.Temperature || s.Growth != "fast" || !slices.Equal(s.Own, []string{"growth"}) || !s.Sap {
+				t.Errorf("got %+v", s)
+			}
+		})
+	}
+	for _, taxon := range []string{"Nonsensia plantarum", "Cryptocoryne petchii", "stargrass", "Cryptocoryne cf. wendtii", "Ludwigia repens x arcuata"} {
+		if s := a.Introduce("own-plant", taxon, "c", Profile{}); s.LentBy != "" || s.Profiled || s.Taxon != taxon || s.Common != "c" {
+			t.Errorf("%s: a doubtful name lent a profile: %+v", taxon, s)
+		}
+	}
+}
+
+func TestSap(t *testing.T) {
+	a := openEmbedded(t)
+	for id, want := range map[string]bool{ // regulated plants' companion text on arums; duckweeds from memory
+		"anubias-barteri": true, "cryptocoryne-wendtii": true, "bucephalandra-spp": true, "pistia-stratiotes": true,
+		"epipremnum-aureum": true, "spathiphyllum-wallisii": true, "lagenandra-meeboldii": true, "schismatoglottis-prietoi": true,
+		"lemna-minor": false, "spirodela-polyrhiza": false, "landoltia-punctata": false, "bacopa-caroliniana": false,
+	} {
+		s, ok := a.Species(id)
+		if !ok || s.Sap != want || (s.SapBasis != "") != want {
+			t.Errorf("%s: sap %v (%q)", id, s.Sap, s.SapBasis)
+		}
+	}
+}
+
+func TestBasis(t *testing.T) {
+	a := openEmbedded(t)
+	for _, c := range []struct{ id, column, basis, detail string }{ // column basis_detail of the table of profiles
+		{"ammannia-gracilis", "temperature", CommonPractice, "common practice"},
+		{"salvinia-minima", "temperature", Seen, "temp, light_ppfd_max: seen"},
+		{"salvinia-minima", "light", CommonPractice, "temp, light_ppfd_max: seen"}, // only its upper end
+		{"salvinia-minima", "ph", CommonPractice, "common practice"},
+		{"cabomba-caroliniana", "temperature", Memory, "temp and ph_min: memory"},
+		{"cabomba-caroliniana", "ph", CommonPractice, "temp and ph_min: memory"},
+		{"cabomba-caroliniana", "spread", CommonPractice, "hardy_note and spread: seen"}, // spread in the wild
+		{"cryptocoryne-beckettii", "kh", CommonPractice, "kh/gh upper part, hardy_note: seen (words and sites)"},
+		{"cryptocoryne-beckettii", "hardy-note", Seen, "kh/gh upper part, hardy_note: seen (words and sites)"},
+		{"limnophila-sessiliflora", "ph", CommonPractice, "ph in words: seen"},
+		{"lemna-minor", "rgr", Seen, "rgr, temp order: seen"},
+		{"lemna-minor", "temperature", CommonPractice, "rgr, temp order: seen; temp_min, ph: web text and memory"},
+		{"bolbitis-heudelotii", "temperature", CommonPractice, "temp, ph, height: encyclopaedia without source"},
+		{"riccia-fluitans", "co2", Seen, "rgr, co2_need: seen"},
+		{"riccia-fluitans", "cutting-size", CommonPractice, "common practice"},
+		{"ammannia-gracilis", "rgr", "", ""},
+		{"anubias-afzelii", "habit", Memory, ""},
+		{"anubias-afzelii", "temperature", "", ""},
+	} {
+		s, ok := a.Species(c.id)
+		if b, d := s.Basis(c.column); !ok || b != c.basis || d != c.detail {
+			t.Errorf("%s, %s: %q, %q", c.id, c.column, b, d)
+		}
+	}
+}
+
+// No column may claim a better basis than its row, and each has one of the known bases.
+func TestNoColumnIsBetterThanItsRow(t *testing.T) {
+	for _, s := range openEmbedded(t).All() {
+		for _, c := range append(Columns(), "rgr", "cutting-size", "melt-note", "conversion-note", "hardy-note") {
+			b, _ := s.Basis(c)
+			if b == "" {
+				if s.hasColumn(c) {
+					t.Errorf("%s, %s: a column without a basis", s.ID, c)
+				}
+				continue
+			}
+			if rank(b) < 0 || s.Profiled && rank(b) < rank(s.BestBasis) {
+				t.Errorf("%s, %s: %q, but the row is %q at best", s.ID, c, b, s.BestBasis)
+			}
+		}
+	}
+}
