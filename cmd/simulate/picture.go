@@ -20,10 +20,10 @@ func benchPlan(rng *rand.Rand) ([]byte, error) {
 	p.line(700, 740, 700, 610, ink, 3)  // its leaf
 	p.box(110, 100, 760, 210, ink, 3)   // the bench
 	p.box(140, 125, 700, 160, water, 3) // the trough
-	p.tufts(160, 145, 660, 120, 90)     //
+	p.tufts(160, 145, 660, 120, 90)
 	p.box(930, 480, 140, 140, water, 3) // the cube on its shelf
-	p.tufts(945, 495, 110, 110, 16)     //
-	for i := range 6 {                  // the stairs
+	p.tufts(945, 495, 110, 110, 16)
+	for i := range 6 { // the stairs
 		y := float64(440 + 45*i)
 		p.line(110, y, 330, y, ink, 2)
 	}
