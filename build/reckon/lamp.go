@@ -1,0 +1,185 @@
+package reckon
+
+import (
+	"strings"
+
+	"slipleaf/build/quantity"
+)
+
+// Lamp is a lamp as its owner knows it: watts with an efficacy, or lumens with a kind. What is absent is assumed, and
+// the working says so; a lamp without watts and lumens is refused.
+type Lamp struct {
+	Name       string
+	Power      quantity.Reading[quantity.Power]        // to 2000 W
+	Efficacy   quantity.Reading[quantity.Efficacy]     // 0.1 to 3.5 µmol/J
+	Output     quantity.Reading[quantity.LuminousFlux] // to 300 000 lm
+	Kind       string                                  // one of [LampKinds]; "" for a white led
+	Length     quantity.Reading[quantity.Length]       // of what shines; 0.5 to 400 cm
+	Width      quantity.Reading[quantity.Length]       // 0.2 to 200 cm
+	AboveWater quantity.Reading[quantity.Length]       // 0 to the width of the tank
+	Share      quantity.Reading[quantity.Share]        // how far it is turned up; absent: fully
+	Hours      float64                                 // a day; 0: not said, so 8
+	Along      quantity.Length                         // its centre right of the tank's
+	Across     quantity.Length                         // its centre behind the tank's
+}
+
+// lampKind is a kind of lamp: lumens in a µmol/s of photons, and the part of them that a fitting throws down.
+type lampKind struct {
+	name   string
+	lumens float64 // 0: lumens say nothing of its photons
+	down   Range[float64]
+	refuse string // why the kind is not modelled at all; "" when it is
+}
+
+var (
+	downward  = Range[float64]{1, 1, 1}       // an LED faces down
+	reflected = Range[float64]{0.5, 0.8, 0.9} // bare tube to good reflector: common practice
+)
+
+// lampKinds has the factors of Thimijan & Heins 1983, HortScience 18:818–822 (warm white and incandescent from memory),
+// and for white LEDs of Sharakshane 2018, bioRxiv 289280 (as quoted).
+var lampKinds = [...]lampKind{
+	{name: "white led", lumens: 1000.0 / 15, down: downward},
+	{name: "white led cri 80", lumens: 70, down: downward},
+	{name: "white led cri 90", lumens: 63, down: downward},
+	{name: "cool white fluorescent", lumens: 74, down: reflected},
+	{name: "warm white fluorescent", lumens: 76, down: reflected},
+	{name: "metal halide", lumens: 71, down: reflected},
+	{name: "ceramic metal halide 4200 k", lumens: 65, down: reflected},
+	{name: "ceramic metal halide 3100 k", lumens: 59, down: reflected},
+	{name: "high-pressure sodium", lumens: 82, down: reflected},
+	{name: "low-pressure sodium", lumens: 9.85 * 10.764, down: reflected},
+	{name: "incandescent", lumens: 50, down: reflected},
+	{name: "red-blue led", down: downward},
+	{name: "led with lens", refuse: "a lens throws its light into a narrow beam; measure it instead"},
+	{name: "sunlight", lumens: 54, refuse: "daylight comes from all sides and changes all day; measure it instead"},
+}
+
+// LampKinds lists the kinds of lamp, the usual one first.
+func LampKinds() []string {
+	out := make([]string, len(lampKinds))
+	for i, k := range lampKinds {
+		out[i] = k.name
+	}
+	return out
+}
+
+// kindNamed finds a kind of lamp whatever its case and hyphens; "" is a white led.
+func kindNamed(name string) (lampKind, error) {
+	plainKind := func(s string) string {
+		return strings.Join(strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r == ' ' || r == '-' || r == '_' }), " ")
+	}
+	n := plainKind(name)
+	if n == "" {
+		return lampKinds[0], nil
+	}
+	for _, k := range lampKinds {
+		if plainKind(k.name) == n {
+			return k, nil
+		}
+	}
+	if strings.Contains(n, "lens") {
+		return lampKind{}, &InputError{Kind: NotModelled, Name: "lamp-kind", Value: clip(name), Why: "a lens throws its light into a narrow beam; measure it instead"}
+	}
+	return lampKind{}, &InputError{Kind: Unknown, Name: "lamp-kind", Value: clip(name), Hint: didYouMean(n, LampKinds())}
+}
+
+const whyNoLux = "the eye hardly sees red and blue, so lux and lumens say nothing of their photons; give watts with µmol/J, or measure photons"
+
+// Photons turns a measured illuminance (0 to 200 000 lux) under a kind of lamp into photon flux, ±10 % for the
+// spectrum (our choice). Red-blue lamps are refused. Thimijan & Heins 1983; Sharakshane 2018.
+func Photons(lux quantity.Illuminance, kind string) (Range[quantity.PhotonFlux], error) {
+	k, err := kindNamed(kind)
+	if err := first(err, within("lux", lux, 0, 200000, "lux", "full sun is about 100 000 lux")); err != nil {
+		return Range[quantity.PhotonFlux]{}, err
+	}
+	if k.lumens == 0 {
+		return Range[quantity.PhotonFlux]{}, &InputError{Kind: NotModelled, Name: "lux", Value: "under " + k.name, Why: whyNoLux}
+	}
+	v := quantity.PhotonFlux(float64(lux) / k.lumens)
+	return Range[quantity.PhotonFlux]{v * (1 - spectrumError), v, v * (1 + spectrumError)}, nil
+}
+
+const spectrumError = 0.10 // of the lumen factor for white light: our choice
+
+// usualEfficacy of a white LED strip, in µmol/J: 100 lm/W (common practice) over 66.7; range from fixtures of 2014 to
+// those of today (Nelson & Bugbee 2014, PLoS ONE 9:e99010; Kusuma, Pattison & Bugbee 2020).
+var usualEfficacy = Range[float64]{1.0, 1.5, 2.2}
+
+// photons reckons the photons that a lamp throws down, in µmol/s, and adds what it used to the working.
+func (l Lamp) photons(w *Working) (Range[float64], error) {
+	k, err := kindNamed(l.Kind)
+	if err != nil {
+		return Range[float64]{}, err
+	}
+	if k.refuse != "" {
+		return Range[float64]{}, &InputError{Kind: NotModelled, Name: "lamp-kind", Value: k.name, Why: k.refuse}
+	}
+	if err := l.checkLight(k); err != nil {
+		return Range[float64]{}, err
+	}
+	share := 1.0
+	if l.Share.Known() {
+		share = float64(l.Share.Mid())
+		w.Inputs = append(w.Inputs, given("lamp-share", l.Share.Mid(), "%"))
+	}
+	phi := l.flux(k, w)
+	if k.down.Low != k.down.High {
+		w.Inputs = append(w.Inputs, Input{Name: "lamp-down", Value: k.down.Best, Assumed: "part thrown down by a fitting with reflector, 0.5 for a bare tube, common practice"})
+	}
+	return Range[float64]{phi.Low * k.down.Low * share, phi.Best * k.down.Best * share, phi.High * k.down.High * share}, nil
+}
+
+// flux is the photons in all directions: watts × efficacy where both are known, else lumens, else watts alone.
+func (l Lamp) flux(k lampKind, w *Working) Range[float64] {
+	power, lumens := float64(l.Power.Mid()), float64(l.Output.Mid())
+	switch {
+	case l.Power.Known() && l.Efficacy.Known():
+		w.Inputs = append(w.Inputs, given("lamp-power", l.Power.Mid(), "W"), given("lamp-efficacy", l.Efficacy.Mid(), "umol/J"))
+		return Range[float64]{power * float64(l.Efficacy.Low()), power * float64(l.Efficacy.Mid()), power * float64(l.Efficacy.High())}
+	case l.Output.Known():
+		in := Input{Name: "lamp-lumens-per-umol", Value: k.lumens}
+		if l.Kind == "" {
+			in.Assumed = "the kind is not given, so a white led"
+		}
+		w.Inputs = append(w.Inputs, given("lamp-output", l.Output.Mid(), "lm"), in)
+		v := lumens / k.lumens
+		return Range[float64]{v * (1 - spectrumError), v, v * (1 + spectrumError)}
+	}
+	w.Inputs = append(w.Inputs, given("lamp-power", l.Power.Mid(), "W"), assumed("lamp-efficacy", quantity.Efficacy(usualEfficacy.Best), "umol/J",
+		"not given; 1.0 to 2.2 for a white led strip"))
+	return usualEfficacy.Scale(power)
+}
+
+func (l Lamp) checkLight(k lampKind) error {
+	if !l.Power.Known() && !l.Output.Known() {
+		return &InputError{Kind: Missing, Name: "lamp-power", Why: "or lamp-output: without either nothing is known of the lamp"}
+	}
+	err := first(
+		withinIfKnown("lamp-power", l.Power, 0, 2000, "W", "a lamp over a tank is meant"),
+		withinIfKnown("lamp-efficacy", l.Efficacy, 0.1, 3.5, "umol/J", "white and red lamps reach 3.4 at best (Kusuma, Pattison & Bugbee 2020)"),
+		withinIfKnown("lamp-output", l.Output, 0, 300000, "lm", "a lamp over a tank is meant"),
+		withinIfKnown("lamp-share", l.Share, 0, 1, "%", "how far the lamp is turned up"))
+	if err != nil {
+		return err
+	}
+	if k.lumens == 0 && !(l.Power.Known() && l.Efficacy.Known()) {
+		return &InputError{Kind: NotModelled, Name: "lamp-kind", Value: k.name, Why: whyNoLux}
+	}
+	if l.Power.Known() && l.Efficacy.Known() && l.Output.Known() && k.lumens > 0 {
+		byPower, byLumens := float64(l.Power.Mid()*quantity.Power(l.Efficacy.Mid())), float64(l.Output.Mid())/k.lumens
+		if byPower > 2*byLumens || byLumens > 2*byPower {
+			return &InputError{Kind: Contradictory, Name: "lamp-output", Value: figure(float64(l.Output.Mid())) + " lm",
+				Why: "watts and efficacy make " + figure(byPower) + " µmol/s, the lumens " + figure(byLumens)}
+		}
+	}
+	return nil
+}
+
+// withinIfKnown is [within] for both ends of a reading; an absent one passes.
+func withinIfKnown[T quantity.Scalar](name string, r quantity.Reading[T], low, high T, unit, why string) error {
+	if !r.Known() {
+		return nil
+	}
+	return first(within(name, r.Low(), low, high, unit, why), within(name, r.High(), low, high, unit, why))
+}

@@ -1,0 +1,124 @@
+package reckon
+
+import (
+	"math"
+	"math/rand/v2"
+	"sort"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"slipleaf/build/quantity"
+)
+
+// Draws says how often and from which seed a propagation draws: the same Draws give the same figures on every machine.
+// The zero value draws [UsualDraws] times from seed 0 by PCG-DXSM.
+type Draws struct {
+	Seed  uint64
+	Count int // 100 to 1 000 000; 0: UsualDraws
+}
+
+// UsualDraws is the number of draws when none is given.
+const UsualDraws = 4000
+
+var equationPropagation = Equation{"propagation", "Propagation of error by seeded draws", "quantiles of the product of draws of its parts",
+	"JCGM 101:2008, Evaluation of measurement data — propagation of distributions using a Monte Carlo method (from memory)"}
+
+// Part is one factor of a product: its best figure and how it may differ.
+type Part struct {
+	Name string
+	Best float64
+	draw func(*rand.Rand) float64
+}
+
+// CertainPart is a factor without error; finite.
+func CertainPart(name string, v float64) Part {
+	return Part{name, v, func(*rand.Rand) float64 { return v }}
+}
+
+// SharePart is a share known by a tally and a prior: its posterior beta, and the shrunken value as best figure.
+func SharePart(name string, t Tally, p Prior) (Part, error) {
+	e, err := p.Shrink(t, 0.95)
+	if err != nil {
+		return Part{}, err
+	}
+	if p.Pooled {
+		return CertainPart(name, e.Value), nil
+	}
+	a, b := float64(t.Yes)+p.A, float64(t.Of-t.Yes)+p.B
+	return Part{name, e.Value, func(r *rand.Rand) float64 { return distuv.Beta{Alpha: a, Beta: b, Src: r}.Rand() }}, nil
+}
+
+// SpreadPart is a figure above 0 whose logarithm is uncertain by sd (0 to 3): a log-normal about it.
+func SpreadPart(name string, v, sd float64) (Part, error) {
+	if err := first(inside(name, v, 1e-12, 1e12, "a figure above nothing is meant"), inside(name+" spread", sd, 0, 3, "on the log scale")); err != nil {
+		return Part{}, err
+	}
+	return Part{name, v, func(r *rand.Rand) float64 { return v * math.Exp(sd*r.NormFloat64()) }}, nil
+}
+
+// NormalPart is a figure with a standard error of 0 or more, drawn from the normal distribution.
+func NormalPart(name string, v, se float64) (Part, error) {
+	if err := first(inside(name, v, -1e12, 1e12, "a finite figure is meant"), inside(name+" error", se, 0, 1e12, "a standard error is not negative")); err != nil {
+		return Part{}, err
+	}
+	return Part{name, v, func(r *rand.Rand) float64 { return v + se*r.NormFloat64() }}, nil
+}
+
+// Product multiplies parts: the product of the best figures, and the interval that independent draws of all parts make.
+func Product(d Draws, level quantity.Share, parts ...Part) (Interval, Working, error) {
+	best := 1.0
+	w := Working{Equation: equationPropagation}
+	for _, p := range parts {
+		if p.draw == nil || !finite(p.Best) {
+			return Interval{}, Working{}, &InputError{Kind: Missing, Name: "part " + p.Name}
+		}
+		best *= p.Best
+		w.Inputs = append(w.Inputs, Input{Name: p.Name, Value: p.Best})
+	}
+	e, err := Propagate(d, level, best, func(r *rand.Rand) float64 {
+		v := 1.0
+		for _, p := range parts {
+			v *= p.draw(r)
+		}
+		return v
+	})
+	n, _ := d.count()
+	w.Notes = []string{figure(float64(n)) + " draws from seed " + figure(float64(d.Seed)) + "; the parts are taken as independent"}
+	return e, w, err
+}
+
+// Propagate draws a figure many times and gives the middle part of what came, about the best figure. A draw that is not
+// finite is an error: no sum may hide one.
+func Propagate(d Draws, level quantity.Share, best float64, draw func(*rand.Rand) float64) (Interval, error) {
+	n, err := d.count()
+	if err := first(err, checkLevel(level), inside("best", best, -1e300, 1e300, "a finite figure is meant")); err != nil {
+		return Interval{}, err
+	}
+	r := rand.New(rand.NewPCG(d.Seed, 0x736c69706c656166))
+	got := make([]float64, n)
+	for i := range got {
+		got[i] = draw(r)
+		if !finite(got[i]) {
+			return Interval{}, inside("draw", got[i], -1e300, 1e300, "a finite figure is meant")
+		}
+	}
+	sort.Float64s(got)
+	tail := (1 - float64(level)) / 2
+	return Interval{Value: best, Low: ranked(got, tail), High: ranked(got, 1-tail), Level: float64(level)}, nil
+}
+
+func (d Draws) count() (int, error) {
+	n := d.Count
+	if n == 0 {
+		n = UsualDraws
+	}
+	return n, inside("draws", float64(n), 100, 1e6, "fewer tell nothing, more take long")
+}
+
+// ranked is the quantile p of sorted figures, between neighbours in proportion (definition 7 of Hyndman & Fan 1996).
+func ranked(sorted []float64, p float64) float64 {
+	at := p * float64(len(sorted)-1)
+	i := min(int(at), len(sorted)-2)
+	part := at - float64(i)
+	return sorted[i]*(1-part) + sorted[i+1]*part
+}

@@ -1,0 +1,163 @@
+package reckon
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"slipleaf/build/quantity"
+)
+
+// Tally is how many of some came out well.
+type Tally struct{ Yes, Of int }
+
+// most is the largest tally that a sum takes.
+const mostTallied = 1_000_000
+
+func (t Tally) check() error {
+	if err := inside("of", float64(t.Of), 1, mostTallied, "a share needs at least one report"); err != nil {
+		return err
+	}
+	return inside("yes", float64(t.Yes), 0, float64(t.Of), "no more can come out well than there were")
+}
+
+func checkLevel(level quantity.Share) error {
+	return within("level", level, 0.5, 0.999, "%", "an interval that tells something is meant")
+}
+
+var (
+	equationWilson   = Equation{"wilson", "Interval of a share by its score", "(p + z²/2n ± z √(p(1 − p)/n + z²/4n²))/(1 + z²/n)", "Wilson 1927, J. Am. Stat. Assoc. 22:209–212; Newcombe 1998, Stat. Med. 17:857–872"}
+	equationJeffreys = Equation{"jeffreys", "Interval of a share after Jeffreys", "quantiles of Beta(x + ½, n − x + ½)", "Brown, Cai & DasGupta 2001, Stat. Sci. 16:101–133"}
+	equationShrink   = Equation{"beta-binomial", "Share drawn toward the shares of the others", "(x + a)/(n + a + b)", "beta-binomial by moments after Kleinman 1973, J. Am. Stat. Assoc. 68:46–54 (from memory)"}
+)
+
+// Wilson is the share of a tally with its score interval, level 50 to 99.9 %. Wilson 1927.
+func Wilson(t Tally, level quantity.Share) (Interval, error) {
+	if err := first(t.check(), checkLevel(level)); err != nil {
+		return Interval{}, err
+	}
+	n, p, z := float64(t.Of), float64(t.Yes)/float64(t.Of), normalQuantile((1+float64(level))/2)
+	zz := z * z / n
+	middle, half := p+zz/2, z*math.Sqrt(p*(1-p)/n+zz/n/4)
+	e := Interval{Value: p, Low: (middle - half) / (1 + zz), High: (middle + half) / (1 + zz), Level: float64(level)}
+	if t.Yes == 0 {
+		e.Low = 0 // exactly, without the rounding of the root
+	}
+	if t.Yes == t.Of {
+		e.High = 1
+	}
+	return e, nil
+}
+
+// Jeffreys is the share of a tally with the interval of Beta(x + ½, n − x + ½); the lower end is 0 for none and the
+// upper 1 for all. Brown, Cai & DasGupta 2001.
+func Jeffreys(t Tally, level quantity.Share) (Interval, error) {
+	if err := first(t.check(), checkLevel(level)); err != nil {
+		return Interval{}, err
+	}
+	e := Prior{A: 0.5, B: 0.5}.interval(t, level)
+	e.Value = float64(t.Yes) / float64(t.Of)
+	if t.Yes == 0 {
+		e.Low = 0
+	}
+	if t.Yes == t.Of {
+		e.High = 1
+	}
+	return e, nil
+}
+
+// Prior is what is believed of a share before its own reports: Beta(A, B). Pooled says that the groups differ no more
+// than chance makes them, so that all have the mean.
+type Prior struct {
+	A, B   float64
+	Rho    float64 // correlation within a group, 1/(A + B + 1); not above 0 when Pooled
+	Pooled bool
+	Mean   float64
+}
+
+// Weight is the number of reports that the prior is worth; +0 when Pooled, where it outweighs any number.
+func (p Prior) Weight() float64 { return p.A + p.B }
+
+// FixedPrior is a prior of a mean strictly between 0 and 1 and a weight of 0.1 to 1000 reports; for fewer than five groups or thirty
+// reports, with the mean of all and a weight of 4 (our choice).
+func FixedPrior(mean, weight float64) (Prior, error) {
+	err := first(inside("prior-mean", mean, 0.001, 0.999, "certainty cannot be moved by reports"), inside("prior-weight", weight, 0.1, 1000, "in reports"))
+	if err != nil {
+		return Prior{}, err
+	}
+	return Prior{A: mean * weight, B: (1 - mean) * weight, Rho: 1 / (weight + 1), Mean: mean}, nil
+}
+
+// priorGroups and priorReports are the fewest from which the spread between groups is estimated: our choice.
+const (
+	priorGroups  = 5
+	priorReports = 30
+	priorWeight  = 4
+)
+
+// PriorOf learns a prior from groups. From five groups and thirty reports on by moments: rho = (Q − p(1 − p)(k − 1))/(p(1 −
+// p)(N − Σn²/N − (k − 1))), after Kleinman 1973; with fewer, the mean of all (kept off 0 and 1 by one report) at a weight of
+// four. Groups without reports are left out; without any report it is *[InputError] Missing.
+func PriorOf(groups []Tally) (Prior, error) {
+	var yes, all, squares, k float64
+	for _, g := range groups {
+		if g.Of == 0 && g.Yes == 0 {
+			continue
+		}
+		if err := g.check(); err != nil {
+			return Prior{}, err
+		}
+		n := float64(g.Of)
+		yes, all, squares, k = yes+float64(g.Yes), all+n, squares+n*n, k+1
+	}
+	if all == 0 {
+		return Prior{}, &InputError{Kind: Missing, Name: "reports", Why: "no group has any"}
+	}
+	p := yes / all
+	if k < priorGroups || all < priorReports || yes == 0 || yes == all {
+		return FixedPrior((yes+0.5)/(all+1), priorWeight)
+	}
+	q := 0.0
+	for _, g := range groups {
+		if g.Of > 0 {
+			d := float64(g.Yes)/float64(g.Of) - p
+			q += float64(g.Of) * d * d
+		}
+	}
+	v := p * (1 - p)
+	rho := (q - v*(k-1)) / (v * (all - squares/all - (k - 1)))
+	if !(rho > 0) {
+		return Prior{Rho: rho, Pooled: true, Mean: p}, nil
+	}
+	m := (1 - math.Min(rho, 0.999)) / math.Min(rho, 0.999)
+	return Prior{A: p * m, B: (1 - p) * m, Rho: rho, Mean: p}, nil
+}
+
+// Shrink draws the share of a tally toward the prior: (x + A)/(n + A + B), with the interval of its posterior beta. A
+// tally without reports gives the prior itself. A pooled prior gives the mean, with no interval of its own.
+func (p Prior) Shrink(t Tally, level quantity.Share) (Interval, error) {
+	if t != (Tally{}) {
+		if err := t.check(); err != nil {
+			return Interval{}, err
+		}
+	}
+	if err := checkLevel(level); err != nil {
+		return Interval{}, err
+	}
+	if p.Pooled {
+		return Interval{Value: p.Mean, Low: p.Mean, High: p.Mean, Level: float64(level)}, nil
+	}
+	if err := first(inside("prior a", p.A, 1e-6, 1e6, "a prior is made by PriorOf or FixedPrior"), inside("prior b", p.B, 1e-6, 1e6, "a prior is made by PriorOf or FixedPrior")); err != nil {
+		return Interval{}, err
+	}
+	e := p.interval(t, level)
+	e.Value = (float64(t.Yes) + p.A) / (float64(t.Of) + p.A + p.B)
+	return e, nil
+}
+
+// interval is the middle part of the posterior beta.
+func (p Prior) interval(t Tally, level quantity.Share) Interval {
+	tail := (1 - float64(level)) / 2
+	b := distuv.Beta{Alpha: float64(t.Yes) + p.A, Beta: float64(t.Of-t.Yes) + p.B}
+	return Interval{Low: b.Quantile(tail), High: b.Quantile(1 - tail), Level: float64(level)}
+}
