@@ -19,6 +19,7 @@ const (
 
 // commands is the command line, in the order in which help lists it.
 type commands struct {
+	Start   startCmd   `cmd:"" help:"Begin a journal: a small working one that publishes at once."`
 	Proof   proofCmd   `cmd:"" help:"Is everything in order? Complaints only."`
 	Publish publishCmd `cmd:"" help:"Make the site."`
 	Help    helpCmd    `cmd:"" help:"This list."`

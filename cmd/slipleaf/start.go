@@ -1,0 +1,67 @@
+package main
+
+import (
+	"bytes"
+	"embed"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+
+	"slipleaf/build/quantity"
+)
+
+//go:embed first
+var first embed.FS
+
+type startCmd struct {
+	Dir string `arg:"" help:"The folder of the new journal."`
+	On  string `placeholder:"DATE" help:"The day of its first entry (default: today)."`
+}
+
+// Run writes a small journal that publishes at once. A folder that holds anything is left alone.
+func (c startCmd) Run(w world) error {
+	day, err := w.day(c.On)
+	if err != nil {
+		return err
+	}
+	held, err := os.ReadDir(c.Dir)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	if len(held) > 0 {
+		return wrongUse("%s is not empty; name a new folder", c.Dir)
+	}
+	if err := writeFirst(c.Dir, day); err != nil {
+		return err
+	}
+	fmt.Fprintf(w.Out, "%s: a journal with one tank and one entry. See it with:\n  slipleaf publish %s\n", c.Dir, c.Dir)
+	return nil
+}
+
+// writeFirst copies the embedded journal, with the day in place of {today} and in the entry's name.
+func writeFirst(dir string, day quantity.Date) error {
+	return fs.WalkDir(first, "first", func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		text, err := first.ReadFile(p)
+		if err != nil {
+			return err
+		}
+		rel, err := filepath.Rel("first", filepath.FromSlash(p))
+		if err != nil {
+			return err
+		}
+		if path.Base(p) == "entry.md" {
+			rel = filepath.Join(filepath.Dir(rel), day.String()+".md")
+		}
+		to := filepath.Join(dir, rel)
+		if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
+			return err
+		}
+		return os.WriteFile(to, bytes.ReplaceAll(text, []byte("{today}"), []byte(day.String())), 0o644)
+	})
+}
