@@ -43,6 +43,7 @@ func readMapping[T any](d *decoder, n *node, fields []field[T], t *T) bool {
 		kid := &n.kids[i]
 		f := lookup(fields, kid.key)
 		switch {
+		case kid.faulty:
 		case n.before(i):
 			d.duplicate(kid)
 		case f == nil:
@@ -74,6 +75,8 @@ func (d *decoder) unknownKey(kid *node, keys []string) {
 	hint := ""
 	if near := nearest(kid.key, keys); near != "" {
 		hint = "did you mean " + near + "?"
+	} else if kid.shape == nothing && kid.key != "" && kid.key[0] >= '0' && kid.key[0] <= '9' {
+		hint = "numbers have a decimal point, not a comma; texts with commas stand in quotes"
 	}
 	d.complain(ruleUnknownKey, int(kid.keyLine), int(kid.keyColumn),
 		fmt.Sprintf("unknown key %q; known here: %s", clip(kid.key), strings.Join(keys, ", ")), hint)

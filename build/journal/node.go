@@ -25,6 +25,7 @@ type node struct {
 	line, column       int32
 	shape              shape
 	quoted             bool // text begins one character after column, and may hold escapes
+	faulty             bool // complained of as YAML: say nothing more of it
 	block              bool // a mapping or sequence by indentation; a scalar of several lines
 }
 

@@ -109,6 +109,9 @@ func (d *decoder) trimWhenByPlant(n *node) map[string]TrimWhen {
 	out := make(map[string]TrimWhen, len(n.kids))
 	for i := range n.kids {
 		kid := &n.kids[i]
+		if kid.faulty {
+			continue
+		}
 		if n.before(i) {
 			d.duplicate(kid)
 			continue
@@ -130,6 +133,7 @@ func (d *decoder) private(n *node) Private {
 	for i := range n.kids {
 		kid := &n.kids[i]
 		switch {
+		case kid.faulty:
 		case n.before(i):
 			d.duplicate(kid)
 		case kid.shape == nothing:

@@ -24,6 +24,9 @@ const maxDepth = 16
 // parseHead reads a head whose first line is the file's line first. The plain YAML that heads are written in is read
 // by [scanHead]; whatever that does not take, and every fault, is the full parser's.
 func parseHead(src string, first int) (node, []fault) {
+	if root, ok := scanHead(src, first); ok {
+		return root, nil
+	}
 	return parseYAML(src, first)
 }
 
@@ -42,7 +45,7 @@ func parseYAML(src string, first int) (root node, faults []fault) {
 	if err != nil {
 		return node{}, []fault{syntaxFault(err, src, first)}
 	}
-	t := tree{shift: first - 1}
+	t := tree{lines: strings.Split(src, "\n"), shift: first - 1}
 	root = t.document(file)
 	return root, t.faults
 }
@@ -80,7 +83,8 @@ func yamlHint(message string) string {
 
 // tree turns the parser's nodes into ours, noting what the format forbids.
 type tree struct {
-	shift  int
+	lines  []string // of the head
+	shift  int      // of their numbers
 	faults []fault
 }
 
@@ -94,6 +98,24 @@ func (t *tree) at(tk *token.Token) (line, column int32) {
 		return int32(t.shift + 1), 1
 	}
 	return int32(tk.Position.Line + t.shift), int32(max(tk.Position.Column, 1))
+}
+
+// settle is the place of a plain text. The parser's column is off by one after some texts with hyphens, so it is moved
+// to where the text stands if that is near.
+func (t *tree) settle(tk *token.Token) (line, column int32) {
+	line, column = t.at(tk)
+	i := int(line) - t.shift - 1
+	if i < 0 || i >= len(t.lines) || tk.Value == "" {
+		return line, column
+	}
+	runes := []rune(t.lines[i])
+	for _, off := range [...]int32{0, -1, 1, -2, 2} {
+		at := int(column + off - 1)
+		if at >= 0 && at < len(runes) && strings.HasPrefix(string(runes[at:]), tk.Value) {
+			return line, column + off
+		}
+	}
+	return line, column
 }
 
 func (t *tree) document(file *ast.File) node {
@@ -135,7 +157,7 @@ func (t *tree) node(n ast.Node) node {
 		return t.node(n.Value)
 	case *ast.AliasNode:
 		t.fault(ruleYAMLFeature, n.Start, "YAML aliases are not part of the format", "write the value where it is meant")
-		return node{}
+		return node{faulty: true}
 	case *ast.TagNode:
 		t.fault(ruleYAMLFeature, n.Start, "YAML tags are not part of the format", "leave "+clip(n.Start.Value)+" out")
 		return t.node(n.Value)
@@ -149,14 +171,16 @@ func (t *tree) scalar(n ast.Node) node {
 	}
 	tk := n.GetToken()
 	out := node{shape: scalar, text: tk.Value}
-	out.line, out.column = t.at(tk)
+	out.line, out.column = t.settle(tk)
 	switch n := n.(type) {
 	case *ast.NullNode:
 		out.shape, out.text = nothing, ""
 	case *ast.LiteralNode:
 		out.text, out.block = strings.TrimSuffix(n.Value.Value, "\n"), true
 	case *ast.StringNode:
-		out.quoted = tk.Type == token.SingleQuoteType || tk.Type == token.DoubleQuoteType
+		if out.quoted = tk.Type == token.SingleQuoteType || tk.Type == token.DoubleQuoteType; out.quoted {
+			out.line, out.column = t.at(tk)
+		}
 	}
 	return out
 }
@@ -168,11 +192,11 @@ func (t *tree) mapping(start *token.Token, values []*ast.MappingValueNode, block
 		key := v.Key.GetToken()
 		kid := t.node(v.Value)
 		kid.key = key.Value
-		kid.keyLine, kid.keyColumn = t.at(key)
-		if kid.shape == nothing && kid.line == 0 {
+		kid.keyLine, kid.keyColumn = t.settle(key)
+		if kid.shape == nothing {
 			kid.line, kid.column = kid.keyLine, kid.keyColumn
 		}
-		t.key(v.Key, key)
+		kid.faulty = !t.key(v.Key, key) || kid.faulty
 		if i == 0 && block {
 			out.line, out.column = kid.keyLine, kid.keyColumn
 		}
@@ -182,7 +206,7 @@ func (t *tree) mapping(start *token.Token, values []*ast.MappingValueNode, block
 }
 
 // key refuses what may stand before the colon in YAML but not in a head.
-func (t *tree) key(k ast.MapKeyNode, tk *token.Token) {
+func (t *tree) key(k ast.MapKeyNode, tk *token.Token) bool {
 	switch k.(type) {
 	case *ast.MergeKeyNode:
 		t.fault(ruleYAMLFeature, tk, "YAML merge keys are not part of the format", "write the keys where they are meant")
@@ -190,7 +214,10 @@ func (t *tree) key(k ast.MapKeyNode, tk *token.Token) {
 		t.fault(ruleYAMLFeature, tk, "a key is a plain word before a colon", "")
 	case *ast.AnchorNode, *ast.AliasNode, *ast.TagNode:
 		t.fault(ruleYAMLFeature, tk, "a key carries no YAML anchor, alias or tag", "write the bare word")
+	default:
+		return true
 	}
+	return false
 }
 
 // tooDeep finds nesting deeper than any head needs before the parser, which recurses, is let at it.

@@ -1,0 +1,411 @@
+package journal
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// scanHead reads the plain YAML that nearly all heads are written in: mappings and lists by indentation with spaces or
+// in brackets, plain and quoted text on one line, comments. It is some thirty times faster than the full parser, and
+// that is all it is for: whatever it is not sure of it refuses, and a test holds that it gives the full parser's tree
+// whenever it gives one.
+func scanHead(src string, first int) (node, bool) {
+	if strings.ContainsAny(src, "\t\r\x00") || strings.Contains(src, "\ufeff") {
+		return node{}, false
+	}
+	s := scanner{src: src, line: int32(first), col: 1, stack: make([]node, 0, 24)}
+	indent, ok := s.nextLine()
+	if !ok || indent != 0 || s.at >= len(src) {
+		return node{}, false
+	}
+	root, ok := s.mapping(0)
+	return root, ok && s.at >= len(src)
+}
+
+// scanner stands at a byte of a head.
+type scanner struct {
+	src       string
+	at        int
+	lineStart int
+	line      int32
+	depth     int
+	stack     []node // children of what is being read, innermost last
+	slab      []node // where children end up
+	colAt     int    // column counts the characters from lineStart to colAt
+	col       int32
+}
+
+// place is the line and column of s.at. It counts on from the last place asked for on the line.
+func (s *scanner) place() (line, column int32) {
+	if s.colAt < s.lineStart || s.colAt > s.at {
+		s.colAt, s.col = s.lineStart, 1
+	}
+	s.col += int32(utf8.RuneCountInString(s.src[s.colAt:s.at]))
+	s.colAt = s.at
+	return s.line, s.col
+}
+
+func (s *scanner) peek(ahead int) byte {
+	if s.at+ahead < len(s.src) {
+		return s.src[s.at+ahead]
+	}
+	return '\n'
+}
+
+func (s *scanner) spaces() {
+	for s.at < len(s.src) && s.src[s.at] == ' ' {
+		s.at++
+	}
+}
+
+// endLine goes past the end of a line on which only a comment may still stand.
+func (s *scanner) endLine() bool {
+	s.spaces()
+	if s.peek(0) == '#' && (s.at == s.lineStart || s.src[s.at-1] == ' ') {
+		if i := strings.IndexByte(s.src[s.at:], '\n'); i >= 0 {
+			s.at += i
+		} else {
+			s.at = len(s.src)
+		}
+	}
+	if s.at < len(s.src) && s.src[s.at] != '\n' {
+		return false
+	}
+	s.newline()
+	return true
+}
+
+func (s *scanner) newline() {
+	s.at = min(s.at+1, len(s.src))
+	s.lineStart = s.at
+	s.line++
+}
+
+// nextLine goes to the first character of the next line that says something, and gives its indentation. At the end of
+// the head the indentation is -1.
+func (s *scanner) nextLine() (indent int, ok bool) {
+	for s.at < len(s.src) {
+		s.spaces()
+		switch s.peek(0) {
+		case '\n', '#':
+			if !s.endLine() {
+				return 0, false
+			}
+		default:
+			return s.at - s.lineStart, true
+		}
+	}
+	return -1, true
+}
+
+// finish moves the children pushed since mark into a slice of their own.
+func (s *scanner) finish(mark int) []node {
+	n := len(s.stack) - mark
+	if n > cap(s.slab)-len(s.slab) {
+		s.slab = make([]node, 0, max(n, 32)) // many small slices in one allocation
+	}
+	from := len(s.slab)
+	s.slab = append(s.slab, s.stack[mark:]...)
+	s.stack = s.stack[:mark]
+	s.depth--
+	return s.slab[from:len(s.slab):len(s.slab)]
+}
+
+// mapping reads a mapping by indentation, from its first key on. It stops at the first line with less indentation.
+func (s *scanner) mapping(indent int) (node, bool) {
+	out := node{shape: mapping, block: true}
+	out.line, out.column = s.place()
+	mark := len(s.stack)
+	if s.depth++; s.depth > maxDepth {
+		return out, false
+	}
+	for {
+		kid, ok := s.pair()
+		if !ok {
+			return out, false
+		}
+		next, ok := s.blockValue(&kid, indent)
+		if !ok || next > indent {
+			return out, false
+		}
+		s.stack = append(s.stack, kid)
+		if next < indent {
+			break
+		}
+		if s.peek(0) == '-' {
+			return out, false
+		}
+	}
+	out.kids = s.finish(mark)
+	return out, true
+}
+
+// pair reads a key and its colon.
+func (s *scanner) pair() (kid node, ok bool) {
+	length := s.keyLength()
+	if length == 0 {
+		return kid, false
+	}
+	kid.keyLine, kid.keyColumn = s.place()
+	kid.key = s.src[s.at : s.at+length]
+	s.at += length + 1
+	return kid, true
+}
+
+// keyLength is the length of a plain key with a colon after it; 0 where there is none.
+func (s *scanner) keyLength() int {
+	i := s.at
+	for i < len(s.src) && isKeyByte(s.src[i], i == s.at) {
+		i++
+	}
+	if i == s.at || i >= len(s.src) || s.src[i] != ':' || i+1 < len(s.src) && s.src[i+1] != ' ' && s.src[i+1] != '\n' {
+		return 0
+	}
+	return i - s.at
+}
+
+func isKeyByte(c byte, first bool) bool {
+	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || !first && (c == '-' || c == '_' || c >= '0' && c <= '9')
+}
+
+// blockValue reads what stands after the colon of a key of a mapping by indentation, on its line or below. next is the
+// indentation of the line that follows.
+func (s *scanner) blockValue(kid *node, indent int) (next int, ok bool) {
+	s.spaces()
+	if c := s.peek(0); c != '\n' && c != '#' {
+		if !s.inline(kid, indent) || !s.endLine() {
+			return 0, false
+		}
+		return s.nextLine()
+	}
+	if !s.endLine() {
+		return 0, false
+	}
+	next, ok = s.nextLine()
+	if !ok {
+		return 0, false
+	}
+	dash := next >= 0 && s.peek(0) == '-' && s.peek(1) == ' '
+	switch {
+	case dash && next >= indent:
+		return s.below(kid, next, s.sequence)
+	case next > indent:
+		return s.below(kid, next, s.mapping)
+	}
+	kid.line, kid.column = kid.keyLine, kid.keyColumn
+	return next, true
+}
+
+// below reads the block under a key, and gives the indentation of the line after it.
+func (s *scanner) below(kid *node, indent int, read func(int) (node, bool)) (next int, ok bool) {
+	value, ok := read(indent)
+	value.key, value.keyLine, value.keyColumn = kid.key, kid.keyLine, kid.keyColumn
+	*kid = value
+	if s.at >= len(s.src) {
+		return -1, ok
+	}
+	return s.at - s.lineStart, ok
+}
+
+// sequence reads a list by indentation, from its first dash on.
+func (s *scanner) sequence(indent int) (node, bool) {
+	out := node{shape: sequence, block: true}
+	out.line, out.column = s.place()
+	mark := len(s.stack)
+	if s.depth++; s.depth > maxDepth {
+		return out, false
+	}
+	for {
+		item, next, ok := s.item(indent)
+		if !ok || next > indent {
+			return out, false
+		}
+		s.stack = append(s.stack, item)
+		if next < indent || s.peek(0) != '-' {
+			break
+		}
+		if s.peek(1) != ' ' {
+			return out, false
+		}
+	}
+	out.kids = s.finish(mark)
+	return out, true
+}
+
+// item reads what follows a dash, and gives the indentation of the line after it.
+func (s *scanner) item(indent int) (item node, next int, ok bool) {
+	s.at++
+	s.spaces()
+	if s.keyLength() > 0 {
+		inner := s.at - s.lineStart
+		item, ok = s.mapping(inner)
+		if s.at >= len(s.src) {
+			return item, -1, ok
+		}
+		return item, s.at - s.lineStart, ok
+	}
+	if c := s.peek(0); c == '\n' || c == '#' || !s.inline(&item, indent) || item.shape == nothing || !s.endLine() {
+		return item, 0, false
+	}
+	next, ok = s.nextLine()
+	return item, next, ok
+}
+
+// inline reads a value that begins on this line and is not itself a mapping by indentation.
+func (s *scanner) inline(n *node, indent int) bool {
+	n.line, n.column = s.place()
+	switch s.peek(0) {
+	case '{':
+		return s.flow(n, indent, '}')
+	case '[':
+		return s.flow(n, indent, ']')
+	case '"', '\'':
+		return s.quoted(n)
+	}
+	end := strings.IndexByte(s.src[s.at:], '\n')
+	if end < 0 {
+		end = len(s.src) - s.at
+	}
+	text := s.src[s.at : s.at+end]
+	if i := strings.Index(text, " #"); i >= 0 {
+		text = text[:i]
+	}
+	return s.plain(n, text)
+}
+
+// plain takes text, or its part before trailing spaces, as a plain scalar.
+func (s *scanner) plain(n *node, text string) bool {
+	text = strings.TrimRight(text, " ")
+	if text == "" || !plainStart(text) || strings.HasSuffix(text, ":") {
+		return false
+	}
+	for i := 0; i < len(text); i++ {
+		switch c := text[i]; {
+		case c == ':' && i+1 < len(text) && text[i+1] == ' ', c < ' ', c == 0x7f:
+			return false
+		case c >= utf8.RuneSelf:
+			if !printable(text) {
+				return false
+			}
+		}
+	}
+	s.at += len(text)
+	n.shape, n.text = scalar, text
+	switch text {
+	case "~", "null", "Null", "NULL":
+		n.shape, n.text, n.line, n.column = nothing, "", n.keyLine, n.keyColumn
+	}
+	return true
+}
+
+// printable tells whether a text beyond ASCII has only characters about which no two readers differ.
+func printable(text string) bool {
+	return !strings.ContainsFunc(text, func(r rune) bool {
+		return r >= utf8.RuneSelf && (unicode.IsSpace(r) || unicode.IsControl(r) || r == utf8.RuneError || r >= 0xfff0 && r <= 0xffff)
+	})
+}
+
+func plainStart(text string) bool {
+	switch c := text[0]; c {
+	case '-':
+		return len(text) > 1 && text[1] >= '0' && text[1] <= '9'
+	case '<':
+		return len(text) > 1 && text[1] != '<'
+	default:
+		return strings.IndexByte("?:,[]{}#&*!|>'\"%@`=", c) < 0
+	}
+}
+
+// quoted reads a quoted text of one line without escapes.
+func (s *scanner) quoted(n *node) bool {
+	quote := s.src[s.at]
+	for i := s.at + 1; i < len(s.src); i++ {
+		switch c := s.src[i]; {
+		case c == '\n' || c == '\\' || c < ' ' || c == 0x7f:
+			return false
+		case c == quote:
+			if i+1 < len(s.src) && s.src[i+1] == quote {
+				return false
+			}
+			n.shape, n.quoted, n.text = scalar, true, s.src[s.at+1:i]
+			s.at = i + 1
+			return printable(n.text)
+		}
+	}
+	return false
+}
+
+// flow reads a mapping or list in brackets, to its closing bracket.
+func (s *scanner) flow(n *node, indent int, closing byte) bool {
+	mark := len(s.stack)
+	if s.depth++; s.depth > maxDepth {
+		return false
+	}
+	n.shape = sequence
+	if closing == '}' {
+		n.shape = mapping
+	}
+	s.at++
+	for first := true; ; first = false {
+		if !s.flowSpace(indent) {
+			return false
+		}
+		if first && s.peek(0) == closing {
+			break
+		}
+		var kid node
+		if closing == '}' {
+			var ok bool
+			if kid, ok = s.pair(); !ok || s.peek(0) != ' ' {
+				return false
+			}
+			s.spaces()
+		}
+		if !s.flowValue(&kid, indent) || kid.shape == nothing && closing == ']' {
+			return false
+		}
+		s.stack = append(s.stack, kid)
+		s.spaces()
+		if s.peek(0) == closing {
+			break
+		}
+		if s.peek(0) != ',' {
+			return false
+		}
+		s.at++
+	}
+	s.at++
+	n.kids = s.finish(mark)
+	return true
+}
+
+// flowSpace passes spaces and ends of lines between brackets; what follows must be indented.
+func (s *scanner) flowSpace(indent int) bool {
+	s.spaces()
+	if s.at < len(s.src) && s.src[s.at] == '\n' {
+		s.newline()
+		s.spaces()
+		return s.at-s.lineStart > indent && s.at < len(s.src) && s.src[s.at] != '\n' && s.src[s.at] != '#'
+	}
+	return s.at < len(s.src)
+}
+
+// flowValue reads a value between brackets.
+func (s *scanner) flowValue(n *node, indent int) bool {
+	n.line, n.column = s.place()
+	switch s.peek(0) {
+	case '{':
+		return s.flow(n, indent, '}')
+	case '[':
+		return s.flow(n, indent, ']')
+	case '"', '\'':
+		return s.quoted(n)
+	}
+	end := strings.IndexAny(s.src[s.at:], ",{}[]\n")
+	if end < 0 || strings.IndexByte(",}]", s.src[s.at+end]) < 0 {
+		return false
+	}
+	text := s.src[s.at : s.at+end]
+	return !strings.Contains(text, " #") && s.plain(n, text)
+}
