@@ -112,7 +112,7 @@ func FuzzRender(f *testing.F) {
 		"[a](javascript:alert(1)) ![b](data:,x) <javascript:x>", "[a](&#x6a;avascript&colon;x)", "[![<http://a.b>](c.jpg)](plant:anubias-nana)",
 		"# \"><script>\n\n[x](#\"><script>)", "| <b> | \"onclick=x |\n|:--|--:|\n| `|` | 2 | 3 |", "```\"><script>\n</code></pre>\n```",
 		"~~~growth \"><script>\n~~~", "![\" onerror=x](trough-front.jpg \"' onload=x\")", "'a \"b 'c\" d'", "[a]: javascript:x\n\n[a]",
-		"<tank:trough\" onclick=x>", "\x00\xff<\x00script>", "a\r\nb\rc", "```html\n<script>alert(1)</script>\n```",
+		"<tank:trough\" onclick=x>", "```parameter sali\xfa\x00", "```parameter <script>\n```", "\x00\xff<\x00script>", "a\r\nb\rc", "```html\n<script>alert(1)</script>\n```",
 	} {
 		f.Add(s)
 	}

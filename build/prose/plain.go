@@ -61,7 +61,7 @@ func (j *job) appendText(t *ast.Text) {
 }
 
 // marked holds the characters that make a text more than its characters.
-const marked = "\\&\x00"
+const marked = "\\&"
 
 // unescape resolves backslashes and entities as CommonMark does, in one pass. goldmark writes what
 // it resolves as HTML, where only four characters are escaped; undoing that is exact.

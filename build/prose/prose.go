@@ -165,12 +165,17 @@ func (m *Maker) parse(j *job) node {
 	return m.markdown.Parser().Parse(text.NewReader(j.source), parser.WithContext(pc))
 }
 
-// valid replaces bytes that are no UTF-8, as HTML is UTF-8; lines keep their numbers.
+// valid replaces what HTML cannot hold: bytes that are no UTF-8, and U+0000 as CommonMark asks for
+// (section 2.3). Lines and, but for runs of wrong bytes, columns keep their numbers.
 func valid(body []byte) []byte {
-	if utf8.Valid(body) {
-		return body
+	replacement := []byte("\uFFFD")
+	if !utf8.Valid(body) {
+		body = bytes.ToValidUTF8(body, replacement)
 	}
-	return bytes.ToValidUTF8(body, []byte("\uFFFD"))
+	if bytes.IndexByte(body, 0) >= 0 {
+		body = bytes.ReplaceAll(body, []byte{0}, replacement)
+	}
+	return body
 }
 
 // ours is the goldmark extension that adds all of this package.

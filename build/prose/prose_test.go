@@ -55,7 +55,7 @@ func (garden) Figure(kind string, args []string) (template.HTML, error) {
 	if kind == "parameter" && args[0] == "salinity" {
 		return "", unknown{args[0]}
 	}
-	return template.HTML(fmt.Sprintf("<figure>%s %s</figure>", kind, strings.Join(args, " "))), nil
+	return template.HTML(fmt.Sprintf("<figure>%s %s</figure>", kind, template.HTMLEscapeString(strings.Join(args, " ")))), nil
 }
 
 type unknown struct{ name string }
@@ -262,7 +262,7 @@ func TestBodies(t *testing.T) {
 		{"code of no known language", "```growth.txt\na < \"b\"\r\n```", "<pre><code class=\"language-growth.txt\">a &lt; &quot;b&quot;\n</code></pre>", "", here},
 		{"code with colours", "```yaml\nph: 6.7 # low\n```",
 			"<pre><code class=\"language-yaml\"><span class=\"c-name\">ph</span>: <span class=\"c-number\">6.7</span> <span class=\"c-comment\"># low</span>\n</code></pre>", "", here},
-		{"bytes that are no text", "a\xff\xfeb", "<p>a\uFFFDb</p>", "", here},
+		{"bytes that are no text", "a\xff\xfeb `\x00`", "<p>a\uFFFDb <code>\uFFFD</code></p>", "", here},
 		{"nothing", "", "", "", here},
 	} {
 		t.Run(c.name, func(t *testing.T) {
