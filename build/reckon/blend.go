@@ -21,7 +21,7 @@ type Blend struct {
 }
 
 var (
-	equationBlend = Equation{"blend", "Mixing two waters", "share of A = (want − B)/(A − B)", "mass balance, derived; pH and CO2 do not mix so"}
+	equationBlend = Equation{"blend", "Mixing two waters", "share of A = (want − B)/(A − B)", "mass balance, derived"}
 	equationSwap  = Equation{"water-change", "Water changes one after another", "left = tap + (start − tap)(1 − share)ⁿ", "mass balance with full mixing, derived"}
 )
 
@@ -52,7 +52,7 @@ func MixFor[T Mixes](a, b, want T, volume quantity.Volume) (Blend, error) {
 	}
 	x := quantity.Share(float64(want-b) / float64(a-b))
 	r := Blend{ShareA: x, ShareB: 1 - x, VolumeA: volume * quantity.Volume(x), VolumeB: volume * quantity.Volume(1-x), Cautions: []Caution{CautionSmallSteps}}
-	r.Working = Working{Equation: equationBlend, Inputs: []Input{given("a", a, unit), given("b", b, unit), given("want", want, unit)}}
+	r.Working = Working{equationBlend, []Input{given("a", a, unit), given("b", b, unit), given("want", want, unit)}, []string{"pH and CO2 do not mix so: measure or reckon them anew"}}
 	if volume != 0 {
 		r.Working.Inputs = append(r.Working.Inputs, given("volume", volume, "L"))
 	}

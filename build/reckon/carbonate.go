@@ -92,11 +92,11 @@ func (m Minerals) Strength() (IonicStrength, Input, error) {
 	case m.Conductivity.Known():
 		ec := m.Conductivity.Mid()
 		err = within("conductivity", ec, 0, 5000, "uS/cm", bandOfFreshWater)
-		i, in.Assumed = IonicStrength(fromConductivity*ec), "1.6e-5 × conductivity, Snoeyink & Jenkins 1980"
+		i, in.From = IonicStrength(fromConductivity*ec), "1.6e-5 × "+figure(float64(ec))+" uS/cm, Snoeyink & Jenkins 1980"
 	case m.Solids.Known():
 		tds := m.Solids.Mid()
 		err = within("dissolved-solids", tds, 0, 3000, "mg/L", bandOfFreshWater)
-		i, in.Assumed = IonicStrength(fromSolids*tds), "2.5e-5 × dissolved solids, Crittenden et al. 2012"
+		i, in.From = IonicStrength(fromSolids*tds), "2.5e-5 × "+figure(float64(tds))+" mg/L of dissolved solids, Crittenden et al. 2012"
 	default:
 		i, in.Assumed, err = m.guess()
 	}

@@ -35,6 +35,7 @@ type Input struct {
 	Name    string  // the key of the input: kh, water-depth
 	Value   float64 // in Unit
 	Unit    string  // in the spelling of the journal format; "" for a pure number
+	From    string  // what it was reckoned from, by which rule; "" when it was given as it stands
 	Assumed string  // why the figure was assumed; "" when it was given
 }
 
@@ -43,6 +44,9 @@ func (i Input) String() string {
 	s := i.Name + " = " + figure(i.Value)
 	if i.Unit != "" {
 		s += " " + i.Unit
+	}
+	if i.From != "" {
+		s += " (" + i.From + ")"
 	}
 	if i.Assumed != "" {
 		s += " (assumed: " + i.Assumed + ")"
