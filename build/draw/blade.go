@@ -4,20 +4,20 @@ import "math"
 
 // blade draws the closed outline of a simple leaf along its rib, k pieces a side. length and width are in mm.
 func (p *pen) blade(r rib, width float64, s Shape, k int) {
-	lobe := s.lobe()
+	lobe, reach, open := s.lobe()
 	edge := func(side float64) func(float64) pt {
 		return func(t float64) pt {
 			u := (1 - math.Cos(math.Pi*t)) / 2
 			v := s.half(u)
 			if lobe > 0 { // the outline begins behind the stalk, off the axis
-				v += 0.42 * math.Pow(1-t, 4)
-				u = u*(1+lobe) - lobe
+				v += open * math.Pow(1-t, 4)
+				u = u*reach - lobe
 			}
 			return r.beside(u, side*v*width/2)
 		}
 	}
 	if lobe > 0 {
-		p.move(r.beside(0.06, 0))
+		p.move(r.beside(0.03, 0))
 		p.line(edge(1)(0))
 	} else {
 		p.move(edge(1)(0))
@@ -27,15 +27,16 @@ func (p *pen) blade(r rib, width float64, s Shape, k int) {
 	p.close()
 }
 
-// lobe is how far the base reaches back behind the stalk, as a share of the blade.
-func (s Shape) lobe() float64 {
+// lobe is how far the base reaches back behind the stalk and how long the whole is, as shares of the blade, and how far
+// the two lobes stand apart, as a share of half the width.
+func (s Shape) lobe() (back, whole, apart float64) {
 	switch s {
 	case Cordate:
-		return 0.2
+		return 0.2, 1.15, 0.42
 	case Notched:
-		return 0.55
+		return 0.36, 1, 0.16
 	}
-	return 0
+	return 0, 1, 0
 }
 
 // sliver draws the cheapest leaf, one curve a side: for blades that are thin on the page.
@@ -77,6 +78,14 @@ func (p *pen) cut(r rib, length, width float64, pairs int) {
 
 // veins draws the midrib and, if full, the side veins of a leaf.
 func (p *pen) veins(r rib, width float64, s Shape, full bool) {
+	if s == Notched { // from the stalk outwards
+		for _, a := range [...]float64{-118, -62, 0, 62, 118} {
+			foot, angle := r(0)
+			p.move(foot)
+			p.line(foot.plus(angle+a*deg, width*(0.36+0.1*math.Cos(a*deg))))
+		}
+		return
+	}
 	p.stroke(r, 0.02, 0.93, 1)
 	if !full || s == Linear || s == Needle || s == Strap {
 		return

@@ -72,21 +72,17 @@ func boolInt(b bool) int {
 	return 0
 }
 
-// fern draws fronds: lacy ones from a crown, the others fanned from a rhizome.
+// fern draws fronds fanned out from a rhizome, or, lacy ones, from a crown.
 func (f *figure) fern(fm form) {
-	if fm.leaf.Shape == Bipinnate {
-		if fm.count <= 0 {
-			fm.count = 6
-		}
-		f.rosette(fm, pt{})
-		return
-	}
-	n := fm.count
+	n, crown := fm.count, fm.leaf.Shape == Bipinnate
 	if n <= 0 {
-		n = 6 + int(f.next()%3)
+		n = 6 + int(f.next()%3) - boolInt(crown)
 	}
 	n = max(2, min(n, f.fine.leaves, 12))
-	back := f.creep(within(fm.width()*0.4, 4, 12) * float64(n))
+	back := arc(pt{-2, 0}, 0, 4, 0)
+	if !crown {
+		back = f.creep(within(fm.width()*0.4, 4, 12) * float64(n))
+	}
 	for i := range n {
 		k := (i*5 + 2) % n // not left to right, so that fronds cross
 		if n%5 == 0 {
@@ -95,6 +91,12 @@ func (f *figure) fern(fm form) {
 		t := (float64(k) + 0.5) / float64(n)
 		at, _ := back(t)
 		f.stalked(fm, at, fm.height*f.near(0.98-0.3*math.Abs(2*t-1), 0.06), (t-0.48)*f.near(96*deg, 0.15))
+	}
+	if crown {
+		if reach := within(fm.height*0.2, 4, 60); fm.rooted {
+			f.rootlets(pt{}, 9, reach, reach*0.7)
+		}
+		return
 	}
 	f.anchor(back, 0.5)
 	f.creepRoots(back, fm, n)

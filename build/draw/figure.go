@@ -156,7 +156,7 @@ func (f *figure) simple(p *pen, s Shape, r rib, length, width, toward float64) {
 	if s == Strap && k > 1 {
 		k = k*2 + 1
 	}
-	if (small || k == 1) && s.lobe() == 0 && s != Round && s != Spatulate {
+	if (small || k == 1) && s != Cordate && s != Notched && s != Round && s != Spatulate {
 		p.sliver(r, width)
 	} else {
 		p.blade(r, width, s, max(1+boolInt(s != Spatulate), k-boolInt(small)))

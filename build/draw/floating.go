@@ -18,6 +18,7 @@ func (f *figure) float(fm form) {
 	if reach > 0 {
 		n := max(1, min(9, int(fm.length()/2.2)))
 		f.rootlets(pt{}, n, reach, fm.length()*0.35)
+		f.anchor(arc(pt{}, -up, reach, 0), 0.55)
 	}
 }
 

@@ -24,8 +24,11 @@ func (s scene) svg(e Elevation) string {
 	if !e.OffBench {
 		foot = bottom + benchThick + 12
 	}
-	top := s.top - 4
-	w.open("d-tank", s.id, left, top, right-left, foot-top, e.Title, e.Desc)
+	top, class := s.top-4, "d-tank"
+	if !s.wet {
+		class = "d-tank d-dry"
+	}
+	w.open(class, s.id, left, top, right-left, foot-top, e.Title, e.Desc)
 	words := w.Len()
 	w.put(`<defs>`)
 	s.patterns(w, e.Seed)

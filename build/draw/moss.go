@@ -28,7 +28,7 @@ func (f *figure) moss(fm form) {
 func (f *figure) spray(fm form, axis rib, tall float64) {
 	p := &f.pens[thread]
 	p.stroke(axis, 0, 1, 1)
-	pairs := max(3, f.fine.pairs+1)
+	pairs := max(3, f.fine.pairs*2)
 	for i := range pairs {
 		u := 0.18 + 0.74*float64(i)/float64(pairs)
 		reach := math.Max(fm.width()/2, tall*0.14) * (1.15 - u) * f.span(0.8, 1.2)
@@ -45,23 +45,26 @@ func (f *figure) spray(fm form, axis rib, tall float64) {
 // thalli draws flat bodies that fork twice or three times, as liverworts do.
 func (f *figure) thalli(fm form) {
 	n := max(4, min(9, f.fine.leaves/5))
+	p := &f.pens[stalk]
+	if fm.leaf.WidthCm >= 0.4 {
+		p = &f.pens[thick]
+	}
 	for i := range n {
 		t := (float64(i)+0.5)/float64(n)*2 - 1
 		foot := pt{t * fm.height * 0.9, 0}
-		f.fork(foot, up+t*48*deg+f.span(-0.2, 0.2), fm.height*f.span(0.3, 0.38), 3)
+		f.fork(p, foot, up+t*48*deg+f.span(-0.2, 0.2), fm.height*f.span(0.3, 0.38), 3)
 	}
 	f.anchors = append(f.anchors, anchor{pt{f.pens[0].origin.x, f.pens[0].origin.y - fm.height*0.4}, up})
 }
 
-func (f *figure) fork(at pt, angle, length float64, left int) {
+func (f *figure) fork(p *pen, at pt, angle, length float64, left int) {
 	end := at.plus(angle, length)
-	p := &f.pens[stalk]
 	p.move(at)
 	p.line(end)
 	if left == 0 {
 		return
 	}
 	for _, side := range [...]float64{-1, 1} {
-		f.fork(end, angle+side*f.span(20, 36)*deg, length*f.span(0.66, 0.8), left-1)
+		f.fork(p, end, angle+side*f.span(20, 36)*deg, length*f.span(0.66, 0.8), left-1)
 	}
 }
