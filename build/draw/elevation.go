@@ -57,7 +57,8 @@ type Plant struct {
 	ToCm     float64 // right end; From and To both 0: see Spread
 	Row      Row
 	HeightCm float64 // as it grows; 0: a usual height for the habit. More than the water's depth lies along the surface
-	FootCm   float64 // over the substrate, for a plant on wood or stone, 0 to the height
+	FootCm   float64 // over the substrate, for a plant on wood or stone, 0 to the water; 0 if the diary does not say
+	Afloat   bool    // drifts at the surface although its habit is not Floating: a liverwort's mat, a fern
 	Count    int     // stems, plants, plantlets, tufts
 	Leaves   int     // leaves or fronds of the whole planting, if they are what was counted
 	Cover    float64 // share of its ground that it covers, 0–1
@@ -87,103 +88,10 @@ func (e Elevation) Draw() Tank {
 	slices.SortStableFunc(key, func(a, b Key) int {
 		return cmp.Or(cmp.Compare(math.Round(a.FromCm+a.ToCm), math.Round(b.FromCm+b.ToCm)), cmp.Compare(a.Name, b.Name))
 	})
-	return Tank{template.HTML(s.svg(e)), key, s.tick / 10} //nolint:gosec // all strings are escaped by plain and name
+	return Tank{template.HTML(s.svg(e)), key, s.tick / 10} // all strings are escaped by plain and name
 }
 
 const maxPlants = 30
-
-// scene is the elevation within its ranges, in millimetres, with y = 0 at the rim.
-type scene struct {
-	id            string
-	length, depth float64 // inside
-	water         float64 // y of the surface; the rim if there is none
-	ground        float64 // y of the substrate's top
-	top           float64 // y of the highest thing drawn
-	tick          float64
-	wet           bool
-	layers        []Layer
-	lamps         []Lamp
-	plants        []Plant
-}
-
-func (e Elevation) scene() scene {
-	s := scene{id: name(e.ID), length: within(e.LengthCm, 5, 400) * 10, depth: within(e.HeightCm, 3, 200) * 10, wet: !e.Emersed}
-	s.tick = 100
-	if s.length < 400 {
-		s.tick = 50
-	}
-	if s.wet {
-		s.water = within(e.RimCm*10, 0, s.depth)
-	}
-	s.ground = s.depth
-	for _, l := range e.Layers[:min(len(e.Layers), 8)] {
-		l.DepthCm = within(l.DepthCm, 0, 50)
-		l.DepthCm = math.Min(l.DepthCm, (s.ground-s.water)/10)
-		s.ground -= l.DepthCm * 10
-		s.layers = append(s.layers, l)
-	}
-	for _, l := range e.Lamps[:min(len(e.Lamps), 12)] {
-		l.LengthCm, l.AboveRimCm = within(l.LengthCm, 1, 400), within(l.AboveRimCm, 0, 150)
-		if l.Centred {
-			l.FromCm = (s.length/10 - l.LengthCm) / 2
-		}
-		l.FromCm = within(l.FromCm, -200, 400)
-		s.lamps = append(s.lamps, l)
-		s.top = math.Min(s.top, -l.AboveRimCm*10-lampThick)
-	}
-	for _, p := range e.Plants {
-		s.plants = append(s.plants, p.tidy(s))
-	}
-	for _, p := range Spread(s.length/10, s.plants)[:min(len(s.plants), maxPlants)] {
-		if !s.wet {
-			s.top = math.Min(s.top, s.ground-(p.FootCm+p.HeightCm*1.2)*10)
-		}
-	}
-	s.plants = Spread(s.length/10, s.plants)
-	if s.wet {
-		s.top = math.Min(s.top, s.water-s.emergent())
-	}
-	return s
-}
-
-// emergent is how far leaves on the surface rise over it, mm.
-func (s scene) emergent() float64 {
-	most := 0.0
-	for _, p := range s.plants {
-		if p.Habit == Floating {
-			most = math.Max(most, math.Max(p.HeightCm, p.Leaf.LengthCm*0.6)*11)
-		}
-	}
-	return most
-}
-
-func (p Plant) tidy(s scene) Plant {
-	p.Leaf = p.Leaf.tidy()
-	p.FromCm, p.ToCm = within(p.FromCm, 0, s.length/10), within(p.ToCm, 0, s.length/10)
-	if p.FromCm > p.ToCm {
-		p.FromCm, p.ToCm = p.ToCm, p.FromCm
-	}
-	if p.HeightCm <= 0 || math.IsNaN(p.HeightCm) {
-		p.HeightCm = usualHeight(p.Habit)
-	}
-	p.HeightCm = within(p.HeightCm, 0.2, 250)
-	p.FootCm = within(p.FootCm, 0, math.Max(0, (s.ground-s.water)/10))
-	p.Cover = within(p.Cover, 0, 1)
-	p.Count, p.Leaves = max(0, p.Count), max(0, p.Leaves)
-	return p
-}
-
-func usualHeight(h Habit) float64 {
-	switch h {
-	case Stem, Bulb, Fern:
-		return 20
-	case Carpet, Moss:
-		return 4
-	case Floating:
-		return 1.5
-	}
-	return 12
-}
 
 // Spread gives ground to the plantings that have none (From and To both 0), for a diary that does not say where things
 // stand: each row's are laid side by side in the order given, as wide as they are abundant. Places that are given stay.

@@ -86,6 +86,21 @@ func TestAbundance(t *testing.T) {
 	}
 }
 
+func TestAfloat(t *testing.T) {
+	riccia := plantOf("Riccia fluitans", 5, 25, Front, 3)
+	riccia.Afloat = true
+	e := Elevation{ID: "e", LengthCm: 30, HeightCm: 30, RimCm: 3, Plants: []Plant{riccia}}
+	uses := regexp.MustCompile(`translate\([^ ]+ ([^)]+)\)scale\((?:[^ )]+ )?([^)]+)\)`).FindAllStringSubmatch(string(e.Draw().SVG), -1)
+	if len(uses) != 3 {
+		t.Fatalf("%d mats, want 3", len(uses))
+	}
+	for _, u := range uses {
+		if u[1] != "30" || !strings.HasPrefix(u[2], "-") {
+			t.Errorf("a mat at %s mm, scaled by %s; want it under the surface at 30", u[1], u[2])
+		}
+	}
+}
+
 func TestKeyIsLeftToRight(t *testing.T) {
 	var got []string
 	for _, k := range trough().Draw().Key {

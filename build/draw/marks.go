@@ -37,7 +37,7 @@ func (m Mark) SVG() template.HTML {
 	if m < 0 || int(m) >= len(markPaths) {
 		m = Unknown
 	}
-	return template.HTML(`<svg class="mark" viewBox="0 0 16 16" aria-hidden="true" focusable="false">` + markPaths[m] + `</svg>`) //nolint:gosec // constants
+	return template.HTML(`<svg class="mark" viewBox="0 0 16 16" aria-hidden="true" focusable="false">` + markPaths[m] + `</svg>`) // constants
 }
 
 // Tally counts what became of plants given away.
@@ -60,7 +60,7 @@ func (t Tally) Draw() Marks {
 		each := string((Established + Mark(i)).SVG())
 		b.WriteString(strings.Repeat(each, n/per+boolInt(n%per > 0)))
 	}
-	return Marks{template.HTML(b.String()), per} //nolint:gosec // constants
+	return Marks{template.HTML(b.String()), per} // constants
 }
 
 func perMark(all float64) int {

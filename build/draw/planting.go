@@ -116,11 +116,13 @@ func (p Plant) footprint() float64 {
 // form is what the planting's figures are drawn from. count is set if leaves were counted and one figure shows them.
 func (p planting) form(s scene) form {
 	fm := form{habit: p.Habit, leaf: p.Leaf, height: p.HeightCm * 10}
-	if s.wet && p.Habit != Floating {
-		fm.column = math.Max(4, s.ground-s.water-p.FootCm*10)
-	}
-	if p.Habit == Floating && s.wet {
+	switch {
+	case s.wet && p.Habit == Floating:
 		fm.column = math.Max(4, s.ground-s.water)
+	case s.wet && p.Afloat:
+		fm.rooted = p.Habit != Moss
+	case s.wet:
+		fm.column = math.Max(4, s.ground-s.water-p.FootCm*10)
 	}
 	if p.Leaves > 0 && p.Count == 0 && p.Habit != Stem {
 		fm.count = max(2, p.Leaves/p.want)
@@ -160,8 +162,12 @@ func (w *page) place(s scene, p planting, seed string) {
 		class += " d-pale"
 	}
 	foot := s.ground - p.FootCm*10
-	if p.Habit == Floating {
+	hang := 1.0
+	if p.Habit == Floating || p.Afloat && s.wet {
 		foot = s.water
+	}
+	if p.Afloat && s.wet && p.Habit == Moss { // a mat grows downwards from the surface
+		hang = -1
 	}
 	bends := s.wet && p.HeightCm*10 > s.ground-s.water-p.FootCm*10
 	w.put(`<g class="`, class, `">`)
@@ -173,7 +179,7 @@ func (w *page) place(s scene, p planting, seed string) {
 			size = 1
 		}
 		hop := d.span(-1, 1) * math.Min(8, p.FootCm*2.5) // on wood and stone no two sit level
-		w.use(p.ids[int(d.next()%uint64(len(p.ids)))], p.FromCm*10+width*t, foot+hop, d.side()*size, size)
+		w.use(p.ids[int(d.next()%uint64(len(p.ids)))], p.FromCm*10+width*t, foot+hop, d.side()*size, hang*size)
 	}
 	w.put(`</g>`)
 }

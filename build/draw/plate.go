@@ -3,7 +3,6 @@ package draw
 import (
 	"html/template"
 	"math"
-	"strconv"
 )
 
 // Plate is a herbarium plate for a plant that has no photograph: a specimen made from habit and leaf, held by three straps.
@@ -46,76 +45,7 @@ func (p Plate) Draw() Specimen {
 			break
 		}
 	}
-	return Specimen{template.HTML(svg), bar} //nolint:gosec // all strings are escaped by plain and name
-}
-
-// MaxSprig is the most that a sprig weighs, bytes: a page has many.
-const MaxSprig = 6_000
-
-// Sprig draws the plant small, without straps, roots or scale, for a label beside its name. It carries no title and is
-// hidden from screen readers; 72 × 102 units, at most MaxSprig.
-func (p Plate) Sprig() template.HTML {
-	p = p.tidy()
-	p.Unrooted = p.Habit != Floating
-	p.Single = p.Single || p.Habit != Stem
-	if p.Habit == Stem {
-		p.HeightCm = math.Min(p.HeightCm, math.Max(6*p.Leaf.LengthCm, 4))
-	}
-	var svg string
-	for _, fine := range sprigLevels {
-		f, _ := p.fit(layout{width: 70, height: 100, most: 6}, fine)
-		w := new(page)
-		w.put(`<svg class="d-sprig" viewBox="0 0 72 102" aria-hidden="true" focusable="false"><g class="`, p.Leaf.Tint.class(), `">`)
-		w.paths(f)
-		w.put(`</g></svg>`)
-		if svg = w.String(); len(svg) <= MaxSprig {
-			break
-		}
-	}
-	return template.HTML(svg) //nolint:gosec // no caller's string is written
-}
-
-var sprigLevels = [...]detail{
-	{leaves: 30, pieces: 2, pairs: 4, veins: true},
-	{leaves: 24, pieces: 1, pairs: 3, veins: true},
-	{leaves: 20, pieces: 1, pairs: 2},
-	{leaves: 16, pieces: 1, pairs: 2},
-	{leaves: 12, pieces: 1, pairs: 1},
-	{leaves: 8, pieces: 1, pairs: 1},
-	{leaves: 6, pieces: 1, pairs: 1},
-	{leaves: 5, pieces: 1, pairs: 1},
-	{leaves: 4, pieces: 1, pairs: 1},
-	{leaves: 3, pieces: 1, pairs: 1},
-	{leaves: 3, pieces: 1, pairs: 0},
-}
-
-// Blade draws one leaf enlarged, for the line that says that a plate is drawn; hidden from screen readers, 44 × 156 units.
-func (p Plate) Blade() template.HTML {
-	p = p.tidy()
-	l := p.Leaf
-	f := newFigure(seeded(p.Seed, "blade"), detail{leaves: 60, pieces: 3, pairs: 6, veins: true, side: true}, 1, pt{22, 150})
-	k := math.Min(140/(l.LengthCm*1.5), 40/l.WidthCm)
-	long, wide := l.LengthCm*k, l.WidthCm*k
-	if l.Shape == Feather {
-		long, wide = 120, 40
-	}
-	if l.Shape == Linear || l.Shape == Strap || l.Shape == Needle || l.Shape == Lanceolate {
-		long, wide = 140, math.Max(4, math.Min(36, 140*l.WidthCm/l.LengthCm))
-	}
-	foot := math.Min(140-long, long*l.stalk()+4)
-	if l.Shape == Sprays {
-		f.spray(form{leaf: l}, arc(pt{0, 0}, up, 140, 0.25), 140)
-	} else if l.Shape == Thallus {
-		f.fork(&f.pens[stalk], pt{}, up, 44, 3)
-	} else {
-		f.pens[stalk].stroke(arc(pt{}, up, foot+2, 0), 0, 1, 1)
-		f.leafOn(l, arc(pt{0, -foot}, up, long, f.side()*0.12), long, wide, 0.5)
-	}
-	w := new(page)
-	w.put(`<svg class="d-blade" viewBox="0 0 44 156" aria-hidden="true" focusable="false"><g class="`, l.Tint.class(), `">`)
-	w.paths(f)
-	w.put(`</g></svg>`)
-	return template.HTML(w.String()) //nolint:gosec // no caller's string is written
+	return Specimen{template.HTML(svg), bar} // all strings are escaped by plain and name
 }
 
 // plateLevels of detail, finest first: side veins go before leaves do, leaves before leaflets.
@@ -197,51 +127,4 @@ func (p Plate) svg(f *figure, scale float64) (string, float64) {
 	bar := w.scaleBar(scale, tall-14)
 	w.put(`</svg>`)
 	return w.String(), bar
-}
-
-// straps holds the specimen with three paper straps, as far from each other as its stalks allow.
-func (f *figure) straps(w *page, scale float64) {
-	middle := pt{(f.ground.lo.x + f.ground.hi.x) / 2, f.ground.lo.y*0.35 + f.ground.hi.y*0.65}
-	var held []pt
-	for range min(3, len(f.anchors)) {
-		best, found := 0.0, -1
-		for i, a := range f.anchors {
-			away := 1 / (1 + math.Hypot(a.at.x-middle.x, a.at.y-middle.y)) // the first: near the middle
-			for k, h := range held {
-				d := math.Hypot(a.at.x-h.x, a.at.y-h.y)
-				if k == 0 || d < away {
-					away = d
-				}
-			}
-			if away > best {
-				best, found = away, i
-			}
-		}
-		if found < 0 || len(held) > 0 && best*scale < 30 {
-			return
-		}
-		a, off := f.anchors[found], f.pens[0].off
-		held = append(held, a.at)
-		turn := math.Mod(a.angle/deg+90+f.span(-8, 8), 180)
-		w.put(`<rect class="d-strap" x="-21" y="-4.5" width="42" height="9" transform="translate(`, num(a.at.x*scale+off.x), ` `,
-			num(a.at.y*scale+off.y), `)rotate(`, num(turn), `)"/>`)
-	}
-}
-
-// scaleBar draws a bar of a round length, 50–140 units long where one is, and returns the centimetres it stands for.
-func (w *page) scaleBar(scale, y float64) float64 {
-	bar := 500.0
-	for _, mm := range [...]float64{1, 2, 5, 10, 20, 50, 100, 200} {
-		if mm*scale >= 52 {
-			bar = mm
-			break
-		}
-	}
-	words := strconv.Itoa(int(bar/10)) + " cm"
-	if bar < 10 {
-		words = strconv.Itoa(int(bar)) + " mm"
-	}
-	x := plateMargin
-	w.put(`<path class="d-scale" d="M`, num(x), ` `, num(y-5), `v5h`, num(bar*scale), `v-5"/><text class="d-text" x="`, num(x+bar*scale+9), `" y="`, num(y), `">`, words, `</text>`)
-	return bar / 10
 }
