@@ -30,12 +30,13 @@ type canvas struct {
 	hatched bool
 	marks   bytes.Buffer
 	texts   []text
-	soft    []obstacle
+	soft    map[int][]obstacle // small ones, by the column of their left side
+	wide    []obstacle         // those wider than a column
 }
 
 func newCanvas(l layout, c Caption, height float64) *canvas {
 	c.ID += l.suffix
-	return &canvas{layout: l, caption: c, height: height}
+	return &canvas{layout: l, caption: c, height: height, soft: map[int][]obstacle{}}
 }
 
 // n prints a coordinate: one decimal at most, never minus nothing. What is not finite is 0; checks before leave none.

@@ -153,14 +153,30 @@ func TestUnusualSeriesAreDrawn(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		marks := 0
+		marks, nothing := 0, 0
 		for _, class := range append(read(t, p.Broad).classes, read(t, p.Narrow).classes...) {
 			if class == "pt" || class == "nil" {
 				marks++
 			}
+			if class == "nil" {
+				nothing++
+			}
 		}
-		if marks != 2*len(g.Counts) {
-			t.Errorf("%s: %d marks for %d counts in two layouts", name, marks, len(g.Counts))
+		for _, c := range g.Counts {
+			if c.Size == 0 {
+				nothing -= 2
+			}
+		}
+		if marks != 2*len(g.Counts) || nothing != 0 {
+			t.Errorf("%s: %d marks for %d counts in two layouts, %d crosses too many", name, marks, len(g.Counts), nothing)
+		}
+	}
+}
+
+func TestCoordinates(t *testing.T) {
+	for v, want := range map[float64]string{0: "0", -0.04: "0", 12.34: "12.3", -7.96: "-8", 100: "100", math.Inf(1): "0", math.NaN(): "0"} {
+		if got := n(v); got != want {
+			t.Errorf("%v is printed as %q, want %q", v, got, want)
 		}
 	}
 }
@@ -227,5 +243,25 @@ func BenchmarkCourse(b *testing.B) {
 	c := sampleCourse("c")
 	for b.Loop() {
 		must[Picture](b)(c.Draw())
+	}
+}
+
+// What is said of the fitted line must not point at a dot.
+func TestFitLabelKeepsClearOfCounts(t *testing.T) {
+	g := sampleGrowth("g")
+	p := newPlot(newCanvas(broad(), g.Caption, 340), frame{words: g.Words, days: g.days(), values: g.sizes(), log: true, most: 4, top: 18, base: 276})
+	for i, run := range g.Runs {
+		at, ok := p.clearOf(g.spots(p), run)
+		if !ok {
+			t.Fatalf("run %d has no place", i)
+		}
+		for _, c := range g.spots(p) {
+			if d := math.Hypot(at.x-c.x, at.y-c.y); d < 9 {
+				t.Errorf("run %d: a count lies %.1f from the place of the label", i, d)
+			}
+		}
+	}
+	if _, ok := p.clearOf(nil, g.Runs[0][:1]); ok {
+		t.Error("a run of one point has a place on its line")
 	}
 }

@@ -218,15 +218,15 @@ func (c Course) labelLast(p *plot) {
 	r := c.last()
 	x, y := p.x.at(float64(r.Day)), p.y.at(r.Value)
 	t := text{class: "lab", bold: true, s: oneLine(c.value(r))}
-	var notes []note
+	best := p.choose()
 	for i, at := range []text{{x: x, y: y - 9, anchor: middle}, {x: p.x.p1, y: y - 9, anchor: end}, {x: x, y: y + 20, anchor: middle},
 		{x: p.x.p1, y: y + 20, anchor: end}, {x: x + 8, y: y + 5}, {x: x - 8, y: y + 5, anchor: end}, {x: x - 8, y: y - 10, anchor: end}} {
 		t.x, t.y, t.anchor = at.x, at.y, at.anchor
 		if t.y < p.y.p0-2 {
-			notes = append(notes, note{lines: []text{t}, burden: float64(2 * i)})
+			best.offer(note{lines: []text{t}, burden: float64(2 * i)})
 		}
 	}
-	p.putNote(notes)
+	best.put()
 }
 
 // labelGood names the band, inside it along its lower or upper edge, where no reading lies.
@@ -234,19 +234,19 @@ func (c Course) labelGood(p *plot) {
 	if c.Good.Low == c.Good.High {
 		return
 	}
-	var notes []note
+	best := p.choose()
 	y0, y1 := p.y.at(c.Good.High), p.y.at(c.Good.Low)
 	for i, s := range c.Labels.Good.forms() {
 		for x := p.x.p0 + 4; x < p.x.p1; x += 20 {
 			for j, y := range []float64{y1 - 6, y0 + 15, y0 - 6} {
 				if y < p.y.p0-2 && (y1-y0 > 20 || j == 2) {
 					t := text{x: x, y: y, class: "lab leaf", s: s}
-					notes = append(notes, note{lines: []text{t}, burden: float64(6*i+3*j) + (x-p.x.p0)/80})
+					best.offer(note{lines: []text{t}, burden: float64(6*i+3*j) + (x-p.x.p0)/80})
 				}
 			}
 		}
 	}
-	p.putNote(notes)
+	best.put()
 }
 
 func (c Course) labelBelow(p *plot) {

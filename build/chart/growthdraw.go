@@ -19,7 +19,7 @@ func (g Growth) draw(l layout) *canvas {
 		rows++
 	}
 	c := newCanvas(l, g.Caption, base+24+20*rows)
-	p := newPlot(c, frame{words: g.Words, days: g.days(), values: g.sizes(), log: g.logarithmic(), unit: g.Unit, most: 4, top: g.headroom(), base: base})
+	p := newPlot(c, frame{words: g.Words, days: g.days(), values: g.sizes(), log: g.logarithmic(), unit: g.Unit, most: 4, top: g.headroom(base), base: base})
 	g.drawBands(p)
 	g.drawWindow(p)
 	g.drawRuns(p)
@@ -39,12 +39,18 @@ func (g Growth) draw(l layout) *canvas {
 	return c
 }
 
-// headroom keeps room above the plot for what is said of the goal.
-func (g Growth) headroom() float64 {
-	if g.Goal > 0 || g.hasWindow() {
-		return 50
+// headroom is where the plot ends above: so that two lines fit over the goal, or over a window without one.
+func (g Growth) headroom(base float64) float64 {
+	const usual, lines = 18, 50
+	switch {
+	case g.Goal > 0:
+		v := g.sizes()
+		high := axis{v.lo, v.hi, 0, 1, g.logarithmic()}.at(g.Goal) // how high the goal stands in the plot
+		return max(usual, base-(base-lines)/max(high, 0.1))
+	case g.hasWindow():
+		return lines
 	}
-	return 18
+	return usual
 }
 
 func (g Growth) curves() [][]CurvePoint { return append(slices.Clone(g.Runs), g.Ahead) }

@@ -1,11 +1,13 @@
 package chart
 
+import "math"
+
 // labelWindow says what is ahead and when: above the window, else beside it.
 func (g Growth) labelWindow(p *plot) {
 	if !g.hasWindow() {
 		return
 	}
-	var notes []note
+	best := p.choose()
 	left, right := p.x.at(float64(g.Window.From)), p.x.at(float64(g.Window.To))
 	middle := (left + right) / 2
 	for i, lines := range g.windowForms() {
@@ -13,14 +15,14 @@ func (g Growth) labelWindow(p *plot) {
 			far := max(middle-t.x, t.x-middle) / 20
 			beside := t.x < left || t.x > right && t.anchor == start
 			t.y = g.top(p) - 8
-			notes = append(notes, stack(lines, t, float64(8*i)+far))
+			best.offer(stack(lines, t, float64(8*i)+far))
 			for dy := 22.0; beside && dy < 200; dy += 24 {
 				t.y = g.top(p) + dy + lineStep
-				notes = append(notes, stack(lines, t, float64(8*i)+far+6+dy/20))
+				best.offer(stack(lines, t, float64(8*i)+far+6+dy/20))
 			}
 		}
 	}
-	p.putNote(notes)
+	best.put()
 }
 
 // windowForms are the texts of the window from the longest to the shortest: two lines, else the days alone.
@@ -29,10 +31,10 @@ func (g Growth) windowForms() (forms [][]text) {
 	for i := range max(len(what), len(days)) {
 		var lines []text
 		if i < len(what) {
-			lines = append(lines, text{class: "lab slate", s: what[i]})
+			lines = append(lines, text{class: "lab slate", s: what[i]}.measured())
 		}
 		if len(days) > 0 {
-			lines = append(lines, text{class: "lab slate", bold: true, s: days[min(i, len(days)-1)]})
+			lines = append(lines, text{class: "lab slate", bold: true, s: days[min(i, len(days)-1)]}.measured())
 		}
 		forms = append(forms, lines)
 	}
@@ -71,23 +73,24 @@ func (g Growth) labelGoal(p *plot) {
 
 // nameLine puts a label on a level line at y: above or below, anywhere along it.
 func (p *plot) nameLine(name Label, class string, y float64) {
-	var notes []note
+	best := p.choose()
 	for i, s := range name.forms() {
+		t := text{class: class, s: s}.measured()
 		for x := p.x.p0 + 3; x < p.x.p1; x += 24 {
 			far := float64(6*i) + (x-p.x.p0)/60
 			for _, dy := range []float64{-8, 18, -24} {
-				t := text{x: x, y: y + dy, class: class, s: s}
-				notes = append(notes, note{lines: []text{t}, burden: far + max(dy, -dy)/8})
+				t.x, t.y = x, y+dy
+				best.offer(note{lines: []text{t}, burden: far + max(dy, -dy)/8})
 			}
 		}
 	}
-	p.putNote(notes)
+	best.put()
 }
 
 // labelCounts hangs a text on one of the counts, labelRuns one on the fitted line.
 func (g Growth) labelCounts(p *plot) {
 	var at []spot
-	for _, i := range sample(len(g.Counts), 10) {
+	for _, i := range sample(len(g.Counts), 8) {
 		c := g.Counts[i]
 		if snap(c.Size) > 0 {
 			at = append(at, spot{p.x.at(float64(c.Day)), p.y.at(c.Size)})
@@ -98,15 +101,53 @@ func (g Growth) labelCounts(p *plot) {
 
 func (g Growth) labelRuns(p *plot) {
 	var at []spot
-	for _, i := range sample(len(g.Runs), 6) {
-		run := g.Runs[i]
-		for _, j := range []int{len(run) / 4, len(run) / 2, len(run) * 3 / 4} {
-			if len(run) > 1 {
-				at = append(at, spot{p.x.at(run[j].Day), p.y.at(run[j].Size)})
-			}
+	counts := g.spots(p)
+	for _, i := range sample(len(g.Runs), 8) {
+		if s, ok := p.clearOf(counts, g.Runs[i]); ok {
+			at = append(at, s)
 		}
 	}
 	p.hang(g.Labels.Fit, "lab leaf", at, 3)
+}
+
+// spots is where the counts stand.
+func (g Growth) spots(p *plot) []spot {
+	at := make([]spot, len(g.Counts))
+	for i, c := range g.Counts {
+		at[i] = spot{p.x.at(float64(c.Day)), p.y.at(c.Size)}
+	}
+	return at
+}
+
+// clearOf is the place on the inner part of a run that is farthest from any count, so that what is said of the line is
+// not taken to be said of a dot.
+func (p *plot) clearOf(counts []spot, run []CurvePoint) (best spot, ok bool) {
+	var widest float64
+	for k := 4.0; k < 17; k++ {
+		s, onLine := p.along(run, k/20)
+		nearest := math.Inf(1)
+		for _, c := range counts {
+			nearest = min(nearest, math.Hypot(c.x-s.x, c.y-s.y))
+		}
+		if onLine && nearest > widest {
+			best, widest, ok = s, nearest, true
+		}
+	}
+	return best, ok
+}
+
+// along is the place at a share of a line's days.
+func (p *plot) along(run []CurvePoint, share float64) (spot, bool) {
+	for i := 1; i < len(run); i++ {
+		a, b := run[i-1], run[i]
+		day := run[0].Day + float64(share*(run[len(run)-1].Day-run[0].Day))
+		if day > a.Day && day <= b.Day {
+			f := (day - a.Day) / (b.Day - a.Day)
+			x0, y0, x1, y1 := p.x.at(a.Day), p.y.at(a.Size), p.x.at(b.Day), p.y.at(b.Size)
+			return spot{x0 + float64(f*(x1-x0)), y0 + float64(f*(y1-y0))}, true
+		}
+	}
+	return spot{}, false
 }
 
 // sample picks at most most of 0..count-1, evenly.
@@ -120,8 +161,9 @@ func sample(count, most int) (picked []int) {
 
 // hang ties a label to the one of the spots at which it disturbs least; gap keeps the line off the mark itself.
 func (p *plot) hang(name Label, class string, at []spot, gap float64) {
-	var notes []note
+	best := p.choose()
 	for i, s := range name.forms() {
+		t := text{class: class, s: s}.measured()
 		for _, a := range at {
 			for _, dy := range []float64{30, 46, 66, 90, 120, -20, -36, -56, -80} {
 				y, from := a.y+dy, a.y+gap
@@ -132,11 +174,11 @@ func (p *plot) hang(name Label, class string, at []spot, gap float64) {
 					continue
 				}
 				for _, dx := range []float64{-4, -30, 16, -70, 36, -110} {
-					t := text{x: max(a.x+dx, p.x.p0+3), y: y, class: class, s: s}
-					notes = append(notes, note{lines: []text{t}, x: a.x, y: from, tied: true, burden: float64(6*i) + (max(dy, -dy)+max(dx, -dx))/30})
+					t.x, t.y = max(a.x+dx, p.x.p0+3), y
+					best.offer(note{lines: []text{t}, x: a.x, y: from, tied: true, burden: float64(6*i) + (max(dy, -dy)+max(dx, -dx))/30})
 				}
 			}
 		}
 	}
-	p.putNote(notes)
+	best.put()
 }

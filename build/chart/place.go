@@ -3,6 +3,7 @@ package chart
 import (
 	"bytes"
 	"math"
+	"slices"
 )
 
 // box is a rectangle in the units of the picture, y downwards.
@@ -35,16 +36,24 @@ type text struct {
 	class  string
 	bold   bool
 	s      string
+	width  float64 // of s, once measured
+}
+
+// measured is t with its width known, for texts that are tried in many places.
+func (t text) measured() text {
+	if t.width = textWidth(t.s); t.bold {
+		t.width = boldWidth(t.s)
+	}
+	return t
 }
 
 // box is where the text may have ink, with a unit to spare.
 func (t text) box() box {
-	w := textWidth(t.s)
-	if t.bold {
-		w = boldWidth(t.s)
+	if t.width == 0 {
+		t = t.measured()
 	}
-	x := t.x - float64(t.anchor)*w/2
-	return box{x, t.y - ascent, x + w, t.y + descent}
+	x := t.x - float64(t.anchor)*t.width/2
+	return box{x, t.y - ascent, x + t.width, t.y + descent}
 }
 
 // inward moves a text that sticks out at a side to the edge there.
@@ -91,7 +100,7 @@ func (c *canvas) put(t text) bool {
 	if !c.fits(t) {
 		return false
 	}
-	c.texts = append(c.texts, t)
+	c.texts = append(c.texts, t.measured())
 	return true
 }
 
@@ -105,9 +114,19 @@ func (c *canvas) putFirst(candidates ...text) bool {
 	return false
 }
 
+// column is how wide the strips are by which obstacles are kept, so that few need be looked at.
+const column = 24.0
+
+func columnOf(x float64) int { return int(math.Floor(x / column)) }
+
 // avoid notes an obstacle.
 func (c *canvas) avoid(b box, weight float64) {
-	c.soft = append(c.soft, obstacle{b, weight})
+	if b.x1-b.x0 > column {
+		c.wide = append(c.wide, obstacle{b, weight})
+		return
+	}
+	k := columnOf(b.x0)
+	c.soft[k] = append(c.soft[k], obstacle{b, weight})
 }
 
 // avoidLine notes points along a line as obstacles.
@@ -122,12 +141,17 @@ func (c *canvas) avoidLine(x1, y1, x2, y2, weight float64) {
 
 // cost sums the obstacles under b, and stops where it passes limit.
 func (c *canvas) cost(b box, limit float64) float64 {
-	var sum float64
-	for i := range c.soft {
-		if b.meets(c.soft[i].box) {
-			if sum += c.soft[i].weight; sum >= limit {
-				break
-			}
+	sum := burden(c.wide, b)
+	for k := columnOf(b.x0 - column); k <= columnOf(b.x1) && sum < limit; k++ {
+		sum += burden(c.soft[k], b)
+	}
+	return sum
+}
+
+func burden(obstacles []obstacle, b box) (sum float64) {
+	for i := range obstacles {
+		if b.meets(obstacles[i].box) {
+			sum += obstacles[i].weight
 		}
 	}
 	return sum
@@ -144,25 +168,36 @@ type note struct {
 // tooMuch is the cost from which a note is rather left out; a halo lets it stand over a line or two.
 const tooMuch = 60
 
-// putNote sets the cheapest of the notes that fit, and tells whether there was one.
-func (c *canvas) putNote(notes []note) bool {
-	best, least := -1, float64(tooMuch)
-	for i, o := range notes {
-		if cost := c.noteCost(o, least); cost < least {
-			best, least = i, cost
-		}
+// choice finds the cheapest of the notes that are offered to it.
+type choice struct {
+	*canvas
+	best  note
+	least float64
+}
+
+func (c *canvas) choose() *choice { return &choice{canvas: c, least: tooMuch} }
+
+// offer keeps o if it fits and costs less than what was offered before.
+func (ch *choice) offer(o note) {
+	if cost := ch.noteCost(o, ch.least); cost < ch.least {
+		ch.least = cost
+		ch.best = o
+		ch.best.lines = slices.Clone(o.lines)
 	}
-	if best < 0 {
-		return false
+}
+
+// put sets the note that was kept, and draws the line that ties it to its thing; nothing where none fitted.
+func (ch *choice) put() {
+	o := ch.best
+	if o.lines == nil {
+		return
 	}
-	o := notes[best]
 	if o.tied {
 		x, y := o.tieEnd()
-		c.line("lead", o.x, o.y, x, y)
-		c.avoidLine(o.x, o.y, x, y, 30)
+		ch.line("lead", o.x, o.y, x, y)
+		ch.avoidLine(o.x, o.y, x, y, 30)
 	}
-	c.texts = append(c.texts, o.lines...)
-	return true
+	ch.texts = append(ch.texts, o.lines...)
 }
 
 func (c *canvas) noteCost(o note, limit float64) float64 {
@@ -194,8 +229,9 @@ func (o note) tieEnd() (x, y float64) {
 func (c *canvas) tieCost(o note) float64 {
 	x, y := o.tieEnd()
 	var sum float64
-	for i := 1.0; i < 8; i++ {
-		px, py := o.x+float64((x-o.x)*i/8), o.y+float64((y-o.y)*i/8)
+	steps := math.Ceil(math.Hypot(x-o.x, y-o.y) / 3)
+	for i := 1.0; i < steps; i++ {
+		px, py := o.x+float64((x-o.x)*i/steps), o.y+float64((y-o.y)*i/steps)
 		at := box{px - 1, py - 1, px + 1, py + 1}
 		sum += c.cost(at, tooMuch) / 2
 		for _, t := range c.texts {

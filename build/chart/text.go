@@ -30,31 +30,39 @@ func boldWidth(s string) float64 { return textWidth(s) * 1.1 }
 // other scripts by their kind.
 func runeWidth(r rune) float64 {
 	switch {
-	case strings.ContainsRune("ijl'|’‘,.:;!", r):
-		return 0.34
-	case strings.ContainsRune(" ftr()[]{}I-·/\\`\"“”„°ırªº", r):
-		return 0.5
-	case strings.ContainsRune("mMW@%‰—…œŒæÆ¼½¾", r):
-		return 1.03
-	case strings.ContainsRune("wCDGHNOQUÖÜÓÒÔØÕÚÙÛÑÇÐ", r):
-		return 0.85
-	case r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r == '–' || r == '−' || r == '*':
-		return 0.65
-	case r == '+' || r == '=' || r == '<' || r == '>' || r == '≥' || r == '≤' || r == '±' || r == '~' || r == '×' || r == '≈' || r == '#' || r == '^':
-		return 0.86
-	case r >= 'A' && r <= 'Z':
-		return 0.74
-	case unicode.Is(unicode.Mn, r) || unicode.Is(unicode.Me, r) || r == '\u200d':
+	case r < 0x250 || r >= 0x2010 && r < 0x2300:
+		return latinWidth(r)
+	case unicode.In(r, unicode.Mn, unicode.Me) || r == '\u200d':
 		return 0
-	case r < 0x180: // Latin letters with accents, signs
-		return 0.8
 	case r < 0x1100: // Greek, Cyrillic, Hebrew, Arabic, the scripts of South Asia
 		return 0.95
-	case r >= 0x2000 && r < 0x2e80: // dashes, signs, arrows
-		return 1.05
 	default: // full width, pictures
 		return 1.4
 	}
+}
+
+func latinWidth(r rune) float64 {
+	switch r {
+	case 'i', 'j', 'l', '\'', '|', '’', '‘', ',', '.', ':', ';', '!':
+		return 0.34
+	case ' ', 'f', 't', 'r', '(', ')', '[', ']', '{', '}', 'I', '-', '·', '/', '\\', '`', '"', '“', '”', '„', '°', 'ı', 'ª', 'º':
+		return 0.5
+	case 'm', 'M', 'W', '@', '%', '‰', '—', '…', 'œ', 'Œ', 'æ', 'Æ', '¼', '½', '¾':
+		return 1.03
+	case 'w', 'C', 'D', 'G', 'H', 'N', 'O', 'Q', 'U', '+', '=', '<', '>', '≥', '≤', '±', '~', '×', '≈', '#', '^':
+		return 0.86
+	case '–', '−', '*':
+		return 0.65
+	}
+	switch {
+	case r >= '0' && r <= '9' || r >= 'a' && r <= 'z':
+		return 0.65
+	case r >= 'A' && r <= 'Z':
+		return 0.74
+	case r < 0x250: // letters with accents, signs
+		return 0.88
+	}
+	return 1.05 // arrows, signs
 }
 
 // oneLine makes white space single and drops what cannot be shown.

@@ -96,7 +96,9 @@ func (w Words) fill(pattern, usual string, months [12]string, day int) string {
 		pattern = usual
 	}
 	y, m, d := civil(day)
-	return strings.NewReplacer("{day}", strconv.Itoa(d), "{month}", months[m-1], "{year}", strconv.Itoa(y)).Replace(pattern)
+	pattern = strings.ReplaceAll(pattern, "{day}", strconv.Itoa(d))
+	pattern = strings.ReplaceAll(pattern, "{year}", strconv.Itoa(y))
+	return strings.ReplaceAll(pattern, "{month}", months[m-1])
 }
 
 // span prints "low–high", both with the same decimals.
