@@ -17,55 +17,98 @@ type ParseError struct {
 // Error gives the message.
 func (e *ParseError) Error() string { return e.Message }
 
+// spaces may stand around a number; a non-breaking or thin one is what a phone or our own pages put there.
+const spaces = " \t\u00a0\u2009\u202f"
+
+// largest bounds what a number in a journal can be; past it a key was held down.
+const largest = 1e12
+
 // Parse reads "NUMBER UNIT", "<NUMBER UNIT", "LOW..HIGH UNIT", "unknown" or "?". A pH is a number alone; every
 // other kind needs its unit. Errors are of type *[ParseError].
 func Parse[T Scalar](text string) (Reading[T], error) {
-	var r Reading[T]
 	var v T
 	k := v.Kind()
 	s := strings.TrimSpace(text)
-	lead := strings.Index(text, s)
 	if s == "unknown" || s == "?" {
 		return Reading[T]{unknown: true}, nil
 	}
 	if s == "" {
-		return r, &ParseError{0, "no value; " + writtenAs(k, 1, ""), ""}
+		return Reading[T]{}, &ParseError{0, "no value; " + writtenAs(k, 1, ""), ""}
 	}
-	rest := s
-	if strings.HasPrefix(rest, "<") {
-		r.below = true
-		rest = strings.TrimLeft(rest[1:], " ")
+	p := parser{kind: k, text: s, rest: s, lead: strings.Index(text, s)}
+	if err := p.numbers(); err != nil {
+		return Reading[T]{}, err
 	}
-	at := func() int { return lead + len(s) - len(rest) }
-	n, rest2, err := number(rest)
+	written := len(s) - len(p.rest) // what stands before the unit
+	p.skipSpace()
+	u := find(k, p.rest)
+	if u == 0 {
+		return Reading[T]{}, p.unitError(s[:written])
+	}
+	return Reading[T]{low: p.low, high: p.high, unit: u, below: p.below}, nil
+}
+
+// parser walks over one written quantity.
+type parser struct {
+	kind       Kind
+	text, rest string // trimmed; what is still to be read
+	lead       int    // bytes that trimming took from the front
+	low, high  float64
+	below      bool
+}
+
+// fail blames what is still to be read.
+func (p *parser) fail(message, hint string) *ParseError {
+	return &ParseError{p.lead + len(p.text) - len(p.rest), message, hint}
+}
+
+func (p *parser) skipSpace() { p.rest = strings.TrimLeft(p.rest, spaces) }
+
+// numbers reads "<N", "N" or "N..M".
+func (p *parser) numbers() *ParseError {
+	if rest, ok := strings.CutPrefix(p.rest, "<"); ok {
+		p.below, p.rest = true, rest
+		p.skipSpace()
+	}
+	n, rest, err := number(p.rest)
 	if err != nil {
-		return Reading[T]{}, &ParseError{at(), err.Error() + "; " + writtenAs(k, 1, ""), hintNumber(rest)}
-	}
-	rest = rest2
-	r.low, r.high = n, n
-	if strings.HasPrefix(rest, "..") {
-		if r.below {
-			return Reading[T]{}, &ParseError{at(), "a range cannot also be below a limit", ""}
+		hint := hintNumber(p.text)
+		if strings.EqualFold(p.text, "unknown") {
+			hint = "unknown"
 		}
-		rest = rest[2:]
-		m, rest3, err := number(rest)
-		if err != nil {
-			return Reading[T]{}, &ParseError{at(), "a range ends with a number, as in 22..26 C", ""}
+		return p.fail(err.Error()+"; "+writtenAs(p.kind, 1, ""), hint)
+	}
+	p.low, p.high, p.rest = n, n, rest
+	if !strings.HasPrefix(p.rest, "..") {
+		return nil
+	}
+	if p.below {
+		return p.fail("a range cannot also be below a limit", "")
+	}
+	p.rest = p.rest[len(".."):]
+	return p.upperEnd()
+}
+
+// upperEnd reads the second number of a range.
+func (p *parser) upperEnd() *ParseError {
+	example := "a range is written 22..26, two numbers with two points between"
+	if strings.HasPrefix(p.rest, ".") { // 22...26 is not 22 to 0.26
+		hint := digits(p.low) + ".." + strings.TrimLeft(p.rest, ".")
+		if mended := (parser{text: hint, rest: hint}); mended.numbers() != nil {
+			hint = ""
 		}
-		if m < n {
-			return Reading[T]{}, &ParseError{at(), fmt.Sprintf("the range runs backwards: %s is less than %s", digits(m), digits(n)), fmt.Sprintf("%s..%s", digits(m), digits(n))}
-		}
-		r.high, rest = m, rest3
+		return p.fail(example, hint)
 	}
-	rest = strings.TrimLeft(rest, " \u00a0\u202f")
-	r.unit = find(k, rest)
-	if r.unit == 0 {
-		return Reading[T]{}, unitError(k, r.high, rest, at())
+	m, rest, err := number(p.rest)
+	if err != nil {
+		return p.fail(example+": "+err.Error(), hintNumber(p.text))
 	}
-	if r.below {
-		r.low = r.high
+	if m < p.low {
+		return p.fail(fmt.Sprintf("the range runs backwards: %s is less than %s", digits(m), digits(p.low)),
+			digits(m)+".."+digits(p.low)+rest)
 	}
-	return r, nil
+	p.high, p.rest = m, rest
+	return nil
 }
 
 // number reads a decimal number at the start of s: sign, digits, point, digits. No exponent: nobody writes one, and
@@ -74,62 +117,78 @@ func number(s string) (n float64, rest string, err error) {
 	i := 0
 	if i < len(s) && (s[i] == '-' || s[i] == '+') {
 		i++
-	} else if strings.HasPrefix(s, "−") { // a typographic minus, as our own pages print it
-		i += len("−")
+	} else if strings.HasPrefix(s, minus) { // as our own pages print it
+		i += len(minus)
 	}
 	start := i
-	for i < len(s) && s[i] >= '0' && s[i] <= '9' {
-		i++
-	}
+	i = skipDigits(s, i)
 	whole := i > start
-	if i+1 < len(s) && s[i] == '.' && s[i+1] >= '0' && s[i+1] <= '9' {
-		i++
-		for i < len(s) && s[i] >= '0' && s[i] <= '9' {
-			i++
-		}
-		whole = true
+	if i+1 < len(s) && s[i] == '.' && isDigit(s[i+1]) {
+		i, whole = skipDigits(s, i+1), true
 	}
 	if !whole {
 		return 0, s, fmt.Errorf("expected a number, found %q", clip(s))
 	}
 	if i < len(s) && s[i] == ',' {
-		return 0, s, fmt.Errorf("numbers have a decimal point, not a comma: %q", clip(s))
+		return 0, s, fmt.Errorf("numbers have a decimal point and no comma: %q", clip(s))
 	}
-	n, err = strconv.ParseFloat(strings.Replace(s[:i], "−", "-", 1), 64)
-	if err != nil || !finite(n) {
+	n, err = strconv.ParseFloat(strings.Replace(s[:i], minus, "-", 1), 64)
+	if err != nil || abs(n) > largest {
 		return 0, s, fmt.Errorf("the number %q is too large", clip(s[:i]))
 	}
 	return n + 0, s[i:], nil // + 0 turns −0 into 0
 }
 
-// hintNumber offers the same figure with a point where the author wrote a comma.
-func hintNumber(s string) string {
-	if c := strings.Replace(s, ",", ".", 1); c != s {
-		if _, _, err := number(c); err == nil {
-			return c
-		}
+func isDigit(c byte) bool { return '0' <= c && c <= '9' }
+
+// skipDigits gives the place of the first byte of s from i on that is no digit.
+func skipDigits(s string, i int) int {
+	for i < len(s) && isDigit(s[i]) {
+		i++
 	}
-	return ""
+	return i
 }
 
-func unitError(k Kind, n float64, got string, at int) *ParseError {
+// hintNumber offers a text with a point where the author wrote a comma. It keeps quiet where the comma may part
+// thousands: 1,000 is not 1.
+func hintNumber(s string) string {
+	out := []byte(s)
+	for i := 1; i+1 < len(s); i++ {
+		if s[i] != ',' || !isDigit(s[i-1]) || !isDigit(s[i+1]) {
+			continue
+		}
+		if skipDigits(s, i+1) == i+4 {
+			return ""
+		}
+		out[i] = '.'
+	}
+	mended := parser{text: string(out), rest: string(out)}
+	if string(out) == s || mended.numbers() != nil {
+		return ""
+	}
+	return string(out)
+}
+
+// unitError blames the unit, which is all that is left; before is what was written ahead of it, for the hint.
+func (p *parser) unitError(before string) *ParseError {
+	got, k, n := p.rest, p.kind, p.high
 	var others []string
 	for _, o := range kindsOf(got) {
 		others = append(others, o.String())
 	}
 	switch {
 	case k == PHKind:
-		return &ParseError{at, fmt.Sprintf("pH is a number without a unit, but %q follows it", clip(got)), digits(n)}
+		return p.fail(fmt.Sprintf("pH is a number without a unit, but %q follows it", clip(got)), before)
 	case got == "":
-		return &ParseError{at, fmt.Sprintf("%s has no unit; %s", digits(n), writtenAs(k, n, "")), ""}
+		return p.fail(fmt.Sprintf("%s has no unit; %s", before, writtenAs(k, n, "")), "")
 	case len(others) > 0:
-		return &ParseError{at, fmt.Sprintf("%q measures %s; %s", got, strings.Join(others, " or "), writtenAs(k, n, "")), ""}
+		return p.fail(fmt.Sprintf("%q measures %s; %s", got, strings.Join(others, " or "), writtenAs(k, n, "")), "")
 	}
-	hint := ""
-	if u := near(k, got); u != "" {
-		hint = digits(n) + " " + u
+	meant, hint := near(k, got), ""
+	if meant != "" {
+		hint = before + " " + meant
 	}
-	return &ParseError{at, fmt.Sprintf("unknown unit %q; %s", clip(got), writtenAs(k, n, near(k, got))), hint}
+	return p.fail(fmt.Sprintf("unknown unit %q; %s", clip(got), writtenAs(k, n, meant)), hint)
 }
 
 // writtenAs says how k is written, with the author's own figure n taken to be in the unit like, or the base unit.
@@ -155,7 +214,7 @@ func writtenAs(k Kind, n float64, like string) string {
 	return k.String() + " is written " + list
 }
 
-// trim writes f to three significant digits or the given places, whichever is finer, without trailing zeros.
+// trim writes f to three significant digits or the given places, whichever is coarser, without trailing zeros.
 func trim(f float64, places int) string {
 	s := strconv.FormatFloat(f, 'f', places, 64)
 	if a := abs(f); a >= 100 {

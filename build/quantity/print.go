@@ -70,7 +70,7 @@ func (r Reading[T]) printIn(i uint8) string {
 }
 
 func rangeIn(lo, hi float64, i uint8) string {
-	a, b := Number(units[i].number(lo), units[i].places), formatUnit(hi, i)
+	a, b := figure(lo, i), formatUnit(hi, i)
 	if b == formatUnit(lo, i) {
 		return b
 	}
@@ -81,12 +81,22 @@ func formatUnit(v float64, i uint8) string {
 	if !finite(v) {
 		return "—"
 	}
-	u := &units[i]
-	s := Number(u.number(v), u.places)
-	if u.print == "" {
-		return s
+	s := figure(v, i)
+	if u := units[i].print; u != "" {
+		s += nbsp + u
 	}
-	return s + nbsp + u.print
+	return s
+}
+
+// figure prints v in unit i without the unit. A small dose must not print as none: what rounds to 0 gets up to three
+// more places; what is smaller still is the noise of a sum.
+func figure(v float64, i uint8) string {
+	n, places := units[i].number(v), units[i].places
+	s := Number(n, places)
+	for more := 1; s == "0" && more <= 3; more++ {
+		s = Number(n, places+more)
+	}
+	return s
 }
 
 // Number prints f to three significant digits or to the given places, whichever is coarser, with a typographic

@@ -74,7 +74,7 @@ func (r Reading[T]) High() T {
 
 // Mid is the value, or the middle of a range; half the limit for a value below it (common practice for figures
 // under a detection limit). 0 for one not known.
-func (r Reading[T]) Mid() T { return (r.Low() + r.High()) / 2 }
+func (r Reading[T]) Mid() T { return r.Low()/2 + r.High()/2 }
 
 // Unit is the unit written, in the spelling of the format.
 func (r Reading[T]) Unit() string { return units[r.unit].name }
@@ -114,7 +114,7 @@ func (r Reading[T]) MarshalJSON() ([]byte, error) {
 		Below bool     `json:"below-limit,omitempty"`
 	}{Value: r.high, Unit: units[r.unit].name, Below: r.below}
 	if r.IsRange() {
-		q.Value, q.Low, q.High = (r.low+r.high)/2, &r.low, &r.high
+		q.Value, q.Low, q.High = r.low/2+r.high/2, &r.low, &r.high
 	}
 	return json.Marshal(q)
 }

@@ -1,7 +1,5 @@
 package quantity
 
-import "strings"
-
 // unit is one way of writing a kind: base = (number + shift) × factor.
 type unit struct {
 	kind   Kind
@@ -72,7 +70,7 @@ var units = [...]unit{
 	{kind: AlkalinityKind, name: "mmol/L", also: []string{"mmol/l"}, print: "mmol/L", factor: 1, places: 2},
 	{kind: ConcentrationKind, name: "mg/L", also: []string{"mg/l"}, print: "mg/L", factor: 1, places: 2},
 	{kind: ConcentrationKind, name: "ppm", print: "ppm", factor: 1, places: 2},
-	{kind: ConcentrationKind, name: "ug/L", also: []string{"µg/L", "μg/L", "ug/l", "µg/l"}, print: "µg/L", factor: 0.001, places: 1},
+	{kind: ConcentrationKind, name: "ug/L", also: []string{"µg/L", "μg/L", "ug/l", "µg/l", "μg/l"}, print: "µg/L", factor: 0.001, places: 1},
 	{kind: ConductivityKind, name: "uS/cm", also: []string{"µS/cm", "μS/cm"}, print: "µS/cm", factor: 1, places: 0},
 	{kind: ConductivityKind, name: "mS/cm", print: "mS/cm", factor: 1000, places: 2},
 	{kind: PhotonFluxKind, name: "umol/m2/s", also: []string{"µmol/m2/s", "μmol/m2/s", "umol/m²/s", "µmol/m²/s", "μmol/m²/s"}, print: "µmol/m²/s", factor: 1, places: 0},
@@ -160,39 +158,4 @@ func kindsOf(s string) []Kind {
 		}
 	}
 	return out
-}
-
-// near gives the unit of k whose spelling is closest to s, or "" when none is close.
-func near(k Kind, s string) string {
-	best, at := 3, ""
-	for _, u := range units[1:] {
-		if u.kind != k {
-			continue
-		}
-		d := distance(strings.ToLower(s), strings.ToLower(u.name))
-		if d < best && d < max(len(s), len(u.name)) {
-			best, at = d, u.name
-		}
-	}
-	return at
-}
-
-// distance is the number of single-letter edits between a and b (Levenshtein 1966), on bytes.
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		diag := row[0]
-		row[0] = i
-		for j := 1; j <= len(b); j++ {
-			cost := 1
-			if a[i-1] == b[j-1] {
-				cost = 0
-			}
-			diag, row[j] = row[j], min(row[j]+1, row[j-1]+1, diag+cost)
-		}
-	}
-	return row[len(b)]
 }
