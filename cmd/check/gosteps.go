@@ -1,0 +1,108 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"strings"
+)
+
+// staticcheckVersion pins the linter; it is run from its module and is no dependency of the program.
+const staticcheckVersion = "2026.2.2"
+
+func gofmt(ctx context.Context, c *checker) (int, int, error) {
+	out, err := exec.CommandContext(ctx, "gofmt", "-l", "build", "cmd", "themes").Output()
+	if err != nil {
+		return 0, 0, err
+	}
+	if names := strings.Fields(string(out)); len(names) > 0 {
+		return 0, 0, fmt.Errorf("not formatted: %s", strings.Join(names, " "))
+	}
+	return 1, 0, nil
+}
+
+func vet(ctx context.Context, c *checker) (int, int, error) {
+	return c.plain(ctx, "go", "vet", "./...")
+}
+
+func staticcheck(ctx context.Context, c *checker) (int, int, error) {
+	return c.plain(ctx, "go", "run", "honnef.co/go/tools/cmd/staticcheck@"+staticcheckVersion, "./...")
+}
+
+func modules(ctx context.Context, c *checker) (int, int, error) {
+	return c.plain(ctx, "go", "mod", "verify")
+}
+
+// plain runs a command that is silent when all is well.
+func (c *checker) plain(ctx context.Context, name string, args ...string) (int, int, error) {
+	out, err := exec.CommandContext(ctx, name, args...).CombinedOutput()
+	if err != nil {
+		return 0, 0, fmt.Errorf("%s %s: %w\n%s", name, strings.Join(args, " "), err, tail(out, 8000))
+	}
+	return 1, 0, nil
+}
+
+// event is a line of go test -json.
+type event struct{ Action, Package, Test, Output string }
+
+// tests runs every test with the race detector and counts them.
+func tests(ctx context.Context, c *checker) (passed, failed int, err error) {
+	args := []string{"test", "-race", "-json", "-timeout", "20m"}
+	cmd := exec.CommandContext(ctx, "go", append(args, "./...")...)
+	cmd.Env = append(os.Environ(), "SLIPLEAF_CHECK=1")
+	var stderr bytes.Buffer
+	cmd.Stderr = &stderr
+	pipe, err := cmd.StdoutPipe()
+	if err != nil {
+		return 0, 0, err
+	}
+	if err := cmd.Start(); err != nil {
+		return 0, 0, err
+	}
+	passed, failed = c.count(bufio.NewScanner(pipe))
+	if err := cmd.Wait(); err != nil && failed == 0 {
+		return passed, failed, fmt.Errorf("go test: %w\n%s", err, tail(stderr.Bytes(), 8000))
+	}
+	return passed, failed, nil
+}
+
+// count reads test events, repeats what failing tests said, and names the skipped, which CI does not allow.
+func (c *checker) count(lines *bufio.Scanner) (passed, failed int) {
+	said := map[string][]string{}
+	lines.Buffer(nil, 16<<20)
+	for lines.Scan() {
+		var e event
+		if json.Unmarshal(lines.Bytes(), &e) != nil {
+			fmt.Fprintln(c.out, "  ", lines.Text())
+			continue
+		}
+		key := e.Package + " " + e.Test
+		switch e.Action {
+		case "output":
+			if len(said[key]) < 200 {
+				said[key] = append(said[key], e.Output)
+			}
+		case "pass":
+			if e.Test != "" {
+				passed++
+			}
+			delete(said, key)
+		case "fail", "build-fail":
+			failed++
+			fmt.Fprintf(c.out, "   FAIL %s\n%s", key, strings.Join(said[key], ""))
+		case "skip":
+			if e.Test != "" {
+				fmt.Fprintf(c.out, "   skipped %s: %s", key, strings.Join(said[key], " "))
+				if c.ci {
+					failed++
+				}
+			}
+			delete(said, key)
+		}
+	}
+	return passed, failed
+}
