@@ -24,25 +24,31 @@ type Almanac struct {
 // Open parses the embedded tables strictly: every row is checked, and all faults are reported together.
 func Open() (*Almanac, error) { return open(tables) }
 
-func open(fsys fs.FS) (*Almanac, error) {
-	profiles := readTable(fsys, "profiles.csv", strings.Split("taxon,common_name,family,habit,placement,height_min_cm,"+
-		"height_max_cm,spread_cm,temp_min_c,temp_max_c,ph_min,ph_max,gh_min_d,gh_max_d,kh_min_d,kh_max_d,light_ppfd_min,"+
-		"light_ppfd_good,light_ppfd_max,co2_need,feeding,growth,rgr_per_day,propagation,cutting_size,spacing_cm,"+
-		"melts_on_moving,melt_note,conversion_note,weediness,hardy_note,source,basis,basis_detail,confidence,"+
-		"published_seen", ",")...)
-	names := readTable(fsys, "names.csv", "accepted_name", "older_synonyms", "misapplied_names", "trade_names", "family",
-		"growth_habit", "native_range", "basis", "basis_source", "note")
-	doubtful := readTable(fsys, "doubtful.csv", "name", "source")
-	lists := readTable(fsys, "lists.csv", "jurisdiction", "list_name", "place", "forbids", "reason", "basis")
-	regulated := readTable(fsys, "regulated.csv", "taxon", "synonyms_and_trade_names", "jurisdiction", "list_name",
-		"legal_reference", "what_is_forbidden", "listed_since", "source_url", "seen", "retrieved")
+// The headers of the tables.
+const (
+	profileColumns = "taxon,common_name,family,habit,placement,height_min_cm,height_max_cm,spread_cm,temp_min_c,temp_max_c," +
+		"ph_min,ph_max,gh_min_d,gh_max_d,kh_min_d,kh_max_d,light_ppfd_min,light_ppfd_good,light_ppfd_max,co2_need,feeding," +
+		"growth,rgr_per_day,propagation,cutting_size,spacing_cm,melts_on_moving,melt_note,conversion_note,weediness," +
+		"hardy_note,source,basis,basis_detail,confidence,published_seen"
+	nameColumns = "accepted_name,older_synonyms,misapplied_names,trade_names,family,growth_habit,native_range,basis," +
+		"basis_source,note"
+	listColumns      = "jurisdiction,list_name,place,forbids,reason,basis"
+	regulatedColumns = "taxon,synonyms_and_trade_names,jurisdiction,list_name,legal_reference,what_is_forbidden," +
+		"listed_since,source_url,seen,retrieved"
+)
 
-	a := &Almanac{doubtful: map[string]string{}}
+func open(fsys fs.FS) (*Almanac, error) {
+	profiles := readTable(fsys, "profiles.csv", profileColumns)
+	names := readTable(fsys, "names.csv", nameColumns)
+	doubtful := readTable(fsys, "doubtful.csv", "name,source")
+	lists := readTable(fsys, "lists.csv", listColumns)
+	regulated := readTable(fsys, "regulated.csv", regulatedColumns)
+
+	a := &Almanac{doubtful: map[string]string{}, listed: readListed(regulated, lists)}
 	species, mergeErr := merge(readNames(names), readProfiles(profiles))
 	for _, r := range doubtful.rows {
 		a.doubtful[fold(r.must("name"))] = r.must("source")
 	}
-	a.listed = readListed(regulated, lists)
 	if err := errors.Join(profiles.err(), names.err(), doubtful.err(), lists.err(), regulated.err(), mergeErr); err != nil {
 		return nil, err
 	}

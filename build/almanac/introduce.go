@@ -8,6 +8,9 @@ import "cmp"
 // read from the id.
 func (a *Almanac) Introduce(id, taxon, common string, own Profile) Species {
 	s, known := a.Species(id)
+	if known && s.ID != id { // found by an alias: the file's own id stays
+		s.LentBy, s.ID = s.ID, id
+	}
 	if !known {
 		s, known = a.lend(id, cmp.Or(taxon, id))
 	}

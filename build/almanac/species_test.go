@@ -106,6 +106,9 @@ func TestIntroduce(t *testing.T) {
 			}
 		})
 	}
+	if s := a.Introduce("bucephalandra", "Bucephalandra sp. 'Own Form'", "", Profile{}); s.ID != "bucephalandra" || s.LentBy != "bucephalandra-spp" {
+		t.Errorf("got %+v", s)
+	}
 	for _, taxon := range []string{"Nonsensia plantarum", "Cryptocoryne petchii", "stargrass", "Cryptocoryne cf. wendtii", "Ludwigia repens x arcuata"} {
 		if s := a.Introduce("own-plant", taxon, "c", Profile{}); s.LentBy != "" || s.Profiled || s.Taxon != taxon || s.Common != "c" {
 			t.Errorf("%s: a doubtful name lent a profile: %+v", taxon, s)

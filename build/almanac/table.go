@@ -32,7 +32,8 @@ type table struct {
 }
 
 // readTable reads the named file strictly: header, number of fields, no control characters, no stray spaces.
-func readTable(fsys fs.FS, name string, columns ...string) *table {
+func readTable(fsys fs.FS, name, header string) *table {
+	columns := strings.Split(header, ",")
 	t := &table{name: name, columns: columns}
 	f, err := fsys.Open("tables/" + name)
 	if err != nil {
