@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"encoding/xml"
 	"math"
 	"regexp"
 	"strconv"
@@ -166,16 +167,38 @@ func TestElevationKeepsItsBounds(t *testing.T) {
 	})
 }
 
-func FuzzElevationStrings(f *testing.F) {
+// A caller's words come out of the XML as they went in, less what XML cannot hold, and never as markup.
+func FuzzWords(f *testing.F) {
 	f.Add("trough", "Ricefish & <shrimp> \"quoted\"", "a\x00b\xff\uFFFE]]>")
 	f.Add("1 2", "", "<script>alert(1)</script>")
 	f.Fuzz(func(t *testing.T, id, title, desc string) {
-		e := cube()
-		e.ID, e.Seed, e.Title, e.Desc = id, title, title, desc
-		e.Plants = e.Plants[2:4]
-		wellFormed(t, string(e.Draw().SVG))
-		wellFormed(t, string(Plate{ID: id, Seed: desc, Title: title, Desc: desc, Habit: Habit(title), Leaf: LeafOf(Habit(id), desc)}.Draw().SVG))
+		svg := string(Elevation{ID: id, Title: title, Desc: desc, LengthCm: 20, HeightCm: 20, RimCm: 2}.Draw().SVG)
+		wellFormed(t, svg)
+		var got struct {
+			Title string `xml:"title"`
+			Desc  string `xml:"desc"`
+		}
+		if err := xml.Unmarshal([]byte(svg), &got); err != nil {
+			t.Fatal(err)
+		}
+		if want := kept(title); got.Title != want {
+			t.Errorf("title %q became %q", want, got.Title)
+		}
+		if want := kept(desc); got.Desc != want {
+			t.Errorf("description %q became %q", want, got.Desc)
+		}
 	})
+}
+
+// kept is s as a reader of XML gets it: line ends as \n, unfit characters gone, broken UTF-8 replaced.
+func kept(s string) string {
+	s = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(strings.ToValidUTF8(s, "\uFFFD"))
+	return strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\t' && r != '\n' || r == 0xFFFE || r == 0xFFFF {
+			return -1
+		}
+		return r
+	}, s)
 }
 
 func TestTitleAndDescriptionArriveUnchanged(t *testing.T) {

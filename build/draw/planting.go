@@ -45,6 +45,7 @@ func (s scene) plantings(seed string, room int) []planting {
 		if all > uses {
 			list[i].want = max(1, list[i].want*uses/all)
 		}
+		list[i].level = len(list) / 6 // where many plants end anyhow
 		list[i].define(s, seed)
 		room -= len(list[i].defs) + (list[i].want+1)*(useBytes+len(s.id))
 	}

@@ -28,6 +28,9 @@ func (f *figure) nodes(fm form) int {
 	n := fm.count
 	if n <= 0 {
 		gap := math.Max(3.2, fm.length()*[...]float64{0.26, 0.42}[min(per, 2)-1])
+		if fm.leaf.grassy() && per == 1 {
+			gap = fm.length() * 0.19
+		}
 		gap = math.Max(gap, fm.width()*0.58)
 		if fm.leaf.Shape == Feather {
 			gap = math.Max(4, fm.length()*0.55)
@@ -46,7 +49,7 @@ func (f *figure) leaves(fm form, axis rib) {
 	turn, first := f.span(0.35, 0.65), f.span(-0.2, 0.2)
 	for i := range n {
 		t := (float64(i) + 0.4) / float64(n)
-		u := 0.05 + 0.95*(t*1.14-0.14*t*t)
+		u := 1 - 0.95*math.Pow(1-t, 1.28) // nodes close up towards the tip
 		at, a := axis(math.Min(u, 1))
 		for j := range shown {
 			around := f.around(per, shown, i, j, turn) + first
@@ -58,7 +61,7 @@ func (f *figure) leaves(fm form, axis rib) {
 	}
 	at, a := axis(1)
 	for _, side := range [...]float64{-1, 0, 1} { // the bud
-		l := fm.length() * 0.3 * f.span(0.85, 1.15)
+		l := fm.length() * 0.36 * f.span(0.85, 1.15)
 		f.leafOn(fm.leaf, arc(at, a+side*0.32, l, -side*0.3), l, math.Min(fm.width(), l)*0.42, 0.2-side*0.5)
 	}
 }
