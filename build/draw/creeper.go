@@ -42,6 +42,9 @@ func (f *figure) creep(length float64) rib {
 
 // stalked draws one stalked leaf of about tall (mm) leaning by lean from upright.
 func (f *figure) stalked(fm form, at pt, tall, lean float64) {
+	if fm.column > 0 {
+		tall = math.Min(tall, fm.column*f.span(0.88, 0.97)) // broad leaves stop at the surface
+	}
 	bend := math.Copysign(f.span(0.25, 0.6), lean)
 	r := arc(at, up+lean-bend*0.4, tall/math.Max(0.6, math.Cos(lean*0.7)), bend)
 	s := fm.leaf.stalk()

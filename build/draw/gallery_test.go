@@ -30,7 +30,7 @@ func TestGallery(t *testing.T) {
 
 func tankGallery() string {
 	var b strings.Builder
-	for _, e := range []Elevation{trough(), cube(), tray(), crowd(30), {ID: "empty", Title: "empty", LengthCm: 60, HeightCm: 30, RimCm: 2}} {
+	for _, e := range []Elevation{trough(), cube(), tray(), crowd(30), twelve(), {ID: "empty", Title: "empty", LengthCm: 60, HeightCm: 30, RimCm: 2}} {
 		d := e.Draw()
 		fmt.Fprintf(&b, "<figure class=%s>%s<figcaption>%d bytes:", e.ID, d.SVG, len(d.SVG))
 		for _, k := range d.Key {
@@ -131,6 +131,29 @@ func crowd(n int) Elevation {
 	for i := range n {
 		g := growers[(i*17)%len(growers)]
 		e.Plants = append(e.Plants, Plant{ID: g.taxon, Name: g.taxon, Habit: g.habit, Leaf: LeafOf(g.habit, g.taxon), HeightCm: g.height, Row: Row(i % 3), Count: 3 + i})
+	}
+	return e
+}
+
+// twelve is a tank as a keen grower plants it.
+func twelve() Elevation {
+	e := Elevation{ID: "twelve", Seed: "twelve", Title: "Twelve plants", LengthCm: 90, HeightCm: 45, RimCm: 3,
+		Layers: []Layer{{Rich, 4}, {None, 2}}, Lamps: []Lamp{{LengthCm: 60, AboveRimCm: 12, Centred: true}}}
+	for _, p := range []struct {
+		taxon    string
+		from, to float64
+		row      Row
+		height   float64
+		count    int
+	}{
+		{"Rotala macrandra", 2, 18, Back, 30, 9}, {"Limnophila sessiliflora", 18, 36, Back, 34, 8}, {"Hygrophila corymbosa", 66, 88, Back, 32, 5},
+		{"Bolbitis heudelotii", 30, 48, Middle, 22, 2}, {"Nymphaea lotus", 52, 66, Middle, 24, 1}, {"Bacopa caroliniana", 68, 86, Middle, 18, 8},
+		{"Cryptocoryne wendtii", 4, 22, Middle, 14, 4}, {"Anubias barteri", 24, 34, Front, 9, 1}, {"Marsilea hirsuta", 34, 58, Front, 4, 8},
+		{"Taxiphyllum barbieri", 58, 66, Front, 5, 3}, {"Eleocharis acicularis", 64, 88, Front, 6, 10}, {"Hydrocharis laevigata", 6, 40, Front, 3, 4},
+	} {
+		plant := plantOf(p.taxon, p.from, p.to, p.row, p.count)
+		plant.HeightCm = p.height
+		e.Plants = append(e.Plants, plant)
 	}
 	return e
 }
