@@ -17,7 +17,16 @@ type decoder struct {
 	out    Complaints
 }
 
+// maxComplaints is how many complaints are made of one file: whoever has more begins with the first.
+const maxComplaints = 200
+
 func (d *decoder) complain(r rule, line, column int, message, hint string) {
+	switch {
+	case len(d.out) == maxComplaints:
+		r, message, hint = ruleLimit, "more is wrong with this file than is worth telling; mend what stands above first", ""
+	case len(d.out) > maxComplaints:
+		return
+	}
 	d.out = append(d.out, Complaint{File: d.file, Line: line, Column: column, Severity: rules[r].Severity,
 		Rule: rules[r].Name, Message: message, Hint: hint})
 }

@@ -102,13 +102,16 @@ func (s *scanner) nextLine() (indent int, ok bool) {
 // finish moves the children pushed since mark into a slice of their own.
 func (s *scanner) finish(mark int) []node {
 	n := len(s.stack) - mark
+	s.depth--
+	if n == 0 {
+		return []node{}
+	}
 	if n > cap(s.slab)-len(s.slab) {
 		s.slab = make([]node, 0, max(n, 32)) // many small slices in one allocation
 	}
 	from := len(s.slab)
 	s.slab = append(s.slab, s.stack[mark:]...)
 	s.stack = s.stack[:mark]
-	s.depth--
 	return s.slab[from:len(s.slab):len(s.slab)]
 }
 

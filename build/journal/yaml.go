@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
@@ -21,6 +22,10 @@ type fault struct {
 // maxDepth is how many mappings and sequences may stand in each other; the format itself needs five.
 const maxDepth = 16
 
+// maxParts is how many parts between commas the full parser is given, since its time grows with their square: a fifth of
+// a second at this number. Heads have some dozens.
+const maxParts = 1500
+
 // parseHead reads a head whose first line is the file's line first. The plain YAML that heads are written in is read
 // by [scanHead]; whatever that does not take, and every fault, is the full parser's.
 func parseHead(src string, first int) (node, []fault) {
@@ -34,6 +39,9 @@ func parseHead(src string, first int) (node, []fault) {
 func parseYAML(src string, first int) (root node, faults []fault) {
 	if f, deep := tooDeep(src, first); deep {
 		return node{}, []fault{f}
+	}
+	if n := strings.Count(src, ","); n > maxParts {
+		return node{}, []fault{{ruleLimit, first, 1, fmt.Sprintf("something is wrong in a head of %d parts, too many to find it", n), "break the head into several files"}}
 	}
 	// The parser must never take the program down, whatever it is given.
 	defer func() {
@@ -100,22 +108,23 @@ func (t *tree) at(tk *token.Token) (line, column int32) {
 	return int32(tk.Position.Line + t.shift), int32(max(tk.Position.Column, 1))
 }
 
-// settle is the place of a plain text. The parser's column is off by one after some texts with hyphens, so it is moved
-// to where the text stands if that is near.
+// settle is the place of a plain text. The parser's column is off after some hyphens and before spaces at the end of a
+// line, so it is moved to where the text stands nearest on that line.
 func (t *tree) settle(tk *token.Token) (line, column int32) {
 	line, column = t.at(tk)
 	i := int(line) - t.shift - 1
 	if i < 0 || i >= len(t.lines) || tk.Value == "" {
 		return line, column
 	}
-	runes := []rune(t.lines[i])
-	for _, off := range [...]int32{0, -1, 1, -2, 2} {
-		at := int(column + off - 1)
-		if at >= 0 && at < len(runes) && strings.HasPrefix(string(runes[at:]), tk.Value) {
-			return line, column + off
+	best, far := column, int32(1<<30)
+	for at, text := int32(1), t.lines[i]; text != ""; at++ {
+		if off := max(at-column, column-at); strings.HasPrefix(text, tk.Value) && off < far {
+			best, far = at, off
 		}
+		_, size := utf8.DecodeRuneInString(text)
+		text = text[size:]
 	}
-	return line, column
+	return line, best
 }
 
 func (t *tree) document(file *ast.File) node {

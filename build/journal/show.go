@@ -1,0 +1,157 @@
+package journal
+
+import (
+	"io"
+	"path"
+	"slices"
+	"strings"
+	"unicode"
+
+	"github.com/alecthomas/chroma/v2"
+	"github.com/alecthomas/chroma/v2/formatters"
+	"github.com/alecthomas/chroma/v2/lexers"
+	"github.com/alecthomas/chroma/v2/styles"
+	"golang.org/x/text/width"
+)
+
+// Show writes a complaint for a terminal: what is wrong and where, the line with a caret under the place, and what to
+// do. line is that line of the file; "" leaves it and the caret out. colour marks the severity and highlights the line.
+// Control characters of the file never reach w: an escape sequence in a diary must not steer a terminal.
+func Show(w io.Writer, c Complaint, line string, colour bool) error {
+	var b strings.Builder
+	head := harmless(c.String())
+	if colour {
+		where, what, _ := strings.Cut(head, ": "+c.Severity.String()+": ")
+		head = bold + where + ": " + severityColour[c.Severity] + c.Severity.String() + ": " + plain + what
+	}
+	b.WriteString(head + "\n")
+	if line = strings.TrimRight(line, " \t\r\n"); line != "" {
+		shown, caret := window(line, c.Column)
+		if colour {
+			b.WriteString("    " + highlight(c, shown) + "\n    " + severityColour[c.Severity] + caret + plain + "\n")
+		} else {
+			b.WriteString("    " + shown + "\n    " + caret + "\n")
+		}
+	}
+	if c.Hint != "" {
+		b.WriteString("  hint: " + harmless(c.Hint) + "\n")
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// What a terminal takes as colour: ECMA-48, select graphic rendition.
+const (
+	bold  = "\x1b[1m"
+	plain = "\x1b[0m"
+)
+
+var severityColour = [...]string{Error: "\x1b[31m", Warning: "\x1b[33m"}
+
+// shownWidth is how many columns of a line are shown; long lines are cut around the caret.
+const shownWidth = 100
+
+// window gives the part of a line around a column, safe to print, and a line with the caret under that column.
+func window(line string, column int) (shown, caret string) {
+	var cells []string
+	at := 0 // cell of the caret
+	for i, r := range []rune(line) {
+		if i == column-1 {
+			at = len(cells)
+		}
+		if cs := cell(r); len(cs) > 0 || len(cells) == 0 {
+			cells = append(cells, cs...)
+		} else {
+			cells[len(cells)-1] += string(r) // a combining mark belongs to the letter before it
+		}
+	}
+	if n := len([]rune(line)); column > n {
+		at = len(cells)
+	}
+	from, to := 0, len(cells)
+	if to > shownWidth {
+		from = min(max(at-shownWidth/2, 0), to-shownWidth)
+		to = from + shownWidth
+	}
+	lead, tail := "", ""
+	if from > 0 {
+		lead = "…"
+	}
+	if to < len(cells) {
+		tail = "…"
+	}
+	return lead + strings.Join(cells[from:to], "") + tail, strings.Repeat(" ", at-from+len([]rune(lead))) + "^"
+}
+
+// cell gives what a character shows as, one string for each column of the terminal: two for a wide one (the second is
+// empty), four for a tab, none for a combining one.
+func cell(r rune) []string {
+	switch {
+	case r == '\t':
+		return []string{" ", " ", " ", " "}
+	case unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == 0x2028 || r == 0x2029:
+		return []string{"·"}
+	case unicode.Is(unicode.Mn, r) || unicode.Is(unicode.Me, r):
+		return nil
+	}
+	switch width.LookupRune(r).Kind() {
+	case width.EastAsianWide, width.EastAsianFullwidth:
+		return []string{string(r), ""}
+	}
+	return []string{string(r)}
+}
+
+// harmless takes what could steer a terminal or turn its text around out of s.
+func harmless(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == 0x2028 || r == 0x2029 {
+			return '·'
+		}
+		return r
+	}, s)
+}
+
+// highlight colours a line of a head, of prose (which others than the reader complain of), or of a friend's JSON. Where
+// it cannot, the line stays as it is.
+func highlight(c Complaint, line string) string {
+	name := "Markdown"
+	if path.Ext(c.File) == ".json" {
+		name = "JSON"
+	} else if slices.ContainsFunc(rules[:], func(r Rule) bool { return r.Name == c.Rule }) {
+		name = "YAML"
+	}
+	lexer := lexers.Get(name)
+	if lexer == nil {
+		return line
+	}
+	tokens, err := chroma.Coalesce(lexer).Tokenise(nil, line)
+	if err != nil {
+		return line
+	}
+	var b strings.Builder
+	if err := formatters.TTY8.Format(&b, styles.Fallback, tokens); err != nil {
+		return line
+	}
+	return strings.ReplaceAll(b.String(), "\n", "")
+}
+
+// Line gives a line of a file, counted from 1 as complaints count: "\r\n" and "\r" end lines too, and a byte order mark
+// is not part of the first. It is "" where there is no such line.
+func Line(data []byte, n int) string {
+	text := strings.TrimPrefix(string(data), "\ufeff")
+	text = strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n")
+	for i, line := range strings.Split(text, "\n") {
+		if i == n-1 {
+			return strings.ToValidUTF8(line, "·")
+		}
+	}
+	return ""
+}
+
+// ShowFile is the path of a complaint as someone standing above the journal's folder dir would type it.
+func ShowFile(dir string, c Complaint) Complaint {
+	if dir != "" && dir != "." {
+		c.File = strings.TrimSuffix(dir, "/") + "/" + c.File
+	}
+	return c
+}
