@@ -14,7 +14,7 @@ import (
 type question struct {
 	values  map[string]string
 	level   quantity.Share
-	leveled bool // the level was used
+	leveled bool     // the level was used
 	notes   []string // lines that follow the working
 	answer  Answer
 	err     error
