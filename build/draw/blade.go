@@ -123,17 +123,31 @@ func (p *pen) frond(r rib, width float64, pairs int, from, slim float64) {
 		for _, side := range [...]float64{-1, 1} {
 			foot, a := r(math.Min(0.97, u+0.012*side))
 			lean := side * (66 - 26*u) * deg
-			p.sliver(arc(foot, a+lean, reach, -side*0.45), reach*slim)
+			p.leaflet(arc(foot, a+lean, reach, -side*0.45), reach*slim)
 		}
 	}
 	foot, a := r(0.86)
-	p.sliver(arc(foot, a, width*0.34, 0), width*0.34*slim)
+	p.leaflet(arc(foot, a, width*0.34, 0), width*0.34*slim)
 }
 
-// clover draws leaflets spread from the end of a stalk; n is 3 or 4.
+// leaflet is a sliver of two plain curves.
+func (p *pen) leaflet(r rib, width float64) {
+	foot, _ := r(0)
+	tip, _ := r(1)
+	p.move(foot)
+	p.quad(r.beside(0.46, width), tip)
+	p.quad(r.beside(0.46, -width), foot)
+	p.close()
+}
+
+// clover draws leaflets spread from the end of a stalk; n is 3 or 4, and three are drawn in fewer curves.
 func (p *pen) clover(at pt, angle, size float64, n int) {
 	for i := range n {
 		a := angle + (float64(i)-float64(n-1)/2)*62*deg
-		p.blade(arc(at, a, size*0.56, 0), size*0.5, Spatulate, 2)
+		if n < 4 {
+			p.leaflet(arc(at, a, size*0.56, 0), size*0.6)
+		} else {
+			p.blade(arc(at, a, size*0.56, 0), size*0.5, Spatulate, 2)
+		}
 	}
 }

@@ -135,7 +135,7 @@ func (f *figure) leafOn(l Leaf, r rib, length, width, toward float64) {
 		p.cut(r, length, width, f.fine.pairs)
 	case Pinnate:
 		f.pens[stalk].stroke(r, 0, 0.95, 1)
-		p.frond(r, width, f.fine.pairs+3, 0.1, 0.34)
+		p.frond(r, width, f.fine.pairs+2+boolInt(f.fine.pairs > 1), 0.1, 0.34)
 	case Bipinnate:
 		f.lace(p, r, width)
 	case Clover:

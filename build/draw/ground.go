@@ -10,7 +10,7 @@ const (
 	lampThick  = 7.0
 	benchThick = 9.0
 	overhang   = 14.0 // of the bench, each side
-	spareBytes = 2800 // for the head, twelve lamps, the water and the closing tags
+	spareBytes = 400  // for the tags round it all
 )
 
 // svg writes the scene.
@@ -33,15 +33,15 @@ func (s scene) svg(e Elevation) string {
 	w.put(`<defs>`)
 	s.patterns(w, e.Seed)
 	w.put(`<clipPath id="`, s.id, `-in"><rect x="0" y="`, num(top), `" width="`, num(s.length), `" height="`, num(s.depth-top), `"/></clipPath>`)
-	front := new(page)
+	back, front := new(page), new(page)
+	s.back(back)
 	s.front(front, e, left, right, bottom)
-	list := s.plantings(e.Seed, MaxBytes-(w.Len()-words)-front.Len()-spareBytes)
+	list := s.plantings(e.Seed, MaxBytes-(w.Len()-words)-back.Len()-front.Len()-spareBytes)
 	for _, p := range list {
 		w.put(p.defs)
 	}
 	w.put(`</defs>`)
-	s.back(w)
-	w.put(`<g clip-path="url(#`, s.id, `-in)">`)
+	w.put(back.String(), `<g clip-path="url(#`, s.id, `-in)">`)
 	for _, p := range list {
 		w.place(s, p, e.Seed)
 	}
