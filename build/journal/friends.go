@@ -2,6 +2,7 @@ package journal
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 )
@@ -22,7 +23,7 @@ func (d *decoder) gathered(name string, data []byte) *GatheredFile {
 		line, column = placeOf(data, min(max(int(syntax.Offset)-1, 0), len(data)))
 		message = "the file is not valid JSON: " + clip(syntax.Error())
 	case errors.As(err, &kind):
-		message = "the file is not an offers file: " + kind.Field + " is a " + clip(kind.Value)
+		message = "the file is not an offers file: " + clip(cmp.Or(kind.Field, "the whole")) + " is of the wrong kind"
 	case err != nil || offers.Journal == nil || offers.Offers == nil:
 		message = "the file is not an offers file: it needs journal and offers"
 	default:

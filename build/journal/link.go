@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/quantity"
@@ -194,7 +195,7 @@ func (l *linker) entry(t *Tank, e *Entry) {
 	switch {
 	case e.Date.Before(t.Began):
 		l.place(ruleBeforeTank, e.Source, 1, 1, fmt.Sprintf("the entry is of %s, but the tank began on %s", e.Date, t.Began), "")
-	case !t.Ended.IsZero() && e.Date.After(t.Ended):
+	case !t.Ended.IsZero() && !t.Ended.Before(t.Began) && e.Date.After(t.Ended):
 		l.place(ruleAfterTank, e.Source, 1, 1, fmt.Sprintf("the entry is of %s, but the tank ended on %s", e.Date, t.Ended), "")
 	}
 	if on := l.opts.On; !on.IsZero() && e.Date.After(on) {
@@ -273,7 +274,7 @@ func (l *linker) pictures(s Source, photos []Photo) {
 			continue
 		}
 		hint := "put it into photos/"
-		if near := nearest(p.File, l.photos); near != "" {
+		if near := nearest(strings.TrimPrefix(p.File, "photos/"), l.photos); near != "" {
 			hint = "did you mean " + near + "?"
 		}
 		l.complain(ruleNoPhoto, s, fmt.Sprintf("photos[%d].file", i), fmt.Sprintf("there is no photos/%s", clip(p.File)), hint)

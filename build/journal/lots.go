@@ -61,7 +61,7 @@ func (l *linker) forbidden(e *Entry, lot *Lot) {
 	if !ok {
 		return
 	}
-	r, hint := ruleForbidden, "set withhold: true in plants/"+lot.Plant+".md, and ask "+n.Place+"'s authority what to do with the plants"
+	r, hint := ruleForbidden, "set withhold: true in plants/"+lot.Plant+".md, and ask your local authority what to do with the plants"
 	if n.Doubtful || !n.Seen {
 		r, hint = ruleMaybeForbidden, "ask your local authority, or set withhold: true in plants/"+lot.Plant+".md"
 	} else if n.InParts {
@@ -218,24 +218,53 @@ func (p *Parcel) Taken() quantity.Date {
 	return p.Sent
 }
 
-// give hands a lot's plants out by date and complains where there are too few. A parcel that takes too many takes none,
-// so that one slip makes one complaint.
-func (l *linker) give(lot *Lot, parcels []*Parcel) {
-	lapse := l.journal.LapseDays()
-	parcels = slices.DeleteFunc(parcels, func(p *Parcel) bool {
-		return !p.Withdrawn.IsZero() || p.Taken().IsZero() || p.Lapsed(l.opts.On, lapse)
-	})
-	slices.SortStableFunc(parcels, func(a, b *Parcel) int { return a.Taken().Compare(b.Taken()) })
-	left := lot.Count
+// Taking is what one parcel takes of its lot.
+type Taking struct {
+	Parcel *Parcel
+	Takes  int  // 0 for a parcel that asks for more than is left, and from a lot without a count
+	Left   int  // what the lot has left before it
+	Over   bool // it asks for more than is left
+}
+
+// Hand hands the plants of lot out to its parcels by date: every parcel that was sent, and every promise that stands on
+// the day, lapse days being how long one holds. A parcel that asks for too many takes none, so that no lot is overdrawn
+// and one slip of the pen makes one complaint. An expected lot has nothing to hand out, yet its promises are listed.
+func (lot *Lot) Hand(parcels []*Parcel, on quantity.Date, lapse int) []Taking {
+	var out []Taking
 	for _, p := range parcels {
+		if p.Withdrawn.IsZero() && !p.Taken().IsZero() && !p.Lapsed(on, lapse) {
+			out = append(out, Taking{Parcel: p})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Taking) int { return a.Parcel.Taken().Compare(b.Parcel.Taken()) })
+	left := 0
+	if !lot.Expected {
+		left = lot.Count
+	}
+	for i := range out {
+		t := &out[i]
+		t.Left = left
+		switch n := t.Parcel.Count; {
+		case lot.Expected || lot.Count == 0 || n <= 0:
+		case n > left:
+			t.Over = true
+		default:
+			t.Takes = n
+			left -= n
+		}
+	}
+	return out
+}
+
+// give hands a lot's plants out by date and complains where there are too few.
+func (l *linker) give(lot *Lot, parcels []*Parcel) {
+	for _, t := range lot.Hand(parcels, l.opts.On, l.journal.LapseDays()) {
+		p := t.Parcel
 		switch {
 		case lot.Expected && !p.Sent.IsZero():
 			l.complain(ruleNotCounted, p.Source, "lot", fmt.Sprintf("lot %s is only expected: nothing can have been sent from it", lot.ID), "give its count in an entry, without expected")
-		case lot.Expected, p.Count == 0, lot.Count == 0:
-		case p.Count > left:
-			l.complain(ruleOvergiven, p.Source, "count", fmt.Sprintf("the parcel takes %d, but %s has %d left of %d", p.Count, lot.ID, left, lot.Count), "")
-		default:
-			left -= p.Count
+		case t.Over:
+			l.complain(ruleOvergiven, p.Source, "count", fmt.Sprintf("the parcel takes %d, but %s has %d left of %d", p.Count, lot.ID, t.Left, lot.Count), "")
 		}
 		if !p.Sent.IsZero() && !lot.Expected && p.Sent.Before(lot.Date) {
 			l.complain(ruleDateOrder, p.Source, "sent", fmt.Sprintf("sent on %s, before the lot was there on %s", p.Sent, lot.Date), "")

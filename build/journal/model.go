@@ -51,6 +51,15 @@ func (j *Journal) Plant(id string) (*Plant, bool) { p, ok := j.plants[id]; retur
 // Lot returns the lot of that name: the entry that gives its count, or else the one that announces it.
 func (j *Journal) Lot(id string) (*Lot, bool) { l, ok := j.lots[id]; return l, ok }
 
+// Lots lists every lot by name, each as [Journal.Lot] gives it.
+func (j *Journal) Lots() []*Lot {
+	out := make([]*Lot, 0, len(j.lots))
+	for _, id := range sortedKeys(j.lots) {
+		out = append(out, j.lots[id])
+	}
+	return out
+}
+
 // ParcelByCode returns the parcel with that code.
 func (j *Journal) ParcelByCode(code string) (*Parcel, bool) { p, ok := j.parcel[code]; return p, ok }
 

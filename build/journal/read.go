@@ -58,7 +58,7 @@ func Read(ctx context.Context, fsys fs.FS, names *almanac.Almanac, opts Options)
 	if err != nil {
 		return nil, nil, fmt.Errorf("reading the journal: %w", err)
 	}
-	all := w.out
+	all := append(Complaints{}, w.out...)
 	for i := range parts {
 		all = append(all, parts[i].complaints...)
 	}
