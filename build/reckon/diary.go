@@ -10,14 +10,15 @@ import "math"
 //	x' = ln(eˣ + change)                      at a cut, a loss or a planting
 //
 // An extended Kalman filter follows (x, r) for each m and q of a grid, and the grid is weighed by how well it foretold
-// the counts and by weak priors: m about 8 %, q about 0.015 per √day, r about 0.04 ± 0.15 per day (our choice).
+// the counts and by weak priors: m about 9 %, q about 0.018 per √day, r about 0.04 ± 0.15 per day (our choice).
 type Diary struct {
-	Rate       Estimate // r per day
+	Rate       Interval // r per day
 	Doubling   Doubling
-	CountError Estimate // m: the sd of a count on the ln scale, about the relative error
-	Unevenness Estimate // q: sd of ln size per √day
+	CountError Interval // m: the sd of a count on the ln scale, about the relative error
+	Unevenness Interval // q: sd of ln size per √day
 	Counts     int      // counts above 0
 	First      float64  // day of the first count
+	Seen       float64  // day of the last count
 	Last       float64  // day of the last count or change
 	LogLik     float64  // ln of the marginal likelihood of the counts after the first
 	Ask        bool     // a rooted plant faster than [AskAbove]
@@ -54,14 +55,18 @@ func FitDiary(s Series, level float64) (*Diary, error) {
 
 // fitDiary follows the visits with every node of the grid.
 func fitDiary(vs []visit, level float64) *Diary {
-	d := &Diary{level: level, nodes: grid()}
+	d := &Diary{level: level}
 	for _, v := range vs {
 		if v.counted > 0 && d.Counts == 0 {
 			d.First = v.day
 		}
+		if v.counted > 0 {
+			d.Seen = v.day
+		}
 		d.Counts += v.counted
 		d.Last = v.day
 	}
+	d.nodes = grid()
 	for i := range d.nodes {
 		d.nodes[i].follow(vs)
 	}
@@ -76,20 +81,20 @@ func fitDiary(vs []visit, level float64) *Diary {
 
 // SizeOn is the size that stands on a day not before Last, with its interval; 0 when nothing stands there. A
 // *[BadSeries] for a day before Last or over [Horizon] days after it.
-func (d *Diary) SizeOn(day, level float64) (Estimate, error) { return d.sizeOn(day, level, false) }
+func (d *Diary) SizeOn(day, level float64) (Interval, error) { return d.sizeOn(day, level, false) }
 
 // CountOn is what a count on that day would say: the size with the error of a count.
-func (d *Diary) CountOn(day, level float64) (Estimate, error) { return d.sizeOn(day, level, true) }
+func (d *Diary) CountOn(day, level float64) (Interval, error) { return d.sizeOn(day, level, true) }
 
-func (d *Diary) sizeOn(day, level float64, counted bool) (Estimate, error) {
+func (d *Diary) sizeOn(day, level float64, counted bool) (Interval, error) {
 	if !(day >= d.Last && day <= d.Last+Horizon) {
-		return Estimate{}, &BadSeries{Day: tame(day), Message: "a size can be told from the last entry to 60 days after it"}
+		return Interval{}, &BadSeries{Day: tame(day), Message: "a size can be told from the last entry to 60 days after it"}
 	}
 	if !(level > 0 && level < 1) {
-		return Estimate{}, &BadSeries{Message: "the level of an interval lies between 0 and 1"}
+		return Interval{}, &BadSeries{Message: "the level of an interval lies between 0 and 1"}
 	}
 	if !d.nodes[0].standing {
-		return Estimate{Level: level}, nil
+		return Interval{Level: level}, nil
 	}
 	e := mixture(d.nodes, level, func(n *node) (float64, float64) {
 		b := n.ahead(day)
@@ -98,5 +103,5 @@ func (d *Diary) sizeOn(day, level float64, counted bool) (Estimate, error) {
 		}
 		return b.x, b.xx
 	})
-	return Estimate{math.Exp(e.Value), math.Exp(e.Low), math.Exp(e.High), level}, nil
+	return Interval{math.Exp(e.Value), math.Exp(e.Low), math.Exp(e.High), level}, nil
 }

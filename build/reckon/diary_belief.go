@@ -8,12 +8,12 @@ type belief struct {
 	xx, xr, rr float64 // variances and covariance
 }
 
-// grow lets days pass, of which the stand grows for some: x' = x + r·growing, with unevenness of sd q per √day.
-// It is the prediction step of the Kalman filter (Kalman 1960, J. Basic Eng. 82:35–45).
-func (b *belief) grow(days, growing, q float64) {
-	b.x += b.r * growing
-	b.xx += growing*(2*b.xr+growing*b.rr) + q*q*days
-	b.xr += growing * b.rr
+// grow lets days pass: x' = x + r·days, with unevenness of sd q per √day. It is the prediction step of the Kalman
+// filter (Kalman 1960, J. Basic Eng. 82:35–45).
+func (b *belief) grow(days, q float64) {
+	b.x += b.r * days
+	b.xx += days*(2*b.xr+days*b.rr) + q*q*days
+	b.xr += days * b.rr
 }
 
 // see takes in a count y = ln size with the given error variance, and returns how far it lay from what was expected,

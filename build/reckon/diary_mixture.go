@@ -6,13 +6,13 @@ import (
 )
 
 // mixture gives the median and the equal-tailed interval of a mixture of normals, one for each node.
-func mixture(ns []node, level float64, of func(*node) (mean, variance float64)) Estimate {
+func mixture(ns []node, level float64, of func(*node) (mean, variance float64)) Interval {
 	parts := make([]part, len(ns))
 	for i := range ns {
 		mean, variance := of(&ns[i])
 		parts[i] = part{ns[i].weight, mean, math.Sqrt(max(variance, 1e-18))}
 	}
-	return Estimate{quantile(parts, 0.5), quantile(parts, (1-level)/2), quantile(parts, (1+level)/2), level}
+	return Interval{quantile(parts, 0.5), quantile(parts, (1-level)/2), quantile(parts, (1+level)/2), level}
 }
 
 // part is a normal distribution in a mixture.
@@ -52,7 +52,7 @@ func below(parts []part, x float64) float64 {
 func normalBelow(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
 
 // marginal gives the median and interval of what the grid is made of, on the log scale between its places.
-func marginal(ns []node, level float64, of func(*node) float64) Estimate {
+func marginal(ns []node, level float64, of func(*node) float64) Interval {
 	share := map[float64]float64{}
 	for i := range ns {
 		share[of(&ns[i])] += ns[i].weight
@@ -79,5 +79,5 @@ func marginal(ns []node, level float64, of func(*node) float64) Estimate {
 		}
 		return last
 	}
-	return Estimate{at(0.5), at((1 - level) / 2), at((1 + level) / 2), level}
+	return Interval{at(0.5), at((1 - level) / 2), at((1 + level) / 2), level}
 }

@@ -66,8 +66,8 @@ const (
 	FewestFree   = 2    // degrees of freedom
 )
 
-// Estimate is a figure with its interval. Low ≤ Value ≤ High holds up to rounding.
-type Estimate struct {
+// Interval is a figure with its interval. Low ≤ Value ≤ High holds up to rounding.
+type Interval struct {
 	Value, Low, High float64
 	Level            float64 // of the interval, 0.95 for 95 %
 }
@@ -83,7 +83,7 @@ type Doubling struct {
 }
 
 // DoublingTime turns a growth rate per day into days. A rate so low that a doubling takes over 10⁵ days counts as none.
-func DoublingTime(r Estimate) Doubling {
+func DoublingTime(r Interval) Doubling {
 	const least = math.Ln2 / 1e5
 	d := Doubling{Level: r.Level, Growing: r.Value > least, Open: !(r.Low > least)}
 	if d.Growing {

@@ -9,14 +9,14 @@ import (
 // Line is the classical estimate of a growth rate: ln size on time by least squares, one slope for all segments and a
 // level for each.
 type Line struct {
-	Rate     Estimate // r per day
+	Rate     Interval // r per day
 	Error    float64  // standard error of r
 	Doubling Doubling
 	Residual float64 // residual standard deviation on the ln scale
 	Points   int     // n, counts and what cuts left
 	Free     int     // degrees of freedom: points − segments − 1
 	Segments []LineSegment
-	Robust   Estimate // slope by Theil–Sen from pairs within segments, with Sen's limits where there is one segment
+	Robust   Interval // slope by Theil–Sen from pairs within segments, with Sen's limits where there is one segment
 	Ask      bool     // a rooted plant faster than [AskAbove]: are the counts right?
 }
 
@@ -95,7 +95,7 @@ func fitLine(segs []Segment, level float64) (Line, error) {
 	l.Residual = math.Sqrt(rss / float64(l.Free))
 	l.Error = l.Residual / math.Sqrt(sxx)
 	half := studentQuantile(l.Free, (1+level)/2) * l.Error
-	l.Rate = Estimate{r, r - half, r + half, level}
+	l.Rate = Interval{r, r - half, r + half, level}
 	l.Doubling = DoublingTime(l.Rate)
 	l.Robust = theilSen(segs, level)
 	return l, nil

@@ -9,7 +9,7 @@ import (
 // Theil 1950 (Proc. K. Ned. Akad. Wet. 53); Sen 1968 (J. Am. Stat. Assoc. 63:1379–1389) for the limits, which hold for
 // one segment: with C = z √(n(n−1)(2n+5)/18), the slopes numbered ⌊(N−C)/2⌋ and ⌈(N+C)/2⌉+1 of N. With several segments
 // Kendall's variance is summed over them. Where the numbers fall outside, the end slopes are the limits.
-func theilSen(segs []Segment, level float64) Estimate {
+func theilSen(segs []Segment, level float64) Interval {
 	var slopes []float64
 	variance := 0.0
 	for _, g := range segs {
@@ -18,14 +18,14 @@ func theilSen(segs []Segment, level float64) Estimate {
 		variance += n * (n - 1) * (2*n + 5) / 18
 	}
 	if len(slopes) == 0 {
-		return Estimate{Level: level}
+		return Interval{Level: level}
 	}
 	sort.Float64s(slopes)
 	n := len(slopes)
 	c := normalQuantile((1+level)/2) * math.Sqrt(variance)
 	lo := int(math.Floor((float64(n) - c) / 2))
 	hi := int(math.Ceil((float64(n)+c)/2)) + 1
-	return Estimate{median(slopes), slopes[max(lo, 1)-1], slopes[min(hi, n)-1], level}
+	return Interval{median(slopes), slopes[max(lo, 1)-1], slopes[min(hi, n)-1], level}
 }
 
 // pairSlopes lists the slopes of ln size between points of different days.
