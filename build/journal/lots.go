@@ -77,7 +77,7 @@ func (l *linker) withheld(id string) bool {
 
 // worst is the notice that weighs most of those that forbid giving a plant away in region.
 func (l *linker) worst(plant, region string) (almanac.Notice, bool) {
-	notices := slices.DeleteFunc(l.names.Notices(l.taxon(plant), region), func(n almanac.Notice) bool { return !n.Forbids })
+	notices := slices.DeleteFunc(slices.Clone(l.notices(plant, region)), func(n almanac.Notice) bool { return !n.Forbids })
 	if len(notices) == 0 {
 		return almanac.Notice{}, false
 	}
@@ -91,6 +91,17 @@ func (l *linker) worst(plant, region string) (almanac.Notice, bool) {
 		return w
 	}
 	return slices.MinFunc(notices, func(a, b almanac.Notice) int { return cmp.Compare(weight(a), weight(b)) }), true
+}
+
+// notices asks the almanac, once for each plant and region.
+func (l *linker) notices(plant, region string) []almanac.Notice {
+	key := [2]string{plant, region}
+	n, asked := l.noticed[key]
+	if !asked {
+		n = l.names.Notices(l.taxon(plant), region)
+		l.noticed[key] = n
+	}
+	return n
 }
 
 // taxon is the scientific name of a plant: its own file's, else the almanac's.
@@ -184,7 +195,7 @@ func (l *linker) listedThere(p *Parcel, lot *Lot) {
 	if p.Region == "" || lot.Plant == "" || !l.known(lot.Plant) || !p.Withdrawn.IsZero() {
 		return
 	}
-	notices := l.names.Notices(l.taxon(lot.Plant), p.Region)
+	notices := l.notices(lot.Plant, p.Region)
 	if len(notices) == 0 {
 		return
 	}

@@ -1,0 +1,240 @@
+// Package ledger keeps the lots: what was offered, promised, sent and is left. Nothing is lost in it and nothing given
+// twice: for every lot that has its count, count = promised + sent + left, and none of them is below zero. It also
+// gathers how each species does for those who got it. It is pure: the day, and what is forecast, are handed in.
+package ledger
+
+import (
+	"cmp"
+	"slices"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+// Key names a plant in a tank.
+type Key struct{ Tank, Plant string }
+
+// Forecast is the window in which a plant in a tank can next be cut, 80 % from Low to High. It comes from the growth
+// that the diary shows; the zero Forecast says that none can be made.
+type Forecast struct{ Low, Best, High quantity.Date }
+
+// Known tells whether there is a forecast.
+func (f Forecast) Known() bool { return !f.Low.IsZero() && !f.High.IsZero() }
+
+// State is where a lot stands.
+type State uint8
+
+// The states of a lot, in the order in which they are shown.
+const (
+	Ready    State = iota // there are plants to ask for today
+	Coming                // not there yet: announced, or ready on a day to come
+	Promised              // none left, but some are promised and not yet sent
+	Gone                  // all sent
+)
+
+// String is the state in one word.
+func (s State) String() string {
+	return [...]string{"ready", "coming", "promised", "gone"}[min(s, Gone)]
+}
+
+// Promise is plants kept for somebody, who is not named here.
+type Promise struct {
+	On     quantity.Date // the day of the promise
+	Lapses quantity.Date // the first day on which it no longer holds
+	Count  int
+}
+
+// Lot is a lot and its account.
+type Lot struct {
+	*journal.Lot // as received: name, doubt, form, count, pests, dips, copper
+
+	State    State
+	Promised int // in promises that stand
+	Sent     int
+	Left     int           // Count − Promised − Sent; 0 while only expected
+	Ready    quantity.Date // the day from which it can be given; zero while that is only forecast
+	Waiting  int           // days since Ready, where it is Ready
+	LastSent quantity.Date // of the latest parcel; zero if none was sent
+
+	// Window is when a coming lot is to be expected: from the forecast, or else the grower's own day at both ends.
+	// Own tells which. A window never begins before the day of the ledger.
+	Window Forecast
+	Own    bool
+
+	Promises []Promise // those that stand, by date
+	Lapsed   []Promise // those that lapsed and freed their plants, by date
+	Withheld bool      // the grower gives this plant to nobody
+
+	// Grown is how it grew: the lot's own word, else its tank's: submersed, emersed, culture or mixed.
+	Grown string
+
+	// Takings are the parcels behind the account, by date. They lead to private parts: pages have no use for them.
+	Takings []journal.Taking
+}
+
+// Ledger is every lot's account on one day. It is read-only and safe for concurrent use.
+type Ledger struct {
+	On   quantity.Date
+	Lots []*Lot // by name, withheld ones among them
+
+	journal *journal.Journal
+	byID    map[string]*Lot
+	parcels map[string][]*journal.Parcel // by lot
+}
+
+// New keeps the books of j for a day. Forecasts may be nil: then coming lots have the day that the grower gave, if any.
+func New(j *journal.Journal, on quantity.Date, forecasts map[Key]Forecast) *Ledger {
+	l := &Ledger{On: on, journal: j, byID: map[string]*Lot{}, parcels: map[string][]*journal.Parcel{}}
+	for _, p := range j.Parcels {
+		l.parcels[p.Lot] = append(l.parcels[p.Lot], p)
+	}
+	for _, lot := range j.Lots() {
+		a := l.account(lot)
+		a.look(on, forecasts[Key{lot.Tank, lot.Plant}])
+		l.Lots = append(l.Lots, a)
+		l.byID[lot.ID] = a
+	}
+	return l
+}
+
+// account books every parcel of a lot.
+func (l *Ledger) account(lot *journal.Lot) *Lot {
+	lapse := l.journal.LapseDays()
+	a := &Lot{Lot: lot, Grown: lot.Grown, Takings: lot.Hand(l.parcels[lot.ID], l.On, lapse)}
+	if t, ok := l.journal.Tank(lot.Tank); ok {
+		a.Grown = cmp.Or(a.Grown, t.Grown)
+	}
+	if p, ok := l.journal.Plant(lot.Plant); ok {
+		a.Withheld = p.Withhold
+	}
+	for _, t := range a.Takings {
+		a.book(t, lapse)
+	}
+	for _, p := range l.parcels[lot.ID] {
+		if p.Lapsed(l.On, lapse) {
+			a.Lapsed = append(a.Lapsed, Promise{On: p.Promised, Lapses: p.Promised.Add(lapse + 1), Count: p.Count})
+		}
+	}
+	slices.SortStableFunc(a.Lapsed, func(x, y Promise) int { return x.On.Compare(y.On) })
+	if !lot.Expected {
+		a.Left = lot.Count - a.Promised - a.Sent
+	}
+	return a
+}
+
+// book adds one parcel. What a lot cannot give is not booked; a promise from an expected lot is, since its plants are
+// still to come.
+func (a *Lot) book(t journal.Taking, lapse int) {
+	p := t.Parcel
+	switch {
+	case t.Over:
+	case p.Sent.IsZero():
+		n := t.Takes
+		if a.Expected {
+			n = p.Count
+		}
+		a.Promised += n
+		a.Promises = append(a.Promises, Promise{On: p.Promised, Lapses: p.Promised.Add(lapse + 1), Count: n})
+	default:
+		a.Sent += t.Takes
+		a.LastSent = p.Sent
+	}
+}
+
+// look finds where the lot stands on a day.
+func (a *Lot) look(on quantity.Date, f Forecast) {
+	a.Ready = cmpDate(a.Lot.Ready, a.Date)
+	switch {
+	case a.Expected:
+		a.State, a.Ready = Coming, quantity.Date{}
+		a.expect(on, f)
+	case a.Left > 0 && a.Ready.After(on):
+		a.State, a.Own = Coming, true
+		a.Window = Forecast{a.Ready, a.Ready, a.Ready}
+	case a.Left > 0:
+		a.State, a.Waiting = Ready, on.Since(a.Ready)
+	case a.Promised > 0:
+		a.State = Promised
+	default:
+		a.State = Gone
+	}
+}
+
+// expect sets the window of a lot without a count.
+func (a *Lot) expect(on quantity.Date, f Forecast) {
+	switch {
+	case f.Known():
+		a.Window = f
+	case !a.Lot.Ready.IsZero():
+		a.Own = true
+		a.Window = Forecast{a.Lot.Ready, a.Lot.Ready, a.Lot.Ready}
+	default:
+		return
+	}
+	for _, d := range []*quantity.Date{&a.Window.Low, &a.Window.Best, &a.Window.High} {
+		if d.Before(on) {
+			*d = on
+		}
+	}
+}
+
+func cmpDate(a, b quantity.Date) quantity.Date {
+	if a.IsZero() {
+		return b
+	}
+	return a
+}
+
+// Lot gives the account of one lot.
+func (l *Ledger) Lot(id string) (*Lot, bool) { a, ok := l.byID[id]; return a, ok }
+
+// LotsOf lists the lots of a plant, withheld or not, by name.
+func (l *Ledger) LotsOf(plant string) []*Lot {
+	return l.pick(func(a *Lot) bool { return a.Plant == plant })
+}
+
+// Offered lists the lots that may be shown, by name: all but those of plants that the grower withholds.
+func (l *Ledger) Offered() []*Lot { return l.pick(func(a *Lot) bool { return !a.Withheld }) }
+
+func (l *Ledger) pick(want func(*Lot) bool) []*Lot {
+	var out []*Lot
+	for _, a := range l.Lots {
+		if want(a) {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// In lists the offered lots of one state in the order in which pages show them: what has waited longest first; what is
+// coming by its day, without a day last; promises by the day on which they lapse; gone ones with the latest first.
+func (l *Ledger) In(s State) []*Lot {
+	out := l.pick(func(a *Lot) bool { return !a.Withheld && a.State == s })
+	slices.SortStableFunc(out, func(a, b *Lot) int {
+		switch s {
+		case Ready:
+			return cmp.Or(b.Waiting-a.Waiting, cmp.Compare(a.ID, b.ID))
+		case Coming:
+			return cmp.Or(orLast(a.Window.Best).Compare(orLast(b.Window.Best)), cmp.Compare(a.ID, b.ID))
+		case Promised:
+			return cmp.Or(a.frees().Compare(b.frees()), cmp.Compare(a.ID, b.ID))
+		}
+		return cmp.Or(b.LastSent.Compare(a.LastSent), cmp.Compare(a.ID, b.ID))
+	})
+	return out
+}
+
+func (a *Lot) frees() quantity.Date {
+	if len(a.Promises) == 0 {
+		return quantity.Date{}
+	}
+	return a.Promises[0].Lapses
+}
+
+// orLast puts what has no date behind all that has one.
+func orLast(d quantity.Date) quantity.Date {
+	if d.IsZero() {
+		return quantity.Date{Year: 9999, Month: 12, Day: 31}
+	}
+	return d
+}
