@@ -157,6 +157,9 @@ func (m *Light) calibrate(s LightSetting) {
 
 // At reckons the light at a depth of 0 to the depth of the water.
 func (m *Light) At(depth quantity.Length) (LightAt, error) {
+	if bottom := quantity.Length(m.depth); depth > bottom && depth <= bottom*(1+1e-9) {
+		depth = bottom // a rounding away
+	}
 	if err := within("depth", depth, 0, quantity.Length(m.depth), "cm", "the depth lies between the surface and the substrate"); err != nil {
 		return LightAt{}, err
 	}

@@ -70,7 +70,7 @@ func Jeffreys(t Tally, level quantity.Share) (Interval, error) {
 // than chance makes them, so that all have the mean.
 type Prior struct {
 	A, B   float64
-	Rho    float64 // correlation within a group, 1/(A + B + 1); not above 0 when Pooled
+	Rho    float64 // correlation within a group as estimated; not above 0 when Pooled
 	Pooled bool
 	Mean   float64
 }
@@ -129,7 +129,7 @@ func PriorOf(groups []Tally) (Prior, error) {
 	if !(rho > 0) {
 		return Prior{Rho: rho, Pooled: true, Mean: p}, nil
 	}
-	m := (1 - math.Min(rho, 0.999)) / math.Min(rho, 0.999)
+	m := math.Max((1-rho)/rho, 1) // a spread so wide comes of few reports: the prior is worth one at least (our choice)
 	return Prior{A: p * m, B: (1 - p) * m, Rho: rho, Mean: p}, nil
 }
 

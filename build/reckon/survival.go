@@ -161,8 +161,14 @@ func incidenceError(ts []tick, before, share []float64, of func(tick) int) float
 
 // limits are the ends of a share with a standard error. At 0 and 1 there are none: the share itself.
 func limits(s, se, level float64, kind LimitKind) Interval {
+	const rounding = 1e-12
+	if s > 1-rounding {
+		s = 1
+	} else if s < rounding {
+		s = 0
+	}
 	e := Interval{Value: s, Low: s, High: s, Level: level}
-	if s <= 0 || s >= 1 || se <= 0 {
+	if s == 0 || s == 1 || se <= 0 {
 		return e
 	}
 	z := normalQuantile((1 + level) / 2)
