@@ -35,9 +35,10 @@ func BenchmarkHead(b *testing.B) {
 func BenchmarkEntry(b *testing.B) {
 	head := entryHead(b)
 	s := Source{Path: "tanks/trough/2026-04-18.md", Head: []byte(head), HeadLine: 2}
+	scan := new(scanner)
 	b.ReportAllocs()
 	for b.Loop() {
-		d := &decoder{limits: Limits{}.orDefault()}
+		d := &decoder{limits: Limits{}.orDefault(), scan: scan}
 		readHead(d, s, entryFields, &Entry{}, nil)
 	}
 }

@@ -14,6 +14,7 @@ import (
 type decoder struct {
 	file   string
 	limits Limits
+	scan   *scanner
 	out    Complaints
 }
 

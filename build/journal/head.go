@@ -87,7 +87,7 @@ func (d *decoder) headFits(s Source) bool {
 // readHead parses a head and reads it by fields. ok is false where nothing of it could be read.
 func readHead[T any](d *decoder, s Source, fields []field[T], t *T, check func(d *decoder, n *node, t *T)) bool {
 	text := string(s.Head)
-	root, faults := parseHead(text, s.HeadLine)
+	root, faults := parseWith(d.scan, text, s.HeadLine)
 	for _, f := range faults {
 		line, column := clampPlace(text, s.HeadLine, f.line, f.column)
 		d.complain(f.rule, line, column, f.message, f.hint)

@@ -21,6 +21,7 @@ type linker struct {
 	dates   []dated         // entries in the order of their dates
 	plantOK map[string]bool // plants asked about so far
 	taxa    map[string]string
+	noticed map[[2]string][]almanac.Notice // by plant and region
 }
 
 // dated is an entry in its tank.
@@ -40,7 +41,7 @@ func (l *linker) place(r rule, s Source, line, column int, message, hint string)
 
 // link builds the journal out of its parts.
 func (l *linker) link(parts []part) *Journal {
-	l.plantOK, l.taxa = map[string]bool{}, map[string]string{}
+	l.plantOK, l.taxa, l.noticed = map[string]bool{}, map[string]string{}, map[[2]string][]almanac.Notice{}
 	slices.Sort(l.photos)
 	l.journal = collect(parts)
 	l.sort()

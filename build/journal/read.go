@@ -95,12 +95,13 @@ func readAll(ctx context.Context, fsys fs.FS, files []found, opts Options) ([]pa
 	}
 	for range min(workers, len(files)) {
 		g.Go(func() error {
+			scan := new(scanner) // each worker its own
 			for ctx.Err() == nil {
 				i := int(next.Add(1)) - 1
 				if i >= len(files) {
 					return nil
 				}
-				parts[i], errs[i] = readFile(fsys, files[i], opts.Limits)
+				parts[i], errs[i] = readFile(fsys, files[i], opts.Limits, scan)
 			}
 			return ctx.Err()
 		})
@@ -112,8 +113,8 @@ func readAll(ctx context.Context, fsys fs.FS, files []found, opts Options) ([]pa
 }
 
 // readFile reads one file. The error is the disk's.
-func readFile(fsys fs.FS, f found, limits Limits) (part, error) {
-	d := &decoder{file: f.path, limits: limits}
+func readFile(fsys fs.FS, f found, limits Limits, scan *scanner) (part, error) {
+	d := &decoder{file: f.path, limits: limits, scan: scan}
 	p := part{found: f}
 	data, whole, err := slurp(fsys, f.path, limits.FileBytes)
 	if err != nil {

@@ -10,11 +10,14 @@ import (
 // in brackets, plain and quoted text on one line, comments. It is some thirty times faster than the full parser, and
 // that is all it is for: whatever it is not sure of it refuses, and a test holds that it gives the full parser's tree
 // whenever it gives one.
-func scanHead(src string, first int) (node, bool) {
+func scanHead(src string, first int) (node, bool) { return new(scanner).head(src, first) }
+
+// head is scanHead with the memory of the head before, whose tree is gone then.
+func (s *scanner) head(src string, first int) (node, bool) {
 	if strings.ContainsAny(src, "\t\r\x00") || strings.Contains(src, "\ufeff") {
 		return node{}, false
 	}
-	s := scanner{src: src, line: int32(first), col: 1, stack: make([]node, 0, 24)}
+	*s = scanner{src: src, line: int32(first), col: 1, stack: s.stack[:0], slab: s.slab[:0]}
 	indent, ok := s.nextLine()
 	if !ok || indent != 0 || s.at >= len(src) {
 		return node{}, false
@@ -107,7 +110,7 @@ func (s *scanner) finish(mark int) []node {
 		return []node{}
 	}
 	if n > cap(s.slab)-len(s.slab) {
-		s.slab = make([]node, 0, max(n, 32)) // many small slices in one allocation
+		s.slab = make([]node, 0, max(n, 32, min(2*cap(s.slab), 1024))) // many small slices in one allocation
 	}
 	from := len(s.slab)
 	s.slab = append(s.slab, s.stack[mark:]...)

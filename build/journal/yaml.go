@@ -28,8 +28,11 @@ const maxParts = 1500
 
 // parseHead reads a head whose first line is the file's line first. The plain YAML that heads are written in is read
 // by [scanHead]; whatever that does not take, and every fault, is the full parser's.
-func parseHead(src string, first int) (node, []fault) {
-	if root, ok := scanHead(src, first); ok {
+func parseHead(src string, first int) (node, []fault) { return parseWith(new(scanner), src, first) }
+
+// parseWith is parseHead with a scanner's memory: the tree holds until the scanner reads its next head.
+func parseWith(s *scanner, src string, first int) (node, []fault) {
+	if root, ok := s.head(src, first); ok {
 		return root, nil
 	}
 	return parseYAML(src, first)
