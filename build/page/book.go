@@ -10,6 +10,7 @@ import (
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
+	"slipleaf/build/ledger"
 	"slipleaf/build/prose"
 	"slipleaf/build/quantity"
 )
@@ -22,6 +23,9 @@ type Book struct {
 	Theme   *Theme
 	On      quantity.Date // the day that the site is made for
 	OnDisk  bool          // links name index.html
+	Ledger  *ledger.Ledger
+	// Elsewhere is how each species that was sent does for others, by plant id.
+	Elsewhere map[string]ledger.Elsewhere
 
 	prose   *prose.Maker
 	species map[string]almanac.Species // by plant id, with the grower's own columns
@@ -34,12 +38,16 @@ type Options struct {
 	OnDisk bool
 	// Photos are the pictures of the journal that have been made ready, by the name in the journal.
 	Photos map[string]prose.Photo
+	// Forecasts are the windows of the next trims, for lots that are only expected.
+	Forecasts map[ledger.Key]ledger.Forecast
 }
 
 // NewBook links a journal to the almanac and a theme.
 func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date, o Options) *Book {
 	b := &Book{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, species: map[string]almanac.Species{}}
 	b.prose = prose.New(prose.Options{Language: j.Language, TableLabel: t.Words.Text("prose.table")})
+	b.Ledger = ledger.New(j, on, o.Forecasts)
+	b.Elsewhere, _, _ = b.Ledger.Elsewhere()
 	for _, tank := range j.Tanks {
 		b.entries = append(b.entries, tank.Entries...)
 		for _, e := range tank.Entries {
