@@ -143,9 +143,11 @@ func (l Lamp) flux(k lampKind, w *Working) Range[float64] {
 			in.Assumed = "the kind is not given, so a white led"
 		}
 		w.Inputs = append(w.Inputs, given("lamp-output", l.Output.Mid(), "lm"), in)
+		w.note("range: lumens tell photons to 10 %, by the spectrum (our choice)")
 		v := lumens / k.lumens
 		return Range[float64]{v * (1 - spectrumError), v, v * (1 + spectrumError)}
 	}
+	w.note("range: the efficacy of the lamp is not known")
 	w.Inputs = append(w.Inputs, given("lamp-power", l.Power.Mid(), "W"), assumed("lamp-efficacy", quantity.Efficacy(usualEfficacy.Best), "umol/J",
 		"not given; 1.0 to 2.2 for a white led strip"))
 	return usualEfficacy.Scale(power)

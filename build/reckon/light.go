@@ -2,6 +2,7 @@ package reckon
 
 import (
 	"math"
+	"slices"
 
 	"slipleaf/build/quantity"
 )
@@ -103,7 +104,7 @@ func (s LightSetting) Model() (*Light, error) {
 	m := &Light{water: s.Water.or(), length: float64(s.Length), width: float64(s.Width), depth: float64(s.WaterDepth), loss: dirt,
 		scale: scale{1, 1, 1}, Cautions: []Caution{CautionLightModel, CautionElectricity}}
 	m.Working = Working{equationLight, []Input{given("length", s.Length, "cm"), given("width", s.Width, "cm"), given("water-depth", s.WaterDepth, "cm"),
-		{Name: "dirt", Value: dirt, Assumed: "dust and age of the lamp, common practice"}}, notesLight}
+		{Name: "dirt", Value: dirt, Assumed: "dust and age of the lamp, common practice"}}, slices.Clone(notesLight)}
 	if s.Cover.Known() {
 		m.loss *= float64(s.Cover.Mid())
 		m.Working.Inputs = append(m.Working.Inputs, given("cover", s.Cover.Mid(), "%"))
@@ -152,7 +153,7 @@ func (m *Light) calibrate(s LightSetting) {
 	}
 	m.scale = scale{best: v / ((b.guide.Best + b.open.Best) / 2), guide: v / b.guide.Best, open: v / b.open.Best}
 	m.Working.Inputs = append(m.Working.Inputs, given("light", s.Measured.Mid(), "umol/m2/s"), given("measured-at", quantity.Length(at), "cm"))
-	m.Working.Notes = append([]string{"the measured value calibrates the model: all its figures are multiplied by " + figure(m.scale.best)}, notesLight...)
+	m.Working.note("a measured value calibrates the model: all its figures are multiplied by " + figure(m.scale.best))
 }
 
 // At reckons the light at a depth of 0 to the depth of the water.

@@ -51,6 +51,7 @@ func (m *Light) hang(s *source, l Lamp) error {
 		return nil
 	}
 	s.gap = Range[float64]{2, min(8, m.width/2), min(20, m.width)}
+	m.Working.note("range: how high the lamp hangs is not known, which matters most")
 	m.Working.Inputs = append(m.Working.Inputs, assumed("above-water", quantity.Length(s.gap.Best), "cm", "not given; 2 to 20 cm are usual, common practice"))
 	return nil
 }

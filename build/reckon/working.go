@@ -5,6 +5,7 @@ package reckon
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -70,6 +71,13 @@ func (w Working) Assumed() []Input {
 		}
 	}
 	return out
+}
+
+// note adds a line once.
+func (w *Working) note(line string) {
+	if !slices.Contains(w.Notes, line) {
+		w.Notes = append(w.Notes, line)
+	}
 }
 
 // Lines writes the working for readers, one thing a line.
