@@ -284,3 +284,84 @@ func TestPriors(t *testing.T) {
 		t.Errorf("without reports %+v, %v", nobody, err)
 	}
 }
+
+// Changes needed at their ends: none for what is there, one for a whole change, none that reach the tap itself.
+func TestChangesNeededAtTheirEnds(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		want  quantity.Concentration
+		share quantity.Share
+		n     int
+		fails bool
+	}{{"what is there", 40, 0.3, 0, false}, {"all at once", 12, 1, 1, false}, {"half way by halves", 25, 0.5, 1, false}, {"the tap itself", 10, 0.5, 0, true}, {"beyond the tap", 5, 0.5, 0, true}, {"drops", 20, 0.001, 0, true}} {
+		n, err := ChangesNeeded(40, 10, tt.want, tt.share)
+		if (err != nil) != tt.fails || n != tt.n {
+			t.Errorf("%s: %d, %v", tt.name, n, err)
+		}
+	}
+}
+
+// A normal part has 80 % of its draws within 1.28155 standard errors (normal quantile).
+func TestNormalPart(t *testing.T) {
+	p, err := NormalPart("yield", 2, 0.1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, _, err := Product(Draws{Seed: 3, Count: 100000}, 0.8, p)
+	if err != nil || math.Abs(got.Low-(2-0.128155)) > 0.002 || math.Abs(got.High-(2+0.128155)) > 0.002 {
+		t.Errorf("%+v, %v", got, err)
+	}
+	if _, _, err := Product(Draws{}, 0.8, Part{Name: "nothing"}); err == nil {
+		t.Error("a part that was never made passes")
+	}
+}
+
+// Fewer minerals known, cruder guess: conductivity beats solids, solids beat hardness, hardness beats KH alone.
+func TestStrengthTakesTheBestThatIsKnown(t *testing.T) {
+	m := Minerals{Conductivity: quantity.Of(quantity.Conductivity(100)), Solids: quantity.Of(quantity.Concentration(200)), GH: quantity.Of(8 * quantity.DGH), KH: quantity.Of(4 * quantity.DKH)}
+	is := func(name string, want float64, says string) {
+		t.Helper()
+		i, in, err := m.Strength()
+		if err != nil || !near(float64(i), want, 1e-4) || !strings.Contains(in.String(), says) {
+			t.Errorf("%s: %v, %s, %v", name, i, in, err)
+		}
+	}
+	is("conductivity", 0.0016, "Snoeyink")
+	m.Conductivity = quantity.Unknown[quantity.Conductivity]()
+	is("solids", 0.005, "Crittenden")
+	m.Solids = quantity.Reading[quantity.Concentration]{}
+	is("GH and KH", 0.00499, "GH and KH")
+	m.GH = quantity.Reading[quantity.Hardness]{}
+	is("KH alone", 1.5*4*0.356652e-3, "KH alone")
+	m.GH, m.KH = quantity.Of(4*quantity.DGH), quantity.Reading[quantity.Alkalinity]{}
+	is("GH alone", 3*4*0.178326e-3, "GH alone")
+	if _, _, err := (Minerals{}).Strength(); err == nil {
+		t.Error("nothing known gives a strength")
+	}
+}
+
+func TestLightRefusesASettingThatIsNone(t *testing.T) {
+	for name, change := range map[string]func(*LightSetting){
+		"no lamp":              func(s *LightSetting) { s.Lamps = nil },
+		"a lamp of nothing":    func(s *LightSetting) { s.Lamps[0] = Lamp{Name: "dark"} },
+		"thirty lamps":         func(s *LightSetting) { s.Lamps = slices.Repeat(s.Lamps, 30) },
+		"a cover of all":       func(s *LightSetting) { s.Cover = quantity.Of(quantity.Share(0)) },
+		"more than all floats": func(s *LightSetting) { s.Floating = quantity.Of(quantity.Share(1.2)) },
+		"measured in the floor": func(s *LightSetting) {
+			s.Measured, s.MeasuredAt = quantity.Of(quantity.PhotonFlux(40)), quantity.Of(quantity.Length(50))
+		},
+		"turned up to 300 %":  func(s *LightSetting) { s.Lamps[0].Share = quantity.Of(quantity.Share(3)) },
+		"a lamp of no length": func(s *LightSetting) { s.Lamps[0].Length = quantity.Of(quantity.Length(0)) },
+	} {
+		s := demoLight(0.4)
+		change(&s)
+		if _, err := s.Model(); err == nil {
+			t.Errorf("%s passes", name)
+		}
+	}
+	if m, err := demoLight(0.4).Model(); err != nil {
+		t.Error(err)
+	} else if _, err := m.At(31); err == nil {
+		t.Error("a depth under the floor passes")
+	}
+}
