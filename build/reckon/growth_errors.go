@@ -39,3 +39,9 @@ type BadSeries struct {
 
 // Error gives the message.
 func (e *BadSeries) Error() string { return e.Message }
+
+// NoLevelling says that no logistic can be found: growth shows no sign of slowing.
+type NoLevelling struct{}
+
+// Error says so.
+func (*NoLevelling) Error() string { return "growth shows no sign of slowing" }
