@@ -142,7 +142,7 @@ func Line(data []byte, n int) string {
 	text = strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n")
 	for i, line := range strings.Split(text, "\n") {
 		if i == n-1 {
-			return strings.ToValidUTF8(line, "·")
+			return string([]rune(line)) // a byte that is not UTF-8 counts as one character
 		}
 	}
 	return ""

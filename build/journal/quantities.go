@@ -49,3 +49,46 @@ func impossible[T quantity.Scalar](r quantity.Reading[T], b bound) string {
 	}
 	return fmt.Sprintf("%s is impossible; %s %s", r, v.Kind(), verb)
 }
+
+// set reads a quantity that lies within what is possible for its kind.
+func set[T quantity.Scalar](d *decoder, n *node, to *quantity.Reading[T]) {
+	setFrom(d, n, to, false)
+}
+
+// setFromZero is set for a length that may be nothing.
+func setFromZero[T quantity.Scalar](d *decoder, n *node, to *quantity.Reading[T]) {
+	setFrom(d, n, to, true)
+}
+
+func setFrom[T quantity.Scalar](d *decoder, n *node, to *quantity.Reading[T], zero bool) {
+	var v T
+	s, ok := d.scalar(n, v.Kind().String())
+	if !ok {
+		return
+	}
+	r, err := quantity.Parse[T](s)
+	if err != nil {
+		d.badQuantity(n, err)
+		return
+	}
+	b := possible[v.Kind()]
+	low, high := float64(r.Low()), float64(r.High())
+	if r.Known() && (low < b.low || high > b.high+1e-9 || b.above && !zero && high <= b.low) {
+		d.at(n, ruleImpossible, impossible(r, b), "")
+		return
+	}
+	*to = r
+}
+
+func (d *decoder) badQuantity(n *node, err error) {
+	e, ok := err.(*quantity.ParseError)
+	if !ok {
+		e = &quantity.ParseError{Message: err.Error()}
+	}
+	hint := e.Hint
+	if hint != "" {
+		hint = "did you mean " + hint + "?"
+	}
+	line, column := n.within(e.Offset)
+	d.complain(ruleBadQuantity, line, column, e.Message, hint)
+}

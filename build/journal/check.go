@@ -1,0 +1,141 @@
+package journal
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"slipleaf/build/quantity"
+)
+
+// header checks what journal.yaml names outside itself.
+func (l *linker) header() {
+	j := l.journal
+	if j.Timezone != "" && l.opts.Zone != nil && !l.opts.Zone(j.Timezone) {
+		l.complain(ruleBadTimezone, j.Source, "timezone", fmt.Sprintf("unknown timezone %q; names are those of the IANA list, such as Europe/London", clip(j.Timezone)), "")
+	}
+}
+
+// future warns of a day that is still to come.
+func (l *linker) future(d quantity.Date, s Source, path string) {
+	if !d.IsZero() && !l.opts.On.IsZero() && d.After(l.opts.On) {
+		l.complain(ruleFutureDate, s, path, fmt.Sprintf("%s is in the future: the site is made for %s", d, l.opts.On), "")
+	}
+}
+
+// tank checks a tank and its entries.
+func (l *linker) tank(t *Tank) {
+	l.future(t.Began, t.Source, "began")
+	l.future(t.Ended, t.Source, "ended")
+	for _, id := range sortedKeys(t.TrimWhen) {
+		if !l.known(id) {
+			line, column := t.AtKey("trim-when." + id)
+			l.unknownPlant(t.Source, line, column, id)
+		}
+	}
+	for _, e := range t.Entries {
+		l.entry(t, e)
+	}
+	l.measures(t)
+	l.overTrimmed(t)
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+// entry checks one entry against its tank, the almanac and the photos.
+func (l *linker) entry(t *Tank, e *Entry) {
+	switch {
+	case e.Date.Before(t.Began):
+		l.place(ruleBeforeTank, e.Source, 1, 1, fmt.Sprintf("the entry is of %s, but the tank began on %s", e.Date, t.Began), "")
+	case !t.Ended.IsZero() && !t.Ended.Before(t.Began) && e.Date.After(t.Ended):
+		l.place(ruleAfterTank, e.Source, 1, 1, fmt.Sprintf("the entry is of %s, but the tank ended on %s", e.Date, t.Ended), "")
+	}
+	if on := l.opts.On; !on.IsZero() && e.Date.After(on) {
+		l.place(ruleFutureDate, e.Source, 1, 1, fmt.Sprintf("%s is in the future: the site is made for %s", e.Date, on), "")
+	}
+	for i := range e.Counts {
+		l.plantAt(e.Source, "counts", i, e.Counts[i].Plant)
+	}
+	for i := range e.Plantings {
+		l.plantAt(e.Source, "plantings", i, e.Plantings[i].Plant)
+	}
+	for i := range e.Trims {
+		l.plantAt(e.Source, "trims", i, e.Trims[i].Plant)
+	}
+	for i := range e.Losses {
+		l.plantAt(e.Source, "losses", i, e.Losses[i].Plant)
+	}
+	for i := range e.Lots {
+		l.plantAt(e.Source, "lots", i, e.Lots[i].Plant)
+	}
+	l.pictures(e.Source, e.Photos)
+}
+
+// plant checks a plant's own file.
+func (l *linker) plant(p *Plant) {
+	if _, known := l.names.Species(p.ID); !known && p.Taxon == "" {
+		l.complain(ruleMissingKey, p.Source, "", fmt.Sprintf("the almanac does not know %q, so its file needs taxon", p.ID), l.nearPlant(p.ID))
+	}
+	l.pictures(p.Source, p.Photos)
+}
+
+// plantAt checks the plant of one part of a list.
+func (l *linker) plantAt(s Source, list string, i int, id string) {
+	if id == "" || l.known(id) {
+		return
+	}
+	line, column := s.At(fmt.Sprintf("%s[%d].plant", list, i))
+	l.unknownPlant(s, line, column, id)
+}
+
+// known tells whether there is a plant of that id.
+func (l *linker) known(id string) bool {
+	ok, asked := l.plantOK[id]
+	if !asked {
+		if _, ok = l.journal.plants[id]; !ok {
+			_, ok = l.names.Species(id)
+		}
+		l.plantOK[id] = ok
+	}
+	return ok
+}
+
+func (l *linker) unknownPlant(s Source, line, column int, id string) {
+	l.place(ruleUnknownPlant, s, line, column, fmt.Sprintf("unknown plant %q: neither the almanac nor plants/ has it", clip(id)), l.nearPlant(id))
+}
+
+// nearPlant is the hint for an unknown plant.
+func (l *linker) nearPlant(id string) string {
+	near := nearest(id, sortedKeys(l.journal.plants))
+	if near == "" {
+		near = l.names.Nearest(id)
+	}
+	if near == "" || near == id {
+		return "a plant is named by its scientific name, as in heteranthera-zosterifolia; one of your own gets a file under plants/"
+	}
+	return "did you mean " + near + "?"
+}
+
+// pictures checks that photos are there.
+func (l *linker) pictures(s Source, photos []Photo) {
+	for i, p := range photos {
+		if p.File == "" {
+			continue
+		}
+		if _, ok := slices.BinarySearch(l.photos, p.File); ok {
+			continue
+		}
+		hint := "put it into photos/"
+		if near := nearest(strings.TrimPrefix(p.File, "photos/"), l.photos); near != "" {
+			hint = "did you mean " + near + "?"
+		}
+		l.complain(ruleNoPhoto, s, fmt.Sprintf("photos[%d].file", i), fmt.Sprintf("there is no photos/%s", clip(p.File)), hint)
+	}
+}

@@ -1,0 +1,97 @@
+package journal
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// list reads a folder, without hidden files and editors' leavings.
+func (w *walk) list(ctx context.Context, dir string) ([]fs.DirEntry, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	entries, err := fs.ReadDir(w.fsys, dir)
+	if err != nil {
+		return nil, err
+	}
+	entries = slices.DeleteFunc(entries, func(e fs.DirEntry) bool {
+		n := e.Name()
+		return strings.HasPrefix(n, ".") || strings.HasPrefix(n, "#") || strings.HasSuffix(n, "~")
+	})
+	if w.seen += len(entries); w.seen > w.limits.Files {
+		w.complain(ruleLimit, dir, fmt.Sprintf("the journal has more than %d files", w.limits.Files), "")
+		return nil, errTooMany
+	}
+	return entries, nil
+}
+
+func (w *walk) add(f found, e fs.DirEntry) {
+	if !e.Type().IsRegular() {
+		w.refuse(f.path, e)
+		return
+	}
+	w.files = append(w.files, f)
+}
+
+// refuse complains of links, which could lead out of the journal, and of what is no plain file.
+func (w *walk) refuse(file string, e fs.DirEntry) {
+	if e.Type()&fs.ModeSymlink != 0 {
+		w.complain(ruleSymlink, file, "this is a link, and links are not followed", "put the file itself here")
+		return
+	}
+	w.complain(ruleSymlink, file, "this is no plain file", "")
+}
+
+// named checks the name of a tank, plant or page.
+func (w *walk) named(file, id string) bool {
+	if len(id) > 100 || !idName.MatchString(id) {
+		w.complain(ruleBadName, file, fmt.Sprintf("the name %q is not made of a-z, 0-9 and hyphens", clip(id)), idHint(id))
+		return false
+	}
+	return w.portable(file, id)
+}
+
+// idHint makes a name of the format out of another.
+func idHint(id string) string {
+	s := strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
+			return r
+		case r == ' ' || r == '_' || r == '-' || r == '.':
+			return '-'
+		}
+		return -1
+	}, strings.ToLower(id))
+	if s = strings.Trim(s, "-"); s == "" || s == id || len(s) > 100 {
+		return ""
+	}
+	return "name it " + s
+}
+
+// portable refuses names that cannot be on some system that the journal may be moved to.
+func (w *walk) portable(file, name string) bool {
+	if device.MatchString(name) || !utf8.ValidString(name) || strings.ContainsAny(name, `<>:"|?*\`) || strings.TrimRight(name, ". ") != name ||
+		strings.ContainsFunc(name, func(r rune) bool { return r < ' ' || r == 0x7f }) {
+		w.complain(ruleBadName, file, fmt.Sprintf("Windows cannot keep a file of the name %q", clip(name)), "give it another name")
+		return false
+	}
+	return true
+}
+
+// clashes complains of names that are one name where case does not count.
+func (w *walk) clashes(dir string, entries []fs.DirEntry) {
+	first := make(map[string]string, len(entries))
+	for _, e := range entries {
+		folded := strings.ToLower(e.Name())
+		if other, ok := first[folded]; ok {
+			w.complain(ruleNameClash, path.Join(dir, e.Name()), fmt.Sprintf("%q and %q differ by case alone; many systems take them for one file", clip(other), clip(e.Name())), "rename one of them")
+			continue
+		}
+		first[folded] = e.Name()
+	}
+}

@@ -1,0 +1,144 @@
+package journal
+
+import (
+	"bytes"
+	"fmt"
+	"io/fs"
+	"os"
+	"strings"
+	"testing"
+	"testing/fstest"
+)
+
+// rulesOf reads a journal of one more file and gives the rules that are complained of.
+func rulesOf(t *testing.T, file, data string, opts Options) []string {
+	t.Helper()
+	fsys := madeJournal(0, "")
+	fsys[file] = &fstest.MapFile{Data: []byte(data)}
+	opts.On = june
+	_, complaints, err := Read(t.Context(), fsys, mustAlmanac(t), opts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	inside(t, fsys, complaints)
+	var out []string
+	for _, c := range complaints {
+		out = append(out, fmt.Sprintf("%s:%d:%d %s", c.File, c.Line, c.Column, c.Rule))
+	}
+	return out
+}
+
+func TestLimits(t *testing.T) {
+	deep := strings.Repeat("[", 100) + strings.Repeat("]", 100)
+	for name, row := range map[string]struct {
+		file, data string
+		opts       Options
+		want       string
+	}{
+		"a file over its limit":     {"pages/a.md", "---\ntitle: A\n---\n" + strings.Repeat("x", 1<<20), Options{}, "[pages/a.md:1:1 limit]"},
+		"a file at its limit":       {"pages/a.md", "---\ntitle: A\n---\n", Options{Limits: Limits{FileBytes: 17}}, "[journal.yaml:1:1 limit tanks/shelf/tank.md:1:1 limit tanks/trough/tank.md:1:1 limit]"},
+		"a head over its limit":     {"pages/a.md", "---\ntitle: A\n#" + strings.Repeat("x", 64<<10) + "\n---\n", Options{}, "[pages/a.md:1:1 limit]"},
+		"a text over its limit":     {"pages/a.md", "---\ntitle: Twelve words\n---\n", Options{Limits: Limits{Text: 6}}, "[pages/a.md:2:8 limit]"},
+		"more files than are taken": {"pages/a.md", "---\ntitle: A\n---\n", Options{Limits: Limits{Files: 6}}, "[tanks/shelf:1:1 limit]"},
+		"a head nested too deep":    {"pages/a.md", "---\ntitle: " + deep + "\n---\n", Options{}, "[pages/a.md:2:1 limit]"},
+		"lists nested by dashes":    {"pages/a.md", "---\ntitle: A\norder:\n  " + strings.Repeat("- ", 100) + "\n---\n", Options{}, "[pages/a.md:4:1 limit]"},
+		"a faulty head of too many parts": {"pages/a.md", "---\ntitle: *a\norder: [" + strings.Repeat("a,", 2000) + "]\n---\n", Options{},
+			"[pages/a.md:2:1 limit]"},
+	} {
+		if got := fmt.Sprint(rulesOf(t, row.file, row.data, row.opts)); got != row.want {
+			t.Errorf("%s: %s, want %s", name, got, row.want)
+		}
+	}
+}
+
+func TestAFileWithNothingButMistakesIsCutShort(t *testing.T) {
+	var b strings.Builder
+	for i := range 3000 {
+		fmt.Fprintf(&b, "a%d: 1\n", i)
+	}
+	got := rulesOf(t, "pages/a.md", "---\n"+b.String()+"---\n", Options{})
+	if len(got) != maxComplaints+1 {
+		t.Errorf("%d complaints", len(got))
+	}
+}
+
+// A byte order mark and line ends of other systems change nothing that is read, and no place.
+func TestLineEndsAndByteOrderMarks(t *testing.T) {
+	names := mustAlmanac(t)
+	for _, dir := range []string{"good", "thirty-mistakes"} {
+		plain := os.DirFS("../../testdata/journals/" + dir)
+		_, want, err := Read(t.Context(), plain, names, Options{On: june})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, end := range []string{"\r\n", "\r"} {
+			other := fstest.MapFS{}
+			err := fs.WalkDir(plain, ".", func(path string, e fs.DirEntry, err error) error {
+				if err != nil || e.IsDir() {
+					return err
+				}
+				data, err := fs.ReadFile(plain, path)
+				if !strings.HasPrefix(path, "photos/") {
+					data = append([]byte("\ufeff"), bytes.ReplaceAll(data, []byte("\n"), []byte(end))...)
+				}
+				other[path] = &fstest.MapFile{Data: data}
+				return err
+			})
+			if err != nil {
+				t.Fatal(err)
+			}
+			_, got, err := Read(t.Context(), other, names, Options{On: june})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if fmt.Sprint(got) != fmt.Sprint(want) {
+				t.Errorf("%s with %q reads otherwise:\n%v\n%v", dir, end, got, want)
+			}
+		}
+	}
+}
+
+func TestNamesOfFiles(t *testing.T) {
+	for file, want := range map[string]string{
+		"pages/a-b--c.md": "[]", "pages/-a.md": "[]", "pages/7.md": "[]", "pages/über.md": "[pages/über.md:1:1 bad-name]",
+		"pages/com1.md": "[pages/com1.md:1:1 bad-name]", "pages/A.md": "[pages/A.md:1:1 bad-name]", "pages/.md": "[]",
+		"pages/.#a.md": "[]", "pages/a.md~": "[]", "pages/a.txt": "[pages/a.txt:1:1 stray]", "pages/feed.md": "[]",
+		"sent/To Sam, 2nd.md": "[sent/To Sam, 2nd.md:2:1 missing-key sent/To Sam, 2nd.md:2:1 unknown-key]",
+		"sent/what?.md":       "[sent/what?.md:1:1 bad-name]", "sent/nul.md": "[sent/nul.md:1:1 bad-name]",
+		"tanks/Nano/tank.md": "[tanks/Nano:1:1 bad-name]", "README.md": "[]", "tankz/a/tank.md": "[]", "tanks/trough/Tank.md": "[tanks/trough/Tank.md:1:1 bad-name]",
+		"tanks/trough/2026-04-18.jpg": "[tanks/trough/2026-04-18.jpg:1:1 stray]", "tanks/trough/2026-04-18-.md": "[tanks/trough/2026-04-18-.md:1:1 bad-name]",
+		"tanks/trough/1026-04-18.md": "[tanks/trough/1026-04-18.md:1:1 bad-name]", "tanks/trough/2026-04-18-a-1.md": "[]",
+	} {
+		if got := fmt.Sprint(rulesOf(t, file, "---\ntitle: A\n---\n", Options{})); got != want {
+			t.Errorf("%s: %s, want %s", file, got, want)
+		}
+	}
+}
+
+func TestNothingBehindALinkIsRead(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, madeJournal(1, "")); err != nil {
+		t.Fatal(err)
+	}
+	outside := t.TempDir()
+	if err := os.WriteFile(outside+"/secret.md", []byte("---\ntitle: Secret\n---\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for name, to := range map[string]string{"pages": outside, "tanks/linked": outside, "tanks/trough/2026-01-01.md": outside + "/secret.md"} {
+		if err := os.Symlink(to, dir+"/"+name); err != nil {
+			t.Skip(err)
+		}
+	}
+	j, complaints, err := Read(t.Context(), os.DirFS(dir), mustAlmanac(t), Options{On: june})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(complaints) != 3 || len(j.Pages) != 0 {
+		t.Errorf("%v", complaints)
+	}
+	for _, c := range complaints {
+		if c.Rule != "symlink" {
+			t.Error(c)
+		}
+	}
+}

@@ -1,0 +1,160 @@
+package journal
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"slipleaf/build/quantity"
+)
+
+// scalar gives the text of a plain value.
+func (d *decoder) scalar(n *node, expected string) (string, bool) {
+	if n.shape != scalar {
+		d.at(n, ruleWrongShape, fmt.Sprintf("expected %s, found %s", expected, n.describe()), "")
+		return "", false
+	}
+	return n.text, true
+}
+
+// text reads words, which may run over several lines.
+func (d *decoder) text(n *node) string {
+	s, ok := d.scalar(n, "text")
+	if !ok {
+		return ""
+	}
+	if k := utf8.RuneCountInString(s); k > d.limits.Text {
+		d.at(n, ruleLimit, fmt.Sprintf("the text has %d characters; at most %d are taken", k, d.limits.Text), "write long texts below the head")
+		return ""
+	}
+	if i := strings.IndexFunc(s, func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }); i >= 0 {
+		d.at(n, ruleBadText, "the text holds a control character", "leave it out")
+		return ""
+	}
+	return strings.TrimSpace(s)
+}
+
+// line reads words of one line.
+func (d *decoder) line(n *node) string {
+	s := d.text(n)
+	if strings.Contains(s, "\n") {
+		d.at(n, ruleBadText, "one line is expected here", "")
+		return ""
+	}
+	return s
+}
+
+// date reads a day.
+func (d *decoder) date(n *node) quantity.Date {
+	s, ok := d.scalar(n, "a date such as 2026-04-18")
+	if !ok {
+		return quantity.Date{}
+	}
+	date, err := quantity.ParseDate(s)
+	if err != nil {
+		d.at(n, ruleBadDate, err.Error(), "")
+	}
+	return date
+}
+
+// choice reads one of a few words.
+func (d *decoder) choice(n *node, words ...string) string {
+	s, ok := d.scalar(n, "one of "+strings.Join(words, ", "))
+	if !ok {
+		return ""
+	}
+	for _, w := range words {
+		if s == w {
+			return s
+		}
+	}
+	hint := ""
+	if near := nearest(s, words); near != "" {
+		hint = "did you mean " + near + "?"
+	}
+	d.at(n, ruleBadWord, fmt.Sprintf("%q is not one of %s", clip(s), strings.Join(words, ", ")), hint)
+	return ""
+}
+
+// yes reads true or false.
+func (d *decoder) yes(n *node) Tristate {
+	s, ok := d.scalar(n, "true or false")
+	if !ok {
+		return NotSaid
+	}
+	switch s {
+	case "true":
+		return Yes
+	case "false":
+		return No
+	case "unknown", "?":
+		return NotSaid
+	}
+	hint := ""
+	switch strings.ToLower(s) {
+	case "yes", "y", "on", "true":
+		hint = "write true"
+	case "no", "n", "off", "false":
+		hint = "write false"
+	}
+	d.at(n, ruleBadWord, fmt.Sprintf("%q is neither true nor false", clip(s)), hint)
+	return NotSaid
+}
+
+// whole reads a plain count from low to high.
+func (d *decoder) whole(n *node, low, high int) (int, bool) {
+	s, ok := d.scalar(n, "a whole number")
+	if !ok {
+		return 0, false
+	}
+	v, err := strconv.Atoi(s)
+	if err != nil || strings.HasPrefix(s, "+") {
+		d.at(n, ruleBadNumber, fmt.Sprintf("expected a whole number without a unit, found %q", clip(s)), leadingDigits(s))
+		return 0, false
+	}
+	if v < low || v > high {
+		d.at(n, ruleImpossible, fmt.Sprintf("%d is impossible here; %s lies between %d and %d", v, n.key, low, high), "")
+		return 0, false
+	}
+	return v, true
+}
+
+// most is the highest count that is taken: nobody has grown more of a plant at home.
+const most = 1_000_000
+
+// count reads a plain count of plants or their parts.
+func (d *decoder) count(n *node) *int {
+	if v, ok := d.whole(n, 0, most); ok {
+		return &v
+	}
+	return nil
+}
+
+// leadingDigits is the number at the start of s, as a hint, where only a word follows.
+func leadingDigits(s string) string {
+	digits := s[:len(s)-len(strings.TrimLeft(s, "0123456789"))]
+	if digits == "" || !strings.HasPrefix(s[len(digits):], " ") {
+		return ""
+	}
+	return "write " + digits
+}
+
+// hours reads a plain number of hours of the day.
+func (d *decoder) hours(n *node) float64 {
+	s, ok := d.scalar(n, "a number of hours")
+	if !ok {
+		return 0
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil || v != v {
+		d.at(n, ruleBadNumber, fmt.Sprintf("expected a plain number of hours, found %q", clip(s)), leadingDigits(s))
+		return 0
+	}
+	if v < 0 || v > 24 {
+		d.at(n, ruleImpossible, fmt.Sprintf("%s is impossible here; a day has 24 hours", s), "")
+		return 0
+	}
+	return v
+}

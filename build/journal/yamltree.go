@@ -1,0 +1,190 @@
+package journal
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/token"
+)
+
+// tree turns the parser's nodes into ours, noting what the format forbids.
+type tree struct {
+	lines  []string // of the head
+	shift  int      // of their numbers
+	faults []fault
+}
+
+func (t *tree) fault(r rule, tk *token.Token, message, hint string) {
+	line, column := t.at(tk)
+	t.faults = append(t.faults, fault{r, int(line), int(column), message, hint})
+}
+
+func (t *tree) at(tk *token.Token) (line, column int32) {
+	if tk == nil || tk.Position == nil {
+		return int32(t.shift + 1), 1
+	}
+	return int32(tk.Position.Line + t.shift), int32(max(tk.Position.Column, 1))
+}
+
+// settle is the place of a plain text. The parser's column is off after some hyphens and before spaces at the end of a
+// line, so it is moved to where the text stands nearest on that line.
+func (t *tree) settle(tk *token.Token) (line, column int32) {
+	line, column = t.at(tk)
+	i := int(line) - t.shift - 1
+	if i < 0 || i >= len(t.lines) || tk.Value == "" {
+		return line, column
+	}
+	best, far := column, int32(1<<30)
+	for at, text := int32(1), t.lines[i]; text != ""; at++ {
+		if off := max(at-column, column-at); strings.HasPrefix(text, tk.Value) && off < far {
+			best, far = at, off
+		}
+		_, size := utf8.DecodeRuneInString(text)
+		text = text[size:]
+	}
+	return line, best
+}
+
+func (t *tree) document(file *ast.File) node {
+	var root node
+	seen := false
+	for _, doc := range file.Docs {
+		if doc.Body == nil {
+			continue
+		}
+		if d, ok := doc.Body.(*ast.DirectiveNode); ok {
+			t.fault(ruleYAMLFeature, d.GetToken(), "a head has no YAML directives", "leave the line out")
+			continue
+		}
+		if seen {
+			t.fault(ruleYAMLFeature, doc.Body.GetToken(), "a head is one YAML document, and here a second begins", "leave the line of --- or ... out")
+			break
+		}
+		root, seen = t.node(doc.Body), true
+	}
+	return root
+}
+
+// node converts one value.
+func (t *tree) node(n ast.Node) node {
+	switch n := n.(type) {
+	case *ast.MappingNode:
+		return t.mapping(n.Start, n.Values, !n.IsFlowStyle)
+	case *ast.MappingValueNode:
+		return t.mapping(n.GetToken(), []*ast.MappingValueNode{n}, true)
+	case *ast.SequenceNode:
+		out := node{shape: sequence, block: !n.IsFlowStyle, kids: make([]node, 0, len(n.Values))}
+		out.line, out.column = t.at(n.Start)
+		for _, v := range n.Values {
+			out.kids = append(out.kids, t.node(v))
+		}
+		return out
+	case *ast.AnchorNode:
+		t.fault(ruleYAMLFeature, n.Start, "YAML anchors are not part of the format", "write the value where it is meant")
+		return t.node(n.Value)
+	case *ast.AliasNode:
+		t.fault(ruleYAMLFeature, n.Start, "YAML aliases are not part of the format", "write the value where it is meant")
+		return node{faulty: true}
+	case *ast.TagNode:
+		t.fault(ruleYAMLFeature, n.Start, "YAML tags are not part of the format", "leave "+clip(n.Start.Value)+" out")
+		return t.node(n.Value)
+	}
+	return t.scalar(n)
+}
+
+func (t *tree) scalar(n ast.Node) node {
+	if n == nil {
+		return node{line: int32(t.shift + 1), column: 1}
+	}
+	tk := n.GetToken()
+	out := node{shape: scalar, text: tk.Value}
+	out.line, out.column = t.settle(tk)
+	switch n := n.(type) {
+	case *ast.NullNode:
+		out.shape, out.text = nothing, ""
+	case *ast.LiteralNode:
+		out.text, out.block = strings.TrimSuffix(n.Value.Value, "\n"), true
+	case *ast.StringNode:
+		if out.quoted = tk.Type == token.SingleQuoteType || tk.Type == token.DoubleQuoteType; out.quoted {
+			out.line, out.column = t.at(tk)
+		}
+	}
+	return out
+}
+
+func (t *tree) mapping(start *token.Token, values []*ast.MappingValueNode, block bool) node {
+	out := node{shape: mapping, block: block, kids: make([]node, 0, len(values))}
+	out.line, out.column = t.at(start)
+	for i, v := range values {
+		key := v.Key.GetToken()
+		kid := t.node(v.Value)
+		kid.key = key.Value
+		kid.keyLine, kid.keyColumn = t.settle(key)
+		if kid.shape == nothing {
+			kid.line, kid.column = kid.keyLine, kid.keyColumn
+		}
+		kid.faulty = !t.key(v.Key, key) || kid.faulty
+		if i == 0 && block {
+			out.line, out.column = kid.keyLine, kid.keyColumn
+		}
+		out.kids = append(out.kids, kid)
+	}
+	return out
+}
+
+// key refuses what may stand before the colon in YAML but not in a head.
+func (t *tree) key(k ast.MapKeyNode, tk *token.Token) bool {
+	switch k.(type) {
+	case *ast.MergeKeyNode:
+		t.fault(ruleYAMLFeature, tk, "YAML merge keys are not part of the format", "write the keys where they are meant")
+	case *ast.MappingKeyNode:
+		t.fault(ruleYAMLFeature, tk, "a key is a plain word before a colon", "")
+	case *ast.AnchorNode, *ast.AliasNode, *ast.TagNode:
+		t.fault(ruleYAMLFeature, tk, "a key carries no YAML anchor, alias or tag", "write the bare word")
+	default:
+		return true
+	}
+	return false
+}
+
+// tooDeep finds nesting deeper than any head needs before the parser, which recurses, is let at it.
+func tooDeep(src string, first int) (fault, bool) {
+	line, flow := first, 0
+	var indents []int
+	for text := range strings.Lines(src) {
+		lead := len(text) - len(strings.TrimLeft(text, " "))
+		dashes := strings.Count(text[:len(text)-len(strings.TrimLeft(text, " -?"))], "-")
+		for len(indents) > 0 && indents[len(indents)-1] >= lead {
+			indents = indents[:len(indents)-1]
+		}
+		if strings.TrimSpace(text) != "" {
+			indents = append(indents, lead)
+		}
+		for i := 0; i < len(text); i++ {
+			switch text[i] {
+			case '[', '{':
+				flow++
+			case ']', '}':
+				flow = max(flow-1, 0)
+			}
+			if flow+len(indents)+dashes > 4*maxDepth {
+				return fault{ruleLimit, line, 1, fmt.Sprintf("more than %d lists and mappings stand in each other", maxDepth), ""}, true
+			}
+		}
+		line++
+	}
+	return fault{}, false
+}
+
+// clampPlace moves a place into the text that begins on line first, since a parser may point past the end.
+func clampPlace(src string, first, line, column int) (int, int) {
+	lines := strings.Split(src, "\n")
+	if len(lines) > 1 && lines[len(lines)-1] == "" {
+		lines = lines[:len(lines)-1]
+	}
+	line = min(max(line, first), first+len(lines)-1)
+	width := len([]rune(lines[line-first]))
+	return line, min(max(column, 1), width+1)
+}
