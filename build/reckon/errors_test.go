@@ -160,7 +160,7 @@ func TestNotANumberIsRefused(t *testing.T) {
 			"floor gain":   func() error { _, _, err := FloorGain(quantity.Area(bad), 1); return err },
 			"room":         func() error { _, err := RoomCO2(quantity.Mass(bad), 30000); return err },
 			"clarity":      func() error { _, err := ConstantClarity(bad); return err },
-			"photons":      func() error { _, err := Photons(quantity.Illuminance(bad), ""); return err },
+			"photons":      func() error { _, _, err := Photons(quantity.Illuminance(bad), ""); return err },
 			"dli":          func() error { _, err := DLI(quantity.PhotonFlux(bad), 8); return err },
 			"flux for dli": func() error { _, err := FluxForDLI(LightIntegral(bad), 8); return err },
 			"lamp hours":   func() error { _, err := lamp.Model(); return err },

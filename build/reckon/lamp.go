@@ -84,20 +84,28 @@ func kindNamed(name string) (lampKind, error) {
 	return lampKind{}, &InputError{Kind: Unknown, Name: "lamp-kind", Value: clip(name), Hint: didYouMean(n, LampKinds())}
 }
 
+var equationPhotons = Equation{"photons-from-lux", "Photon flux from a measured illuminance", "PPFD = lux/k",
+	"Thimijan & Heins 1983, HortScience 18:818–822; white LEDs: Sharakshane 2018, bioRxiv 289280 (as quoted)"}
+
 const whyNoLux = "the eye hardly sees red and blue, so lux and lumens say nothing of their photons; give watts with µmol/J, or measure photons"
 
 // Photons turns a measured illuminance (0 to 200 000 lux) under a kind of lamp into photon flux, ±10 % for the
 // spectrum (our choice). Red-blue lamps are refused. Thimijan & Heins 1983; Sharakshane 2018.
-func Photons(lux quantity.Illuminance, kind string) (Range[quantity.PhotonFlux], error) {
+func Photons(lux quantity.Illuminance, kind string) (Range[quantity.PhotonFlux], Working, error) {
 	k, err := kindNamed(kind)
 	if err := first(err, within("lux", lux, 0, 200000, "lux", "full sun is about 100 000 lux")); err != nil {
-		return Range[quantity.PhotonFlux]{}, err
+		return Range[quantity.PhotonFlux]{}, Working{}, err
 	}
 	if k.lumens == 0 {
-		return Range[quantity.PhotonFlux]{}, &InputError{Kind: NotModelled, Name: "lux", Value: "under " + k.name, Why: whyNoLux}
+		return Range[quantity.PhotonFlux]{}, Working{}, &InputError{Kind: NotModelled, Name: "lux", Value: "under " + k.name, Why: whyNoLux}
+	}
+	factor := Input{Name: "lux-per-umol", Value: k.lumens}
+	if kind == "" {
+		factor.Assumed = "the kind of lamp is not given, so a white led"
 	}
 	v := quantity.PhotonFlux(float64(lux) / k.lumens)
-	return Range[quantity.PhotonFlux]{v * (1 - spectrumError), v, v * (1 + spectrumError)}, nil
+	return Range[quantity.PhotonFlux]{v * (1 - spectrumError), v, v * (1 + spectrumError)},
+		Working{equationPhotons, []Input{given("lux", lux, "lux"), factor}, []string{"range: lux tell photons to 10 %, by the spectrum (our choice)"}}, nil
 }
 
 const spectrumError = 0.10 // of the lumen factor for white light: our choice

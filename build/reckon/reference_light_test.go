@@ -54,12 +54,12 @@ func directAt(y float64) (float64, error) {
 }
 
 var lightChecks = map[string]func(row) (float64, error){
-	"L01": func(r row) (float64, error) { p, err := Photons(10800, "sunlight"); return float64(p.Best), err },
+	"L01": func(r row) (float64, error) { p, _, err := Photons(10800, "sunlight"); return float64(p.Best), err },
 	"L02": func(r row) (float64, error) {
-		p, err := Photons(5000, "cool white fluorescent")
+		p, _, err := Photons(5000, "cool white fluorescent")
 		return float64(p.Best), err
 	},
-	"L03": func(r row) (float64, error) { p, err := Photons(5000, "white LED"); return float64(p.Best), err },
+	"L03": func(r row) (float64, error) { p, _, err := Photons(5000, "white LED"); return float64(p.Best), err },
 	"L04": func(r row) (float64, error) {
 		d, err := DLI(quantity.PhotonFlux(r.f("ppfd")), r.f("hours"))
 		return float64(d), err

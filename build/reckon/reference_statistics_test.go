@@ -82,7 +82,7 @@ func statistic(t *testing.T, r row) (float64, error) {
 	q := r.quantity
 	switch {
 	case strings.HasPrefix(q, "smallest n"):
-		return smallest(), nil
+		return fewestForWidth(), nil
 	case strings.HasPrefix(q, "Wilson"):
 		e, err := Wilson(Tally{int(r.f("x")), int(r.f("n"))}, quantity.Share(r.or("level", 0.95)))
 		return end(q, e), err
@@ -117,8 +117,8 @@ func end(q string, e Interval) float64 {
 	return e.High
 }
 
-// smallest is the smallest even n whose Wilson interval at one half is at most 0.30 wide.
-func smallest() float64 {
+// fewestForWidth is the smallest even n whose Wilson interval at one half is at most 0.30 wide.
+func fewestForWidth() float64 {
 	for n := 2; ; n += 2 {
 		if e, err := Wilson(Tally{n / 2, n}, 0.95); err == nil && e.High-e.Low <= 0.30 {
 			return float64(n)

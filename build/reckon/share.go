@@ -66,6 +66,20 @@ func Jeffreys(t Tally, level quantity.Share) (Interval, error) {
 	return e, nil
 }
 
+// WilsonWorking is the working of [Wilson].
+func WilsonWorking(t Tally, level quantity.Share) Working {
+	return Working{Equation: equationWilson, Inputs: t.inputs(level)}
+}
+
+// JeffreysWorking is the working of [Jeffreys].
+func JeffreysWorking(t Tally, level quantity.Share) Working {
+	return Working{Equation: equationJeffreys, Inputs: t.inputs(level)}
+}
+
+func (t Tally) inputs(level quantity.Share) []Input {
+	return []Input{{Name: "yes", Value: float64(t.Yes)}, {Name: "of", Value: float64(t.Of)}, given("level", level, "%")}
+}
+
 // Prior is what is believed of a share before its own reports: Beta(A, B). Pooled says that the groups differ no more
 // than chance makes them, so that all have the mean.
 type Prior struct {
@@ -153,6 +167,17 @@ func (p Prior) Shrink(t Tally, level quantity.Share) (Interval, error) {
 	e := p.interval(t, level)
 	e.Value = (float64(t.Yes) + p.A) / (float64(t.Of) + p.A + p.B)
 	return e, nil
+}
+
+// Working is the working of [Prior.Shrink].
+func (p Prior) Working(t Tally, level quantity.Share) Working {
+	w := Working{Equation: equationShrink, Inputs: append(t.inputs(level), Input{Name: "prior-mean", Value: p.Mean})}
+	if p.Pooled {
+		w.Notes = []string{"the groups differ no more than chance makes them, so all have the mean"}
+		return w
+	}
+	w.Inputs = append(w.Inputs, Input{Name: "prior-weight", Value: p.Weight()})
+	return w
 }
 
 // interval is the middle part of the posterior beta.

@@ -1,6 +1,7 @@
 package reckon
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -279,6 +280,12 @@ func TestPriors(t *testing.T) {
 	if _, err := PriorOf([]Tally{{0, 0}}); err == nil {
 		t.Error("a prior of no reports")
 	}
+	if w := few.Working(Tally{3, 4}, 0.95); len(w.Inputs) != 5 || w.Equation.Source == "" {
+		t.Errorf("working %+v", w)
+	}
+	if w := even.Working(Tally{3, 4}, 0.95); len(w.Notes) != 1 {
+		t.Errorf("working of a pooled prior %+v", w)
+	}
 	nobody, err := few.Shrink(Tally{}, 0.95)
 	if err != nil || !near(nobody.Value, few.Mean, 1e-12) {
 		t.Errorf("without reports %+v, %v", nobody, err)
@@ -363,5 +370,33 @@ func TestLightRefusesASettingThatIsNone(t *testing.T) {
 		t.Error(err)
 	} else if _, err := m.At(31); err == nil {
 		t.Error("a depth under the floor passes")
+	}
+}
+
+// Each equation has a key of its own, words, a rule and a source.
+func TestEquationsHaveSources(t *testing.T) {
+	seen := map[string]bool{}
+	for _, e := range []Equation{equationCO2, equationTargetPH, equationDose, equationBlend, equationSwap, equationTank, equationFootprint, equationAmmonia,
+		equationHardness, equationUnits, equationSolids, equationLight, equationWilson, equationJeffreys, equationShrink, equationKM, equationAJ,
+		equationPropagation, equationPhotons, equationLine, equationLogistic, equationDiary} {
+		if seen[e.Key] || e.Key == "" || e.Words == "" || e.Formula == "" || e.Source == "" {
+			t.Errorf("equation %+v", e)
+		}
+		seen[e.Key] = true
+	}
+}
+
+// Lux under red and blue lamps say nothing of photons; under a white lamp they carry an error of 10 %.
+func TestPhotonsFromLux(t *testing.T) {
+	p, w, err := Photons(3000, "")
+	if err != nil || !near(float64(p.Best), 45, 1e-9) || !near(float64(p.Low), 40.5, 1e-9) || len(w.Assumed()) != 1 {
+		t.Errorf("%+v, %+v, %v", p, w, err)
+	}
+	var e *InputError
+	if _, _, err = Photons(3000, "Red-Blue LED"); !errors.As(err, &e) || e.Kind != NotModelled {
+		t.Errorf("red-blue: %v", err)
+	}
+	if _, _, err = Photons(3000, "white lde"); err == nil || !strings.Contains(err.Error(), "did you mean white led?") {
+		t.Errorf("misspelt: %v", err)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"flag"
+	"fmt"
 	"math"
 	"os"
 	"strings"
@@ -129,6 +130,41 @@ func TestUnitsDoNotMatter(t *testing.T) {
 				t.Errorf("%s: %s is %g, asked otherwise %g", pair[0], a.Results[i].Name, x, y)
 			}
 		}
+	}
+}
+
+// A stand that levels off is answered by the logistic and by what the space holds; one that does not, by the line.
+func TestGrowthNamesItsModel(t *testing.T) {
+	var points []string
+	for day := 0; day <= 84; day += 7 {
+		w := 100 / (1 + math.Exp(-0.12*(float64(day)-35)))
+		w *= 1 + 0.02*float64(day%3-1) // a count is never exact
+		points = append(points, fmt.Sprintf("%dd:%.1f", day, w))
+	}
+	a, err := ask("growth points=" + strings.Join(points, ","))
+	if err != nil {
+		t.Fatal(err)
+	}
+	holds, ok := a.Named("holds")
+	if m, _ := a.Named("model"); m.Word != "logistic" || !ok || holds.Value < 90 || holds.Value > 110 {
+		t.Errorf("%+v", a.Results)
+	}
+	a, err = ask("growth points=" + strings.Join(points[:5], ","))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m, _ := a.Named("model"); m.Word != "log-linear" {
+		t.Errorf("%+v", a.Results)
+	}
+	if _, err = ask("growth points=0d:10,7d:13"); err == nil || !strings.Contains(err.Error(), "too few counts to say") {
+		t.Errorf("two counts give %v", err)
+	}
+	if _, err = ask("growth points=0d:10,7d:nan"); err == nil {
+		t.Error("a size that is no number passes")
+	}
+	a, err = ask("growth points=0d:20,7d:19,14d:17,21d:16,28d:14")
+	if _, ok := a.Named("doubling-time"); err != nil || ok || !strings.Contains(strings.Join(a.Working, " "), "does not grow") {
+		t.Errorf("a shrinking stand: %+v, %v", a, err)
 	}
 }
 

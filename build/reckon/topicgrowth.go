@@ -10,6 +10,8 @@ import (
 var (
 	equationLine = Equation{"log-linear", "Relative growth rate by least squares on the logarithm, one slope over all segments", "r = ΣSxy/ΣSxx, doubling time = ln 2/r",
 		"Hunt 1982, Plant Growth Curves; interval by Student's t"}
+	equationLogistic = Equation{"logistic", "Growth toward what the space holds", "W = K/(1 + exp(−r(t − middle)))",
+		"Verhulst 1838; corrected criterion: Hurvich & Tsai 1989, Biometrika 76:297–307"}
 	equationDiary = Equation{"diary-model", "Growth followed across cuts, with unevenness and counting error (state-space model)", "x(t+dt) = x + r dt + q√dt e, ln count = x + m e, size after a cut = size − cut",
 		"extended Kalman filter over a grid of m and q with weak priors (our choice)"}
 )
@@ -31,19 +33,34 @@ func askGrowth(q *question) {
 	if q.err != nil {
 		return
 	}
-	q.answer.Results = append(q.answer.Results, Result{Name: "model", Word: chosenModel(s)})
-	q.rate("rgr-per-day", line.Rate)
-	q.doubling("doubling-time", line.Doubling)
+	q.regression(s, line)
 	q.rate("diary-rgr-per-day", diary.Rate)
 	q.doubling("diary-doubling-time", diary.Doubling)
-	q.number("points-used", float64(line.Points), "")
-	q.number("segments", float64(len(line.Segments)), "")
-	q.done(Working{equationLine, []Input{given("level", q.level, "%")}, nil})
 	q.done(Working{equationDiary, nil, nil})
+	if line.Ask || diary.Ask {
+		q.notes = append(q.notes, "faster than "+figure(AskAbove)+" per day: for a rooted plant, are the counts right?")
+	}
 }
 
-// chosenModel names the model that the counts speak for.
-func chosenModel(Series) string { return "log-linear" }
+// regression shows the model that the counts speak for: the straight line on the logarithm, or the logistic.
+func (q *question) regression(s Series, line Line) {
+	model, rate, doubling := "log-linear", line.Rate, line.Doubling
+	logistic, err := FitLogistic(s, float64(q.level)) // an error says that nothing levels off
+	chosen := err == nil && logistic.Chosen()
+	if chosen {
+		model, rate, doubling = "logistic", logistic.Rate, DoublingTime(logistic.Rate)
+	}
+	q.answer.Results = append(q.answer.Results, Result{Name: "model", Word: model})
+	q.rate("rgr-per-day", rate)
+	q.doubling("doubling-time", doubling)
+	in := []Input{{Name: "points", Value: float64(line.Points)}, {Name: "segments", Value: float64(len(line.Segments))}, given("level", q.level, "%")}
+	if !chosen {
+		q.done(Working{equationLine, in, nil})
+		return
+	}
+	q.number("holds", logistic.Holds.Value, "").ends(logistic.Holds.Low, logistic.Holds.High)
+	q.done(Working{equationLogistic, in, []string{"chosen by corrected Akaike's criterion: " + figure(logistic.AICc) + " against " + figure(logistic.LineAICc) + " of the straight line"}})
+}
 
 func (q *question) rate(name string, r Interval) {
 	q.number(name, r.Value, "1/d").ends(r.Low, r.High)

@@ -157,9 +157,8 @@ func askShare(q *question) {
 	q.fraction("proportion", w.Value)
 	q.interval("wilson", w)
 	q.interval("jeffreys", j)
-	in := []Input{{Name: "yes", Value: float64(t.Yes)}, {Name: "of", Value: float64(t.Of)}, given("level", q.level, "%")}
-	q.done(Working{equationWilson, in, nil})
-	q.done(Working{equationJeffreys, nil, nil})
+	q.done(WilsonWorking(t, q.level))
+	q.done(Working{Equation: equationJeffreys})
 	if t.Of < 10 {
 		q.notes = append(q.notes, "fewer than ten reports: show the counts beside the interval, and no single percent (our choice)")
 	}
