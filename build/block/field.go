@@ -1,0 +1,406 @@
+package block
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+// field is a key of the block: how its value is read into it, how it is printed out of it ("" where it says nothing),
+// and an example for the empty form.
+type field struct {
+	key, example string
+	read         func(b *Block, value string) error
+	print        func(b *Block) string
+}
+
+// fields are the keys in the order in which they are printed.
+var fields = []field{
+	{"lot", "HZ-0603", text(func(b *Block) *string { return &b.Lot }), printText(func(b *Block) *string { return &b.Lot })},
+	{"count", "6", func(b *Block, v string) error { return whole(v, &b.Count) }, func(b *Block) string { return printWhole(b.Count) }},
+	measured("temperature", "24 C or 75 F", func(b *Block) *quantity.Reading[quantity.Temperature] { return &b.Water.Temperature }),
+	measured("ph", "7.2", func(b *Block) *quantity.Reading[quantity.PH] { return &b.Water.PH }),
+	measured("gh", "8 dGH or 140 ppm", func(b *Block) *quantity.Reading[quantity.Hardness] { return &b.Water.GH }),
+	measured("kh", "5 dKH or 90 ppm", func(b *Block) *quantity.Reading[quantity.Alkalinity] { return &b.Water.KH }),
+	measured("conductivity", "300 uS/cm", func(b *Block) *quantity.Reading[quantity.Conductivity] { return &b.Water.Conductivity }),
+	ofTank("tank length", "60 cm or 24 in", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Length }),
+	ofTank("tank width", "30 cm", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Width }),
+	ofTank("tank height", "36 cm", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Height }),
+	ofTank("water depth", "28 cm, from the surface to the ground", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.WaterDepth }),
+	{"co2", "yes or no: do you add it?", readCO2, printCO2},
+	ofLamp("lamp output", "1500 lm", func(l *journal.Lamp) *quantity.Reading[quantity.LuminousFlux] { return &l.Output }),
+	{"lamp kind", "white led", text(func(b *Block) *string { return &b.lamp().Kind }), printLampText(func(l *journal.Lamp) *string { return &l.Kind })},
+	ofLamp("lamp power", "or 30 W", func(l *journal.Lamp) *quantity.Reading[quantity.Power] { return &l.Power }),
+	ofLamp("lamp efficacy", "with 2.2 umol/J", func(l *journal.Lamp) *quantity.Reading[quantity.Efficacy] { return &l.Efficacy }),
+	ofLamp("lamp length", "50 cm", func(l *journal.Lamp) *quantity.Reading[quantity.Length] { return &l.Length }),
+	ofLamp("lamp above water", "6 cm", func(l *journal.Lamp) *quantity.Reading[quantity.Length] { return &l.AboveWater }),
+	{"light hours", "8", readHours, printHours},
+	{"substrate", "plain gravel", text(func(b *Block) *string { return &b.layer().Material }), printLayerText(func(l *journal.Layer) *string { return &l.Material })},
+	{"substrate depth", "5 cm", func(b *Block, v string) error {
+		var r quantity.Reading[quantity.Length]
+		err := reading(v, &r)
+		if err == nil {
+			b.layer().Depth = r
+		}
+		return err
+	}, func(b *Block) string {
+		if l := b.firstLayer(); l != nil {
+			return l.Depth.String()
+		}
+		return ""
+	}},
+	{"substrate food", "none, some or rich", func(b *Block, v string) error {
+		word := ""
+		err := oneOf(v, &word, "none", "some", "rich")
+		if err == nil {
+			b.layer().Nutrients = word
+		}
+		return err
+	}, printLayerText(func(l *journal.Layer) *string { return &l.Nutrients })},
+	{"livestock", "20 small tetras, 3 snails", readLivestock, printLivestock},
+	ofTank("floating", "30 %, of the surface under floating plants", func(t *journal.Recipient) *quantity.Reading[quantity.Share] { return &t.Floating }),
+	{"region", "GB, or US-OH", func(b *Block, v string) error { return readRegion(b, v) }, func(b *Block) string { return b.Region }},
+	{"units", "metric or us", readUnits, printUnits},
+	{"how", "post or by hand", readHow, func(b *Block) string { return b.How }},
+	{"name", "", text(func(b *Block) *string { return &b.Name }), printText(func(b *Block) *string { return &b.Name })},
+}
+
+func fieldOf(key string) *field {
+	for i := range fields {
+		if fields[i].key == key {
+			return &fields[i]
+		}
+	}
+	return nil
+}
+
+// Keys lists the keys of the block in the order in which they are printed.
+func Keys() []string {
+	out := make([]string, len(fields))
+	for i := range fields {
+		out[i] = fields[i].key
+	}
+	return out
+}
+
+// lamp is the one lamp of the block, made when it is first spoken of.
+func (b *Block) lamp() *journal.Lamp {
+	t := b.tank()
+	if len(t.Light) == 0 {
+		t.Light = make([]journal.Lamp, 1)
+	}
+	return &t.Light[0]
+}
+
+func (b *Block) layer() *journal.Layer {
+	t := b.tank()
+	if len(t.Substrate) == 0 {
+		t.Substrate = make([]journal.Layer, 1)
+	}
+	return &t.Substrate[0]
+}
+
+func (b *Block) tank() *journal.Recipient {
+	if b.Tank == nil {
+		b.Tank = new(journal.Recipient)
+	}
+	return b.Tank
+}
+
+func (b *Block) firstLamp() *journal.Lamp {
+	if b.Tank == nil || len(b.Tank.Light) == 0 {
+		return nil
+	}
+	return &b.Tank.Light[0]
+}
+
+func (b *Block) firstLayer() *journal.Layer {
+	if b.Tank == nil || len(b.Tank.Substrate) == 0 {
+		return nil
+	}
+	return &b.Tank.Substrate[0]
+}
+
+func measured[T quantity.Scalar](key, example string, at func(b *Block) *quantity.Reading[T]) field {
+	return field{key, example, func(b *Block, v string) error { return reading(v, at(b)) }, func(b *Block) string { return at(b).String() }}
+}
+
+func ofTank[T quantity.Scalar](key, example string, at func(t *journal.Recipient) *quantity.Reading[T]) field {
+	return field{key, example, func(b *Block, v string) error {
+		var r quantity.Reading[T]
+		err := reading(v, &r)
+		if err == nil {
+			*at(b.tank()) = r
+		}
+		return err
+	}, func(b *Block) string {
+		if b.Tank == nil {
+			return ""
+		}
+		return at(b.Tank).String()
+	}}
+}
+
+func ofLamp[T quantity.Scalar](key, example string, at func(l *journal.Lamp) *quantity.Reading[T]) field {
+	return field{key, example, func(b *Block, v string) error {
+		var r quantity.Reading[T]
+		err := reading(v, &r)
+		if err == nil {
+			*at(b.lamp()) = r
+		}
+		return err
+	}, func(b *Block) string {
+		if l := b.firstLamp(); l != nil {
+			return at(l).String()
+		}
+		return ""
+	}}
+}
+
+// comma is a decimal comma: people write to a grower as they are used to. Three digits after it might be thousands.
+var comma = regexp.MustCompile(`^(\d+),(\d{1,2})(\D|$)`)
+
+// reading reads a quantity; its unit is never guessed.
+func reading[T quantity.Scalar](v string, to *quantity.Reading[T]) error {
+	r, err := quantity.Parse[T](comma.ReplaceAllString(v, "$1.$2$3"))
+	if err != nil {
+		return err
+	}
+	*to = r
+	return nil
+}
+
+func whole(v string, to *int) error {
+	word, _, _ := strings.Cut(v, " ")
+	n, err := strconv.Atoi(word)
+	if err != nil || n < 1 || n > 100_000 {
+		return fmt.Errorf("%q is no count", clip(v))
+	}
+	*to = n
+	return nil
+}
+
+func printWhole(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
+
+func text(at func(b *Block) *string) func(b *Block, v string) error {
+	return func(b *Block, v string) error {
+		if v == "?" {
+			return nil
+		}
+		*at(b) = strings.Join(strings.Fields(v), " ")
+		return nil
+	}
+}
+
+func printText(at func(b *Block) *string) func(b *Block) string {
+	return func(b *Block) string { return *at(b) }
+}
+
+func printLampText(at func(l *journal.Lamp) *string) func(b *Block) string {
+	return func(b *Block) string {
+		if l := b.firstLamp(); l != nil {
+			return *at(l)
+		}
+		return ""
+	}
+}
+
+func printLayerText(at func(l *journal.Layer) *string) func(b *Block) string {
+	return func(b *Block) string {
+		if l := b.firstLayer(); l != nil {
+			return *at(l)
+		}
+		return ""
+	}
+}
+
+func oneOf(v string, to *string, choices ...string) error {
+	for _, c := range choices {
+		if strings.EqualFold(v, c) {
+			*to = c
+			return nil
+		}
+	}
+	return fmt.Errorf("%q is not one of %s", clip(v), strings.Join(choices, ", "))
+}
+
+func readCO2(b *Block, v string) error {
+	switch strings.ToLower(v) {
+	case "yes", "y", "injected", "true":
+		b.tank().CO2 = journal.Yes
+	case "no", "n", "none", "false":
+		b.tank().CO2 = journal.No
+	case "?":
+	default:
+		return errors.New("yes or no is expected")
+	}
+	return nil
+}
+
+func printCO2(b *Block) string {
+	if b.Tank == nil {
+		return ""
+	}
+	return [...]string{journal.NotSaid: "", journal.No: "no", journal.Yes: "yes"}[b.Tank.CO2]
+}
+
+func readHours(b *Block, v string) error {
+	word, _, _ := strings.Cut(comma.ReplaceAllString(v, "$1.$2$3"), " ")
+	h, err := strconv.ParseFloat(strings.TrimSuffix(word, "h"), 64)
+	if err != nil || !(h > 0 && h <= 24) {
+		return errors.New("the hours of a day are expected, as in 8")
+	}
+	b.lamp().Hours = h
+	return nil
+}
+
+func printHours(b *Block) string {
+	if l := b.firstLamp(); l != nil && l.Hours > 0 {
+		return strconv.FormatFloat(l.Hours, 'f', -1, 64)
+	}
+	return ""
+}
+
+// readLivestock reads "20 small tetras, 3 snails"; a kind without a number is kept without one.
+func readLivestock(b *Block, v string) error {
+	if v == "?" {
+		return nil
+	}
+	var out []journal.Livestock
+	for part := range strings.SplitSeq(v, ",") {
+		words := strings.Fields(part)
+		if len(words) == 0 {
+			continue
+		}
+		l := journal.Livestock{Kind: strings.Join(words, " ")}
+		if n, err := strconv.Atoi(words[0]); err == nil && n > 0 && n <= 100_000 && len(words) > 1 {
+			l = journal.Livestock{Kind: strings.Join(words[1:], " "), Count: n}
+		}
+		out = append(out, l)
+	}
+	if len(out) > 0 {
+		b.tank().Livestock = out
+	}
+	return nil
+}
+
+func printLivestock(b *Block) string {
+	if b.Tank == nil {
+		return ""
+	}
+	var out []string
+	for _, l := range b.Tank.Livestock {
+		s := l.Kind
+		if l.Count > 0 {
+			s = strconv.Itoa(l.Count) + " " + s
+		}
+		out = append(out, s)
+	}
+	return strings.Join(out, ", ")
+}
+
+var region = regexp.MustCompile(`^[A-Za-z]{2}(-[A-Za-z0-9]{1,3})?$`)
+
+func readRegion(b *Block, v string) error {
+	if v == "?" {
+		return nil
+	}
+	if !region.MatchString(v) {
+		return fmt.Errorf("%q is no code of a country, such as GB, or of its part, such as US-OH", clip(v))
+	}
+	b.Region = strings.ToUpper(v)
+	return nil
+}
+
+func readUnits(b *Block, v string) error {
+	word := ""
+	if err := oneOf(v, &word, "metric", "us"); err != nil {
+		return err
+	}
+	b.Units, b.UnitsSaid = quantity.Metric, true
+	if word == "us" {
+		b.Units = quantity.US
+	}
+	return nil
+}
+
+func printUnits(b *Block) string {
+	switch {
+	case !b.UnitsSaid:
+		return ""
+	case b.Units == quantity.US:
+		return "us"
+	}
+	return "metric"
+}
+
+func readHow(b *Block, v string) error {
+	switch strings.ToLower(strings.ReplaceAll(v, "-", " ")) {
+	case "post", "by post":
+		b.How = "post"
+	case "by hand", "hand":
+		b.How = "by-hand"
+	default:
+		return fmt.Errorf("%q is neither post nor by hand", clip(v))
+	}
+	return nil
+}
+
+// String prints the block with the lines that say something. [Parse] reads it back to an equal block.
+func (b Block) String() string {
+	var s strings.Builder
+	s.WriteString(begin + "\n")
+	for i := range fields {
+		if v := fields[i].print(&b); v != "" {
+			s.WriteString(fields[i].key + ": " + printed(v) + "\n")
+		}
+	}
+	s.WriteString(end + "\n")
+	return s.String()
+}
+
+// printed puts empty brackets behind a value that ends in its own, which would else be read as an example.
+func printed(v string) string {
+	if strings.HasSuffix(v, ")") {
+		return v + " ()"
+	}
+	return v
+}
+
+// Form prints the block to be filled in: what b says already, and an example in brackets behind every other key.
+func (b Block) Form() string {
+	var s strings.Builder
+	s.WriteString(begin + "\n")
+	for i := range fields {
+		f := &fields[i]
+		line := f.key + ": "
+		if v := f.print(&b); v != "" {
+			line += printed(v)
+		} else if f.example != "" {
+			line += "(" + f.example + ")"
+		}
+		s.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+	s.WriteString(end + "\n")
+	return s.String()
+}
+
+// ReplaceOver lays what is said in c over b, key by key.
+func (b Block) ReplaceOver(c Block) Block {
+	for i := range fields {
+		if v := fields[i].print(&c); v != "" {
+			_ = fields[i].read(&b, v) // what was printed can be read: a law of the tests
+		}
+	}
+	return b
+}
