@@ -52,7 +52,7 @@ func (c proofCmd) Run(ctx context.Context, w world) error {
 		for _, x := range cs {
 			line := sourceLine(fsys, x)
 			x.File = shownPath(dir, x.File)
-			show(w.Out, x, line, w.terminal(w.Out) && w.Env("NO_COLOR") == "")
+			journal.Show(w.Out, x, line, w.terminal(w.Out) && w.Env("NO_COLOR") == "")
 		}
 	}
 	if n := cs.Errors(); n > 0 {
@@ -70,7 +70,8 @@ func shownPath(dir, file string) string {
 	return path.Join(dir, file)
 }
 
-// sourceLine is the line that a complaint is about; "" when the file cannot be read.
+// sourceLine is the line that a complaint is about; "" when the file cannot be read. What stands under private is
+// not repeated, since terminals are looked at by others and their text is pasted into mails.
 func sourceLine(fsys fs.FS, c journal.Complaint) string {
 	b, err := fs.ReadFile(fsys, c.File)
 	if err != nil {
@@ -79,6 +80,16 @@ func sourceLine(fsys fs.FS, c journal.Complaint) string {
 	lines := bytes.SplitN(b, []byte("\n"), c.Line+1)
 	if c.Line < 1 || c.Line > len(lines) {
 		return ""
+	}
+	for i := c.Line - 1; i >= 0; i-- {
+		l := lines[i]
+		if len(bytes.TrimSpace(l)) == 0 || l[0] == ' ' || l[0] == '\t' {
+			continue // a line of the value above it
+		}
+		if bytes.HasPrefix(l, []byte("private:")) {
+			return "private: [not shown]"
+		}
+		break
 	}
 	return string(bytes.TrimRight(lines[c.Line-1], "\r"))
 }

@@ -118,7 +118,7 @@ func showComplaints(w world, dir string, fsys fs.FS, cs journal.Complaints) {
 	for _, c := range cs {
 		line := sourceLine(fsys, c)
 		c.File = shownPath(dir, c.File)
-		show(w.Err, c, line, w.colour())
+		journal.Show(w.Err, c, line, w.colour())
 	}
 	if n := cs.Errors(); n > 0 {
 		fmt.Fprintf(w.Err, "%d %s, %d %s: nothing was published\n", n, plural(n, "error"), len(cs)-n, plural(len(cs)-n, "warning"))
