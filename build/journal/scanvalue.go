@@ -108,15 +108,8 @@ func (s *scanner) flow(n *node, indent int, closing byte) bool {
 		if first && s.peek(0) == closing {
 			break
 		}
-		var kid node
-		if closing == '}' {
-			var ok bool
-			if kid, ok = s.pair(); !ok || s.peek(0) != ' ' {
-				return false
-			}
-			s.spaces()
-		}
-		if !s.flowValue(&kid, indent) || kid.shape == nothing && closing == ']' {
+		kid, ok := s.flowPart(indent, closing == '}')
+		if !ok {
 			return false
 		}
 		s.stack = append(s.stack, kid)
@@ -132,6 +125,18 @@ func (s *scanner) flow(n *node, indent int, closing byte) bool {
 	s.at++
 	n.kids = s.finish(mark)
 	return true
+}
+
+// flowPart reads one part of a mapping or list in brackets.
+func (s *scanner) flowPart(indent int, keyed bool) (kid node, ok bool) {
+	if keyed {
+		if kid, ok = s.pair(); !ok || s.peek(0) != ' ' {
+			return kid, false
+		}
+		s.spaces()
+	}
+	ok = s.flowValue(&kid, indent) && (keyed || kid.shape != nothing)
+	return kid, ok
 }
 
 // flowSpace passes spaces and ends of lines between brackets; what follows must be indented.

@@ -147,11 +147,3 @@ func Line(data []byte, n int) string {
 	}
 	return ""
 }
-
-// ShowFile is the path of a complaint as someone standing above the journal's folder dir would type it.
-func ShowFile(dir string, c Complaint) Complaint {
-	if dir != "" && dir != "." {
-		c.File = strings.TrimSuffix(dir, "/") + "/" + c.File
-	}
-	return c
-}
