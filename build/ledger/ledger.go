@@ -14,6 +14,9 @@ import (
 // Key names a plant in a tank.
 type Key struct{ Tank, Plant string }
 
+// ForecastLevel is how sure a window of a forecast is.
+const ForecastLevel = 0.8
+
 // Forecast is the window in which a plant in a tank can next be cut, 80 % from Low to High. It comes from the growth
 // that the diary shows; the zero Forecast says that none can be made.
 type Forecast struct{ Low, Best, High quantity.Date }

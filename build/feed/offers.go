@@ -1,0 +1,222 @@
+// Package feed makes the site's files for machines out of finished facts. It is pure.
+package feed
+
+import (
+	"encoding/json"
+	"math"
+	"net/url"
+	"strings"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/journal"
+	"slipleaf/build/ledger"
+	"slipleaf/build/quantity"
+)
+
+// Offers is offers.json: what a journal gives away, for other journals to read.
+type Offers struct {
+	Journal OffersJournal `json:"journal"`
+	AsOf    string        `json:"as-of"` // full-date
+	Offers  []Offer       `json:"offers"`
+}
+
+// OffersJournal says whose offers they are.
+type OffersJournal struct {
+	Title   string `json:"title"`
+	Grower  string `json:"grower,omitempty"`
+	Address string `json:"address,omitempty"` // of the site
+}
+
+// Offer is one lot. What is not known is absent and named in Unknown.
+type Offer struct {
+	Lot       string     `json:"lot"`
+	Plant     string     `json:"plant"`
+	Taxon     string     `json:"taxon"`
+	Form      string     `json:"form,omitempty"`
+	Count     *int       `json:"count,omitempty"`
+	Promised  int        `json:"promised"`
+	Left      *int       `json:"left,omitempty"`
+	State     string     `json:"state"`            // ready | coming | gone
+	Ready     string     `json:"ready,omitempty"`  // full-date; the likeliest one of a coming lot
+	Window    *Window    `json:"window,omitempty"` // of a coming lot that is forecast
+	Needs     Needs      `json:"needs"`
+	Elsewhere *Elsewhere `json:"elsewhere,omitempty"`
+	Claim     string     `json:"claim,omitempty"` // address to ask at
+	Page      string     `json:"page,omitempty"`
+	Unknown   []string   `json:"unknown,omitempty"`
+}
+
+// Window is the span of days of a forecast.
+type Window struct {
+	Low   string  `json:"low"`
+	High  string  `json:"high"`
+	Level float64 `json:"level"`
+}
+
+// Needs is what the species lives in.
+type Needs struct {
+	Temperature *Tolerance `json:"temperature,omitempty"`
+	PH          *Tolerance `json:"ph,omitempty"`
+	GH          *Tolerance `json:"gh,omitempty"`
+	KH          *Tolerance `json:"kh,omitempty"`
+	Light       *Tolerance `json:"light,omitempty"`
+	CO2         string     `json:"co2,omitempty"`   // none | helps | needed
+	Place       string     `json:"place,omitempty"` // back | middle | front | hardscape | surface
+	Unknown     []string   `json:"unknown,omitempty"`
+}
+
+// Tolerance is a range with its unit.
+type Tolerance struct {
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+	Unit string  `json:"unit,omitempty"`
+}
+
+// Elsewhere is how a species does for others: parcels sent, those with a verdict, and the share established.
+type Elsewhere struct {
+	Sent        int      `json:"sent"`
+	Verdicts    int      `json:"verdicts"`
+	Established *Share   `json:"established,omitempty"` // from five verdicts on
+	Unknown     []string `json:"unknown,omitempty"`
+}
+
+// Share is a share between 0 and 1 with its interval and the number of observations behind it.
+type Share struct {
+	Value float64 `json:"value"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
+	Level float64 `json:"level"`
+	N     int     `json:"n"`
+}
+
+// ElsewhereOf puts the facts of a species into the form of offers.json and growth.json.
+func ElsewhereOf(e ledger.Elsewhere) *Elsewhere {
+	out := &Elsewhere{Sent: e.All.Sent, Verdicts: e.All.Verdicts()}
+	if e.All.Say == ledger.TooFew {
+		out.Unknown = []string{"established"}
+		return out
+	}
+	s := e.All.Share
+	out.Established = &Share{rounded(s.Value, 3), rounded(s.Low, 3), rounded(s.High, 3), s.Level, out.Verdicts}
+	return out
+}
+
+// Source is what offers.json is made from.
+type Source struct {
+	Journal   *journal.Journal
+	Ledger    *ledger.Ledger
+	Elsewhere map[string]ledger.Elsewhere
+	Species   func(plant string) almanac.Species
+	Page      func(lot string) string // where a lot stands on the site, with a leading slash
+}
+
+// OffersOf lists every lot that may be shown, by name; spent ones too, as gone.
+func OffersOf(s Source) Offers {
+	out := Offers{
+		Journal: OffersJournal{s.Journal.Title, s.Journal.Grower, s.Journal.Address}, AsOf: s.Ledger.On.String(), Offers: []Offer{},
+	}
+	for _, l := range s.Ledger.Offered() {
+		out.Offers = append(out.Offers, s.offer(l))
+	}
+	return out
+}
+
+// offer puts one lot into the form of the file.
+func (s Source) offer(l *ledger.Lot) Offer {
+	sp := s.Species(l.Plant)
+	o := Offer{Lot: l.ID, Plant: l.Plant, Taxon: sp.Taxon, Form: l.Form, Promised: l.Promised, State: stateOf(l.State), Ready: l.Ready.String(), Needs: needsOf(sp)}
+	if l.Expected {
+		o.Unknown = append(o.Unknown, "count", "left")
+		o.Ready = l.Window.Best.String()
+		if l.Window.Known() && !l.Own {
+			o.Window = &Window{l.Window.Low.String(), l.Window.High.String(), ledger.ForecastLevel}
+		}
+	} else {
+		count, left := l.Count, l.Left
+		o.Count, o.Left = &count, &left
+	}
+	if o.Ready == "" {
+		o.Unknown = append(o.Unknown, "ready")
+	}
+	if e, ok := s.Elsewhere[l.Plant]; ok {
+		o.Elsewhere = ElsewhereOf(e)
+	} else {
+		o.Elsewhere = &Elsewhere{Unknown: []string{"established"}}
+	}
+	if l.State == ledger.Ready || l.State == ledger.Coming {
+		o.Claim = Claim(s.Journal, l.ID, sp.Taxon)
+	}
+	if s.Journal.Address != "" && s.Page != nil {
+		o.Page = s.Journal.Address + strings.TrimPrefix(s.Page(l.ID), "/")
+	} else {
+		o.Unknown = append(o.Unknown, "page")
+	}
+	return o
+}
+
+// stateOf is the state in the words of the file, which has none for a lot that is all promised: nothing is left of it.
+func stateOf(s ledger.State) string {
+	if s == ledger.Promised {
+		return ledger.Gone.String()
+	}
+	return s.String()
+}
+
+func needsOf(s almanac.Species) Needs {
+	n := Needs{CO2: s.CO2, Place: s.Placement}
+	n.Temperature = tolerance(&n, "temperature", s.Temperature, "C")
+	n.PH = tolerance(&n, "ph", s.PH, "")
+	n.GH = tolerance(&n, "gh", s.GH, "dGH")
+	n.KH = tolerance(&n, "kh", s.KH, "dKH")
+	n.Light = tolerance(&n, "light", s.Light, "umol/m2/s")
+	for _, w := range []struct{ name, word string }{{"co2", n.CO2}, {"place", n.Place}} {
+		if w.word == "" {
+			n.Unknown = append(n.Unknown, w.name)
+		}
+	}
+	return n
+}
+
+func tolerance[T quantity.Scalar](n *Needs, name string, r quantity.Reading[T], unit string) *Tolerance {
+	low, okLow := quantity.In(r.Low(), unit)
+	high, okHigh := quantity.In(r.High(), unit)
+	if !r.Known() || !okLow || !okHigh {
+		n.Unknown = append(n.Unknown, name)
+		return nil
+	}
+	return &Tolerance{rounded(low, 2), rounded(high, 2), unit}
+}
+
+// rounded cuts a figure to a fixed number of decimals, so that every machine writes the same.
+func rounded(v float64, places int) float64 {
+	p := math.Pow10(places)
+	return math.Round(v*p) / p
+}
+
+// JSON writes the file.
+func (o Offers) JSON() ([]byte, error) {
+	b, err := json.MarshalIndent(o, "", " ")
+	return append(b, '\n'), err
+}
+
+// Claim is the journal's address to ask at with a lot and its plant filled in; "" where the journal has none.
+func Claim(j *journal.Journal, lot, taxon string) string {
+	return strings.NewReplacer("{lot}", escaped(lot), "{plant}", escaped(taxon)).Replace(j.Claims)
+}
+
+// ClaimWith is [Claim] with a text for the body of the mail; an https address takes none.
+func ClaimWith(j *journal.Journal, lot, taxon, body string) string {
+	claim := Claim(j, lot, taxon)
+	if !strings.HasPrefix(claim, "mailto:") {
+		return claim
+	}
+	sign := "?"
+	if strings.Contains(claim, "?") {
+		sign = "&"
+	}
+	body = strings.ReplaceAll(strings.ReplaceAll(body, "\r\n", "\n"), "\n", "\r\n") // RFC 6068: lines end in CRLF
+	return claim + sign + "body=" + escaped(body)
+}
+
+// escaped writes a value so that it is one part of a query, with spaces as mail programs read them.
+func escaped(s string) string { return strings.ReplaceAll(url.QueryEscape(s), "+", "%20") }
