@@ -84,7 +84,7 @@ func (b *Book) frame(kind, addr, title, description string) Frame {
 		}
 	}
 	for _, n := range []struct{ key, to string }{
-		{"nav.diary", DiaryAddr}, {"nav.space", SpaceAddr}, {"nav.pass-along", PassAlongAddr}, {"nav.friends", FriendsAddr},
+		{"nav.search", SearchAddr}, {"nav.diary", DiaryAddr}, {"nav.space", SpaceAddr}, {"nav.pass-along", PassAlongAddr}, {"nav.friends", FriendsAddr},
 	} {
 		f.Foot = append(f.Foot, NavLink{v.Text(n.key), b.href(addr, n.to), addr == n.to})
 	}

@@ -27,6 +27,7 @@ func (b *Book) Outputs() []Output {
 	add(HomeAddr, b.Home)
 	add("/404.html", b.Missing)
 	add(DiaryAddr, b.Diary)
+	add(SearchAddr, b.Search)
 	add(TanksAddr, b.Tanks)
 	for _, t := range b.Journal.Tanks {
 		add(TankAddr(t.ID), func() ([]byte, error) { return b.Tank(t) })

@@ -6,12 +6,14 @@ import (
 	"net/url"
 	"os"
 	"path"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
 
 	"golang.org/x/net/html"
 
+	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
 )
@@ -159,4 +161,22 @@ func attribute(n *html.Node, key string) string {
 		}
 	}
 	return ""
+}
+
+// Every first folder of the site is an address that a page of the grower's own must not take.
+func TestNoOwnPageTakesAnAddress(t *testing.T) {
+	own := map[string]bool{}
+	pages, err := os.ReadDir("../../content/pages")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range pages {
+		own[strings.TrimSuffix(p.Name(), ".md")] = true
+	}
+	for _, f := range demoFiles(t) {
+		first, _, folder := strings.Cut(f.Path, "/")
+		if folder && !own[first] && !slices.Contains(journal.Reserved(), first) {
+			t.Errorf("a page named %s.md would collide with %s, and the reader would not say so", first, f.Path)
+		}
+	}
 }

@@ -1,0 +1,62 @@
+package page
+
+// SearchAddr is the page that searches plants, entries and pages.
+const SearchAddr = "/search/"
+
+// indexedEntries bounds the index that the search page carries: the newest entries, all plants and all pages.
+const indexedEntries = 1000
+
+// SearchPage is the model of the search. Its index is data in the page, so that it works without a server.
+type SearchPage struct {
+	Frame
+	Index  []SearchItem
+	Capped int // entries that the index holds, where it does not hold all; 0: it does
+	Diary  string
+	Plants string
+}
+
+// SearchItem is something that can be found. Text is what is searched besides the title.
+type SearchItem struct {
+	Kind  string `json:"kind"` // in words
+	Title string `json:"title"`
+	Latin bool   `json:"latin,omitempty"`
+	Href  string `json:"href"`
+	Text  string `json:"text"`
+}
+
+// Search makes the search page.
+func (b *Book) Search() ([]byte, error) {
+	v := b.Voice()
+	m := SearchPage{Frame: b.frame("search", SearchAddr, v.Text("search.title")+" · "+b.Journal.Title, v.Text("search.description")),
+		Diary: b.href(SearchAddr, DiaryAddr), Plants: b.href(SearchAddr, PlantsAddr)}
+	for _, id := range b.PlantIDs() {
+		s := b.species[id]
+		text := s.Common
+		for _, other := range append(s.Synonyms, s.TradeNames...) {
+			text += " · " + other
+		}
+		m.Index = append(m.Index, SearchItem{v.Text("search.plant"), s.Taxon, true, b.href(SearchAddr, PlantAddr(id)), text})
+	}
+	for _, t := range b.Journal.Tanks {
+		m.Index = append(m.Index, SearchItem{Kind: v.Text("search.tank"), Title: b.tankName(t.ID), Href: b.href(SearchAddr, TankAddr(t.ID)), Text: joined(tankFacts(v, t))})
+	}
+	for _, p := range b.writtenPages() {
+		doc, err := b.text(WrittenAddr(p.ID), p.Source)
+		if err != nil {
+			return nil, err
+		}
+		m.Index = append(m.Index, SearchItem{Kind: v.Text("search.page"), Title: p.Title, Href: b.href(SearchAddr, WrittenAddr(p.ID)), Text: doc.Summary})
+	}
+	entries := b.newest(indexedEntries)
+	if len(entries) < len(b.entries) {
+		m.Capped = len(entries)
+	}
+	lines, err := b.entryLines(SearchAddr, entries)
+	if err != nil {
+		return nil, err
+	}
+	for _, l := range lines {
+		m.Index = append(m.Index, SearchItem{Kind: l.Date + ", " + l.Tank, Title: l.Title, Href: l.Href, Text: clipText(l.Summary, 160)})
+	}
+	return b.Theme.Render("search", m)
+}
