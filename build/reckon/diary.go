@@ -28,14 +28,14 @@ type Diary struct {
 }
 
 // FitDiary fits the diary model and gives figures with intervals of the given level (0.95). It returns
-// *[TooFewCounts], *[TooFast] and *[BadSeries] as [FitLine] does.
+// *[TooFewCounts], *[TooFast] and *[InputError] as [FitLine] does.
 func FitDiary(s Series, level float64) (*Diary, error) {
 	vs, err := s.visits()
 	if err != nil {
 		return nil, err
 	}
-	if !(level > 0 && level < 1) {
-		return nil, &BadSeries{Message: "the level of an interval lies between 0 and 1"}
+	if err := levelInside(level); err != nil {
+		return nil, err
 	}
 	segs := segments(vs)
 	n := 0
@@ -79,21 +79,22 @@ func fitDiary(vs []visit, level float64) *Diary {
 	return d
 }
 
+// Standing tells whether anything stands there after the last entry.
+func (d *Diary) Standing() bool { return d.nodes[0].standing }
+
 // SizeOn is the size that stands on a day not before Last, with its interval; 0 when nothing stands there. A
-// *[BadSeries] for a day before Last or over [Horizon] days after it.
+// *[InputError] for a day before Last or over [Horizon] days after it.
 func (d *Diary) SizeOn(day, level float64) (Interval, error) { return d.sizeOn(day, level, false) }
 
 // CountOn is what a count on that day would say: the size with the error of a count.
 func (d *Diary) CountOn(day, level float64) (Interval, error) { return d.sizeOn(day, level, true) }
 
 func (d *Diary) sizeOn(day, level float64, counted bool) (Interval, error) {
-	if !(day >= d.Last && day <= d.Last+Horizon) {
-		return Interval{}, &BadSeries{Day: tame(day), Message: "a size can be told from the last entry to 60 days after it"}
+	err := first(inside("day", day, d.Last, d.Last+Horizon, "a size is told from the last entry on, and for 60 days"), levelInside(level))
+	if err != nil {
+		return Interval{}, err
 	}
-	if !(level > 0 && level < 1) {
-		return Interval{}, &BadSeries{Message: "the level of an interval lies between 0 and 1"}
-	}
-	if !d.nodes[0].standing {
+	if !d.Standing() {
 		return Interval{Level: level}, nil
 	}
 	e := mixture(d.nodes, level, func(n *node) (float64, float64) {

@@ -12,7 +12,7 @@ const (
 
 // restMean and restSD are the days that a stand is taken to rest after a cut, in what is foretold from one: growers
 // tell of 2 to 5 days, or of none (common practice).
-const restMean, restSD = 0.75, 0.75
+const restMean, restSD = 0.5, 0.5
 
 // node is one pair of m and q with its filter.
 type node struct {

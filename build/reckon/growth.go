@@ -99,13 +99,14 @@ func DoublingTime(r Interval) Doubling {
 }
 
 // RelativeRate is Hunt's relative growth rate between two sizes, per day: (ln W2 − ln W1)/(t2 − t1). Hunt 1982, Plant
-// Growth Curves. Both sizes must be above 0 and days too; else a *[BadSeries].
+// Growth Curves. Sizes and days must be above 0; else an *[InputError].
 func RelativeRate(w1, w2, days float64) (float64, error) {
-	r := math.Log(w2/w1) / days
-	if !(w1 > 0) || !(w2 > 0) || !(days > 0) || !finite(r) {
-		return 0, &BadSeries{Message: "a growth rate needs two sizes above 0 and some days between them"}
+	err := first(inside("size", w1, leastSize, mostSize, sizeWhy), inside("size", w2, leastSize, mostSize, sizeWhy),
+		inside("days", days, 1e-3, 1e5, "the time between the two sizes"))
+	if err != nil {
+		return 0, err
 	}
-	return r, nil
+	return math.Log(w2/w1) / days, nil
 }
 
 // visit is a day of the diary: what was counted, then what was changed.
@@ -118,6 +119,9 @@ type visit struct {
 	changed bool
 	planted bool // something was planted
 }
+
+// size is the counted size of the day.
+func (v visit) size() float64 { return math.Exp(v.log) }
 
 // visits sorts and gathers the series by day.
 func (s Series) visits() ([]visit, error) {
@@ -165,19 +169,37 @@ func (s Series) visits() ([]visit, error) {
 	return out, nil
 }
 
+// The sizes and days that a diary can hold.
+const (
+	leastSize, mostSize = 1e-9, 1e12
+	farDay              = 1e7
+	sizeWhy             = "a size that a stand can have"
+)
+
 // check refuses figures that no diary holds.
 func (s Series) check() error {
 	for _, c := range s.Counts {
-		if !finite(c.Day) || math.Abs(c.Day) > 1e7 || !finite(c.Size) || c.Size < 0 || c.Size > 1e12 || c.Size > 0 && c.Size < 1e-9 {
-			return &BadSeries{Day: tame(c.Day), Message: "a count is a size from 0 to 10¹², on a day"}
+		if err := inside("day", c.Day, -farDay, farDay, "the day of a count"); err != nil {
+			return err
+		}
+		if err := inside("count", c.Size, leastSize, mostSize, "or 0 where nothing stands"); c.Size != 0 && err != nil {
+			return err
 		}
 	}
 	for _, c := range s.Changes {
-		if !finite(c.Day) || math.Abs(c.Day) > 1e7 || !finite(c.Amount) || math.Abs(c.Amount) > 1e12 {
-			return &BadSeries{Day: tame(c.Day), Message: "a change is an amount up to 10¹², on a day"}
+		if err := inside("day", c.Day, -farDay, farDay, "the day of a change"); err != nil {
+			return err
+		}
+		if err := inside("change", c.Amount, -mostSize, mostSize, "what was taken out or added"); err != nil {
+			return err
 		}
 	}
 	return nil
+}
+
+// levelInside refuses a level that is no share of cases.
+func levelInside(level float64) error {
+	return inside("level", level, 0.01, 0.9999, "the share of cases that an interval is to hold")
 }
 
 // enough tells whether there are counts enough to show a rate, given the degrees of freedom of the regression.
@@ -204,11 +226,3 @@ func (s Series) enough(vs []visit, free int) error {
 }
 
 func finite(f float64) bool { return !math.IsNaN(f) && !math.IsInf(f, 0) }
-
-// tame makes a figure fit to stand in a message.
-func tame(f float64) float64 {
-	if !finite(f) {
-		return 0
-	}
-	return f
-}

@@ -31,15 +31,6 @@ func (e *TooFast) Error() string {
 	return fmt.Sprintf("a growth rate of %.2f per day is faster than any plant (above %g): a count is mistyped", e.Rate, FastestRate)
 }
 
-// BadSeries says that a figure is none that a diary can hold, or that a sum was asked outside its range.
-type BadSeries struct {
-	Day     float64
-	Message string
-}
-
-// Error gives the message.
-func (e *BadSeries) Error() string { return e.Message }
-
 // NoLevelling says that no logistic can be found: growth shows no sign of slowing.
 type NoLevelling struct{}
 

@@ -36,7 +36,7 @@ func (l Line) Size(i int, day float64) float64 {
 // FitLine estimates the relative growth rate of a series over its cuts, with a Student t interval of the given level
 // (0.95). r = ΣSxy/ΣSxx over the segments, s² = RSS/df with df = points − segments − 1: the analysis-of-covariance form
 // of Hunt's rate (Hunt 1982, Plant Growth Curves). It returns *[TooFewCounts] when there are too few to say, *[TooFast]
-// above [FastestRate], *[BadSeries] for figures that are none.
+// above [FastestRate], *[InputError] for figures that are none.
 func FitLine(s Series, level float64) (Line, error) {
 	vs, err := s.visits()
 	if err != nil {
@@ -63,8 +63,8 @@ func FitLine(s Series, level float64) (Line, error) {
 
 // fitLine fits segments whatever their number of points, if only a slope and its error exist.
 func fitLine(segs []Segment, level float64) (Line, error) {
-	if !(level > 0 && level < 1) {
-		return Line{}, &BadSeries{Message: "the level of an interval lies between 0 and 1"}
+	if err := levelInside(level); err != nil {
+		return Line{}, err
 	}
 	var l Line
 	var sxx, sxy float64

@@ -28,12 +28,16 @@ func (e *TooFar) Error() string {
 // Reach is the window in which the stand reaches the goal, counted from Last. The diary model is run forward: for each
 // of many places of the belief the first passage of growth with unevenness has the inverse Gaussian distribution
 // (Schrödinger 1915, Phys. Z. 16:289–295), and the window takes the quantiles of them all. It looks no farther than the
-// counts span, nor than [Horizon] days: *[TooFar]. A *[BadSeries] for a goal that is no size or where nothing stands.
+// counts span, nor than [Horizon] days: *[TooFar]. It
+// returns an *[InputError] for a goal that is no size, and where nothing stands.
 func (d *Diary) Reach(goal, level float64) (Window, error) {
-	if !(goal > 0) || !finite(goal) || !(level > 0 && level < 1) || !d.nodes[0].standing {
-		return Window{}, &BadSeries{Message: "a window needs a standing plant, a size above 0 and a level between 0 and 1"}
+	if err := first(inside("goal", goal, leastSize, mostSize, sizeWhy), levelInside(level)); err != nil {
+		return Window{}, err
 	}
-	far := min(Horizon, d.Seen-d.First)
+	if !d.Standing() {
+		return Window{}, &InputError{Kind: NotModelled, Name: "window", Why: "nothing stands there"}
+	}
+	far := d.horizon()
 	paths := d.paths(math.Log(goal))
 	w := Window{Level: level}
 	if reached(paths, far) < 0.5 {
@@ -49,12 +53,16 @@ func (d *Diary) Reach(goal, level float64) (Window, error) {
 	return w, nil
 }
 
+// horizon is how far the model may look: no farther than the counts span.
+func (d *Diary) horizon() float64 { return min(Horizon, d.Seen-d.First) }
+
 // path is one place of the belief: how far the goal lies on the ln scale, the rate, the unevenness.
 type path struct{ gap, r, q float64 }
 
 const (
 	pathCount = 256  // makes the ends of a window firm to a third of a day or so
-	slack     = 0.08 // of the rate, by which growth may slow on the way to the goal (our choice)
+	slack     = 0.05 // of the rate, by which growth may slow on the way to the goal (our choice)
+	slackFew  = 0.4  // the same while there are fewer than six counts, which cannot show a slowing
 )
 
 // Steps of the low-discrepancy sequence that spreads the places, so that nothing is drawn at random: powers of the
@@ -70,25 +78,29 @@ const (
 // slowing of growth on the way.
 func (d *Diary) paths(goal float64) []path {
 	out := make([]path, 0, pathCount)
+	slow := slack
+	if d.Counts < 6 {
+		slow = slackFew
+	}
 	k, sum := 0, d.nodes[0].weight
 	for i := range pathCount {
 		for p := (float64(i) + 0.5) / pathCount; sum < p && k < len(d.nodes)-1; {
 			k++
 			sum += d.nodes[k].weight
 		}
-		out = append(out, d.nodes[k].path(goal, float64(i+1)))
+		out = append(out, d.nodes[k].path(goal, slow, float64(i+1)))
 	}
 	return out
 }
 
 // path takes the place number i of the node's belief.
-func (n *node) path(goal, i float64) path {
+func (n *node) path(goal, slow, i float64) path {
 	b := &n.now
 	z, y := normalQuantile(fraction(0.5+i*step1)), normalQuantile(fraction(0.5+i*step2))
 	sd := math.Sqrt(max(b.xx, 1e-18))
 	slope := b.xr / sd
 	r := b.r + slope*z + math.Sqrt(max(b.rr-slope*slope, 0))*y
-	r *= 1 - slack*fraction(0.5+i*step3)
+	r *= 1 - slow*fraction(0.5+i*step3)
 	gap := goal - b.x - sd*z
 	if n.fresh {
 		gap += 2 * restMean * fraction(0.5+i*step4) * max(r, 0)
