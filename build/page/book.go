@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/diary"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/prose"
@@ -24,6 +25,7 @@ type Book struct {
 	On      quantity.Date // the day that the site is made for
 	OnDisk  bool          // links name index.html
 	Ledger  *ledger.Ledger
+	Facts   *diary.Facts // how plants grow, when they are trimmed next and what they yield
 	// Elsewhere is how each species that was sent does for others, by plant id.
 	Elsewhere map[string]ledger.Elsewhere
 
@@ -38,7 +40,7 @@ type Options struct {
 	OnDisk bool
 	// Photos are the pictures of the journal that have been made ready, by the name in the journal.
 	Photos map[string]prose.Photo
-	// Forecasts are the windows of the next trims, for lots that are only expected.
+	// Forecasts are the windows of the next trims, for lots that are only expected; nil: those that the diary makes.
 	Forecasts map[ledger.Key]ledger.Forecast
 }
 
@@ -46,8 +48,6 @@ type Options struct {
 func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date, o Options) *Book {
 	b := &Book{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, species: map[string]almanac.Species{}}
 	b.prose = prose.New(prose.Options{Language: j.Language, TableLabel: t.Words.Text("prose.table")})
-	b.Ledger = ledger.New(j, on, o.Forecasts)
-	b.Elsewhere, _, _ = b.Ledger.Elsewhere()
 	for _, tank := range j.Tanks {
 		b.entries = append(b.entries, tank.Entries...)
 		for _, e := range tank.Entries {
@@ -59,6 +59,12 @@ func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date,
 	for _, p := range j.Plants {
 		b.know(p.ID)
 	}
+	b.Facts = diary.New(j, b.Species, on)
+	if o.Forecasts == nil {
+		o.Forecasts = b.Facts.Forecasts()
+	}
+	b.Ledger = ledger.New(j, on, o.Forecasts)
+	b.Elsewhere, _, _ = b.Ledger.Elsewhere()
 	slices.SortStableFunc(b.entries, func(x, y *journal.Entry) int {
 		if c := y.Date.Compare(x.Date); c != 0 {
 			return c

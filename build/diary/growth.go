@@ -1,0 +1,173 @@
+package diary
+
+import (
+	"math"
+	"slices"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
+)
+
+// Levels of the intervals: of rates and sizes, and of forecasts.
+const (
+	Level         = 0.95
+	ForecastLevel = 0.80
+)
+
+// backtestMost is how many counts a record of past windows looks back over: each costs a fit (our choice).
+const backtestMost = 60
+
+// Window is when the next trim falls due: between two days, never on one.
+type Window struct {
+	Low, Best, High quantity.Date
+	Open            bool // High is as far as can be foretold, and the goal may be reached later
+}
+
+// Known tells whether there is a window.
+func (w Window) Known() bool { return !w.Low.IsZero() }
+
+// Growth is a series with all that is told of it.
+type Growth struct {
+	*Series
+	Floating bool
+	Fit      *reckon.Growth // nil where Why says why not
+	Why      error          // *reckon.TooFewCounts, *reckon.TooFast, …
+
+	Today    reckon.Interval // the size today by the diary model; zero when nothing stands there or the counts are too old
+	TodayWhy error
+
+	Goal     float64 // size at which it is trimmed; 0: none
+	GoalFrom GoalFrom
+	Next     Window // of the next trim; zero where NextWhy says why, or the plant is gone
+	NextWhy  error
+	Hits, Of int // how many of the windows made in the past held
+
+	Keep     reckon.Keep   // the habit of trimming that gives most; zero when nothing can be said
+	KeepBy   []reckon.Keep // the same with one to four weeks between cuts
+	KeepHeld bool          // what the space holds is known; else Keep rests on the largest size seen
+}
+
+// grow fits a series and runs it forward to a day.
+func grow(j *journal.Journal, s *Series, floating bool, on quantity.Date) *Growth {
+	g := &Growth{Series: s, Floating: floating}
+	s.sums.Floating, s.sums.Rooted = floating, !floating
+	g.Goal, g.GoalFrom = goal(j, s)
+	if g.Fit, g.Why = reckon.FitGrowth(s.sums, Level); g.Why != nil {
+		g.Fit = nil
+		return g
+	}
+	g.keep()
+	if !s.Standing() {
+		return g
+	}
+	g.Today, g.TodayWhy = g.Fit.Diary.SizeOn(float64(on.Days()), Level)
+	g.next(on)
+	return g
+}
+
+// next finds the window of the next trim, and how often such windows held.
+func (g *Growth) next(on quantity.Date) {
+	if g.Goal <= 0 {
+		return
+	}
+	today := float64(on.Days())
+	record, err := reckon.Backtest(g.recent(), g.Goal, ForecastLevel)
+	if err == nil {
+		g.Hits, g.Of = reckon.Hits(record)
+	}
+	var w reckon.Window
+	if w, g.NextWhy = g.Fit.NextTrim(g.Goal, ForecastLevel); g.NextWhy != nil {
+		return
+	}
+	if today > w.High && w.Open || g.TodayWhy != nil {
+		g.NextWhy = &reckon.TooFar{Days: w.High - g.Fit.Diary.Last}
+		return
+	}
+	w = w.Stretch(record, today)
+	g.Next = Window{Low: day(w.Low, math.Floor, on), Best: day(w.Best, math.Round, on), High: day(w.High, math.Ceil, on), Open: w.Open}
+}
+
+// day is a day of the model as a date, not before today: what was not cut by now is cut today at the earliest.
+func day(d float64, round func(float64) float64, today quantity.Date) quantity.Date {
+	out := quantity.FromDays(int(round(d)))
+	if out.Before(today) {
+		return today
+	}
+	return out
+}
+
+// recent is the series from its last [backtestMost] days with a count on.
+func (g *Growth) recent() reckon.Series {
+	s := g.sums
+	seen, from := 0, math.Inf(-1)
+	for i := len(g.Points) - 1; i >= 0 && seen < backtestMost; i-- {
+		if g.Points[i].Event == Count {
+			seen, from = seen+1, float64(g.Points[i].Date.Days())
+		}
+	}
+	out := reckon.Series{Floating: s.Floating, Rooted: s.Rooted}
+	for _, c := range s.Counts {
+		if c.Day >= from {
+			out.Counts = append(out.Counts, c)
+		}
+	}
+	for _, c := range s.Changes {
+		if c.Day >= from {
+			out.Changes = append(out.Changes, c)
+		}
+	}
+	return out
+}
+
+// smallestCut is the part of the size to trim at that a cut takes where the diary knows none (our choice).
+const smallestCut = 0.3
+
+// keep finds how much to leave and how often to cut: the habit that gives most among those whose cuts are worth the water
+// on the floor, that is, take as much as the grower's usual cut. It needs a rate that is surely above nothing.
+func (g *Growth) keep() {
+	rate := g.Fit.Diary.Rate
+	if !(rate.Low > 0) {
+		return
+	}
+	back := reckon.Regrowth{Rate: rate.Value}
+	if g.Fit.Logistic.Chosen() {
+		back.Rate, back.Holds, g.KeepHeld = g.Fit.Logistic.Rate.Value, g.Fit.Logistic.Holds.Value, true
+	} else if back.Most = g.Goal; back.Most <= 0 {
+		back.Most = g.largest()
+	}
+	most := max(back.Holds, back.Most)
+	usual := g.usualCut()
+	if usual == 0 {
+		usual = smallestCut * most
+	}
+	best, weeks, err := back.BestKeep(min(usual, 0.45*most))
+	if err != nil {
+		return
+	}
+	g.Keep, g.KeepBy = best, weeks
+}
+
+// usualCut is the median of what trims took; 0 without any.
+func (s *Series) usualCut() float64 {
+	var cuts []float64
+	for _, p := range s.Points {
+		if p.Event == Trim && p.Size < 0 {
+			cuts = append(cuts, -p.Size)
+		}
+	}
+	if len(cuts) == 0 {
+		return 0
+	}
+	slices.Sort(cuts)
+	return (cuts[(len(cuts)-1)/2] + cuts[len(cuts)/2]) / 2
+}
+
+func (s *Series) largest() (most float64) {
+	for _, p := range s.Points {
+		if p.Event == Count {
+			most = max(most, p.Size)
+		}
+	}
+	return most
+}
