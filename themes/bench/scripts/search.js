@@ -19,7 +19,7 @@
     for (const w of asked) {
       const t = folded[at].title.indexOf(w), x = folded[at].text.indexOf(w);
       if (t < 0 && x < 0) return 0;
-      sum += t >= 0 ? (t === 0 || folded[at].title[t - 1] === " " ? 6 : 4) : 1;
+      sum += t >= 0 || index[at].latin ? (t <= 0 || folded[at].title[t - 1] === " " ? 6 : 4) : 1;
     }
     return sum;
   };

@@ -1,0 +1,230 @@
+package main
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"flag"
+	"fmt"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+)
+
+var long = flag.Bool("long", false, "run the long fault tests: more kills")
+
+// program builds the command once.
+var program = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp("", "slipleaf-fault-")
+	if err != nil {
+		return "", err
+	}
+	bin := filepath.Join(dir, "slipleaf")
+	out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput()
+	if err != nil {
+		return "", fmt.Errorf("%w\n%s", err, out)
+	}
+	return bin, nil
+})
+
+func built(t *testing.T) string {
+	t.Helper()
+	bin, err := program()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return bin
+}
+
+// smallJournal begins a journal in a folder and returns it.
+func smallJournal(t *testing.T, bin string) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "journal")
+	if out, err := exec.Command(bin, "start", dir, "--on", "2026-06-01").CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	return dir
+}
+
+// entitle gives a journal another title, so that every page changes.
+func entitle(t *testing.T, dir, title string) {
+	t.Helper()
+	text := fmt.Sprintf("title: %s\ngrower: Test\n", title)
+	if err := os.WriteFile(filepath.Join(dir, "journal.yaml"), []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// whole checks a published site against its own list and returns the journal's title that its first page shows.
+func whole(t *testing.T, site string) string {
+	t.Helper()
+	list, err := os.ReadFile(filepath.Join(site, ".slipleaf-site"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	named := map[string]string{}
+	for _, line := range strings.Split(strings.TrimSpace(string(list)), "\n")[1:] {
+		sum, path, _ := strings.Cut(line, " ")
+		named[path] = sum
+	}
+	found := 0
+	err = filepath.WalkDir(site, func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || d.Name() == ".slipleaf-site" {
+			return err
+		}
+		b, err := os.ReadFile(p)
+		if err != nil {
+			return err
+		}
+		rel, err := filepath.Rel(site, p)
+		sum := sha256.Sum256(b)
+		if named[filepath.ToSlash(rel)] != hex.EncodeToString(sum[:12]) {
+			t.Errorf("%s is not what the site's list says", rel)
+		}
+		found++
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if found != len(named) {
+		t.Errorf("%d files of %d are there", found, len(named))
+	}
+	first, err := os.ReadFile(filepath.Join(site, "index.html"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, after, _ := bytes.Cut(first, []byte("<title>"))
+	title, _, _ := bytes.Cut(after, []byte("</title>"))
+	return string(title)
+}
+
+// A publish that is killed at any moment leaves a whole site: the old one or the new one. The next run succeeds.
+func TestKilledPublishLeavesAWholeSite(t *testing.T) {
+	kills := 25
+	if *long {
+		kills = 250
+	}
+	bin := built(t)
+	dir := smallJournal(t, bin)
+	site := filepath.Join(t.TempDir(), "www")
+	entitle(t, dir, "Bench 0")
+	began := time.Now()
+	if out, err := exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-01").CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	span := time.Since(began) * 5 / 4
+	rng := rand.New(rand.NewPCG(1, 2))
+	last, cut := "Bench 0", 0
+	for i := 1; i <= kills; i++ {
+		title := fmt.Sprintf("Bench %d", i)
+		entitle(t, dir, title)
+		cmd := exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-01")
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		kill := time.AfterFunc(time.Duration(rng.Int64N(int64(span))), func() { _ = cmd.Process.Kill() })
+		err := cmd.Wait()
+		kill.Stop()
+		if err != nil {
+			cut++
+		}
+		got := whole(t, site)
+		if got != last && got != title {
+			t.Fatalf("after kill %d the site says %q, not %q or %q", i, got, last, title)
+		}
+		if err == nil && got != title {
+			t.Fatalf("publish %d succeeded, but the site still says %q", i, got)
+		}
+		last = got
+	}
+	t.Logf("%d of %d publishes were cut off", cut, kills)
+	if out, err := exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-01").CombinedOutput(); err != nil {
+		t.Fatalf("the run after the kills: %v\n%s", err, out)
+	}
+	if got := whole(t, site); got != fmt.Sprintf("Bench %d", kills) {
+		t.Errorf("in the end the site says %q", got)
+	}
+	assertAlone(t, site)
+}
+
+// assertAlone checks that nothing of ours is left beside a site, a cache excepted.
+func assertAlone(t *testing.T, site string) {
+	t.Helper()
+	left, err := os.ReadDir(filepath.Dir(site))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range left {
+		if l.Name() != filepath.Base(site) && !strings.HasSuffix(l.Name(), ".cache") {
+			t.Errorf("%s was left beside the site", l.Name())
+		}
+	}
+}
+
+// Publishes at the same time to one target all succeed, and the site is whole.
+func TestPublishesAtOnce(t *testing.T) {
+	bin := built(t)
+	dir := smallJournal(t, bin)
+	site := filepath.Join(t.TempDir(), "www")
+	var wg sync.WaitGroup
+	for i := range 6 {
+		wg.Go(func() {
+			on := fmt.Sprintf("2026-06-%02d", i+1)
+			if out, err := exec.Command(bin, "publish", dir, "--to", site, "--on", on).CombinedOutput(); err != nil {
+				t.Errorf("%v\n%s", err, out)
+			}
+		})
+	}
+	wg.Wait()
+	whole(t, site)
+	assertAlone(t, site)
+}
+
+// A disk that fills up while a site is written fails the publish and leaves the old site.
+func TestFullDiskLeavesTheOldSite(t *testing.T) {
+	if runtime.GOOS != "linux" || os.Geteuid() != 0 {
+		t.Skip("mounting a small disk needs root on Linux")
+	}
+	bin := built(t)
+	dir := smallJournal(t, bin)
+	small := t.TempDir()
+	if out, err := exec.Command("mount", "-t", "tmpfs", "-o", "size=6m", "tmpfs", small).CombinedOutput(); err != nil {
+		t.Skipf("mount is not allowed here: %v %s", err, out)
+	}
+	defer exec.Command("umount", small).Run()
+	site := filepath.Join(small, "www")
+	entitle(t, dir, "Before")
+	if out, err := exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-01").CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	if err := os.WriteFile(filepath.Join(small, "ballast"), make([]byte, 8<<20), 0o644); err == nil {
+		t.Fatal("the disk did not fill up")
+	}
+	entitle(t, dir, "After")
+	out, err := exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-01").CombinedOutput()
+	var exit *exec.ExitError
+	if !errors.As(err, &exit) || exit.ExitCode() != cannot {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	if got := whole(t, site); got != "Before" {
+		t.Errorf("the site says %q", got)
+	}
+	if err := os.Remove(filepath.Join(small, "ballast")); err != nil {
+		t.Fatal(err)
+	}
+	if out, err := exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-01").CombinedOutput(); err != nil {
+		t.Fatalf("with room again: %v\n%s", err, out)
+	}
+	if got := whole(t, site); got != "After" {
+		t.Errorf("with room again the site says %q", got)
+	}
+}
