@@ -104,5 +104,8 @@ func (d *Diary) sizeOn(day, level float64, counted bool) (Interval, error) {
 		}
 		return b.x, b.xx
 	})
-	return Interval{math.Exp(e.Value), math.Exp(e.Low), math.Exp(e.High), level}, nil
+	return Interval{sizeOf(e.Value), sizeOf(e.Low), sizeOf(e.High), level}, nil
 }
+
+// sizeOf is eˣ, kept from running over where counts a day apart make an absurd rate.
+func sizeOf(x float64) float64 { return math.Exp(min(x, 690)) }

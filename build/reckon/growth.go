@@ -154,6 +154,9 @@ func (s Series) visits() ([]visit, error) {
 	sort.SliceStable(changes, func(i, j int) bool { return changes[i].Amount < changes[j].Amount })
 	for _, c := range changes {
 		v := at(c.Day)
+		if math.Abs(c.Amount) < leastSize {
+			c.Amount = 0
+		}
 		v.change += c.Amount
 		v.changed = true
 		v.planted = v.planted || c.Amount > 0
