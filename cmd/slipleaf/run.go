@@ -22,6 +22,7 @@ type commands struct {
 	Start   startCmd   `cmd:"" help:"Begin a journal: a small working one that publishes at once."`
 	Proof   proofCmd   `cmd:"" help:"Is everything in order? Complaints only."`
 	Publish publishCmd `cmd:"" help:"Make the site."`
+	Reckon  reckonCmd  `cmd:"" help:"One sum, with its working and its source."`
 	Help    helpCmd    `cmd:"" help:"This list."`
 }
 

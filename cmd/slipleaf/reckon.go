@@ -1,0 +1,58 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+
+	"slipleaf/build/reckon"
+)
+
+type reckonCmd struct {
+	Topic string   `arg:"" optional:"" help:"What to reckon; without a topic: the list of them."`
+	Given []string `arg:"" optional:"" name:"key=value" help:"What is known, in any unit: kh=4dKH temperature=76F."`
+	JSON  bool     `name:"json" help:"Print the answer as JSON."`
+}
+
+// Run reckons one sum and shows its working.
+func (c reckonCmd) Run(w world) error {
+	if c.Topic == "" {
+		return topics(w)
+	}
+	args, err := reckon.ParseArgs(c.Given)
+	if err != nil {
+		return useError{asked(err)}
+	}
+	answer, err := reckon.Reckon(c.Topic, args)
+	if err != nil {
+		return useError{asked(err)}
+	}
+	if c.JSON {
+		e := json.NewEncoder(w.Out)
+		e.SetIndent("", "  ")
+		e.SetEscapeHTML(false)
+		return e.Encode(answer)
+	}
+	_, err = fmt.Fprint(w.Out, answer.Text())
+	return err
+}
+
+// topics lists what can be asked.
+func topics(w world) error {
+	for _, t := range reckon.Topics() {
+		if _, err := fmt.Fprintf(w.Out, "%-13s %s\n", t.Name, strings.Join(t.Needs, "; ")); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// asked is an error with what to do about it, where that is known.
+func asked(err error) string {
+	var in *reckon.InputError
+	if errors.As(err, &in) && in.Hint != "" && !strings.Contains(err.Error(), in.Hint) {
+		return err.Error() + "\n  hint: " + in.Hint
+	}
+	return err.Error()
+}
