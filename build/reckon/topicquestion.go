@@ -128,7 +128,7 @@ func (q *question) done(w Working, cautions ...Caution) {
 
 // number adds a result that is a pure number or in a unit that the format does not have.
 func (q *question) number(name string, v float64, unit string) *Result {
-	shown := quantity.Number(v, 2)
+	shown := bare(v)
 	if unit != "" {
 		shown += " " + unit
 	}
@@ -163,7 +163,7 @@ func (q *question) fraction(name string, v float64) *Result {
 // ends adds the ends of a result that is a pure number or in a unit of its own.
 func (r *Result) ends(low, high float64) {
 	r.Low, r.High = &low, &high
-	r.shown += " (" + quantity.Number(low, 2) + " to " + quantity.Number(high, 2) + ")"
+	r.shown += " (" + bare(low) + " to " + bare(high) + ")"
 }
 
 // between writes the ends of a range without their unit: " (38 to 99)".
@@ -184,4 +184,12 @@ func roughly(q *question, name string, e Range[quantity.Concentration]) {
 	if r := &q.answer.Results[len(q.answer.Results)-1]; e.Low >= 1 {
 		r.shown = quantity.FormatIn(whole(e.Best), "mg/L", quantity.Metric) + between(whole(e.Low), whole(e.High), "mg/L")
 	}
+}
+
+// bare prints a number without a unit of the format: two decimals, four below one.
+func bare(v float64) string {
+	if v > -1 && v < 1 {
+		return quantity.Number(v, 4)
+	}
+	return quantity.Number(v, 2)
 }
