@@ -189,6 +189,27 @@ func fate(outcome string) reckon.Fate {
 	return reckon.NoNews
 }
 
+// Verdict is what is known of a parcel: nothing yet, that its plants established, or that they died.
+type Verdict uint8
+
+// The verdicts.
+const (
+	NoVerdict Verdict = iota
+	Does
+	Died
+)
+
+// VerdictOf is the first verdict of a parcel among its reports up to a day.
+func VerdictOf(p *journal.Parcel, on quantity.Date) Verdict {
+	switch watch(p, on).Fate {
+	case reckon.Established:
+		return Does
+	case reckon.Died:
+		return Died
+	}
+	return NoVerdict
+}
+
 // elsewhere sums up the parcels of one species.
 func elsewhere(plant string, ws []watched) Elsewhere {
 	e := Elsewhere{Plant: plant, All: fare(AnyWater, ws)}

@@ -6,10 +6,10 @@ import "slipleaf/build/journal"
 type HomePage struct {
 	Frame
 	Heading string
-	Lead    string
 	Entries []EntryLine
 	All     string // link to the diary
 	Tanks   []TankLine
+	Lots    HomeOffers
 }
 
 // homeEntries is how many entries the first page shows.
@@ -19,8 +19,12 @@ const homeEntries = 5
 func (b *Book) Home() ([]byte, error) {
 	v := b.Voice()
 	m := HomePage{Frame: b.frame("home", HomeAddr, b.Journal.Title, v.Text("home.description", "grower", b.Journal.Grower)),
-		Heading: b.Journal.Title, Lead: v.Text("home.lead", "grower", b.Journal.Grower, "n", len(b.Journal.Tanks)), All: b.href(HomeAddr, DiaryAddr)}
+		All: b.href(HomeAddr, DiaryAddr)}
 	var err error
+	if m.Lots, err = b.homeOffers(v); err != nil {
+		return nil, err
+	}
+	m.Heading = m.Lots.Headline
 	m.Entries, err = b.entryLines(HomeAddr, b.newest(homeEntries))
 	if err != nil {
 		return nil, err

@@ -109,6 +109,7 @@ type PlantPage struct {
 	Growers    template.HTML // the grower's own words
 	Standing   []StandingRow
 	Grower     string
+	Elsewhere  *ElsewherePart // nil: never sent
 }
 
 // NoteRow is a remark of the almanac under a heading.
@@ -133,6 +134,11 @@ func (b *Book) Plant(id string) ([]byte, error) {
 		Frame: b.frame("plant", addr, b.plantName(id)+" · "+b.Journal.Title, v.Text("plant.description", "taxon", s.Taxon, "grower", b.Journal.Grower)),
 		Name:  Taxon(s.Taxon), Common: s.Common, Family: s.Family, Needs: needs(v, s), Fields: plantFields(v, s), Water: waterRows(v, s), Care: careRows(v, s),
 		Notes: noteRows(v, s), Source: s.Source, Confidence: s.Confidence, Grower: b.Journal.Grower,
+	}
+	if e, ok, err := b.elsewherePart(v, id); err != nil {
+		return nil, err
+	} else if ok {
+		m.Elsewhere = &e
 	}
 	if own, ok := b.Journal.Plant(id); ok {
 		doc, err := b.text(addr, own.Source)

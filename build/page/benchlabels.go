@@ -1,0 +1,81 @@
+package page
+
+import (
+	"html/template"
+
+	"slipleaf/build/ledger"
+	"slipleaf/build/quantity"
+)
+
+// HomeOffers is what the first page says of the lots.
+type HomeOffers struct {
+	Headline string // "Three plants are ready, and two more by 14 December"
+	Lead     template.HTML
+	Offers   string // link
+	Ready    []BenchLabel
+	More     string // "and five more"; "" when all are shown
+	Coming   ComingPart
+}
+
+// BenchLabel is a ready lot on the bench line.
+type BenchLabel struct {
+	ID, Href, Waiting string
+	Plant             Binomial
+	Left              template.HTML
+	Sprig             template.HTML
+}
+
+// benchLabels is how many ready lots stand on the first page, one a species.
+const benchLabels = 6
+
+// homeOffers fills what the first page says of the lots.
+func (b *Book) homeOffers(v Voice) (HomeOffers, error) {
+	ready, coming := b.Ledger.In(ledger.Ready), b.Ledger.In(ledger.Coming)
+	h := HomeOffers{Headline: b.headline(v, ready, coming), Offers: b.href(HomeAddr, OffersAddr)}
+	n := len(b.Journal.Tanks)
+	h.Lead = v.Say("bench.lead", "grower", b.Journal.Grower, "n", n, "count", numberWord(v, n), "offers", h.Offers, "suit", b.href(HomeAddr, SuitAddr))
+	shown := map[string]bool{}
+	for _, l := range ready {
+		if shown[l.Plant] || len(h.Ready) == benchLabels {
+			continue
+		}
+		shown[l.Plant] = true
+		h.Ready = append(h.Ready, BenchLabel{ID: l.ID, Href: b.href(HomeAddr, LotAddr(l.ID)), Waiting: waiting(v, l.Waiting), Plant: b.binomial(HomeAddr, l.Plant),
+			Left: v.Say("bench.left", "n", l.Left), Sprig: sprig(b.species[l.Plant])})
+	}
+	if n := len(ready) - len(h.Ready); n > 0 {
+		h.More = v.Text("bench.more", "n", n)
+	}
+	var err error
+	h.Coming, err = b.coming(v, HomeAddr, coming)
+	return h, err
+}
+
+// headline counts the species that are ready and those that come beside them.
+func (b *Book) headline(v Voice, ready, coming []*ledger.Lot) string {
+	have := map[string]bool{}
+	for _, l := range ready {
+		have[l.Plant] = true
+	}
+	more, last := map[string]bool{}, quantity.Date{}
+	for _, l := range coming {
+		if have[l.Plant] || !l.Window.Known() {
+			continue
+		}
+		more[l.Plant] = true
+		if l.Window.High.After(last) {
+			last = l.Window.High
+		}
+	}
+	n, m := len(have), len(more)
+	pairs := []any{"ready", capital(numberWord(v, n)), "n", n, "coming", numberWord(v, m), "first", capital(numberWord(v, m)), "m", m, "date", v.Date(last)}
+	switch {
+	case n == 0 && m == 0:
+		return v.Text("bench.headline-none")
+	case n == 0:
+		return v.Text("bench.headline-coming", pairs...)
+	case m == 0:
+		return v.Text("bench.headline-ready", pairs...)
+	}
+	return v.Text("bench.headline", pairs...)
+}

@@ -1,0 +1,107 @@
+package page
+
+import (
+	"html/template"
+
+	"slipleaf/build/chart"
+	"slipleaf/build/ledger"
+)
+
+// ElsewherePart is how a species does for others, as a plant's page shows it.
+type ElsewherePart struct {
+	Tally   template.HTML
+	Summary string   // counts, always
+	Share   string   // the share with its interval, or why there is none
+	Doubt   string   // the bounds when too few were heard of
+	Sooner  string   // how long it took
+	Waters  []Waters // by the hardness of the water
+	Note    string   // how the interval is made
+}
+
+// Waters is a row of the table by water.
+type Waters struct {
+	Water, Share                   string
+	Sent, Established, Lost, Other int
+}
+
+// elsewherePart tells how a plant does for others; ok is false where none was ever sent.
+func (b *Book) elsewherePart(v Voice, id string) (p ElsewherePart, ok bool, err error) {
+	e, ok := b.Elsewhere[id]
+	if !ok {
+		return p, false, nil
+	}
+	a := e.All
+	p.Summary = v.Text("elsewhere.summary", "sent", a.Sent, "established", a.Established, "lost", a.Lost, "silent", a.NoVerdict())
+	p.Tally, err = chart.Tally{Name: p.Summary, Established: a.Established, Gone: a.Lost, Silent: a.NoVerdict()}.Draw()
+	if err != nil {
+		return p, true, err
+	}
+	p.Share = shareSentence(v, a)
+	p.Doubt = quietSentence(v, a)
+	p.Sooner = soonerSentence(v, e)
+	for _, f := range e.ByWater {
+		p.Waters = append(p.Waters, Waters{v.Text("elsewhere.water-" + f.Water.String()), shareCell(v, f), f.Sent, f.Established, f.Lost, f.NoVerdict()})
+	}
+	p.Note = v.Text("elsewhere.note", "n", a.Verdicts(), "heard", a.Heard, "sent", a.Sent)
+	return p, true, nil
+}
+
+// percent prints a share as whole points.
+func percent(v Voice, share float64) string { return v.N(share*100, 0) }
+
+// shareSentence says as much of the share established as its number of verdicts allows.
+func shareSentence(v Voice, f ledger.Fare) string {
+	pairs := []any{"yes", f.Established, "n", f.Verdicts(), "share", percent(v, f.Share.Value), "low", percent(v, f.Share.Low), "high", percent(v, f.Share.High)}
+	switch {
+	case f.Sent == 0:
+		return v.Text("elsewhere.never-sent")
+	case f.Verdicts() == 0:
+		return v.Text("elsewhere.no-verdict", "sent", f.Sent)
+	case f.Say == ledger.TooFew:
+		return v.Text("elsewhere.too-few", pairs...)
+	case f.Say == ledger.CountsAndInterval:
+		return v.Text("elsewhere.interval", pairs...)
+	}
+	return v.Text("elsewhere.percent", pairs...)
+}
+
+// quietSentence gives the bounds when too few were heard of; "" else.
+func quietSentence(v Voice, f ledger.Fare) string {
+	if !f.Quiet || f.Verdicts() == 0 {
+		return ""
+	}
+	return v.Text("elsewhere.quiet", "heard", f.Heard, "sent", f.Sent, "least", percent(v, f.Least), "most", percent(v, f.Most))
+}
+
+// soonerSentence says by when half had established, or how many had by the last day on which one did.
+func soonerSentence(v Voice, e ledger.Elsewhere) string {
+	if e.All.Say == ledger.TooFew {
+		return ""
+	}
+	if e.HalfKnown {
+		at := e.Sooner.At(e.HalfBy)
+		return v.Text("elsewhere.half-by", "days", v.N(float64(e.HalfBy), 0), "low", percent(v, at.Low), "high", percent(v, at.High))
+	}
+	for i := len(e.Sooner.Steps) - 1; i >= 0; i-- {
+		if s := e.Sooner.Steps[i]; s.Events > 0 {
+			return v.Text("elsewhere.by-day", "days", v.N(float64(s.Days), 0), "share", percent(v, s.Share.Value), "low", percent(v, s.Share.Low), "high", percent(v, s.Share.High))
+		}
+	}
+	return ""
+}
+
+func shareCell(v Voice, f ledger.Fare) string {
+	switch f.Say {
+	case ledger.TooFew:
+		return v.Text("elsewhere.cell-few")
+	case ledger.CountsAndInterval:
+		return v.Text("elsewhere.cell-interval", "low", percent(v, f.Share.Low), "high", percent(v, f.Share.High))
+	}
+	return v.Text("elsewhere.cell-percent", "share", percent(v, f.Share.Value), "low", percent(v, f.Share.Low), "high", percent(v, f.Share.High))
+}
+
+// elsewhereLine says in a sentence or two how a plant does for others.
+func (b *Book) elsewhereLine(v Voice, id string) []string {
+	f := b.Elsewhere[id].All
+	return nonEmpty(shareSentence(v, f), quietSentence(v, f))
+}

@@ -1,0 +1,515 @@
+package page
+
+import (
+	"html/template"
+	"slices"
+	"strings"
+	"unicode"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/block"
+	"slipleaf/build/chart"
+	"slipleaf/build/draw"
+	"slipleaf/build/feed"
+	"slipleaf/build/ledger"
+	"slipleaf/build/quantity"
+)
+
+// OffersPage is the model of the availability page.
+type OffersPage struct {
+	Frame
+	Heading   string
+	Lead      string
+	Jumps     []Jump
+	Filters   []Filter
+	Ready     []LotCard
+	Asking    []AskingLine
+	Form      string // the block to fill in
+	Coming    ComingPart
+	Promised  []PromisedRow
+	Gone      []GoneRow // the latest
+	LongGone  []GoneRow // all others
+	PassAlong string    // links
+	Suit      string
+	Calendar  string
+	Marks     Marks
+}
+
+// Marks are the signs of state before the headings.
+type Marks struct{ Ready, Coming, Promised, Gone template.HTML }
+
+// Jump is a link to a part of the page with how many lots it has.
+type Jump struct {
+	N    int
+	Text string
+	Href string
+}
+
+// Filter is a choice by which lots are left out. The words of a lot's data-fit are the values of its options.
+type Filter struct {
+	ID, Name string
+	Any      string
+	Options  []FilterOption
+}
+
+// FilterOption is one answer to a filter.
+type FilterOption struct{ Value, Text string }
+
+// LotCard is a lot that is ready.
+type LotCard struct {
+	Anchor, ID string
+	Fit        string // words for the filters
+	Waiting    string
+	Plant      Binomial
+	Count      string
+	What       string // size, roots, how grown
+	From       Link   // the tank
+	Water      []string
+	Sprig      template.HTML
+	Needs      []string
+	Elsewhere  []string
+	Declared   []string // name as received, pests, dips, copper
+	Kept       string   // what of it is promised
+	Notices    []NoticeRow
+	Ask        string // link
+	AskText    string
+}
+
+// AskingLine is a fact on how asking works, with a heading.
+type AskingLine struct{ Head, Text string }
+
+// ComingPart is the table of what is to come.
+type ComingPart struct {
+	Rows    []ComingRow
+	Between string // head of the column with the bars
+	Note    string
+}
+
+// ComingRow is a lot that is not there yet.
+type ComingRow struct {
+	Anchor, ID, Fit string
+	Plant           Binomial
+	What            string
+	When            string
+	Bar             template.HTML
+	Ask             string
+	Kept            string
+}
+
+// PromisedRow is plants that are kept for somebody.
+type PromisedRow struct {
+	Anchor  string // only at the lot's first row, and where it stands nowhere else
+	Plant   Binomial
+	What    string
+	On      string
+	Free    string
+	Lapsed  bool
+	FreeISO string
+}
+
+// GoneRow is a lot of which all is given.
+type GoneRow struct {
+	Anchor, ID string
+	Plant      Binomial
+	Given      int
+	Last       string
+}
+
+// goneShown is how many of the gone lots stand open; the others are one disclosure away.
+const goneShown = 6
+
+// Offers makes the availability page.
+func (b *Book) Offers() ([]byte, error) {
+	v := b.Voice()
+	ready, coming, promised, gone := b.Ledger.In(ledger.Ready), b.Ledger.In(ledger.Coming), b.Ledger.In(ledger.Promised), b.Ledger.In(ledger.Gone)
+	heading := b.freeToday(v, ready)
+	m := OffersPage{
+		Frame:   b.frame("offers", OffersAddr, heading+" · "+b.Journal.Title, v.Text("offers.description", "grower", b.Journal.Grower)),
+		Heading: heading, Lead: joinSentences(v.Text("offers.as-of", "date", v.Date(b.On)), b.postSentence(v)),
+		Filters: filters(v), Asking: b.asking(v), Form: block.Block{}.Form(),
+		PassAlong: b.href(OffersAddr, PassAlongAddr), Suit: b.href(OffersAddr, SuitAddr), Calendar: b.href(OffersAddr, "/offers.ics"),
+		Marks: Marks{draw.In.SVG(), draw.Near.SVG(), draw.Unknown.SVG(), draw.Gone.SVG()},
+	}
+	for _, l := range ready {
+		m.Ready = append(m.Ready, b.lotCard(v, l))
+	}
+	var err error
+	if m.Coming, err = b.coming(v, OffersAddr, coming); err != nil {
+		return nil, err
+	}
+	m.Promised = b.promisedRows(v)
+	for i, l := range gone {
+		row := GoneRow{Anchor: LotAnchor(l.ID), ID: l.ID, Plant: b.binomial(OffersAddr, l.Plant), Given: l.Sent, Last: v.Date(l.LastSent)}
+		if i < goneShown {
+			m.Gone = append(m.Gone, row)
+		} else {
+			m.LongGone = append(m.LongGone, row)
+		}
+	}
+	for _, j := range []struct {
+		n   int
+		key string
+	}{{len(ready), "ready"}, {len(coming), "coming"}, {len(promised), "promised"}, {len(gone), "gone"}} {
+		if j.key == "promised" {
+			j.n = len(m.Promised)
+		}
+		m.Jumps = append(m.Jumps, Jump{j.n, v.Text("offers.jump-" + j.key), "#" + j.key})
+	}
+	return b.Theme.Render("offers", m)
+}
+
+// OffersJSON makes the offers file for other journals.
+func (b *Book) OffersJSON() ([]byte, error) {
+	return feed.OffersOf(feed.Source{Journal: b.Journal, Ledger: b.Ledger, Elsewhere: b.Elsewhere, Species: b.Species, Page: LotAddr}).JSON()
+}
+
+// freeToday is the headline: how many plants can be asked for today.
+func (b *Book) freeToday(v Voice, ready []*ledger.Lot) string {
+	n := 0
+	for _, l := range ready {
+		n += l.Left
+	}
+	if n == 0 {
+		return v.Text("offers.none-free")
+	}
+	return v.Text("offers.free", "count", capital(numberWord(v, n)), "n", n)
+}
+
+// numberWord writes small numbers as a word, as a sentence deserves.
+func numberWord(v Voice, n int) string {
+	if list := v.List("offers.numbers"); n >= 0 && n < len(list) {
+		return list[n]
+	}
+	return v.N(float64(n), 0)
+}
+
+func capital(s string) string {
+	r := []rune(s)
+	if len(r) > 0 {
+		r[0] = unicode.ToUpper(r[0])
+	}
+	return string(r)
+}
+
+func joinSentences(parts ...string) string { return strings.Join(nonEmpty(parts...), " ") }
+
+// posting tells whether plants go by post in the month of a day; true where the grower names no months.
+func (b *Book) posting(on quantity.Date) bool {
+	return len(b.Journal.PostMonths) == 0 || slices.Contains(b.Journal.PostMonths, int(on.Month))
+}
+
+// postSentence says until or from when plants go by post; "" where the grower names no months, or all of them.
+func (b *Book) postSentence(v Voice) string {
+	months := b.Journal.PostMonths
+	if len(months) == 0 || len(months) >= 12 {
+		return ""
+	}
+	now := b.posting(b.On)
+	m := int(b.On.Month)
+	for slices.Contains(months, m%12+1) == now { // the months are neither none nor all, so it ends
+		m = m%12 + 1
+	}
+	if now {
+		return v.Text("offers.post-until", "month", item(v.List("date.months"), m-1))
+	}
+	return v.Text("offers.post-from", "month", item(v.List("date.months"), m%12))
+}
+
+// months lists the months of the post in words, runs as "March to June".
+func (b *Book) monthsWords(v Voice) string {
+	var runs []string
+	ms := b.Journal.PostMonths
+	for i := 0; i < len(ms); {
+		j := i
+		for j+1 < len(ms) && ms[j+1] == ms[j]+1 {
+			j++
+		}
+		from, to := item(v.List("date.months"), ms[i]-1), item(v.List("date.months"), ms[j]-1)
+		switch j - i {
+		case 0:
+			runs = append(runs, from)
+		case 1:
+			runs = append(runs, from, to)
+		default:
+			runs = append(runs, v.Text("offers.month-run", "from", from, "to", to))
+		}
+		i = j + 1
+	}
+	return sentenceList(v, runs)
+}
+
+// sentenceList writes "a, b and c".
+func sentenceList(v Voice, parts []string) string {
+	if len(parts) < 2 {
+		return strings.Join(parts, "")
+	}
+	return v.Text("offers.and", "first", strings.Join(parts[:len(parts)-1], ", "), "last", parts[len(parts)-1])
+}
+
+// filters are the choices above the list.
+func filters(v Voice) []Filter {
+	var out []Filter
+	for _, f := range []struct {
+		id      string
+		options []string
+	}{
+		{"light", []string{"low", "medium", "bright"}}, {"water", []string{"soft", "medium", "hard"}},
+		{"place", []string{"front", "middle", "back", "hardscape", "surface"}}, {"co2", []string{"without"}}, {"way", []string{"post", "hand"}},
+	} {
+		filter := Filter{ID: "f-" + f.id, Name: v.Text("filter." + f.id), Any: v.Text("filter.any")}
+		for _, o := range f.options {
+			filter.Options = append(filter.Options, FilterOption{f.id + "-" + o, v.Text("filter." + f.id + "-" + o)})
+		}
+		out = append(out, filter)
+	}
+	return out
+}
+
+// fitWords are the values of the filters that a plant meets. What is not known shuts nothing out.
+func (b *Book) fitWords(s almanac.Species, ready quantity.Date) string {
+	out := bands("light", s.Light.Known(), float64(s.Light.Low()), float64(s.Light.High()), []string{"low", "medium", "bright"}, 30, 50)
+	out = append(out, bands("water", s.KH.Known(), s.KH.Low().DKH(), s.KH.High().DKH(), []string{"soft", "medium", "hard"}, 4, 8)...)
+	if s.Placement != "" {
+		out = append(out, "place-"+s.Placement)
+	} else {
+		out = append(out, "place-front", "place-middle", "place-back", "place-hardscape", "place-surface")
+	}
+	if s.CO2 != "needed" {
+		out = append(out, "co2-without")
+	}
+	if b.posting(ready) {
+		out = append(out, "way-post")
+	}
+	return strings.Join(append(out, "way-hand"), " ")
+}
+
+// bands names those of three bands, parted at a and b, that a range from low to high touches.
+func bands(prefix string, known bool, low, high float64, names []string, a, b float64) []string {
+	var out []string
+	for i, in := range []bool{low < a, low < b && high >= a, high >= b} {
+		if in || !known {
+			out = append(out, prefix+"-"+names[i])
+		}
+	}
+	return out
+}
+
+// lotCard fills the card of a lot that is ready.
+func (b *Book) lotCard(v Voice, l *ledger.Lot) LotCard {
+	s := b.species[l.Plant]
+	c := LotCard{
+		Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(s, b.On), Waiting: waiting(v, l.Waiting), Plant: b.binomial(OffersAddr, l.Plant),
+		Count: v.Text("form."+l.Form, "n", l.Left), What: b.grownHow(v, l), Sprig: sprig(s), Needs: needs(v, s),
+		Elsewhere: b.elsewhereLine(v, l.Plant), Declared: declared(v, l), Notices: b.noticesHere(v, s),
+		Ask: b.askHref(v, l), AskText: v.Text("offers.ask", "lot", l.ID), Kept: kept(v, l),
+	}
+	if t, ok := b.Journal.Tank(l.Tank); ok {
+		p, _ := b.latest(t)
+		c.From, c.Water = Link{b.tankName(l.Tank), b.href(OffersAddr, TankAddr(l.Tank))}, b.waterLine(v, p)
+	}
+	return c
+}
+
+func waiting(v Voice, days int) string {
+	if days <= 0 {
+		return v.Text("offers.since-today")
+	}
+	return v.Text("offers.waiting", "n", days)
+}
+
+// kept says how much of a lot is promised; "" for none.
+func kept(v Voice, l *ledger.Lot) string {
+	if l.Promised == 0 {
+		return ""
+	}
+	return v.Text("offers.kept", "n", l.Promised)
+}
+
+// sprig draws a plant for its label.
+func sprig(s almanac.Species) template.HTML {
+	habit := draw.Habit(s.Habit)
+	return draw.Plate{Seed: s.ID, Habit: habit, Leaf: draw.LeafOf(habit, s.Taxon), HeightCm: float64(s.Height.Mid())}.Sprig()
+}
+
+// grownHow says what the plants are like: length, roots, and how they grew.
+func (b *Book) grownHow(v Voice, l *ledger.Lot) string {
+	var size []string
+	if l.Length.Known() {
+		size = append(size, v.Text("offers.length", "length", R(v, l.Length)))
+	}
+	if l.Rooted != 0 {
+		size = append(size, v.Text([...]string{"", "offers.rootless", "offers.rooted"}[l.Rooted]))
+	}
+	grown := ""
+	if l.Grown != "" {
+		grown = v.Text("offers.grown-" + l.Grown)
+	}
+	if t, ok := b.Journal.Tank(l.Tank); ok && l.Grown == "submersed" && t.CO2 != 0 {
+		grown = v.Text([...]string{"", "offers.without-co2", "offers.with-co2"}[t.CO2], "grown", grown)
+	}
+	if l.SubmersedFor.Known() && l.Grown != "submersed" {
+		grown = v.Text("offers.submersed-for", "grown", grown, "span", R(v, l.SubmersedFor))
+	}
+	return strings.Join(nonEmpty(strings.Join(size, ", "), grown), "; ")
+}
+
+// declared says what a taker should know: the name and its doubt, pests, dips and copper.
+func declared(v Voice, l *ledger.Lot) []string {
+	var out []string
+	if l.ReceivedAs != "" {
+		out = append(out, v.Text("offers.received-as", "name", l.ReceivedAs))
+	}
+	if l.Sure == "likely" || l.Sure == "unsure" {
+		out = append(out, v.Text("offers.name-"+l.Sure))
+	}
+	if l.Pests != "" {
+		out = append(out, v.Text("offers.pests", "what", l.Pests))
+	} else {
+		out = append(out, v.Text("offers.no-pests"))
+	}
+	if l.Dips != "" {
+		out = append(out, v.Text("offers.dips", "what", l.Dips))
+	}
+	if l.Copper != "" {
+		out = append(out, v.Text("offers.copper", "what", l.Copper))
+	}
+	return out
+}
+
+// noticesHere are the rows of the lists of the journal's region that name a plant.
+func (b *Book) noticesHere(v Voice, s almanac.Species) []NoticeRow {
+	if b.Journal.Region == "" {
+		return nil
+	}
+	var out []NoticeRow
+	for _, n := range b.Almanac.Notices(s.Taxon, b.Journal.Region) {
+		row := NoticeRow{Text: v.Text("offers.notice", "place", n.Place, "list", n.List, "name", n.ListedAs, "what", n.What), Source: n.Source}
+		if n.Doubtful {
+			row.Text += " " + v.Text("offers.notice-doubt", "why", n.Why)
+		}
+		if !n.Seen {
+			row.Seen = v.Text("offers.notice-unseen")
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+// askHref is the link by which a lot is asked for, with the questions about the tank in the message.
+func (b *Book) askHref(v Voice, l *ledger.Lot) string {
+	taxon := b.species[l.Plant].Taxon
+	body := v.Text("offers.mail", "grower", b.Journal.Grower, "lot", l.ID, "plant", taxon) + "\n" + block.Block{Lot: l.ID}.Form()
+	return feed.ClaimWith(b.Journal, l.ID, taxon, body)
+}
+
+// asking says how asking works: who pays, who gets it, when a promise lapses, when the post goes.
+func (b *Book) asking(v Voice) []AskingLine {
+	j := b.Journal
+	var out []AskingLine
+	add := func(key string, pairs ...any) {
+		out = append(out, AskingLine{v.Text("asking." + key), v.Text("asking."+key+"-text", pairs...)})
+	}
+	add("gift")
+	if j.PostPays != "" {
+		add("pays-" + j.PostPays)
+	}
+	if j.Chooses != "" {
+		add("chooses-" + j.Chooses)
+	}
+	add("lapse", "n", j.LapseDays())
+	if months := b.monthsWords(v); months != "" {
+		add("post", "months", months)
+	}
+	add("borders")
+	add("law")
+	return out
+}
+
+// coming fills the table of what is to come, for the page at from.
+func (b *Book) coming(v Voice, from string, lots []*ledger.Lot) (ComingPart, error) {
+	var p ComingPart
+	last := b.On.Add(1)
+	forecast := false
+	for _, l := range lots {
+		if l.Window.Known() && l.Window.High.After(last) {
+			last = l.Window.High
+		}
+		forecast = forecast || l.Window.Known() && !l.Own
+	}
+	for _, l := range lots {
+		row := ComingRow{Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(b.species[l.Plant], cmpDay(l.Window.Best, b.On)), Plant: b.binomial(from, l.Plant),
+			What: comingWhat(v, l), When: comingWhen(v, l), Kept: kept(v, l), Ask: b.askHref(v, l)}
+		if l.Window.Known() && !l.Own {
+			bar, err := windowBar(l.Window, b.On, last)
+			if err != nil {
+				return p, err
+			}
+			row.Bar = bar
+		}
+		p.Rows = append(p.Rows, row)
+	}
+	p.Between = v.Text("offers.when")
+	if forecast {
+		p.Between = v.Text("offers.between", "from", v.DayMonth(b.On), "to", v.DayMonth(last))
+		p.Note = v.Text("offers.windows")
+	}
+	return p, nil
+}
+
+func cmpDay(d, or quantity.Date) quantity.Date {
+	if d.IsZero() {
+		return or
+	}
+	return d
+}
+
+func comingWhat(v Voice, l *ledger.Lot) string {
+	if l.Expected {
+		return v.Text("form-name." + l.Form)
+	}
+	return v.Text("form."+l.Form, "n", l.Left)
+}
+
+func comingWhen(v Voice, l *ledger.Lot) string {
+	switch {
+	case !l.Window.Known():
+		return v.Text("offers.no-window")
+	case l.Own && l.Expected:
+		return v.Text("offers.own-day", "date", v.Date(l.Window.Best))
+	case l.Own:
+		return v.Text("offers.from-day", "date", v.Date(l.Window.Best))
+	}
+	return v.Dates(l.Window.Low, l.Window.High)
+}
+
+// windowBar draws a window on the days from the page's to the last of all windows; the tick is the likeliest day.
+func windowBar(w ledger.Forecast, from, to quantity.Date) (template.HTML, error) {
+	best := float64(w.Best.Days())
+	return chart.Range{Low: float64(w.Low.Days()), High: float64(w.High.Days()), From: float64(from.Days()), To: float64(to.Days()), Here: &best}.Draw()
+}
+
+// promisedRows lists the promises that stand, by lot, and those that lapsed and freed plants which are still there.
+func (b *Book) promisedRows(v Voice) []PromisedRow {
+	var out []PromisedRow
+	for _, l := range b.Ledger.Offered() {
+		row := func(p ledger.Promise, lapsed bool) {
+			r := PromisedRow{Plant: b.binomial(OffersAddr, l.Plant), What: v.Text("offers.of-lot", "n", p.Count, "lot", l.ID), On: v.DayMonth(p.On),
+				Free: v.DayMonth(p.Lapses), FreeISO: p.Lapses.String(), Lapsed: lapsed}
+			out = append(out, r)
+		}
+		first := len(out)
+		for _, p := range l.Promises {
+			row(p, false)
+		}
+		if l.Left > 0 {
+			for _, p := range l.Lapsed {
+				row(p, true)
+			}
+		}
+		if l.State == ledger.Promised && len(out) > first {
+			out[first].Anchor = LotAnchor(l.ID)
+		}
+	}
+	slices.SortStableFunc(out, func(x, y PromisedRow) int { return strings.Compare(x.FreeISO, y.FreeISO) })
+	return out
+}

@@ -1,0 +1,207 @@
+package page
+
+import (
+	"html/template"
+	"slices"
+	"strings"
+
+	"golang.org/x/text/language"
+	"golang.org/x/text/language/display"
+
+	"slipleaf/build/chart"
+	"slipleaf/build/journal"
+	"slipleaf/build/ledger"
+	"slipleaf/build/quantity"
+)
+
+// PassAlongPage is the model of the family tree of what was given on.
+type PassAlongPage struct {
+	Frame
+	Totals string
+	Ways   []Way
+}
+
+// Way is the way of one species.
+type Way struct {
+	ID      string
+	Plant   Binomial
+	Summary string
+	Tree    []PassNode
+	Broad   template.HTML
+	Narrow  template.HTML
+}
+
+// PassNode is a giving: a lot, a parcel from it, or what was passed on again.
+type PassNode struct {
+	Text  string
+	State string // the outcome in a word; "" for a lot
+	Kids  []PassNode
+
+	outcome chart.Outcome
+}
+
+// PassAlong makes the page.
+func (b *Book) PassAlong() ([]byte, error) {
+	v := b.Voice()
+	m := PassAlongPage{Frame: b.frame("pass-along", PassAlongAddr, v.Text("pass.title")+" · "+b.Journal.Title, v.Text("pass.description"))}
+	plants, parcels, passed := 0, 0, 0
+	for _, id := range b.PlantIDs() {
+		e, sent := b.Elsewhere[id]
+		if !sent || b.withheld(id) {
+			continue
+		}
+		w, err := b.way(v, id, e)
+		if err != nil {
+			return nil, err
+		}
+		m.Ways = append(m.Ways, w)
+		plants, parcels, passed = plants+e.All.Plants, parcels+e.All.Sent, passed+e.All.PassedOn
+	}
+	m.Totals = v.Text("pass.none")
+	if parcels > 0 {
+		m.Totals = v.Text("pass.totals", "plants", plants, "parcels", parcels, "countries", b.countries(), "passed", passed)
+	}
+	return b.Theme.Render("pass-along", m)
+}
+
+func (b *Book) withheld(id string) bool {
+	p, ok := b.Journal.Plant(id)
+	return ok && p.Withhold
+}
+
+// countries counts the countries to which parcels went.
+func (b *Book) countries() int {
+	seen := map[string]bool{}
+	for _, l := range b.Ledger.Offered() {
+		for _, p := range b.sentOf(l) {
+			if p.Region != "" {
+				seen[country(p.Region)] = true
+			}
+		}
+	}
+	return len(seen)
+}
+
+// country is the code of a region's country: no page is finer.
+func country(region string) string {
+	c, _, _ := strings.Cut(region, "-")
+	return c
+}
+
+// sentOf lists the parcels that were sent from a lot by the book's day.
+func (b *Book) sentOf(l *ledger.Lot) []*journal.Parcel {
+	var out []*journal.Parcel
+	for _, t := range l.Takings {
+		if p := t.Parcel; !p.Sent.IsZero() && !p.Sent.After(b.On) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// way follows one species.
+func (b *Book) way(v Voice, id string, e ledger.Elsewhere) (Way, error) {
+	w := Way{ID: "way-" + id, Plant: b.binomial(PassAlongAddr, id), Summary: v.Text("pass.summary", "plants", e.All.Plants, "parcels", e.All.Sent,
+		"established", e.All.Established, "lost", e.All.Lost, "passed", e.All.PassedOn)}
+	lots := b.Ledger.LotsOf(id)
+	slices.SortStableFunc(lots, func(x, y *ledger.Lot) int { return x.Date.Compare(y.Date) })
+	for _, l := range lots {
+		parcels := b.sentOf(l)
+		if len(parcels) == 0 {
+			continue
+		}
+		n := PassNode{Text: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", monthYear(v, l.Ready)), outcome: chart.Established}
+		for _, p := range b.firsts(parcels) {
+			n.Kids = append(n.Kids, b.passNode(v, p))
+		}
+		w.Tree = append(w.Tree, n)
+	}
+	pic, err := b.passTree(v, id, w.Tree).Draw()
+	w.Broad, w.Narrow = pic.Broad, pic.Narrow
+	return w, err
+}
+
+// firsts are the parcels that did not grow from another parcel of this journal.
+func (b *Book) firsts(ps []*journal.Parcel) []*journal.Parcel {
+	var out []*journal.Parcel
+	for _, p := range ps {
+		if _, ok := b.parent(p); !ok {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// parent is the parcel of this journal whose sheet p says that it was grown from.
+func (b *Book) parent(p *journal.Parcel) (*journal.Parcel, bool) {
+	code, ours := strings.CutPrefix(p.GrownFrom, b.Journal.Address+"sheets/")
+	if !ours || b.Journal.Address == "" {
+		return nil, false
+	}
+	from, ok := b.Journal.ParcelByCode(strings.TrimSuffix(code, "/"))
+	if !ok || from == p || !from.Sent.Before(p.Sent) { // a plant is not its own forebear
+		return nil, false
+	}
+	return from, true
+}
+
+// passNode tells of a parcel and of what came of it.
+func (b *Book) passNode(v Voice, p *journal.Parcel) PassNode {
+	lot, _ := b.Journal.Lot(p.Lot)
+	what := v.Text("form."+lot.Form, "n", p.Count)
+	n := PassNode{Text: v.Text("pass.parcel-somewhere", "what", what, "month", monthYear(v, p.Sent))}
+	if p.Region != "" {
+		n.Text = v.Text("pass.parcel", "what", what, "country", countryName(v, country(p.Region)), "month", monthYear(v, p.Sent))
+	}
+	n.State = v.Text("pass.silent")
+	switch ledger.VerdictOf(p, b.On) {
+	case ledger.Does:
+		n.State, n.outcome = v.Text("pass.established"), chart.Established
+	case ledger.Died:
+		n.State, n.outcome = v.Text("pass.lost"), chart.Gone
+	}
+	for _, q := range b.Journal.Parcels {
+		if from, ok := b.parent(q); ok && from == p && !q.Sent.After(b.On) {
+			n.Kids = append(n.Kids, b.passNode(v, q))
+		}
+	}
+	for _, r := range p.Reports {
+		if r.Outcome == "passed-on" && !r.Date.After(b.On) {
+			n.Kids = append(n.Kids, PassNode{Text: v.Text("pass.again", "month", monthYear(v, r.Date)), outcome: chart.Silent})
+		}
+	}
+	return n
+}
+
+func monthYear(v Voice, d quantity.Date) string {
+	return v.Text("pass.month", "month", v.Month(d.Month), "year", d.Year)
+}
+
+// countryName is the country's name in the page's language; the code where the tables lack it.
+func countryName(v Voice, code string) string {
+	tag, err := language.Parse(v.Lang)
+	region, errRegion := language.ParseRegion(code)
+	if err != nil || errRegion != nil {
+		return code
+	}
+	if name := display.Regions(tag).Name(region); name != "" {
+		return name
+	}
+	return code
+}
+
+// passTree puts the nested list into the picture's form, with numbers for keys.
+func (b *Book) passTree(v Voice, id string, nodes []PassNode) chart.Tree {
+	t := chart.Tree{Caption: chart.Caption{ID: "way-" + id, Title: v.Text("pass.tree-title", "plant", b.plantName(id)), Desc: v.Text("pass.tree-text")},
+		Heads: chart.TreeHeads{Generation: v.Text("pass.generation"), Name: v.Text("pass.what"), From: v.Text("pass.from"), State: v.Text("pass.state")}}
+	var add func(parent string, ns []PassNode)
+	add = func(parent string, ns []PassNode) {
+		for _, n := range ns {
+			key := "n" + v.N(float64(len(t.Nodes)), 0)
+			t.Nodes = append(t.Nodes, chart.Node{Key: key, Parent: parent, Name: n.Text, Outcome: n.outcome, State: n.State})
+			add(key, n.Kids)
+		}
+	}
+	add("", nodes)
+	return t
+}
