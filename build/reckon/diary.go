@@ -10,7 +10,7 @@ import "math"
 //	x' = ln(eˣ + change)                      at a cut, a loss or a planting
 //
 // An extended Kalman filter follows (x, r) for each m and q of a grid, and the grid is weighed by how well it foretold
-// the counts and by weak priors: m about 9 %, q about 0.018 per √day, r about 0.04 ± 0.15 per day (our choice).
+// the counts and by weak priors: m about 8 %, q about 0.015 per √day, r about 0.04 ± 0.15 per day (our choice).
 type Diary struct {
 	Rate       Interval // r per day
 	Doubling   Doubling

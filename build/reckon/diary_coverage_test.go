@@ -235,7 +235,8 @@ the table or the targets are not met.
 
 All shares below are in percent. *Size* is the true size on the day of the next count, *count* what is counted then. *Trim* is the window
 in which the true size reaches the goal, with the number of diaries that had such a window in brackets; *not before* are windows
-without a far end, which should hold in 90 %%. Where growth rests after cuts, the rate is that of the growing days, and the model's is lower.
+without a far end, which should hold in 90 %%. A share has a standard error of about 1.3 points, and up to 2.5 where windows are few, so
+that with other seeds the outermost cells lie up to that much farther out. Where growth rests after cuts, the rate is that of the growing days, and the model's is lower.
 
 | shape | counts | error of a count | unevenness | rate, 95 %% | regression, 95 %% | width | size, 80 %% | count, 80 %% | trim, 80 %% | not before |
 |---|---|---|---|---|---|---|---|---|---|---|

@@ -7,7 +7,7 @@ import "math"
 const (
 	rateMean, rateSD      = 0.04, 0.15
 	errorMid, errorFactor = 0.08, 3.0
-	roughMid, roughFactor = 0.015, 5.0
+	roughMid, roughFactor = 0.015, 8.0
 )
 
 // restMean and restSD are the days that a stand is taken to rest after a cut, in what is foretold from one: growers

@@ -59,11 +59,20 @@ func (d *Diary) horizon() float64 { return min(Horizon, d.Seen-d.First) }
 // path is one place of the belief: how far the goal lies on the ln scale, the rate, the unevenness.
 type path struct{ gap, r, q float64 }
 
-const (
-	pathCount = 256  // makes the ends of a window firm to a third of a day or so
-	slack     = 0.05 // of the rate, by which growth may slow on the way to the goal (our choice)
-	slackFew  = 0.4  // the same while there are fewer than six counts, which cannot show a slowing
-)
+// pathCount places make the ends of a window firm to a third of a day or so.
+const pathCount = 256
+
+// slack is the share of the rate by which growth may slow on the way to the goal, by how many counts there are: a few
+// cannot show a slowing. Our choice, so that windows hold what they say where growth levels off (COVERAGE.md).
+func slack(counts int) float64 {
+	switch {
+	case counts < 6:
+		return 0.4
+	case counts < 8:
+		return 0.15
+	}
+	return 0.05
+}
 
 // Steps of the low-discrepancy sequence that spreads the places, so that nothing is drawn at random: powers of the
 // inverse of the root of x⁵ = x + 1 (common practice).
@@ -78,10 +87,7 @@ const (
 // slowing of growth on the way.
 func (d *Diary) paths(goal float64) []path {
 	out := make([]path, 0, pathCount)
-	slow := slack
-	if d.Counts < 6 {
-		slow = slackFew
-	}
+	slow := slack(d.Counts)
 	k, sum := 0, d.nodes[0].weight
 	for i := range pathCount {
 		for p := (float64(i) + 0.5) / pathCount; sum < p && k < len(d.nodes)-1; {
