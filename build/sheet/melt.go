@@ -1,0 +1,72 @@
+package sheet
+
+import (
+	"strconv"
+
+	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
+)
+
+// Melt is what will happen to the old leaves.
+type Melt struct {
+	Level int // 0 none, 1 a few, 2 many, 3 all or nearly
+	Judge int // the day before which nobody should give it up
+	// Rest is how long it stands still first, in days.
+	Rest reckon.Range[float64]
+	Air  bool // leaves made in air or in culture go first
+	Seed bool // seeds have no leaves to lose
+}
+
+// judgeDays are common practice, by kind.
+var judgeDays = map[Kind]int{Stem: 21, Rosette: 45, Crypt: 90, Rhizome: 60, Carpet: 42, Moss: 45, Floating: 14, Bulb: 90, AnyPlant: 45}
+
+// meltOf raises the species' own melt by one for leaves made in air or in culture and by one for a large step.
+func meltOf(c Case, k Kind, s Step) Melt {
+	m := Melt{Level: melts(c), Judge: judgeDays[k], Air: c.Grown == "emersed" || c.Grown == "culture", Seed: c.Lot.Form == "seeds"}
+	if k == Floating || k == Moss {
+		m.Air = m.Air && k == Moss
+	}
+	if m.Air {
+		m.Level = max(m.Level+1, 2)
+	}
+	if s.Class >= LargeStep {
+		m.Level++
+	}
+	m.Level = min(m.Level, 3)
+	m.Rest = [...]reckon.Range[float64]{{Low: 2, Best: 5, High: 10}, {Low: 5, Best: 9, High: 14}, {Low: 8, Best: 14, High: 28}, {Low: 14, Best: 28, High: 49}}[m.Level]
+	return m
+}
+
+// CheckDay is one of the seven days to look.
+type CheckDay struct {
+	Day     int
+	Date    quantity.Date // zero when day 0 is not known
+	Report  []string      // the outcomes that answer it; none on day 3
+	Nothing bool          // nothing to tell unless there is an alarm
+}
+
+// checkDays are the days after arrival and the words that answer them.
+var checkDays = [...]struct {
+	day    int
+	report []string
+}{{0, []string{"arrived"}}, {1, []string{"planted"}}, {3, nil}, {7, []string{"melting"}}, {14, []string{"rooted"}}, {30, []string{"growing"}}, {60, []string{"established", "lost"}}}
+
+// days writes the seven days.
+func (s *Sheet) days() []CheckDay {
+	var out []CheckDay
+	for _, c := range checkDays {
+		d := CheckDay{Day: c.day, Report: c.report, Nothing: c.report == nil}
+		if !s.Day0.IsZero() {
+			d.Date = s.Day0.Add(c.day)
+		}
+		out = append(out, d)
+	}
+	return out
+}
+
+// three prints a number to three significant digits for a working.
+func three(f float64) string { return strconv.FormatFloat(f, 'g', 3, 64) }
+
+func threeOf(r reckon.Range[float64]) string {
+	return three(r.Best) + " (" + three(r.Low) + " to " + three(r.High) + ")"
+}
