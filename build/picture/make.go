@@ -1,0 +1,168 @@
+package picture
+
+import (
+	"bytes"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"image/png"
+
+	"golang.org/x/image/draw"
+	"golang.org/x/image/webp"
+)
+
+// Settings names all that decides what a rendition looks like besides the original and its width. It changes whenever
+// the result would, so that what was made under another one is not taken for it.
+const Settings = "1: jpeg 82, catmull-rom, paper fbfaf4"
+
+const (
+	quality = 82   // of JPEG: no visible loss on leaves and gravel (our choice, within the 80 to 85 of common practice)
+	largest = 1600 // pixels: twice the text's measure, for dense screens
+)
+
+// paper is what shows through a transparent picture: the light ground of a label, so that dark lines stay readable
+// under the dark scheme too.
+var paper = color.RGBA{0xfb, 0xfa, 0xf4, 0xff}
+
+// Wanted are the widths that pages ask for, in pixels: a phone's column, the same on a dense screen, a desk's.
+func Wanted() []int { return []int{480, 960, largest} }
+
+// Rendition is a picture made ready.
+type Rendition struct {
+	Kind          Kind
+	Width, Height int
+	Data          []byte
+}
+
+// Widths are those of wanted (ascending) that a picture can fill, and its own width where that is smaller than the largest
+// wanted and at least a tenth more than the one before. A picture is never enlarged.
+func (i Info) Widths(wanted []int) []int {
+	var out []int
+	for _, w := range wanted {
+		if w > 0 && w <= i.Width {
+			out = append(out, w)
+		}
+	}
+	n := len(out)
+	if n == 0 || n < len(wanted) && i.Width*10 >= out[n-1]*11 {
+		out = append(out, i.Width)
+	}
+	return out
+}
+
+// HeightAt is the height of the picture at a width, at least 1.
+func (i Info) HeightAt(width int) int { return max((width*i.Height+i.Width/2)/i.Width, 1) }
+
+// Make decodes a picture and makes its renditions at [Info.Widths] of widths, ascending. The error is a [*Fault].
+func Make(data []byte, widths []int) ([]Rendition, error) {
+	info, err := Plan("", data)
+	if err != nil {
+		return nil, err
+	}
+	src, err := decode(info.Kind, data)
+	if err != nil {
+		return nil, unreadable(info.Kind, err)
+	}
+	at := info.Widths(widths)
+	out := make([]Rendition, len(at))
+	for i := len(at) - 1; i >= 0; i-- { // each from the next larger, the largest from the original
+		w, h := at[i], info.HeightAt(at[i])
+		if i == len(at)-1 {
+			src = info.upright(src, w, h)
+		} else {
+			src = scaled(src, w, h)
+		}
+		if out[i], err = encode(src, info.As); err != nil {
+			return nil, unreadable(info.Kind, err)
+		}
+	}
+	return out, nil
+}
+
+func decode(kind Kind, data []byte) (image.Image, error) {
+	r := bytes.NewReader(data)
+	switch kind {
+	case JPEG:
+		return jpeg.Decode(r)
+	case PNG:
+		return png.Decode(r)
+	}
+	return webp.Decode(r)
+}
+
+// upright scales a decoded picture to w × h as it will stand, and brings it to sRGB, without transparency. A drawing
+// of a few colours that needs none of that keeps its palette, which takes a third of the bytes.
+func (i Info) upright(src image.Image, w, h int) image.Image {
+	if p, ok := src.(*image.Paletted); ok && i.As == PNG && i.Turn <= 1 && i.Profile.to == nil && w == p.Rect.Dx() && p.Opaque() {
+		return p
+	}
+	if i.Turn.onSide() {
+		w, h = h, w
+	}
+	m := scaled(src, w, h)
+	i.Profile.apply(m)
+	flatten(m)
+	return turned(m, i.Turn)
+}
+
+// strip is how many rows or columns are scaled at once.
+const strip = 64
+
+// scaled resizes a picture by Catmull and Rom's kernel, first in width, then in height. It goes strip by strip, since
+// the scaler takes 32 bytes for each pixel between its two passes: 440 MB for a large photo in one go, 20 MB so. At a
+// scale of 1 the kernel changes nothing, so a strip needs nothing of its neighbours.
+func scaled(src image.Image, w, h int) *image.RGBA {
+	b := src.Bounds()
+	narrow := image.NewRGBA(image.Rect(0, 0, w, b.Dy()))
+	across := draw.CatmullRom.NewScaler(w, strip, b.Dx(), strip)
+	for y := 0; y < b.Dy(); y += strip {
+		n := min(strip, b.Dy()-y)
+		scaler := draw.Scaler(across)
+		if n < strip {
+			scaler = draw.CatmullRom
+		}
+		scaler.Scale(narrow, image.Rect(0, y, w, y+n), src, image.Rect(b.Min.X, b.Min.Y+y, b.Max.X, b.Min.Y+y+n), draw.Src, nil)
+	}
+	if h == b.Dy() {
+		return narrow
+	}
+	out := image.NewRGBA(image.Rect(0, 0, w, h))
+	down := draw.CatmullRom.NewScaler(strip, h, strip, b.Dy())
+	for x := 0; x < w; x += strip {
+		n := min(strip, w-x)
+		scaler := draw.Scaler(down)
+		if n < strip {
+			scaler = draw.CatmullRom
+		}
+		scaler.Scale(out, image.Rect(x, 0, x+n, h), narrow, image.Rect(x, 0, x+n, b.Dy()), draw.Src, nil)
+	}
+	return out
+}
+
+// flatten lays a picture on paper, in place.
+func flatten(m *image.RGBA) {
+	under := [3]int{int(paper.R), int(paper.G), int(paper.B)}
+	for i := 0; i+3 < len(m.Pix); i += 4 {
+		px := m.Pix[i : i+4]
+		if px[3] == 255 {
+			continue
+		}
+		for c := range 3 {
+			px[c] = uint8(min(int(px[c])+(under[c]*(255-int(px[3]))+127)/255, 255))
+		}
+		px[3] = 255
+	}
+}
+
+func encode(m image.Image, kind Kind) (Rendition, error) {
+	var b bytes.Buffer
+	r := Rendition{Kind: kind, Width: m.Bounds().Dx(), Height: m.Bounds().Dy()}
+	var err error
+	if kind == PNG {
+		err = (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&b, m)
+	} else {
+		err = jpeg.Encode(&b, m, &jpeg.Options{Quality: quality})
+	}
+	r.Data = b.Bytes()
+	return r, err
+}
