@@ -11,6 +11,7 @@ import (
 	"slipleaf/build/chart"
 	"slipleaf/build/draw"
 	"slipleaf/build/feed"
+	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
 )
@@ -167,7 +168,12 @@ func (b *Book) OffersJSON() ([]byte, error) {
 func (b *Book) freeToday(v Voice, ready []*ledger.Lot) string {
 	n := 0
 	for _, l := range ready {
-		n += l.Left
+		if l.Form != "seeds" {
+			n += l.Left
+		}
+	}
+	if n == 0 && len(ready) > 0 {
+		return v.Text("offers.seeds-free")
 	}
 	if n == 0 {
 		return v.Text("offers.none-free")
@@ -304,10 +310,31 @@ func (b *Book) lotCard(v Voice, l *ledger.Lot) LotCard {
 		Ask: b.askHref(v, l), AskText: v.Text("offers.ask", "lot", l.ID), Kept: kept(v, l),
 	}
 	if t, ok := b.Journal.Tank(l.Tank); ok {
-		p, _ := b.latest(t)
+		p := b.lastOfEach(t)
 		c.From, c.Water = Link{b.tankName(l.Tank), b.href(OffersAddr, TankAddr(l.Tank))}, b.waterLine(v, p)
 	}
 	return c
+}
+
+// lastOfEach is the newest reading of temperature, pH, GH and KH of a tank, each from its own day.
+func (b *Book) lastOfEach(t *journal.Tank) journal.Parameters {
+	var p journal.Parameters
+	for _, e := range t.Entries {
+		if e.Date.After(b.On) {
+			break
+		}
+		keep(&p.Temperature, e.Parameters.Temperature)
+		keep(&p.PH, e.Parameters.PH)
+		keep(&p.GH, e.Parameters.GH)
+		keep(&p.KH, e.Parameters.KH)
+	}
+	return p
+}
+
+func keep[T quantity.Scalar](have *quantity.Reading[T], r quantity.Reading[T]) {
+	if r.Known() {
+		*have = r
+	}
 }
 
 func waiting(v Voice, days int) string {

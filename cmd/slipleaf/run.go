@@ -20,8 +20,11 @@ const (
 // commands is the command line, in the order in which help lists it.
 type commands struct {
 	Start   startCmd   `cmd:"" help:"Begin a journal: a small working one that publishes at once."`
+	Jot     jotCmd     `cmd:"" help:"A new diary entry, its head filled in with what is due and last measured."`
 	Proof   proofCmd   `cmd:"" help:"Is everything in order? Complaints only."`
 	Publish publishCmd `cmd:"" help:"Make the site."`
+	Send    sendCmd    `cmd:"" help:"Record plants going out: the code, the record, the link and the label."`
+	Heard   heardCmd   `cmd:"" help:"Record what a recipient reports."`
 	Reckon  reckonCmd  `cmd:"" help:"One sum, with its working and its source."`
 	Help    helpCmd    `cmd:"" help:"This list."`
 }

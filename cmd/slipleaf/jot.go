@@ -1,0 +1,229 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/diary"
+	"slipleaf/build/journal"
+	"slipleaf/build/ledger"
+	"slipleaf/build/quantity"
+)
+
+type jotCmd struct {
+	Tank string `arg:"" help:"The tank that the entry is about."`
+	Slug string `placeholder:"NAME" help:"A name for the entry, where the day has one already."`
+	In   string `placeholder:"DIR" help:"The journal (default: content, or the current folder)."`
+	On   string `placeholder:"DATE" help:"The day of the entry (default: today)."`
+	Edit bool   `help:"Open it in $EDITOR."`
+}
+
+var slugName = regexp.MustCompile(`^[a-z0-9-]+$`)
+
+// Run makes a new entry, with what was last measured and what is due in its head. It publishes as it stands: what is to
+// be filled in stands behind #.
+func (c jotCmd) Run(ctx context.Context, w world) error {
+	if c.Slug != "" && !slugName.MatchString(c.Slug) {
+		return wrongUse("--slug %s: an entry's name is made of a-z, 0-9 and hyphens", c.Slug)
+	}
+	var file string
+	err := atDesk(ctx, w, c.In, c.On, func(d *desk) error {
+		t, ok := d.journal.Tank(c.Tank)
+		if !ok {
+			return d.noTank(c.Tank)
+		}
+		name := d.on.String()
+		if c.Slug != "" {
+			name += "-" + c.Slug
+		}
+		rel := path.Join("tanks", t.ID, name+".md")
+		data := []byte(d.entryText(t))
+		if _, err := d.holds(ctx, rel, data); err != nil {
+			return err
+		}
+		file = filepath.Join(d.dir, filepath.FromSlash(rel))
+		if err := writeNew(file, data); errors.Is(err, errTaken) {
+			return wrongUse("%s is there already; give this one a name with --slug", shownPath(d.dir, rel))
+		} else if err != nil {
+			return err
+		}
+		fmt.Fprintln(w.Out, shownPath(d.dir, rel))
+		return nil
+	})
+	if err != nil || !c.Edit {
+		return err
+	}
+	return edit(ctx, w, file)
+}
+
+func (d *desk) noTank(id string) error {
+	var ids []string
+	for _, t := range d.journal.Tanks {
+		ids = append(ids, t.ID)
+	}
+	if near := nearestOf(id, ids); near != "" {
+		return wrongUse("there is no tank %s; did you mean %s?", id, near)
+	}
+	return wrongUse("there is no tank %s; there are: %s", id, strings.Join(ids, ", "))
+}
+
+// edit opens the file in the editor that the environment names.
+func edit(ctx context.Context, w world, file string) error {
+	words := strings.Fields(w.Env("EDITOR"))
+	if len(words) == 0 {
+		return wrongUse("--edit: EDITOR is not set; the entry is written")
+	}
+	cmd := exec.CommandContext(ctx, words[0], append(words[1:], file)...)
+	cmd.Stdin, cmd.Stdout, cmd.Stderr = os.Stdin, w.Out, w.Err
+	return cmd.Run()
+}
+
+// entryText is the new entry.
+func (d *desk) entryText(t *journal.Tank) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "---\ntitle: %s\n", quoted(d.on.Weekday().String()+" at "+t.Name))
+	if names, last := d.lastMeasured(t); names != "" {
+		fmt.Fprintf(&b, "# Take the # away from what you fill in. %s\n# parameters: {%s}\n", last, names)
+	}
+	if counts := d.countsDue(t); len(counts) > 0 {
+		b.WriteString("# counts:\n")
+		for _, c := range counts {
+			b.WriteString("#   " + c + "\n")
+		}
+	}
+	if tasks := d.tasks(t); len(tasks) > 0 {
+		b.WriteString("# Due:\n")
+		for _, s := range tasks {
+			b.WriteString("#   - " + s + "\n")
+		}
+	}
+	b.WriteString("---\n\n")
+	return b.String()
+}
+
+// lastMeasured names the parameters of the last entry that measured any, and says what it found.
+func (d *desk) lastMeasured(t *journal.Tank) (names, last string) {
+	for i := len(t.Entries) - 1; i >= 0; i-- {
+		e := t.Entries[i]
+		p := e.Parameters
+		var keys, found []string
+		for _, r := range []struct{ key, value string }{
+			{"temperature", p.Temperature.String()}, {"ph", p.PH.String()}, {"gh", p.GH.String()}, {"kh", p.KH.String()}, {"nitrate", p.Nitrate.String()},
+			{"phosphate", p.Phosphate.String()}, {"potassium", p.Potassium.String()}, {"iron", p.Iron.String()}, {"conductivity", p.Conductivity.String()},
+			{"co2", p.CO2.String()}, {"light", p.Light.String()},
+		} {
+			if r.value != "" {
+				keys, found = append(keys, r.key+": "), append(found, r.key+" "+r.value)
+			}
+		}
+		if len(keys) > 0 && !e.Date.After(d.on) {
+			return strings.TrimSpace(strings.Join(keys, ", ")), fmt.Sprintf("On %s: %s.", e.Date, strings.Join(found, ", "))
+		}
+	}
+	return "", ""
+}
+
+// countEvery is after how many days a plant is due for a count: our choice, so that a growth rate has its four dates in
+// a month.
+const countEvery = 7
+
+// countsDue lists the plants that were not counted for a week, in the measure of their last count.
+func (d *desk) countsDue(t *journal.Tank) []string {
+	last := map[string]journal.Count{}
+	when := map[string]quantity.Date{}
+	for _, e := range t.Entries {
+		for _, c := range e.Counts {
+			if !e.Date.After(d.on) {
+				last[c.Plant], when[c.Plant] = c, e.Date
+			}
+		}
+	}
+	var out []string
+	for id, c := range last {
+		if d.on.Since(when[id]) < countEvery || gone(c.Amount) {
+			continue
+		}
+		blank, found := countKeys(c)
+		out = append(out, fmt.Sprintf("- {plant: %s, %s}  # %s: %s", id, strings.Join(blank, ", "), when[id], strings.Join(found, ", ")))
+	}
+	slices.Sort(out)
+	return out
+}
+
+// gone tells whether the last count found nothing.
+func gone(a journal.Amount) bool {
+	zero := func(n *int) bool { return n == nil || *n == 0 }
+	return zero(a.Stems) && zero(a.Plantlets) && zero(a.Leaves) && a.Cover.High() == 0 && a.Mass.High() == 0
+}
+
+// countKeys lists the keys of a count without their values, and what the count found.
+func countKeys(c journal.Count) (blank, found []string) {
+	whole := func(key string, n *int) {
+		if n != nil {
+			blank, found = append(blank, key+": "), append(found, key+" "+strconv.Itoa(*n))
+		}
+	}
+	whole("stems", c.Stems)
+	whole("plantlets", c.Plantlets)
+	whole("leaves", c.Leaves)
+	for _, r := range []struct{ key, value string }{{"length", c.Length.String()}, {"cover", c.Cover.String()}, {"mass", c.Mass.String()}} {
+		if r.value != "" {
+			blank, found = append(blank, r.key+": "), append(found, r.key+" "+r.value)
+		}
+	}
+	if c.Area.Known() {
+		blank = append(blank, "area: "+c.Area.String())
+	}
+	for i := range blank {
+		blank[i] = strings.TrimSpace(blank[i])
+	}
+	return blank, found
+}
+
+// tasks lists what is due at a tank: trims whose window has begun, lots that are to come, promises that lapse soon.
+func (d *desk) tasks(t *journal.Tank) []string {
+	forecasts := diary.New(d.journal, d.species, d.on).Forecasts()
+	var out []string
+	for k, f := range forecasts {
+		if k.Tank == t.ID && f.Known() && !f.Low.After(d.on.Add(countEvery)) {
+			out = append(out, fmt.Sprintf("trim %s: likely between %s and %s", k.Plant, f.Low, f.High))
+		}
+	}
+	for _, l := range ledger.New(d.journal, d.on, forecasts).Offered() {
+		if l.Tank != t.ID {
+			continue
+		}
+		if l.Expected && l.Window.Known() && !l.Window.Best.After(d.on.Add(countEvery)) {
+			out = append(out, fmt.Sprintf("count lot %s, which was expected", l.ID))
+		}
+		for _, p := range l.Promises {
+			if !p.Lapses.After(d.on.Add(countEvery)) {
+				out = append(out, fmt.Sprintf("send %d of lot %s, promised on %s; free again on %s", p.Count, l.ID, p.On, p.Lapses))
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// species is a plant as the journal knows it.
+func (d *desk) species(id string) almanac.Species {
+	if own, ok := d.journal.Plant(id); ok {
+		s := d.names.Introduce(id, own.Taxon, own.Common, own.Profile)
+		s.ID = id
+		return s
+	}
+	s, _ := d.names.Species(id)
+	s.ID = id
+	return s
+}
