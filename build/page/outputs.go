@@ -29,6 +29,7 @@ func (b *Book) Outputs() []Output {
 	add(OffersAddr, b.Offers)
 	add("/offers.json", b.OffersJSON)
 	add(PassAlongAddr, b.PassAlong)
+	out = append(out, schemas()...)
 	add(DiaryAddr, b.Diary)
 	add(SearchAddr, b.Search)
 	add(TanksAddr, b.Tanks)

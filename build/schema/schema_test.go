@@ -1,0 +1,295 @@
+package schema
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"path"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/goccy/go-yaml"
+	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+// compiled is the schema of a kind with formats asserted, as the writer prints it.
+func compiled(t *testing.T, kind string) *jsonschema.Schema {
+	t.Helper()
+	text, err := Write(kind)
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	c.AssertFormat()
+	if err := c.AddResource("schema.json", doc); err != nil {
+		t.Fatal(err)
+	}
+	s, err := c.Compile("schema.json")
+	if err != nil {
+		t.Fatalf("%s: %v", kind, err)
+	}
+	return s
+}
+
+// asJSON turns YAML into what a JSON Schema is held against.
+func asJSON(t *testing.T, head []byte) any {
+	t.Helper()
+	var v any
+	if err := yaml.Unmarshal(head, &v); err != nil {
+		t.Fatalf("%v\n%s", err, head)
+	}
+	if v == nil {
+		v = map[string]any{}
+	}
+	text, err := json.Marshal(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+func TestReaderAndSchemaKnowTheSameKeys(t *testing.T) {
+	table, reader := objects(), journal.Keys()
+	for name, want := range reader {
+		var got []string
+		for _, k := range table[name].keys {
+			got = append(got, k.name)
+		}
+		slices.Sort(got)
+		slices.Sort(want)
+		if !slices.Equal(got, want) {
+			t.Errorf("%s: the schema has %v, the reader %v", name, got, want)
+		}
+	}
+	for name, o := range table {
+		if _, ok := reader[name]; !ok && !o.open {
+			t.Errorf("the reader has no %s", name)
+		}
+	}
+}
+
+// whole makes a head that holds every key, each with its example.
+func everyKey(table map[string]mapping, o mapping) map[string]any {
+	out := map[string]any{}
+	for _, k := range o.keys {
+		switch raw, _ := plainJSON(k.is()); {
+		case k.example != nil:
+			out[k.name] = k.example
+		default:
+			_, after, _ := strings.Cut(string(raw), `"#/$defs/`)
+			name, _, _ := strings.Cut(after, `"`)
+			inner := any(everyKey(table, table[name]))
+			if strings.Contains(string(raw), `"array"`) {
+				inner = []any{inner}
+			} else if strings.Contains(string(raw), "propertyNames") {
+				inner = map[string]any{"heteranthera-zosterifolia": inner}
+			}
+			out[k.name] = inner
+		}
+	}
+	return out
+}
+
+// files is where the head of a kind stands in a journal.
+var files = map[string]string{"journal": "journal.yaml", "tank": "tanks/trough/tank.md", "entry": "tanks/trough/2026-04-18.md",
+	"plant": "plants/anubias-barteri.md", "sent": "sent/one.md", "page": "pages/asking.md"}
+
+// ofKeys are the reader's rules about keys and values by themselves; what files say together is not a schema's to know.
+var ofKeys = []string{"unknown-key", "wrong-shape", "bad-quantity", "bad-word", "bad-number", "bad-date", "bad-text", "bad-address", "bad-region",
+	"bad-language", "bad-timezone", "bad-code", "bad-lot", "impossible", "missing-key", "no-value", "no-measure", "yaml"}
+
+// complaints reads a journal in which the head of kind is head, and lists what the reader says of its keys and values.
+func complaints(t *testing.T, kind string, head []byte) []string {
+	t.Helper()
+	fsys := fstest.MapFS{"journal.yaml": {Data: []byte("title: A bench\n")}, "tanks/trough/tank.md": {Data: []byte("---\nname: The trough\n---\n")}}
+	if kind != "journal" {
+		head = []byte("---\n" + string(head) + "---\n")
+	}
+	fsys[files[kind]] = &fstest.MapFile{Data: head}
+	a, err := almanac.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, cs, err := journal.Read(t.Context(), fsys, a, journal.Options{On: quantity.Date{Year: 2026, Month: 12, Day: 1}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []string
+	for _, c := range cs {
+		if c.File == files[kind] && slices.Contains(ofKeys, c.Rule) {
+			out = append(out, fmt.Sprintf("%d: %s: %s", c.Line, c.Rule, c.Message))
+		}
+	}
+	return out
+}
+
+func TestRulesOfKeysAreTheReaders(t *testing.T) {
+	text, err := os.ReadFile("../journal/rules.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range ofKeys {
+		if !bytes.Contains(text, []byte(`"`+r+`"`)) {
+			t.Errorf("the reader has no rule %s", r)
+		}
+	}
+}
+
+func TestEveryExampleIsRightForBoth(t *testing.T) {
+	for _, kind := range heads {
+		head, err := yaml.Marshal(everyKey(objects(), objects()[kind]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := compiled(t, kind).Validate(asJSON(t, head)); err != nil {
+			t.Errorf("%s: %v\n%s", kind, err, head)
+		}
+		if cs := complaints(t, kind, head); len(cs) > 0 {
+			t.Errorf("%s: the reader refuses the schema's examples:\n%s\n%s", kind, strings.Join(cs, "\n"), head)
+		}
+	}
+}
+
+// Every key with a wrong value is refused by both, and so is a key that nobody knows.
+func TestMistakesAreRefusedByBoth(t *testing.T) {
+	tried := 0
+	for _, kind := range heads {
+		s := compiled(t, kind)
+		wrong := func(head string) {
+			tried++
+			if s.Validate(asJSON(t, []byte(head))) == nil {
+				t.Errorf("%s: the schema takes %q", kind, head)
+			}
+			if len(complaints(t, kind, []byte(head))) == 0 {
+				t.Errorf("%s: the reader takes %q", kind, head)
+			}
+		}
+		for _, k := range objects()[kind].keys {
+			wrong(k.name + ": [[7]]\n")
+			if _, isQuantity := find(k.is(), "$comment"); isQuantity {
+				wrong(k.name + ": 6 parsecs\n")
+				wrong(k.name + ": 6\n")
+			}
+			if _, isChoice := find(k.is(), "enum"); isChoice {
+				wrong(k.name + ": sideways\n")
+			}
+		}
+		wrong("colour: green\n")
+	}
+	for kind, heads := range map[string][]string{
+		"journal": {"friends: [{name: Marsh}]\n", "address: bench.example\n", "claims: javascript:x\n", "post: {months: [13]}\n", "sheet: {colour: red}\n", "region: Ohio\n"},
+		"tank": {"tap: {ph: 71}\n", "tap: {gh: 6 dG}\n", "tap: {gh: 6}\n", "light: [{hours: 25}]\n", "inside: {length: 3 kg}\n", "substrate: {depth: 3 cm}\n",
+			"trim-when: {heteranthera-zosterifolia: {stems: 20}}\n", "target: {temperature: 1,5 C}\n", "target: {nitrate: 5..3..2 mg/L}\n"},
+		"entry": {"counts: [{stems: 4}]\n", "counts: [{plant: anubias-barteri}]\n", "counts: [{plant: anubias-barteri, stems: 1.5}]\n",
+			"trims: [{plant: anubias-barteri}]\n", "trims: [{plant: anubias-barteri, removed: 6 parts}]\n", "doses: [{salt: x}]\n",
+			"lots: [{lot: a b, plant: anubias-barteri, count: 3}]\n", "lots: [{lot: A1, plant: anubias-barteri}]\n", "lots: [{lot: A1, plant: anubias-barteri, count: 0}]\n",
+			"photos: [{file: a.jpg}]\n", "counts: [{plant: anubias-barteri, stems: 3, where: {row: left}}]\n", "water-change: {share: 30}\n"},
+		"plant": {"profile: {melts: 4}\n", "profile: {co2: some}\n", "profile: {light: 30 lm}\n"},
+		"sent": {"lot: A1\nsent: 2026-05-01\n", "lot: A1\ncount: 2\n", "lot: A1\ncount: 2\nsent: 1.5.2026\n", "lot: A1\ncount: 2\nsent: 2026-05-01\ncode: short\n",
+			"lot: A1\ncount: 2\nsent: 2026-05-01\nreports: [{date: 2026-05-02, outcome: fine}]\n", "lot: A1\ncount: 2\nsent: 2026-13-01\n"},
+		"page": {"order: 1.5\n", "title: [a, b]\n"},
+	} {
+		s := compiled(t, kind)
+		for _, head := range heads {
+			tried++
+			if s.Validate(asJSON(t, []byte(head))) == nil {
+				t.Errorf("%s: the schema takes %q", kind, head)
+			}
+			if len(complaints(t, kind, []byte(head))) == 0 {
+				t.Errorf("%s: the reader takes %q", kind, head)
+			}
+		}
+	}
+	if tried < 100 {
+		t.Errorf("only %d mistakes were tried", tried)
+	}
+}
+
+func find(m members, name string) (any, bool) {
+	for _, x := range m {
+		if x.name == name {
+			return x.value, true
+		}
+	}
+	return nil, false
+}
+
+func TestHeadsOfTheDemonstrationHold(t *testing.T) {
+	fsys, seen := os.DirFS("../../content"), map[string]int{}
+	schemas := map[string]*jsonschema.Schema{}
+	for _, kind := range heads {
+		schemas[kind] = compiled(t, kind)
+	}
+	err := fs.WalkDir(fsys, ".", func(p string, d fs.DirEntry, err error) error {
+		kind := kindOf(p)
+		if err != nil || d.IsDir() || kind == "" {
+			return err
+		}
+		head, err := fs.ReadFile(fsys, p)
+		if err != nil {
+			return err
+		}
+		if kind != "journal" {
+			_, after, _ := bytes.Cut(head, []byte("---\n"))
+			head, _, _ = bytes.Cut(after, []byte("\n---"))
+		}
+		seen[kind]++
+		if err := schemas[kind].Validate(asJSON(t, head)); err != nil {
+			t.Errorf("%s: %v", p, err)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(seen) != len(heads) {
+		t.Errorf("the demonstration shows only %v", slices.Collect(maps.Keys(seen)))
+	}
+}
+
+// kindOf is the kind of head of a file of a journal; "" for none.
+func kindOf(p string) string {
+	top, _, _ := strings.Cut(p, "/")
+	switch {
+	case p == "journal.yaml":
+		return "journal"
+	case path.Ext(p) != ".md":
+		return ""
+	case path.Base(p) == "tank.md":
+		return "tank"
+	}
+	return map[string]string{"tanks": "entry", "plants": "plant", "sent": "sent", "pages": "page"}[top]
+}
+
+func TestEverySchemaIsValidAndSaysWhatItIs(t *testing.T) {
+	for _, kind := range Kinds() {
+		compiled(t, kind)
+		text, _ := Write(kind)
+		if again, _ := Write(kind); !bytes.Equal(text, again) {
+			t.Errorf("%s differs between two runs", kind)
+		}
+		if objects()[kind].about == "" {
+			t.Errorf("%s has no description", kind)
+		}
+	}
+	if _, err := Write("tonk"); err == nil || !strings.Contains(err.Error(), "tank") {
+		t.Errorf("an unknown kind: %v", err)
+	}
+}

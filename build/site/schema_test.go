@@ -1,0 +1,89 @@
+package site
+
+import (
+	"bytes"
+	"path"
+	"strings"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"slipleaf/build/page"
+	"slipleaf/build/schema"
+)
+
+// closed is the schema of a published kind in which nothing unknown may stand.
+func closed(t *testing.T, kind string) *jsonschema.Schema {
+	t.Helper()
+	text, err := schema.Closed(kind)
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	c.AssertFormat()
+	if err := c.AddResource("schema.json", doc); err != nil {
+		t.Fatal(err)
+	}
+	s, err := c.Compile("schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func TestPublishedFilesHoldAgainstTheirSchemas(t *testing.T) {
+	kinds := map[string]*jsonschema.Schema{"growth.json": closed(t, "growth"), "offers.json": closed(t, "offers"), "sheet.json": closed(t, "sheet")}
+	seen := map[string]int{}
+	for _, f := range demoFiles(t) {
+		s, ok := kinds[path.Base(f.Path)]
+		if !ok || strings.HasPrefix(f.Path, "schema/") {
+			continue
+		}
+		seen[path.Base(f.Path)]++
+		v, err := jsonschema.UnmarshalJSON(bytes.NewReader(f.Data))
+		if err != nil {
+			t.Fatalf("%s: %v", f.Path, err)
+		}
+		if err := s.Validate(v); err != nil {
+			t.Errorf("%s: %v", f.Path, err)
+		}
+		if err := s.Validate(map[string]any{}); err == nil {
+			t.Errorf("the schema of %s takes an empty object", f.Path)
+		}
+	}
+	for name := range kinds {
+		if seen[name] == 0 && name != "sheet.json" || seen["sheet.json"] == 0 && hasSheets(demoFiles(t)) {
+			t.Errorf("the demonstration has no %s", name)
+		}
+	}
+}
+
+// hasSheets tells whether care sheets are among the files.
+func hasSheets(files []page.File) bool {
+	for _, f := range files {
+		if strings.HasPrefix(f.Path, "sheets/") {
+			return true
+		}
+	}
+	return false
+}
+
+func TestSchemasArePublished(t *testing.T) {
+	at := map[string][]byte{}
+	for _, f := range demoFiles(t) {
+		at[f.Path] = f.Data
+	}
+	for _, kind := range schema.Kinds() {
+		want, err := schema.Write(kind)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(at["schema/"+kind+".json"], want) {
+			t.Errorf("schema/%s.json is not the schema", kind)
+		}
+	}
+}
