@@ -28,16 +28,17 @@ var mayImport = map[string]string{
 	"ledger":   "quantity almanac journal reckon",
 	"diary":    "quantity almanac journal ledger reckon",
 	"sheet":    "quantity almanac journal ledger reckon diary",
-	"feed":     "quantity almanac journal ledger",
-	"page":     "quantity almanac journal ledger reckon diary sheet feed chart draw prose block",
+	"feed":     "quantity almanac journal ledger schema",
+	"page":     "quantity almanac journal ledger reckon diary sheet feed chart draw prose block schema",
 	"picture":  "",
-	"schema":   "quantity almanac journal feed",
+	"schema":   "quantity journal",
 	"site":     "quantity almanac journal ledger diary sheet page feed prose picture schema",
+	"gather":   "feed journal",
 	"preview":  "quantity journal page site",
 }
 
 // impure are the packages that touch disk, network or clock; all others are pure.
-var impure = []string{"site", "preview"}
+var impure = []string{"site", "preview", "gather"}
 
 // refused is what a pure package does not import.
 var refused = []string{"os", "net", "net/http", "os/exec", "math/rand", "log"}
