@@ -83,11 +83,12 @@ func (r Range) tick(c *canvas, x axis, v *float64, class string) {
 // Outcome is what is known of a parcel. Each has a mark of its own shape.
 type Outcome int
 
-// The outcomes: no news, established, lost.
+// The outcomes: no news, established, lost; and Stock, which is none yet: the grower's own plants, from which a way begins.
 const (
 	Silent Outcome = iota
 	Established
 	Gone
+	Stock
 )
 
 func (o Outcome) class() string {
@@ -96,17 +97,21 @@ func (o Outcome) class() string {
 		return "well"
 	case Gone:
 		return "gone"
+	case Stock:
+		return "pt"
 	}
 	return "silent"
 }
 
-// mark draws the outcome in a square of 16 units whose middle is x, y: a leaf, a cross, a dashed hollow leaf.
+// outcome draws the mark in a square of 16 units whose middle is x, y: a leaf, a cross, a dashed hollow leaf, a plain disc.
 func (c *canvas) outcome(o Outcome, x, y float64) {
 	switch o {
 	case Established:
 		c.path("well", "M"+n(x-6)+" "+n(y+6)+"c-1-8 4-12.5 13-13c0 9-5 14-13 13Z")
 	case Gone:
 		c.path("gone", cross(x, y, 5))
+	case Stock:
+		c.circle("pt", x, y, 5)
 	default:
 		c.path("silent", "M"+n(x-5)+" "+n(y+5)+"c-1-6.5 4-10.5 11-11c0 7.5-4.5 12-11 11Z")
 	}

@@ -110,7 +110,7 @@ func (b *Book) way(v Voice, id string, e ledger.Elsewhere) (Way, error) {
 		if len(parcels) == 0 {
 			continue
 		}
-		n := PassNode{Text: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", monthYear(v, l.Ready)), outcome: chart.Established}
+		n := PassNode{Text: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", monthYear(v, l.Ready)), outcome: chart.Stock}
 		for _, p := range b.firsts(parcels) {
 			n.Kids = append(n.Kids, b.passNode(v, p))
 		}
@@ -167,7 +167,7 @@ func (b *Book) passNode(v Voice, p *journal.Parcel) PassNode {
 	}
 	for _, r := range p.Reports {
 		if r.Outcome == "passed-on" && !r.Date.After(b.On) {
-			n.Kids = append(n.Kids, PassNode{Text: v.Text("pass.again", "month", monthYear(v, r.Date)), outcome: chart.Silent})
+			n.Kids = append(n.Kids, PassNode{Text: v.Text("pass.again", "month", monthYear(v, r.Date)), outcome: chart.Established})
 		}
 	}
 	return n
