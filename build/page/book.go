@@ -33,6 +33,8 @@ type Book struct {
 	species map[string]almanac.Species // by plant id, with the grower's own columns
 	entries []*journal.Entry           // newest first
 	photos  map[string]prose.Photo
+
+	photoFiles []File
 }
 
 // Options for [NewBook]. The zero value is right for a site on a server.
@@ -40,13 +42,15 @@ type Options struct {
 	OnDisk bool
 	// Photos are the pictures of the journal that have been made ready, by the name in the journal.
 	Photos map[string]prose.Photo
+	// PhotoFiles are the files that Photos name.
+	PhotoFiles []File
 	// Forecasts are the windows of the next trims, for lots that are only expected; nil: those that the diary makes.
 	Forecasts map[ledger.Key]ledger.Forecast
 }
 
 // NewBook links a journal to the almanac and a theme.
 func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date, o Options) *Book {
-	b := &Book{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, species: map[string]almanac.Species{}}
+	b := &Book{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, species: map[string]almanac.Species{}}
 	b.prose = prose.New(prose.Options{Language: j.Language, TableLabel: t.Words.Text("prose.table")})
 	for _, tank := range j.Tanks {
 		b.entries = append(b.entries, tank.Entries...)
@@ -217,6 +221,9 @@ func (l linker) Href(scheme, name string) (string, bool) {
 	return "", false
 }
 
+// Photo implements prose.Photos, so that a text's photos are looked up when its links are.
+func (l linker) Photo(name string) (prose.Photo, bool) { return l.b.pictures(l.from).Photo(name) }
+
 // Near implements prose.Nearest.
 func (l linker) Near(scheme, name string) string {
 	var all []string
@@ -278,8 +285,21 @@ func (p photoSet) Photo(name string) (prose.Photo, bool) {
 	ph, ok := p.b.photos[name]
 	if ok {
 		ph.Src = p.b.href(p.from, "/"+ph.Src)
+		ph.Srcset = p.srcset(ph.Srcset)
 	}
 	return ph, ok
+}
+
+// srcset makes every address of a srcset relative to the page. Addresses of photos hold neither spaces nor commas.
+func (p photoSet) srcset(set string) string {
+	if set == "" {
+		return ""
+	}
+	all := strings.Split(set, ", ")
+	for i, candidate := range all {
+		all[i] = p.b.href(p.from, "/"+candidate)
+	}
+	return strings.Join(all, ", ")
 }
 
 // figures draws the fenced figures of prose.

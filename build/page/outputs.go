@@ -24,6 +24,9 @@ func (b *Book) Outputs() []Output {
 	}
 	fixed(b.Theme.Styles)
 	fixed(b.Theme.Script)
+	for _, f := range b.photoFiles {
+		fixed(f)
+	}
 	add(HomeAddr, b.Home)
 	add("/404.html", b.Missing)
 	add(OffersAddr, b.Offers)

@@ -107,6 +107,7 @@ type PlantPage struct {
 	Source     string
 	Confidence string
 	Growers    template.HTML // the grower's own words
+	Photos     []Photo
 	Standing   []StandingRow
 	Grower     string
 	Elsewhere  *ElsewherePart // nil: never sent
@@ -145,7 +146,7 @@ func (b *Book) Plant(id string) ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		m.Growers = doc.HTML
+		m.Growers, m.Photos = doc.HTML, b.photosOf(addr, own.Photos)
 	}
 	for _, t := range b.Journal.Tanks {
 		for _, st := range b.standing(t) {

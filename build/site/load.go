@@ -21,6 +21,8 @@ type Options struct {
 	OnDisk  bool  // links name index.html, for a site that is read from a disk
 	Theme   fs.FS // nil: the journal's own, else the default
 	Workers int   // 0: one for each processor
+	// Darkroom makes photos ready and keeps them for the next build; nil: they are made anew.
+	Darkroom *Darkroom
 	// Zone tells whether there is a timezone of that name; nil: only its shape is looked at.
 	Zone func(name string) bool
 	// Progress is told of the work done so far; nil: silent. It may be called from several goroutines.
@@ -51,8 +53,17 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Compl
 	if err != nil {
 		return nil, complaints, err
 	}
-	b := page.NewBook(j, a, theme, o.On, page.Options{OnDisk: o.OnDisk})
-	complaints = append(complaints, proseComplaints(b)...)
+	room := o.Darkroom
+	if room == nil {
+		room = NewDarkroom("")
+	}
+	made, faults, err := room.develop(ctx, fsys, j, o)
+	if err != nil {
+		return nil, complaints, err
+	}
+	made.OnDisk = o.OnDisk
+	b := page.NewBook(j, a, theme, o.On, made)
+	complaints = append(append(complaints, faults...), proseComplaints(b)...)
 	complaints.Sort()
 	if complaints.Errors() > 0 {
 		return nil, complaints, nil

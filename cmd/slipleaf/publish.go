@@ -40,7 +40,7 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 	if err != nil {
 		return err
 	}
-	o := site.Options{Zone: knownZone}
+	o := site.Options{Zone: knownZone, Darkroom: site.NewDarkroom(site.PhotoCache(c.To))}
 	if o.On, err = w.day(c.On); err != nil {
 		return err
 	}

@@ -1,0 +1,325 @@
+package site
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"path"
+	"runtime"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"time"
+	"unicode/utf8"
+
+	"golang.org/x/sync/errgroup"
+	"golang.org/x/sync/semaphore"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+	"slipleaf/build/picture"
+	"slipleaf/build/prose"
+)
+
+// Darkroom makes a journal's photos ready and remembers them, within the process and in a folder. It is safe for
+// concurrent use. Make it with [NewDarkroom]; one serves any number of builds.
+type Darkroom struct {
+	dir   string
+	mu    sync.Mutex
+	known map[string]developed // by the photo's name
+}
+
+// NewDarkroom keeps what it makes in the folder dir, which it makes when needed; "" keeps nothing on disk.
+func NewDarkroom(dir string) *Darkroom { return &Darkroom{dir: dir, known: map[string]developed{}} }
+
+// developed is what has become of a photo.
+type developed struct {
+	size   int64
+	mod    time.Time
+	seen   time.Time // when it was read
+	key    string
+	photo  prose.Photo
+	files  []page.File
+	faults []*picture.Fault // a refusal, or a warning
+}
+
+// refused tells whether there is no picture to show.
+func (d developed) refused() bool { return len(d.files) == 0 }
+
+// naming is the first place of the journal that names a photo.
+type naming struct {
+	name   string
+	source journal.Source
+	key    string // where in the head; "": in the text
+}
+
+// complaint says a fault at that place.
+func (n naming) complaint(s journal.Severity, f *picture.Fault) journal.Complaint {
+	c := journal.Complaint{File: n.source.Path, Severity: s, Rule: f.Rule, Message: "photos/" + n.name + ": " + f.Why, Hint: f.Hint}
+	if n.key != "" {
+		c.Line, c.Column = n.source.At(n.key)
+	} else {
+		c.Line, c.Column = placeIn(n.source, n.name)
+	}
+	return c
+}
+
+// photoMemory is how many bytes all photos that are made at a time may take, by [picture.Info.Cost]: six ordinary
+// ones, or a single one of the largest.
+const photoMemory = picture.MaxCost
+
+// settled is the age from which a file's time tells that it has not changed since: below it a second save within the
+// grain of a disk's clock could go unseen (common practice).
+const settled = 3 * time.Second
+
+// develop makes every photo ready that the journal names. No other file of photos/ is read, let alone published.
+func (d *Darkroom) develop(ctx context.Context, fsys fs.FS, j *journal.Journal, o Options) (page.Options, journal.Complaints, error) {
+	names := namings(j)
+	out := make([]developed, len(names))
+	workers := o.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	memory := semaphore.NewWeighted(photoMemory)
+	g, ctx := errgroup.WithContext(ctx)
+	g.SetLimit(workers)
+	var done atomic.Int64
+	for i, n := range names {
+		g.Go(func() error {
+			var err error
+			out[i], err = d.one(ctx, fsys, n.name, memory)
+			o.progress("photos", int(done.Add(1)), len(names))
+			return err
+		})
+	}
+	if err := g.Wait(); err != nil {
+		return page.Options{}, nil, err
+	}
+	return d.gather(names, out)
+}
+
+// gather puts the photos together in the order of their naming. Two names for the same bytes share no file, since the
+// name is part of the address, unless they differ in letters that an address has not.
+func (d *Darkroom) gather(names []naming, out []developed) (page.Options, journal.Complaints, error) {
+	o := page.Options{Photos: map[string]prose.Photo{}}
+	var cs journal.Complaints
+	needed, paths := map[string]bool{}, map[string]bool{}
+	whole := true
+	for i, n := range names {
+		for _, f := range out[i].faults {
+			severity := journal.Error
+			if !out[i].refused() {
+				severity = journal.Warning
+			}
+			cs = append(cs, n.complaint(severity, f))
+		}
+		if out[i].key == "" && len(out[i].faults) == 0 {
+			continue // not there: said by who looks for it
+		}
+		needed[out[i].key] = true
+		whole = whole && !out[i].refused()
+		if o.Photos[n.name] = out[i].photo; out[i].refused() {
+			o.Photos[n.name] = prose.Photo{Src: "photos/"} // it is there: that a text shows it is no second fault
+		}
+		for _, f := range out[i].files {
+			if !paths[f.Path] {
+				paths[f.Path] = true
+				o.PhotoFiles = append(o.PhotoFiles, f)
+			}
+		}
+	}
+	if whole {
+		d.clear(needed)
+	}
+	return o, cs, nil
+}
+
+// one makes a photo ready, or finds that it is. The error is for what is no fault of the photo.
+func (d *Darkroom) one(ctx context.Context, fsys fs.FS, name string, memory *semaphore.Weighted) (developed, error) {
+	if err := ctx.Err(); err != nil {
+		return developed{}, err
+	}
+	file, err := fsys.Open("photos/" + name)
+	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrInvalid) {
+		return developed{}, nil
+	}
+	if err != nil {
+		return notReadable(err), nil
+	}
+	defer file.Close()
+	info, err := file.Stat()
+	if err != nil || !info.Mode().IsRegular() {
+		return notReadable(err), nil
+	}
+	d.mu.Lock()
+	old, ok := d.known[name]
+	d.mu.Unlock()
+	if ok && old.size == info.Size() && old.mod.Equal(info.ModTime()) && old.seen.Sub(old.mod) > settled && !old.mod.IsZero() {
+		return old, nil
+	}
+	made := developed{size: info.Size(), mod: info.ModTime(), seen: time.Now()}
+	if info.Size() > picture.MaxBytes {
+		made.faults = []*picture.Fault{picture.TooManyBytes(info.Size())}
+		return made, nil
+	}
+	data, err := io.ReadAll(io.LimitReader(file, picture.MaxBytes+1))
+	if err != nil {
+		return notReadable(err), nil
+	}
+	if err := d.print(ctx, &made, name, data, memory); err != nil {
+		return developed{}, err
+	}
+	d.mu.Lock()
+	d.known[name] = made
+	d.mu.Unlock()
+	return made, nil
+}
+
+func notReadable(err error) developed {
+	why := "it is no plain file"
+	if err != nil {
+		why = "it cannot be read: " + err.Error()
+	}
+	return developed{faults: []*picture.Fault{{Rule: picture.RuleUnreadable, Why: why}}}
+}
+
+// print makes the renditions of a photo's bytes, or takes them from the cache.
+func (d *Darkroom) print(ctx context.Context, to *developed, name string, data []byte, memory *semaphore.Weighted) error {
+	info, err := picture.Plan(name, data)
+	if err != nil {
+		return to.refuse(err)
+	}
+	to.key = printKey(data)
+	rs, ok := d.kept(to.key)
+	if !ok {
+		if err := memory.Acquire(ctx, info.Cost); err != nil {
+			return err
+		}
+		rs, err = picture.Make(data, picture.Wanted())
+		memory.Release(info.Cost)
+		if err != nil {
+			return to.refuse(err)
+		}
+		d.keep(to.key, rs)
+	}
+	if info.Profile.Unknown() {
+		to.faults = append(to.faults, &picture.Fault{Rule: picture.RuleColours, Why: "its colour profile is of a kind that is not converted, so colours may look different", Hint: "export it with the profile sRGB"})
+	}
+	to.photo, to.files = addressed(name, to.key, rs)
+	return nil
+}
+
+func (d *developed) refuse(err error) error {
+	var f *picture.Fault
+	if !errors.As(err, &f) {
+		return err
+	}
+	d.faults = append(d.faults, f)
+	return nil
+}
+
+// shownWidth is the width in pixels of the rendition for a browser that does not choose.
+const shownWidth = 960
+
+// photoSizes is how wide a photo stands: the text's measure, or the whole of a small screen.
+const photoSizes = "(min-width: 40rem) 36rem, 100vw"
+
+// addressed gives renditions their addresses, relative to the site: photos/NAME-HASH-960.jpg. Other bytes get another
+// address, so that a browser may keep what it has for ever.
+func addressed(name, key string, rs []picture.Rendition) (prose.Photo, []page.File) {
+	var p prose.Photo
+	var files []page.File
+	var set []string
+	for i, r := range rs {
+		f := page.File{Path: fmt.Sprintf("photos/%s-%s-%d%s", addressName(name), key[:10], r.Width, r.Kind.Extension()), Data: r.Data}
+		files = append(files, f)
+		set = append(set, fmt.Sprintf("%s %dw", f.Path, r.Width))
+		if i == 0 || r.Width <= shownWidth {
+			p.Src, p.Width, p.Height = f.Path, r.Width, r.Height
+		}
+	}
+	if len(rs) > 1 {
+		p.Srcset, p.Sizes = strings.Join(set, ", "), photoSizes
+	}
+	return p, files
+}
+
+// addressName is a photo's name as an address: a-z, 0-9 and hyphens, without its ending; at most 60 letters.
+func addressName(name string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(strings.TrimSuffix(name, path.Ext(name))) {
+		switch {
+		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+	}
+	s := b.String()
+	return strings.Trim(s[:min(len(s), 60)], "-")
+}
+
+// namings lists the photos that heads and texts name, each once, at the first place.
+func namings(j *journal.Journal) []naming {
+	var out []naming
+	seen := map[string]bool{}
+	add := func(n naming) {
+		if n.name != "" && !seen[n.name] {
+			seen[n.name] = true
+			out = append(out, n)
+		}
+	}
+	head := func(s journal.Source, photos []journal.Photo) {
+		for i, p := range photos {
+			add(naming{p.File, s, fmt.Sprintf("photos[%d].file", i)})
+		}
+	}
+	maker := prose.New(prose.Options{Language: j.Language})
+	body := func(s journal.Source) {
+		for _, name := range photosIn(maker, s.Body) {
+			add(naming{name, s, ""})
+		}
+	}
+	for _, t := range j.Tanks {
+		body(t.Source)
+		for _, e := range t.Entries {
+			head(e.Source, e.Photos)
+			body(e.Source)
+		}
+	}
+	for _, p := range j.Plants {
+		head(p.Source, p.Photos)
+		body(p.Source)
+	}
+	for _, p := range j.Pages {
+		head(p.Source, p.Photos)
+		body(p.Source)
+	}
+	for _, p := range j.Parcels {
+		body(p.Source)
+	}
+	return out
+}
+
+// photosIn lists the photos that a text shows. Few texts have any, and those without a picture's mark are not parsed.
+func photosIn(m *prose.Maker, text []byte) []string {
+	if !bytes.Contains(text, []byte("![")) {
+		return nil
+	}
+	doc, err := m.Render(text, prose.Place{})
+	if err != nil {
+		return nil // said when the page is made
+	}
+	return doc.Photos
+}
+
+// placeIn finds a name in a text: its line in the file, and its column in characters.
+func placeIn(s journal.Source, name string) (line, column int) {
+	at := max(bytes.Index(s.Body, []byte(name)), 0)
+	before := s.Body[:at]
+	start := bytes.LastIndexByte(before, '\n') + 1
+	return s.BodyLine + bytes.Count(before, []byte("\n")), utf8.RuneCount(before[start:]) + 1
+}
