@@ -37,6 +37,7 @@ type PassNode struct {
 	State string // the outcome in a word; "" for a lot
 	Kids  []PassNode
 
+	short   string // Text in the room that a picture has
 	outcome chart.Outcome
 }
 
@@ -110,7 +111,7 @@ func (b *Book) way(v Voice, id string, e ledger.Elsewhere) (Way, error) {
 		if len(parcels) == 0 {
 			continue
 		}
-		n := PassNode{Text: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", monthYear(v, l.Ready)), outcome: chart.Stock}
+		n := PassNode{Text: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", monthYear(v, l.Ready)), short: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", shortMonthYear(v, l.Ready)), outcome: chart.Stock}
 		for _, p := range b.firsts(parcels) {
 			n.Kids = append(n.Kids, b.passNode(v, p))
 		}
@@ -149,8 +150,9 @@ func (b *Book) parent(p *journal.Parcel) (*journal.Parcel, bool) {
 func (b *Book) passNode(v Voice, p *journal.Parcel) PassNode {
 	lot, _ := b.Journal.Lot(p.Lot)
 	what := v.Text("form."+lot.Form, "n", p.Count)
-	n := PassNode{Text: v.Text("pass.parcel-somewhere", "what", what, "month", monthYear(v, p.Sent))}
+	n := PassNode{Text: v.Text("pass.parcel-somewhere", "what", what, "month", monthYear(v, p.Sent)), short: v.Text("pass.parcel-somewhere", "what", what, "month", shortMonthYear(v, p.Sent))}
 	if p.Region != "" {
+		n.short = v.Text("pass.parcel-short", "what", what, "country", country(p.Region), "month", shortMonthYear(v, p.Sent))
 		n.Text = v.Text("pass.parcel", "what", what, "country", countryName(v, country(p.Region)), "month", monthYear(v, p.Sent))
 	}
 	n.State = v.Text("pass.silent")
@@ -167,7 +169,7 @@ func (b *Book) passNode(v Voice, p *journal.Parcel) PassNode {
 	}
 	for _, r := range p.Reports {
 		if r.Outcome == "passed-on" && !r.Date.After(b.On) {
-			n.Kids = append(n.Kids, PassNode{Text: v.Text("pass.again", "month", monthYear(v, r.Date)), outcome: chart.Established})
+			n.Kids = append(n.Kids, PassNode{Text: v.Text("pass.again", "month", monthYear(v, r.Date)), short: v.Text("pass.again", "month", shortMonthYear(v, r.Date)), outcome: chart.Established})
 		}
 	}
 	return n
@@ -175,6 +177,10 @@ func (b *Book) passNode(v Voice, p *journal.Parcel) PassNode {
 
 func monthYear(v Voice, d quantity.Date) string {
 	return v.Text("pass.month", "month", v.Month(d.Month), "year", d.Year)
+}
+
+func shortMonthYear(v Voice, d quantity.Date) string {
+	return v.Text("pass.month", "month", v.ShortMonth(d.Month), "year", d.Year)
 }
 
 // countryName is the country's name in the page's language; the code where the tables lack it.
@@ -198,7 +204,7 @@ func (b *Book) passTree(v Voice, id string, nodes []PassNode) chart.Tree {
 	add = func(parent string, ns []PassNode) {
 		for _, n := range ns {
 			key := "n" + v.N(float64(len(t.Nodes)), 0)
-			t.Nodes = append(t.Nodes, chart.Node{Key: key, Parent: parent, Name: n.Text, Outcome: n.outcome, State: n.State})
+			t.Nodes = append(t.Nodes, chart.Node{Key: key, Parent: parent, Name: n.short, Outcome: n.outcome, State: n.State})
 			add(key, n.Kids)
 		}
 	}
