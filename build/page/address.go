@@ -18,6 +18,7 @@ const (
 	PassAlongAddr = "/pass-along/"
 	FriendsAddr   = "/friends/"
 	DiaryAddr     = "/diary/"
+	SheetsAddr    = "/sheets/"
 )
 
 // TankAddr is a tank's page.

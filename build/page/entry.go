@@ -66,6 +66,7 @@ func (b *Book) Entry(e *journal.Entry) ([]byte, error) {
 	for _, l := range e.Lots {
 		m.Lots = append(m.Lots, LotLine{ID: l.ID, Href: b.href(addr, LotAddr(l.ID)), Plant: b.binomial(addr, l.Plant), What: lotWhat(v, l)})
 	}
+	m.StructuredData = b.blogPosting(e, title, m.Description)
 	m.Earlier, m.Later = b.neighbours(addr, e)
 	return b.Theme.Render("entry", m)
 }

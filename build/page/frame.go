@@ -63,6 +63,7 @@ func (b *Book) frame(kind, addr, title, description string) Frame {
 		Lang: v.Lang, Dir: v.Text("page.direction"), Kind: kind, Title: title, Description: clipText(description, 200),
 		SiteTitle: b.Journal.Title, Home: b.href(addr, HomeAddr), Styles: b.href(addr, "/"+b.Theme.Styles.Path),
 		CSP: policy, Grower: b.Journal.Grower, OnDate: v.Date(b.On), Mail: b.mail(),
+		StructuredData: b.structured(kind, addr, description),
 	}
 	if b.Theme.Script.Path != "" {
 		f.Script = b.href(addr, "/"+b.Theme.Script.Path)
@@ -94,6 +95,12 @@ func (b *Book) frame(kind, addr, title, description string) Frame {
 	} {
 		f.Machines = append(f.Machines, NavLink{Text: v.Text(n.key), Href: b.href(addr, n.to)})
 		f.Feeds = append(f.Feeds, FeedLink{n.mime, b.Journal.Title + ": " + v.Text(n.key), b.href(addr, n.to)})
+	}
+	switch kind {
+	case "tank":
+		f.Feeds = append(f.Feeds, FeedLink{"application/atom+xml", title, b.href(addr, addr+"feed.atom")})
+	case "offers":
+		f.Feeds = append(f.Feeds, FeedLink{"application/atom+xml", title, b.href(addr, OffersAtomAddr)})
 	}
 	return f
 }

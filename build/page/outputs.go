@@ -32,7 +32,7 @@ func (b *Book) Outputs() []Output {
 	add(OffersAddr, b.Offers)
 	add("/offers.json", b.OffersJSON)
 	add(PassAlongAddr, b.PassAlong)
-	out = append(out, schemas()...)
+	out = append(append(out, schemas()...), b.feeds()...)
 	add(DiaryAddr, b.Diary)
 	add(SearchAddr, b.Search)
 	add(TanksAddr, b.Tanks)
@@ -50,6 +50,7 @@ func (b *Book) Outputs() []Output {
 	for _, p := range b.Journal.Pages {
 		add(WrittenAddr(p.ID), func() ([]byte, error) { return b.Written(p) })
 	}
+	out = append(out, b.forCrawlers(out)...)
 	slices.SortFunc(out, func(x, y Output) int { return cmp.Compare(x.Addr, y.Addr) })
 	return out
 }

@@ -1,0 +1,41 @@
+package page
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"slipleaf/build/feed"
+	"slipleaf/build/quantity"
+)
+
+// SitemapAddr is the list of pages for search engines; only a journal with an address has one.
+const SitemapAddr = "/sitemap.xml"
+
+// forCrawlers are sitemap.xml and robots.txt for a site of these outputs.
+func (b *Book) forCrawlers(outputs []Output) []Output {
+	robots := Output{"/robots.txt", func() ([]byte, error) { return feed.Robots(b.absolute(SitemapAddr)), nil }}
+	if b.Journal.Address == "" {
+		return []Output{robots}
+	}
+	places := b.places(outputs)
+	return []Output{robots, {SitemapAddr, func() ([]byte, error) { return feed.Sitemap(places) }}}
+}
+
+// places lists the pages that anybody may find: all but those under a secret address.
+func (b *Book) places(outputs []Output) []feed.Place {
+	changed := map[string]quantity.Date{}
+	for _, e := range b.entries {
+		if !e.Date.After(b.On) {
+			changed[EntryAddr(e)] = e.Date
+		}
+	}
+	var out []feed.Place
+	for _, o := range outputs {
+		if strings.HasSuffix(o.Addr, "/") && !strings.HasPrefix(o.Addr, SheetsAddr) {
+			out = append(out, feed.Place{URL: b.absolute(o.Addr), Changed: changed[o.Addr]})
+		}
+	}
+	slices.SortFunc(out, func(x, y feed.Place) int { return cmp.Compare(x.URL, y.URL) })
+	return out
+}

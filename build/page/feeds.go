@@ -1,0 +1,276 @@
+package page
+
+import (
+	"cmp"
+	"html/template"
+	"slices"
+	"strings"
+
+	"slipleaf/build/feed"
+	"slipleaf/build/journal"
+	"slipleaf/build/ledger"
+	"slipleaf/build/prose"
+	"slipleaf/build/quantity"
+)
+
+// Addresses of the feeds.
+const (
+	AtomAddr       = "/feed.atom"
+	JSONFeedAddr   = "/feed.json"
+	OffersAtomAddr = "/offers.atom"
+	CalendarAddr   = "/offers.ics"
+)
+
+// TankAtomAddr is the feed of one tank.
+func TankAtomAddr(id string) string { return TankAddr(id) + "feed.atom" }
+
+// The lengths of feeds, so that they stay below 250 kB (advice of jsonfeed.org).
+const (
+	feedEntries = 40
+	tankEntries = 20
+	feedLots    = 60
+)
+
+// feeds are the outputs for feed readers and calendars.
+func (b *Book) feeds() []Output {
+	diary := func() (feed.Channel, error) { return b.diaryChannel(nil, feedEntries) }
+	out := []Output{
+		{AtomAddr, written(diary, feed.Atom)}, {JSONFeedAddr, written(diary, feed.JSON)},
+		{OffersAtomAddr, written(b.offersChannel, feed.Atom)}, {CalendarAddr, b.Calendar},
+	}
+	for _, t := range b.Journal.Tanks {
+		out = append(out, Output{TankAtomAddr(t.ID), written(func() (feed.Channel, error) { return b.diaryChannel(t, tankEntries) }, feed.Atom)})
+	}
+	return out
+}
+
+func written(channel func() (feed.Channel, error), write func(feed.Channel) ([]byte, error)) func() ([]byte, error) {
+	return func() ([]byte, error) {
+		c, err := channel()
+		if err != nil {
+			return nil, err
+		}
+		return write(c)
+	}
+}
+
+func (b *Book) mint() feed.Mint {
+	j := b.Journal
+	return feed.NewMint(j.Address, b.mail(), j.Title, j.Grower)
+}
+
+// absolute is a site address with the journal's own before it; "" where the journal has none.
+func (b *Book) absolute(addr string) string {
+	if b.Journal.Address == "" {
+		return ""
+	}
+	return b.Journal.Address + addr[1:]
+}
+
+// channel begins a feed that is found at self and tells of the page at home.
+func (b *Book) channel(self, home, title string) feed.Channel {
+	c := feed.Channel{Title: title, Language: b.Theme.Words.Lang, Author: cmp.Or(b.Journal.Grower, b.Journal.Title, "slipleaf"),
+		Self: b.absolute(self), Home: b.absolute(home), ID: b.mint().ID(b.since(), strings.TrimPrefix(self, "/"))}
+	if self == AtomAddr {
+		c.JSON = b.absolute(JSONFeedAddr)
+	}
+	return c
+}
+
+// since is the day on which the journal's first tank began: a day on which the journal was there.
+func (b *Book) since() (first quantity.Date) {
+	for _, t := range b.Journal.Tanks {
+		if !t.Began.IsZero() && (first.IsZero() || t.Began.Before(first)) {
+			first = t.Began
+		}
+	}
+	return first
+}
+
+// diaryChannel is the newest entries of a tank, or of all tanks where t is nil.
+func (b *Book) diaryChannel(t *journal.Tank, most int) (feed.Channel, error) {
+	v := b.Voice()
+	c := b.channel(AtomAddr, HomeAddr, b.Journal.Title)
+	c.Subtitle = v.Text("feed-text.diary", "grower", b.Journal.Grower)
+	c.Updated = b.since()
+	if t != nil {
+		c = b.channel(TankAtomAddr(t.ID), TankAddr(t.ID), v.Text("feed-text.tank", "tank", b.tankName(t.ID), "site", b.Journal.Title))
+		c.Updated = t.Began
+	}
+	for _, e := range b.entries {
+		if len(c.Items) == most || e.Date.After(b.On) || t != nil && e.Tank != t.ID {
+			continue
+		}
+		item, err := b.entryItem(e)
+		if err != nil {
+			return c, err
+		}
+		c.Items = append(c.Items, item)
+		c.Updated = later(c.Updated, item.Updated)
+	}
+	return c, nil
+}
+
+// entryItem is a diary entry for a feed. The journal does not say when it was last touched, so its day is its age.
+func (b *Book) entryItem(e *journal.Entry) (feed.Item, error) {
+	addr := EntryAddr(e)
+	doc, err := b.prose.Render(e.Body, b.feedPlace(addr))
+	if err != nil {
+		return feed.Item{}, err
+	}
+	text, err := feed.Plain(string(doc.HTML)+b.feedPhotos(addr, e), b.absolute(addr))
+	if err != nil {
+		return feed.Item{}, err
+	}
+	if w := b.waterLine(b.Voice(), e.Parameters); len(w) > 0 {
+		text += "\n<p>" + template.HTMLEscapeString(strings.Join(w, " · ")) + "</p>"
+	}
+	return feed.Item{ID: b.mint().ID(e.Date, e.Tank+"/"+e.ID()), Title: b.entryTitle(e), URL: b.absolute(addr), Published: e.Date, Updated: e.Date,
+		HTML: text, Summary: clipText(doc.Summary, 260), Tags: []string{b.tankName(e.Tank)}}, nil
+}
+
+// feedPhotos are the photos of an entry's head.
+func (b *Book) feedPhotos(addr string, e *journal.Entry) string {
+	var s strings.Builder
+	for _, p := range b.photosOf(addr, e.Photos) {
+		s.WriteString(`<p><img src="` + template.HTMLEscapeString(p.Src) + `" alt="` + template.HTMLEscapeString(p.Alt) + `"></p>`)
+	}
+	return s.String()
+}
+
+// offersChannel is the lots, those first of which something changed last.
+func (b *Book) offersChannel() (feed.Channel, error) {
+	v := b.Voice()
+	c := b.channel(OffersAtomAddr, OffersAddr, v.Text("feed-text.offers", "site", b.Journal.Title))
+	c.Updated = b.since()
+	parcels := b.parcelsByLot()
+	for _, l := range b.Ledger.Offered() {
+		if l.Date.After(b.On) {
+			continue
+		}
+		item := b.lotItem(v, l, b.lotChanged(l, parcels[l.ID]))
+		c.Items = append(c.Items, item)
+		c.Updated = later(c.Updated, item.Updated)
+	}
+	slices.SortStableFunc(c.Items, func(x, y feed.Item) int { return y.Updated.Compare(x.Updated) })
+	c.Items = c.Items[:min(len(c.Items), feedLots)]
+	return c, nil
+}
+
+func (b *Book) lotItem(v Voice, l *ledger.Lot, changed quantity.Date) feed.Item {
+	sp := b.Species(l.Plant)
+	what := v.Text("feed-text."+l.State.String(), "left", l.Left, "form", b.formOf(v, l), "promised", l.Promised)
+	if !l.Lot.Ready.IsZero() && l.State == ledger.Coming {
+		what = v.Text("feed-text.coming-on", "form", b.formOf(v, l), "date", v.Date(l.Lot.Ready))
+	}
+	published := l.Date
+	if !l.Announced.IsZero() {
+		published = l.Announced
+	}
+	text := "<p><i>" + template.HTMLEscapeString(sp.Taxon) + "</i>: " + template.HTMLEscapeString(what) + "</p>"
+	return feed.Item{ID: b.mint().ID(published, "offers/"+l.ID), Title: v.Text("feed-text.lot", "plant", b.plantName(l.Plant), "lot", l.ID),
+		URL: b.absolute(LotAddr(l.ID)), Published: published, Updated: changed, HTML: text, Summary: what, Tags: []string{sp.Taxon}}
+}
+
+// formOf is what a lot is made of: "12 cuttings", or "cuttings" while they are not counted.
+func (b *Book) formOf(v Voice, l *ledger.Lot) string {
+	if l.Form == "" {
+		return v.Text("feed-text.plants", "n", l.Count)
+	}
+	if l.Expected {
+		return v.Text("form-name." + l.Form)
+	}
+	return v.Text("form."+l.Form, "n", l.Count)
+}
+
+func (b *Book) parcelsByLot() map[string][]*journal.Parcel {
+	out := map[string][]*journal.Parcel{}
+	for _, p := range b.Journal.Parcels {
+		out[p.Lot] = append(out[p.Lot], p)
+	}
+	return out
+}
+
+// lotChanged is the latest day up to the book's on which something was written that changed a lot's account: its
+// entry, its being ready, a promise that was given, fell through or lapsed, a parcel that left.
+func (b *Book) lotChanged(l *ledger.Lot, parcels []*journal.Parcel) quantity.Date {
+	last := later(l.Announced, l.Date)
+	see := func(d quantity.Date) {
+		if !d.After(b.On) {
+			last = later(last, d)
+		}
+	}
+	see(l.Lot.Ready)
+	for _, p := range parcels {
+		see(p.Promised)
+		see(p.Sent)
+		see(p.Withdrawn)
+	}
+	for _, p := range l.Lapsed {
+		see(p.Lapses)
+	}
+	return last
+}
+
+func later(a, b quantity.Date) quantity.Date {
+	if b.After(a) {
+		return b
+	}
+	return a
+}
+
+// Calendar is offers.ics: when lots come ready, so that whoever waits for one is told by their own calendar.
+func (b *Book) Calendar() ([]byte, error) {
+	v := b.Voice()
+	c := feed.Calendar{Name: v.Text("feed-text.offers", "site", b.Journal.Title)}
+	parcels := b.parcelsByLot()
+	for _, l := range b.Ledger.Offered() {
+		first, last := l.Window.Low, l.Window.High
+		switch {
+		case l.State == ledger.Ready:
+			first, last = l.Ready, l.Ready
+		case l.State != ledger.Coming || !l.Window.Known():
+			continue
+		}
+		forecast := l.State == ledger.Coming && !l.Own
+		c.Events = append(c.Events, feed.Event{UID: b.mint().UID("offers/" + l.ID), First: first, Last: last, Tentative: forecast,
+			Changed: b.eventChanged(l, parcels[l.ID], forecast), URL: b.absolute(LotAddr(l.ID)),
+			Title: v.Text("feed-text.event", "plant", b.plantName(l.Plant), "lot", l.ID), Text: b.eventText(v, l, forecast)})
+	}
+	return c.Write(), nil
+}
+
+func (b *Book) eventText(v Voice, l *ledger.Lot, forecast bool) string {
+	if forecast {
+		return v.Text("feed-text.forecast", "taxon", b.Species(l.Plant).Taxon, "form", b.formOf(v, l))
+	}
+	return v.Text("feed-text.told", "taxon", b.Species(l.Plant).Taxon, "form", b.formOf(v, l))
+}
+
+// eventChanged is the day of the lot's last change; a forecast also changes with every entry of its tank.
+func (b *Book) eventChanged(l *ledger.Lot, parcels []*journal.Parcel, forecast bool) quantity.Date {
+	last := b.lotChanged(l, parcels)
+	if t, ok := b.Journal.Tank(l.Tank); ok && forecast {
+		for _, e := range t.Entries {
+			if !e.Date.After(b.On) {
+				last = later(last, e.Date)
+			}
+		}
+	}
+	return last
+}
+
+// feedPlace is what an entry's text may draw on in a feed: links and photos by their place on the site, and a word
+// where a figure stands, since readers have no styles for drawings.
+func (b *Book) feedPlace(addr string) prose.Place {
+	served := *b
+	served.OnDisk = false // addresses in feeds are those of a server
+	return prose.Place{Links: linker{&served, addr}, Figures: noFigures{b.Voice()}, Photos: served.pictures(addr)}
+}
+
+type noFigures struct{ v Voice }
+
+// Figure implements prose.Figures.
+func (n noFigures) Figure(string, []string) (template.HTML, error) {
+	return n.v.Say("feed-text.figure"), nil
+}
