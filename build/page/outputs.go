@@ -24,6 +24,7 @@ func (b *Book) Outputs() []Output {
 	}
 	fixed(b.Theme.Styles)
 	fixed(b.Theme.Script)
+	fixed(b.Theme.Sheet)
 	for _, f := range b.photoFiles {
 		fixed(f)
 	}
@@ -43,6 +44,7 @@ func (b *Book) Outputs() []Output {
 			add(EntryAddr(e), func() ([]byte, error) { return b.Entry(e) })
 		}
 	}
+	b.sheetOutputs(add)
 	add(PlantsAddr, b.Plants)
 	for _, id := range b.PlantIDs() {
 		add(PlantAddr(id), func() ([]byte, error) { return b.Plant(id) })

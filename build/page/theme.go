@@ -19,6 +19,7 @@ type Theme struct {
 	Words  *Words
 	pages  map[string]*template.Template
 	Styles File // every style sheet in one, minified, named by its content
+	Sheet  File // the small style of care sheets and labels: tokens, marks and styles/sheet/*.css
 	Script File // the little script of offers, suit and search; its Path is "" when the theme has none
 	Print  string
 }
@@ -28,6 +29,9 @@ type File struct {
 	Path string // slash path without a leading slash
 	Data []byte
 }
+
+// sheetStyles are the files of the style of care sheets, which must be small. Whoever makes a theme puts tokens first.
+var sheetStyles = []string{"styles/00-tokens.css", "styles/sheet/*.css"}
 
 // LoadTheme parses a theme folder: templates/*.html, styles/*.css, scripts/*.js and words/*.yaml. Every page
 // template is parsed together with those whose names begin with "part-". more is style text of the program's own
@@ -41,10 +45,13 @@ func LoadTheme(fsys fs.FS, lang, more string) (*Theme, error) {
 	if err := t.parse(fsys); err != nil {
 		return nil, err
 	}
-	if t.Styles, err = bundle(fsys, "styles/*.css", "look", ".css", more); err != nil {
+	if t.Styles, err = bundle(fsys, []string{"styles/*.css"}, "look", ".css", more); err != nil {
 		return nil, err
 	}
-	if t.Script, err = bundle(fsys, "scripts/*.js", "help", ".js", ""); err != nil {
+	if t.Sheet, err = bundle(fsys, sheetStyles, "sheet", ".css", ""); err != nil {
+		return nil, err
+	}
+	if t.Script, err = bundle(fsys, []string{"scripts/*.js"}, "help", ".js", ""); err != nil {
 		return nil, err
 	}
 	sum := sha256.New()
@@ -101,11 +108,15 @@ func (t *Theme) Render(kind string, model any) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// bundle joins the files of a pattern in name order and names the result by its content.
-func bundle(fsys fs.FS, pattern, stem, ext, more string) (File, error) {
-	names, err := fs.Glob(fsys, pattern)
-	if err != nil {
-		return File{}, err
+// bundle joins the files of each pattern in name order and names the result by its content.
+func bundle(fsys fs.FS, patterns []string, stem, ext, more string) (File, error) {
+	var names []string
+	for _, p := range patterns {
+		found, err := fs.Glob(fsys, p)
+		if err != nil {
+			return File{}, err
+		}
+		names = append(names, found...)
 	}
 	var b bytes.Buffer
 	for _, n := range names {
@@ -124,6 +135,7 @@ func bundle(fsys fs.FS, pattern, stem, ext, more string) (File, error) {
 	if ext == ".css" {
 		m := minify.New()
 		m.AddFunc("text/css", css.Minify)
+		var err error
 		if data, err = m.Bytes("text/css", data); err != nil {
 			return File{}, fmt.Errorf("styles: %w", err)
 		}

@@ -1,0 +1,102 @@
+package page
+
+import (
+	"slices"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/ledger"
+	"slipleaf/build/quantity"
+	"slipleaf/build/sheet"
+)
+
+// sheets lists the parcels that have a sheet: those with a code that were not withdrawn. To take a sheet back, the grower
+// marks its record withdrawn or takes the code out of it.
+func (b *Book) sheets() []*journal.Parcel {
+	var out []*journal.Parcel
+	for _, p := range b.Journal.Parcels {
+		if _, ok := b.Journal.Lot(p.Lot); ok && p.Code != "" && p.Withdrawn.IsZero() {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// sheetOf works out the sheet of a parcel.
+func (b *Book) sheetOf(p *journal.Parcel) sheet.Sheet {
+	lot, _ := b.Journal.Lot(p.Lot)
+	s := b.species[lot.Plant]
+	c := sheet.Case{Parcel: p, Lot: lot, Species: s, Grown: lot.Grown, From: b.giver(p, lot), Lists: b.Almanac.Retrieved(),
+		Notices: b.Almanac.Notices(s.Taxon, p.Region), Others: b.others(lot.Plant, p)}
+	if l, ok := b.Ledger.Lot(lot.ID); ok {
+		c.Grown = l.Grown
+	}
+	if b.Journal.Quarantine.Known() {
+		c.Quarantine = int(b.Journal.Quarantine.High())
+	}
+	return sheet.New(c)
+}
+
+// sendingDay is the day on which the plant left its giver, or will: sent, else promised, else the day of the book.
+func (b *Book) sendingDay(p *journal.Parcel) quantity.Date {
+	if d := p.Taken(); !d.IsZero() {
+		return d
+	}
+	return b.On
+}
+
+// giver is the tank of a lot on the sending day.
+func (b *Book) giver(p *journal.Parcel, lot *journal.Lot) sheet.Giver {
+	g := sheet.Giver{Tank: b.tankName(lot.Tank)}
+	t, ok := b.Journal.Tank(lot.Tank)
+	if !ok {
+		return g
+	}
+	g.Water, g.On = waterOn(t, b.sendingDay(p))
+	g.CO2 = t.CO2
+	if t.Grown == "emersed" {
+		g.CO2 = journal.Yes // leaves in the air have all the CO2 that they want
+	}
+	l := sheet.LightIn(t.Inside, t.WaterDepth, t.Light, quantity.Reading[quantity.Share]{}, g.Water)
+	g.Light, g.LightHours = l.At(sheet.Bottom), l.Hours
+	if n, ok := b.Facts.Now(lot.Tank, lot.Plant); ok && n.Fit != nil && n.Fit.Diary != nil {
+		r := n.Fit.Diary.Rate
+		g.Growth = sheet.Growth{Low: r.Low, Best: r.Value, High: r.High, N: n.Fit.Diary.Counts}
+	}
+	return g
+}
+
+// waterOn is the latest reading of each parameter of a tank by a day, and the day of the newest of them.
+func waterOn(t *journal.Tank, day quantity.Date) (p journal.Parameters, on quantity.Date) {
+	for _, e := range t.Entries {
+		if e.Date.After(day) {
+			break
+		}
+		before := p
+		keep(&p.Temperature, e.Parameters.Temperature)
+		keep(&p.PH, e.Parameters.PH)
+		keep(&p.GH, e.Parameters.GH)
+		keep(&p.KH, e.Parameters.KH)
+		keep(&p.Light, e.Parameters.Light)
+		keep(&p.Lux, e.Parameters.Lux)
+		keep(&p.Conductivity, e.Parameters.Conductivity)
+		if p != before {
+			on = e.Date
+		}
+	}
+	return p, on
+}
+
+// others is how a species did for others with water like theirs, or for all where too few of those have it; nil when it
+// was sent to nobody else.
+func (b *Book) others(plant string, p *journal.Parcel) *ledger.Fare {
+	e, ok := b.Elsewhere[plant]
+	if !ok || e.All.Sent < 2 {
+		return nil
+	}
+	class := ledger.ClassOf(p.Water.KH)
+	i := slices.IndexFunc(e.ByWater, func(f ledger.Fare) bool { return f.Water == class && class != ledger.UnsaidWater })
+	if i < 0 || e.ByWater[i].Verdicts() == 0 {
+		return &e.All
+	}
+	return &e.ByWater[i]
+}

@@ -1,0 +1,100 @@
+package page
+
+import (
+	"bytes"
+	"html/template"
+	"time"
+
+	ics "github.com/arran4/golang-ical"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+	"slipleaf/build/sheet"
+)
+
+// DayCard is a check day with its words.
+type DayCard struct {
+	Date, ISODate     string
+	Day               string
+	Do, Normal, Alarm template.HTML
+	Tell              []TellLink
+	Nothing           bool
+}
+
+// dayWords finds what to do on a day, what is normal and what is not: the kind's own words, else those of all plants.
+func (w sheetWriter) dayWords(day int, what string) string {
+	n := w.N(float64(day), 0)
+	if key := "day." + string(w.s.Kind) + "-" + n + "-" + what; w.Has(key) {
+		return w.Text(key)
+	}
+	return w.Text("day.any-" + n + "-" + what)
+}
+
+func (w sheetWriter) days() []DayCard {
+	var out []DayCard
+	for _, d := range w.s.Days {
+		c := DayCard{Day: w.Text("sheet.day", "n", d.Day), Nothing: d.Nothing}
+		if !d.Date.IsZero() {
+			c.Date, c.ISODate = w.WeekdayDate(d.Date), d.Date.String()
+		}
+		c.Do, c.Normal, c.Alarm = escapedHTML(w.dayWords(d.Day, "do")), escapedHTML(w.dayWords(d.Day, "normal")), escapedHTML(w.dayWords(d.Day, "alarm"))
+		for _, o := range d.Report {
+			c.Tell = append(c.Tell, TellLink{Text: w.Text("outcome." + o), Href: w.tellHref(o)})
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// fileDates are the check days for sheet.json.
+func (w sheetWriter) fileDates() []sheet.FileDate {
+	var out []sheet.FileDate
+	for _, d := range w.s.Days {
+		out = append(out, sheet.FileDate{Day: d.Day, Date: d.Date.String(), What: w.dayWords(d.Day, "do"), Normal: w.dayWords(d.Day, "normal"), Alarm: w.dayWords(d.Day, "alarm"), Report: d.Report})
+	}
+	return out
+}
+
+// SheetDates makes the check days of a sheet as a calendar (RFC 5545): whole days, stamped with the day of the record.
+func (b *Book) SheetDates(p *journal.Parcel) ([]byte, error) {
+	w := b.sheetWriter(p)
+	plant := b.plantName(w.s.Lot.Plant)
+	cal := ics.NewCalendar()
+	cal.SetProductId("-//slipleaf//sheet//EN")
+	cal.SetMethod(ics.MethodPublish)
+	cal.SetName(w.Text("sheet.ics-name", "plant", plant))
+	stamp := b.stamp(p)
+	for _, d := range w.s.Days {
+		e := cal.AddEvent(p.Code + "-" + w.N(float64(d.Day), 0) + "@slipleaf")
+		e.SetDtStampTime(stamp)
+		e.SetAllDayStartAt(d.Date.Time())
+		e.SetAllDayEndAt(d.Date.Add(1).Time())
+		e.SetSummary(w.Text("sheet.ics-title", "plant", plant, "n", d.Day))
+		e.SetDescription(w.Text("sheet.ics-text", "do", w.dayWords(d.Day, "do"), "normal", w.dayWords(d.Day, "normal"), "alarm", w.dayWords(d.Day, "alarm")))
+		e.SetTimeTransparency(ics.TransparencyTransparent)
+		if addr := b.absolute(w.addr); addr != "" {
+			e.SetURL(addr)
+		}
+	}
+	var out bytes.Buffer
+	err := cal.SerializeTo(&out, ics.WithNewLine("\r\n"))
+	return out.Bytes(), err
+}
+
+// stamp is the time of the record: its newest day by then, so that the same journal gives the same bytes.
+func (b *Book) stamp(p *journal.Parcel) time.Time {
+	d := b.sendingDay(p)
+	for _, r := range p.Reports {
+		if r.Date.After(d) {
+			d = r.Date
+		}
+	}
+	return d.Time()
+}
+
+// SheetJSON makes sheet.json.
+func (b *Book) SheetJSON(p *journal.Parcel) ([]byte, error) {
+	w := b.sheetWriter(p)
+	w.Units = quantity.Metric
+	return w.s.File(w.fileDates(), w.fileNotices()).JSON()
+}

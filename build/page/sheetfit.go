@@ -1,0 +1,168 @@
+package page
+
+import (
+	"html/template"
+	"strings"
+
+	"slipleaf/build/draw"
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+	"slipleaf/build/sheet"
+)
+
+// FitTable is their tank against what the plant needs.
+type FitTable struct{ Rows []FitRow }
+
+// FitRow is one parameter.
+type FitRow struct {
+	Name         template.HTML
+	Yours, Needs string
+	Class        string // of the state
+	Mark         template.HTML
+	Verdict      string
+	How          []template.HTML
+}
+
+func (w sheetWriter) fitTable() FitTable {
+	var t FitTable
+	for _, v := range w.s.Verdicts {
+		t.Rows = append(t.Rows, w.fitRow(v))
+	}
+	return t
+}
+
+func (w sheetWriter) fitRow(v sheet.Verdict) FitRow {
+	r := FitRow{Name: w.Say("parameter." + string(v.Parameter)), Yours: w.yours(v), Needs: w.need(v), How: w.how(v)}
+	if v.Parameter == sheet.LightAt {
+		r.Name = w.Say("sheet.row-light")
+	}
+	switch v.Outcome {
+	case sheet.WellInside:
+		r.Class, r.Mark = "good", draw.In.SVG()
+	case sheet.NearEdge:
+		r.Class, r.Mark = "wait", draw.Near.SVG()
+	case sheet.Outside:
+		r.Class, r.Mark = "warn", draw.Out.SVG()
+	default:
+		r.Class, r.Mark = "soft", draw.Unknown.SVG()
+	}
+	r.Verdict = w.Text("sheet.v-" + string(v.Outcome))
+	if v.Outcome == sheet.Outside && v.Parameter != sheet.CO2 {
+		r.Verdict = w.Text("sheet.v-outside-by", "by", w.by(v))
+	}
+	return r
+}
+
+// yours is the recipient's value in their units; one written in another unit of hardness shows as they wrote it too.
+func (w sheetWriter) yours(v sheet.Verdict) string {
+	p := w.s.Parcel
+	switch v.Parameter {
+	case sheet.CO2:
+		if p.Tank == nil || p.Tank.CO2 == journal.NotSaid {
+			return w.Text("sheet.not-told")
+		}
+		return w.Text([...]string{"", "sheet.none-yours", "sheet.some-yours"}[p.Tank.CO2])
+	case sheet.Temperature:
+		return orNotTold(w, R(w.Voice, p.Water.Temperature))
+	case sheet.PH:
+		return orNotTold(w, R(w.Voice, p.Water.PH))
+	case sheet.GH:
+		return orNotTold(w, asWritten(w, p.Water.GH))
+	case sheet.KH:
+		return orNotTold(w, asWritten(w, p.Water.KH))
+	}
+	if !v.Value.Known {
+		return w.Text("sheet.not-told")
+	}
+	return QRange(w.Voice, quantity.PhotonFlux(v.Value.Low), quantity.PhotonFlux(v.Value.High))
+}
+
+func orNotTold(w sheetWriter, s string) string {
+	if s == "" {
+		return w.Text("sheet.not-told")
+	}
+	return s
+}
+
+// asWritten prints a hardness in degrees, with what its owner wrote before it.
+func asWritten[T quantity.Scalar](w sheetWriter, r quantity.Reading[T]) string {
+	figure := R(w.Voice, r)
+	if written := w.Figure(r.PrintAsWritten()); r.Known() && !r.Below() && written != figure && !strings.HasPrefix(r.Unit(), "d") && r.Unit() != "°d" {
+		return w.Text("sheet.as-written", "written", written, "figure", figure)
+	}
+	return figure
+}
+
+func (w sheetWriter) need(v sheet.Verdict) string {
+	s := w.s.Species
+	switch v.Parameter {
+	case sheet.Temperature:
+		return R(w.Voice, s.Temperature)
+	case sheet.GH:
+		return R(w.Voice, s.GH)
+	case sheet.KH:
+		return R(w.Voice, s.KH)
+	case sheet.PH:
+		return R(w.Voice, s.PH)
+	case sheet.LightAt:
+		return R(w.Voice, s.Light)
+	}
+	return wordOr(w.Voice, "sheet.need-", s.CO2)
+}
+
+// how tells how to find out what is not known, and where a figure comes from.
+func (w sheetWriter) how(v sheet.Verdict) []template.HTML {
+	var out []template.HTML
+	switch {
+	case v.NoBand:
+		out = append(out, w.Say("sheet.how-no-band"))
+	case v.Parameter == sheet.PH && !v.Counts:
+		out = append(out, w.Say("sheet.how-ph-not-counted"))
+	case v.Outcome == sheet.NotKnown:
+		out = append(out, w.Say("sheet.how-"+string(v.Parameter)))
+	case v.Parameter == sheet.CO2 && v.Outcome == sheet.NearEdge:
+		out = append(out, w.Say("sheet.how-co2-near"))
+	case v.Parameter == sheet.LightAt:
+		key := "sheet.how-light-reckoned"
+		if w.s.Light.Measured {
+			key = "sheet.how-light-measured"
+		}
+		out = append(out, w.Say(key, "row", w.Text("sheet.row-"+string(w.s.Place.Row))))
+	}
+	if v.Parameter == sheet.LightAt && v.Outcome == sheet.NotKnown && w.s.Light.Why != nil {
+		out = append(out, w.Say("sheet.how-light-refused"))
+	}
+	return out
+}
+
+// fitLead is what stands under the heading of the table.
+func (w sheetWriter) fitLead() []template.HTML {
+	if w.s.Brackish {
+		return []template.HTML{w.Say("sheet.brackish", "salt", R(w.Voice, w.s.Parcel.Water.Conductivity), "most", Q(w.Voice, quantity.Conductivity(sheet.SaltyFrom)))}
+	}
+	return nil
+}
+
+// others is how it did for others with such water.
+func (w sheetWriter) others() string {
+	o := w.s.Others
+	if o == nil || o.Verdicts() == 0 {
+		return ""
+	}
+	return w.Text("sheet.others-class-"+o.Water.String()) + ": " + shareSentence(w.Voice, *o)
+}
+
+// unknowns names what nobody told, with what it would be good for.
+func (w sheetWriter) unknowns() []template.HTML {
+	var out []template.HTML
+	for _, name := range []string{"tank", "volume", "substrate", "region", "growth", "day"} {
+		switch {
+		case !w.s.Misses(name),
+			name == "volume" && w.s.Misses("tank"),
+			name == "substrate" && !w.s.Kind.Rooted():
+			continue
+		}
+		out = append(out, w.Say("sheet.unknown-"+name))
+	}
+	return out
+}

@@ -1,0 +1,203 @@
+package page
+
+import (
+	"html/template"
+	"slices"
+	"strings"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+	"slipleaf/build/sheet"
+)
+
+// LawRow is what a list says.
+type LawRow struct {
+	Text   string
+	Source string // address; "" when there is none to show
+	Firm   bool
+}
+
+// law tells what the lists say where they live, the weightiest first. Where that is not known, the places are named.
+func (w sheetWriter) law() []LawRow {
+	s := w.s
+	region := s.Parcel.Region
+	switch {
+	case region == "" && len(s.Notices) == 0:
+		return []LawRow{{Text: w.Text("sheet.law-none-anywhere", "date", w.Date(s.Lists))}}
+	case len(s.Notices) == 0:
+		return []LawRow{{Text: w.Text("sheet.law-none", "region", w.regionName(region), "date", w.Date(s.Lists))}}
+	case region == "":
+		var places []string
+		for _, n := range s.Notices {
+			if !slices.Contains(places, n.Place) {
+				places = append(places, n.Place)
+			}
+		}
+		return []LawRow{{Text: w.Text("sheet.law-somewhere", "places", sentenceList(w.Voice, places))}}
+	}
+	var out []LawRow
+	for _, firm := range []bool{true, false} {
+		for _, n := range s.Notices {
+			if n.Firm() != firm {
+				continue
+			}
+			parts := []string{w.Text("sheet.law-row", "place", n.Place, "list", n.List, "name", n.ListedAs, "what", capital(strings.TrimSuffix(n.What, ".")))}
+			if n.InParts {
+				parts = append(parts, w.Text("sheet.law-parts", "region", w.regionName(region)))
+			}
+			if n.Doubtful {
+				parts = append(parts, w.Text("sheet.law-doubt", "why", n.Why))
+			}
+			if !n.Seen {
+				parts = append(parts, w.Text("sheet.law-unseen"))
+			}
+			parts = append(parts, w.Text("sheet.law-retrieved", "date", w.Date(n.Retrieved)))
+			out = append(out, LawRow{strings.Join(parts, " "), httpOnly(n.Source), firm})
+		}
+	}
+	return out
+}
+
+// httpOnly keeps an address that a browser can open, and one address alone: rows may hold several.
+func httpOnly(s string) string {
+	first, _, _ := strings.Cut(s, " ")
+	if strings.HasPrefix(first, "https://") || strings.HasPrefix(first, "http://") {
+		return strings.TrimSuffix(first, ";")
+	}
+	return ""
+}
+
+// regionName names a country, with the code of its part.
+func (w sheetWriter) regionName(region string) string {
+	c, part, divided := strings.Cut(region, "-")
+	name := countryName(w.Voice, c)
+	if divided {
+		return name + " (" + part + ")"
+	}
+	return name
+}
+
+// safety is what holds whatever the lists say.
+func (w sheetWriter) safety() []template.HTML {
+	s := w.s
+	var out []template.HTML
+	if len(s.Notices) > 0 {
+		out = append(out, w.Say("sheet.law-keep"))
+	}
+	last := []template.HTML{w.Say("sheet.law-change")}
+	if c, _, _ := strings.Cut(s.Parcel.Region, "-"); c != "" && c != countryOf(w.b.Journal.Region) {
+		last = append(last, w.Say("sheet.borders"))
+	}
+	release := []template.HTML{w.Say("sheet.release")}
+	if s.Species.Weediness != nil && *s.Species.Weediness >= 2 {
+		release = append(release, w.Say("sheet.weedy"))
+	}
+	out = append(out, sentences(last), sentences(release))
+	care := []template.HTML{w.Say("sheet.children")}
+	if s.Species.Sap {
+		care = append([]template.HTML{w.Say("sheet.sap")}, care...)
+	}
+	return append(out, sentences(care))
+}
+
+func countryOf(region string) string {
+	c, _, _ := strings.Cut(region, "-")
+	return c
+}
+
+// fileNotices are the same for sheet.json, each with its kind and source.
+func (w sheetWriter) fileNotices() []sheet.FileNotice {
+	const practice = "common practice"
+	s := w.s
+	var out []sheet.FileNotice
+	for _, l := range w.law() {
+		out = append(out, sheet.FileNotice{Kind: "law", Text: l.Text, Source: l.Source})
+	}
+	add := func(kind, key, source string, pairs ...any) {
+		out = append(out, sheet.FileNotice{Kind: kind, Text: w.Text(key, pairs...), Source: source})
+	}
+	add("law", "sheet.law-change", "")
+	add("escape", "sheet.release", "Anderson, Dunn, Rosewarne and Stebbing 2015, Biological Invasions 17:2287–2297 (hot water); else "+practice)
+	if s.Species.Sap {
+		add("sap", "sheet.sap", s.Species.SapBasis)
+	}
+	if s.Lot.Pests != "" {
+		add("pest", "sheet.seen", "the lot's record", "what", s.Lot.Pests)
+	}
+	add("dip", "sheet.dip-caution", practice)
+	if s.CO2.Injected {
+		add("co2", "sheet.co2-caution", "Hargreaves & Brunson 1996, SRAC 468; ceiling: "+practice)
+	}
+	add("electricity", "sheet.electricity", "IEC 60364-4-41, 411.3.3 (from memory); drip loop: "+practice)
+	add("children", "sheet.children", practice)
+	return out
+}
+
+// TellLink is an answer to give with a tap.
+type TellLink struct{ Text, Href string }
+
+// tell is the three answers at the foot.
+func (w sheetWriter) tell() []TellLink {
+	var out []TellLink
+	for _, t := range []struct{ key, outcome string }{{"lives", "growing"}, {"trouble", "melting"}, {"died", "lost"}} {
+		if href := w.tellHref(t.outcome); href != "" {
+			out = append(out, TellLink{w.Text("sheet.tell-" + t.key), href})
+		}
+	}
+	return out
+}
+
+func (w sheetWriter) tellHead() template.HTML { return w.byGrower("sheet.tell-heading") }
+
+// tellHref writes a message with the code and the outcome in the words that heard takes; "" when there is no address.
+func (w sheetWriter) tellHref(outcome string) string {
+	p := w.s.Parcel
+	body := w.Text("sheet.mail-body", "outcome", outcome, "code", p.Code)
+	return reportHref(w.b.Journal, p.Lot, w.s.Species.Taxon, w.Text("sheet.mail-subject", "code", p.Code, "outcome", outcome), body)
+}
+
+// shortAddress is where sheets lie, without the scheme, for people who type.
+func (w sheetWriter) shortAddress() string {
+	a := w.b.absolute("/sheets/")
+	if _, rest, ok := strings.Cut(a, "://"); ok {
+		return rest
+	}
+	return a
+}
+
+// grouped cuts a code into groups of five, to be read out.
+func grouped(code string) []string {
+	var out []string
+	for len(code) > 5 {
+		out = append(out, code[:5])
+		code = code[5:]
+	}
+	return append(out, code)
+}
+
+// links are the things to print, and the figures.
+func (w sheetWriter) links() []Link {
+	return []Link{{w.Text("sheet.print-strip"), w.b.href(w.addr, w.addr+"strip/")}, {w.Text("sheet.print-label"), w.b.href(w.addr, w.addr+"label/")},
+		{w.Text("sheet.print-card"), w.b.href(w.addr, w.addr+"card/")}, {w.Text("sheet.machine"), "sheet.json"}}
+}
+
+// sheetOutputs lists the files of every sheet. None of them is in the navigation, the site map or a feed.
+func (b *Book) sheetOutputs(add func(addr string, f func() ([]byte, error))) {
+	for _, p := range b.sheets() {
+		addr := SheetAddr(p.Code)
+		add(addr, func() ([]byte, error) { return b.Sheet(p) })
+		add(addr+"label/", func() ([]byte, error) { return b.Label(p) })
+		add(addr+"strip/", func() ([]byte, error) { return b.Strip(p) })
+		add(addr+"card/", func() ([]byte, error) { return b.Card(p) })
+		add(addr+"sheet.json", func() ([]byte, error) { return b.SheetJSON(p) })
+		if b.dated(p) {
+			add(addr+"dates.ics", func() ([]byte, error) { return b.SheetDates(p) })
+		}
+	}
+}
+
+// dated tells whether the check days of a parcel have dates: it was sent, or its arrival was reported.
+func (b *Book) dated(p *journal.Parcel) bool {
+	arrived := slices.ContainsFunc(p.Reports, func(r journal.Report) bool { return r.Outcome == "arrived" && r.Date != quantity.Date{} })
+	return arrived || !p.Sent.IsZero()
+}
