@@ -74,15 +74,15 @@ func profileTag(icc []byte, name string) []byte {
 	return nil
 }
 
-// fixed reads a number of 16 bits before the point and 16 after.
-func fixed(b []byte) float64 { return float64(int32(binary.BigEndian.Uint32(b))) / 65536 }
+// decimal reads a number of 16 bits before the point and 16 after.
+func decimal(b []byte) float64 { return float64(int32(binary.BigEndian.Uint32(b))) / 65536 }
 
 func readXYZ(tag []byte) (xyz [3]float64, ok bool) {
 	if len(tag) < 20 || string(tag[:4]) != "XYZ " {
 		return xyz, false
 	}
 	for i := range xyz {
-		xyz[i] = fixed(tag[8+4*i:])
+		xyz[i] = decimal(tag[8+4*i:])
 	}
 	return xyz, true
 }
@@ -139,7 +139,7 @@ func parametricCurve(tag []byte) func(float64) float64 {
 	}
 	var p [7]float64 // g a b c d e f
 	for i := range counts[kind] {
-		p[i] = fixed(tag[12+4*i:])
+		p[i] = decimal(tag[12+4*i:])
 	}
 	g, a, b, c, d, e, f := p[0], p[1], p[2], p[3], p[4], p[5], p[6]
 	switch kind {

@@ -1,0 +1,255 @@
+package picture
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/color"
+	"image/draw"
+	"image/png"
+
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/gofont/goitalic"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+)
+
+// The size of a card in pixels: 1.91 to 1, which link previews show uncut (common practice).
+const (
+	CardWidth  = 1200
+	CardHeight = 630
+)
+
+// Card is what the label of a link preview says. It is a label, drawn, with nothing of a photograph about it. A line whose
+// letters the fonts have not (they have Latin, Greek and Cyrillic) is left out.
+type Card struct {
+	Title  string // of the journal, in the strip at the top
+	Corner string // at the right of the strip
+	Name   []Run  // the large line; two lines where it is long
+	Common string
+	Line   string // at the foot
+}
+
+// Run is a piece of a name in one style.
+type Run struct {
+	Text   string
+	Italic bool
+}
+
+// The colours of the default theme's day scheme.
+var (
+	cardGround = color.RGBA{0xf0, 0xef, 0xe4, 0xff}
+	cardInk    = color.RGBA{0x17, 0x25, 0x1c, 0xff}
+	cardSoft   = color.RGBA{0x4a, 0x58, 0x4e, 0xff}
+	cardLine   = color.RGBA{0x7b, 0x85, 0x76, 0xff}
+	cardLeaf   = color.RGBA{0x2a, 0x66, 0x36, 0xff}
+	cardStem   = color.RGBA{0x4e, 0x7d, 0x2b, 0xff}
+)
+
+// cardText is the part of a card that lines of text may take, left and right, in pixels; the slip stands right of it.
+const cardLeft, cardRight, cardName = 96, CardWidth - 96, 850
+
+// Draw makes the card as a PNG of few colours, well under 60 kB.
+func (c Card) Draw() ([]byte, error) {
+	f, err := openFonts()
+	if err != nil {
+		return nil, err
+	}
+	m := image.NewRGBA(image.Rect(0, 0, CardWidth, CardHeight))
+	draw.Draw(m, m.Rect, image.NewUniform(cardGround), image.Point{}, draw.Src)
+	draw.Draw(m, m.Rect.Inset(36), image.NewUniform(cardLine), image.Point{}, draw.Src)
+	draw.Draw(m, m.Rect.Inset(38), image.NewUniform(paper), image.Point{}, draw.Src)
+	frame(m, m.Rect.Inset(50), 2)
+	rule(m, 150)
+	rule(m, 500)
+	slip(m)
+	if err := c.write(m, f); err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	err = png.Encode(&b, fewColours(m))
+	return b.Bytes(), err
+}
+
+func frame(m *image.RGBA, r image.Rectangle, thick int) {
+	line := image.NewUniform(cardLine)
+	for _, s := range []image.Rectangle{
+		{r.Min, image.Pt(r.Max.X, r.Min.Y+thick)}, {image.Pt(r.Min.X, r.Max.Y-thick), r.Max},
+		{r.Min, image.Pt(r.Min.X+thick, r.Max.Y)}, {image.Pt(r.Max.X-thick, r.Min.Y), r.Max},
+	} {
+		draw.Draw(m, s, line, image.Point{}, draw.Src)
+	}
+}
+
+func rule(m *image.RGBA, y int) {
+	draw.Draw(m, image.Rect(cardLeft, y, cardRight, y+2), image.NewUniform(cardLine), image.Point{}, draw.Src)
+}
+
+// write sets the card's lines.
+func (c Card) write(m *image.RGBA, f fonts) error {
+	corner := []Run{{c.Corner, false}}
+	room := cardRight - cardLeft
+	if c.Corner != "" && f.has(corner) {
+		w, err := f.line(m, corner, 30, cardRight, 120, room/2, cardSoft, true)
+		if err != nil {
+			return err
+		}
+		room -= w + 40
+	}
+	if _, err := f.line(m, []Run{{c.Title, false}}, 34, cardLeft, 121, room, cardInk, false); err != nil {
+		return err
+	}
+	below, err := f.name(m, c.Name)
+	if err != nil {
+		return err
+	}
+	if _, err := f.line(m, []Run{{c.Common, false}}, 46, cardLeft, below, cardName-cardLeft, cardSoft, false); err != nil {
+		return err
+	}
+	_, err = f.line(m, []Run{{c.Line, false}}, 32, cardLeft, 553, cardRight-cardLeft, cardLeaf, false)
+	return err
+}
+
+// fonts are the Go fonts (Bigelow & Holmes, 2016; licensed as Go is).
+type fonts struct{ upright, italic *sfnt.Font }
+
+func openFonts() (fonts, error) {
+	up, err := opentype.Parse(goregular.TTF)
+	if err != nil {
+		return fonts{}, fmt.Errorf("card: %w", err)
+	}
+	it, err := opentype.Parse(goitalic.TTF)
+	if err != nil {
+		return fonts{}, fmt.Errorf("card: %w", err)
+	}
+	return fonts{up, it}, nil
+}
+
+func (f fonts) of(r Run) *sfnt.Font {
+	if r.Italic {
+		return f.italic
+	}
+	return f.upright
+}
+
+// has tells whether the fonts have every letter.
+func (f fonts) has(runs []Run) bool {
+	var b sfnt.Buffer
+	for _, r := range runs {
+		for _, letter := range r.Text {
+			if i, err := f.of(r).GlyphIndex(&b, letter); err != nil || i == 0 {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// width measures runs at a size in pixels.
+func (f fonts) width(runs []Run, size int) (int, error) {
+	var w fixed.Int26_6
+	for _, r := range runs {
+		face, err := opentype.NewFace(f.of(r), &opentype.FaceOptions{Size: float64(size), DPI: 72, Hinting: font.HintingNone})
+		if err != nil {
+			return 0, fmt.Errorf("card: %w", err)
+		}
+		w += font.MeasureString(face, r.Text)
+	}
+	return w.Ceil(), nil
+}
+
+// smallest is the size in pixels below which a card's text is cut instead of shrunk: smaller is not read in a preview.
+const smallest = 26
+
+// line sets runs on a base line, shrunk and then cut to fit into room. With right, x is where it ends. It returns the
+// width in pixels.
+func (f fonts) line(m *image.RGBA, runs []Run, size, x, y, room int, ink color.RGBA, right bool) (int, error) {
+	if !f.has(runs) {
+		return 0, nil
+	}
+	w, err := f.width(runs, size)
+	for ; err == nil && w > room && size > smallest; w, err = f.width(runs, size) {
+		size--
+	}
+	for err == nil && w > room && len(runs) > 0 {
+		runs = cut(runs)
+		w, err = f.width(runs, size)
+	}
+	if err != nil {
+		return 0, err
+	}
+	if right {
+		x -= w
+	}
+	dot := fixed.P(x, y)
+	for _, r := range runs {
+		face, err := opentype.NewFace(f.of(r), &opentype.FaceOptions{Size: float64(size), DPI: 72, Hinting: font.HintingNone})
+		if err != nil {
+			return 0, fmt.Errorf("card: %w", err)
+		}
+		d := font.Drawer{Dst: m, Src: image.NewUniform(ink), Face: face, Dot: dot}
+		d.DrawString(r.Text)
+		dot = d.Dot
+	}
+	return w, nil
+}
+
+// cut takes a letter off the end and marks the place.
+func cut(runs []Run) []Run {
+	last := runs[len(runs)-1]
+	letters := []rune(last.Text)
+	if n := len(letters); n > 0 && letters[n-1] == '…' {
+		letters = letters[:n-1]
+	}
+	if len(letters) < 2 {
+		return runs[:len(runs)-1]
+	}
+	last.Text = string(letters[:len(letters)-1]) + "…"
+	return append(append([]Run(nil), runs[:len(runs)-1]...), last)
+}
+
+// name sets the plant's name, on two lines where it does not fit one at a good size, and returns the base line for what
+// stands below.
+func (f fonts) name(m *image.RGBA, runs []Run) (below int, err error) {
+	const size, room = 84, cardName - cardLeft
+	w, err := f.width(runs, size)
+	if err != nil || len(runs) == 0 {
+		return 300, err
+	}
+	words := split(runs)
+	if w <= room || len(words) < 2 {
+		_, err = f.line(m, runs, size, cardLeft, 305, room, cardInk, false)
+		return 385, err
+	}
+	n := 1
+	for n < len(words)-1 {
+		first, err := f.width(words[:n+1], size)
+		if err != nil {
+			return 0, err
+		}
+		if first > room {
+			break
+		}
+		n++
+	}
+	if _, err = f.line(m, words[:n], size, cardLeft, 262, room, cardInk, false); err != nil {
+		return 0, err
+	}
+	_, err = f.line(m, words[n:], size, cardLeft, 355, room, cardInk, false)
+	return 432, err
+}
+
+// split cuts runs after every space.
+func split(runs []Run) []Run {
+	var out []Run
+	for _, r := range runs {
+		for i, word := range bytes.SplitAfter([]byte(r.Text), []byte(" ")) {
+			if len(word) > 0 || i == 0 && r.Text == "" {
+				out = append(out, Run{string(word), r.Italic})
+			}
+		}
+	}
+	return out
+}

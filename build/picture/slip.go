@@ -1,0 +1,119 @@
+package picture
+
+import (
+	"image"
+	"image/color"
+	"math"
+
+	"golang.org/x/image/vector"
+)
+
+// slipRoom is the part of a card that the slip takes.
+var slipRoom = image.Rect(880, 154, 1110, 490)
+
+// slip draws the mark of a card, a cutting with pairs of leaves: the same for every plant, so that nobody takes it for
+// a picture of this one.
+func slip(m *image.RGBA) {
+	stem, blades, veins := newOutline(), newOutline(), newOutline()
+	const steps = 24
+	for i := range 2*steps + 2 { // up one side and down the other
+		t, side := float64(i)/steps, 1.0
+		if i > steps {
+			t, side = float64(2*steps+1-i)/steps, -1
+		}
+		x, y := slipStem(t)
+		stem.line(i == 0, x-side*(3.6-2*t), y)
+	}
+	stem.ClosePath()
+	for i := range 5 {
+		x, y := slipStem(0.18 + 0.2*float64(i))
+		long := 105 - 13*float64(i)
+		leaf(blades, veins, x, y, long, -0.5-0.08*float64(i))
+		leaf(blades, veins, x, y-9, long*0.94, math.Pi+0.42+0.08*float64(i))
+	}
+	x, y := slipStem(1)
+	leaf(blades, veins, x, y+4, 56, -math.Pi/2+0.2)
+	stem.paint(m, cardStem)
+	blades.paint(m, cardLeaf)
+	veins.paint(m, paper)
+}
+
+// slipStem is the stem's middle, from its foot at 0 to its tip at 1.
+func slipStem(t float64) (x, y float64) { return 985 + 26*math.Sin(2.2*t), 470 - 255*t }
+
+// outline is a shape within slipRoom, in the card's pixels.
+type outline struct{ *vector.Rasterizer }
+
+func newOutline() outline { return outline{vector.NewRasterizer(slipRoom.Dx(), slipRoom.Dy())} }
+
+// point moves a place into the outline's own corner, on a grid of 1/64 pixel, so that fused multiplications of some
+// processors change nothing.
+func (outline) point(x, y float64) (float32, float32) {
+	return float32(math.Round(64*(x-float64(slipRoom.Min.X))) / 64), float32(math.Round(64*(y-float64(slipRoom.Min.Y))) / 64)
+}
+
+func (p outline) line(first bool, x, y float64) {
+	if px, py := p.point(x, y); first {
+		p.MoveTo(px, py)
+	} else {
+		p.LineTo(px, py)
+	}
+}
+
+func (p outline) paint(m *image.RGBA, ink color.RGBA) {
+	p.Draw(m, slipRoom, image.NewUniform(ink), image.Point{})
+}
+
+// leaf adds a pointed leaf of so many pixels from its foot in a direction (0 is right, positive is down), and its vein.
+func leaf(blades, veins outline, x, y, long, direction float64) {
+	s, c := math.Sincos(direction)
+	at := func(along, across float64) (float64, float64) {
+		return x + long*(along*c-across*s), y + long*(along*s+across*c)
+	}
+	point := func(along, across float64) (float32, float32) { return blades.point(at(along, across)) }
+	curve := func(a, b, c, d, e, f float64) {
+		bx, by := point(a, b)
+		cx, cy := point(c, d)
+		ex, ey := point(e, f)
+		blades.CubeTo(bx, by, cx, cy, ex, ey)
+	}
+	blades.MoveTo(point(0, 0))
+	curve(0.2, -0.2, 0.7, -0.22, 1, 0)
+	curve(0.7, 0.2, 0.25, 0.22, 0, 0)
+	blades.ClosePath()
+	for i, p := range [][2]float64{{0.06, -0.012}, {0.86, 0}, {0.06, 0.012}} {
+		vx, vy := at(p[0], p[1])
+		veins.line(i == 0, vx, vy)
+	}
+	veins.ClosePath()
+}
+
+// shades is how many steps lie between paper and an ink: enough for smooth edges.
+const shades = 20
+
+// fewColours maps a card to its inks and their shades on paper.
+func fewColours(m *image.RGBA) *image.Paletted {
+	palette := color.Palette{cardGround, paper}
+	for _, ink := range []color.RGBA{cardInk, cardSoft, cardLeaf, cardStem, cardLine} {
+		for i := 1; i <= shades; i++ {
+			mix := func(a, b uint8) uint8 { return uint8((int(a)*(shades-i) + int(b)*i) / shades) }
+			palette = append(palette, color.RGBA{mix(paper.R, ink.R), mix(paper.G, ink.G), mix(paper.B, ink.B), 255})
+		}
+	}
+	out := image.NewPaletted(m.Rect, palette)
+	known := map[color.RGBA]uint8{}
+	last, at := color.RGBA{}, uint8(0)
+	for i := range out.Pix {
+		px := color.RGBA{m.Pix[4*i], m.Pix[4*i+1], m.Pix[4*i+2], 255}
+		if px != last { // most pixels are as the one before
+			var ok bool
+			if at, ok = known[px]; !ok {
+				at = uint8(palette.Index(px))
+				known[px] = at
+			}
+			last = px
+		}
+		out.Pix[i] = at
+	}
+	return out
+}
