@@ -179,6 +179,8 @@ func (w sheetWriter) verdict() template.HTML {
 		return w.Say("sheet.verdict-poor-match", "why", sentenceList(w.Voice, w.whys()))
 	case s.Summary == sheet.OneChange && s.Change.Parameter != "":
 		return w.Say("sheet.verdict-one-change", "change", w.change(s.Change))
+	case s.Summary == sheet.OneChange && s.Step.Worst.Parameter == sheet.CO2:
+		return w.Say("sheet.verdict-slowly-co2" + w.inAir())
 	case s.Summary == sheet.OneChange:
 		return w.Say("sheet.verdict-slowly")
 	case w.noProfile():
@@ -308,8 +310,8 @@ func (w sheetWriter) doubts() []template.HTML {
 	if s.Summary == sheet.OneChange && s.Change.Parameter != "" && s.Change.Slowly {
 		out = append(out, w.Say("sheet.slowly-too"))
 	}
-	if s.Summary == sheet.OneChange && s.Change.Parameter == "" {
-		out = append(out, w.Say("sheet.slowly-why-"+string(s.Step.Worst.Parameter)+w.inAir()))
+	if s.Summary == sheet.OneChange && s.Change.Parameter == "" && s.Step.Worst.Parameter != sheet.CO2 {
+		out = append(out, w.Say("sheet.slowly-why-"+string(s.Step.Worst.Parameter)))
 	}
 	if len(near) > 0 {
 		out = append(out, w.Say("sheet.near", "what", sentenceList(w.Voice, near)))

@@ -2,6 +2,7 @@ package page
 
 import (
 	"html/template"
+	"math"
 	"strings"
 
 	"slipleaf/build/quantity"
@@ -46,13 +47,16 @@ func (w sheetWriter) stepPart(p sheet.Part) template.HTML {
 	name := capital(w.Text("sheet.name-" + string(p.Parameter)))
 	by := w.difference(p.Parameter, p.Change)
 	switch {
-	case strings.HasPrefix(by, "0\u00a0"):
+	case math.Abs(p.Change) < noise[p.Parameter]:
 		return "" // no change is no news
 	case p.Change > 0:
 		return w.Say("sheet.step-up", "name", name, "by", by)
 	}
 	return w.Say("sheet.step-down", "name", name, "by", by)
 }
+
+// noise is what nobody need be told of: a third or a half of what tests and thermometers are good to.
+var noise = map[sheet.Parameter]float64{sheet.Temperature: 1, sheet.GH: 1, sheet.KH: 0.5}
 
 func (w sheetWriter) melt() []template.HTML {
 	s := w.s
@@ -346,7 +350,7 @@ func (w sheetWriter) window(t sheet.Trim) template.HTML {
 		if t.Open {
 			key = "sheet.trim-open"
 		}
-		pairs = append([]any{"window", w.Dates(t.From, t.To), "from", w.Date(t.From)}, pairs...)
+		pairs = append([]any{"from", w.Date(t.From), "to", w.Date(t.To)}, pairs...)
 	}
 	return w.Say(key, pairs...)
 }

@@ -32,7 +32,7 @@ func (w sheetWriter) fitTable() FitTable {
 }
 
 func (w sheetWriter) fitRow(v sheet.Verdict) FitRow {
-	r := FitRow{Name: w.Say("parameter." + string(v.Parameter)), Yours: w.yours(v), Needs: w.need(v), How: w.how(v)}
+	r := FitRow{Name: w.Say("parameter." + string(v.Parameter)), Yours: w.yours(v), Needs: withoutUnit(w.need(v)), How: w.how(v)}
 	if v.Parameter == sheet.LightAt {
 		r.Name = w.Say("sheet.row-light")
 	}
@@ -74,7 +74,13 @@ func (w sheetWriter) yours(v sheet.Verdict) string {
 	if !v.Value.Known {
 		return w.Text("sheet.not-told")
 	}
-	return QRange(w.Voice, quantity.PhotonFlux(v.Value.Low), quantity.PhotonFlux(v.Value.High))
+	return withoutUnit(QRange(w.Voice, quantity.PhotonFlux(v.Value.Low), quantity.PhotonFlux(v.Value.High)))
+}
+
+// withoutUnit leaves out a unit that stands beside in the same row, so that four columns fit on a phone.
+func withoutUnit(s string) string {
+	figure, _, _ := strings.Cut(s, "\u00a0")
+	return figure
 }
 
 func orNotTold(w sheetWriter, s string) string {
