@@ -1,0 +1,88 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"golang.org/x/sync/errgroup"
+)
+
+// target is a fuzz target of a package.
+type target struct{ pkg, name string }
+
+var fuzzName = regexp.MustCompile(`(?m)^func (Fuzz\w+)\(`)
+
+// fuzzTargets finds every fuzz target of the module, in order.
+func fuzzTargets() ([]target, error) {
+	var out []target
+	names, err := files(".")
+	if err != nil {
+		return nil, err
+	}
+	for _, n := range names {
+		if !strings.HasSuffix(n, "_test.go") || strings.Contains(n, "node_modules") {
+			continue
+		}
+		b, err := os.ReadFile(n)
+		if err != nil {
+			return nil, err
+		}
+		for _, m := range fuzzName.FindAllSubmatch(b, -1) {
+			out = append(out, target{"./" + filepath.ToSlash(filepath.Dir(n)), string(m[1])})
+		}
+	}
+	slices.SortFunc(out, func(a, b target) int { return strings.Compare(a.pkg+a.name, b.pkg+b.name) })
+	return out, nil
+}
+
+// fuzz runs every target for half a minute (ten with -long), two at a time: a target keeps one processor busy.
+func fuzz(ctx context.Context, c *checker) (passed, failed int, err error) {
+	span := 30 * time.Second
+	if c.long {
+		span = 10 * time.Minute
+	}
+	targets, err := fuzzTargets()
+	if err != nil {
+		return 0, 0, err
+	}
+	var mu sync.Mutex
+	var g errgroup.Group
+	g.SetLimit(2)
+	for _, t := range targets {
+		g.Go(func() error {
+			cmd := exec.CommandContext(ctx, "go", "test", t.pkg, "-run", "^$", "-fuzz", "^"+t.name+"$", "-fuzztime", span.String(), "-parallel", "1")
+			out, err := cmd.CombinedOutput()
+			mu.Lock()
+			defer mu.Unlock()
+			if err != nil {
+				failed++
+				fmt.Fprintf(c.out, "   %s in %s: %v\n%s\n", t.name, t.pkg, err, tail(out, 3000))
+				return nil
+			}
+			passed++
+			fmt.Fprintf(c.out, "   %-28s %-18s %s\n", t.name, t.pkg, lastProgress(string(out)))
+			return nil
+		})
+	}
+	return passed, failed, g.Wait()
+}
+
+// lastProgress is what go test last said of its progress: how many inputs it has tried.
+func lastProgress(out string) string {
+	lines := strings.Split(strings.TrimSpace(out), "\n")
+	for _, l := range slices.Backward(lines) {
+		if _, after, ok := strings.Cut(l, "execs: "); ok {
+			execs, _, _ := strings.Cut(after, " ")
+			return execs + " inputs"
+		}
+	}
+	return ""
+}

@@ -1,0 +1,153 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// mostDirect is how many modules the program may depend on directly: each needs a reason in DEVELOPERS.md.
+const mostDirect = 18
+
+// module is a module that the program is built from.
+type module struct {
+	Path, Version, Dir string
+	Main, Indirect     bool
+}
+
+// supply checks what the program is built from: few direct dependencies, each with its reason, licences that allow
+// it, and the same bytes from two builds.
+func supply(ctx context.Context, c *checker) (passed, failed int, err error) {
+	mods, err := programModules(ctx)
+	if err != nil {
+		return 0, 0, err
+	}
+	reasons, err := os.ReadFile("DEVELOPERS.md")
+	if err != nil {
+		return 0, 0, err
+	}
+	direct := 0
+	for _, m := range mods {
+		licence := licenceOf(m.Dir)
+		if !m.Indirect {
+			direct++
+		}
+		fmt.Fprintf(c.out, "   %-46s %-12s %s\n", m.Path, licence, map[bool]string{true: "indirect", false: "direct"}[m.Indirect])
+		switch {
+		case licence == "":
+			failed++
+			fmt.Fprintf(c.out, "   %s has no licence that this check knows\n", m.Path)
+		case !m.Indirect && !bytes.Contains(reasons, []byte(shortName(m.Path))):
+			failed++
+			fmt.Fprintf(c.out, "   %s has no reason in DEVELOPERS.md\n", m.Path)
+		default:
+			passed++
+		}
+	}
+	if direct > mostDirect {
+		failed++
+		fmt.Fprintf(c.out, "   %d direct dependencies, more than %d\n", direct, mostDirect)
+	} else {
+		passed++
+	}
+	if err := c.reproducible(ctx); err != nil {
+		return passed, failed, err
+	}
+	return passed + 1, failed, nil
+}
+
+// programModules lists the modules whose packages are in the slipleaf binary, by path.
+func programModules(ctx context.Context) ([]module, error) {
+	out, err := exec.CommandContext(ctx, "go", "list", "-deps", "-f", "{{with .Module}}{{.Path}}{{end}}", "./cmd/slipleaf").Output()
+	if err != nil {
+		return nil, err
+	}
+	used := strings.Fields(string(out))
+	out, err = exec.CommandContext(ctx, "go", "list", "-m", "-json", "all").Output()
+	if err != nil {
+		return nil, err
+	}
+	var mods []module
+	for d := json.NewDecoder(bytes.NewReader(out)); ; {
+		var m module
+		if err := d.Decode(&m); errors.Is(err, io.EOF) {
+			break
+		} else if err != nil {
+			return nil, err
+		}
+		if !m.Main && slices.Contains(used, m.Path) {
+			mods = append(mods, m)
+		}
+	}
+	return mods, nil
+}
+
+// shortName is how DEVELOPERS.md names a module: without its host and major version.
+func shortName(path string) string {
+	parts := strings.Split(path, "/")
+	if last := parts[len(parts)-1]; len(last) == 2 && last[0] == 'v' {
+		parts = parts[:len(parts)-1]
+	}
+	return parts[len(parts)-1]
+}
+
+// licenceOf recognises a permissive licence by the words of its text; "" when it does not.
+func licenceOf(dir string) string {
+	names, err := filepath.Glob(filepath.Join(dir, "[Ll][Ii][Cc][Ee][Nn]*"))
+	if err != nil {
+		return ""
+	}
+	more, err := filepath.Glob(filepath.Join(dir, "COPYING*"))
+	if err != nil {
+		return ""
+	}
+	for _, n := range append(names, more...) {
+		b, err := os.ReadFile(n)
+		if err != nil {
+			continue
+		}
+		text := strings.Join(strings.Fields(string(b)), " ")
+		for _, l := range []struct{ words, name string }{
+			{"Apache License", "Apache-2.0"},
+			{"Permission is hereby granted, free of charge", "MIT"},
+			{"Permission to use, copy, modify, and/or distribute this software", "ISC"},
+			{"Redistribution and use in source and binary forms", "BSD"},
+		} {
+			if strings.Contains(text, l.words) {
+				return l.name
+			}
+		}
+	}
+	return ""
+}
+
+// reproducible builds the program twice and compares the bytes.
+func (c *checker) reproducible(ctx context.Context) error {
+	var sums [2][32]byte
+	for i := range sums {
+		bin := filepath.Join(c.tmp, fmt.Sprintf("slipleaf-%d", i))
+		cmd := exec.CommandContext(ctx, "go", "build", "-trimpath", "-o", bin, "./cmd/slipleaf")
+		cmd.Env = append(os.Environ(), "CGO_ENABLED=0")
+		if out, err := cmd.CombinedOutput(); err != nil {
+			return fmt.Errorf("build: %w\n%s", err, out)
+		}
+		b, err := os.ReadFile(bin)
+		if err != nil {
+			return err
+		}
+		sums[i] = sha256.Sum256(b)
+	}
+	if sums[0] != sums[1] {
+		return fmt.Errorf("two builds with -trimpath differ: %x and %x", sums[0][:6], sums[1][:6])
+	}
+	return nil
+}
