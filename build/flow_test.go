@@ -29,7 +29,7 @@ var mayImport = map[string]string{
 	"diary":    "quantity almanac journal ledger reckon",
 	"sheet":    "quantity almanac journal ledger reckon diary",
 	"feed":     "quantity almanac journal ledger schema",
-	"page":     "quantity almanac journal ledger reckon diary sheet feed chart draw prose block schema",
+	"page":     "quantity almanac journal ledger reckon diary sheet feed chart draw prose block picture schema",
 	"picture":  "",
 	"schema":   "quantity journal",
 	"site":     "quantity almanac journal ledger diary sheet page feed prose picture schema",

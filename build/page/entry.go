@@ -67,6 +67,7 @@ func (b *Book) Entry(e *journal.Entry) ([]byte, error) {
 		m.Lots = append(m.Lots, LotLine{ID: l.ID, Href: b.href(addr, LotAddr(l.ID)), Plant: b.binomial(addr, l.Plant), What: lotWhat(v, l)})
 	}
 	m.StructuredData = b.blogPosting(e, title, m.Description)
+	m.Picture = b.photoPreview(m.Photos)
 	m.Earlier, m.Later = b.neighbours(addr, e)
 	return b.Theme.Render("entry", m)
 }

@@ -26,8 +26,8 @@ type Frame struct {
 	Mail           string // the claims address without placeholders; "" if none
 	Grower         string
 	OnDate         string
-	StructuredData any    // JSON-LD; nil for none
-	Picture        string // absolute address of a picture for link previews
+	StructuredData any // JSON-LD; nil for none
+	Picture        Preview
 }
 
 // NavLink is a link of the navigation.
@@ -68,6 +68,7 @@ func (b *Book) frame(kind, addr, title, description string) Frame {
 	if b.Theme.Script.Path != "" {
 		f.Script = b.href(addr, "/"+b.Theme.Script.Path)
 	}
+	f.Picture = b.sitePreview()
 	if b.Journal.Address != "" {
 		f.Canonical = b.Journal.Address + addr[1:]
 	}

@@ -29,6 +29,9 @@ func (b *Book) Outputs() []Output {
 		fixed(f)
 	}
 	add(HomeAddr, b.Home)
+	if b.Journal.Address != "" {
+		add(CardAddr, b.SiteCard)
+	}
 	add("/404.html", b.Missing)
 	add(OffersAddr, b.Offers)
 	add("/offers.json", b.OffersJSON)
@@ -48,6 +51,9 @@ func (b *Book) Outputs() []Output {
 	add(PlantsAddr, b.Plants)
 	for _, id := range b.PlantIDs() {
 		add(PlantAddr(id), func() ([]byte, error) { return b.Plant(id) })
+		if b.Journal.Address != "" {
+			add(PlantCardAddr(id), func() ([]byte, error) { return b.PlantCard(id) })
+		}
 	}
 	for _, p := range b.Journal.Pages {
 		add(WrittenAddr(p.ID), func() ([]byte, error) { return b.Written(p) })

@@ -141,6 +141,7 @@ func (b *Book) Plant(id string) ([]byte, error) {
 	} else if ok {
 		m.Elsewhere = &e
 	}
+	m.Picture = b.plantPreview(id)
 	if own, ok := b.Journal.Plant(id); ok {
 		doc, err := b.text(addr, own.Source)
 		if err != nil {

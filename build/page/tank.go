@@ -150,6 +150,7 @@ type TankPage struct {
 	Charts   []ChartBlock
 	Standing []StandingRow
 	Entries  []EntryLine
+	Views    []View
 	More     string
 }
 
@@ -172,6 +173,7 @@ func (b *Book) Tank(t *journal.Tank) ([]byte, error) {
 		Frame:   b.frame("tank", addr, b.tankName(t.ID)+" · "+b.Journal.Title, v.Text("tank.description", "tank", b.tankName(t.ID), "size", size(v, t.Inside))),
 		Heading: b.tankName(t.ID), Life: life(v, t), Facts: tankFacts(v, t), Fields: tankFields(v, t), Water: b.measures(v, p), WaterOn: v.Date(on), Body: doc.HTML,
 	}
+	m.Views = b.views(addr, t)
 	if m.Charts, err = b.parameterCharts(addr, t); err != nil {
 		return nil, err
 	}

@@ -94,11 +94,32 @@ func item(list []string, i int) string {
 func Taxon(name string) template.HTML {
 	var b strings.Builder
 	b.WriteString(`<i lang="la" class="taxon-name">`)
-	cultivar := false
-	for i, word := range strings.Fields(name) {
+	for i, word := range taxonWords(name) {
 		if i > 0 {
 			b.WriteByte(' ')
 		}
+		esc := template.HTMLEscapeString(word.text)
+		if word.upright {
+			b.WriteString("<b>" + esc + "</b>")
+		} else {
+			b.WriteString(esc)
+		}
+	}
+	b.WriteString("</i>")
+	return template.HTML(b.String())
+}
+
+// taxonWord is a word of a scientific name.
+type taxonWord struct {
+	text    string
+	upright bool // else italic
+}
+
+// taxonWords takes a scientific name apart.
+func taxonWords(name string) []taxonWord {
+	var out []taxonWord
+	cultivar := false
+	for _, word := range strings.Fields(name) {
 		upright := cultivar
 		switch strings.Trim(word, "'‘’") {
 		case "var.", "subsp.", "f.", "cf.", "sp.", "spp.", "x", "×":
@@ -107,16 +128,10 @@ func Taxon(name string) template.HTML {
 		if strings.HasPrefix(word, "'") || strings.HasPrefix(word, "‘") {
 			upright, cultivar = true, true
 		}
-		esc := template.HTMLEscapeString(word)
 		if word == "x" {
-			esc = "×"
+			word = "×"
 		}
-		if upright {
-			b.WriteString("<b>" + esc + "</b>")
-		} else {
-			b.WriteString(esc)
-		}
+		out = append(out, taxonWord{word, upright})
 	}
-	b.WriteString("</i>")
-	return template.HTML(b.String())
+	return out
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"image"
 	"image/jpeg"
+	"image/png"
 	"io/fs"
 	"os"
 	"path"
@@ -237,4 +238,61 @@ func FuzzUnpack(f *testing.F) {
 			t.Errorf("byte %d changed and nobody noticed", at)
 		}
 	})
+}
+
+func TestViewsOfATankStandInOrder(t *testing.T) {
+	fsys := photographed(t)
+	fsys["photos/other.jpg"] = fsys["photos/nana.jpg"]
+	fsys["tanks/trough/2026-06-18.md"] = &fstest.MapFile{Data: []byte("---\ntitle: Three\nphotos:\n  - {file: front-2026-03-01.jpg, alt: The front in March}\n" +
+		"  - {file: other.jpg, alt: No view}\n  - {file: side-2026-06-18.jpg, alt: The only one of the side}\n---\n")}
+	fsys["photos/front-2026-03-01.jpg"], fsys["photos/side-2026-06-18.jpg"] = fsys["photos/nana.jpg"], fsys["photos/nana.jpg"]
+	files, cs := build(t, fsys, nil)
+	if len(cs) > 0 {
+		t.Fatal(cs)
+	}
+	_, views, ok := strings.Cut(string(files["tanks/trough/index.html"]), `id="h-views"`)
+	if !ok {
+		t.Fatal("the tank's page shows no views")
+	}
+	views, _, _ = strings.Cut(views, "</section>")
+	last := 0
+	for _, date := range []string{"2026-03-01", "2026-04-18", "2026-05-18"} {
+		at := strings.Index(views, `datetime="`+date)
+		if at < last {
+			t.Errorf("%s does not stand in its place", date)
+		}
+		last = at
+	}
+	for _, no := range []string{"side", "other-"} {
+		if strings.Contains(views, no) {
+			t.Errorf("%s is no view through time", no)
+		}
+	}
+	if !strings.Contains(views, `href="2026-06-18/"`) && !strings.Contains(views, `href="../../tanks/trough/2026-06-18/"`) {
+		t.Error("a date does not lead to its entry")
+	}
+}
+
+func TestLinkPreviews(t *testing.T) {
+	fsys := photographed(t)
+	files, _ := build(t, fsys, nil)
+	for name, want := range map[string]string{
+		"index.html":                         `og:image" content="https://bench.example/card.png"`,
+		"plants/anubias-nana/index.html":     `og:image" content="https://bench.example/plants/anubias-nana/card.png"`,
+		"tanks/trough/2026-05-18/index.html": `og:image" content="https://bench.example/photos/front-2026-05-18-`,
+	} {
+		if !strings.Contains(string(files[name]), want) {
+			t.Errorf("%s has no %s", name, want)
+		}
+	}
+	for _, name := range []string{"card.png", "plants/anubias-nana/card.png"} {
+		if c, err := png.DecodeConfig(bytes.NewReader(files[name])); err != nil || c.Width != 1200 || c.Height != 630 || len(files[name]) > 60_000 {
+			t.Errorf("%s: %v, %v, %d bytes", name, c, err, len(files[name]))
+		}
+	}
+	fsys["journal.yaml"] = &fstest.MapFile{Data: []byte("title: Bench\ngrower: Wren\nlanguage: en\nunits: metric\n")}
+	files, _ = build(t, fsys, nil)
+	if files["card.png"] != nil || strings.Contains(string(files["index.html"]), "og:image") {
+		t.Error("a journal without an address has pictures that no preview could find")
+	}
 }

@@ -1,0 +1,82 @@
+package page
+
+import (
+	"net/url"
+	"strings"
+
+	"slipleaf/build/picture"
+)
+
+// CardAddr is the picture by which a link to any page of the site is previewed, if the page has none of its own.
+const CardAddr = "/card.png"
+
+// PlantCardAddr is that of a plant's page.
+func PlantCardAddr(id string) string { return PlantAddr(id) + "card.png" }
+
+// Preview is the picture of a link preview. Its address is absolute; "" where the journal has no address, since no
+// preview could find it then.
+type Preview struct {
+	Src, Alt      string
+	Width, Height int
+}
+
+// preview is the drawn label at addr.
+func (b *Book) preview(addr, alt string) Preview {
+	if b.Journal.Address == "" {
+		return Preview{}
+	}
+	return Preview{b.Journal.Address + addr[1:], alt, picture.CardWidth, picture.CardHeight}
+}
+
+// photoPreview is the first of photos that is ready; otherwise it is the site's label.
+func (b *Book) photoPreview(photos []Photo) Preview {
+	if b.Journal.Address == "" || len(photos) == 0 {
+		return b.sitePreview()
+	}
+	p := photos[0]
+	return Preview{b.Journal.Address + strings.TrimLeft(p.Src, "./"), p.Alt, p.Width, p.Height}
+}
+
+func (b *Book) sitePreview() Preview {
+	return b.preview(CardAddr, b.Voice().Text("card.site", "title", b.Journal.Title))
+}
+
+func (b *Book) plantPreview(id string) Preview {
+	return b.preview(PlantCardAddr(id), b.Voice().Text("card.plant", "plant", b.species[id].Taxon, "title", b.Journal.Title))
+}
+
+// SiteCard draws the label of the site.
+func (b *Book) SiteCard() ([]byte, error) {
+	return picture.Card{
+		Title: b.Journal.Grower, Corner: b.host(), Name: []picture.Run{{Text: b.Journal.Title}}, Line: b.Voice().Text("card.line"),
+	}.Draw()
+}
+
+// PlantCard draws the label of a plant.
+func (b *Book) PlantCard(id string) ([]byte, error) {
+	s := b.species[id]
+	return picture.Card{
+		Title: b.Journal.Title, Corner: b.host(), Name: taxonRuns(s.Taxon), Common: s.Common, Line: strings.Join(needs(b.Voice(), s), " · "),
+	}.Draw()
+}
+
+// taxonRuns is a scientific name for a card, italic where [Taxon] is.
+func taxonRuns(name string) []picture.Run {
+	var out []picture.Run
+	for i, w := range taxonWords(name) {
+		if i > 0 {
+			out[i-1].Text += " "
+		}
+		out = append(out, picture.Run{Text: w.text, Italic: !w.upright})
+	}
+	return out
+}
+
+// host is where the journal lives, as people say it: bench.example.
+func (b *Book) host() string {
+	u, err := url.Parse(b.Journal.Address)
+	if err != nil {
+		return ""
+	}
+	return strings.TrimPrefix(u.Host, "www.")
+}
