@@ -40,7 +40,7 @@ func publishedObjects() []mapping {
 	all := []mapping{
 		filed("quantity", "A quantity: a value or an interval, with its unit.", nil,
 			key{"value", "", figure, nil}, key{"unit", "", short, nil}, key{"low", "", figure, nil}, key{"high", "", figure, nil}, level,
-			key{"n", "Observations behind it.", natural, nil}, key{"weeks", "Weeks behind it.", figure, nil}, unknown),
+			key{"below-limit", "The value is the limit of the test: it was less.", truth, nil}, key{"n", "Observations behind it.", natural, nil}, key{"weeks", "Weeks behind it.", figure, nil}, unknown),
 		filed("elsewhere", "How the species does for others.", nil,
 			key{"sent", "", natural, nil}, key{"verdicts", "", natural, nil}, key{"established", "", part("quantity"), nil},
 			key{"water", "Their kind of water.", short, nil}, unknown),
