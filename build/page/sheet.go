@@ -47,6 +47,8 @@ type SheetPage struct {
 	Unknown                          []template.HTML
 	TellHead                         template.HTML
 	Tell                             []TellLink
+	Plants                           bool          // there is a word to say on planting: not where the law may forbid the plant
+	Doubtful                         template.HTML // before the days of a plant that should not be planted yet
 	QR                               template.HTML
 	Address                          string   // the short address, without scheme and code
 	Code                             []string // the code in groups
@@ -96,6 +98,10 @@ func (b *Book) sheetPage(p *journal.Parcel) (SheetPage, error) {
 		FitLead: w.fitLead(), Fit: w.fitTable(), OtherUnits: w.inOther().fitTable(), Others: w.others(), Step: w.step(), Test: w.test(), Before: w.before(),
 		Where: w.where(), Depths: w.depths(), Hours: w.hours(), Water: w.water(), Leave: w.leave(), Gas: w.gas(), Days: w.days(), Trim: w.trim(),
 		Law: w.law(), Safety: w.safety(), Unknown: w.unknowns(), TellHead: w.tellHead(), Tell: w.tell(), Address: w.shortAddress(), Code: grouped(p.Code), Links: w.links()}
+	m.Plants = !s.Forbidden
+	if s.Summary == sheet.PoorMatch {
+		m.Doubtful, m.Trim, m.Leave, m.Gas = w.Say("sheet.days-doubtful"), nil, "", nil
+	}
 	if !s.Day0.IsZero() {
 		m.Calendar = "dates.ics"
 	}
@@ -176,7 +182,7 @@ func (w sheetWriter) verdict() template.HTML {
 	case s.Summary == sheet.GoodMatch:
 		return w.Say("sheet.verdict-good-match")
 	case s.Summary == sheet.PoorMatch:
-		return w.Say("sheet.verdict-poor-match", "why", sentenceList(w.Voice, w.whys()))
+		return w.Say("sheet.verdict-poor-match", "why", strings.Join(w.whys(), "; "))
 	case s.Summary == sheet.OneChange && s.Change.Parameter != "":
 		return w.Say("sheet.verdict-one-change", "change", w.change(s.Change))
 	case s.Summary == sheet.OneChange && s.Step.Worst.Parameter == sheet.CO2:
@@ -307,7 +313,7 @@ func (w sheetWriter) doubts() []template.HTML {
 		}
 	}
 	var out []template.HTML
-	if s.Summary == sheet.OneChange && s.Change.Parameter != "" && s.Change.Slowly {
+	if s.Summary == sheet.OneChange && s.Change.Parameter != "" && s.Change.Slowly && s.Step.Worst.Parameter != sheet.CO2 {
 		out = append(out, w.Say("sheet.slowly-too"))
 	}
 	if s.Summary == sheet.OneChange && s.Change.Parameter == "" && s.Step.Worst.Parameter != sheet.CO2 {

@@ -190,6 +190,11 @@ func (w sheetWriter) hours() []template.HTML {
 		parts = append(parts, w.Say("sheet.hours-first", "hours", w.hoursFigure(first.Hours), "date", w.DayMonth(day0.Add(hs[1].Day))),
 			w.Say("sheet.hours-rise", "hours", w.hoursFigure(last.Hours), "date", w.DayMonth(day0.Add(last.Day))))
 	}
+	if v := w.verdictOn(sheet.LightAt); v.Outcome == sheet.Outside && v.By < 0 && v.Value.Best > 0 {
+		parts = append(parts, w.Say("sheet.light-stronger", "times", w.N(v.Band.Low/v.Value.Best, 1)))
+	} else if v.Outcome == sheet.Outside {
+		parts = append(parts, w.Say("sheet.light-weaker"))
+	}
 	parts = append(parts, w.Say("sheet.one-thing"))
 	return []template.HTML{sentences(parts), w.Say("sheet.electricity")}
 }
@@ -207,6 +212,9 @@ type DoseLine struct{ Mass, What string }
 // water is what to add, or that nothing is to be added.
 func (w sheetWriter) water() []WaterBlock {
 	p := w.s.Water
+	if w.s.Summary == sheet.PoorMatch {
+		return []WaterBlock{{Lead: w.Say("sheet.water-poor")}}
+	}
 	var out []WaterBlock
 	if p.Blend != nil {
 		b := WaterBlock{Lead: w.Say("sheet.blend", "soft", percent(w.Voice, float64(p.Blend.Soft)), "tap", percent(w.Voice, float64(p.Blend.Tap)),
@@ -215,6 +223,9 @@ func (w sheetWriter) water() []WaterBlock {
 			b.After = append(b.After, w.Say("sheet.blend-gh", "gh", w.figureOf(sheet.GH, p.Blend.GH)))
 		}
 		out = append(out, b)
+	}
+	if v := w.verdictOn(sheet.Temperature); v.Outcome == sheet.Outside {
+		out = append(out, WaterBlock{Lead: w.Say("sheet.temperature" + lowHigh(v.By < 0))})
 	}
 	if v := w.verdictOn(sheet.GH); v.Outcome == sheet.Outside && v.By > 0 && p.Blend == nil {
 		out = append(out, WaterBlock{Lead: w.Say("sheet.soft-for-gh")})
@@ -260,18 +271,27 @@ func (w sheetWriter) raise(key string, p sheet.Parameter, r *sheet.Raise) WaterB
 	}
 	var each []string
 	for _, d := range r.Doses {
-		what := w.Text("sheet.dose", "salt", w.Text("sheet.salt-"+d.Salt.Name), "daily", Q(w.Voice, d.Daily))
+		what := w.Text("sheet.dose", "salt", w.Text("sheet.salt-"+d.Salt.Name), "daily", w.grams(d.Daily))
 		if r.Days == 1 {
 			what = w.Text("sheet.dose-once", "salt", w.Text("sheet.salt-"+d.Salt.Name))
 		}
-		b.Doses = append(b.Doses, DoseLine{Q(w.Voice, d.Mass), what})
-		each = append(each, w.Text("sheet.refill-part", "mass", Q(w.Voice, d.Refill*quantity.Mass(scale)), "salt", w.Text("sheet.short-"+d.Salt.Name)))
+		b.Doses = append(b.Doses, DoseLine{w.grams(d.Mass), what})
+		each = append(each, w.Text("sheet.refill-part", "mass", w.grams(d.Refill*quantity.Mass(scale)), "salt", w.Text("sheet.short-"+d.Salt.Name)))
 	}
 	b.After = []template.HTML{w.Say("sheet.refill", "volume", Q(w.Voice, refill), "what", strings.Join(each, ", ")), w.Say("sheet.pure")}
 	if kh := w.verdictOn(sheet.KH); p == sheet.GH && kh.Outcome != sheet.NotKnown && kh.Value.Best > r.From+2 {
 		b.After = append(b.After, w.Say("sheet.softener"))
 	}
 	return b
+}
+
+// grams prints a dose as finely as a kitchen or pocket scale shows it: tenths of a gram, hundredths below one.
+func (w sheetWriter) grams(m quantity.Mass) string {
+	places := 1
+	if m < 1 {
+		places = 2
+	}
+	return w.N(float64(m), places) + "\u00a0g"
 }
 
 // parts says over how many days a rise is spread, with the dates where they are known: from the day after arrival on.

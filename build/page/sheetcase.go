@@ -51,9 +51,13 @@ func (b *Book) giver(p *journal.Parcel, lot *journal.Lot) sheet.Giver {
 	if !ok {
 		return g
 	}
+	if lot.Grown == "culture" { // it has not seen the tank's water or light
+		g.CO2 = journal.Yes
+		return g
+	}
 	g.Water, g.On = waterOn(t, b.sendingDay(p))
 	g.CO2 = t.CO2
-	if t.Grown == "emersed" {
+	if t.Grown == "emersed" || lot.Grown == "emersed" {
 		g.CO2 = journal.Yes // leaves in the air have all the CO2 that they want
 	}
 	l := sheet.LightIn(t.Inside, t.WaterDepth, t.Light, quantity.Reading[quantity.Share]{}, g.Water)

@@ -47,7 +47,7 @@ func (s *Sheet) place() Place {
 		p.Spacing, p.Usual = s.Species.Spacing.Mid(), false
 	}
 	if h.deepHigh > 0 {
-		p.Depth = quantity.Between(quantity.Length(h.deepLow), quantity.Length(h.deepHigh))
+		p.Depth = deep(quantity.Length(h.deepLow), quantity.Length(h.deepHigh), s.Lot.Length)
 	}
 	switch {
 	case s.Kind == Floating || p.Spot == "surface":
@@ -72,6 +72,14 @@ func (s *Sheet) place() Place {
 	d, ok := WaterDepth(t.Inside, t.WaterDepth, layers(t))
 	p.Tall = ok && s.Species.Height.Known() && s.Species.Height.Low() > d
 	return p
+}
+
+// deep is the planting depth; a short piece is buried to a quarter or two fifths of its length at the most (our choice).
+func deep(low, high quantity.Length, piece quantity.Reading[quantity.Length]) quantity.Reading[quantity.Length] {
+	if piece.Known() {
+		low, high = min(low, piece.Mid()/4), min(high, piece.Mid()*2/5)
+	}
+	return quantity.Between(low, high)
 }
 
 // brightEnough is the lowest row whose light is well inside, else the lowest that is not outside, else the bottom.

@@ -183,8 +183,8 @@ type CO2Plan struct {
 	Livestock bool // animals are in the tank, or nobody knows
 }
 
-// wantCO2 is under what guides to fish medicine give as a usual target, 20 mg/L; 30 is a ceiling of common practice.
-const wantCO2 quantity.Concentration = 20
+// wantCO2 stays under what guides to fish medicine give as a usual target, 20 mg/L; 30 is a ceiling of common practice.
+const wantCO2 quantity.Concentration = 15
 
 func (s *Sheet) co2Plan() CO2Plan {
 	t := s.Parcel.Tank
