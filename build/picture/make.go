@@ -53,7 +53,8 @@ func (i Info) Widths(wanted []int) []int {
 // HeightAt is the height of the picture at a width, at least 1.
 func (i Info) HeightAt(width int) int { return max((width*i.Height+i.Width/2)/i.Width, 1) }
 
-// Make decodes a picture and makes its renditions at [Info.Widths] of widths, ascending. The error is a [*Fault].
+// Make decodes a picture and makes its renditions at [Info.Widths] of widths, ascending, without those that would take
+// more bytes than a wider one. The error is a [*Fault].
 func Make(data []byte, widths []int) ([]Rendition, error) {
 	info, err := Plan("", data)
 	if err != nil {
@@ -76,7 +77,19 @@ func Make(data []byte, widths []int) ([]Rendition, error) {
 			return nil, unreadable(info.Kind, err)
 		}
 	}
-	return out, nil
+	return worthwhile(out), nil
+}
+
+// worthwhile leaves out what a wider rendition makes needless: a drawing of a few colours may take ten times the bytes
+// once its edges are softened.
+func worthwhile(rs []Rendition) []Rendition {
+	kept := rs[len(rs)-1:]
+	for i := len(rs) - 2; i >= 0; i-- {
+		if len(rs[i].Data) < len(kept[0].Data) {
+			kept = append([]Rendition{rs[i]}, kept...)
+		}
+	}
+	return kept
 }
 
 func decode(kind Kind, data []byte) (image.Image, error) {
