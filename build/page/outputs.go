@@ -36,6 +36,8 @@ func (b *Book) Outputs() []Output {
 	add(OffersAddr, b.Offers)
 	add("/offers.json", b.OffersJSON)
 	add(PassAlongAddr, b.PassAlong)
+	add(SuitAddr, b.Suit)
+	add(FriendsAddr, b.Friends)
 	out = append(append(out, schemas()...), b.feeds()...)
 	add(DiaryAddr, b.Diary)
 	add(SearchAddr, b.Search)

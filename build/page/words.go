@@ -93,6 +93,9 @@ func (w *Words) Keys() []string {
 // Has tells whether there is a sentence under key.
 func (w *Words) Has(key string) bool { _, ok := w.table[key]; return ok }
 
+// Raw is the sentence under key with its places to fill, for scripts that fill them; "" if there is none.
+func (w *Words) Raw(key string) string { return w.table[key] }
+
 // List is the list under key; nil if there is none.
 func (w *Words) List(key string) []string { return w.lists[key] }
 

@@ -253,9 +253,9 @@ func FittingOf(s almanac.Species, w journal.Parameters) Fitting {
 	f.Bands[PH], f.Values[PH] = band(s.PH, ""), value(w.PH, "")
 	f.Bands[GH], f.Values[GH] = band(s.GH, "dGH"), value(w.GH, "dGH")
 	f.Bands[KH], f.Values[KH] = band(s.KH, "dKH"), value(w.KH, "dKH")
-	f.Bands[LightAt], f.Values[LightAt] = band(s.Light, "umol/m2/s"), value(w.Light, "umol/m2/s")
+	f.Bands[LightAt], f.Values[LightAt] = band(s.Light, "umol/m2/s"), value(measured(w), "umol/m2/s")
 	if w.Conductivity.Known() {
-		f.Salt = float64(w.Conductivity.High())
+		f.Salt = value(w.Conductivity, "uS/cm").High
 	}
 	return f
 }

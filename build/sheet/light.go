@@ -76,11 +76,16 @@ func measured(w journal.Parameters) quantity.Reading[quantity.PhotonFlux] {
 	if w.Light.Known() || !w.Lux.Known() {
 		return w.Light
 	}
-	r, _, err := reckon.Photons(w.Lux.Mid(), "")
-	if err != nil {
+	low, high := w.Lux.Low(), w.Lux.High()
+	if w.Lux.Below() {
+		low, high = w.Lux.Mid(), w.Lux.Mid()
+	}
+	a, _, errLow := reckon.Photons(low, "")
+	b, _, errHigh := reckon.Photons(high, "")
+	if errLow != nil || errHigh != nil {
 		return quantity.Reading[quantity.PhotonFlux]{}
 	}
-	return quantity.Of(r.Best)
+	return quantity.Between(a.Best, b.Best)
 }
 
 // LightIn reckons the light in a tank from its lamps, at the surface, half way down and at the bottom. Why says what is

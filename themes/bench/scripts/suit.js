@@ -1,0 +1,206 @@
+/* Would it suit my tank? The same rules as care sheets follow (a test holds the two against each other). It asks nobody
+   and keeps nothing but what stands in the address after the sign #. */
+(function () {
+  "use strict";
+  var CACO3 = 100.086, CAO = 56.077, PPM = CAO / CACO3 / 10, SLACK = 1e-6;
+  var hardness = { "dgh": ["dGH", 1], "°d": ["°d", 1], "°dgh": ["dGH", 1], "ppm": ["ppm", PPM], "mg/l": ["mg/L", PPM], "mmol/l": ["mmol/L", CAO / 10], "°f": ["°f", 10 * PPM], "°fh": ["°f", 10 * PPM], "°e": ["°e", 64.79891 / 4.54609 * PPM] };
+  var alkalinity = { "dkh": ["dKH", 1], "°d": ["°d", 1], "°dkh": ["dKH", 1], "ppm": ["ppm", PPM], "mg/l": ["mg/L", PPM], "meq/l": ["meq/L", CAO / 20], "mmol/l": ["mmol/L", CAO / 20] };
+  var micro = { "us/cm": ["uS/cm", 1], "µs/cm": ["uS/cm", 1], "μs/cm": ["uS/cm", 1], "ms/cm": ["mS/cm", 1000] };
+  var photons = { "umol/m2/s": ["umol/m2/s", 1], "µmol/m2/s": ["umol/m2/s", 1], "µmol/m²/s": ["umol/m2/s", 1], "umol/m²/s": ["umol/m2/s", 1], "lux": ["lux", 15 / 1000], "lx": ["lux", 15 / 1000] };
+  var degrees = { "c": ["C", 1, 0], "°c": ["C", 1, 0], "f": ["F", 5 / 9, -32], "°f": ["F", 5 / 9, -32], "k": ["K", 1, -273.15] };
+  var lengths = { "cm": ["cm", 1], "mm": ["mm", 0.1], "m": ["m", 100], "in": ["in", 2.54], "ft": ["ft", 30.48] };
+  var kinds = { temperature: degrees, gh: hardness, kh: alkalinity, conductivity: micro, light: photons, ph: null, length: lengths, output: { "lm": ["lm", 1] } };
+
+  /* read turns what somebody typed into a value in the unit of the rules. {} for nothing, {fault} for what is no figure. */
+  function read(kind, text) {
+    var t = String(text).replace(/[\s\u00a0]+/g, " ").trim();
+    if (t === "" || t === "?") { return {}; }
+    t = t.replace(/(\d),(\d{1,2})(?!\d)/g, "$1.$2").replace(/(\d)\s*[–-]\s*(\d)/, "$1..$2");
+    var m = /^(<)? ?(\d+(?:\.\d+)?)(?: ?\.\. ?(\d+(?:\.\d+)?))? ?(.*)$/.exec(t);
+    if (!m || (m[1] && m[3])) { return { fault: true }; }
+    var unit = m[4].trim(), u = ["", 1, 0];
+    if (kinds[kind]) {
+      u = kinds[kind][unit.toLowerCase()];
+      if (!u) { return { fault: true }; }
+    } else if (unit !== "") { return { fault: true }; }
+    var base = function (n) { return (n + (u[2] || 0)) * u[1]; };
+    var a = parseFloat(m[2]), b = m[3] === undefined ? a : parseFloat(m[3]);
+    if (a > b) { var x = a; a = b; b = x; }
+    var low = base(a), high = base(b), best = low / 2 + high / 2;
+    if (m[1]) { /* under a test's limit: half of it, as readings count */
+      if (kind === "temperature") { return { fault: true }; }
+      low = best = high = high / 2;
+    }
+    return { known: true, low: low, best: best, high: high, text: (m[1] || "") + m[2] + (m[3] === undefined ? "" : ".." + m[3]) + (u[0] ? " " + u[0] : "") };
+  }
+
+  /* judge holds a value against a band [low, high]. */
+  function judge(band, v) {
+    if (!band || !v || !v.known) { return { outcome: "not-known", by: 0 }; }
+    var below = band[0] - v.low, above = v.high - band[1];
+    if (below > SLACK && below >= above) { return { outcome: "outside", by: -below }; }
+    if (above > SLACK) { return { outcome: "outside", by: above }; }
+    var margin = 0.15 * (band[1] - band[0]);
+    if (v.low < band[0] + margin - SLACK || v.high > band[1] - margin + SLACK) { return { outcome: "near-edge", by: 0 }; }
+    return { outcome: "well-inside", by: 0 };
+  }
+
+  function gas(need, co2) {
+    if (need === "none") { return "well-inside"; }
+    if (!need || !co2) { return "not-known"; }
+    if (co2 === "yes") { return "well-inside"; }
+    return need === "helps" ? "near-edge" : "outside";
+  }
+
+  function classOf(change, ends) {
+    for (var i = 0; i < 3; i++) { if (Math.abs(change) <= ends[i] + SLACK) { return i + 1; } }
+    return 4;
+  }
+
+  /* step is the class of the change from the giver's water: 0 not known, 1 small … 4 very large. */
+  function step(plant, tank) {
+    var from = plant.from || {}, worst = 0, rise = 0;
+    [["temperature", [3, 6, 10]], ["gh", [5, 10, 15]], ["kh", [3, 6, 10]]].forEach(function (p) {
+      var v = tank[p[0]];
+      if (typeof from[p[0]] !== "number" || !v || !v.known) { return; }
+      var change = v.best - from[p[0]];
+      if (p[0] === "kh") { rise = change; }
+      worst = Math.max(worst, classOf(change, p[1]));
+    });
+    if (from.co2 && tank.co2) { worst = Math.max(worst, from.co2 === "no" || tank.co2 === "yes" || plant.co2 === "none" ? 1 : 3); }
+    var soft = plant.kh && plant.kh[1] <= 5 + SLACK && rise > 1;
+    if ((soft || plant.melts >= 3 || plant.melts === 2 && worst >= 2) && worst > 0 && worst < 3) { return worst + 1; }
+    return worst;
+  }
+
+  /* fit judges a plant against a tank and sums up by the rule of care sheets. */
+  function fit(plant, tank) {
+    var vs = ["temperature", "gh", "kh", "light"].map(function (p) {
+      var j = judge(plant[p], tank[p]);
+      return { parameter: p, outcome: j.outcome, by: j.by, counts: true };
+    });
+    vs.push({ parameter: "co2", outcome: gas(plant.co2, tank.co2), by: 0, counts: plant.co2 === "needed" });
+    var j = judge(plant.ph, tank.ph);
+    vs.push({ parameter: "ph", outcome: j.outcome, by: j.by, counts: vs[2].outcome === "not-known" });
+    var salty = !!(tank.conductivity && tank.conductivity.known && tank.conductivity.high > 2000);
+    var outside = vs.filter(function (v) { return v.outcome === "outside" && v.counts; });
+    var hopeless = salty || outside.some(function (v) {
+      return v.parameter === "co2" || v.parameter === "temperature" && Math.abs(v.by) > 3 + SLACK || v.parameter === "kh" && v.by > 4 + SLACK;
+    });
+    var s = step(plant, tank), summary = "good-match";
+    if (vs[0].outcome === "not-known" && vs[1].outcome === "not-known" && vs[2].outcome === "not-known" && !salty) { summary = "cannot-say"; }
+    else if (outside.length > 1 || hopeless) { summary = "poor-match"; }
+    else if (outside.length === 1 || s >= 3) { summary = "one-change"; }
+    return { verdicts: vs, summary: summary, step: s, salty: salty };
+  }
+
+  if (typeof module === "object" && module.exports) { module.exports = { read: read, fit: fit }; return; }
+
+  var form = document.getElementById("suit"), store = document.getElementById("suit-data");
+  if (!form || !store) { return; }
+  var data = JSON.parse(store.textContent), words = data.words;
+  var list = document.getElementById("suit-list"), said = document.getElementById("suit-said"), block = document.getElementById("suit-block"), send = document.getElementById("suit-send");
+  var judged = { temperature: 1, gh: 1, kh: 1, ph: 1, conductivity: 1, light: 1 };
+
+  function say(key, values) {
+    return (words[key] || key).replace(/\{(\w+)\}/g, function (all, name) { return values && name in values ? values[name] : all; });
+  }
+
+  function element(name, text, className) {
+    var e = document.createElement(name);
+    if (text) { e.textContent = text; }
+    if (className) { e.className = className; }
+    return e;
+  }
+
+  function answers() {
+    var tank = {}, lines = [], all = 0;
+    Array.prototype.forEach.call(form.elements, function (e) {
+      if (!e.name) { return; }
+      var kind = e.getAttribute("data-kind"), value = e.value.trim(), line = value;
+      if (kind) {
+        var v = read(kind, value), note = document.getElementById(e.id + "-note");
+        e.setAttribute("aria-invalid", v.fault ? "true" : "false");
+        if (note) { note.textContent = v.fault ? say("fault", { example: e.getAttribute("data-example") }) : ""; }
+        if (v.fault) { line = ""; }
+        if (v.known) { line = v.text; if (judged[e.name]) { tank[e.name] = v; all++; } }
+      } else if (e.name === "co2") { tank.co2 = value; if (value) { all++; } }
+      if (line && e.name !== "light" && value !== "?") { lines.push(e.name.replace(/-/g, " ") + ": " + line); }
+    });
+    return { tank: tank, lines: lines, any: all > 0 };
+  }
+
+  function reasons(f) {
+    var out = [];
+    if (f.salty) { out.push(say("salty")); }
+    ["outside", "near-edge"].forEach(function (o) {
+      f.verdicts.forEach(function (v) {
+        if (v.outcome !== o || v.parameter === "ph" && !v.counts) { return; }
+        out.push(say(o + (v.parameter === "co2" ? "-co2" : o === "outside" ? (v.by < 0 ? "-low" : "-high") : ""), { name: say(v.parameter) }));
+      });
+    });
+    if (f.step >= 3) { out.push(say("step")); }
+    var missing = f.verdicts.filter(function (v) { return v.outcome === "not-known" && v.parameter !== "ph" && (v.parameter !== "co2" || v.counts); });
+    if (missing.length) { out.push(say("missing", { what: missing.map(function (v) { return say(v.parameter); }).join(", ") })); }
+    return out;
+  }
+
+  var order = ["good-match", "one-change", "cannot-say", "poor-match"];
+
+  function show() {
+    var a = answers();
+    list.textContent = "";
+    form.setAttribute("data-any", a.any ? "yes" : "no");
+    if (!a.any) { said.textContent = say("empty"); }
+    else {
+      var rows = data.plants.map(function (p) { return { plant: p, fit: fit(p, a.tank) }; });
+      var counts = {};
+      order.forEach(function (s) { counts[s] = rows.filter(function (r) { return r.fit.summary === s; }).length; });
+      said.textContent = say("said", { all: rows.length, good: counts["good-match"], change: counts["one-change"], cannot: counts["cannot-say"], poor: counts["poor-match"] });
+      order.forEach(function (s) {
+        var these = rows.filter(function (r) { return r.fit.summary === s; });
+        if (!these.length) { return; }
+        these.sort(function (x, y) { return (y.plant.lots ? 1 : 0) - (x.plant.lots ? 1 : 0); });
+        list.appendChild(element("h3", say(s)));
+        var ul = element("ul", "", "rows");
+        ul.setAttribute("role", "list");
+        these.forEach(function (r) {
+          var li = element("li"), name = element("a", r.plant.taxon, "la"), text = element("span");
+          name.href = r.plant.href;
+          name.lang = "la";
+          li.appendChild(name);
+          text.textContent = (r.plant.lots ? say("offered", { lots: r.plant.lots }) + " " : "") + reasons(r.fit).join(" ");
+          li.appendChild(text);
+          ul.appendChild(li);
+        });
+        list.appendChild(ul);
+      });
+    }
+    var text = [data.begin].concat(a.lines, [data.end]).join("\n");
+    block.textContent = text;
+    if (send && data.mail) { send.href = data.mail + "&body=" + encodeURIComponent(say("mail") + "\r\n\r\n" + text.replace(/\n/g, "\r\n") + "\r\n"); }
+    var parts = [];
+    Array.prototype.forEach.call(form.elements, function (e) { if (e.name && e.value.trim()) { parts.push(encodeURIComponent(e.name) + "=" + encodeURIComponent(e.value.trim())); } });
+    history.replaceState(null, "", parts.length ? "#" + parts.join("&") : location.pathname + location.search);
+  }
+
+  function recall() {
+    location.hash.slice(1).split("&").forEach(function (part) {
+      var i = part.indexOf("=");
+      if (i < 1) { return; }
+      try {
+        var e = form.elements.namedItem(decodeURIComponent(part.slice(0, i)));
+        if (e && "value" in e) { e.value = decodeURIComponent(part.slice(i + 1)).slice(0, 80); }
+      } catch (err) { /* an address that somebody cut: the field stays empty */ }
+    });
+  }
+
+  form.hidden = false;
+  document.getElementById("suit-answer").hidden = false;
+  form.addEventListener("submit", function (e) { e.preventDefault(); show(); });
+  form.addEventListener("change", show);
+  form.addEventListener("reset", function () { setTimeout(show, 0); });
+  window.addEventListener("hashchange", function () { recall(); show(); });
+  recall();
+  show();
+})();
