@@ -33,7 +33,7 @@ var mayImport = map[string]string{
 	"picture":  "",
 	"schema":   "quantity journal",
 	"site":     "quantity almanac journal ledger diary sheet page feed prose picture schema",
-	"gather":   "feed journal",
+	"gather":   "",
 	"preview":  "quantity journal page site",
 }
 

@@ -64,6 +64,11 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Compl
 	made.OnDisk = o.OnDisk
 	b := page.NewBook(j, a, theme, o.On, made)
 	complaints = append(append(complaints, faults...), proseComplaints(b)...)
+	strangers, err := friendComplaints(b)
+	if err != nil {
+		return nil, complaints, err
+	}
+	complaints = append(complaints, strangers...)
 	complaints.Sort()
 	if complaints.Errors() > 0 {
 		return nil, complaints, nil
@@ -92,6 +97,16 @@ func loadTheme(fsys fs.FS, j *journal.Journal, o Options) (*page.Theme, error) {
 
 // codeStyles colours code blocks on the grounds of the default theme.
 func codeStyles() string { return prose.CodeCSS(prose.DayInks(), prose.NightInks()) }
+
+// friendComplaints warns of friends' files that do not hold and are left out.
+func friendComplaints(b *page.Book) (journal.Complaints, error) {
+	faults, err := b.FriendFaults()
+	var out journal.Complaints
+	for _, f := range faults {
+		out = append(out, journal.Complaint{File: f.File, Line: 1, Column: 1, Severity: journal.Warning, Rule: "friend-file", Message: f.Message + "; it is left out", Hint: "gather fetches it anew"})
+	}
+	return out, err
+}
 
 // proseComplaints checks the links and figures in every body.
 func proseComplaints(b *page.Book) journal.Complaints {

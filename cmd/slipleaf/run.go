@@ -26,6 +26,7 @@ type commands struct {
 	Send    sendCmd    `cmd:"" help:"Record plants going out: the code, the record, the link and the label."`
 	Heard   heardCmd   `cmd:"" help:"Record what a recipient reports."`
 	Reckon  reckonCmd  `cmd:"" help:"One sum, with its working and its source."`
+	Gather  gatherCmd  `cmd:"" help:"Fetch friends' offers (the only command that uses the network)."`
 	Schema  schemaCmd  `cmd:"" help:"JSON Schema of a file's head, for editors."`
 	Help    helpCmd    `cmd:"" help:"This list."`
 }

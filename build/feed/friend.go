@@ -1,0 +1,179 @@
+package feed
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"regexp"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/schema"
+)
+
+// The limits of a friend's file: what a grower with many lots needs several times over.
+const (
+	MaxFriendBytes = 1 << 20
+	maxDepth       = 16
+)
+
+// FriendReader reads other growers' offers files. They are somebody else's text: held against the schema, cut to
+// what it knows, cleaned of what could disturb a page, and never more than shown. Use [NewFriendReader].
+type FriendReader struct{ schema *jsonschema.Schema }
+
+// NewFriendReader makes a reader; it is safe for concurrent use.
+func NewFriendReader() (*FriendReader, error) {
+	text, err := schema.Write("offers")
+	if err != nil {
+		return nil, err
+	}
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	if err != nil {
+		return nil, err
+	}
+	c := jsonschema.NewCompiler()
+	c.AssertFormat()
+	if err := c.AddResource("offers.json", doc); err != nil {
+		return nil, err
+	}
+	s, err := c.Compile("offers.json")
+	return &FriendReader{s}, err
+}
+
+// Read gives what a file offers, or why it does not hold in words for a terminal.
+func (r *FriendReader) Read(data []byte) (Offers, error) {
+	if err := bounded(data); err != nil {
+		return Offers{}, err
+	}
+	if err := r.holds(data); err != nil {
+		return Offers{}, err
+	}
+	var o Offers
+	if err := json.Unmarshal(data, &o); err != nil {
+		return Offers{}, fmt.Errorf("a value is of the wrong kind: %s", clean(err.Error(), 120))
+	}
+	// encoding/json takes LOT for lot, which the schema has not seen: what was taken is held against it again.
+	again, err := o.JSON()
+	if err != nil {
+		return Offers{}, err
+	}
+	if err := r.holds(again); err != nil {
+		return Offers{}, err
+	}
+	return cleaned(o), nil
+}
+
+// bounded refuses what is too large, too deep or no UTF-8 before anything is built of it.
+func bounded(data []byte) error {
+	if len(data) > MaxFriendBytes {
+		return fmt.Errorf("the file is larger than %d kB", MaxFriendBytes/1024)
+	}
+	if !utf8.Valid(data) {
+		return errors.New("the file is not UTF-8")
+	}
+	depth, quoted, escaped := 0, false, false
+	for _, c := range data {
+		switch {
+		case escaped:
+			escaped = false
+		case quoted:
+			escaped, quoted = c == '\\', c != '"'
+		case c == '"':
+			quoted = true
+		case c == '{' || c == '[':
+			if depth++; depth > maxDepth {
+				return fmt.Errorf("the file is nested more than %d deep", maxDepth)
+			}
+		case c == '}' || c == ']':
+			depth--
+		}
+	}
+	return nil
+}
+
+func (r *FriendReader) holds(data []byte) error {
+	v, err := jsonschema.UnmarshalJSON(bytes.NewReader(data))
+	if err != nil {
+		return fmt.Errorf("the file is not JSON: %s", clean(err.Error(), 120))
+	}
+	err = r.schema.Validate(v)
+	var bad *jsonschema.ValidationError
+	switch {
+	case err == nil:
+		return nil
+	case !errors.As(err, &bad):
+		return err
+	}
+	for len(bad.Causes) > 0 {
+		bad = bad.Causes[0]
+	}
+	return fmt.Errorf("the file is not an offers file: /%s does not hold", clean(strings.Join(bad.InstanceLocation, "/"), 120))
+}
+
+// cleaned takes from the words of a file what could disturb the page around them.
+func cleaned(o Offers) Offers {
+	o.Journal.Title, o.Journal.Grower = clean(o.Journal.Title, 120), clean(o.Journal.Grower, 120)
+	for i := range o.Offers {
+		o.Offers[i].Taxon = clean(o.Offers[i].Taxon, 120)
+	}
+	return o
+}
+
+// clean drops control characters and those that turn the direction of what follows, and shortens to n characters.
+func clean(s string, n int) string {
+	s = strings.Join(strings.FieldsFunc(s, func(r rune) bool { return unicode.IsSpace(r) || unicode.IsControl(r) }), " ")
+	s = strings.Map(func(r rune) rune {
+		if unicode.In(r, unicode.Cf, unicode.Co, unicode.Cs) || r == utf8.RuneError {
+			return -1
+		}
+		return r
+	}, s)
+	if r := []rune(s); len(r) > n {
+		s = string(r[:n-1]) + "…"
+	}
+	return s
+}
+
+// FriendFile is the name under friends/ of the copy of the i-th friend's offers: made of the friend's name, with a number
+// where two are alike.
+func FriendFile(friends []journal.Friend, i int) string {
+	name, n := fileName(friends[i].Name), 1
+	for _, f := range friends[:i] {
+		if fileName(f.Name) == name {
+			n++
+		}
+	}
+	if n > 1 {
+		return fmt.Sprintf("%s-%d.json", name, n)
+	}
+	return name + ".json"
+}
+
+// device are the names that some systems keep for themselves.
+var device = regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
+
+// fileName makes a name of a-z, 0-9 and hyphens.
+func fileName(s string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(s) {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+		if b.Len() == 60 {
+			break
+		}
+	}
+	name := strings.Trim(b.String(), "-")
+	if name == "" || device.MatchString(name) {
+		name = strings.Trim("friend-"+name, "-")
+	}
+	return name
+}

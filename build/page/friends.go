@@ -1,0 +1,217 @@
+package page
+
+import (
+	"cmp"
+	"html/template"
+	"maps"
+	"slices"
+	"strings"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/feed"
+	"slipleaf/build/ledger"
+	"slipleaf/build/quantity"
+)
+
+// FriendsPage is the model of other growers' offers.
+type FriendsPage struct {
+	Frame
+	Lacking []FriendPlant // plants that this journal does not have
+	Ours    []FriendPlant // plants that it has
+	Sources []FriendSource
+}
+
+// FriendPlant is a species with who offers it.
+type FriendPlant struct {
+	Plant  Binomial
+	Ours   string // what this journal has of it to give; "" for nothing
+	Offers []FriendOffer
+}
+
+// FriendOffer is one lot of another grower.
+type FriendOffer struct {
+	Who   string
+	What  string
+	Named template.HTML // the name that they use, where it is another
+	Fares string
+	Page  string // http or https; "" for none
+}
+
+// FriendSource is a gathered file.
+type FriendSource struct {
+	Name, Title string
+	What        string
+	Site        string // http or https; "" for none
+}
+
+// fetched is a friend's file that holds, or the reason why it does not.
+type fetched struct {
+	file, name string
+	offers     feed.Offers
+	fault      error
+}
+
+// gathered reads the files of friends that the journal names, in its order, then the others by file name.
+func (b *Book) gathered() ([]fetched, error) {
+	reader, err := feed.NewFriendReader()
+	if err != nil {
+		return nil, err
+	}
+	names := map[string]string{}
+	var order []string
+	for i, f := range b.Journal.Friends {
+		file := feed.FriendFile(b.Journal.Friends, i)
+		names[file] = f.Name
+		order = append(order, file)
+	}
+	var out []fetched
+	for _, g := range b.Journal.Gathered {
+		f := fetched{file: g.Name, name: names[g.Name]}
+		f.offers, f.fault = reader.Read(g.Data)
+		f.name = cmp.Or(f.name, f.offers.Journal.Title, strings.TrimSuffix(g.Name, ".json"))
+		out = append(out, f)
+	}
+	place := func(f fetched) int {
+		if i := slices.Index(order, f.file); i >= 0 {
+			return i
+		}
+		return len(order)
+	}
+	slices.SortStableFunc(out, func(x, y fetched) int { return cmp.Or(place(x)-place(y), strings.Compare(x.file, y.file)) })
+	return out, nil
+}
+
+// FriendFault is a friend's file that does not hold. It is left out of the site.
+type FriendFault struct{ File, Message string }
+
+// FriendFaults lists the friends' files that do not hold.
+func (b *Book) FriendFaults() ([]FriendFault, error) {
+	files, err := b.gathered()
+	var out []FriendFault
+	for _, f := range files {
+		if f.fault != nil {
+			out = append(out, FriendFault{"friends/" + f.file, f.fault.Error()})
+		}
+	}
+	return out, err
+}
+
+// Friends makes the page of other growers' offers.
+func (b *Book) Friends() ([]byte, error) {
+	v := b.Voice()
+	m := FriendsPage{Frame: b.frame("friends", FriendsAddr, v.Text("friends.title")+" · "+b.Journal.Title, v.Text("friends.description"))}
+	files, err := b.gathered()
+	if err != nil {
+		return nil, err
+	}
+	ours := b.ourSpecies()
+	plants := map[string]*FriendPlant{}
+	for _, f := range files {
+		m.Sources = append(m.Sources, friendSource(v, f))
+		for _, o := range f.offers.Offers {
+			if o.State == ledger.Gone.String() || o.Left != nil && *o.Left == 0 && o.State == ledger.Ready.String() {
+				continue
+			}
+			key, taxon := b.speciesOf(o)
+			if plants[key] == nil {
+				plants[key] = &FriendPlant{Plant: Binomial{Name: Taxon(taxon)}}
+				if id, have := ours[key]; have {
+					plants[key].Plant, plants[key].Ours = b.binomial(FriendsAddr, id), b.oursOf(v, id)
+				}
+			}
+			plants[key].Offers = append(plants[key].Offers, friendOffer(v, f.name, o, taxon))
+		}
+	}
+	for _, key := range slices.Sorted(maps.Keys(plants)) {
+		if _, have := ours[key]; have {
+			m.Ours = append(m.Ours, *plants[key])
+		} else {
+			m.Lacking = append(m.Lacking, *plants[key])
+		}
+	}
+	return b.Theme.Render("friends", m)
+}
+
+func friendSource(v Voice, f fetched) FriendSource {
+	if f.fault != nil {
+		return FriendSource{Name: f.name, What: v.Text("friends.does-not-hold")}
+	}
+	s := FriendSource{Name: f.name, Title: f.offers.Journal.Title, Site: webOnly(f.offers.Journal.Address)}
+	date := f.offers.AsOf
+	if d, err := quantity.ParseDate(f.offers.AsOf); err == nil {
+		date = v.Date(d)
+	}
+	s.What = v.Text("friends.as-of", "date", date, "n", len(f.offers.Offers))
+	return s
+}
+
+// speciesOf is the key under which an offer meets others of its species: the almanac's accepted name where it knows
+// one beyond doubt, else the name as it was sent.
+func (b *Book) speciesOf(o feed.Offer) (key, taxon string) {
+	for _, name := range []string{o.Taxon, o.Plant} {
+		if m := b.Almanac.Resolve(name); m.ID != "" && !m.Doubtful && (m.Kind == almanac.Accepted || m.Kind == almanac.Synonym) {
+			return m.ID, m.Taxon
+		}
+	}
+	return "named " + strings.ToLower(o.Taxon), o.Taxon
+}
+
+// ourSpecies maps the keys of speciesOf to the plants of this journal.
+func (b *Book) ourSpecies() map[string]string {
+	out := map[string]string{}
+	for _, id := range b.PlantIDs() {
+		key, _ := b.speciesOf(feed.Offer{Plant: id, Taxon: b.Species(id).Taxon})
+		if _, taken := out[key]; !taken {
+			out[key] = id
+		}
+	}
+	return out
+}
+
+// oursOf says what this journal itself has to give of a plant.
+func (b *Book) oursOf(v Voice, id string) string {
+	for _, l := range b.Ledger.LotsOf(id) {
+		if !l.Withheld && l.State == ledger.Ready {
+			return v.Text("friends.ours-ready", "n", l.Left, "lot", l.ID)
+		}
+	}
+	return ""
+}
+
+func friendOffer(v Voice, who string, o feed.Offer, taxon string) FriendOffer {
+	what := v.Text("friends.plants")
+	if o.Form != "" {
+		what = v.Text("form-name." + o.Form)
+		if o.Left != nil && *o.Left > 0 {
+			what = v.Text("form."+o.Form, "n", *o.Left)
+		}
+	}
+	key, date := "friends."+o.State, ""
+	if d, err := quantity.ParseDate(o.Ready); err == nil {
+		date = v.Date(d)
+	} else if o.State == ledger.Coming.String() {
+		key = "friends.coming-some-day"
+	}
+	out := FriendOffer{Who: who, What: v.Text(key, "what", what, "date", date), Page: webOnly(o.Page)}
+	if out.Page == "" {
+		out.Page = webOnly(o.Claim)
+	}
+	if o.Taxon != taxon {
+		out.Named = Taxon(o.Taxon)
+	}
+	if e := o.Elsewhere; e != nil && e.Sent > 0 {
+		out.Fares = v.Text("friends.fares", "sent", e.Sent, "verdicts", e.Verdicts)
+		if s := e.Established; s != nil && s.N >= 5 && s.Low >= 0 && s.High <= 1 && s.Low <= s.High {
+			out.Fares = v.Text("friends.fares-share", "sent", e.Sent, "low", v.N(100*s.Low, 0), "high", v.N(100*s.High, 0), "n", s.N)
+		}
+	}
+	return out
+}
+
+// webOnly is an address if it is one of the web; from strangers no other kind is linked.
+func webOnly(s string) string {
+	if strings.HasPrefix(s, "https://") || strings.HasPrefix(s, "http://") {
+		return s
+	}
+	return ""
+}

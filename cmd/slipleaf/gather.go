@@ -1,0 +1,217 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"golang.org/x/sync/errgroup"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/feed"
+	"slipleaf/build/gather"
+	"slipleaf/build/journal"
+)
+
+type gatherCmd struct {
+	Dir     string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
+	Plain   bool   `help:"Allow http where a friend has no https."`
+	Private bool   `help:"Allow hosts of private networks, as for a friend in the same house."`
+	JSON    bool   `name:"json" help:"Print what was done as JSON."`
+}
+
+// gathered is what became of one friend's file.
+type gathered struct {
+	Friend  string `json:"friend"`
+	File    string `json:"file"`
+	State   string `json:"state"` // fetched | unchanged | kept | missing
+	Offers  int    `json:"offers"`
+	Message string `json:"message,omitempty"`
+}
+
+// memory is what is known of the copies at hand. The reader of journals passes over hidden files.
+const memory = ".gathered.json"
+
+// remembered is where a copy came from and its ETag, by file.
+type remembered map[string]struct {
+	Address string `json:"address"`
+	ETag    string `json:"etag"`
+}
+
+// Run fetches every friend's offers. What fails leaves the last good copy and says so; the command fails only when
+// nobody's could be had.
+func (c gatherCmd) Run(ctx context.Context, w world) error {
+	dir, err := journalDir(c.Dir)
+	if err != nil {
+		return err
+	}
+	friends, err := friendsOf(ctx, w, dir)
+	if err != nil {
+		return err
+	}
+	to := filepath.Join(dir, "friends")
+	if info, err := os.Lstat(to); err == nil && !info.IsDir() {
+		return fmt.Errorf("%s is no folder", to)
+	}
+	if err := os.MkdirAll(to, 0o755); err != nil {
+		return err
+	}
+	out, err := c.all(ctx, to, friends)
+	if err != nil {
+		return err
+	}
+	return c.tell(w, out)
+}
+
+// friendsOf reads the friends of the journal's own file.
+func friendsOf(ctx context.Context, w world, dir string) ([]journal.Friend, error) {
+	fsys, closeFS, err := journalFS(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer closeFS()
+	a, err := almanac.Open()
+	if err != nil {
+		return nil, err
+	}
+	day, err := w.day("")
+	if err != nil {
+		return nil, err
+	}
+	j, complaints, err := journal.Read(ctx, fsys, a, journal.Options{On: day, Zone: knownZone})
+	if err != nil {
+		return nil, err
+	}
+	if j == nil {
+		showComplaints(w, dir, fsys, complaints)
+		return nil, errJournal
+	}
+	return j.Friends, nil
+}
+
+// all fetches the files of all friends, a few at a time.
+func (c gatherCmd) all(ctx context.Context, to string, friends []journal.Friend) ([]gathered, error) {
+	reader, err := feed.NewFriendReader()
+	if err != nil {
+		return nil, err
+	}
+	known := recall(to)
+	client := gather.New(gather.Options{Plain: c.Plain, Private: c.Private, Bytes: feed.MaxFriendBytes})
+	out, got := make([]gathered, len(friends)), make([]gather.Got, len(friends))
+	g, ctx := errgroup.WithContext(ctx)
+	g.SetLimit(4) // friends are few and servers small
+	for i, f := range friends {
+		g.Go(func() error {
+			out[i] = gathered{Friend: f.Name, File: feed.FriendFile(friends, i)}
+			got[i] = fetchFriend(ctx, client, reader, to, f, known, &out[i])
+			return ctx.Err()
+		})
+	}
+	if err := g.Wait(); err != nil {
+		return nil, err
+	}
+	now := remembered{}
+	for i, f := range friends {
+		name := out[i].File
+		if out[i].State == "fetched" {
+			if err := putFile(filepath.Join(to, name), got[i].Data); err != nil {
+				return nil, err
+			}
+			entry := known[name]
+			entry.Address, entry.ETag = f.Offers, got[i].ETag
+			now[name] = entry
+		} else if old, ok := known[name]; ok && old.Address == f.Offers {
+			now[name] = old
+		}
+	}
+	text, err := json.MarshalIndent(now, "", " ")
+	if err != nil {
+		return nil, err
+	}
+	return out, putFile(filepath.Join(to, memory), append(text, '\n'))
+}
+
+// fetchFriend gets one file and judges it. A copy at hand that no longer holds is not asked about by its ETag.
+func fetchFriend(ctx context.Context, client *gather.Client, reader *feed.FriendReader, to string, f journal.Friend, known remembered, r *gathered) gather.Got {
+	etag := ""
+	held, err := os.ReadFile(filepath.Join(to, r.File))
+	at, bad := reader.Read(held)
+	have := err == nil && bad == nil
+	if have && known[r.File].Address == f.Offers {
+		etag = known[r.File].ETag
+	}
+	r.State, r.Offers = "missing", len(at.Offers)
+	if have {
+		r.State = "kept"
+	}
+	got, err := client.Fetch(ctx, f.Offers, etag)
+	if err == nil && got.Unchanged {
+		r.State = "unchanged"
+		return got
+	}
+	var o feed.Offers
+	if err == nil {
+		o, err = reader.Read(got.Data)
+	}
+	if err != nil {
+		r.Message = err.Error()
+		return gather.Got{}
+	}
+	r.State, r.Offers = "fetched", len(o.Offers)
+	return got
+}
+
+// recall reads the memory; one that cannot be read is forgotten.
+func recall(to string) remembered {
+	known := remembered{}
+	text, err := os.ReadFile(filepath.Join(to, memory))
+	if err != nil || json.Unmarshal(text, &known) != nil {
+		return remembered{}
+	}
+	return known
+}
+
+// putFile writes a file in one step, whether or not there was one.
+func putFile(name string, data []byte) error {
+	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
+		return writeNew(name, data)
+	}
+	return replaceFile(name, data)
+}
+
+// tell prints what was done.
+func (c gatherCmd) tell(w world, out []gathered) error {
+	failed := slices.DeleteFunc(slices.Clone(out), func(g gathered) bool { return g.Message == "" })
+	if c.JSON {
+		e := json.NewEncoder(w.Out)
+		e.SetIndent("", "  ")
+		if err := e.Encode(out); err != nil {
+			return err
+		}
+	} else {
+		if len(out) == 0 {
+			fmt.Fprintln(w.Out, "the journal names no friends: add them under friends: in journal.yaml")
+		}
+		for _, g := range out {
+			if g.Message == "" {
+				fmt.Fprintf(w.Out, "%s: %s, %d %s\n", g.Friend, g.State, g.Offers, plural(g.Offers, "offer"))
+			}
+		}
+	}
+	for _, g := range failed {
+		rest := "the last good copy is kept"
+		if g.State == "missing" {
+			rest = "there is no copy of it yet"
+		}
+		fmt.Fprintf(w.Err, "%s: not fetched: %s; %s\n", g.Friend, g.Message, rest)
+	}
+	if len(out) > 0 && len(failed) == len(out) {
+		return errors.New("nobody's offers could be fetched")
+	}
+	return nil
+}
