@@ -36,7 +36,6 @@ func (b *Book) Outputs() []Output {
 	add(OffersAddr, b.Offers)
 	add("/offers.json", b.OffersJSON)
 	add(PassAlongAddr, b.PassAlong)
-	add(FriendsAddr, b.Friends)
 	add(SuitAddr, b.Suit)
 	add(FriendsAddr, b.Friends)
 	out = append(append(out, schemas()...), b.feeds()...)
