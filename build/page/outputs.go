@@ -53,6 +53,7 @@ func (b *Book) Outputs() []Output {
 	add(PlantsAddr, b.Plants)
 	for _, id := range b.PlantIDs() {
 		add(PlantAddr(id), func() ([]byte, error) { return b.Plant(id) })
+		b.growthOutputs(add, id)
 		if b.Journal.Address != "" {
 			add(PlantCardAddr(id), func() ([]byte, error) { return b.PlantCard(id) })
 		}

@@ -57,6 +57,9 @@ func TestPublishedFilesHoldAgainstTheirSchemas(t *testing.T) {
 	if seen["offers.json"] != 1 {
 		t.Errorf("the demonstration has %d offers.json", seen["offers.json"])
 	}
+	if seen["growth.json"] < 15 {
+		t.Errorf("the demonstration has %d growth.json, not one for each plant", seen["growth.json"])
+	}
 	t.Logf("validated %v", seen)
 }
 

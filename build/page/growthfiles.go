@@ -1,0 +1,18 @@
+package page
+
+import "slipleaf/build/feed"
+
+// growthJSON is growth.json of a plant: the figures of its page for machines.
+func (b *Book) growthJSON(id string) ([]byte, error) {
+	e, sent := b.Elsewhere[id]
+	if !sent {
+		return b.Facts.GrowthJSON(id, nil)
+	}
+	return b.Facts.GrowthJSON(id, feed.ElsewhereOf(e))
+}
+
+// growthOutputs lists the machine files beside a plant's page.
+func (b *Book) growthOutputs(add func(addr string, f func() ([]byte, error)), id string) {
+	add(PlantAddr(id)+"growth.json", func() ([]byte, error) { return b.growthJSON(id) })
+	add(PlantAddr(id)+"growth.csv", func() ([]byte, error) { return b.Facts.GrowthCSV(id), nil })
+}
