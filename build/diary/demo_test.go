@@ -65,29 +65,3 @@ func demoTruth(t testing.TB) truth {
 	}
 	return out
 }
-
-func testDump(t *testing.T) {
-	for _, g := range demoFacts(t).Growth {
-		if g.Fit == nil {
-			t.Logf("%s %s %s life %d: %v", g.Tank, g.Plant, g.Measure, g.Life, g.Why)
-			continue
-		}
-		t.Logf("%s %s %s life %d break %d left %v n %d model %s r %.4f (%.4f %.4f) reg %.4f (%.4f %.4f) goal %.0f %v next %v %v hits %d/%d today %.1f keep %+v", g.Tank, g.Plant, g.Measure, g.Life, g.Break, g.Left, g.Counts, g.Fit.Model(),
-			g.Fit.Diary.Rate.Value, g.Fit.Diary.Rate.Low, g.Fit.Diary.Rate.High, g.Fit.Line.Rate.Value, g.Fit.Line.Rate.Low, g.Fit.Line.Rate.High, g.Goal, g.GoalFrom, g.Next, g.NextWhy, g.Hits, g.Of, g.Today.Value, g.Keep)
-	}
-	f := demoFacts(t)
-	for _, g := range f.Growth {
-		y := f.Yield(g.Tank, g.Plant)
-		t.Logf("%s %s %+v", g.Tank, g.Plant, y)
-	}
-	for _, s := range demoTruth(t).Series {
-		t.Log(s.Tank, s.Plant, s.R, s.Holds)
-	}
-}
-
-func BenchmarkFacts(b *testing.B) {
-	j, a := demo(b)
-	for b.Loop() {
-		diary.New(j, lookUp(j, a), demoDay)
-	}
-}

@@ -41,6 +41,7 @@ func (b *Book) Outputs() []Output {
 	out = append(append(out, schemas()...), b.feeds()...)
 	add(DiaryAddr, b.Diary)
 	add(SearchAddr, b.Search)
+	add(SpaceAddr, b.Space)
 	add(TanksAddr, b.Tanks)
 	for _, t := range b.Journal.Tanks {
 		add(TankAddr(t.ID), func() ([]byte, error) { return b.Tank(t) })

@@ -1,0 +1,115 @@
+package page
+
+import (
+	"html/template"
+	"strconv"
+
+	"slipleaf/build/chart"
+	"slipleaf/build/diary"
+)
+
+// SpacePage is the model of the page on which plants deserve the space.
+type SpacePage struct {
+	Frame
+	Lead    template.HTML
+	Chart   *ChartBlock // nil where nothing has a score
+	Rows    []SpaceRow
+	Without []SpaceRow // plants without a score, with the reason
+	Gain    []template.HTML
+	Method  []string
+}
+
+// SpaceRow is a plant in a tank, with the parts of its score. The numbers in data attributes are for sorting.
+type SpaceRow struct {
+	Plant                        Binomial
+	Tank                         Link
+	Score, Interval              string
+	Yield, Claimed, Does         string
+	YieldNote, ClaimNote         string
+	DoesNote                     string
+	Ease, EaseNote               string
+	Why                          string
+	SortScore, SortYield         string
+	SortClaim, SortDoes, Ease100 string
+}
+
+// Space makes the page on which plants deserve the space.
+func (b *Book) Space() ([]byte, error) {
+	v := b.Voice()
+	ranked := b.Facts.Space(b.Ledger, b.Species)
+	m := SpacePage{Frame: b.frame("space", SpaceAddr, v.Text("space.title")+" · "+b.Journal.Title, v.Text("space.description")), Lead: v.Say("space.lead")}
+	var rows []chart.Ranked
+	for _, p := range ranked {
+		row := b.spaceRow(v, p)
+		if !p.Known {
+			m.Without = append(m.Without, row)
+			continue
+		}
+		m.Rows = append(m.Rows, row)
+		rows = append(rows, chart.Ranked{Name: b.species[p.Plant].Taxon + ", " + b.tankName(p.Tank), Value: p.Score.Value, Low: p.Score.Low, High: p.Score.High, N: p.Verdicts.Of})
+		if len(m.Method) == 0 {
+			m.Method = p.Working.Lines()
+		}
+	}
+	if len(rows) > 0 {
+		block, err := b.spaceChart(v, rows, ranked[0])
+		if err != nil {
+			return nil, err
+		}
+		m.Chart = &block
+	}
+	if g, ok := diary.GainOf(ranked); ok {
+		m.Gain = b.gain(v, g)
+	}
+	return b.Theme.Render("space", m)
+}
+
+func (b *Book) spaceChart(v Voice, rows []chart.Ranked, best *diary.Place) (ChartBlock, error) {
+	title := v.Text("space.chart-title")
+	finding := v.Text("space.finding", "plant", b.species[best.Plant].Taxon, "tank", b.tankName(best.Tank), "value", v.N(best.Score.Value, 2), "low", v.N(best.Score.Low, 2), "high", v.N(best.Score.High, 2))
+	c := chart.Ranking{Caption: chart.Caption{ID: "c-space", Title: title, Desc: finding}, Words: chartWords(v), Rows: rows, Unit: v.Text("space.unit"), Decimals: 2,
+		Heads: chart.RankingHeads{Name: v.Text("space.plant"), Value: v.Text("space.score"), Interval: v.Text("space.interval"), N: v.Text("space.verdicts")}}
+	pic, err := c.Draw()
+	if err != nil {
+		return ChartBlock{}, err
+	}
+	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title}, nil
+}
+
+func (b *Book) spaceRow(v Voice, p *diary.Place) SpaceRow {
+	r := SpaceRow{Plant: b.binomial(SpaceAddr, p.Plant), Tank: Link{b.tankName(p.Tank), b.href(SpaceAddr, TankAddr(p.Tank))}}
+	if p.Ease.Known {
+		r.Ease, r.Ease100 = v.Text("space.ease-"+p.Ease.Band()), sortable(p.Ease.Score)
+		r.EaseNote = v.Text("space.held-back", "by", v.Text("space.part-"+p.Ease.Weakest))
+	}
+	if !p.Known {
+		r.Why = v.Text("space.why-" + string(p.Why))
+		return r
+	}
+	r.Score, r.Interval = v.N(p.Score.Value, 2), v.N(p.Score.Low, 2)+"–"+v.N(p.Score.High, 2)
+	r.Yield = v.N(p.Yield.Weekly(), 2)
+	key := "space.yield-all"
+	if p.Recent {
+		key = "space.yield-recent"
+	}
+	r.YieldNote = v.Text(key, "n", p.Yield.Slips, "area", v.N(p.Yield.Area, 1), "weeks", v.N(p.Yield.Weeks, 0), "cuts", p.Yield.Cuts)
+	r.Claimed, r.ClaimNote = v.Text("figure.percent", "n", percent(v, p.Claim.Shrunk.Value)), v.Text("space.of-lots", "yes", p.Claim.Tally.Yes, "n", p.Claim.Tally.Of)
+	r.Does, r.DoesNote = v.Text("figure.percent", "n", percent(v, p.Established.Value)), v.Text("space.of-verdicts", "yes", p.Verdicts.Yes, "n", p.Verdicts.Of)
+	r.SortScore, r.SortYield = sortable(p.Score.Value), sortable(p.Yield.Weekly())
+	r.SortClaim, r.SortDoes = sortable(p.Claim.Shrunk.Value), sortable(p.Established.Value)
+	return r
+}
+
+// gain says what the ground of the last would give under the first, and plainly where that may be chance.
+func (b *Book) gain(v Voice, g diary.Gain) []template.HTML {
+	pairs := []any{"last", Taxon(b.species[g.Last.Plant].Taxon), "last-tank", b.tankName(g.Last.Tank), "first", Taxon(b.species[g.First.Plant].Taxon), "first-tank", b.tankName(g.First.Tank),
+		"area", v.Figure(v.N(g.Area, 1)), "value", v.N(g.Weekly.Value, 1), "low", v.N(g.Weekly.Low, 1), "high", v.N(g.Weekly.High, 1)}
+	out := []template.HTML{v.Say("space.gain", pairs...)}
+	key := "space.gain-sure"
+	if g.Chance {
+		key = "space.gain-chance"
+	}
+	return append(out, v.Say(key, pairs...))
+}
+
+func sortable(f float64) string { return strconv.FormatFloat(f, 'f', 4, 64) }
