@@ -49,6 +49,7 @@ type SuitData struct {
 type SuitPlant struct {
 	ID          string      `json:"id"`
 	Taxon       string      `json:"taxon"`
+	Common      string      `json:"common,omitempty"`
 	Href        string      `json:"href"`
 	Lots        string      `json:"lots,omitempty"` // what of it is ready
 	Temperature *[2]float64 `json:"temperature,omitempty"`
@@ -167,7 +168,7 @@ func (b *Book) suitPlant(id string) SuitPlant {
 
 // SuitPlantOf lays a species out for the script.
 func SuitPlantOf(s almanac.Species) SuitPlant {
-	p := SuitPlant{ID: s.ID, Taxon: s.Taxon, CO2: s.CO2, Melts: 1, Temperature: ends(s.Temperature, "C"), PH: ends(s.PH, ""), GH: ends(s.GH, "dGH"), KH: ends(s.KH, "dKH"), Light: ends(s.Light, "umol/m2/s")}
+	p := SuitPlant{ID: s.ID, Taxon: s.Taxon, Common: s.Common, CO2: s.CO2, Melts: 1, Temperature: ends(s.Temperature, "C"), PH: ends(s.PH, ""), GH: ends(s.GH, "dGH"), KH: ends(s.KH, "dKH"), Light: ends(s.Light, "umol/m2/s")}
 	if s.Melts != nil {
 		p.Melts = *s.Melts
 	}

@@ -156,7 +156,7 @@
       var rows = data.plants.map(function (p) { return { plant: p, fit: fit(p, a.tank) }; });
       var counts = {};
       order.forEach(function (s) { counts[s] = rows.filter(function (r) { return r.fit.summary === s; }).length; });
-      said.textContent = say("said", { all: rows.length, good: counts["good-match"], change: counts["one-change"], cannot: counts["cannot-say"], poor: counts["poor-match"] });
+      said.textContent = say("said", { all: rows.length }) + " " + order.filter(function (s) { return counts[s] > 0; }).map(function (s) { return say("said-" + s, { n: counts[s] }); }).join(", ") + ".";
       order.forEach(function (s) {
         var these = rows.filter(function (r) { return r.fit.summary === s; });
         if (!these.length) { return; }
@@ -168,7 +168,10 @@
           var li = element("li"), name = element("a", r.plant.taxon, "la"), text = element("span");
           name.href = r.plant.href;
           name.lang = "la";
-          li.appendChild(name);
+          var names = element("span");
+          names.appendChild(name);
+          if (r.plant.common) { names.appendChild(document.createElement("br")); names.appendChild(element("small", r.plant.common)); }
+          li.appendChild(names);
           text.textContent = (r.plant.lots ? say("offered", { lots: r.plant.lots }) + " " : "") + reasons(r.fit).join(" ");
           li.appendChild(text);
           ul.appendChild(li);
