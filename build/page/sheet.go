@@ -29,6 +29,7 @@ type SheetPage struct {
 	FitLead                          []template.HTML
 	Fit                              FitTable
 	OtherUnits                       FitTable
+	OtherFigures                     []template.HTML // sizes and doses in the other units
 	Others                           string
 	Step                             []template.HTML
 	Test                             template.HTML
@@ -98,6 +99,7 @@ func (b *Book) sheetPage(p *journal.Parcel) (SheetPage, error) {
 		FitLead: w.fitLead(), Fit: w.fitTable(), OtherUnits: w.inOther().fitTable(), Others: w.others(), Step: w.step(), Test: w.test(), Before: w.before(),
 		Where: w.where(), Depths: w.depths(), Hours: w.hours(), Water: w.water(), Leave: w.leave(), Gas: w.gas(), Days: w.days(), Trim: w.trim(),
 		Law: w.law(), Safety: w.safety(), Unknown: w.unknowns(), TellHead: w.tellHead(), Tell: w.tell(), Address: w.shortAddress(), Code: grouped(p.Code), Links: w.links()}
+	m.OtherFigures = w.inOther().figures()
 	m.Plants = !s.Forbidden
 	if s.Summary == sheet.PoorMatch {
 		m.Doubtful, m.Trim, m.Leave, m.Gas = w.Say("sheet.days-doubtful"), nil, "", nil
@@ -121,6 +123,23 @@ func (b *Book) sheetPage(p *journal.Parcel) (SheetPage, error) {
 func (w sheetWriter) inOther() sheetWriter {
 	w.Units = w.Units.Other()
 	return w
+}
+
+// figures says again what holds a size: tank, distances, and what to add.
+func (w sheetWriter) figures() []template.HTML {
+	out := []template.HTML{escapedHTML(w.eyebrow() + ".")}
+	if w.s.Forbidden {
+		return out
+	}
+	for _, p := range w.where() {
+		if !slices.Contains(w.inOther().where(), p) {
+			out = append(out, p)
+		}
+	}
+	for _, b := range w.water() {
+		out = append(out, b.Lead)
+	}
+	return out
 }
 
 // byGrower says a sentence with the grower's name, or its form without.
