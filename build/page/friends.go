@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"html/template"
 	"maps"
+	"net/url"
 	"slices"
 	"strings"
 
@@ -26,6 +27,8 @@ type FriendPlant struct {
 	Plant  Binomial
 	Ours   string // what this journal has of it to give; "" for nothing
 	Offers []FriendOffer
+	// Notices are the rows of this journal's region that name it: somebody else's offer may come from where it is free.
+	Notices []NoticeRow
 }
 
 // FriendOffer is one lot of another grower.
@@ -42,6 +45,7 @@ type FriendSource struct {
 	Name, Title string
 	What        string
 	Site        string // http or https; "" for none
+	PassedOn    string // what of theirs was sent on from here; "" for nothing
 }
 
 // fetched is a friend's file that holds, or the reason why it does not.
@@ -53,6 +57,9 @@ type fetched struct {
 
 // gathered reads the files of friends that the journal names, in its order, then the others by file name.
 func (b *Book) gathered() ([]fetched, error) {
+	if len(b.Journal.Gathered) == 0 {
+		return nil, nil
+	}
 	reader, err := feed.NewFriendReader()
 	if err != nil {
 		return nil, err
@@ -107,14 +114,14 @@ func (b *Book) Friends() ([]byte, error) {
 	ours := b.ourSpecies()
 	plants := map[string]*FriendPlant{}
 	for _, f := range files {
-		m.Sources = append(m.Sources, friendSource(v, f))
+		m.Sources = append(m.Sources, b.friendSource(v, f))
 		for _, o := range f.offers.Offers {
 			if o.State == ledger.Gone.String() || o.Left != nil && *o.Left == 0 && o.State == ledger.Ready.String() {
 				continue
 			}
 			key, taxon := b.speciesOf(o)
 			if plants[key] == nil {
-				plants[key] = &FriendPlant{Plant: Binomial{Name: Taxon(taxon)}}
+				plants[key] = &FriendPlant{Plant: Binomial{Name: Taxon(taxon)}, Notices: b.noticesHere(v, almanac.Species{Taxon: taxon})}
 				if id, have := ours[key]; have {
 					plants[key].Plant, plants[key].Ours = b.binomial(FriendsAddr, id), b.oursOf(v, id)
 				}
@@ -132,7 +139,7 @@ func (b *Book) Friends() ([]byte, error) {
 	return b.Theme.Render("friends", m)
 }
 
-func friendSource(v Voice, f fetched) FriendSource {
+func (b *Book) friendSource(v Voice, f fetched) FriendSource {
 	if f.fault != nil {
 		return FriendSource{Name: f.name, What: v.Text("friends.does-not-hold")}
 	}
@@ -142,7 +149,26 @@ func friendSource(v Voice, f fetched) FriendSource {
 		date = v.Date(d)
 	}
 	s.What = v.Text("friends.as-of", "date", date, "n", len(f.offers.Offers))
+	if n := b.passedOn(f.offers.Journal.Address); n > 0 {
+		s.PassedOn = v.Text("friends.passed-on", "n", n)
+	}
 	return s
+}
+
+// passedOn counts the parcels sent from here whose stock came as a gift from the site at address. A record's grown-from
+// link leads to a page under a secret address, so that nothing of it but its host is looked at, and that is not shown.
+func (b *Book) passedOn(address string) int {
+	site, err := url.Parse(address)
+	if err != nil || site.Host == "" {
+		return 0
+	}
+	n := 0
+	for _, p := range b.Journal.Parcels {
+		if from, err := url.Parse(p.GrownFrom); err == nil && !p.Sent.IsZero() && !p.Sent.After(b.On) && strings.EqualFold(from.Host, site.Host) {
+			n++
+		}
+	}
+	return n
 }
 
 // speciesOf is the key under which an offer meets others of its species: the almanac's accepted name where it knows

@@ -186,7 +186,7 @@ func sentObjects() []mapping {
 			{"water", "The recipient's water.", part("parameters"), nil},
 			{"tank", "The recipient's tank.", part("recipient"), nil},
 			{"reports", "What the recipient told.", listOf(part("report")), nil},
-			{"grown-from", "Sheet by which the stock itself came.", shaped(httpAddress), "https://marsh.example/sheets/7f3k9m2p4t6w8x0z1b5c7d9qe/"},
+			{"grown-from", "Sheet by which the stock itself came.", shaped(httpAddress), "https://reed.example/sheets/7f3k9m2p4t6w8x0z1b5c7d9qe/"},
 			{"name-kept", "How long this record's private part is kept.", amount[q.Span](), "90 d"},
 			{"private", "Name, address, note: never published.", private, map[string]string{"name": "R. Example"}},
 		}}, {name: "recipient", about: "The tank that a parcel goes into, as far as it is known.", keys: []key{

@@ -11,8 +11,13 @@ import (
 // friendsPage publishes a small journal with friends' files, and gives the page and the complaints.
 func friendsPage(t *testing.T, files map[string]string) (string, journal.Complaints) {
 	t.Helper()
+	return friendsPageIn(t, "", files)
+}
+
+func friendsPageIn(t *testing.T, region string, files map[string]string) (string, journal.Complaints) {
+	t.Helper()
 	fsys := fstest.MapFS{
-		"journal.yaml":               {Data: []byte("title: A bench\naddress: https://bench.example/\nfriends: [{name: Marsh Lane, offers: 'https://marsh.example/offers.json'}]\n")},
+		"journal.yaml":               {Data: []byte("title: A bench\naddress: https://bench.example/\nfriends: [{name: Marsh Lane, offers: 'https://marsh.example/offers.json'}]\n" + regionLine(region))},
 		"tanks/trough/tank.md":       {Data: []byte("---\nname: The trough\nbegan: 2026-01-10\n---\n")},
 		"tanks/trough/2026-04-18.md": {Data: []byte("---\ntitle: A cut\nlots:\n  - {lot: VS-1, plant: vallisneria-spiralis, form: plantlets, count: 9}\n---\nWords.\n")},
 	}
@@ -28,6 +33,13 @@ func friendsPage(t *testing.T, files map[string]string) (string, journal.Complai
 		t.Fatal(err)
 	}
 	return string(out), cs
+}
+
+func regionLine(region string) string {
+	if region == "" {
+		return ""
+	}
+	return "region: " + region + "\n"
 }
 
 func offer(plant, taxon, more string) string {
@@ -52,6 +64,31 @@ func TestFriendsMeetByTheAcceptedName(t *testing.T) {
 	}
 	if !strings.Contains(ours, "Vallisneria spiralis") || !strings.Contains(ours, "9 left of lot VS-1") {
 		t.Errorf("what is grown here stands elsewhere:\n%s", ours)
+	}
+}
+
+// What came from a friend and was passed on is counted; the link by which it came stays secret.
+func TestGiftsPassedOnAreCounted(t *testing.T) {
+	text := string(fileAt(t, "friends/index.html"))
+	if !strings.Contains(text, "2 parcels sent on from here were grown from plants of theirs.") {
+		t.Errorf("gifts of Marsh Lane are not counted:\n%s", text)
+	}
+	for _, f := range demoFiles(t) {
+		if !strings.HasPrefix(f.Path, "sheets/") && strings.Contains(string(f.Data), "marsh.example/sheets/") {
+			t.Errorf("%s shows a sheet of another grower", f.Path)
+		}
+	}
+}
+
+// The law of this journal's region stands beside what others offer.
+func TestOffersOfOthersCarryTheLaw(t *testing.T) {
+	text, _ := friendsPage(t, map[string]string{"marsh-lane.json": offersFile("Marsh", offer("pistia-stratiotes", "Pistia stratiotes", ""))})
+	if strings.Contains(text, `class="law"`) {
+		t.Error("a journal without a region shows a law")
+	}
+	text, _ = friendsPageIn(t, "GB", map[string]string{"marsh-lane.json": offersFile("Marsh", offer("crassula-helmsii", "Crassula helmsii", ""))})
+	if !strings.Contains(text, `class="law"`) {
+		t.Errorf("no word of the law:\n%s", text)
 	}
 }
 
