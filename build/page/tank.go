@@ -263,3 +263,12 @@ func nonEmpty(parts ...string) []string {
 	}
 	return out
 }
+
+// TankSize writes a tank's inner measures; "" when one is missing.
+func (b *Book) TankSize(t *journal.Tank) string { return size(b.Voice(), t.Inside) }
+
+// LatestWater is a tank's newest readings in words, with their day.
+func (b *Book) LatestWater(t *journal.Tank) ([]Measure, quantity.Date) {
+	p, on := b.latest(t)
+	return b.measures(b.Voice(), p), on
+}

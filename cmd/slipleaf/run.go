@@ -23,6 +23,7 @@ type commands struct {
 	Jot     jotCmd     `cmd:"" help:"A new diary entry, its head filled in with what is due and last measured."`
 	Proof   proofCmd   `cmd:"" help:"Is everything in order? Complaints only."`
 	Publish publishCmd `cmd:"" help:"Make the site."`
+	Today   todayCmd   `cmd:"" help:"What to trim, what is ready, whom to ask how it goes."`
 	Send    sendCmd    `cmd:"" help:"Record plants going out: the code, the record, the link and the label."`
 	Heard   heardCmd   `cmd:"" help:"Record what a recipient reports."`
 	Reckon  reckonCmd  `cmd:"" help:"One sum, with its working and its source."`

@@ -1,0 +1,210 @@
+package main
+
+import (
+	"context"
+	_ "embed"
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+
+	"slipleaf/build/diary"
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+	"slipleaf/build/site"
+)
+
+type todayCmd struct {
+	Dir   string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
+	On    string `placeholder:"DATE" help:"The day to act for (default: today)."`
+	JSON  bool   `name:"json" help:"Print the list as JSON."`
+	Print bool   `help:"Print it as a page for paper: Saturday's trim list and the tank sitter's page. Private: it names people."`
+}
+
+// Run lists what to trim, what is ready and whom to ask how it goes.
+func (c todayCmd) Run(ctx context.Context, w world) error {
+	dir, err := journalDir(c.Dir)
+	if err != nil {
+		return err
+	}
+	on, err := w.day(c.On)
+	if err != nil {
+		return err
+	}
+	fsys, closeFS, err := journalFS(dir)
+	if err != nil {
+		return err
+	}
+	defer closeFS()
+	b, cs, err := site.Load(ctx, fsys, site.Options{On: on, Zone: knownZone})
+	if err != nil {
+		return err
+	}
+	if b == nil {
+		showComplaints(w, dir, fsys, cs)
+		return errJournal
+	}
+	t := b.Facts.TodayOf(b.Journal, b.Ledger, b.Species)
+	switch {
+	case c.JSON:
+		e := json.NewEncoder(w.Out)
+		e.SetIndent("", "  ")
+		return e.Encode(t)
+	case c.Print:
+		return printToday(w.Out, b, t)
+	}
+	writeToday(w.Out, b, t)
+	return nil
+}
+
+// writeToday writes the list for a terminal; a part without anything in it is left out.
+func writeToday(to io.Writer, b *page.Book, t diary.Today) {
+	v := b.Voice()
+	name := func(plant, tank string) string {
+		s := b.Species(plant).Taxon
+		if s == "" {
+			s = plant
+		}
+		if k, ok := b.Journal.Tank(tank); ok {
+			return s + ", " + k.Name
+		}
+		return s
+	}
+	part := func(head string, lines []string) {
+		if len(lines) > 0 {
+			fmt.Fprintf(to, "%s\n  %s\n", head, strings.Join(lines, "\n  "))
+		}
+	}
+	var now, week, count, water, lots, promises, ask []string
+	for _, d := range t.Trim {
+		line := name(d.Plant, d.Tank) + ": " + v.Dates(d.Low, d.High)
+		if d.Wanted > 0 {
+			line += fmt.Sprintf("; %d promised", d.Wanted)
+		}
+		if d.Now {
+			now = append(now, line)
+		} else {
+			week = append(week, line)
+		}
+	}
+	for _, d := range t.Count {
+		count = append(count, fmt.Sprintf("%s: last on %s, %d days ago", name(d.Plant, d.Tank), v.DayMonth(d.Last), d.Days))
+	}
+	for _, d := range t.Water {
+		tank, _ := b.Journal.Tank(d.Tank)
+		should := fmt.Sprintf("wanted %s", v.N(d.Wanted, 2))
+		if d.High != 0 || d.Low != 0 {
+			should = fmt.Sprintf("all there stand %s to %s", v.N(d.Low, 2), v.N(d.High, 2))
+		}
+		water = append(water, strings.TrimSpace(fmt.Sprintf("%s: %s %s %s", tank.Name, v.Text("parameter."+d.Parameter), v.N(d.Value, 2), d.Unit))+", "+should+" ("+v.DayMonth(d.On)+")")
+	}
+	for _, d := range t.Lots {
+		lots = append(lots, fmt.Sprintf("%s, %s: due %s; give it a count", d.Lot, name(d.Plant, ""), v.DayMonth(d.Ready)))
+	}
+	for _, d := range t.Promises {
+		promises = append(promises, fmt.Sprintf("%d of %s by %s (%s)", d.Count, d.Lot, v.DayMonth(d.Lapses), d.Record))
+	}
+	for _, d := range t.Ask {
+		ask = append(ask, fmt.Sprintf("%s: %s, sent %s, day %d (%s)", d.Record, name(d.Plant, ""), v.DayMonth(d.Sent), d.Day, heard(v, d)))
+	}
+	fmt.Fprintf(to, "%s\n", v.Date(t.On))
+	part("Trim now", now)
+	part("Trim within a week", week)
+	part("Count again", count)
+	part("Water off what is wanted", water)
+	part("Lots without a count", lots)
+	part("Promised, not yet sent", promises)
+	part("Ask how it goes", ask)
+	if len(now)+len(week)+len(count)+len(water)+len(lots)+len(promises)+len(ask) == 0 {
+		fmt.Fprintln(to, "Nothing is due.")
+	}
+}
+
+func heard(v page.Voice, d diary.AskDue) string {
+	if d.Heard.IsZero() {
+		return "never heard of"
+	}
+	return "last heard " + v.DayMonth(d.Heard)
+}
+
+//go:embed today.html
+var todayPage string
+
+// todayPrint is the model of the printed page. It is the grower's own and names people.
+type todayPrint struct {
+	Title, Date, Grower string
+	Trim                []printTrim
+	Promises            []printPromise
+	Tanks               []printTank
+}
+
+type printTrim struct{ Plant, Tank, When, Wanted, For string }
+
+type printPromise struct{ Lot, Plant, Count, By, Name string }
+
+type printTank struct {
+	Name, Size, Light, Animals string
+	Gas                        bool
+	Water                      []page.Measure
+}
+
+// printToday writes Saturday's trim list and the tank sitter's page.
+func printToday(to io.Writer, b *page.Book, t diary.Today) error {
+	v := b.Voice()
+	m := todayPrint{Title: b.Journal.Title, Date: v.Date(t.On), Grower: b.Journal.Grower}
+	people := map[string][]string{} // by plant
+	for _, p := range t.Promises {
+		name := nameOf(b.Journal, p.Record)
+		people[p.Plant] = append(people[p.Plant], fmt.Sprintf("%s (%d)", name, p.Count))
+		m.Promises = append(m.Promises, printPromise{p.Lot, b.Species(p.Plant).Taxon, fmt.Sprint(p.Count), v.DayMonth(p.Lapses), name})
+	}
+	for _, d := range t.Trim {
+		tank, _ := b.Journal.Tank(d.Tank)
+		row := printTrim{Plant: b.Species(d.Plant).Taxon, Tank: tank.Name, When: v.Dates(d.Low, d.High), For: strings.Join(people[d.Plant], ", ")}
+		if d.Wanted > 0 {
+			row.Wanted = fmt.Sprint(d.Wanted)
+		}
+		m.Trim = append(m.Trim, row)
+	}
+	for _, tank := range b.Journal.Tanks {
+		if !tank.Ended.IsZero() && !tank.Ended.After(t.On) {
+			continue
+		}
+		m.Tanks = append(m.Tanks, sitterTank(b, v, tank))
+	}
+	page, err := template.New("today").Parse(todayPage)
+	if err != nil {
+		return err
+	}
+	return page.Execute(to, m)
+}
+
+func sitterTank(b *page.Book, v page.Voice, tank *journal.Tank) printTank {
+	p := printTank{Name: tank.Name, Size: b.TankSize(tank), Gas: tank.CO2 == journal.Yes}
+	for _, l := range tank.Light {
+		if l.Hours > 0 {
+			p.Light = v.N(l.Hours, 1) + " h"
+			break
+		}
+	}
+	var animals []string
+	for _, l := range tank.Livestock {
+		animals = append(animals, fmt.Sprintf("%d %s", l.Count, l.Kind))
+	}
+	p.Animals = strings.Join(animals, ", ")
+	p.Water, _ = b.LatestWater(tank)
+	return p
+}
+
+// nameOf is the recipient's name for the grower's own paper; the record's file where none is written.
+func nameOf(j *journal.Journal, record string) string {
+	for _, p := range j.Parcels {
+		if p.Path == record {
+			if name, ok := p.Private.Reveal("name"); ok && name != "" {
+				return name
+			}
+		}
+	}
+	return record
+}
