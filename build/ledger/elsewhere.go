@@ -254,6 +254,19 @@ func one(b bool) int {
 	return 0
 }
 
+// Without is how all parcels of f but this one fared by a day, as that parcel's own sheet tells it. A parcel that was not
+// sent by then, or whose water is of another class, is not among them.
+func (f Fare) Without(p *journal.Parcel, on quantity.Date) Fare {
+	w := watch(p, on)
+	if p.Sent.IsZero() || p.Sent.After(on) || f.Water != AnyWater && f.Water != w.water || f.Sent == 0 {
+		return f
+	}
+	g := Fare{Water: f.Water, Sent: f.Sent - 1, Plants: f.Plants - w.plants, Heard: f.Heard - one(w.heard), PassedOn: f.PassedOn - one(w.passedOn),
+		Established: f.Established - one(w.Fate == reckon.Established), Lost: f.Lost - one(w.Fate == reckon.Died)}
+	g.judge()
+	return g
+}
+
 // judge works out the shares and how much of them may be said.
 func (f *Fare) judge() {
 	if f.Sent > 0 {

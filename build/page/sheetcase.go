@@ -94,13 +94,20 @@ func waterOn(t *journal.Tank, day quantity.Date) (p journal.Parameters, on quant
 // was sent to nobody else.
 func (b *Book) others(plant string, p *journal.Parcel) *ledger.Fare {
 	e, ok := b.Elsewhere[plant]
-	if !ok || e.All.Sent < 2 {
+	if !ok {
+		return nil
+	}
+	all := e.All.Without(p, b.On)
+	if all.Sent == 0 {
 		return nil
 	}
 	class := ledger.ClassOf(p.Water.KH)
 	i := slices.IndexFunc(e.ByWater, func(f ledger.Fare) bool { return f.Water == class && class != ledger.UnsaidWater })
-	if i < 0 || e.ByWater[i].Verdicts() == 0 {
-		return &e.All
+	if i < 0 {
+		return &all
 	}
-	return &e.ByWater[i]
+	if like := e.ByWater[i].Without(p, b.On); like.Verdicts() > 0 {
+		return &like
+	}
+	return &all
 }

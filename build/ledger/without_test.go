@@ -1,0 +1,42 @@
+package ledger
+
+import (
+	"testing"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+// What all parcels but one fared is what they fare when that one was never sent.
+func TestFareWithout(t *testing.T) {
+	day := func(n int) quantity.Date { return quantity.Date{Year: 2026, Month: 4, Day: 1}.Add(n) }
+	hard := journal.Parameters{KH: quantity.Of(10 * quantity.DKH)}
+	soft := journal.Parameters{KH: quantity.Of(2 * quantity.DKH)}
+	parcels := []*journal.Parcel{
+		{Count: 3, Sent: day(0), Water: hard, Reports: []journal.Report{{Date: day(40), Outcome: "established"}}},
+		{Count: 2, Sent: day(1), Water: hard, Reports: []journal.Report{{Date: day(9), Outcome: "lost"}}},
+		{Count: 4, Sent: day(2), Water: soft, Reports: []journal.Report{{Date: day(50), Outcome: "passed-on"}}},
+		{Count: 1, Sent: day(3), Water: soft},
+	}
+	on := day(90)
+	watched := func(skip int) []watched {
+		var ws []watched
+		for i, p := range parcels {
+			if i != skip {
+				ws = append(ws, watch(p, on))
+			}
+		}
+		return ws
+	}
+	for _, class := range []WaterClass{AnyWater, Soft, Hard} {
+		for i, p := range parcels {
+			if got, want := fare(class, watched(-1)).Without(p, on), fare(class, watched(i)); got != want {
+				t.Errorf("%s without parcel %d: %+v, want %+v", class, i, got, want)
+			}
+		}
+	}
+	notSent := &journal.Parcel{Count: 2, Water: soft}
+	if all := fare(AnyWater, watched(-1)); all.Without(notSent, on) != all {
+		t.Error("a parcel that was not sent is taken off")
+	}
+}
