@@ -231,6 +231,41 @@ func find(m members, name string) (any, bool) {
 	return nil, false
 }
 
+// A journal that has just begun holds as well, and its own file tells an editor where its schema lies: beside the
+// journal, in the site as publish puts it.
+func TestFirstJournalHolds(t *testing.T) {
+	for _, dir := range []string{"../../content", "../../cmd/slipleaf/first"} {
+		text, err := os.ReadFile(dir + "/journal.yaml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if first, _, _ := strings.Cut(string(text), "\n"); first != "# yaml-language-server: $schema=../www/schema/journal.json" {
+			t.Errorf("%s/journal.yaml begins with %q", dir, first)
+		}
+	}
+	fsys := os.DirFS("../../cmd/slipleaf/first")
+	for _, row := range []struct{ pattern, kind string }{{"journal.yaml", "journal"}, {"tanks/*/tank.md", "tank"}, {"tanks/*/entry.md", "entry"}, {"pages/*.md", "page"}} {
+		names, err := fs.Glob(fsys, row.pattern)
+		if err != nil || len(names) == 0 {
+			t.Fatalf("%s: %v", row.pattern, err)
+		}
+		for _, name := range names {
+			head, err := fs.ReadFile(fsys, name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			head = bytes.ReplaceAll(head, []byte("{today}"), []byte("2026-04-18"))
+			if row.kind != "journal" {
+				_, after, _ := bytes.Cut(head, []byte("---\n"))
+				head, _, _ = bytes.Cut(after, []byte("\n---"))
+			}
+			if err := compiled(t, row.kind).Validate(asJSON(t, head)); err != nil {
+				t.Errorf("%s: %v", name, err)
+			}
+		}
+	}
+}
+
 func TestHeadsOfTheDemonstrationHold(t *testing.T) {
 	fsys, seen := os.DirFS("../../content"), map[string]int{}
 	schemas := map[string]*jsonschema.Schema{}

@@ -9,9 +9,12 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"golang.org/x/net/html"
 
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
@@ -392,4 +395,43 @@ func TestStructuredDataIsThere(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Microformats: an h-entry without an explicit p-name would take its whole text for a name.
+func TestEntriesCarryTheirNames(t *testing.T) {
+	lists := 0
+	for _, f := range demoFiles(t) {
+		if !strings.HasSuffix(f.Path, ".html") {
+			continue
+		}
+		root, err := html.Parse(bytes.NewReader(f.Data))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for n := range root.Descendants() {
+			switch classes := strings.Fields(attribute(n, "class")); {
+			case slices.Contains(classes, "h-feed"):
+				lists++
+			case slices.Contains(classes, "h-entry"):
+				for _, want := range []string{"p-name", "dt-published"} {
+					if countClass(n, want) != 1 {
+						t.Errorf("%s: an h-entry has %d %s", f.Path, countClass(n, want), want)
+					}
+				}
+			}
+		}
+	}
+	if lists < 3 {
+		t.Errorf("only %d lists are an h-feed", lists)
+	}
+}
+
+func countClass(n *html.Node, class string) int {
+	count := 0
+	for d := range n.Descendants() {
+		if slices.Contains(strings.Fields(attribute(d, "class")), class) {
+			count++
+		}
+	}
+	return count
 }
