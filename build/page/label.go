@@ -100,7 +100,7 @@ func (b *Book) Card(p *journal.Parcel) ([]byte, error) {
 	s := w.s.Species
 	water := strings.Join(nonEmpty(R(w.Voice, s.Temperature), pre("GH ", R(w.Voice, s.GH)), pre("KH ", R(w.Voice, s.KH))), " · ")
 	for _, r := range []LabelRow{{"height", R(w.Voice, s.Height)}, {"water", water}, {"light", R(w.Voice, s.Light)}, {"co2", wordOr(w.Voice, "co2-need.", s.CO2)},
-		{"place", wordOr(w.Voice, "need.", s.Placement)}, {"pace", wordOr(w.Voice, "growth.", s.Growth)}, {"came", w.from()}} {
+		{"place", wordOr(w.Voice, "need.", s.Placement)}, {"pace", wordOr(w.Voice, "growth.", s.Growth)}, {"came", strings.Join(nonEmpty(b.Journal.Grower, b.Journal.Title), ", ")}} {
 		if r.Is != "" {
 			m.Rows = append(m.Rows, LabelRow{w.Text("label.card-" + r.Term), r.Is})
 		}

@@ -317,7 +317,12 @@ func (w sheetWriter) difference(p sheet.Parameter, d float64) string {
 // doubts names what is near an edge and what is not known, of what counts.
 func (w sheetWriter) doubts() []template.HTML {
 	s := w.s
-	if s.Forbidden || w.noProfile() {
+	for _, n := range s.Notices {
+		if s.Forbidden && n.Firm() {
+			return []template.HTML{w.Say("sheet.why-forbidden", "place", n.Place, "list", n.List, "what", capital(strings.TrimSuffix(n.What, ".")))}
+		}
+	}
+	if w.noProfile() {
 		return nil
 	}
 	var near, missing []string
