@@ -14,6 +14,9 @@ import (
 
 // One leaf: two sides at the most. The sheet with the most on it stands for all.
 func TestSheetPrintsOnOneLeaf(t *testing.T) {
+	if testing.Short() {
+		t.Skip("printing takes ten seconds")
+	}
 	chromium, err := exec.LookPath("chromium")
 	info, errInfo := exec.LookPath("pdfinfo")
 	if err != nil || errInfo != nil {
