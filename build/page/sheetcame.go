@@ -1,0 +1,80 @@
+package page
+
+import (
+	"html/template"
+	"strings"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+func (w sheetWriter) cameHead() template.HTML {
+	if w.s.Parcel.Sent.IsZero() {
+		return w.Say("sheet.came-will")
+	}
+	return w.Say("sheet.came")
+}
+
+// came is what the parcel holds and where it grew.
+func (w sheetWriter) came() []Field {
+	s := w.s
+	var out []Field
+	add := func(key string, is template.HTML) {
+		if is != "" {
+			out = append(out, Field{w.Say("sheet." + key), is})
+		}
+	}
+	name := Taxon(s.Species.Taxon)
+	if s.Lot.Sure != "" {
+		name = w.Say("sheet.sure-"+s.Lot.Sure, "name", name)
+	}
+	add("f-name", name)
+	if s.Lot.ReceivedAs != "" {
+		add("f-received", w.Say("sheet.received", "name", s.Lot.ReceivedAs))
+	}
+	what := []string{w.Text("form."+s.Lot.Form, "n", s.Parcel.Count)}
+	if s.Lot.Length.Known() {
+		what = append(what, R(w.Voice, s.Lot.Length))
+	}
+	if s.Lot.Rooted != journal.NotSaid {
+		what = append(what, w.Text([...]string{"", "offers.rootless", "offers.rooted"}[s.Lot.Rooted]))
+	}
+	add("f-what", escapedHTML(strings.Join(what, ", ")))
+	add("f-grown", escapedHTML(w.grown()))
+	if line := strings.Join(w.b.waterLine(w.Voice, sheetWater(s.From.Water)), ", "); line != "" {
+		add("f-water", w.Say("sheet.water-on", "water", line, "date", w.Date(s.From.On)))
+	}
+	if l := s.From.Light; l.Best > 0 {
+		add("f-light", escapedHTML(QRange(w.Voice, l.Low, l.High)))
+	}
+	return out
+}
+
+// sheetWater keeps the four parameters that a sheet compares.
+func sheetWater(p journal.Parameters) journal.Parameters {
+	return journal.Parameters{Temperature: p.Temperature, PH: p.PH, GH: p.GH, KH: p.KH}
+}
+
+// grown says how it grew: under water for 9 wk, with CO2.
+func (w sheetWriter) grown() string {
+	s := w.s
+	if s.Grown == "" {
+		return ""
+	}
+	out := w.Text("offers.grown-" + s.Grown)
+	if t, ok := w.b.Journal.Tank(s.Lot.Tank); ok && s.Grown == "submersed" && t.CO2 != journal.NotSaid {
+		out = w.Text([...]string{"", "offers.without-co2", "offers.with-co2"}[t.CO2], "grown", out)
+	}
+	if s.Lot.SubmersedFor.Known() {
+		out = w.Text("sheet.submersed-for", "grown", out, "span", w.weeks(s.Lot.SubmersedFor))
+	}
+	return out
+}
+
+// weeks prints a span in weeks once it has two of them.
+func (w sheetWriter) weeks(r quantity.Reading[quantity.Span]) string {
+	if r.Mid() < 2*quantity.Week {
+		return R(w.Voice, r)
+	}
+	return w.Text("sheet.weeks", "n", w.N(float64(r.Mid()/quantity.Week), 0))
+}

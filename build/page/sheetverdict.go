@@ -1,0 +1,208 @@
+package page
+
+import (
+	"html/template"
+	"slices"
+	"strings"
+
+	"slipleaf/build/draw"
+	"slipleaf/build/quantity"
+	"slipleaf/build/sheet"
+)
+
+func (w sheetWriter) mark() template.HTML {
+	s := w.s
+	switch {
+	case s.Forbidden || s.Summary == sheet.PoorMatch:
+		return draw.Out.SVG()
+	case s.Summary == sheet.GoodMatch:
+		return draw.In.SVG()
+	case s.Summary == sheet.OneChange:
+		return draw.Near.SVG()
+	}
+	return draw.Unknown.SVG()
+}
+
+// verdict is the one sentence.
+func (w sheetWriter) verdict() template.HTML {
+	s := w.s
+	switch {
+	case s.Forbidden:
+		return w.Say("sheet.verdict-forbidden")
+	case s.Summary == sheet.GoodMatch:
+		return w.Say("sheet.verdict-good-match")
+	case s.Summary == sheet.PoorMatch:
+		return w.Say("sheet.verdict-poor-match", "why", strings.Join(w.whys(), "; "))
+	case s.Summary == sheet.OneChange && s.Change.Parameter != "":
+		return w.Say("sheet.verdict-one-change", "change", w.change(s.Change))
+	case s.Summary == sheet.OneChange && s.Step.Worst.Parameter == sheet.CO2:
+		return w.Say("sheet.verdict-slowly-co2" + w.inAir())
+	case s.Summary == sheet.OneChange:
+		return w.Say("sheet.verdict-slowly")
+	case w.noProfile():
+		return w.Say("sheet.verdict-no-profile")
+	}
+	return w.Say("sheet.verdict-cannot-say")
+}
+
+// noProfile tells whether nobody knows what the plant stands in temperature and hardness.
+func (w sheetWriter) noProfile() bool {
+	return !slices.ContainsFunc(w.s.Verdicts[:3], func(v sheet.Verdict) bool { return !v.NoBand })
+}
+
+// whys are the reasons against it that count.
+func (w sheetWriter) whys() []string {
+	var out []string
+	if w.s.Brackish {
+		out = append(out, w.Text("sheet.why-brackish", "salt", R(w.Voice, w.s.Parcel.Water.Conductivity)))
+	}
+	for _, v := range w.s.Reasons {
+		if v.Outcome == sheet.Outside && v.Counts {
+			out = append(out, w.why(v))
+		}
+	}
+	return out
+}
+
+func (w sheetWriter) why(v sheet.Verdict) string {
+	if v.Parameter == sheet.CO2 {
+		return w.Text("sheet.why-co2")
+	}
+	return w.Text("sheet.why-"+string(v.Parameter)+lowHigh(v.By < 0), "by", w.by(v))
+}
+
+func lowHigh(low bool) string {
+	if low {
+		return "-low"
+	}
+	return "-high"
+}
+
+// change says what to change, from what to what.
+func (w sheetWriter) change(c sheet.Change) string {
+	for _, v := range w.s.Verdicts {
+		if v.Parameter != c.Parameter {
+			continue
+		}
+		want := v.Band.High
+		if c.Low {
+			want = v.Band.Low
+		}
+		if r := w.s.Water.GH; r != nil && c.Parameter == sheet.GH {
+			want = r.To
+		}
+		if r := w.s.Water.KH; r != nil && c.Parameter == sheet.KH {
+			want = r.To
+		}
+		if m := w.s.Water.Blend; m != nil && c.Parameter == sheet.KH {
+			want = m.Want
+		}
+		have := v.Value.High
+		if c.Low {
+			have = v.Value.Low
+		}
+		if v.Value.Model {
+			have = v.Value.Best
+		}
+		return w.Text("sheet.change-"+string(c.Parameter)+lowHigh(c.Low), "have", w.plainFigure(c.Parameter, have), "want", w.figureOf(c.Parameter, want))
+	}
+	return ""
+}
+
+// figureOf prints a figure of a parameter with its unit.
+func (w sheetWriter) figureOf(p sheet.Parameter, f float64) string {
+	switch p {
+	case sheet.Temperature:
+		return Q(w.Voice, quantity.Temperature(f))
+	case sheet.GH:
+		return Q(w.Voice, quantity.Hardness(f)*quantity.DGH)
+	case sheet.KH:
+		return Q(w.Voice, quantity.Alkalinity(f)*quantity.DKH)
+	case sheet.LightAt:
+		return Q(w.Voice, quantity.PhotonFlux(f))
+	}
+	return w.N(f, 2)
+}
+
+// plainFigure is figureOf without the unit.
+func (w sheetWriter) plainFigure(p sheet.Parameter, f float64) string {
+	n, _, _ := strings.Cut(w.figureOf(p, f), "\u00a0")
+	return n
+}
+
+// by prints how far outside a value lies.
+func (w sheetWriter) by(v sheet.Verdict) string { return w.difference(v.Parameter, v.By) }
+
+// difference prints the size of a difference; one of temperature is no temperature.
+func (w sheetWriter) difference(p sheet.Parameter, d float64) string {
+	d = max(d, -d)
+	if p == sheet.Temperature && w.Units == quantity.US {
+		return w.N(d*9/5, 1) + "\u00a0°F"
+	}
+	if p == sheet.Temperature {
+		return w.N(d, 1) + "\u00a0°C"
+	}
+	return w.figureOf(p, d)
+}
+
+// doubts names what is near an edge and what is not known, of what counts.
+func (w sheetWriter) doubts() []template.HTML {
+	s := w.s
+	for _, n := range s.Notices {
+		if s.Forbidden && n.Firm() {
+			return []template.HTML{w.Say("sheet.why-forbidden", "place", n.Place, "list", n.List, "what", capital(strings.TrimSuffix(n.What, ".")))}
+		}
+	}
+	if w.noProfile() {
+		return nil
+	}
+	var near, missing []string
+	for _, v := range s.Verdicts {
+		name := w.Text("sheet.name-" + string(v.Parameter))
+		switch {
+		case v.Parameter == sheet.PH && !v.Counts, v.Parameter == sheet.CO2 && !v.Counts:
+		case v.Outcome == sheet.NearEdge:
+			near = append(near, name)
+		case v.Outcome == sheet.NotKnown && v.Parameter != sheet.PH:
+			missing = append(missing, name)
+		}
+	}
+	var out []template.HTML
+	if s.Summary == sheet.OneChange && s.Change.Parameter != "" && s.Change.Slowly && s.Step.Worst.Parameter != sheet.CO2 {
+		out = append(out, w.Say("sheet.slowly-too"))
+	}
+	if s.Summary == sheet.OneChange && s.Change.Parameter == "" && s.Step.Worst.Parameter != sheet.CO2 {
+		out = append(out, w.Say("sheet.slowly-why-"+string(s.Step.Worst.Parameter)))
+	}
+	if len(near) > 0 {
+		out = append(out, w.Say("sheet.near", "what", sentenceList(w.Voice, near)))
+	}
+	if len(missing) > 0 {
+		out = append(out, w.Say("sheet.missing", "what", sentenceList(w.Voice, missing)))
+	}
+	return out
+}
+
+// inAir is the ending of sentences about CO2 for a plant that grew in the air.
+func (w sheetWriter) inAir() string {
+	if w.s.Step.Worst.Parameter == sheet.CO2 && (w.s.Grown == "emersed" || w.s.Grown == "culture") {
+		return "-air"
+	}
+	return ""
+}
+
+// first is what comes before everything else, where it is not simply to open the bag.
+func (w sheetWriter) first() template.HTML {
+	s := w.s
+	switch {
+	case s.Forbidden:
+		return w.Say("sheet.do-forbidden")
+	case s.Brackish:
+		return w.Say("sheet.do-brackish")
+	case s.Summary == sheet.PoorMatch, s.Summary == sheet.OneChange && s.Step.Class == sheet.VeryLargeStep && s.Step.Worst.Parameter != sheet.CO2:
+		return w.Say("sheet.do-tub")
+	case s.Summary == sheet.CannotSay:
+		return w.Say("sheet.do-measure", "what", sentenceList(w.Voice, []string{w.Text("sheet.name-temperature"), w.Text("sheet.name-gh"), w.Text("sheet.name-kh")}))
+	}
+	return ""
+}

@@ -1,0 +1,245 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
+)
+
+func (s *Sheet) fileTank() FileTank {
+	t := FileTank{Tank: s.From.Tank, On: s.From.On.String(), Water: map[string]FileQuantity{}, Light: fluxOf(s.From.Light),
+		CO2: [...]string{journal.NotSaid: "", journal.No: "none", journal.Yes: "injected"}[s.From.CO2]}
+	f := FittingOf(almanac.Species{}, s.From.Water)
+	for _, p := range []Parameter{Temperature, GH, KH, PH} {
+		if v := f.Values[p]; v.Known {
+			t.Water[string(p)] = valueOf(v, unitOf(p))
+		}
+	}
+	return t
+}
+
+func valueOf(v Value, unit string) FileQuantity {
+	if v.Low == v.High {
+		return plain(v.Best, unit)
+	}
+	return spanned(v.Low, v.Best, v.High, unit)
+}
+
+func (s *Sheet) fileFit() FileFit {
+	f := FileFit{Summary: s.Summary, Brackish: s.Brackish, Change: string(s.Change.Parameter)}
+	if f.Change == "" && s.Change.Slowly {
+		f.Change = "slowly"
+	}
+	for _, v := range s.Verdicts {
+		f.Verdicts = append(f.Verdicts, s.fileVerdict(v))
+	}
+	return f
+}
+
+func (s *Sheet) fileVerdict(v Verdict) FileVerdict {
+	unit := unitOf(v.Parameter)
+	o := FileVerdict{Parameter: v.Parameter, Verdict: v.Outcome, Counts: v.Counts, Value: s.given(v, unit), Working: s.working(v, unit)}
+	if v.Band.Known {
+		o.Tolerance = &FileBand{round4(v.Band.Low), round4(v.Band.High), unit}
+	}
+	if v.Parameter == CO2 {
+		o.Need = s.Species.CO2
+	}
+	if v.Outcome == Outside && v.Parameter != CO2 {
+		q := plain(v.By, unit)
+		o.By = &q
+	}
+	for _, p := range s.Step.Parts {
+		if p.Parameter == v.Parameter {
+			o.Step = p.Class.String()
+		}
+	}
+	return o
+}
+
+// given is the value as the recipient gave it, or as reckoned; nil when there is none.
+func (s *Sheet) given(v Verdict, unit string) any {
+	w := s.Parcel.Water
+	switch {
+	case v.Parameter == CO2:
+		if s.Parcel.Tank != nil && s.Parcel.Tank.CO2 != journal.NotSaid {
+			return map[journal.Tristate]string{journal.Yes: "injected", journal.No: "none"}[s.Parcel.Tank.CO2]
+		}
+	case v.Parameter == Temperature && w.Temperature.Known():
+		return w.Temperature
+	case v.Parameter == PH && w.PH.Known():
+		return w.PH
+	case v.Parameter == GH && w.GH.Known():
+		return w.GH
+	case v.Parameter == KH && w.KH.Known():
+		return w.KH
+	case v.Value.Known:
+		return valueOf(v.Value, unit)
+	}
+	return nil
+}
+
+// working says how a verdict came about.
+func (s *Sheet) working(v Verdict, unit string) []string {
+	basis, _ := s.Species.Basis(string(v.Parameter))
+	if basis == "" {
+		basis = "not known"
+	}
+	out := []string{"tolerance: " + basis}
+	if v.Band.Known {
+		margin := EdgeShare * (v.Band.High - v.Band.Low)
+		out = append(out, fmt.Sprintf("well inside: %s to %s %s (15 %% of the width from either end)", three(v.Band.Low+margin), three(v.Band.High-margin), unit))
+	}
+	if v.Value.Model {
+		out = append(out, "the value is reckoned from the lamps; its best figure is judged, and its ends only make it near an edge")
+	}
+	return out
+}
+
+func (s *Sheet) fileStep() FileStep {
+	f := FileStep{Class: s.Step.Class.String(), Raised: s.Step.Raised, LightRatio: round4(s.Step.LightRatio)}
+	for _, p := range s.Step.Parts {
+		part := FilePart{Parameter: p.Parameter, Class: p.Class.String()}
+		if p.Class != UnknownStep && p.Parameter != CO2 {
+			q := plain(p.Change, unitOf(p.Parameter))
+			part.Change = &q
+		}
+		f.Parts = append(f.Parts, part)
+	}
+	return f
+}
+
+func (s *Sheet) fileLight() *FileLight {
+	if !s.Light.Known {
+		return nil
+	}
+	f := &FileLight{Surface: fluxOf(s.Light.At(Surface)), Mid: fluxOf(s.Light.At(Middle)), Bottom: fluxOf(s.Light.At(Bottom)), Measured: s.Light.Measured, Working: []string{}}
+	if d := s.Light.Rows[2].DLI; d.Best > 0 {
+		q := spanned(float64(d.Low), float64(d.Best), float64(d.High), "mol/m2/d")
+		f.DLI = &q
+	}
+	if s.Light.Working.Equation.Key != "" {
+		f.Working = s.Light.Working.Lines()
+	}
+	return f
+}
+
+func (s *Sheet) filePlan() FilePlan {
+	pl := s.Place
+	p := FilePlan{Place: pl.Spot, At: pl.Row, Spacing: plain(float64(pl.Spacing), "cm"), Area: plain(float64(pl.Area), "dm2"), Number: pl.Holds}
+	if pl.Depth.Known() {
+		q := spanned(float64(pl.Depth.Low()), float64(pl.Depth.Mid()), float64(pl.Depth.High()), "cm")
+		p.Depth = &q
+	}
+	if pl.Floor > 0 {
+		q := plain(float64(pl.Floor), "dm2")
+		p.Floor = &q
+	}
+	if t := s.Trim; t.Known {
+		d := spanned(t.Low, t.Best, t.High, "d")
+		d.Level, d.N = 0.8, t.N
+		r := spanned(t.Rate.Low, t.Rate.Best, t.Rate.High, "")
+		r.N = t.N
+		p.FirstTrim = &FileTrim{t.From.String(), t.To.String(), t.Open, d, r, t.Guess, t.Working}
+	}
+	return p
+}
+
+func (s *Sheet) fileDoses() []FileDose {
+	out := []FileDose{}
+	for _, r := range []*Raise{s.Water.GH, s.Water.KH} {
+		if r == nil {
+			continue
+		}
+		for _, d := range r.Doses {
+			f := FileDose{Salt: d.Salt.Name, Mass: plain(float64(d.Mass), "g"), Volume: plain(float64(d.Volume), "L"), Days: r.Days, Daily: plain(float64(d.Daily), "g"),
+				Refill: plain(float64(d.Refill), "g"), Raises: map[string]FileQuantity{}, Working: d.Working.Lines(), Source: d.Working.Equation.Source}
+			if d.GH > 0 {
+				f.Raises["gh"] = plain(d.GH.DGH(), "dGH")
+			}
+			if d.KH > 0 {
+				f.Raises["kh"] = plain(d.KH.DKH(), "dKH")
+			}
+			for _, ion := range d.Ions {
+				f.Raises[string(ion.Ion)] = plain(float64(ion.Rise), "mg/L")
+			}
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func (s *Sheet) fileBlend() *FileBlend {
+	b := s.Water.Blend
+	if b == nil {
+		return nil
+	}
+	return &FileBlend{plain(b.Want, "dKH"), plain(float64(b.Soft)*100, "%"), plain(float64(b.Tap)*100, "%"), b.Steps, b.Working.Lines(), b.Working.Equation.Source}
+}
+
+func (s *Sheet) fileCO2() *FileCO2 {
+	c := s.CO2
+	if !c.Injected {
+		return nil
+	}
+	f := &FileCO2{Level: plain(float64(c.Want), "mg/L")}
+	if !c.Known {
+		f.Unknown = []string{"target-ph"}
+		return f
+	}
+	q := spanned(float64(c.PH.Low), float64(c.PH.Best), float64(c.PH.High), "")
+	f.TargetPH, f.Working, f.Source = &q, c.Working.Lines(), c.Working.Equation.Source
+	return f
+}
+
+func (s *Sheet) fileElsewhere() *FileShare {
+	o := s.Others
+	if o == nil {
+		return nil
+	}
+	f := &FileShare{Water: o.Water.String(), Sent: o.Sent, Verdicts: o.Verdicts()}
+	if o.Say == 0 {
+		f.Unknown = []string{"established"}
+		return f
+	}
+	q := spanned(o.Share.Low, o.Share.Value, o.Share.High, "")
+	q.Level, q.N = o.Share.Level, o.Verdicts()
+	f.Share = &q
+	return f
+}
+
+func round4(f float64) float64 {
+	if f == 0 || math.IsInf(f, 0) || math.IsNaN(f) {
+		return 0
+	}
+	r, err := strconv.ParseFloat(strconv.FormatFloat(f, 'g', 5, 64), 64)
+	if err != nil {
+		return 0
+	}
+	return r
+}
+
+func plain(v float64, unit string) FileQuantity { return FileQuantity{Value: round4(v), Unit: unit} }
+
+func spanned(lo, v, hi float64, unit string) FileQuantity {
+	lo, hi = round4(lo), round4(hi)
+	return FileQuantity{Value: round4(v), Unit: unit, Low: &lo, High: &hi}
+}
+
+func fluxOf(r reckon.Range[quantity.PhotonFlux]) *FileQuantity {
+	if r.Best <= 0 {
+		return nil
+	}
+	q := spanned(float64(r.Low), float64(r.Best), float64(r.High), "umol/m2/s")
+	return &q
+}
+
+// unitOf is the unit in which a parameter is judged.
+func unitOf(p Parameter) string {
+	return map[Parameter]string{Temperature: "C", GH: "dGH", KH: "dKH", LightAt: "umol/m2/s"}[p]
+}
