@@ -22,28 +22,40 @@ type Words struct {
 }
 
 // LoadWords reads words/LANG.yaml of a theme; a regional file (en-US.yaml) holds only what differs from its
-// language's (en.yaml). A language that the theme lacks is an error that names those it has.
+// language's (en.yaml), and what a language lacks is said in English. Each file is read from every layer of the
+// theme. A language that the theme lacks is an error that names those it has.
 func LoadWords(theme fs.FS, lang string) (*Words, error) {
 	w := &Words{Lang: lang, table: map[string]string{}, lists: map[string][]string{}}
-	base, _, regional := strings.Cut(lang, "-")
+	base, _, _ := strings.Cut(lang, "-")
 	found := false
-	for _, name := range []string{base, lang} {
-		b, err := fs.ReadFile(theme, "words/"+name+".yaml")
-		if err != nil {
-			continue
-		}
-		found = true
-		if err := w.read(b); err != nil {
-			return nil, fmt.Errorf("words/%s.yaml: %w", name, err)
-		}
-		if !regional {
-			break
+	for _, name := range slices.Compact([]string{"en", base, lang}) {
+		for _, layer := range layers(theme) {
+			b, err := fs.ReadFile(layer, "words/"+name+".yaml")
+			if err != nil {
+				continue
+			}
+			found = found || name == base || name == lang
+			if err := w.read(b); err != nil {
+				return nil, fmt.Errorf("words/%s.yaml: %w", name, err)
+			}
 		}
 	}
 	if !found {
 		return nil, fmt.Errorf("the theme has no words for %q; it has %s", lang, strings.Join(Languages(theme), ", "))
 	}
 	return w, nil
+}
+
+// layered is a theme that lies over another: its words add to those beneath, key by key.
+type layered interface {
+	Layers() []fs.FS // the lowest first
+}
+
+func layers(theme fs.FS) []fs.FS {
+	if l, ok := theme.(layered); ok {
+		return l.Layers()
+	}
+	return []fs.FS{theme}
 }
 
 // Languages lists the languages that a theme has words for.

@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"io/fs"
-	"path"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
@@ -19,7 +18,7 @@ import (
 type Options struct {
 	On      quantity.Date
 	OnDisk  bool  // links name index.html, for a site that is read from a disk
-	Theme   fs.FS // nil: the journal's own, else the default
+	Theme   fs.FS // lies over the default; nil: the journal's own, if it has one
 	Workers int   // 0: one for each processor
 	// Darkroom makes photos ready and keeps them for the next build; nil: they are made anew.
 	Darkroom *Darkroom
@@ -79,15 +78,13 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Compl
 func loadTheme(fsys fs.FS, j *journal.Journal, o Options) (*page.Theme, error) {
 	look := o.Theme
 	if look == nil && j.Theme != "" {
-		sub, err := fs.Sub(fsys, path.Clean(j.Theme))
+		sub, err := themeIn(fsys, j.Theme)
 		if err != nil {
-			return nil, fmt.Errorf("theme %s: %w", j.Theme, err)
+			return nil, err
 		}
 		look = sub
 	}
-	if look == nil {
-		look = themes.Bench()
-	}
+	look = Over(look, themes.Bench())
 	lang := j.Language
 	if lang == "" {
 		lang = "en"
