@@ -5,6 +5,31 @@ import (
 	"html/template"
 )
 
+// growthFigure draws how a plant grows: the series that counts, in one tank or in every one.
 func (b *Book) growthFigure(from string, args []string) (template.HTML, error) {
-	return "", fmt.Errorf("growth of %s cannot be drawn", args[0])
+	if len(args) == 0 {
+		return "", fmt.Errorf("growth of which plant?")
+	}
+	plant := args[0]
+	if _, ok := b.species[plant]; !ok {
+		return "", fmt.Errorf("%q is no plant of this journal", plant)
+	}
+	var out []byte
+	for _, t := range b.Journal.Tanks {
+		all := b.Facts.Of(t.ID, plant)
+		if len(args) > 1 && args[1] != t.ID || len(all) == 0 {
+			continue
+		}
+		c, err := b.growthChart(from, all[len(all)-1], len(all))
+		if err != nil {
+			return "", err
+		}
+		if out, err = b.part(out, "part-chart-block", c); err != nil {
+			return "", err
+		}
+	}
+	if len(out) == 0 {
+		return "", fmt.Errorf("%s was not counted there yet, so its growth cannot be drawn", plant)
+	}
+	return template.HTML(out), nil
 }

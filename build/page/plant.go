@@ -89,6 +89,8 @@ type ProfileRow struct {
 	Basis  string // common practice, seen, …: in words
 	Detail string
 	Own    bool
+
+	key string // the column
 }
 
 // PlantPage is the model of a plant.
@@ -99,11 +101,14 @@ type PlantPage struct {
 	Family     string
 	Fields     []Field
 	Needs      []string
-	Water      []ProfileRow // tolerances
+	Plate      PlatePart
+	Since      string // since when it grows here
+	Ready      []ReadyLine
+	Lives      NeedsPart
+	Growth     []GrowthPart
+	Law        LawPart
 	Care       []ProfileRow
 	Notes      []NoteRow
-	AlsoCalled []string
-	Notices    []NoticeRow
 	Source     string
 	Confidence string
 	Growers    template.HTML // the grower's own words
@@ -133,7 +138,7 @@ func (b *Book) Plant(id string) ([]byte, error) {
 	s := b.species[id]
 	m := PlantPage{
 		Frame: b.frame("plant", addr, b.plantName(id)+" · "+b.Journal.Title, v.Text("plant.description", "taxon", s.Taxon, "grower", b.Journal.Grower)),
-		Name:  Taxon(s.Taxon), Common: s.Common, Family: s.Family, Needs: needs(v, s), Fields: plantFields(v, s), Water: waterRows(v, s), Care: careRows(v, s),
+		Name:  Taxon(s.Taxon), Common: s.Common, Family: s.Family, Needs: needs(v, s), Fields: b.plantFields(v, s), Care: careRows(v, s),
 		Notes: noteRows(v, s), Source: s.Source, Confidence: s.Confidence, Grower: b.Journal.Grower,
 	}
 	if e, ok, err := b.elsewherePart(v, id); err != nil {
@@ -149,6 +154,21 @@ func (b *Book) Plant(id string) ([]byte, error) {
 		}
 		m.Growers, m.Photos = doc.HTML, b.photosOf(addr, own.Photos)
 	}
+	m.Plate = b.plate(v, s, m.Photos)
+	if m.Plate.Photo != nil {
+		m.Photos = m.Photos[1:]
+	}
+	if first := b.plantSince(id); !first.IsZero() {
+		m.Since = v.Text("growth-text.since", "month", v.Month(first.Month), "year", first.Year)
+	}
+	m.Ready, m.Law = b.readyLines(v, addr, id), b.lawPart(v, s)
+	var err error
+	if m.Growth, err = b.growthParts(addr, id); err != nil {
+		return nil, err
+	}
+	if m.Lives, err = b.needsPart(v, addr, s, waterRows(v, s)); err != nil {
+		return nil, err
+	}
 	for _, t := range b.Journal.Tanks {
 		for _, st := range b.standing(t) {
 			if st.Plant == id {
@@ -160,7 +180,7 @@ func (b *Book) Plant(id string) ([]byte, error) {
 	return b.Theme.Render("plant", m)
 }
 
-func plantFields(v Voice, s almanac.Species) []Field {
+func (b *Book) plantFields(v Voice, s almanac.Species) []Field {
 	var out []Field
 	add := func(key, text string) {
 		if text != "" {
@@ -179,7 +199,10 @@ func plantFields(v Voice, s almanac.Species) []Field {
 	if s.Placement != "" {
 		add("plant.place", v.Text("need."+s.Placement))
 	}
-	if s.Growth != "" {
+	switch here := b.pace(v, s.ID); {
+	case here != "":
+		add("plant.pace", here)
+	case s.Growth != "":
 		add("plant.pace", v.Text("growth."+s.Growth))
 	}
 	return out
@@ -191,7 +214,7 @@ func row(v Voice, s almanac.Species, column, value string) (ProfileRow, bool) {
 		return ProfileRow{}, false
 	}
 	basis, detail := s.Basis(column)
-	return ProfileRow{Term: v.Say("profile." + column), Value: value, Basis: basis, Detail: detail}, true
+	return ProfileRow{Term: v.Say("profile." + column), Value: value, Basis: basis, Detail: detail, key: column}, true
 }
 
 func rows(v Voice, s almanac.Species, pairs ...string) []ProfileRow {

@@ -25,12 +25,23 @@ type LineSegment struct {
 	From, To float64 // days of the first and last point
 	Level    float64 // ln size on the day From
 	Points   int
+	Middle   float64 // mean day of the points
 }
 
 // Size is the fitted size in segment i on a day.
 func (l Line) Size(i int, day float64) float64 {
 	s := l.Segments[i]
 	return math.Exp(s.Level + l.Rate.Value*(day-s.From))
+}
+
+// SizeRange is [Line.Size] with the interval of the fitted line, at the level of the rate: on the ln scale its variance is
+// s² (1/n + (day − middle)²/Sxx), with n of the segment and s, Sxx of all (Hunt 1982, in the form for one slope).
+func (l Line) SizeRange(i int, day float64) Interval {
+	g := l.Segments[i]
+	sd := math.Hypot(l.Residual/math.Sqrt(float64(g.Points)), (day-g.Middle)*l.Error)
+	half := studentQuantile(l.Free, (1+l.Rate.Level)/2) * sd
+	v := l.Size(i, day)
+	return Interval{v, v * math.Exp(-half), v * math.Exp(half), l.Rate.Level}
 }
 
 // FitLine estimates the relative growth rate of a series over its cuts, with a Student t interval of the given level
@@ -89,7 +100,7 @@ func fitLine(segs []Segment, level float64) (Line, error) {
 			e := math.Log(p.Size) - mean[i][1] - r*(p.Day-mean[i][0])
 			rss += e * e
 		}
-		l.Segments = append(l.Segments, LineSegment{From: g[0].Day, To: g[len(g)-1].Day, Points: len(g),
+		l.Segments = append(l.Segments, LineSegment{From: g[0].Day, To: g[len(g)-1].Day, Points: len(g), Middle: mean[i][0],
 			Level: mean[i][1] + r*(g[0].Day-mean[i][0])})
 	}
 	l.Residual = math.Sqrt(rss / float64(l.Free))

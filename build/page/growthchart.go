@@ -1,0 +1,207 @@
+package page
+
+import (
+	"html/template"
+	"math"
+	"strconv"
+
+	"slipleaf/build/chart"
+	"slipleaf/build/diary"
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+// growthChart draws a series: what was counted, the fitted line between cuts, and the forecast. The number tells the
+// series of a plant in a tank apart.
+func (b *Book) growthChart(from string, g *diary.Growth, number int) (ChartBlock, error) {
+	v := b.Voice()
+	tank := inText(v, b.tankName(g.Tank))
+	title := v.Text("growth-text.chart", "plant", capital(b.plantName(g.Plant)), "tank", tank, "measure", v.Text("growth-text.measure."+g.Measure.String()))
+	finding := b.growthFinding(v, g)
+	c := chart.Growth{
+		Caption: chart.Caption{ID: "g-" + g.Tank + "-" + g.Plant + "-" + strconv.Itoa(number), Title: title, Desc: finding},
+		Words:   chartWords(v), Goal: g.Goal, Unit: measureUnit(g.Measure), Linear: true,
+		Heads: chart.GrowthHeads{Day: v.Text("chart.day"), Size: capital(v.Text("growth-text.measure." + g.Measure.String())), Run: v.Text("growth-text.run"), Change: v.Text("growth-text.change")},
+	}
+	if !g.Measure.Counted() && largestCount(g) < 100 {
+		c.Decimals = 1
+	}
+	c.Labels.Count = chart.Label{Long: v.Text("growth-text.each-count"), Short: v.Text("growth-text.a-count")}
+	for _, p := range g.Points {
+		if p.Event == diary.Count {
+			c.Counts = append(c.Counts, chart.Count{Day: p.Date.Days(), Size: p.Size, Run: p.Segment})
+		}
+	}
+	b.chartChanges(v, &c, g)
+	if g.Fit != nil {
+		c.Runs = runsOf(g)
+		c.Labels.Fit = fitLabel(v, g)
+	}
+	if g.Goal > 0 {
+		size := sizeText(v, g.Measure, g.Goal)
+		c.Labels.Goal = chart.Label{Long: v.Text("growth-text.trim-at", "size", size), Short: size}
+	}
+	if g.Standing() {
+		b.chartAhead(v, &c, g)
+	}
+	pic, err := c.Draw()
+	addr := PlantAddr(g.Plant)
+	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
+		Data: []Link{{"growth.csv", b.href(from, addr+"growth.csv")}, {"growth.json", b.href(from, addr+"growth.json")}}}, err
+}
+
+func fitLabel(v Voice, g *diary.Growth) chart.Label {
+	if g.Fit.Logistic.Chosen() {
+		return chart.Label{Long: v.Text("growth-text.fit-curve")}
+	}
+	return chart.Label{Long: v.Text("growth-text.fit-band"), Short: v.Text("growth-text.fit-short")}
+}
+
+// runsOf is the fitted line of each segment: with its interval where growth is steady, the curve alone where it levels off.
+func runsOf(g *diary.Growth) [][]chart.CurvePoint {
+	var out [][]chart.CurvePoint
+	for i, s := range g.Fit.Line.Segments {
+		if s.To <= s.From {
+			continue
+		}
+		steps := min(max(int(math.Ceil((s.To-s.From)/5)), 2), 10)
+		run := make([]chart.CurvePoint, 0, steps+1)
+		for k := range steps + 1 {
+			day := s.From + (s.To-s.From)*float64(k)/float64(steps)
+			if g.Fit.Logistic.Chosen() {
+				size := g.Fit.Logistic.Size(i, day)
+				run = append(run, chart.CurvePoint{Day: day, Size: size, Low: size, High: size})
+				continue
+			}
+			e := g.Fit.Line.SizeRange(i, day)
+			run = append(run, chart.CurvePoint{Day: day, Size: e.Value, Low: e.Low, High: e.High})
+		}
+		out = append(out, run)
+	}
+	return out
+}
+
+// chartAhead carries the line on by the diary model, from the last entry to the end of the window, and marks today.
+func (b *Book) chartAhead(v Voice, c *chart.Growth, g *diary.Growth) {
+	c.Today = b.On.Days()
+	c.Labels.Today = chart.Label{Long: v.Text("growth-text.today", "date", v.DayMonth(b.On)), Short: v.Text("growth-text.today-short")}
+	if g.Fit == nil {
+		return
+	}
+	end := float64(b.On.Days())
+	if w := g.Next; w.Known() {
+		end = float64(w.High.Days())
+		c.Window = chart.Window{From: w.Low.Days(), To: w.High.Days()}
+		c.Labels.Forecast = chart.Label{Long: v.Text("growth-text.next-trim")}
+		c.Labels.Window = chart.Label{Long: v.Dates(w.Low, w.High)}
+		if w.Open {
+			c.Labels.Window = chart.Label{Long: v.Text("growth-text.from-day", "date", v.DayMonth(w.Low))}
+		}
+	}
+	last := g.Fit.Diary.Last
+	steps := min(max(int(math.Ceil((end-last)/3)), 1), 12)
+	for k := range steps + 1 {
+		day := last + (end-last)*float64(k)/float64(steps)
+		size, err := g.Fit.Diary.SizeOn(day, diary.ForecastLevel)
+		if err != nil || end <= last || size.Value <= 0 {
+			return
+		}
+		c.Ahead = append(c.Ahead, chart.CurvePoint{Day: day, Size: size.Value, Low: size.Low, High: size.High})
+		if g.Goal > 0 && size.Value >= g.Goal {
+			return
+		}
+	}
+}
+
+// chartChanges marks cuts, plantings and losses with what they took or brought.
+func (b *Book) chartChanges(v Voice, c *chart.Growth, g *diary.Growth) {
+	t, ok := b.Journal.Tank(g.Tank)
+	if !ok {
+		return
+	}
+	kinds := map[diary.Kind]chart.Kind{diary.Trim: chart.Trimmed, diary.Planting: chart.Planted, diary.Loss: chart.Lost}
+	used := map[string]bool{}
+	for _, p := range g.Points {
+		if p.Event == diary.Count {
+			continue
+		}
+		change := chart.Change{Day: p.Date.Days(), Kind: kinds[p.Event], Note: v.Text("growth-text."+p.Event.String(), "what", sizeText(v, g.Measure, math.Abs(p.Size)))}
+		if p.Event == diary.Trim {
+			if n, what := cutThat(t, g.Plant, p.Date); n > 0 {
+				used[what] = true
+				change.Mark = strconv.Itoa(n)
+				change.Note = v.Text("growth-text.trim", "what", v.Text("amount."+what, "n", n)+", "+sizeText(v, g.Measure, math.Abs(p.Size)))
+			}
+		}
+		c.Changes = append(c.Changes, change)
+	}
+	word := "growth-text.cut"
+	if len(used) == 1 {
+		for what := range used {
+			word = "form-name." + what
+		}
+	}
+	if len(used) > 0 {
+		c.Labels.Changes = chart.Label{Long: v.Text(word), Short: v.Text("growth-text.cut")}
+	}
+}
+
+// cutThat is how many pieces were cut of a plant on a day, and what they were; 0 where the diary does not count them.
+func cutThat(t *journal.Tank, plant string, on quantity.Date) (n int, what string) {
+	for _, e := range t.Entries {
+		if e.Date != on {
+			continue
+		}
+		for _, c := range e.Trims {
+			switch {
+			case c.Plant != plant:
+			case c.Cuttings != nil:
+				n, what = n+*c.Cuttings, "cuttings"
+			case c.Removed.Plantlets != nil:
+				n, what = n+*c.Removed.Plantlets, "plantlets"
+			case c.Removed.Stems != nil:
+				n, what = n+*c.Removed.Stems, "cuttings"
+			}
+		}
+	}
+	return n, what
+}
+
+// growthFinding says in a sentence or two what a growth chart shows.
+func (b *Book) growthFinding(v Voice, g *diary.Growth) string {
+	head := v.Text("growth-text.finding", "measure", capital(v.Text("growth-text.measure."+g.Measure.String())), "tank", inText(v, b.tankName(g.Tank)))
+	if g.Fit == nil {
+		return head + " " + whyNot(v, g)
+	}
+	says := head + " " + doublingText(v, g.Fit.Diary)
+	if n := trimsOf(g); n > 0 {
+		says = head + " " + v.Text("growth-text.through", "finding", doublingText(v, g.Fit.Diary), "n", n, "count", numberWord(v, n))
+	}
+	if g.Fit.Logistic.Chosen() {
+		h := g.Fit.Logistic.Holds
+		says += " " + v.Text("growth-text.holds", "value", sizeText(v, g.Measure, h.Value), "low", v.N(h.Low, sizeDecimals(h.Low)), "high", v.N(h.High, sizeDecimals(h.High)))
+	}
+	if next := nextText(v, g, b.On); next != "" {
+		says += " " + next
+	}
+	return says
+}
+
+func trimsOf(g *diary.Growth) (n int) {
+	last := quantity.Date{}
+	for _, p := range g.Points {
+		if p.Event == diary.Trim && p.Date != last {
+			n, last = n+1, p.Date
+		}
+	}
+	return n
+}
+
+func largestCount(g *diary.Growth) (most float64) {
+	for _, p := range g.Points {
+		if p.Event == diary.Count {
+			most = max(most, p.Size)
+		}
+	}
+	return most
+}

@@ -1,0 +1,168 @@
+package page
+
+import (
+	"errors"
+	"html/template"
+	"math"
+	"strings"
+
+	"slipleaf/build/diary"
+	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
+)
+
+// inText is a name as it stands inside a sentence: "The trough" is "the trough" there.
+func inText(v Voice, name string) string {
+	if article := v.Raw("growth-text.article"); article != "" && strings.HasPrefix(name, article) {
+		return strings.ToLower(article[:1]) + name[1:]
+	}
+	return name
+}
+
+// sizeText prints a size in the unit that charts use.
+func sizeText(v Voice, m diary.Measure, size float64) string {
+	if m.Counted() {
+		return v.Text("amount."+m.String(), "n", int(math.Round(size)))
+	}
+	return v.N(size, sizeDecimals(size)) + " " + measureUnit(m)
+}
+
+func sizeDecimals(size float64) int {
+	if size < 10 {
+		return 1
+	}
+	return 0
+}
+
+// measureUnit is the unit of a measure as pages print it; "" for what is counted.
+func measureUnit(m diary.Measure) string {
+	switch m {
+	case diary.StemLength:
+		return "cm"
+	case diary.Cover:
+		return "dm²"
+	case diary.Mass:
+		return "g"
+	}
+	return ""
+}
+
+// daysText prints a number of days: whole from ten on.
+func daysText(v Voice, days float64) string { return v.N(days, sizeDecimals(days)) }
+
+// fewDecimals is the fewest decimals, from at least on and two more at most, with which the ends of an interval differ.
+func fewDecimals(at int, low, high float64) int {
+	for d := at; d < at+2; d++ {
+		if quantity.Number(low, d) != quantity.Number(high, d) {
+			return d
+		}
+	}
+	return at + 2
+}
+
+// ratePercent prints a rate per day in points: 0.0412 is 4.1.
+func ratePercent(v Voice, r float64) string { return v.N(100*r, 1) }
+
+// doublingText says in how many days a stand doubles, with its interval.
+func doublingText(v Voice, d *reckon.Diary) string {
+	t := d.Doubling
+	pairs := []any{"days", daysText(v, t.Days), "n", d.Counts, "low", daysText(v, t.Low)}
+	switch {
+	case !t.Growing:
+		return v.Text("growth-text.not-growing", "n", d.Counts, "low", ratePercent(v, d.Rate.Low), "high", ratePercent(v, d.Rate.High))
+	case t.Open:
+		return v.Text("growth-text.doubles-open", pairs...)
+	}
+	places := fewDecimals(sizeDecimals(t.Low), t.Low, t.High)
+	return v.Text("growth-text.doubles", "days", daysText(v, t.Days), "n", d.Counts, "low", v.N(t.Low, places), "high", v.N(t.High, places))
+}
+
+// windowText says when the next trim falls due: from a day to a day, or from now on.
+func windowText(v Voice, w diary.Window, on quantity.Date) string {
+	switch {
+	case w.Open && w.Low == on:
+		return v.Text("growth-text.window-any-day")
+	case w.Open:
+		return v.Text("growth-text.window-open", "from", v.Date(w.Low))
+	case w.High == on:
+		return v.Text("growth-text.window-today")
+	case w.Low == on:
+		return v.Text("growth-text.window-now", "to", v.DayMonth(w.High))
+	}
+	return v.Text("growth-text.window", "from", v.DayMonth(w.Low), "to", v.DayMonth(w.High))
+}
+
+// nextText says when the next trim is expected, or why that cannot be told; "" where the plant stands there no more.
+func nextText(v Voice, g *diary.Growth, on quantity.Date) string {
+	var far *reckon.TooFar
+	goal := sizeText(v, g.Measure, g.Goal)
+	switch {
+	case !g.Standing() || g.Fit == nil:
+		return ""
+	case g.Next.Known():
+		return v.Text("growth-text.next", "goal", goal, "window", windowText(v, g.Next, on))
+	case g.Goal <= 0:
+		return v.Text("growth-text.no-goal")
+	case errors.As(g.NextWhy, &far):
+		return v.Text("growth-text.too-far", "goal", goal, "n", int(math.Round(far.Days)))
+	}
+	return ""
+}
+
+// heldText says how often past windows held; "" where none is known.
+func heldText(v Voice, g *diary.Growth) string {
+	if g.Of == 0 {
+		return ""
+	}
+	return v.Text("growth-text.held", "hits", g.Hits, "n", g.Of)
+}
+
+// whyNot says why a series has no rate.
+func whyNot(v Voice, g *diary.Growth) string {
+	var fast *reckon.TooFast
+	if errors.As(g.Why, &fast) {
+		return v.Text("growth-text.too-fast")
+	}
+	span := reckon.ShortestSpan
+	if g.Floating {
+		span = reckon.FloatingSpan
+	}
+	return v.Text("growth-text.too-few", "n", g.Counts, "span", v.N(span, 0), "dates", numberWord(v, reckon.FewestDates))
+}
+
+// yieldText says what a plant gives for its floor; "" where that is not known.
+func yieldText(v Voice, y diary.Yield) template.HTML {
+	r, weeks := y.Recent, quantity.Number(y.All.Weeks, 0)
+	if !r.Known() {
+		return ""
+	}
+	pairs := []any{"rate", v.N(r.Weekly(), rateDecimals(r.Weekly())), "weeks", v.N(r.Weeks, 0), "all", v.N(y.All.Weekly(), rateDecimals(y.All.Weekly())), "all-weeks", weeks,
+		"slips", r.Slips, "area", v.N(r.Area, 1)}
+	switch {
+	case r.Slips == 0 && y.All.Slips == 0:
+		return v.Say("growth-text.yield-none", pairs...)
+	case r.Weeks >= y.All.Weeks-0.5:
+		return v.Say("growth-text.yield", pairs...)
+	}
+	return v.Say("growth-text.yield-both", pairs...)
+}
+
+func rateDecimals(rate float64) int {
+	if rate < 1 {
+		return 2
+	}
+	return 1
+}
+
+// keepText says how much to leave and how often to cut; "" where nothing can be said.
+func keepText(v Voice, g *diary.Growth) string {
+	k := g.Keep
+	if k.Every == 0 {
+		return ""
+	}
+	key := "growth-text.keep"
+	if !g.KeepHeld {
+		key = "growth-text.keep-seen"
+	}
+	return v.Text(key, "days", v.N(k.Every, 0), "leave", sizeText(v, g.Measure, k.Leave), "at", sizeText(v, g.Measure, k.TrimAt))
+}

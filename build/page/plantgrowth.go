@@ -1,0 +1,209 @@
+package page
+
+import (
+	"html/template"
+	"slices"
+
+	"slipleaf/build/diary"
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
+)
+
+// GrowthPart is how a plant grows in a tank, as its page shows it.
+type GrowthPart struct {
+	ID       string // of the heading
+	Heading  string
+	Chart    ChartBlock
+	Figures  []template.HTML // the margin's lines
+	Advice   []string        // how much to leave, how far the forecast is to be trusted
+	Working  []template.HTML
+	Habits   []HabitRow // the habit of cutting, week by week
+	HabitsOf string     // names the frame of their table
+	Label    string     // of the disclosure
+	Earlier  []EarlierGrowth
+}
+
+// HabitRow is what cutting every so many weeks gives.
+type HabitRow struct{ Every, Leave, At, Share string }
+
+// EarlierGrowth is a series that was followed before the one that counts.
+type EarlierGrowth struct {
+	Why   string
+	Chart ChartBlock
+}
+
+// growthParts tells how a plant grows in each tank in which it was counted, those first where it stands.
+func (b *Book) growthParts(addr, id string) ([]GrowthPart, error) {
+	var out []GrowthPart
+	for _, standing := range []bool{true, false} {
+		for _, t := range b.tanksByAge() {
+			all := b.Facts.Of(t.ID, id)
+			if len(all) == 0 || all[len(all)-1].Standing() != standing {
+				continue
+			}
+			p, err := b.growthPart(addr, t, all)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, p)
+		}
+	}
+	return out, nil
+}
+
+func (b *Book) growthPart(addr string, t *journal.Tank, all []*diary.Growth) (GrowthPart, error) {
+	v := b.Voice()
+	g := all[len(all)-1]
+	tank := inText(v, b.tankName(t.ID))
+	p := GrowthPart{ID: "h-grows-" + t.ID, Heading: v.Text("growth-text.heading", "tank", tank), Figures: b.growthFigures(v, g), Advice: b.growthAdvice(v, g),
+		Label: v.Text("growth-text.working", "tank", tank), HabitsOf: v.Text("growth-text.habits-of", "tank", tank)}
+	if !g.Standing() {
+		p.Heading = v.Text("growth-text.heading-left", "tank", tank)
+	}
+	if g.Fit != nil {
+		p.Working, p.Habits = growthWorking(v, g), habitRows(v, g)
+	}
+	var err error
+	if p.Chart, err = b.growthChart(addr, g, len(all)); err != nil {
+		return p, err
+	}
+	for i, was := range all[:len(all)-1] {
+		c, err := b.growthChart(addr, was, i+1)
+		if err != nil {
+			return p, err
+		}
+		p.Earlier = append(p.Earlier, EarlierGrowth{v.Text("growth-text.break-"+breakKey(all[i+1].Break), "date", v.Date(was.Ended())), c})
+	}
+	return p, nil
+}
+
+func breakKey(k diary.Break) string {
+	return [...]string{"none", "measure", "change", "back"}[min(k, diary.CameBack)]
+}
+
+// growthFigures are the lines beside the chart.
+func (b *Book) growthFigures(v Voice, g *diary.Growth) []template.HTML {
+	var out []template.HTML
+	add := func(key string, pairs ...any) { out = append(out, v.Say("growth-text."+key, pairs...)) }
+	if g.Fit != nil {
+		d := g.Fit.Diary
+		if t := d.Doubling; t.Growing && !t.Open {
+			places := fewDecimals(sizeDecimals(t.Low), t.Low, t.High)
+			add("f-doubles", "days", daysText(v, t.Days), "low", v.N(t.Low, places), "high", v.N(t.High, places))
+		}
+		add("f-grows", "rate", ratePercent(v, d.Rate.Value), "low", ratePercent(v, d.Rate.Low), "high", ratePercent(v, d.Rate.High))
+	} else {
+		add("f-too-few")
+	}
+	if w := g.Next; w.Known() {
+		add("f-next", "best", v.DayMonth(w.Best), "window", windowText(v, w, b.On))
+	}
+	if g.Today.Value > 0 {
+		add("f-today", "size", sizeText(v, g.Measure, g.Today.Value), "low", v.N(g.Today.Low, sizeDecimals(g.Today.Low)), "high", v.N(g.Today.High, sizeDecimals(g.Today.High)))
+	}
+	if g.Standing() {
+		if y := b.Facts.Yield(g.Tank, g.Plant); yieldText(v, y) != "" {
+			out = append(out, yieldText(v, y))
+		}
+	}
+	add("f-counts", "n", g.Counts, "runs", runCount(g), "from", v.Date(g.Began()), "to", v.Date(g.Ended()))
+	return out
+}
+
+func runCount(g *diary.Growth) int {
+	n := 0
+	for _, p := range g.Points {
+		n = max(n, p.Segment)
+	}
+	return n
+}
+
+// growthAdvice says how often forecasts held, how much to leave, and what the yield rests on.
+func (b *Book) growthAdvice(v Voice, g *diary.Growth) []string {
+	out := nonEmpty(heldText(v, g))
+	if !g.Standing() {
+		return out
+	}
+	out = append(out, nonEmpty(keepText(v, g))...)
+	if b.Facts.Yield(g.Tank, g.Plant).FromLots {
+		out = append(out, v.Text("growth-text.from-lots"))
+	}
+	if g.Assumed {
+		out = append(out, v.Text("growth-text.assumed"))
+	}
+	if g.Fit != nil && g.Fit.Diary.Ask {
+		out = append(out, v.Text("growth-text.ask"))
+	}
+	return out
+}
+
+// growthWorking tells how the figures came about: the models in words, their figures, the regression beside them.
+func growthWorking(v Voice, g *diary.Growth) []template.HTML {
+	d, l := g.Fit.Diary, g.Fit.Line
+	var out []template.HTML
+	add := func(key string, pairs ...any) { out = append(out, v.Say("growth-text."+key, pairs...)) }
+	add("w-measure-" + g.Measure.String())
+	add("w-diary")
+	add("w-diary-figures", "m", v.N(100*d.CountError.Value, 0), "m-low", v.N(100*d.CountError.Low, 0), "m-high", v.N(100*d.CountError.High, 0),
+		"q", v.N(100*d.Unevenness.Value, 1), "q-low", v.N(100*d.Unevenness.Low, 1), "q-high", v.N(100*d.Unevenness.High, 1),
+		"rate", v.N(d.Rate.Value, 4), "low", v.N(d.Rate.Low, 4), "high", v.N(d.Rate.High, 4), "n", d.Counts)
+	add("w-line")
+	add("w-line-figures", "rate", v.N(l.Rate.Value, 4), "low", v.N(l.Rate.Low, 4), "high", v.N(l.Rate.High, 4), "n", l.Points, "runs", len(l.Segments), "free", l.Free,
+		"spread", v.N(100*l.Residual, 0), "robust", v.N(l.Robust.Value, 4))
+	if c := g.Fit.Logistic; c.Chosen() {
+		add("w-curve", "rate", v.N(c.Rate.Value, 4), "low", v.N(c.Rate.Low, 4), "high", v.N(c.Rate.High, 4), "aicc", v.N(c.AICc, 1), "line", v.N(c.LineAICc, 1))
+	} else if c != nil {
+		add("w-no-curve", "aicc", v.N(c.AICc, 1), "line", v.N(c.LineAICc, 1))
+	}
+	if g.Goal > 0 {
+		add("w-goal-"+g.GoalFrom.String(), "size", sizeText(v, g.Measure, g.Goal), "stems", g.Stems)
+		add("w-window")
+		if g.Of >= reckon.FewestPast {
+			add("w-stretch", "hits", g.Hits, "n", g.Of)
+		}
+	}
+	if g.Keep.Every > 0 {
+		add("w-keep")
+	}
+	add("w-sources")
+	return out
+}
+
+func habitRows(v Voice, g *diary.Growth) []HabitRow {
+	var out []HabitRow
+	if g.Keep.Every == 0 {
+		return nil
+	}
+	for _, k := range g.KeepBy {
+		out = append(out, HabitRow{v.Text("growth-text.weeks", "n", int(k.Every/7+0.5)), sizeText(v, g.Measure, k.Leave), sizeText(v, g.Measure, k.TrimAt), percent(v, k.OfBest) + " %"})
+	}
+	return out
+}
+
+// pace is how fast a plant grows here: the shortest doubling time of those that are known; "" where none is.
+func (b *Book) pace(v Voice, id string) string {
+	best := 0.0
+	for _, g := range b.Facts.OfPlant(id) {
+		if g.Fit == nil || !g.Standing() || g.Fit.Diary.Doubling.Open {
+			continue
+		}
+		if d := g.Fit.Diary.Doubling.Days; best == 0 || d < best {
+			best = d
+		}
+	}
+	if best == 0 {
+		return ""
+	}
+	return v.Text("growth-text.pace", "days", daysText(v, best))
+}
+
+// plantSince is the first day on which the diary names a plant; zero where it does not.
+func (b *Book) plantSince(id string) (first quantity.Date) {
+	for _, e := range slices.Backward(b.entries) {
+		if slices.Contains(plantsOf(e), id) && !e.Date.After(b.On) {
+			return e.Date
+		}
+	}
+	return first
+}

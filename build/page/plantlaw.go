@@ -1,0 +1,67 @@
+package page
+
+import (
+	"html/template"
+	"strings"
+
+	"slipleaf/build/almanac"
+)
+
+// LawPart is what lists say of a plant, here and elsewhere, and what its sap does.
+type LawPart struct {
+	Here      []LawNotice // in the journal's region
+	HereNone  string      // says that no list there names it
+	Elsewhere []LawNotice
+	Sap       template.HTML
+	SapBasis  string
+	Known     string // its standing outside tanks; "" where it is not known for that
+}
+
+// LawNotice is a row of a list.
+type LawNotice struct {
+	Text   string
+	Source string // address; "" where there is none
+	List   string
+}
+
+// lawPart gathers the notices on a plant. Elsewhere are the lists that do not hold in the journal's region.
+func (b *Book) lawPart(v Voice, s almanac.Species) LawPart {
+	p := LawPart{}
+	here := map[string]bool{}
+	if b.Journal.Region != "" {
+		for _, n := range b.Almanac.Notices(s.Taxon, b.Journal.Region) {
+			here[n.Jurisdiction+"\n"+n.List+"\n"+n.ListedAs] = true
+			p.Here = append(p.Here, b.lawNotice(v, n))
+		}
+		if len(p.Here) == 0 {
+			p.HereNone = v.Text("law-text.none-here", "region", countryName(v, countryOf(b.Journal.Region)), "date", v.Date(b.Almanac.Retrieved()))
+		}
+	}
+	for _, n := range b.Almanac.Notices(s.Taxon, "") {
+		if !here[n.Jurisdiction+"\n"+n.List+"\n"+n.ListedAs] {
+			p.Elsewhere = append(p.Elsewhere, b.lawNotice(v, n))
+		}
+	}
+	if s.Sap {
+		p.Sap, p.SapBasis = v.Say("sheet.sap"), s.SapBasis
+	}
+	if s.Weediness != nil && *s.Weediness > 0 {
+		p.Known = v.Text("sheet.release")
+	}
+	return p
+}
+
+func (b *Book) lawNotice(v Voice, n almanac.Notice) LawNotice {
+	parts := []string{v.Text("sheet.law-row", "place", n.Place, "list", n.List, "name", n.ListedAs, "what", capital(strings.TrimSuffix(n.What, ".")))}
+	if n.InParts {
+		parts = append(parts, v.Text("sheet.law-parts", "region", countryName(v, countryOf(b.Journal.Region))))
+	}
+	if n.Doubtful {
+		parts = append(parts, v.Text("sheet.law-doubt", "why", n.Why))
+	}
+	if !n.Seen {
+		parts = append(parts, v.Text("sheet.law-unseen"))
+	}
+	parts = append(parts, v.Text("sheet.law-retrieved", "date", v.Date(n.Retrieved)))
+	return LawNotice{Text: strings.Join(parts, " "), Source: httpOnly(n.Source), List: n.List}
+}

@@ -1,0 +1,173 @@
+package page
+
+import (
+	"cmp"
+	"html/template"
+	"slices"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/chart"
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+	"slipleaf/build/sheet"
+)
+
+// NeedsPart holds what a plant lives in against what this bench's tanks are.
+type NeedsPart struct {
+	Tanks []Link
+	Rows  []NeedRow
+	Notes []string // when the tanks were measured
+}
+
+// NeedRow is a tolerance with each tank's latest value.
+type NeedRow struct {
+	ProfileRow
+	Tanks []NeedCell
+}
+
+// NeedCell is a tank's value with its place on the tolerance; empty where it was not measured.
+type NeedCell struct {
+	Value string
+	Mark  template.HTML // of how well it fits, with the words in Fit
+	Fit   string
+	Range template.HTML
+}
+
+// tankValue is a tank's latest reading of a parameter in the unit of [Book.tolerance].
+type tankValue struct {
+	text string
+	at   float64
+	on   quantity.Date
+	told bool // reckoned from the lamps, not measured
+}
+
+// latestValue is the last reading of a parameter in a tank; light that was never measured is reckoned from the lamps.
+func (b *Book) latestValue(v Voice, t *journal.Tank, key string) (out tankValue, ok bool) {
+	for _, e := range t.Entries {
+		if e.Date.After(b.On) {
+			continue
+		}
+		for _, r := range readings(v, e.Parameters) {
+			if r.key == key && r.known && !e.Date.Before(out.on) {
+				out, ok = tankValue{text: r.value, at: r.base, on: e.Date}, true
+			}
+		}
+	}
+	if ok || key != "light" {
+		return out, ok
+	}
+	l := b.tankLight(t)
+	if !l.Known {
+		return out, false
+	}
+	at := l.At(sheet.Bottom)
+	return tankValue{text: QRange(v, at.Low, at.High), at: float64(at.Best), told: true}, true
+}
+
+// needsPart fills the table of tolerances. Where the plant stands in no tank, the main one is held against it.
+func (b *Book) needsPart(v Voice, addr string, s almanac.Species, profile []ProfileRow) (NeedsPart, error) {
+	tanks := b.tanksOf(s.ID)
+	if main := b.mainTank(); len(tanks) == 0 && main != nil {
+		tanks = append(tanks, main)
+	}
+	var p NeedsPart
+	for _, t := range tanks {
+		p.Tanks = append(p.Tanks, Link{b.tankName(t.ID), b.href(addr, TankAddr(t.ID))})
+		if _, on := b.latest(t); !on.IsZero() {
+			p.Notes = append(p.Notes, v.Text("needs-text.measured", "tank", capital(inText(v, b.tankName(t.ID))), "date", v.Date(on)))
+		}
+	}
+	told := false
+	for _, r := range profile {
+		row := NeedRow{ProfileRow: r}
+		for _, t := range tanks {
+			c, reckoned, err := b.needCell(v, s.ID, t, r.key)
+			if err != nil {
+				return p, err
+			}
+			told = told || reckoned
+			row.Tanks = append(row.Tanks, c)
+		}
+		p.Rows = append(p.Rows, row)
+	}
+	if told {
+		p.Notes = append(p.Notes, v.Text("needs-text.light-reckoned"))
+	}
+	return p, nil
+}
+
+func (b *Book) needCell(v Voice, plant string, t *journal.Tank, key string) (c NeedCell, reckoned bool, err error) {
+	if key == "co2" && t.CO2 != journal.NotSaid {
+		return NeedCell{Value: v.Text([...]string{"", "needs-text.co2-no", "needs-text.co2-yes"}[t.CO2])}, false, nil
+	}
+	l, known := b.tolerance(plant, key)
+	x, ok := b.latestValue(v, t, key)
+	if !known || !ok {
+		return c, false, nil
+	}
+	c.Value = x.text
+	ends := rangeEnds[key]
+	c.Range, err = chart.Range{Low: l.low, High: l.high, From: ends.low, To: ends.high, Here: &x.at}.Draw()
+	if x.at < l.low || x.at > l.high {
+		c.Fit = v.Text("needs-text.outside")
+	}
+	return c, x.told, err
+}
+
+// rangeEnds are the ends of the lines on which tolerances lie, so that plants can be compared: what tanks are apart from
+// rare ones (common practice). Light's upper end is a bright tank's bottom.
+var rangeEnds = map[string]limits{"temperature": {10, 35}, "ph": {4.5, 9}, "gh": {0, 25}, "kh": {0, 20}, "light": {0, 250}}
+
+// tanksOf lists the tanks in which a plant stands.
+func (b *Book) tanksOf(id string) []*journal.Tank {
+	var out []*journal.Tank
+	for _, t := range b.tanksByAge() {
+		for _, s := range b.standing(t) {
+			if s.Plant == id {
+				out = append(out, t)
+			}
+		}
+	}
+	return out
+}
+
+// mainTank is the tank with entries that was set up first; nil where none has any.
+func (b *Book) mainTank() *journal.Tank {
+	for _, t := range b.tanksByAge() {
+		for _, e := range t.Entries {
+			if !e.Date.After(b.On) {
+				return t
+			}
+		}
+	}
+	return nil
+}
+
+// tanksByAge lists the tanks by the day on which they were set up, those without one last.
+func (b *Book) tanksByAge() []*journal.Tank {
+	out := slices.Clone(b.Journal.Tanks)
+	slices.SortStableFunc(out, func(x, y *journal.Tank) int {
+		undated := func(t *journal.Tank) int {
+			if t.Began.IsZero() {
+				return 1
+			}
+			return 0
+		}
+		return cmp.Or(undated(x)-undated(y), x.Began.Compare(y.Began))
+	})
+	return out
+}
+
+// tankLight reckons the light in a tank from its lamps, or from what was last measured there.
+func (b *Book) tankLight(t *journal.Tank) sheet.Light {
+	var w journal.Parameters
+	for _, e := range t.Entries {
+		if !e.Date.After(b.On) && (e.Parameters.Light.Known() || e.Parameters.Lux.Known()) {
+			w.Light, w.Lux = e.Parameters.Light, e.Parameters.Lux
+		}
+	}
+	if t.Grown == "emersed" {
+		return sheet.Light{} // the model is one of water
+	}
+	return sheet.LightIn(t.Inside, t.WaterDepth, t.Light, quantity.Reading[quantity.Share]{}, w)
+}

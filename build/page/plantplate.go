@@ -1,0 +1,48 @@
+package page
+
+import (
+	"html/template"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/draw"
+)
+
+// PlatePart is the picture at the head of a plant's page: a photograph, or else a drawing made from habit and leaf.
+type PlatePart struct {
+	Photo *Photo // nil: the drawing stands
+	SVG   template.HTML
+	Blade template.HTML
+	Drawn string // says that it is drawn
+}
+
+func (b *Book) plate(v Voice, s almanac.Species, photos []Photo) PlatePart {
+	if len(photos) > 0 {
+		return PlatePart{Photo: &photos[0]}
+	}
+	habit := draw.Habit(s.Habit)
+	name := s.Common
+	if name == "" {
+		name = s.Taxon
+	}
+	p := draw.Plate{ID: "plate", Seed: s.ID, Title: v.Text("plate.title", "plant", capital(name)), Habit: habit, Leaf: draw.LeafOf(habit, s.Taxon), HeightCm: float64(s.Height.Mid())}
+	if s.Habit != "" {
+		p.Desc = v.Text("plate.desc", "habit", v.Text("habit."+s.Habit))
+	}
+	drawn := p.Draw()
+	return PlatePart{SVG: drawn.SVG, Blade: p.Blade(), Drawn: v.Text("plate.drawn", "scale", v.N(drawn.ScaleCm, 1))}
+}
+
+// ReadyLine is a lot of the plant that is ready.
+type ReadyLine struct {
+	Link
+	What string
+}
+
+// readyLines lists the lots of a plant that have something left.
+func (b *Book) readyLines(v Voice, addr, id string) []ReadyLine {
+	var out []ReadyLine
+	for _, l := range b.readyLots(id) {
+		out = append(out, ReadyLine{Link{l.ID, b.href(addr, LotAddr(l.ID))}, v.Text("form."+l.Form, "n", l.Left)})
+	}
+	return out
+}
