@@ -28,6 +28,13 @@ var pythonModules = []struct{ module, debian string }{
 	{"icalendar", "python3-icalendar"},
 }
 
+// fontFiles are the fonts of the pictures; a browser in the checks knows no others.
+var fontFiles = []struct{ file, debian string }{
+	{"truetype/dejavu/DejaVuSans.ttf", "fonts-dejavu-core"},
+	{"truetype/noto/NotoSans-Regular.ttf", "fonts-noto-core"},
+	{"opentype/urw-base35/P052-Roman.otf", "fonts-urw-base35"},
+}
+
 // debianPython is Debian's interpreter, whatever other python3 comes first on the path.
 const debianPython = "/usr/bin/python3"
 
@@ -39,6 +46,11 @@ func install(ctx context.Context, c *checker) (int, int, error) {
 	for _, t := range tools {
 		if _, err := exec.LookPath(t.program); err != nil {
 			want = append(want, t.debian)
+		}
+	}
+	for _, f := range fontFiles {
+		if _, err := os.Stat(filepath.Join("/usr/share/fonts", f.file)); err != nil {
+			want = append(want, f.debian)
 		}
 	}
 	for _, m := range pythonModules {

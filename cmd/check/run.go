@@ -21,11 +21,12 @@ var errMissing = errors.New("not here and not installable")
 
 // checker runs the steps in order and keeps their results.
 type checker struct {
-	out  io.Writer
-	ci   bool
-	long bool
-	only string
-	tmp  string // a folder for what the steps make; removed at the end
+	out    io.Writer
+	ci     bool
+	long   bool
+	only   string
+	update bool   // make the stored pictures anew
+	tmp    string // a folder for what the steps make; removed at the end
 }
 
 type result struct {

@@ -23,9 +23,12 @@ func steps() []step {
 		{"vet", vet},
 		{"staticcheck", staticcheck},
 		{"modules", modules},
+		{"supply", supply},
 		{"tests", tests},
+		{"fuzz", fuzz},
 		{"publish", publish},
 		{"html", html},
+		{"browser", browser},
 	}
 }
 
@@ -44,6 +47,15 @@ func publish(ctx context.Context, c *checker) (int, int, error) {
 		return n, 0, err
 	}
 	return n, 0, nil
+}
+
+// ensureSite makes the demonstration for a step that was asked for alone.
+func (c *checker) ensureSite(ctx context.Context) error {
+	if _, err := os.Stat(c.site()); err == nil {
+		return nil
+	}
+	_, _, err := publish(ctx, c)
+	return err
 }
 
 // sameTree compares two folders and counts their files.
@@ -88,10 +100,8 @@ func files(dir string) ([]string, error) {
 
 // html runs html-validate over every page of the demonstration.
 func html(ctx context.Context, c *checker) (int, int, error) {
-	if _, err := os.Stat(c.site()); err != nil { // asked for alone
-		if _, _, err := publish(ctx, c); err != nil {
-			return 0, 0, err
-		}
+	if err := c.ensureSite(ctx); err != nil {
+		return 0, 0, err
 	}
 	all, err := files(c.site())
 	if err != nil {

@@ -1,0 +1,130 @@
+package main
+
+import (
+	"context"
+	"embed"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+)
+
+//go:embed scripts/*.js
+var scripts embed.FS
+
+// ask runs one of scripts/ in the page; each returns a list of faults, or a promise of one.
+func ask(ctx context.Context, name string) ([]string, error) {
+	text, err := scripts.ReadFile("scripts/" + name + ".js")
+	if err != nil {
+		return nil, err
+	}
+	return chromedp.Run(ctx, chromedp.Evaluate[[]string](string(text), chromedp.EvalAwaitPromise))
+}
+
+// askAll runs several scripts and joins their faults.
+func askAll(ctx context.Context, names ...string) ([]string, error) {
+	var out []string
+	for _, n := range names {
+		faults, err := ask(ctx, n)
+		if err != nil {
+			return out, fmt.Errorf("%s: %w", n, err)
+		}
+		out = append(out, faults...)
+	}
+	return out, nil
+}
+
+// do runs a script for what it changes in the page.
+func do(ctx context.Context, name string) error {
+	text, err := scripts.ReadFile("scripts/" + name + ".js")
+	if err != nil {
+		return err
+	}
+	return chromedp.Do(ctx, chromedp.Evaluate[chromedp.Void](string(text)))
+}
+
+// axe reads the rules' program.
+func axe() (string, error) {
+	text, err := os.ReadFile(filepath.Join(nodeDir, "node_modules", "axe-core", "axe.min.js"))
+	if errors.Is(err, os.ErrNotExist) {
+		return "", fmt.Errorf("axe-core: %w", errMissing)
+	}
+	return string(text), err
+}
+
+// browser reads pages of every kind in every look: the rules of accessibility, what does not fit, what moves or
+// shifts, and what the browser complains of. On the narrow page it sets the text wider, on the wide one larger.
+func browser(ctx context.Context, c *checker) (passed, failed int, err error) {
+	rules, err := axe()
+	if err != nil {
+		return 0, 0, err
+	}
+	if err := c.ensureSite(ctx); err != nil {
+		return 0, 0, err
+	}
+	all, err := pages(c.site())
+	if err != nil {
+		return 0, 0, err
+	}
+	b, err := c.start(ctx, c.site(), plainFonts)
+	if err != nil {
+		return 0, 0, err
+	}
+	defer b.stop()
+	var jobs []job
+	for _, p := range some(all, pagesPerKind) {
+		for _, l := range looks {
+			jobs = append(jobs, job{p + " (" + l.String() + ")", func(ctx context.Context) ([]string, error) { return b.visit(ctx, p, l, rules) }})
+		}
+		jobs = append(jobs, job{p + " (text at 200 %)", func(ctx context.Context) ([]string, error) { return b.large(ctx, p) }})
+	}
+	passed, failed = c.all(b, jobs)
+	return passed, failed, nil
+}
+
+// visit opens one page in one look and lists what is wrong with it.
+func (b *chromium) visit(ctx context.Context, path string, l look, rules string) ([]string, error) {
+	e, err := b.listen(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if err := chromedp.Do(ctx, l.set(), chromedp.Navigate(b.base+path)); err != nil {
+		return e.heard(), err
+	}
+	faults, err := askAll(ctx, "shift", "fits", "motion", "charts")
+	if err != nil {
+		return append(e.heard(), faults...), err
+	}
+	faults = append(e.heard(), faults...)
+	if err := chromedp.Do(ctx, chromedp.Evaluate[chromedp.Void](rules)); err != nil {
+		return faults, err
+	}
+	broken, err := ask(ctx, "axe")
+	faults = append(faults, broken...)
+	if err != nil || l.width != 320 || l.forced {
+		return faults, err
+	}
+	if err := do(ctx, "spacing"); err != nil {
+		return faults, err
+	}
+	lost, err := ask(ctx, "fits")
+	for _, f := range lost {
+		faults = append(faults, "with wider text spacing: "+f)
+	}
+	return faults, err
+}
+
+// large opens a page for a reader whose browser shows text at twice the usual size (WCAG 2.2, 1.4.4).
+func (b *chromium) large(ctx context.Context, path string) ([]string, error) {
+	size := int64(32)
+	err := chromedp.Do(ctx, look{width: 1280}.set(),
+		send(page.SetFontSizes, page.SetFontSizesParams{FontSizes: &page.FontSizes{Standard: size, Fixed: size * 13 / 16}}),
+		chromedp.Navigate(b.base+path))
+	if err != nil {
+		return nil, err
+	}
+	return ask(ctx, "fits")
+}

@@ -1,0 +1,59 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+)
+
+// look is one way of looking at a page: the width in CSS px, and what the reader asked their system for.
+type look struct {
+	width         int64
+	dark, forced  bool
+	reducedMotion bool
+	print         bool
+}
+
+// looks are those in which every kind of page is read through.
+var looks = []look{
+	{width: 320}, {width: 1280},
+	{width: 360, dark: true}, {width: 1280, dark: true},
+	{width: 320, forced: true, reducedMotion: true}, {width: 1280, forced: true, dark: true},
+}
+
+func (l look) String() string {
+	s := fmt.Sprintf("%d px, light", l.width)
+	if l.dark {
+		s = fmt.Sprintf("%d px, dark", l.width)
+	}
+	if l.forced {
+		s += ", forced colours"
+	}
+	if l.print {
+		s += ", print"
+	}
+	return s
+}
+
+// set puts a tab into the look; phones have no scroll bar of their own.
+func (l look) set() chromedp.Action[chromedp.Void] {
+	feature := func(name string, on bool, yes, no string) *emulation.MediaFeature {
+		if on {
+			return &emulation.MediaFeature{Name: name, Value: yes}
+		}
+		return &emulation.MediaFeature{Name: name, Value: no}
+	}
+	media := emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{
+		feature("prefers-color-scheme", l.dark, "dark", "light"),
+		feature("forced-colors", l.forced, "active", "none"),
+		feature("prefers-reduced-motion", l.reducedMotion, "reduce", "no-preference"),
+	}}
+	if l.print {
+		media.Media = "print"
+	}
+	return chromedp.Steps(
+		send(emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: l.width, Height: 800, DeviceScaleFactor: 1, Mobile: l.width < 500}),
+		send(emulation.SetEmulatedMedia, media),
+	)
+}
