@@ -65,8 +65,8 @@ func rate(taken []taking, series []*Series, from, on quantity.Date) Rate {
 	}
 	last := quantity.Date{}
 	for _, t := range taken {
-		if t.on.Before(from) || t.on.After(on) {
-			continue
+		if t.on.Before(from) || t.on.Before(series[0].Began()) || t.on.After(on) {
+			continue // what was cut before the first count has no time to be divided by
 		}
 		r.Slips += t.slips
 		if t.on != last {

@@ -16,6 +16,7 @@ type Frame struct {
 	Home           string // link
 	Nav            []NavLink
 	Styles         string // link
+	Icon           string // link; "" when the theme has none
 	Script         string // link; "" for a page without script
 	Canonical      string // absolute address; "" when the journal has none
 	Feeds          []FeedLink
@@ -64,6 +65,9 @@ func (b *Book) frame(kind, addr, title, description string) Frame {
 		SiteTitle: b.Journal.Title, Home: b.href(addr, HomeAddr), Styles: b.href(addr, "/"+b.Theme.Styles.Path),
 		CSP: policy, Grower: b.Journal.Grower, OnDate: v.Date(b.On), Mail: b.mail(),
 		StructuredData: b.structured(kind, addr, description),
+	}
+	if b.Theme.Icon.Path != "" {
+		f.Icon = b.href(addr, "/"+b.Theme.Icon.Path)
 	}
 	if b.Theme.Script.Path != "" {
 		f.Script = b.href(addr, "/"+b.Theme.Script.Path)

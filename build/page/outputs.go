@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"slipleaf/build/diary"
 	"slipleaf/build/journal"
 )
 
@@ -24,6 +25,7 @@ func (b *Book) Outputs() []Output {
 	}
 	fixed(b.Theme.Styles)
 	fixed(b.Theme.Script)
+	fixed(b.Theme.Icon)
 	fixed(b.Theme.Sheet)
 	for _, f := range b.photoFiles {
 		fixed(f)
@@ -42,6 +44,9 @@ func (b *Book) Outputs() []Output {
 	add(DiaryAddr, b.Diary)
 	add(SearchAddr, b.Search)
 	add(SpaceAddr, b.Space)
+	for _, year := range diary.Years(b.Journal, b.On) {
+		add(ReviewAddr(year), func() ([]byte, error) { return b.Review(year) })
+	}
 	add(TanksAddr, b.Tanks)
 	for _, t := range b.Journal.Tanks {
 		add(TankAddr(t.ID), func() ([]byte, error) { return b.Tank(t) })

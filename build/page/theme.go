@@ -21,6 +21,7 @@ type Theme struct {
 	Styles File // every style sheet in one, minified, named by its content
 	Sheet  File // the small style of care sheets and labels: tokens, marks and styles/sheet/*.css
 	Script File // the little script of offers, suit and search; its Path is "" when the theme has none
+	Icon   File // what a browser shows on a tab; its Path is "" when the theme has none
 	Print  string
 }
 
@@ -52,6 +53,9 @@ func LoadTheme(fsys fs.FS, lang, more string) (*Theme, error) {
 		return nil, err
 	}
 	if t.Script, err = bundle(fsys, []string{"scripts/*.js"}, "help", ".js", ""); err != nil {
+		return nil, err
+	}
+	if t.Icon, err = bundle(fsys, []string{"icon.svg"}, "icon", ".svg", ""); err != nil {
 		return nil, err
 	}
 	sum := sha256.New()
@@ -103,7 +107,7 @@ func (t *Theme) Render(kind string, model any) ([]byte, error) {
 	}
 	var b bytes.Buffer
 	if err := p.ExecuteTemplate(&b, kind+".html", model); err != nil {
-		return nil, fmt.Errorf("%w (the model of %s is %T)", err, kind, model)
+		return nil, explain(err, kind, model)
 	}
 	return b.Bytes(), nil
 }
@@ -152,7 +156,7 @@ func (t *Theme) Part(name string, model any) ([]byte, error) {
 	}
 	var b bytes.Buffer
 	if err := p.ExecuteTemplate(&b, name, model); err != nil {
-		return nil, err
+		return nil, explain(err, name, model)
 	}
 	return b.Bytes(), nil
 }

@@ -2,7 +2,9 @@ package page
 
 import (
 	"html/template"
+	"slices"
 
+	"slipleaf/build/diary"
 	"slipleaf/build/journal"
 )
 
@@ -44,6 +46,7 @@ type DiaryPage struct {
 // DiaryYear is a year's entries, newest first.
 type DiaryYear struct {
 	Year    int
+	Review  string // link; "" for a year still to come
 	Entries []EntryLine
 }
 
@@ -57,10 +60,18 @@ func (b *Book) Diary() ([]byte, error) {
 	}
 	for i, e := range b.entries {
 		if n := len(m.Years); n == 0 || m.Years[n-1].Year != e.Date.Year {
-			m.Years = append(m.Years, DiaryYear{Year: e.Date.Year})
+			m.Years = append(m.Years, DiaryYear{Year: e.Date.Year, Review: b.reviewLink(DiaryAddr, e.Date.Year)})
 		}
 		y := &m.Years[len(m.Years)-1]
 		y.Entries = append(y.Entries, lines[i])
 	}
 	return b.Theme.Render("diary", m)
+}
+
+// reviewLink leads to a year's review from the page at from; "" where there is none.
+func (b *Book) reviewLink(from string, year int) string {
+	if !slices.Contains(diary.Years(b.Journal, b.On), year) {
+		return ""
+	}
+	return b.href(from, ReviewAddr(year))
 }

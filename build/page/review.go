@@ -1,0 +1,54 @@
+package page
+
+import (
+	"strconv"
+
+	"slipleaf/build/diary"
+)
+
+// ReviewAddr is a year's review.
+func ReviewAddr(year int) string { return "/review/" + strconv.Itoa(year) + "/" }
+
+// ReviewPage is the model of a year's review, for a club bulletin.
+type ReviewPage struct {
+	Frame
+	Heading, Lead, Outcome string
+	Rows                   []ReviewRow
+	Total                  ReviewRow
+	Others                 []Link // other years
+}
+
+// ReviewRow is what a plant came to in the year.
+type ReviewRow struct {
+	Plant                                     Binomial
+	Cuts, Slips, Given, Established, Lost, No int
+}
+
+// Review makes a year's review.
+func (b *Book) Review(year int) ([]byte, error) {
+	v := b.Voice()
+	addr := ReviewAddr(year)
+	r := b.Facts.ReviewOf(b.Journal, year)
+	m := ReviewPage{Frame: b.frame("review", addr, v.Text("review.title", "year", year)+" · "+b.Journal.Title, v.Text("review.description", "year", year)),
+		Heading: v.Text("review.title", "year", year)}
+	key := "review.lead"
+	if r.Partial {
+		key = "review.lead-so-far"
+	}
+	m.Lead = v.Text(key, "date", v.Date(b.On), "entries", r.Entries, "slips", r.Total.Slips, "given", r.Total.Given, "parcels", r.Total.Parcels, "lands", r.Lands)
+	m.Outcome = v.Text("review.outcome", "heard", r.Total.Heard, "parcels", r.Total.Parcels, "established", r.Total.Established, "lost", r.Total.Lost, "passed", r.Total.PassedOn)
+	for _, p := range r.Plants {
+		m.Rows = append(m.Rows, reviewRow(b.binomial(addr, p.Plant), p))
+	}
+	m.Total = reviewRow(Binomial{}, r.Total)
+	for _, y := range diary.Years(b.Journal, b.On) {
+		if y != year {
+			m.Others = append(m.Others, Link{strconv.Itoa(y), b.href(addr, ReviewAddr(y))})
+		}
+	}
+	return b.Theme.Render("review", m)
+}
+
+func reviewRow(name Binomial, p diary.ReviewPlant) ReviewRow {
+	return ReviewRow{name, p.Cuts, p.Slips, p.Given, p.Established, p.Lost, p.Parcels - p.Established - p.Lost}
+}
