@@ -1,0 +1,363 @@
+package page_test
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"maps"
+	"os"
+	"path"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/goccy/go-yaml"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+	"slipleaf/themes"
+)
+
+func TestTemplateFaultsNameFileLineAndModel(t *testing.T) {
+	type model struct{ Title, Text string }
+	for _, row := range []struct {
+		template string
+		want     []string
+	}{
+		{"<h1>{{.Title}}</h1>\n<p>{{.Txt}}</p>", []string{"some.html:2:", "<.Txt>", "page_test.model has Title, Text"}},
+		{"{{.Title}}\n\n{{.Text.More}}", []string{"some.html:3:", "<.Text.More>", "page_test.model"}},
+		{`{{template "absent" .}}`, []string{"some.html:1:", `"absent"`}},
+	} {
+		look, err := page.LoadTheme(theme(map[string]string{"words/en.yaml": "a: b", "templates/some.html": row.template}), "en", "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, err = look.Render("some", model{"<b>", "c"})
+		for _, want := range row.want {
+			if err == nil || !strings.Contains(err.Error(), want) {
+				t.Errorf("%q: %v does not say %s", row.template, err, want)
+			}
+		}
+	}
+}
+
+func TestLoadThemeRefuses(t *testing.T) {
+	for _, row := range []struct {
+		name  string
+		files map[string]string
+		want  string
+	}{
+		{"no templates", map[string]string{"words/en.yaml": "a: b"}, "the theme has no templates/*.html"},
+		{"no words", map[string]string{"templates/a.html": "a"}, `no words for "en"`},
+		{"another language", map[string]string{"templates/a.html": "a", "words/de.yaml": "a: b", "words/fr.yaml": "a: b"}, `no words for "en"; it has de, fr`},
+		{"a slip in a template", map[string]string{"words/en.yaml": "a: b", "templates/a.html": "x\n{{if}}"}, "a.html:2"},
+		{"a slip in a part", map[string]string{"words/en.yaml": "a: b", "templates/a.html": "x", "templates/part-b.html": "\n\n{{nosuch}}"}, "part-b.html:3"},
+	} {
+		_, err := page.LoadTheme(theme(row.files), "en", "")
+		if err == nil || !strings.Contains(err.Error(), row.want) {
+			t.Errorf("%s: %v, want %q", row.name, err, row.want)
+		}
+	}
+	look, err := page.LoadTheme(theme(map[string]string{"words/en.yaml": "a: b", "templates/a.html": "x"}), "en", "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := look.Render("b", nil); err == nil || !strings.Contains(err.Error(), "no templates/b.html") {
+		t.Errorf("a page without a template: %v", err)
+	}
+	if look.Styles.Path != "" || look.Script.Path != "" {
+		t.Errorf("a theme without styles has %q and %q", look.Styles.Path, look.Script.Path)
+	}
+}
+
+func TestBundlesAreNamedByTheirContent(t *testing.T) {
+	files := map[string]string{"words/en.yaml": "a: b", "templates/a.html": "x", "styles/10-b.css": ".b { color: red }", "styles/00-a.css": ".a { color: #ff0000 }", "scripts/a.js": "let a = 1"}
+	load := func() *page.Theme {
+		look, err := page.LoadTheme(theme(files), "en", ".more{}")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return look
+	}
+	one, two := load(), load()
+	if one.Styles.Path != two.Styles.Path || !bytes.Equal(one.Styles.Data, two.Styles.Data) || one.Script.Path != two.Script.Path || one.Print != two.Print {
+		t.Error("the same files give different bundles")
+	}
+	if got := string(one.Styles.Data); !strings.HasPrefix(got, ".a{color:red}.b{color:red}") {
+		t.Errorf("the styles are not in the order of their names, or not minified: %s", got)
+	}
+	files["styles/10-b.css"] = ".b { color: blue }"
+	if three := load(); three.Styles.Path == one.Styles.Path || three.Print == one.Print || three.Script.Path != one.Script.Path {
+		t.Error("another style gives the same name, or another script one")
+	}
+}
+
+// sentences reads a words file as it stands, without what is taken from other languages.
+func sentences(t *testing.T, name string) map[string]string {
+	t.Helper()
+	b, err := fs.ReadFile(themes.Bench(), name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var tree map[string]any
+	if err := yaml.Unmarshal(b, &tree); err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	out := map[string]string{}
+	gather(out, "", tree)
+	return out
+}
+
+func gather(out map[string]string, prefix string, tree map[string]any) {
+	for k, v := range tree {
+		switch v := v.(type) {
+		case map[string]any:
+			gather(out, prefix+k+".", v)
+		case []any:
+			out[prefix+k] = fmt.Sprintf("(a list of %d)", len(v))
+		default:
+			out[prefix+k] = fmt.Sprint(v)
+		}
+	}
+}
+
+// Every language has the sentences of English, a region only some of them.
+func TestLanguagesHaveTheSameKeys(t *testing.T) {
+	english := sentences(t, "words/en.yaml")
+	for _, lang := range page.Languages(themes.Bench()) {
+		own := sentences(t, "words/"+lang+".yaml")
+		for _, key := range slices.Sorted(maps.Keys(own)) {
+			if _, ok := english[key]; !ok {
+				t.Errorf("words/%s.yaml: %s is no key of words/en.yaml", lang, key)
+			}
+		}
+		if strings.Contains(lang, "-") {
+			continue
+		}
+		for _, key := range slices.Sorted(maps.Keys(english)) {
+			if _, ok := own[key]; !ok {
+				t.Errorf("words/%s.yaml lacks %s: %s", lang, key, english[key])
+			}
+		}
+	}
+}
+
+var places = regexp.MustCompile(`\{([a-z0-9-]+)(\|[^|}]*\|[^|}]*)?\}|\{`)
+
+// A place that the English sentence lacks is never filled. A language may leave one out.
+func TestLanguagesFillTheSamePlaces(t *testing.T) {
+	english := sentences(t, "words/en.yaml")
+	for _, lang := range page.Languages(themes.Bench()) {
+		for key, text := range sentences(t, "words/"+lang+".yaml") {
+			known := map[string]bool{}
+			for _, m := range places.FindAllStringSubmatch(english[key], -1) {
+				known[m[1]] = true
+			}
+			for _, m := range places.FindAllStringSubmatch(text, -1) {
+				if m[1] == "" {
+					t.Errorf("words/%s.yaml: %s has a place that is not written {name} or {n|one|other}: %s", lang, key, text)
+				} else if !known[m[1]] {
+					t.Errorf("words/%s.yaml: %s has {%s}, which English has not: it may never be filled", lang, key, m[1])
+				}
+			}
+			if strings.Count(text, "<") != strings.Count(english[key], "<") && !strings.Contains(lang, "-") {
+				t.Errorf("words/%s.yaml: %s has other tags than English: %s", lang, key, text)
+			}
+		}
+	}
+}
+
+var said = regexp.MustCompile(`\b(?:say|text) "([^"]+)"`)
+
+func TestTemplatesSayWhatTheWordsHave(t *testing.T) {
+	english := sentences(t, "words/en.yaml")
+	names, err := fs.Glob(themes.Bench(), "templates/*.html")
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for _, name := range names {
+		b, err := fs.ReadFile(themes.Bench(), name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range said.FindAllSubmatch(b, -1) {
+			n++
+			if _, ok := english[string(m[1])]; !ok {
+				t.Errorf("%s says %s, which words/en.yaml lacks", name, m[1])
+			}
+		}
+	}
+	if n < 100 {
+		t.Errorf("only %d sentences were found in the templates: the search is broken", n)
+	}
+}
+
+// spoken are the methods of Words that take a key first.
+var spoken = []string{"Say", "Text", "Raw", "List", "Has"}
+
+// keysInCode lists the keys that the package's code names: whole ones, and beginnings to which something is added.
+func keysInCode(t *testing.T) (whole, begun map[string]string) {
+	t.Helper()
+	whole, begun = map[string]string{}, map[string]string{}
+	names, err := os.ReadDir(".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	fset := token.NewFileSet()
+	for _, name := range names {
+		if !strings.HasSuffix(name.Name(), ".go") || strings.HasSuffix(name.Name(), "_test.go") {
+			continue
+		}
+		file, err := parser.ParseFile(fset, name.Name(), nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			call, ok := n.(*ast.CallExpr)
+			if !ok || len(call.Args) == 0 {
+				return true
+			}
+			if sel, ok := call.Fun.(*ast.SelectorExpr); ok && slices.Contains(spoken, sel.Sel.Name) {
+				where := fset.Position(call.Pos()).String()
+				switch arg := call.Args[0].(type) {
+				case *ast.BasicLit:
+					whole[literal(t, arg)] = where
+				case *ast.BinaryExpr:
+					if first, ok := leftmost(arg).(*ast.BasicLit); ok {
+						begun[literal(t, first)] = where
+					}
+				}
+			}
+			return true
+		})
+	}
+	return whole, begun
+}
+
+func leftmost(e ast.Expr) ast.Expr {
+	for {
+		b, ok := e.(*ast.BinaryExpr)
+		if !ok {
+			return e
+		}
+		e = b.X
+	}
+}
+
+func literal(t *testing.T, l *ast.BasicLit) string {
+	t.Helper()
+	s, err := strconv.Unquote(l.Value)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func TestCodeSaysWhatTheWordsHave(t *testing.T) {
+	english := sentences(t, "words/en.yaml")
+	whole, begun := keysInCode(t)
+	for key, where := range whole {
+		if _, ok := english[key]; !ok {
+			t.Errorf("%s says %s, which words/en.yaml lacks", where, key)
+		}
+	}
+	for start, where := range begun {
+		if !slices.ContainsFunc(slices.Collect(maps.Keys(english)), func(k string) bool { return strings.HasPrefix(k, start) }) {
+			t.Errorf("%s says %s…, with which no key of words/en.yaml begins", where, start)
+		}
+	}
+	if len(whole) < 100 || len(begun) < 10 {
+		t.Errorf("only %d keys and %d beginnings were found: the search is broken", len(whole), len(begun))
+	}
+}
+
+var missingKey = regexp.MustCompile(`\[[a-z-]+\.[a-z0-9.-]+\]`)
+
+// kindThemes prints no page, only which template was asked for and the type of its model.
+func kindThemes(t *testing.T) fs.FS {
+	t.Helper()
+	m := fstest.MapFS{}
+	err := fs.WalkDir(themes.Bench(), ".", func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		b, err := fs.ReadFile(themes.Bench(), p)
+		kind := strings.TrimSuffix(path.Base(p), ".html")
+		if path.Dir(p) == "templates" && !strings.HasPrefix(kind, "part-") {
+			b = []byte("\n" + kind + ` {{printf "%T" .}}` + "\n")
+		}
+		m[p] = &fstest.MapFile{Data: b}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// modelsOf makes every page of the small journal and tells which type each template is given.
+func modelsOf(t *testing.T) map[string]string {
+	t.Helper()
+	look, err := page.LoadTheme(kindThemes(t), "en", "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	models := map[string]string{}
+	for _, o := range benchWith(t, look).Outputs() {
+		if !strings.HasSuffix(page.PathOf(o.Addr), ".html") {
+			continue
+		}
+		b, err := o.Make()
+		if err != nil {
+			t.Fatalf("%s: %v", o.Addr, err)
+		}
+		kind, model, ok := strings.Cut(strings.TrimSpace(string(b)), " page.")
+		if !ok || strings.ContainsAny(model, " \n<") {
+			t.Fatalf("%s is no page of a template: %.80q", o.Addr, b)
+		}
+		models[kind] = model
+	}
+	return models
+}
+
+// benchWith is the small journal under another theme.
+func benchWith(t *testing.T, look *page.Theme) *page.Book {
+	t.Helper()
+	a, err := almanac.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := benchBook(t)
+	j, _, err := journal.Read(context.Background(), os.DirFS("testdata/bench"), a, journal.Options{On: b.On})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return page.NewBook(j, a, look, b.On, page.Options{})
+}
+
+func TestNoPageLacksAWord(t *testing.T) {
+	for _, lang := range page.Languages(themes.Bench()) {
+		look, err := page.LoadTheme(themes.Bench(), lang, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, o := range benchWith(t, look).Outputs() {
+			b, err := o.Make()
+			if err != nil {
+				t.Fatalf("%s: %v", o.Addr, err)
+			}
+			if m := missingKey.Find(b); m != nil && !strings.HasSuffix(o.Addr, ".js") && !strings.HasSuffix(o.Addr, ".css") && !strings.HasSuffix(o.Addr, ".png") {
+				t.Errorf("%s in %s: the words lack %s", o.Addr, lang, m)
+			}
+		}
+	}
+}
