@@ -81,15 +81,14 @@ func (k *maker) make(events []event) []*Series {
 
 // follow adds the series of one stretch, and begins another after a change that the measure cannot tell.
 func (k *maker) follow(st stretch, number int) {
-	counts := countsIn(st.events)
+	length, area := k.places(st.events)
 	s := &Series{Tank: k.tank, Plant: k.plant, Measure: st.measure, Life: number, Break: st.why, Over: true, floor: k.floor}
 	for i, e := range st.events {
-		length, area := k.around(st.events, counts, i)
 		if e.kind == Count {
-			s.count(e, area)
+			s.count(e, area[i])
 			continue
 		}
-		d, ok := e.change(s.Measure, length, area)
+		d, ok := e.change(s.Measure, length[i], area[i])
 		if !ok {
 			if s.Counts == 0 {
 				continue // nothing was counted before it: the first count tells
@@ -112,36 +111,36 @@ func (k *maker) end(s *Series) {
 	k.out = append(k.out, s)
 }
 
-func countsIn(events []event) []int {
-	var out []int
+// places gives for each event the stem length and the ground of the last count up to it, else of the next one, else 0 and
+// the floor.
+func (k *maker) places(events []event) (length, area []float64) {
+	length = nearestCounts(events, func(e event) float64 { return lengthOf(e, 0) }, 0)
+	return length, nearestCounts(events, func(e event) float64 { return areaOf(e, 0) }, k.floor)
+}
+
+// nearestCounts gives for each event what the last count up to it that tells it says, else the next one that does, else none.
+func nearestCounts(events []event, tell func(event) float64, none float64) []float64 {
+	out := make([]float64, len(events))
+	known, first := 0.0, -1 // first: the event that told it first
 	for i, e := range events {
 		if e.kind == Count && !e.nothing() {
-			out = append(out, i)
+			if x := tell(e); x > 0 {
+				if known = x; first < 0 {
+					first = i
+				}
+			}
 		}
+		out[i] = known
+	}
+	if first < 0 {
+		first, known = len(out), none
+	} else {
+		known = out[first]
+	}
+	for i := range first {
+		out[i] = known
 	}
 	return out
-}
-
-// around gives the stem length and the ground of the last count up to event i, else of the next one, else 0 and the floor.
-func (k *maker) around(events []event, counts []int, i int) (length, area float64) {
-	length = nearestCount(events, counts, i, func(e event) float64 { return lengthOf(e, 0) })
-	if area = nearestCount(events, counts, i, func(e event) float64 { return areaOf(e, 0) }); area == 0 {
-		area = k.floor
-	}
-	return length, area
-}
-
-// nearestCount gives what the last count up to event i that tells it says, else the next one that does, else 0.
-func nearestCount(events []event, counts []int, i int, tell func(event) float64) (v float64) {
-	for _, n := range counts {
-		if n > i && v > 0 {
-			break
-		}
-		if x := tell(events[n]); x > 0 {
-			v = x
-		}
-	}
-	return v
 }
 
 func (s *Series) count(e event, area float64) {

@@ -136,6 +136,12 @@ func (p path) reached(days float64) float64 {
 	}
 	s := p.q * math.Sqrt(days)
 	a, b := (p.r*days-p.gap)/s, (p.r*days+p.gap)/s
+	switch { // beyond six deviations nothing is left to reckon, and most paths lie there on most days
+	case a > 6:
+		return 1
+	case a < -6 && b > 0:
+		return 0
+	}
 	return min(1, normalBelow(a)+math.Exp(-a*a/2)*mills(b))
 }
 
