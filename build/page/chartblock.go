@@ -93,30 +93,50 @@ func (b *Book) series(t *journal.Tank, key string) (points []chart.Reading, unit
 // parameterCharts draws every parameter of a tank that was measured at least three times.
 func (b *Book) parameterCharts(from string, t *journal.Tank) ([]ChartBlock, error) {
 	var out []ChartBlock
+	var keys []string
+	var axis span // of all, so that the charts line up
 	for _, key := range parameterKeys {
 		if points, _ := b.series(t, key); len(points) >= 3 {
-			c, err := b.parameterChart(from, t, key)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, c)
+			keys = append(keys, key)
+			axis = axis.with(points)
 		}
+	}
+	for _, key := range keys {
+		c, err := b.parameterChart(from, t, key, axis)
+		if err != nil {
+			return nil, err
+		}
+		c.Picture.Broad = "" // they stand in columns, which are narrow
+		out = append(out, c)
 	}
 	return out, nil
 }
 
+// span is the days that a time axis shows at least; zero: as its readings.
+type span struct{ from, to int }
+
+func (s span) with(points []chart.Reading) span {
+	for _, p := range points {
+		if s == (span{}) {
+			s = span{p.Day, p.Day}
+		}
+		s = span{min(s.from, p.Day), max(s.to, p.Day)}
+	}
+	return s
+}
+
 // parameterChart draws one parameter of a tank with its target and the tolerance shared by what grows there.
-func (b *Book) parameterChart(from string, t *journal.Tank, key string) (ChartBlock, error) {
+func (b *Book) parameterChart(from string, t *journal.Tank, key string, axis span) (ChartBlock, error) {
 	v := b.Voice()
 	points, unit := b.series(t, key)
 	if len(points) == 0 {
 		return ChartBlock{}, fmt.Errorf("no %s was measured in %s", key, t.ID)
 	}
 	name := v.Text("parameter." + key)
-	title := v.Text("chart.parameter-title", "name", name, "tank", b.tankName(t.ID))
+	title := v.Text("chart.parameter-title", "name", name, "tank", inText(v, b.tankName(t.ID)))
 	c := chart.Course{
 		Caption: chart.Caption{ID: "c-" + t.ID + "-" + key, Title: title},
-		Words:   chartWords(v), Readings: points, Unit: printedUnit(key, unit), Decimals: decimalsOf(points), Compact: true,
+		Words:   chartWords(v), Readings: points, From: axis.from, To: axis.to, Unit: printedUnit(key, unit), Decimals: decimalsOf(key, points), Compact: true,
 		Labels: chart.CourseLabels{Name: chart.Label{Long: name}},
 		Heads:  chart.CourseHeads{Day: v.Text("chart.day"), Value: name + unitInBrackets(key, unit)},
 	}
@@ -128,7 +148,9 @@ func (b *Book) parameterChart(from string, t *journal.Tank, key string) (ChartBl
 	if l, ok := b.sharedTolerance(ids, key); ok {
 		c.Good = chart.Limits{Low: l.low, High: l.high}
 		c.Labels.Good = chart.Label{Long: v.Text("chart.good-for-all"), Short: v.Text("chart.good")}
-		finding += " " + v.Text("chart.tolerance", "low", c.Words.Number(l.low, places(l.low)), "high", c.Words.Number(l.high, places(l.high)), "unit", printedUnit(key, unit))
+		finding += " " + v.Text("chart.tolerance", "low", c.Words.Number(l.low, places(l.low)), "high", c.Words.Number(l.high, places(l.high)), "unit", unitAfter(printedUnit(key, unit)))
+	} else if clash := b.clash(v, ids, key, unitAfter(printedUnit(key, unit))); clash != "" {
+		finding += " " + clash
 	}
 	if target, ok := targetOf(v, t, key); ok {
 		c.Target = &target
@@ -148,14 +170,14 @@ func (b *Book) finding(v Voice, w chart.Words, points []chart.Reading, key, unit
 	last := points[len(points)-1]
 	byValue := func(x, y chart.Reading) int { return cmp.Compare(x.Value, y.Value) }
 	lo, hi := slices.MinFunc(points, byValue), slices.MaxFunc(points, byValue)
-	d := decimalsOf(points)
 	num := func(r chart.Reading) string {
+		text := w.Number(r.Value, min(places(r.Value), mostDecimals(key)))
 		if r.Below {
-			return v.Text("figure.below", "limit", w.Number(r.Value, d))
+			return v.Text("figure.below", "limit", text)
 		}
-		return w.Number(r.Value, d)
+		return text
 	}
-	u := printedUnit(key, unit)
+	u := unitAfter(printedUnit(key, unit))
 	if lo.Value == hi.Value {
 		return v.Text("chart.finding-steady", "name", v.Text("parameter."+key), "value", num(last), "unit", u, "n", len(points))
 	}
@@ -186,6 +208,14 @@ func printedUnit(key, unit string) string {
 	return unit
 }
 
+// unitAfter is a unit with the space before it; "" where there is none.
+func unitAfter(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return "\u00a0" + unit
+}
+
 func unitInBrackets(key, unit string) string {
 	if u := printedUnit(key, unit); u != "" {
 		return " (" + u + ")"
@@ -193,13 +223,50 @@ func unitInBrackets(key, unit string) string {
 	return ""
 }
 
-// decimalsOf is the most decimals that the readings need, at most two.
-func decimalsOf(points []chart.Reading) int {
+// decimalsOf is the most decimals that the readings need, at most as many as the parameter is measured to.
+func decimalsOf(key string, points []chart.Reading) int {
 	d := 0
 	for _, p := range points {
 		d = max(d, places(p.Value))
 	}
-	return d
+	return min(d, mostDecimals(key))
+}
+
+// mostDecimals is how many decimals a parameter of a hobby tank is measured to (common practice); what was converted from
+// another unit has more, which say nothing.
+func mostDecimals(key string) int {
+	switch key {
+	case "conductivity", "light", "lux":
+		return 0
+	case "temperature", "gh", "kh", "co2", "nitrate", "potassium", "calcium", "magnesium", "oxygen":
+		return 1
+	}
+	return 2
+}
+
+// clash says that no value of a parameter suits all plants: which of them stands the least, and which needs the most. It is
+// "" where some value suits all, or too little is known.
+func (b *Book) clash(v Voice, ids []string, key, unit string) string {
+	var low, high limits
+	var needs, stands string
+	for _, id := range ids {
+		t, known := b.tolerance(id, key)
+		if !known {
+			continue
+		}
+		if needs == "" || t.low > low.low {
+			needs, low = id, t
+		}
+		if stands == "" || t.high < high.high {
+			stands, high = id, t
+		}
+	}
+	if needs == "" || low.low < high.high {
+		return ""
+	}
+	w := chartWords(v)
+	return v.Text("tank-text.clash", "name", v.Text("parameter."+key), "stands", capital(b.plantName(stands)), "most", w.Number(high.high, places(high.high)),
+		"needs", b.plantName(needs), "least", w.Number(low.low, places(low.low)), "unit", unit)
 }
 
 // places is the number of decimals that f needs, at most two.
@@ -237,7 +304,7 @@ func (b *Book) parameterFigure(from string, args []string) (template.HTML, error
 		if points, _ := b.series(t, key); len(points) == 0 {
 			continue
 		}
-		c, err := b.parameterChart(from, t, key)
+		c, err := b.parameterChart(from, t, key, span{})
 		if err != nil {
 			return "", err
 		}

@@ -10,6 +10,7 @@ type HomePage struct {
 	All     string // link to the diary
 	Tanks   []TankLine
 	Lots    HomeOffers
+	Drawing *DrawingPart // of the main tank
 }
 
 // homeEntries is how many entries the first page shows.
@@ -25,6 +26,11 @@ func (b *Book) Home() ([]byte, error) {
 		return nil, err
 	}
 	m.Heading = m.Lots.Headline
+	if t := b.mainTank(); t != nil {
+		if d, ok := b.drawing(HomeAddr, t); ok {
+			m.Drawing = &d
+		}
+	}
 	m.Entries, err = b.entryLines(HomeAddr, b.newest(homeEntries))
 	if err != nil {
 		return nil, err

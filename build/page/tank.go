@@ -91,7 +91,7 @@ type Standing struct {
 	On    quantity.Date
 }
 
-// standing lists what was last counted in a tank, by plant id, leaving out what was counted as none.
+// standing lists what was last counted in a tank, by plant id, leaving out what was counted as none or has left since.
 func (b *Book) standing(t *journal.Tank) []Standing {
 	last := map[string]Standing{}
 	for _, e := range t.Entries {
@@ -104,7 +104,9 @@ func (b *Book) standing(t *journal.Tank) []Standing {
 	}
 	var out []Standing
 	for _, s := range last {
-		if !none(s.Count.Amount) {
+		all := b.Facts.Of(t.ID, s.Plant)
+		gone := len(all) > 0 && all[len(all)-1].Left
+		if !gone && !none(s.Count.Amount) {
 			out = append(out, s)
 		}
 	}
@@ -148,10 +150,13 @@ type TankPage struct {
 	WaterOn  string
 	Body     template.HTML
 	Charts   []ChartBlock
-	Standing []StandingRow
+	Standing []FloorRow
 	Entries  []EntryLine
 	Views    []View
-	More     string
+	Drawing  *DrawingPart // nil: its measures are not known
+	Trims    *TrimsPart
+	Holds    *ReckonedPart
+	Lit      *ReckonedPart
 }
 
 // Field is a line of a label: a term and what it is.
@@ -177,12 +182,10 @@ func (b *Book) Tank(t *journal.Tank) ([]byte, error) {
 	if m.Charts, err = b.parameterCharts(addr, t); err != nil {
 		return nil, err
 	}
-	for _, s := range b.standing(t) {
-		row := StandingRow{Plant: b.binomial(addr, s.Plant), What: joined(amount(v, s.Count.Amount)), Date: v.Date(s.On)}
-		if s.Count.Area.Known() {
-			row.Area = R(v, s.Count.Area)
-		}
-		m.Standing = append(m.Standing, row)
+	m.Standing, m.Trims = b.floorRows(v, addr, t), b.trimsPart(v, addr, t)
+	m.Holds, m.Lit = b.holds(v, t), b.lightPart(v, t)
+	if d, ok := b.drawing(addr, t); ok {
+		m.Drawing = &d
 	}
 	recent := slices.Clone(t.Entries)
 	slices.Reverse(recent)

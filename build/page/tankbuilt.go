@@ -1,0 +1,125 @@
+package page
+
+import (
+	"html/template"
+	"strings"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
+)
+
+// ReckonedPart is something reckoned of a tank, with its cautions and its working.
+type ReckonedPart struct {
+	Fields   []Field
+	Lead     string
+	Cautions []string
+	Working  []string
+	Source   string
+}
+
+// holds reckons what a tank holds and weighs; nil where its measures are not known or do not add up.
+func (b *Book) holds(v Voice, t *journal.Tank) *ReckonedPart {
+	in := t.Inside
+	if !in.Length.Known() || !in.Width.Known() || !in.Height.Known() || t.Grown == "emersed" {
+		return nil
+	}
+	s := reckon.TankShape{Length: in.Length.Mid(), Width: in.Width.Mid(), Height: in.Height.Mid(), WaterDepth: t.WaterDepth}
+	if len(t.Substrate) > 0 {
+		s.Substrate = quantity.Between(groundDepth(t), groundDepth(t))
+	}
+	m, err := s.Measure()
+	if err != nil {
+		return &ReckonedPart{Lead: v.Text("tank-text.not-measured", "why", err.Error())}
+	}
+	p := &ReckonedPart{Cautions: cautions(m.Cautions), Working: m.Working.Lines(), Source: m.Working.Equation.Source}
+	add := func(key, is string) { p.Fields = append(p.Fields, fieldOf(v, "tank-text."+key, is)) }
+	add("floor", Q(v, m.Footprint))
+	add("gross", Q(v, m.Gross))
+	add("net", v.Text("tank-text.about", "range", QRange(v, m.Net.Low, m.Net.High)))
+	add("filled", v.Text("tank-text.about", "range", QRange(v, m.Filled.Low, m.Filled.High)))
+	add("load", loadText(v, m.Floor))
+	for _, d := range m.Design {
+		p.Working = append(p.Working, v.Text("tank-text.design", "where", d.Where, "load", loadText(v, reckon.Range[reckon.Pressure]{Low: d.Low, High: d.High}), "source", d.Source))
+	}
+	return p
+}
+
+func fieldOf(v Voice, key, is string) Field {
+	return Field{v.Say(key), template.HTML(template.HTMLEscapeString(is))}
+}
+
+// loadText prints a floor load: kilopascals, or pounds on a square foot.
+func loadText(v Voice, r reckon.Range[reckon.Pressure]) string {
+	key, low, high := "tank-text.kpa", v.N(float64(r.Low), 1), v.N(float64(r.High), 1)
+	if v.Units == quantity.US {
+		key, low, high = "tank-text.psf", v.N(r.Low.PSF(), 0), v.N(r.High.PSF(), 0)
+	}
+	if low == high {
+		return v.Text(key, "range", low)
+	}
+	return v.Text(key, "range", low+"–"+high)
+}
+
+// lightPart reckons the light from the surface to the bottom, with what falls in a day; nil where nothing is known of it.
+func (b *Book) lightPart(v Voice, t *journal.Tank) *ReckonedPart {
+	l := b.tankLight(t)
+	if !l.Known {
+		if l.Why != nil {
+			return &ReckonedPart{Lead: v.Text("tank-text.not-measured", "why", l.Why.Error())}
+		}
+		return nil
+	}
+	p := &ReckonedPart{Cautions: cautions([]reckon.Caution{reckon.CautionLightModel, reckon.CautionElectricity}), Working: l.Working.Lines(), Source: l.Working.Equation.Source}
+	for _, r := range l.Rows {
+		p.Fields = append(p.Fields, fieldOf(v, "tank-text.at-"+string(r.Row), v.Text("tank-text.flux", "flux", QRange(v, r.Flux.Low, r.Flux.High), "low", v.N(float64(r.DLI.Low), 1), "high", v.N(float64(r.DLI.High), 1))))
+	}
+	p.Lead = v.Text("tank-text.light-model")
+	if l.Measured {
+		p.Lead = v.Text("tank-text.light-measured", "value", lastLight(v, b, t))
+	}
+	return p
+}
+
+// lastLight is the light at the bottom as last measured, with its day.
+func lastLight(v Voice, b *Book, t *journal.Tank) string {
+	for _, key := range []string{"light", "lux"} {
+		if x, ok := b.latestValue(v, t, key); ok && !x.told {
+			return x.text + ", " + v.Date(x.on)
+		}
+	}
+	return ""
+}
+
+func cautions(all []reckon.Caution) []string {
+	var out []string
+	for _, c := range all {
+		out = append(out, strings.TrimSpace(c.Text()))
+	}
+	return out
+}
+
+// FloorRow is a plant that stands in a tank, with its part of the floor.
+type FloorRow struct {
+	StandingRow
+	Share string // of the floor; "" where its area was not told
+}
+
+// floorRows lists what stands in a tank, what takes most of the floor first.
+func (b *Book) floorRows(v Voice, addr string, t *journal.Tank) []FloorRow {
+	all := b.standing(t)
+	sortBy(all, func(s Standing) float64 { return -float64(s.Count.Area.Mid()) })
+	floor := float64(t.Inside.Length.Mid()*t.Inside.Width.Mid()) * float64(quantity.SquareCM)
+	var out []FloorRow
+	for _, s := range all {
+		row := FloorRow{StandingRow: StandingRow{Plant: b.binomial(addr, s.Plant), What: joined(amount(v, s.Count.Amount)), Date: v.Date(s.On)}}
+		if s.Count.Area.Known() {
+			row.Area = R(v, s.Count.Area)
+			if floor > 0 {
+				row.Share = percent(v, float64(s.Count.Area.Mid())/floor) + " %"
+			}
+		}
+		out = append(out, row)
+	}
+	return out
+}
