@@ -60,7 +60,7 @@ func (l *linker) measures(t *Tank) {
 			if len(both) == 0 {
 				warned[c.Plant] = true
 				l.complain(ruleMixedMeasure, e.Source, fmt.Sprintf("counts[%d].plant", i),
-					fmt.Sprintf("%s is counted here by %s, before by %s: its growth cannot be followed", c.Plant, words(has), words(before)),
+					fmt.Sprintf("%s is counted here by %s, before by %s: its growth is followed apart from here on", c.Plant, words(has), words(before)),
 					"count it by "+before[0].String()+" throughout")
 				continue
 			}
