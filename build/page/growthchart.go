@@ -17,10 +17,13 @@ func (b *Book) growthChart(from string, g *diary.Growth, number int) (ChartBlock
 	v := b.Voice()
 	tank := inText(v, b.tankName(g.Tank))
 	title := v.Text("growth-text.chart", "plant", capital(b.plantName(g.Plant)), "tank", tank, "measure", v.Text("growth-text.measure."+g.Measure.String()))
+	if all := b.Facts.Of(g.Tank, g.Plant); g != all[len(all)-1] {
+		title = v.Text("growth-text.chart-until", "chart", title, "date", v.Date(g.Ended()))
+	}
 	finding := b.growthFinding(v, g)
 	c := chart.Growth{
 		Caption: chart.Caption{ID: "g-" + g.Tank + "-" + g.Plant + "-" + strconv.Itoa(number), Title: title, Desc: finding},
-		Words:   chartWords(v), Goal: g.Goal, Unit: measureUnit(g.Measure), Linear: true,
+		Words:   chartWords(v), Goal: g.Goal, Unit: measureUnit(g.Measure),
 		Heads: chart.GrowthHeads{Day: v.Text("chart.day"), Size: capital(v.Text("growth-text.measure." + g.Measure.String())), Run: v.Text("growth-text.run"), Change: v.Text("growth-text.change")},
 	}
 	if !g.Measure.Counted() && largestCount(g) < 100 {
