@@ -21,6 +21,7 @@ const (
 type commands struct {
 	Start   startCmd   `cmd:"" help:"Begin a journal: a small working one that publishes at once."`
 	Jot     jotCmd     `cmd:"" help:"A new diary entry, its head filled in with what is due and last measured."`
+	Preview previewCmd `cmd:"" help:"See the site while writing."`
 	Proof   proofCmd   `cmd:"" help:"Is everything in order? Complaints only."`
 	Publish publishCmd `cmd:"" help:"Make the site."`
 	Today   todayCmd   `cmd:"" help:"What to trim, what is ready, whom to ask how it goes."`

@@ -12,6 +12,7 @@ import (
 	"slipleaf/build/diary"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
+	"slipleaf/build/preview"
 	"slipleaf/build/site"
 )
 
@@ -58,8 +59,20 @@ func (c todayCmd) Run(ctx context.Context, w world) error {
 	return nil
 }
 
-// writeToday writes the list for a terminal; a part without anything in it is left out.
+// writeToday writes the list for a terminal.
 func writeToday(to io.Writer, b *page.Book, t diary.Today) {
+	fmt.Fprintf(to, "%s\n", b.Voice().Date(t.On))
+	parts := todayParts(b, t)
+	for _, p := range parts {
+		fmt.Fprintf(to, "%s\n  %s\n", p.Head, strings.Join(p.Lines, "\n  "))
+	}
+	if len(parts) == 0 {
+		fmt.Fprintln(to, "Nothing is due.")
+	}
+}
+
+// todayParts puts the list into words; a part without anything in it is left out.
+func todayParts(b *page.Book, t diary.Today) []preview.Part {
 	v := b.Voice()
 	name := func(plant, tank string) string {
 		s := b.Species(plant).Taxon
@@ -71,9 +84,10 @@ func writeToday(to io.Writer, b *page.Book, t diary.Today) {
 		}
 		return s
 	}
+	var parts []preview.Part
 	part := func(head string, lines []string) {
 		if len(lines) > 0 {
-			fmt.Fprintf(to, "%s\n  %s\n", head, strings.Join(lines, "\n  "))
+			parts = append(parts, preview.Part{Head: head, Lines: lines})
 		}
 	}
 	var now, week, count, water, lots, promises, ask []string
@@ -108,7 +122,6 @@ func writeToday(to io.Writer, b *page.Book, t diary.Today) {
 	for _, d := range t.Ask {
 		ask = append(ask, fmt.Sprintf("%s: %s, sent %s, day %d (%s)", d.Record, name(d.Plant, ""), v.DayMonth(d.Sent), d.Day, heard(v, d)))
 	}
-	fmt.Fprintf(to, "%s\n", v.Date(t.On))
 	part("Trim now", now)
 	part("Trim within a week", week)
 	part("Count again", count)
@@ -116,9 +129,7 @@ func writeToday(to io.Writer, b *page.Book, t diary.Today) {
 	part("Lots without a count", lots)
 	part("Promised, not yet sent", promises)
 	part("Ask how it goes", ask)
-	if len(now)+len(week)+len(count)+len(water)+len(lots)+len(promises)+len(ask) == 0 {
-		fmt.Fprintln(to, "Nothing is due.")
-	}
+	return parts
 }
 
 func heard(v page.Voice, d diary.AskDue) string {

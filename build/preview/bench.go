@@ -1,0 +1,73 @@
+package preview
+
+import (
+	"bytes"
+	"net/http"
+
+	"slipleaf/build/page"
+	"slipleaf/build/quantity"
+)
+
+// benchPage is the model of the grower's own page. It is private: it lists the links of care sheets.
+type benchPage struct {
+	Title, Date string
+	Failure     string
+	Troubles    []trouble
+	Parts       []Part
+	Sheets      []benchSheet
+	Older       bool // there is an edition
+}
+
+// benchSheet is a parcel with the links of its sheet.
+type benchSheet struct{ Record, Lot, Plant, State, Sheet, Label string }
+
+// bench serves the grower's own page: what is due, what is wrong, and the sheets with their links.
+func (s *server) bench(w http.ResponseWriter, r *http.Request) {
+	if r.URL.Path != benchAddr {
+		http.NotFound(w, r)
+		return
+	}
+	w.Header().Set("Referrer-Policy", "same-origin")
+	st := s.shelf.now.Load()
+	m := benchPage{Title: "The bench", Failure: st.failure, Troubles: st.trouble, Older: st.edition != nil}
+	if st.edition != nil {
+		b := st.edition.book
+		m.Title, m.Date = b.Journal.Title, b.Voice().Date(b.On)
+		m.Parts, m.Sheets = s.today(b), st.edition.sheets()
+	}
+	var out bytes.Buffer
+	if err := templates.ExecuteTemplate(&out, "bench.html", m); err != nil {
+		http.Error(w, err.Error(), http.StatusInternalServerError)
+		return
+	}
+	s.page(w, st, http.StatusOK, out.Bytes(), nil)
+}
+
+// sheets lists the parcels, the newest first as far as their files are named by date.
+func (e *edition) sheets() []benchSheet {
+	b, v := e.book, e.book.Voice()
+	var out []benchSheet
+	for i := len(b.Journal.Parcels) - 1; i >= 0; i-- {
+		p := b.Journal.Parcels[i]
+		row := benchSheet{Record: p.Path, Lot: p.Lot, State: "promised"}
+		if lot, ok := b.Journal.Lot(p.Lot); ok {
+			row.Plant = b.Species(lot.Plant).Taxon
+		}
+		for _, at := range []struct {
+			word string
+			on   quantity.Date
+		}{{"promised", p.Promised}, {"sent", p.Sent}, {"withdrawn", p.Withdrawn}} {
+			if !at.on.IsZero() {
+				row.State = at.word + " " + v.DayMonth(at.on)
+			}
+		}
+		if addr := page.SheetAddr(p.Code); p.Code != "" && e.has(addr) {
+			row.Sheet = addr
+			if e.has(addr + "label/") {
+				row.Label = addr + "label/"
+			}
+		}
+		out = append(out, row)
+	}
+	return out
+}

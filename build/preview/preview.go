@@ -1,0 +1,108 @@
+package preview
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"net/http"
+	"sync"
+	"time"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+	"slipleaf/build/quantity"
+	"slipleaf/build/site"
+)
+
+// Options say what is previewed and whom to tell. All but Theme, Site and After are required.
+type Options struct {
+	Dir   string // the journal's folder, which is watched
+	FS    fs.FS  // the same folder, which is read
+	Theme string // a theme's folder that is watched as well; it is read through Site.Theme
+	Port  int    // the first that is tried; 0: any free one
+	Site  site.Options
+	Day   func() quantity.Date // asked before each edition when Site.On is zero
+	// Today lists what is due, for the grower's own page.
+	Today func(b *page.Book) []Part
+	// Shown is a complaint as a terminal without colours shows it: the place, the line, a caret, the hint.
+	Shown func(c journal.Complaint) string
+	// Ready is told the port when there is something to look at.
+	Ready func(port int)
+	// Tell is told of every save, Say of what else the grower should know. Neither is called twice at a time.
+	Tell func(Report)
+	Say  func(message string)
+	// After is the clock of quiet periods and polls; nil: that of the system.
+	After func(time.Duration) <-chan time.Time
+}
+
+// Part is a heading of the list of what is due, and its lines.
+type Part struct {
+	Head  string
+	Lines []string
+}
+
+// Run shows a journal until ctx ends, which is no error. It stops the watching first, then the making, then the server,
+// which finishes the answers that it has begun.
+func Run(ctx context.Context, o Options) error {
+	if o.After == nil {
+		o.After = time.After
+	}
+	listeners, port, err := listen(o.Port)
+	if err != nil {
+		return err
+	}
+	ready := make(chan struct{})
+	s := &server{shelf: newShelf(time.Now().UnixMilli()), ready: ready, stop: ctx.Done(), after: o.After, today: o.Today}
+	web := newHTTP(s.handler(port))
+	var wg sync.WaitGroup
+	served := make(chan error, len(listeners))
+	for _, l := range listeners {
+		wg.Go(func() { served <- web.Serve(l) })
+	}
+	making, stop := context.WithCancel(ctx)
+	failed := make(chan error, 1)
+	wg.Go(func() { // a server that fails ends the preview
+		for range listeners {
+			if err := <-served; !errors.Is(err, http.ErrServerClosed) {
+				failed <- err
+				stop()
+			}
+		}
+	})
+	m := &maker{load: o.load, shown: o.Shown, tell: o.Tell, shelf: s.shelf, open: &s.open}
+	m.run(making, settle(watch(making, o.watched(), o.After, o.Say), o.After), sync.OnceFunc(func() { close(ready); o.Ready(port) }))
+	stop()
+	err = shutDown(web)
+	wg.Wait()
+	select {
+	case fault := <-failed:
+		return fault
+	default:
+		return err
+	}
+}
+
+// shutDown lets answers finish for a moment and cuts the rest off.
+func shutDown(web *http.Server) error {
+	ctx, cancel := context.WithTimeout(context.Background(), 3*time.Second)
+	defer cancel()
+	if err := web.Shutdown(ctx); err != nil {
+		return web.Close()
+	}
+	return nil
+}
+
+func (o Options) watched() []string {
+	if o.Theme == "" {
+		return []string{o.Dir}
+	}
+	return []string{o.Dir, o.Theme}
+}
+
+func (o Options) load(ctx context.Context) (*page.Book, journal.Complaints, error) {
+	so := o.Site
+	if so.On.IsZero() {
+		so.On = o.Day()
+	}
+	return site.Load(ctx, o.FS, so)
+}

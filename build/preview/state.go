@@ -1,0 +1,84 @@
+package preview
+
+import (
+	"strings"
+	"sync/atomic"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+)
+
+// state is all that is served at a moment. It never changes; a newer one takes its place.
+type state struct {
+	number   int64     // grows with every state
+	edition  *edition  // the last that was whole; nil before the first
+	trouble  []trouble // what is wrong with the journal now
+	failure  string    // what kept the build from being made, other than the journal; "" for nothing
+	keepsake map[string]page.File
+	next     chan struct{} // closed when a newer state is there
+}
+
+// trouble is a complaint with its line of the file.
+type trouble struct {
+	journal.Complaint
+	Shown string // as a terminal shows it: the place, the line, a caret, the hint
+}
+
+// broken tells whether the newest save made no edition, so that an older one is shown.
+func (s *state) broken() bool {
+	if s.failure != "" {
+		return true
+	}
+	for _, t := range s.trouble {
+		if t.Severity == journal.Error {
+			return true
+		}
+	}
+	return false
+}
+
+// shelf holds the state that is served.
+type shelf struct{ now atomic.Pointer[state] }
+
+func newShelf(first int64) *shelf {
+	s := &shelf{}
+	s.now.Store(&state{number: first, next: make(chan struct{})})
+	return s
+}
+
+// keptLooks is how many files of styles and scripts of earlier editions are still served, for pages that were loaded
+// just before a save.
+const keptLooks = 16
+
+// put replaces the state. Only the goroutine that makes editions calls it. A nil edition keeps the last
+// one; any other gets its number here.
+func (s *shelf) put(e *edition, troubles []trouble, failure string) *state {
+	old := s.now.Load()
+	n := &state{number: old.number + 1, edition: old.edition, trouble: troubles, failure: failure, keepsake: old.keepsake, next: make(chan struct{})}
+	if e != nil {
+		n.edition = e
+		e.number = n.number
+		b := e.book
+		n.keepsake = map[string]page.File{}
+		for _, f := range []page.File{b.Theme.Styles, b.Theme.Sheet, b.Theme.Script} {
+			n.keepsake["/"+f.Path] = f
+		}
+		for addr, f := range old.keepsake {
+			if len(n.keepsake) < keptLooks {
+				n.keepsake[addr] = f
+			}
+		}
+	}
+	s.now.Store(n)
+	close(old.next)
+	return n
+}
+
+// shown joins the troubles as a terminal would show them.
+func (s *state) shown() string {
+	var b strings.Builder
+	for _, t := range s.trouble {
+		b.WriteString(t.Shown)
+	}
+	return b.String()
+}

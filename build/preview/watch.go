@@ -1,0 +1,198 @@
+package preview
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/fsnotify/fsnotify"
+)
+
+// pollEvery is how often folders are looked through where the system cannot tell of changes.
+const pollEvery = time.Second
+
+// siteMarker lies in a folder that publish made: what changes there is no save.
+const siteMarker = ".slipleaf-site"
+
+// watch tells of changes below folders until ctx ends; then it closes the channel. say is told, once, when the system
+// cannot watch them all and they are looked through instead.
+func watch(ctx context.Context, dirs []string, after func(time.Duration) <-chan time.Time, say func(string)) <-chan struct{} {
+	out := make(chan struct{}, 1)
+	w, err := fsnotify.NewWatcher()
+	if err == nil {
+		err = addAll(w, dirs)
+	}
+	go func() {
+		defer close(out)
+		if err == nil {
+			err = follow(ctx, w, dirs, out)
+		}
+		if w != nil {
+			_ = w.Close()
+		}
+		if err != nil && ctx.Err() == nil {
+			say(fmt.Sprintf("the system cannot watch every folder (%v); they are looked through every %v instead", err, pollEvery))
+			note(out) // what was saved in between
+			poll(ctx, dirs, after, out)
+		}
+	}()
+	return out
+}
+
+// note tells of a change; one that waits to be taken stands for all.
+func note(out chan<- struct{}) {
+	select {
+	case out <- struct{}{}:
+	default:
+	}
+}
+
+// follow passes on what the system tells. It returns an error when folders can no longer be watched.
+func follow(ctx context.Context, w *fsnotify.Watcher, dirs []string, out chan<- struct{}) error {
+	for {
+		select {
+		case <-ctx.Done():
+			return nil
+		case e, ok := <-w.Events:
+			if !ok {
+				return fsnotify.ErrClosed
+			}
+			if e.Op == fsnotify.Chmod || passing(e.Name) {
+				continue
+			}
+			// A new folder may have files already: it is watched first and told of then, so that none is missed.
+			if e.Has(fsnotify.Create) {
+				if err := addAll(w, []string{e.Name}); err != nil {
+					return err
+				}
+			}
+			note(out)
+		case err, ok := <-w.Errors:
+			if !ok {
+				return fsnotify.ErrClosed
+			}
+			if !errors.Is(err, fsnotify.ErrEventOverflow) {
+				return err
+			}
+			if err := addAll(w, dirs); err != nil { // more came than the system keeps: some may be new folders
+				return err
+			}
+			note(out)
+		}
+	}
+}
+
+// addAll watches folders and all that is in them. What has gone in the meantime is left out.
+func addAll(w *fsnotify.Watcher, dirs []string) error {
+	for _, dir := range dirs {
+		err := folders(dir, func(p string, _ fs.DirEntry) error {
+			if err := w.Add(p); err != nil && !errors.Is(err, fs.ErrNotExist) {
+				return err
+			}
+			return nil
+		}, nil)
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// folders walks through a folder, calling dir for each folder and file for each file that counts.
+func folders(root string, dir, file func(p string, d fs.DirEntry) error) error {
+	return filepath.WalkDir(root, func(p string, d fs.DirEntry, err error) error {
+		switch {
+		case errors.Is(err, fs.ErrNotExist), errors.Is(err, fs.ErrPermission):
+			return nil
+		case err != nil:
+			return err
+		case p != root && passing(p) && d.IsDir():
+			return fs.SkipDir
+		case d.IsDir():
+			if _, err := os.Lstat(filepath.Join(p, siteMarker)); err == nil {
+				return fs.SkipDir
+			}
+			if dir != nil {
+				return dir(p, d)
+			}
+		case file != nil && !passing(p):
+			return file(p, d)
+		}
+		return nil
+	})
+}
+
+// passing tells whether a name is none of the journal's: hidden, or what editors write for a moment.
+func passing(name string) bool {
+	base := filepath.Base(name)
+	return strings.HasPrefix(base, ".") || strings.HasSuffix(base, "~") || strings.HasPrefix(base, "#") || base == "4913"
+}
+
+// poll looks through folders again and again.
+func poll(ctx context.Context, dirs []string, after func(time.Duration) <-chan time.Time, out chan<- struct{}) {
+	old := fingerprint(dirs)
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-after(pollEvery):
+		}
+		if now := fingerprint(dirs); now != old {
+			old = now
+			note(out)
+		}
+	}
+}
+
+// fingerprint is the names, sizes and times of all files.
+func fingerprint(dirs []string) string {
+	var b strings.Builder
+	for _, dir := range dirs {
+		_ = folders(dir, nil, func(p string, d fs.DirEntry) error {
+			if info, err := d.Info(); err == nil {
+				fmt.Fprintf(&b, "%s\x00%d\x00%d\n", p, info.Size(), info.ModTime().UnixNano())
+			}
+			return nil
+		})
+	}
+	return b.String()
+}
+
+// Saves are taken together: an editor writes a file in several steps, and many files may change at once. An edition is
+// begun when nothing has changed for quiet, or for longest since the first change (common practice).
+const (
+	quiet   = 30 * time.Millisecond
+	longest = 500 * time.Millisecond
+)
+
+// settle turns changes into saves. It closes the channel when changes close.
+func settle(changes <-chan struct{}, after func(time.Duration) <-chan time.Time) <-chan struct{} {
+	out := make(chan struct{}, 1)
+	go func() {
+		defer close(out)
+		var still, enough <-chan time.Time
+		for {
+			select {
+			case _, ok := <-changes:
+				if !ok {
+					return
+				}
+				if enough == nil {
+					enough = after(longest)
+				}
+				still = after(quiet)
+				continue
+			case <-still:
+			case <-enough:
+			}
+			still, enough = nil, nil
+			note(out)
+		}
+	}()
+	return out
+}

@@ -1,0 +1,149 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"runtime"
+	"strings"
+	"sync"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+	"slipleaf/build/preview"
+	"slipleaf/build/quantity"
+	"slipleaf/build/site"
+)
+
+type previewCmd struct {
+	Dir   string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
+	Port  int    `default:"7417" help:"The port on this machine; 0: any free one (default: 7417)."`
+	On    string `placeholder:"DATE" help:"The day to act for (default: today)."`
+	Theme string `placeholder:"DIR" help:"A theme of your own."`
+	Open  bool   `help:"Open it in the browser."`
+}
+
+// Run shows the journal in the browser and keeps up with what is saved, until it is interrupted.
+func (c previewCmd) Run(ctx context.Context, w world) error {
+	dir, err := journalDir(c.Dir)
+	if err != nil {
+		return err
+	}
+	if c.Port < 0 || c.Port > 65535 {
+		return wrongUse("--port: %d is no port; a port is 0 to 65535", c.Port)
+	}
+	o := site.Options{Zone: knownZone, Darkroom: site.NewDarkroom(site.PhotoCache("www"))}
+	if c.On != "" {
+		if o.On, err = w.day(c.On); err != nil {
+			return err
+		}
+	}
+	if o.Theme, err = themeFS(c.Theme); err != nil {
+		return err
+	}
+	fsys, closeFS, err := journalFS(dir)
+	if err != nil {
+		return err
+	}
+	defer closeFS()
+	v := &viewer{w: w, dir: dir, fsys: fsys, port: c.Port, open: c.Open}
+	return preview.Run(ctx, preview.Options{
+		Dir: dir, FS: fsys, Theme: c.Theme, Port: c.Port, Site: o,
+		Day: func() quantity.Date { return quantity.DateOf(w.Now()) },
+		Today: func(b *page.Book) []preview.Part {
+			return todayParts(b, b.Facts.TodayOf(b.Journal, b.Ledger, b.Species))
+		},
+		Shown: func(x journal.Complaint) string { return v.shown(x, false) },
+		Ready: v.ready, Tell: v.tell, Say: v.say,
+	})
+}
+
+// viewer tells the terminal what the preview does.
+type viewer struct {
+	w    world
+	dir  string
+	fsys fs.FS
+	port int // that was asked for
+	open bool
+	mu   sync.Mutex // one line at a time
+	was  string     // what was last told, so that it is not told again at every save
+}
+
+func (v *viewer) shown(c journal.Complaint, colour bool) string {
+	line := sourceLine(v.fsys, c)
+	c.File = shownPath(v.dir, c.File)
+	var b strings.Builder
+	_ = journal.Show(&b, c, line, colour) // a Builder takes everything
+	return b.String()
+}
+
+// ready prints the address, and opens it where that is wanted.
+func (v *viewer) ready(port int) {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	addr := fmt.Sprintf("http://localhost:%d/", port)
+	taken := ""
+	if v.port != 0 && port != v.port {
+		taken = fmt.Sprintf(" (port %d is taken)", v.port)
+	}
+	fmt.Fprintf(v.w.Out, "%s%s; your own page: %s-/bench/; Ctrl-C ends it\n", addr, taken, addr)
+	if v.open {
+		if err := browse(addr); err != nil {
+			fmt.Fprintf(v.w.Err, "no browser could be opened (%v); open %s yourself\n", err, addr)
+		}
+	}
+}
+
+// tell prints the complaints of a save where they differ from those of the last.
+func (v *viewer) tell(r preview.Report) {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	var b strings.Builder
+	for _, c := range r.Complaints {
+		b.WriteString(v.shown(c, v.w.colour()))
+	}
+	if r.Err != nil {
+		fmt.Fprintf(&b, "slipleaf: %v\n", r.Err)
+	}
+	now := b.String()
+	if !r.Whole {
+		now += "the pages stay as they were before this save\n"
+	}
+	switch {
+	case now == v.was:
+	case now == "":
+		fmt.Fprintln(v.w.Err, "all is in order again")
+	default:
+		fmt.Fprint(v.w.Err, now)
+	}
+	v.was = now
+}
+
+func (v *viewer) say(message string) {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	fmt.Fprintln(v.w.Err, "slipleaf:", message)
+}
+
+// browse opens an address in the grower's browser.
+func browse(addr string) error {
+	name, args := "xdg-open", []string{addr}
+	switch runtime.GOOS {
+	case "darwin":
+		name = "open"
+	case "windows":
+		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", addr}
+	}
+	if _, err := exec.LookPath(name); err != nil {
+		return err
+	}
+	cmd := exec.Command(name, args...)
+	cmd.Stdout, cmd.Stderr = os.Stderr, os.Stderr
+	if err := cmd.Start(); err != nil {
+		return err
+	}
+	go func() { _ = cmd.Wait() }() // it may stay open as long as it likes
+	return nil
+}
