@@ -67,7 +67,10 @@ func runsOf(g *diary.Growth) [][]chart.CurvePoint {
 		if s.To <= s.From {
 			continue
 		}
-		steps := min(max(int(math.Ceil((s.To-s.From)/5)), 2), 10)
+		steps := 6 // nearly straight lines on a log axis
+		if g.Fit.Logistic.Chosen() {
+			steps = min(max(int(math.Ceil((s.To-s.From)/5)), 2), 40)
+		}
 		run := make([]chart.CurvePoint, 0, steps+1)
 		for k := range steps + 1 {
 			day := s.From + (s.To-s.From)*float64(k)/float64(steps)
@@ -88,7 +91,7 @@ func runsOf(g *diary.Growth) [][]chart.CurvePoint {
 func (b *Book) chartAhead(v Voice, c *chart.Growth, g *diary.Growth) {
 	c.Today = b.On.Days()
 	c.Labels.Today = chart.Label{Long: v.Text("growth-text.today", "date", v.DayMonth(b.On)), Short: v.Text("growth-text.today-short")}
-	if g.Fit == nil {
+	if g.Fit == nil || g.Fit.Logistic.Chosen() && !g.Next.Known() {
 		return
 	}
 	end := float64(b.On.Days())
@@ -176,13 +179,9 @@ func (b *Book) growthFinding(v Voice, g *diary.Growth) string {
 	if g.Fit == nil {
 		return head + " " + whyNot(v, g)
 	}
-	says := head + " " + doublingText(v, g.Fit.Diary)
+	says := head + " " + doublingText(v, g)
 	if n := trimsOf(g); n > 0 {
-		says = head + " " + v.Text("growth-text.through", "finding", doublingText(v, g.Fit.Diary), "n", n, "count", numberWord(v, n))
-	}
-	if g.Fit.Logistic.Chosen() {
-		h := g.Fit.Logistic.Holds
-		says += " " + v.Text("growth-text.holds", "value", sizeText(v, g.Measure, h.Value), "low", v.N(h.Low, sizeDecimals(h.Low)), "high", v.N(h.High, sizeDecimals(h.High)))
+		says += " " + v.Text("growth-text.through", "n", n, "count", numberWord(v, n))
 	}
 	if next := nextText(v, g, b.On); next != "" {
 		says += " " + next

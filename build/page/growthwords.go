@@ -63,9 +63,16 @@ func fewDecimals(at int, low, high float64) int {
 // ratePercent prints a rate per day in points: 0.0412 is 4.1.
 func ratePercent(v Voice, r float64) string { return v.N(100*r, 1) }
 
-// doublingText says in how many days a stand doubles, with its interval.
-func doublingText(v Voice, d *reckon.Diary) string {
+// doublingText says in how many days a stand doubles, with its interval: by the diary model, or, where it levels off, while
+// it was small.
+func doublingText(v Voice, g *diary.Growth) string {
+	d := g.Fit.Diary
 	t := d.Doubling
+	if small, ok := smallDoubling(g); ok {
+		h := g.Fit.Logistic.Holds
+		return v.Text("growth-text.levelled", "days", daysText(v, small.Days), "low", daysText(v, small.Low), "high", daysText(v, small.High), "n", d.Counts,
+			"holds", sizeText(v, g.Measure, h.Value), "least", v.N(h.Low, sizeDecimals(h.Low)), "most", v.N(h.High, sizeDecimals(h.High)))
+	}
 	pairs := []any{"days", daysText(v, t.Days), "n", d.Counts, "low", daysText(v, t.Low)}
 	switch {
 	case !t.Growing:
@@ -75,6 +82,16 @@ func doublingText(v Voice, d *reckon.Diary) string {
 	}
 	places := fewDecimals(sizeDecimals(t.Low), t.Low, t.High)
 	return v.Text("growth-text.doubles", "days", daysText(v, t.Days), "n", d.Counts, "low", v.N(t.Low, places), "high", v.N(t.High, places))
+}
+
+// smallDoubling is the doubling time of a stand that levels off, while it is small; ok is false where none does, or where
+// its interval has no end.
+func smallDoubling(g *diary.Growth) (d reckon.Doubling, ok bool) {
+	if g.Fit == nil || !g.Fit.Logistic.Chosen() {
+		return d, false
+	}
+	d = reckon.DoublingTime(g.Fit.Logistic.Rate)
+	return d, d.Growing && !d.Open
 }
 
 // windowText says when the next trim falls due: from a day to a day, or from now on.

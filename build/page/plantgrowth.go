@@ -86,7 +86,11 @@ func breakKey(k diary.Break) string {
 func (b *Book) growthFigures(v Voice, g *diary.Growth) []template.HTML {
 	var out []template.HTML
 	add := func(key string, pairs ...any) { out = append(out, v.Say("growth-text."+key, pairs...)) }
-	if g.Fit != nil {
+	if small, ok := smallDoubling(g); ok {
+		h := g.Fit.Logistic.Holds
+		add("f-small", "days", daysText(v, small.Days), "low", daysText(v, small.Low), "high", daysText(v, small.High))
+		add("f-holds", "size", sizeText(v, g.Measure, h.Value), "low", v.N(h.Low, sizeDecimals(h.Low)), "high", v.N(h.High, sizeDecimals(h.High)))
+	} else if g.Fit != nil {
 		d := g.Fit.Diary
 		if t := d.Doubling; t.Growing && !t.Open {
 			places := fewDecimals(sizeDecimals(t.Low), t.Low, t.High)
@@ -99,7 +103,7 @@ func (b *Book) growthFigures(v Voice, g *diary.Growth) []template.HTML {
 	if w := g.Next; w.Known() {
 		add("f-next", "best", v.DayMonth(w.Best), "window", windowText(v, w, b.On))
 	}
-	if g.Today.Value > 0 {
+	if _, levelled := smallDoubling(g); g.Today.Value > 0 && !levelled {
 		add("f-today", "size", sizeText(v, g.Measure, g.Today.Value), "low", v.N(g.Today.Low, sizeDecimals(g.Today.Low)), "high", v.N(g.Today.High, sizeDecimals(g.Today.High)))
 	}
 	if g.Standing() {
@@ -185,11 +189,15 @@ func habitRows(v Voice, g *diary.Growth) []HabitRow {
 func (b *Book) pace(v Voice, id string) string {
 	best := 0.0
 	for _, g := range b.Facts.OfPlant(id) {
-		if g.Fit == nil || !g.Standing() || g.Fit.Diary.Doubling.Open {
+		if g.Fit == nil || !g.Standing() {
 			continue
 		}
-		if d := g.Fit.Diary.Doubling.Days; best == 0 || d < best {
-			best = d
+		d, levelled := smallDoubling(g)
+		if !levelled {
+			d = g.Fit.Diary.Doubling
+		}
+		if d.Growing && !d.Open && (best == 0 || d.Days < best) {
+			best = d.Days
 		}
 	}
 	if best == 0 {

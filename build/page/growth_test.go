@@ -1,0 +1,223 @@
+package page_test
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+	"os"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+	"testing/fstest"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+	"slipleaf/build/quantity"
+	"slipleaf/themes"
+)
+
+// demoBook is the demonstration's journal as pages see it.
+var demoBook = sync.OnceValues(func() (*page.Book, error) {
+	return bookOf(os.DirFS("../../content"), quantity.Date{Year: 2026, Month: 11, Day: 25})
+})
+
+func bookOf(files fs.FS, on quantity.Date) (*page.Book, error) {
+	a, err := almanac.Open()
+	if err != nil {
+		return nil, err
+	}
+	j, complaints, err := journal.Read(context.Background(), files, a, journal.Options{On: on})
+	if err != nil {
+		return nil, err
+	}
+	if n := complaints.Errors(); n > 0 {
+		return nil, fmt.Errorf("the journal has %d errors: %v", n, complaints)
+	}
+	look, err := page.LoadTheme(themes.Bench(), "en", "")
+	if err != nil {
+		return nil, err
+	}
+	return page.NewBook(j, a, look, on, page.Options{}), nil
+}
+
+// file makes the file of a book at an address.
+func file(t *testing.T, b *page.Book, addr string) string {
+	t.Helper()
+	for _, o := range b.Outputs() {
+		if o.Addr == addr {
+			text, err := o.Make()
+			if err != nil {
+				t.Fatal(err)
+			}
+			return string(text)
+		}
+	}
+	t.Fatalf("nothing is made at %s", addr)
+	return ""
+}
+
+var (
+	pictures = regexp.MustCompile(`(?s)<svg.*?</svg>`)
+	markup   = regexp.MustCompile(`<[^>]*>`)
+	blanks   = regexp.MustCompile(`[\s\x{a0}]+`)
+)
+
+// wordsOf is a page as it is read: without drawings, markup and line breaks.
+func wordsOf(htmlText string) string {
+	s := markup.ReplaceAllString(pictures.ReplaceAllString(htmlText, " "), " ")
+	return blanks.ReplaceAllString(strings.NewReplacer("&#34;", `"`, "&#39;", "'", "&lt;", "<").Replace(s), " ")
+}
+
+func wants(t *testing.T, where, text string, all ...string) {
+	t.Helper()
+	for _, want := range all {
+		if !strings.Contains(text, want) {
+			t.Errorf("%s does not say %q", where, want)
+		}
+	}
+}
+
+// small is a journal with one tank of clear figures: a plant that doubles every ten days without error, cut once, and one
+// that was counted twice.
+func small(more string) fs.FS {
+	files := fstest.MapFS{
+		"journal.yaml": {Data: []byte("title: A bench\ngrower: Ash\nlanguage: en\nunits: metric\nregion: GB\ntimezone: Europe/London\nclaims: mailto:a@bench.example\ntrim-when: {stems: 40 cm}\n")},
+		"tanks/bath/tank.md": {Data: []byte("---\nname: The bath\nbegan: 2026-01-01\ninside: {length: 60 cm, width: 40 cm, height: 30 cm}\nwater-depth: 20 cm\n" +
+			"substrate: [{material: soil, depth: 5 cm, nutrients: rich}]\nlight: [{output: 2000 lm, kind: white led, length: 50 cm, above-water: 8 cm, hours: 8}]\nco2: {injected: false}\n" + more + "---\n")},
+	}
+	for i, length := range []string{"10", "14.142", "20", "28.284", "40", "28.284", "40"} {
+		day := quantity.Date{Year: 2026, Month: 3, Day: 1}.Add(5 * i)
+		head := "counts:\n  - {plant: rotala-rotundifolia, stems: 20, length: " + length + " cm, area: 6 dm2, where: {along: 5..25 cm, row: back}}\n"
+		if i < 2 {
+			head += fmt.Sprintf("  - {plant: vallisneria-spiralis, plantlets: %d}\n", 3+i)
+		}
+		if i == 4 {
+			head += "trims: [{plant: rotala-rotundifolia, cuttings: 20, length: 20 cm}]\n"
+		}
+		files["tanks/bath/"+day.String()+".md"] = &fstest.MapFile{Data: []byte("---\nparameters: {temperature: 24.50 C, kh: 25 dKH}\n" + head + "---\nA day.\n")}
+	}
+	return files
+}
+
+func smallBook(t *testing.T, more string) *page.Book {
+	t.Helper()
+	b, err := bookOf(small(more), quantity.Date{Year: 2026, Month: 4, Day: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func TestPlantPageTellsGrowthInWords(t *testing.T) {
+	b := smallBook(t, "")
+	text := wordsOf(file(t, b, "/plants/rotala-rotundifolia/"))
+	wants(t, "the plant's page", text,
+		"How it grows in the bath", "It doubles in about 10 days; likely", "from 7 counts", "That holds through one cut.",
+		"It should reach 800 cm, when it is cut, today (80 %).", "Doubles in 10 days", "cut: 20 cuttings, 400 cm", "pieces",
+		"growth.csv", "growth.json", "How this is worked out, in the bath", "The regression, as a check.", "Relative growth rate: Hunt 1982",
+		"7 counts in 2 runs, 1 March 2026 to 31 March 2026", "This is a notice, not legal advice", "since March 2026", "Drawn from habit and leaf shape")
+	text = wordsOf(file(t, b, "/plants/vallisneria-spiralis/"))
+	wants(t, "a plant with few counts", text, "Too few counts to say how fast: 2 days so far. It takes four days with a count over 14 days")
+	if strings.Contains(text, "It doubles") {
+		t.Error("two counts tell a doubling time")
+	}
+}
+
+func TestPlantPageHoldsTolerancesAgainstTheTank(t *testing.T) {
+	text := file(t, smallBook(t, ""), "/plants/rotala-rotundifolia/")
+	row := regexp.MustCompile(`(?s)<tr><th scope="row">KH</th>.*?</tr>`).FindString(text)
+	wants(t, "the row of KH", wordsOf(row), "25 dKH", "outside")
+	wants(t, "the row of KH", row, `class="inset range"`)
+	wants(t, "the page", wordsOf(text), "Light that was not measured is reckoned from the lamps", "The bath was last measured on 31 March 2026")
+}
+
+func TestTankPage(t *testing.T) {
+	text := wordsOf(file(t, smallBook(t, ""), "/tanks/bath/"))
+	wants(t, "the tank's page", text,
+		"The bath as counted up to 31 March 2026, to scale: 60 cm long, 20 cm of water over 5 cm of ground.",
+		"Of 2 plants the diary tells the height of 1 and the place of 1",
+		"6 dm² 25 %", "72 L", "about 52.2–53.4 L", "kPa (kN/m²)", "ask a structural engineer", "Under the surface", "mol/m² a day", "A model of light is good to about 40 %",
+		"Temperature has been 24.5 °C in each reading.", "20 cuttings of 20 cm", "Coming")
+	if strings.Contains(text, "24.50") {
+		t.Error("a temperature has more decimals than it was measured to")
+	}
+}
+
+func TestHomeDrawsTheFirstTank(t *testing.T) {
+	text := file(t, smallBook(t, ""), "/")
+	wants(t, "the first page", text, `class="d-tank`, `href="tanks/bath/"`, `href="plants/rotala-rotundifolia/"`)
+	if lead, tank := strings.Index(text, `class="lead"`), strings.Index(text, `class="d-tank`); lead < 0 || tank < lead {
+		t.Error("the drawing does not stand after the lead")
+	}
+}
+
+func TestPlantThatWasTakenOutStandsNoMore(t *testing.T) {
+	b, err := demoBook()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := file(t, b, "/tanks/trough/")
+	rows := regexp.MustCompile(`(?s)<h2 id="h-grows">.*?</section>`).FindString(text)
+	wants(t, "what grows in the trough", rows, "heteranthera-zosterifolia")
+	if strings.Contains(rows, "rotala-rotundifolia") {
+		t.Error("the rotala was taken out in September and is still listed")
+	}
+	wants(t, "the page of the rotala", wordsOf(file(t, b, "/plants/rotala-rotundifolia/")), "How it grew in the trough")
+}
+
+func TestLevellingOffIsTold(t *testing.T) {
+	b, err := demoBook()
+	if err != nil {
+		t.Fatal(err)
+	}
+	wants(t, "the plant that fills its space", wordsOf(file(t, b, "/plants/helanthium-tenellum/")), "While small it doubled in about", "the space holds about", "Akaike")
+}
+
+// Every caption of a growth chart is also what the chart says of itself, and frames of a page are told apart by their names.
+func TestChartsSayTheirCaptions(t *testing.T) {
+	b, err := demoBook()
+	if err != nil {
+		t.Fatal(err)
+	}
+	desc, caption := regexp.MustCompile(`<desc id="g-[^"]*">([^<]*)</desc>`), regexp.MustCompile(`<figcaption>([^<]*)</figcaption>`)
+	frame := regexp.MustCompile(`role="region" tabindex="0" aria-label="([^"]*)"`)
+	ids := regexp.MustCompile(` id="([^"]*)"`)
+	charts := 0
+	for _, id := range b.PlantIDs() {
+		text := file(t, b, page.PlantAddr(id))
+		captions := map[string]bool{}
+		for _, m := range caption.FindAllStringSubmatch(text, -1) {
+			captions[m[1]] = true
+		}
+		for _, m := range desc.FindAllStringSubmatch(text, -1) {
+			charts++
+			if !captions[m[1]] {
+				t.Errorf("%s: no caption says %q", id, m[1])
+			}
+		}
+		for what, re := range map[string]*regexp.Regexp{"frame": frame, "id": ids} {
+			seen := map[string]bool{}
+			for _, m := range re.FindAllStringSubmatch(text, -1) {
+				if seen[m[1]] {
+					t.Errorf("%s has the %s %q twice", id, what, m[1])
+				}
+				seen[m[1]] = true
+			}
+		}
+	}
+	if charts < 40 {
+		t.Errorf("only %d charts were looked at", charts)
+	}
+}
+
+func TestGrowthFigureInProse(t *testing.T) {
+	files := small("").(fstest.MapFS)
+	files["pages/notes.md"] = &fstest.MapFile{Data: []byte("---\ntitle: Notes\norder: 1\n---\n\n```growth rotala-rotundifolia bath\n```\n")}
+	b, err := bookOf(files, quantity.Date{Year: 2026, Month: 4, Day: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	wants(t, "the page with the figure", file(t, b, "/notes/"), `id="g-bath-rotala-rotundifolia-1`, "It doubles in about 10 days", `href="../plants/rotala-rotundifolia/growth.csv"`)
+}
