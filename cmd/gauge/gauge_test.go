@@ -1,0 +1,148 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/journal"
+)
+
+var small = size{Seed: 1, Entries: 200, Species: 45, Parcels: 40, Tanks: 3}
+
+func TestMadeJournalsHaveNoErrors(t *testing.T) {
+	a, err := almanac.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for seed := range uint64(4) {
+		s := small
+		s.Seed = seed
+		s.Species = len(a.All()) + 20
+		files, err := planJournal(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		disk := fstest.MapFS{}
+		for _, f := range files {
+			disk[f.path] = &fstest.MapFile{Data: []byte(f.text)}
+		}
+		if len(disk) != len(files) {
+			t.Errorf("seed %d: %d files, but %d paths", seed, len(files), len(disk))
+		}
+		j, complaints, err := journal.Read(context.Background(), disk, a, journal.Options{On: lastDay})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range complaints {
+			t.Errorf("seed %d: %s:%d: %s: %s", seed, c.File, c.Line, c.Rule, c.Message)
+		}
+		entries, lots := 0, len(j.Lots())
+		for _, tank := range j.Tanks {
+			entries += len(tank.Entries)
+		}
+		if entries != s.Entries || len(j.Tanks) != s.Tanks || len(j.Parcels) != s.Parcels || len(j.Plants) < 20 || lots == 0 {
+			t.Errorf("seed %d: %d entries, %d tanks, %d parcels, %d plant files, %d lots", seed, entries, len(j.Tanks), len(j.Parcels), len(j.Plants), lots)
+		}
+	}
+}
+
+func TestOneSeedMakesOneJournal(t *testing.T) {
+	text := func(seed uint64) string {
+		s := small
+		s.Seed = seed
+		files, err := planJournal(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var b strings.Builder
+		for _, f := range files {
+			b.WriteString(f.path + "\n" + f.text)
+		}
+		return b.String()
+	}
+	if text(3) != text(3) {
+		t.Error("one seed made two journals")
+	}
+	if text(3) == text(4) {
+		t.Error("two seeds made one journal")
+	}
+}
+
+// The floor must write what the build writes, or the ratios say nothing.
+func TestMeasure(t *testing.T) {
+	done := map[string]took{}
+	r, err := measure(context.Background(), small, 1, func(ctx context.Context, w work) (took, error) {
+		got, err := do(ctx, w)
+		if _, seen := done[w.Kind]; !seen {
+			done[w.Kind] = got
+		}
+		return got, err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The marker of a site is a file that the build does not count among its pages.
+	if got, want := done["floor"].Files, done["build"].Files+1; got != want {
+		t.Errorf("the floor wrote %d files, the build %d", got, want)
+	}
+	if got, least := done["floor"].Bytes, done["build"].Bytes; got <= least || got > least+int64(100*r.Files) {
+		t.Errorf("the floor wrote %d bytes, the build %d and a marker", got, least)
+	}
+	for _, k := range kinds {
+		if s := r.Work[k]; s.Seconds.Min <= 0 || s.Peak <= 0 || r.Ratios[k].Min <= 0 {
+			t.Errorf("%s: %+v, %+v", k, s, r.Ratios[k])
+		}
+	}
+	var out bytes.Buffer
+	r.print(&out)
+	for _, k := range kinds {
+		if !strings.Contains(out.String(), "| "+k+" |") {
+			t.Errorf("%s is missing in\n%s", k, out.String())
+		}
+	}
+}
+
+func TestSpan(t *testing.T) {
+	if got := spanOf([]float64{3, 1, 2}); got != (span{1, 2, 3}) {
+		t.Errorf("%v", got)
+	}
+	if got := spanOf([]float64{4, 1, 2, 3}); got != (span{1, 2.5, 4}) {
+		t.Errorf("%v", got)
+	}
+}
+
+func TestBodyOf(t *testing.T) {
+	for in, want := range map[string]string{"---\na: 1\n---\n\nx": "\nx", "no head": "no head", "---\nnever closed": "---\nnever closed"} {
+		if got := string(bodyOf([]byte(in))); got != want {
+			t.Errorf("%q: %q", in, got)
+		}
+	}
+}
+
+func TestTouchChangesOneFile(t *testing.T) {
+	dir := t.TempDir()
+	if err := writeJournal(dir, small); err != nil {
+		t.Fatal(err)
+	}
+	found, err := filepath.Glob(filepath.Join(dir, "tanks", "tank-01", "2*.md"))
+	if err != nil || len(found) == 0 {
+		t.Fatal(found, err)
+	}
+	before, err := os.ReadFile(found[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := touch(dir, 0); err != nil {
+		t.Fatal(err)
+	}
+	after, err := os.ReadFile(found[0])
+	if err != nil || bytes.Equal(before, after) {
+		t.Errorf("nothing changed (%v)", err)
+	}
+}

@@ -1,0 +1,155 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime/pprof"
+	"time"
+
+	"slipleaf/build/page"
+	"slipleaf/build/site"
+)
+
+// work is one piece of work for a child process.
+type work struct {
+	Kind string `json:"kind"` // floor | build
+	From string `json:"from"` // the journal
+	To   string `json:"to"`   // where the site goes
+	// Like is a site whose files the floor equals in number, place and size.
+	Like string `json:"like,omitempty"`
+}
+
+// took is what a piece of work took.
+type took struct {
+	Seconds float64            `json:"seconds"`
+	Phases  map[string]float64 `json:"phases,omitempty"`
+	Peak    int64              `json:"peak"` // bytes of memory at the most
+	Files   int                `json:"files"`
+	Bytes   int64              `json:"bytes"`
+}
+
+// ownChild does the work in a process of its own, so that its memory is its own.
+func ownChild(ctx context.Context, w work) (t took, err error) {
+	self, err := os.Executable()
+	if err != nil {
+		return t, err
+	}
+	text, err := json.Marshal(w)
+	if err != nil {
+		return t, err
+	}
+	cmd := exec.CommandContext(ctx, self, "-child", string(text))
+	cmd.Stderr = os.Stderr
+	out, err := cmd.Output()
+	if err != nil {
+		return t, fmt.Errorf("%s: %w", w.Kind, err)
+	}
+	return t, json.Unmarshal(out, &t)
+}
+
+func asChild(ctx context.Context, text string) error {
+	var w work
+	if err := json.Unmarshal([]byte(text), &w); err != nil {
+		return err
+	}
+	t, err := do(ctx, w)
+	if err != nil {
+		return err
+	}
+	return json.NewEncoder(os.Stdout).Encode(t)
+}
+
+// do does the work in this process.
+func do(ctx context.Context, w work) (t took, err error) {
+	began := time.Now()
+	switch w.Kind {
+	case "floor":
+		t, err = floor(ctx, w)
+	default:
+		t, err = build(ctx, w)
+	}
+	t.Seconds = time.Since(began).Seconds()
+	t.Peak = peak()
+	return t, err
+}
+
+// build makes the site as publish does.
+func build(ctx context.Context, w work) (t took, err error) {
+	t.Phases = map[string]float64{}
+	began := time.Now()
+	lap := func(phase string) {
+		t.Phases[phase], began = time.Since(began).Seconds(), time.Now()
+	}
+	root, err := os.OpenRoot(w.From)
+	if err != nil {
+		return t, err
+	}
+	defer root.Close()
+	o := site.Options{On: lastDay, Darkroom: site.NewDarkroom(site.PhotoCache(w.To))}
+	book, complaints, err := site.Load(ctx, root.FS(), o)
+	if err == nil && book == nil {
+		err = fmt.Errorf("the journal has %d errors, the first: %v", complaints.Errors(), complaints[0])
+	}
+	if err != nil {
+		return t, err
+	}
+	lap("load")
+	files, err := site.Make(ctx, book, o)
+	if err != nil {
+		return t, err
+	}
+	lap("make")
+	_, err = site.Place(ctx, w.To, files)
+	lap("place")
+	t.Files, t.Bytes = len(files), weight(files)
+	return t, err
+}
+
+func weight(files []page.File) (n int64) {
+	for _, f := range files {
+		n += int64(len(f.Data))
+	}
+	return n
+}
+
+// profile builds once and writes where the processor's time went.
+func profile(ctx context.Context, from, to string) error {
+	f, err := os.Create(to)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	target, err := os.MkdirTemp(filepath.Dir(to), "gauge-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(target)
+	if err := pprof.StartCPUProfile(f); err != nil {
+		return err
+	}
+	t, err := do(ctx, work{Kind: "build", From: from, To: filepath.Join(target, "www")})
+	pprof.StopCPUProfile()
+	fmt.Fprintf(os.Stderr, "%.2f s %v, %d files, %d bytes, peak %d MB\n", t.Seconds, t.Phases, t.Files, t.Bytes, t.Peak>>20)
+	return err
+}
+
+// listed walks the regular files of a folder.
+func listed(dir string, f func(rel string, info fs.FileInfo)) error {
+	return filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
+		if err != nil || !d.Type().IsRegular() {
+			return err
+		}
+		info, err := d.Info()
+		if err != nil {
+			return err
+		}
+		rel, err := filepath.Rel(dir, p)
+		f(rel, info)
+		return err
+	})
+}
