@@ -49,7 +49,9 @@ func (p *plan) entry(tank, k, n int, stands []*stand) {
 		s.grow(int(gap*float64(k)), p.rng.NormFloat64())
 		fmt.Fprintf(&counts, "  - {plant: %s, %s: %d%s, area: 3 dm2}\n", s.plant, s.measure, s.count(), s.unit)
 		if s.size > s.cutAt {
-			cut = s.plant
+			if !p.kept[s.plant] {
+				cut = s.plant
+			}
 			fmt.Fprintf(&trims, "  - {plant: %s, removed: %d%s}\n", s.plant, s.trim(), s.removed)
 		}
 	}

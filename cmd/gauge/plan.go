@@ -22,6 +22,9 @@ type size struct {
 // lastDay is the day of the newest entries, and the day that the site is made for.
 var lastDay = quantity.Date{Year: 2026, Month: 11, Day: 25}
 
+// region is where the grower and all recipients live.
+const region = "GB"
+
 // gap is the number of days between a tank's entries: two a week.
 const gap = 3.5
 
@@ -29,8 +32,9 @@ const gap = 3.5
 type plan struct {
 	size
 	rng    *rand.Rand
-	plants []string // ids; those past the almanac's have a file of their own
-	own    int      // plants[own:] are not in the almanac
+	kept   map[string]bool // plants that a list of the region names, and that are not given away
+	plants []string        // ids; those past the almanac's have a file of their own
+	own    int             // plants[own:] are not in the almanac
 	stands [][]*stand
 	lots   []lot
 	files  []file
@@ -67,17 +71,18 @@ func planJournal(s size) ([]file, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &plan{size: s, rng: rand.New(rand.NewPCG(s.Seed, 0x51ee))}
+	p := &plan{size: s, rng: rand.New(rand.NewPCG(s.Seed, 0x51ee)), kept: map[string]bool{}}
 	for _, known := range a.All() {
 		if len(p.plants) < s.Species {
 			p.plants = append(p.plants, known.ID)
+			p.kept[known.ID] = len(a.Notices(known.Taxon, region)) > 0
 		}
 	}
 	p.own = len(p.plants)
 	for i := p.own; i < s.Species; i++ {
 		p.plants = append(p.plants, fmt.Sprintf("sundry-plant-%03d", i))
 	}
-	p.add("journal.yaml", "title: A long diary\ngrower: Tester\naddress: https://diary.example/\nregion: GB\n")
+	p.add("journal.yaml", "title: A long diary\ngrower: Tester\naddress: https://diary.example/\nregion: "+region+"\n")
 	p.add("pages/about.md", "---\ntitle: About\n---\n\n"+p.prose())
 	for i, id := range p.plants {
 		p.plantFile(i, id)

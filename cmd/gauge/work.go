@@ -93,7 +93,7 @@ func build(ctx context.Context, w work) (t took, err error) {
 	o := site.Options{On: lastDay, Darkroom: site.NewDarkroom(site.PhotoCache(w.To))}
 	book, complaints, err := site.Load(ctx, root.FS(), o)
 	if err == nil && book == nil {
-		err = fmt.Errorf("the journal has %d errors, the first: %v", complaints.Errors(), complaints[0])
+		err = fmt.Errorf("the journal has %d errors; proof shows them", complaints.Errors())
 	}
 	if err != nil {
 		return t, err
