@@ -169,7 +169,7 @@ func (b *Book) Plant(id string) ([]byte, error) {
 	if m.Lives, err = b.needsPart(v, addr, s, waterRows(v, s)); err != nil {
 		return nil, err
 	}
-	for _, t := range b.Journal.Tanks {
+	for _, t := range b.tanksByAge() {
 		for _, st := range b.standing(t) {
 			if st.Plant == id {
 				m.Standing = append(m.Standing, StandingRow{Plant: Binomial{Name: template.HTML(template.HTMLEscapeString(b.tankName(t.ID))), Href: b.href(addr, TankAddr(t.ID))},
