@@ -185,9 +185,20 @@ func trimmed(v Voice, t journal.Trim) []string {
 		}
 		out = append(out, s)
 	}
-	out = append(out, amount(v, t.Removed)...)
+	out = append(out, removed(v, t.Removed)...)
 	if t.Replanted != nil {
 		out = append(out, v.Text("amount.replanted", "n", *t.Replanted))
+	}
+	return out
+}
+
+// removed is what was taken out; a share that is removed is no cover that is left.
+func removed(v Voice, a journal.Amount) []string {
+	share := a.Cover
+	a.Cover = quantity.Reading[quantity.Share]{}
+	out := amount(v, a)
+	if share.Known() {
+		out = append(out, v.Text("tank-text.share-cut", "share", R(v, share)))
 	}
 	return out
 }

@@ -221,3 +221,27 @@ func TestGrowthFigureInProse(t *testing.T) {
 	}
 	wants(t, "the page with the figure", file(t, b, "/notes/"), `id="g-bath-rotala-rotundifolia-1`, "It doubles in about 10 days", `href="../plants/rotala-rotundifolia/growth.csv"`)
 }
+
+func TestTankPageTellsWhenNoWaterSuitsAll(t *testing.T) {
+	files := small("").(fstest.MapFS)
+	files["plants/rotala-rotundifolia.md"] = &fstest.MapFile{Data: []byte("---\ntaxon: Rotala rotundifolia\ncommon: rotala\nprofile: {kh: 0..4 dKH}\n---\n")}
+	files["plants/vallisneria-spiralis.md"] = &fstest.MapFile{Data: []byte("---\ntaxon: Vallisneria spiralis\ncommon: eelgrass\nprofile: {kh: 6..18 dKH}\n---\n")}
+	b, err := bookOf(files, quantity.Date{Year: 2026, Month: 4, Day: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := wordsOf(file(t, b, "/tanks/bath/"))
+	wants(t, "the tank's page", text, "No KH suits all that grows here: Rotala stands no more than 4 dKH, eelgrass needs at least 6 dKH.")
+	if strings.Contains(text, "What grows there stands 6 to 4") {
+		t.Error("a tolerance runs backwards")
+	}
+}
+
+func TestShareThatIsCutIsNoCover(t *testing.T) {
+	b, err := demoBook()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := wordsOf(file(t, b, "/tanks/tray/"))
+	wants(t, "the cuts of the tray", text, "Hydrocotyle tripartita : 29 % of its ground")
+}

@@ -158,6 +158,8 @@ func yieldText(v Voice, y diary.Yield) template.HTML {
 	switch {
 	case r.Slips == 0 && y.All.Slips == 0:
 		return v.Say("growth-text.yield-none", pairs...)
+	case r.Slips == 0:
+		return v.Say("growth-text.yield-not-lately", pairs...)
 	case r.Weeks >= y.All.Weeks-0.5:
 		return v.Say("growth-text.yield", pairs...)
 	}

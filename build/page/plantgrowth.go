@@ -130,7 +130,7 @@ func (b *Book) growthAdvice(v Voice, g *diary.Growth) []string {
 		return out
 	}
 	out = append(out, nonEmpty(keepText(v, g))...)
-	if b.Facts.Yield(g.Tank, g.Plant).FromLots {
+	if y := b.Facts.Yield(g.Tank, g.Plant); y.FromLots && (y.All.Slips > 0 || trimsOf(g) > 0) {
 		out = append(out, v.Text("growth-text.from-lots"))
 	}
 	if g.Assumed {

@@ -27,10 +27,10 @@ type NeedRow struct {
 
 // NeedCell is a tank's value with its place on the tolerance; empty where it was not measured.
 type NeedCell struct {
-	Value string
-	Mark  template.HTML // of how well it fits, with the words in Fit
-	Fit   string
-	Range template.HTML
+	Value   string
+	Missing string // that it was not measured
+	Fit     string // that it lies outside
+	Range   template.HTML
 }
 
 // tankValue is a tank's latest reading of a parameter in the unit of [Book.tolerance].
@@ -103,6 +103,9 @@ func (b *Book) needCell(v Voice, plant string, t *journal.Tank, key string) (c N
 	l, known := b.tolerance(plant, key)
 	x, ok := b.latestValue(v, t, key)
 	if !known || !ok {
+		if known {
+			c.Missing = v.Text("needs-text.not-measured")
+		}
 		return c, false, nil
 	}
 	c.Value = x.text
@@ -116,7 +119,7 @@ func (b *Book) needCell(v Voice, plant string, t *journal.Tank, key string) (c N
 
 // rangeEnds are the ends of the lines on which tolerances lie, so that plants can be compared: what tanks are apart from
 // rare ones (common practice). Light's upper end is a bright tank's bottom.
-var rangeEnds = map[string]limits{"temperature": {10, 35}, "ph": {4.5, 9}, "gh": {0, 25}, "kh": {0, 20}, "light": {0, 250}}
+var rangeEnds = map[string]limits{"temperature": {10, 35}, "ph": {4.5, 9}, "gh": {0, 25}, "kh": {0, 20}, "light": {0, 300}}
 
 // tanksOf lists the tanks in which a plant stands.
 func (b *Book) tanksOf(id string) []*journal.Tank {
