@@ -36,7 +36,9 @@ func (b *Book) elsewherePart(v Voice, id string) (p ElsewherePart, ok bool, err 
 	if err != nil {
 		return p, true, err
 	}
-	p.Share = shareSentence(v, a)
+	if a.Verdicts() > 0 { // else the summary says it
+		p.Share = shareSentence(v, a)
+	}
 	p.Doubt = quietSentence(v, a)
 	p.Sooner = soonerSentence(v, e)
 	for _, f := range e.ByWater {

@@ -32,7 +32,7 @@ func TestDatesAreWrittenOut(t *testing.T) {
 	for _, row := range []struct{ lang, full, dayMonth, weekday string }{
 		{"en", "18 April 2026", "18 April", "Sat 18 April"},
 		{"en-US", "April 18, 2026", "April 18", "Sat, April 18"},
-		{"de", "18. April 2026", "18. April", "Sa., 18. April"},
+		{"de", "18.\u00a0April 2026", "18.\u00a0April", "Sa., 18.\u00a0April"},
 	} {
 		v := voice(t, row.lang, quantity.Metric)
 		if v.Date(d) != row.full || v.DayMonth(d) != row.dayMonth || v.WeekdayDate(d) != row.weekday {
@@ -53,8 +53,8 @@ func TestWindowsAreWrittenAsShortlyAsTheyCan(t *testing.T) {
 		{"en", "2026-07-02", "2027-07-12", "2 July 2026 – 12 July 2027"},
 		{"en-US", "2026-07-02", "2026-07-12", "July 2–12"},
 		{"en-US", "2026-06-28", "2026-07-03", "June 28 – July 3"},
-		{"de", "2026-07-02", "2026-07-12", "2.–12. Juli"},
-		{"de", "2026-06-28", "2026-07-03", "28. Juni – 3. Juli"},
+		{"de", "2026-07-02", "2026-07-12", "2.–12.\u00a0Juli"},
+		{"de", "2026-06-28", "2026-07-03", "28.\u00a0Juni – 3.\u00a0Juli"},
 	} {
 		if got := voice(t, row.lang, quantity.Metric).Dates(day(t, row.from), day(t, row.to)); got != row.want {
 			t.Errorf("%s: %s to %s is written %q, want %q", row.lang, row.from, row.to, got, row.want)
