@@ -8,6 +8,8 @@ import (
 	"sync"
 	"time"
 
+	"github.com/fsnotify/fsnotify"
+
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
@@ -70,7 +72,8 @@ func Run(ctx context.Context, o Options) error {
 		}
 	})
 	m := &maker{load: o.load, shown: o.Shown, tell: o.Tell, shelf: s.shelf, open: &s.open}
-	m.run(making, settle(watch(making, o.watched(), o.After, o.Say), o.After), sync.OnceFunc(func() { close(ready); o.Ready(port) }))
+	changes := watch(making, fsnotify.NewWatcher, o.watched(), o.After, o.Say)
+	m.run(making, settle(changes, o.After), sync.OnceFunc(func() { close(ready); o.Ready(port) }))
 	stop()
 	err = shutDown(web)
 	wg.Wait()

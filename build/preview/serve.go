@@ -157,8 +157,8 @@ func overlay(st *state) []byte {
 		return nil
 	}
 	var b bytes.Buffer
-	if err := templates.ExecuteTemplate(&b, "complaints.html", map[string]any{"Failure": st.failure, "Troubles": st.trouble, "Bench": benchAddr, "Older": st.edition != nil}); err != nil {
-		return fmt.Appendf(nil, "<pre>%s</pre>", template.HTMLEscapeString(st.shown()))
+	if err := templates.ExecuteTemplate(&b, "complaints.html", map[string]any{"Failure": st.failure, "Troubles": st.errors(), "Bench": benchAddr, "Older": st.edition != nil}); err != nil {
+		return fmt.Appendf(nil, "<pre>%s</pre>", template.HTMLEscapeString(err.Error()))
 	}
 	return b.Bytes()
 }

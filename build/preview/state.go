@@ -1,7 +1,6 @@
 package preview
 
 import (
-	"strings"
 	"sync/atomic"
 
 	"slipleaf/build/journal"
@@ -25,16 +24,17 @@ type trouble struct {
 }
 
 // broken tells whether the newest save made no edition, so that an older one is shown.
-func (s *state) broken() bool {
-	if s.failure != "" {
-		return true
-	}
+func (s *state) broken() bool { return s.failure != "" || len(s.errors()) > 0 }
+
+// errors are the complaints that keep a save from being shown; warnings stand on the grower's own page.
+func (s *state) errors() []trouble {
+	var out []trouble
 	for _, t := range s.trouble {
 		if t.Severity == journal.Error {
-			return true
+			out = append(out, t)
 		}
 	}
-	return false
+	return out
 }
 
 // shelf holds the state that is served.
@@ -72,13 +72,4 @@ func (s *shelf) put(e *edition, troubles []trouble, failure string) *state {
 	s.now.Store(n)
 	close(old.next)
 	return n
-}
-
-// shown joins the troubles as a terminal would show them.
-func (s *state) shown() string {
-	var b strings.Builder
-	for _, t := range s.trouble {
-		b.WriteString(t.Shown)
-	}
-	return b.String()
 }

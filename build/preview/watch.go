@@ -19,11 +19,12 @@ const pollEvery = time.Second
 // siteMarker lies in a folder that publish made: what changes there is no save.
 const siteMarker = ".slipleaf-site"
 
-// watch tells of changes below folders until ctx ends; then it closes the channel. say is told, once, when the system
-// cannot watch them all and they are looked through instead.
-func watch(ctx context.Context, dirs []string, after func(time.Duration) <-chan time.Time, say func(string)) <-chan struct{} {
+// watch tells of changes below folders until ctx ends; then it closes the channel. open makes the system's watcher, which
+// fails where there are too many. say is told, once, when the system cannot watch all folders and they are looked through
+// instead.
+func watch(ctx context.Context, open func() (*fsnotify.Watcher, error), dirs []string, after func(time.Duration) <-chan time.Time, say func(string)) <-chan struct{} {
 	out := make(chan struct{}, 1)
-	w, err := fsnotify.NewWatcher()
+	w, err := open()
 	if err == nil {
 		err = addAll(w, dirs)
 	}
@@ -65,11 +66,17 @@ func follow(ctx context.Context, w *fsnotify.Watcher, dirs []string, out chan<- 
 			if e.Op == fsnotify.Chmod || passing(e.Name) {
 				continue
 			}
-			// A new folder may have files already: it is watched first and told of then, so that none is missed.
-			if e.Has(fsnotify.Create) {
-				if err := addAll(w, []string{e.Name}); err != nil {
-					return err
-				}
+			// A new folder may have files already: it is watched first and told of then, so that none is missed. One that
+			// was moved has lost its watch when the system tells of it, and what is in it is watched by its old name.
+			again := []string{}
+			switch {
+			case e.Has(fsnotify.Rename):
+				again = dirs
+			case e.Has(fsnotify.Create):
+				again = []string{e.Name}
+			}
+			if err := addAll(w, again); err != nil {
+				return err
 			}
 			note(out)
 		case err, ok := <-w.Errors:
