@@ -116,7 +116,7 @@ func TestPlantPageTellsGrowthInWords(t *testing.T) {
 	wants(t, "the plant's page", text,
 		"How it grows in the bath", "It doubles in about 10 days; likely", "from 7 counts", "That holds through one cut.",
 		"It should reach 800 cm, when it is cut, today (80 %).", "Doubles in 10 days", "cut: 20 cuttings, 400 cm", "pieces",
-		"growth.csv", "growth.json", "How this is worked out, in the bath", "The regression, as a check.", "Relative growth rate: Hunt 1982",
+		"Next cut in the bath today (80 %).", "growth.csv", "growth.json", "How this is worked out, in the bath", "The regression, as a check.", "Relative growth rate: Hunt 1982",
 		"7 counts in 2 runs, 1 March 2026 to 31 March 2026", "This is a notice, not legal advice", "since March 2026", "Drawn from habit and leaf shape")
 	text = wordsOf(file(t, b, "/plants/vallisneria-spiralis/"))
 	wants(t, "a plant with few counts", text, "Too few counts to say how fast: 2 days so far. It takes four days with a count over 14 days")

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/draw"
 )
 
 // PlantsPage is the model of the list of plants.
@@ -104,6 +105,8 @@ type PlantPage struct {
 	Plate      PlatePart
 	Since      string // since when it grows here
 	Ready      []ReadyLine
+	ReadyMark  template.HTML
+	More       string // when it is cut next
 	Lives      NeedsPart
 	Growth     []GrowthPart
 	Law        LawPart
@@ -162,6 +165,7 @@ func (b *Book) Plant(id string) ([]byte, error) {
 		m.Since = v.Text("growth-text.since", "month", v.Month(first.Month), "year", first.Year)
 	}
 	m.Ready, m.Law = b.readyLines(v, addr, id), b.lawPart(v, s)
+	m.ReadyMark, m.More = draw.In.SVG(), b.moreLine(v, id)
 	var err error
 	if m.Growth, err = b.growthParts(addr, id); err != nil {
 		return nil, err

@@ -4,6 +4,7 @@ import (
 	"html/template"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/diary"
 	"slipleaf/build/draw"
 )
 
@@ -45,4 +46,19 @@ func (b *Book) readyLines(v Voice, addr, id string) []ReadyLine {
 		out = append(out, ReadyLine{Link{l.ID, b.href(addr, LotAddr(l.ID))}, v.Text("form."+l.Form, "n", l.Left)})
 	}
 	return out
+}
+
+// moreLine says when the next cut of a plant is likely, in the tank in which it comes first; "" where that cannot be told.
+func (b *Book) moreLine(v Voice, id string) string {
+	var next diary.Window
+	tank := ""
+	for _, g := range b.Facts.OfPlant(id) {
+		if g.Standing() && g.Next.Known() && (!next.Known() || g.Next.Best.Before(next.Best)) {
+			next, tank = g.Next, g.Tank
+		}
+	}
+	if !next.Known() {
+		return ""
+	}
+	return v.Text("plate.more", "tank", inText(v, b.tankName(tank)), "window", windowText(v, next, b.On))
 }
