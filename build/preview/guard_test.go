@@ -1,0 +1,141 @@
+package preview
+
+import (
+	"bufio"
+	"fmt"
+	"net"
+	"net/http"
+	"strings"
+	"testing"
+)
+
+// raw sends a request as it is written, which a client of good manners would not, and gives the answer.
+func (s *showing) raw(method, target, host string, header ...string) *http.Response {
+	s.t.Helper()
+	c, err := net.Dial("tcp4", strings.TrimPrefix(s.addr, "http://"))
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	s.t.Cleanup(func() { c.Close() })
+	host = strings.ReplaceAll(host, "PORT", fmt.Sprint(s.port))
+	head := fmt.Sprintf("%s %s HTTP/1.1\r\nHost: %s\r\nConnection: close\r\n", method, target, host)
+	for _, h := range header {
+		head += h + "\r\n"
+	}
+	if _, err := c.Write([]byte(head + "\r\n")); err != nil {
+		s.t.Fatal(err)
+	}
+	r, err := http.ReadResponse(bufio.NewReader(c), &http.Request{Method: method})
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	s.t.Cleanup(func() { r.Body.Close() })
+	return r
+}
+
+// routes are all kinds of address that are served.
+var routes = []string{"/", "/no/such/", "/about", "/sheets/abcdefghjkmnpqrstvwxyz0123/", "/-/", "/-/bench/", "/-/preview.js", "/-/preview.css", "/-/complaints", "/-/events?at=/&seen=1"}
+
+// A page on the web that makes its name lead to this machine is answered nothing, on no route (DNS rebinding; the names
+// after those of the project singularity's documentation and from memory).
+func TestOnlyItsOwnNamesAreAnswered(t *testing.T) {
+	s := show(t, onDisk(t, small()))
+	for _, host := range []string{
+		"evil.example", "evil.example:PORT", "127.evil.example:PORT", "localhost.evil.example:PORT", "localhost", "127.0.0.1", "localhost:1", "[::1]",
+		"127.0.0.2:PORT", "0.0.0.0:PORT", "127.1:PORT", "2130706433:PORT", "localhost.:PORT", "[::ffff:127.0.0.1]:PORT", "evil@localhost:PORT", "",
+	} {
+		for _, target := range routes {
+			if r := s.raw("GET", target, host); r.StatusCode != http.StatusForbidden && r.StatusCode != http.StatusBadRequest {
+				t.Errorf("%s as %q: %d", target, host, r.StatusCode)
+			}
+		}
+		// A target with a host of its own has that for its name, whatever the header says (RFC 9112, 3.2.2).
+		if r := s.raw("GET", "http://evil.example/", "localhost:PORT"); r.StatusCode != http.StatusForbidden {
+			t.Errorf("an absolute target: %d", r.StatusCode)
+		}
+	}
+	for _, host := range []string{"localhost:PORT", "127.0.0.1:PORT", "[::1]:PORT", "LOCALHOST:PORT"} {
+		if r := s.raw("GET", "/", host); r.StatusCode != http.StatusOK {
+			t.Errorf("as %q: %d", host, r.StatusCode)
+		}
+	}
+}
+
+func TestNothingCanBeSent(t *testing.T) {
+	s := show(t, onDisk(t, small()))
+	for _, target := range routes {
+		for _, method := range []string{"POST", "PUT", "DELETE", "PATCH", "OPTIONS", "TRACE", "PROPFIND"} {
+			if r := s.raw(method, target, "localhost:PORT", "Content-Length: 0"); r.StatusCode != http.StatusMethodNotAllowed || r.Header.Get("Allow") != "GET, HEAD" {
+				t.Errorf("%s %s: %d, %q", method, target, r.StatusCode, r.Header.Get("Allow"))
+			}
+		}
+	}
+	if r := s.raw("OPTIONS", "*", "localhost:PORT"); r.StatusCode != http.StatusMethodNotAllowed {
+		t.Errorf("OPTIONS *: %d", r.StatusCode)
+	}
+	if r := s.raw("HEAD", "/", "localhost:PORT"); r.StatusCode != http.StatusOK || r.Header.Get("Content-Type") != "text/html; charset=utf-8" {
+		t.Errorf("HEAD: %d %v", r.StatusCode, r.Header)
+	}
+}
+
+// What another site embeds, fetches or leads to is refused, by the headers of Fetch Metadata (W3C draft).
+func TestOtherSitesGetNothingPrivate(t *testing.T) {
+	s := show(t, onDisk(t, small()))
+	sheet := "/sheets/abcdefghjkmnpqrstvwxyz0123/"
+	for _, c := range []struct {
+		target, site, mode, dest string
+		want                     int
+	}{
+		{"/", "cross-site", "navigate", "document", 200}, // a link is harmless
+		{"/", "cross-site", "navigate", "iframe", 403},
+		{"/", "cross-site", "no-cors", "image", 403},
+		{"/", "cross-site", "cors", "empty", 403},
+		{"/", "same-site", "no-cors", "script", 403}, // another port of this machine
+		{"/-/bench/", "cross-site", "navigate", "document", 403},
+		{"/-/bench/", "same-site", "navigate", "document", 403},
+		{"/-/bench/", "same-origin", "navigate", "document", 200},
+		{"/-/bench/", "none", "navigate", "document", 200}, // typed, or a bookmark
+		{sheet, "cross-site", "navigate", "document", 403},
+		{sheet, "none", "navigate", "document", 200},
+		{"/-/preview.js", "cross-site", "no-cors", "script", 403},
+	} {
+		r := s.raw("GET", c.target, "localhost:PORT", "Sec-Fetch-Site: "+c.site, "Sec-Fetch-Mode: "+c.mode, "Sec-Fetch-Dest: "+c.dest)
+		if r.StatusCode != c.want {
+			t.Errorf("%s from %s, %s, %s: %d, not %d", c.target, c.site, c.mode, c.dest, r.StatusCode, c.want)
+		}
+	}
+}
+
+func TestNoPathLeadsOutOfTheSite(t *testing.T) {
+	s := show(t, onDisk(t, small()))
+	for _, target := range []string{
+		"/../../../../etc/passwd", "/%2e%2e/%2e%2e/%2e%2e/etc/passwd", "/..%2f..%2f..%2fetc/passwd", "/..%5c..%5cetc%5cpasswd", "//etc/passwd", "///etc/passwd",
+		"/journal.yaml", "/tanks/shelf/tank.md", "/sent/2026-02-10-ab.md", "/-/../journal.yaml", "/./journal.yaml", "/tanks/../sent/2026-02-10-ab.md", "/about/../../journal.yaml",
+		"/look/", "/sheets/", "/photos/", "/sent/", "/schema/", "/-/files/", "/-/bench/x", "/about/%00", "/" + strings.Repeat("a/", 3000),
+	} {
+		r := s.raw("GET", target, "localhost:PORT")
+		switch {
+		case r.StatusCode >= 400:
+		case r.StatusCode >= 300:
+			if to := r.Header.Get("Location"); !strings.HasPrefix(to, "/") || strings.HasPrefix(to, "//") {
+				t.Errorf("%.60s leads to %s", target, to)
+			}
+		default:
+			t.Errorf("%.60s: %d", target, r.StatusCode)
+		}
+	}
+}
+
+func TestALongHeadIsRefused(t *testing.T) {
+	s := show(t, onDisk(t, small()))
+	if r := s.raw("GET", "/", "localhost:PORT", "X-Long: "+strings.Repeat("x", 40<<10)); r.StatusCode != http.StatusRequestHeaderFieldsTooLarge {
+		t.Error(r.StatusCode)
+	}
+}
+
+func TestSlowClientsAreLimited(t *testing.T) {
+	h := newHTTP(http.NotFoundHandler())
+	if h.ReadHeaderTimeout <= 0 || h.ReadTimeout <= 0 || h.WriteTimeout <= 0 || h.IdleTimeout <= 0 || h.MaxHeaderBytes <= 0 {
+		t.Errorf("a limit is missing: %+v", h)
+	}
+}
