@@ -30,49 +30,6 @@ func chartWords(v Voice) chart.Words {
 	return w
 }
 
-// limits is a tolerance in the unit that charts use.
-type limits struct{ low, high float64 }
-
-// tolerance is what a plant stands of a parameter; ok is false where the almanac does not say.
-func (b *Book) tolerance(plant, key string) (limits, bool) {
-	s := b.species[plant]
-	switch key {
-	case "temperature":
-		return limitsOf(s.Temperature, "C")
-	case "ph":
-		return limitsOf(s.PH, "")
-	case "gh":
-		return limitsOf(s.GH, "dGH")
-	case "kh":
-		return limitsOf(s.KH, "dKH")
-	case "light":
-		return limitsOf(s.Light, "umol/m2/s")
-	}
-	return limits{}, false
-}
-
-func limitsOf[T quantity.Scalar](r quantity.Reading[T], unit string) (limits, bool) {
-	lo, ok := quantity.In(r.Low(), unit)
-	hi, ok2 := quantity.In(r.High(), unit)
-	return limits{lo, hi}, ok && ok2 && r.Known()
-}
-
-// sharedTolerance is what every plant in ids stands of a parameter: the highest low and the lowest high. ok is
-// false where nothing is known, or where no value would suit all.
-func (b *Book) sharedTolerance(ids []string, key string) (l limits, ok bool) {
-	for _, id := range ids {
-		t, known := b.tolerance(id, key)
-		switch {
-		case !known:
-		case !ok:
-			l, ok = t, true
-		default:
-			l = limits{max(l.low, t.low), min(l.high, t.high)}
-		}
-	}
-	return l, ok && l.low < l.high
-}
-
 // series collects one parameter of a tank, as far as the book's day.
 func (b *Book) series(t *journal.Tank, key string) (points []chart.Reading, unit string) {
 	v := b.Voice()
@@ -273,72 +230,6 @@ func (b *Book) clash(v Voice, ids []string, key, unit string) string {
 func places(f float64) int {
 	s := strconv.FormatFloat(f, 'f', 2, 64)
 	return len(strings.TrimRight(s, "0")) - strings.IndexByte(s, '.') - 1
-}
-
-// figure draws a fenced figure of prose for the page at from.
-func (b *Book) figure(from, kind string, args []string) (template.HTML, error) {
-	switch kind {
-	case "parameter":
-		return b.parameterFigure(from, args)
-	case "water":
-		return b.waterFigure(from)
-	case "growth":
-		return b.growthFigure(from, args)
-	}
-	return "", fmt.Errorf("there is no figure %q", kind)
-}
-
-func (b *Book) parameterFigure(from string, args []string) (template.HTML, error) {
-	key := args[0]
-	if !slices.Contains(parameterKeys[:], key) {
-		return "", fmt.Errorf("%q is no parameter", key)
-	}
-	var tanks []*journal.Tank
-	for _, t := range b.Journal.Tanks {
-		if len(args) == 1 || t.ID == args[1] {
-			tanks = append(tanks, t)
-		}
-	}
-	var out []byte
-	for _, t := range tanks {
-		if points, _ := b.series(t, key); len(points) == 0 {
-			continue
-		}
-		c, err := b.parameterChart(from, t, key, span{})
-		if err != nil {
-			return "", err
-		}
-		if out, err = b.part(out, "part-chart-block", c); err != nil {
-			return "", err
-		}
-	}
-	if len(out) == 0 {
-		return "", fmt.Errorf("no %s was measured there", key)
-	}
-	return template.HTML(out), nil
-}
-
-// waterFigure is a table of every tank's water as last measured.
-func (b *Book) waterFigure(from string) (template.HTML, error) {
-	v := b.Voice()
-	var tanks []TankLine
-	for _, t := range b.Journal.Tanks {
-		p, on := b.latest(t)
-		if water := b.waterLine(v, p); len(water) > 0 {
-			tanks = append(tanks, TankLine{Name: b.tankName(t.ID), Href: b.href(from, TankAddr(t.ID)), Water: water, WaterDate: v.Date(on)})
-		}
-	}
-	if len(tanks) == 0 {
-		return "", fmt.Errorf("no water has been measured yet")
-	}
-	out, err := b.part(nil, "part-water", tanks)
-	return template.HTML(out), err
-}
-
-// part appends a part of the theme, filled.
-func (b *Book) part(to []byte, name string, model any) ([]byte, error) {
-	x, err := b.Theme.Part(name, model)
-	return append(to, x...), err
 }
 
 // ParametersCSV lists every reading of a tank: date, parameter, value, unit, below-limit.

@@ -1,0 +1,75 @@
+package page
+
+import (
+	"fmt"
+	"html/template"
+	"slices"
+
+	"slipleaf/build/journal"
+)
+
+// figure draws a fenced figure of prose for the page at from.
+func (b *Book) figure(from, kind string, args []string) (template.HTML, error) {
+	switch kind {
+	case "parameter":
+		return b.parameterFigure(from, args)
+	case "water":
+		return b.waterFigure(from)
+	case "growth":
+		return b.growthFigure(from, args)
+	}
+	return "", fmt.Errorf("there is no figure %q", kind)
+}
+
+func (b *Book) parameterFigure(from string, args []string) (template.HTML, error) {
+	key := args[0]
+	if !slices.Contains(parameterKeys[:], key) {
+		return "", fmt.Errorf("%q is no parameter", key)
+	}
+	var tanks []*journal.Tank
+	for _, t := range b.Journal.Tanks {
+		if len(args) == 1 || t.ID == args[1] {
+			tanks = append(tanks, t)
+		}
+	}
+	var out []byte
+	for _, t := range tanks {
+		if points, _ := b.series(t, key); len(points) == 0 {
+			continue
+		}
+		c, err := b.parameterChart(from, t, key, span{})
+		if err != nil {
+			return "", err
+		}
+		if out, err = b.part(out, "part-chart-block", c); err != nil {
+			return "", err
+		}
+	}
+	if len(out) == 0 {
+		return "", fmt.Errorf("no %s was measured there", key)
+	}
+	return template.HTML(out), nil
+}
+
+// waterFigure is a table of every tank's water as last measured.
+func (b *Book) waterFigure(from string) (template.HTML, error) {
+	v := b.Voice()
+	var tanks []TankLine
+	for _, t := range b.Journal.Tanks {
+		p, on := b.latest(t)
+		if water := b.waterLine(v, p); len(water) > 0 {
+			tanks = append(tanks, TankLine{Name: b.tankName(t.ID), Href: b.href(from, TankAddr(t.ID)), Water: water, WaterDate: v.Date(on)})
+		}
+	}
+	if len(tanks) == 0 {
+		return "", fmt.Errorf("no water has been measured yet")
+	}
+	out, err := b.part(nil, "part-water", tanks)
+	return template.HTML(out), err
+}
+
+// part appends a part of the theme, filled.
+func (b *Book) part(to []byte, name string, model any) ([]byte, error) {
+	x, err := b.Theme.Part(name, model)
+	return append(to, x...), err
+}
