@@ -361,3 +361,65 @@ func TestNoPageLacksAWord(t *testing.T) {
 		}
 	}
 }
+
+// What nobody says, translators would translate for nothing. A key that the code puts together is known by its
+// beginning, or by the section whose name the code adds to.
+func TestEveryWordIsSaid(t *testing.T) {
+	whole, begun := keysInCode(t)
+	names, err := fs.Glob(themes.Bench(), "templates/*.html")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range names {
+		b, err := fs.ReadFile(themes.Bench(), name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range said.FindAllSubmatch(b, -1) {
+			whole[string(m[1])] = name
+		}
+	}
+	texts := literalsInCode(t)
+	for text := range texts {
+		if beginning.MatchString(text) {
+			begun[text] = ""
+		}
+	}
+	for _, key := range slices.Sorted(maps.Keys(sentences(t, "words/en.yaml"))) {
+		section, _, _ := strings.Cut(key, ".")
+		if _, ok := whole[key]; ok || texts[key] || texts[section] {
+			continue
+		}
+		if !slices.ContainsFunc(slices.Collect(maps.Keys(begun)), func(start string) bool { return strings.HasPrefix(key, start) }) {
+			t.Errorf("nobody says %s", key)
+		}
+	}
+}
+
+var beginning = regexp.MustCompile(`^[a-z0-9-]+\.([a-z0-9-]+-)?$`)
+
+// literalsInCode lists every text that stands in the package's code, since keys stand in tables too.
+func literalsInCode(t *testing.T) map[string]bool {
+	t.Helper()
+	names, err := fs.Glob(os.DirFS("."), "*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]bool{}
+	for _, name := range names {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			if l, ok := n.(*ast.BasicLit); ok && l.Kind == token.STRING {
+				out[literal(t, l)] = true
+			}
+			return true
+		})
+	}
+	return out
+}
