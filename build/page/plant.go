@@ -143,7 +143,22 @@ func row(v Voice, s almanac.Species, column, value string) (ProfileRow, bool) {
 		return ProfileRow{}, false
 	}
 	basis, detail := s.Basis(column)
-	return ProfileRow{Term: v.Say("profile." + column), Value: value, Basis: basis, Detail: detail, key: column}, true
+	return ProfileRow{Term: v.Say("profile." + column), Value: value, Basis: basisWord(v, basis), Detail: detail, key: column}, true
+}
+
+// basisWord says how a figure is known; "" for none.
+func basisWord(v Voice, basis string) string {
+	switch basis {
+	case almanac.OwnFigure:
+		return v.Text("basis.own")
+	case almanac.Seen:
+		return v.Text("basis.seen")
+	case almanac.Memory:
+		return v.Text("basis.memory")
+	case almanac.CommonPractice:
+		return v.Text("basis.common-practice")
+	}
+	return basis
 }
 
 func rows(v Voice, s almanac.Species, pairs ...string) []ProfileRow {
