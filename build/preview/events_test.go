@@ -103,3 +103,17 @@ func TestEventsRefuseWhatIsNoEdition(t *testing.T) {
 		t.Error(status)
 	}
 }
+
+// The grower's own page lists the complaints; nothing is laid over it.
+func TestNothingIsLaidOverTheBench(t *testing.T) {
+	s := show(t, onDisk(t, small()))
+	_, body := s.get(benchAddr)
+	save(t, s.dir, "pages/about.md", "---\ntitle: [\n---\n")
+	s.until("a broken save", func(r Report) bool { return !r.Whole })
+	if _, first := s.stream(benchAddr, editionOf(t, body)); first.name != "complaints" || first.data != "false" {
+		t.Errorf("%+v", first)
+	}
+	if _, body := s.get(benchAddr); !strings.Contains(body, "pages/about.md:") || strings.Contains(body, "preview-complaints") {
+		t.Errorf("%s", body)
+	}
+}

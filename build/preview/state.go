@@ -1,6 +1,7 @@
 package preview
 
 import (
+	"strings"
 	"sync/atomic"
 
 	"slipleaf/build/journal"
@@ -22,6 +23,23 @@ type trouble struct {
 	journal.Complaint
 	Shown string // as a terminal shows it: the place, the line, a caret, the hint
 }
+
+// Head is what is wrong and where.
+func (t trouble) Head() string { head, _, _ := strings.Cut(t.Shown, "\n"); return head }
+
+// Line is the line of the file and the caret under the place, which a browser must not wrap; "" where there is none.
+func (t trouble) Line() string {
+	var lines []string
+	for l := range strings.Lines(t.Shown) {
+		if l, ok := strings.CutPrefix(l, shownIndent); ok {
+			lines = append(lines, l)
+		}
+	}
+	return strings.TrimRight(strings.Join(lines, ""), "\n")
+}
+
+// shownIndent is what a shown line of a file begins with.
+const shownIndent = "    "
 
 // broken tells whether the newest save made no edition, so that an older one is shown.
 func (s *state) broken() bool { return s.failure != "" || len(s.errors()) > 0 }

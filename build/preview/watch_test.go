@@ -182,3 +182,17 @@ func TestAPageThatPanicsIsAnError(t *testing.T) {
 		}
 	}
 }
+
+func TestAComplaintInItsParts(t *testing.T) {
+	for _, c := range []struct{ shown, head, line string }{
+		{"a.md:1:5: error: no\n    x: y\n       ^\n  hint: z\n", "a.md:1:5: error: no", "x: y\n   ^"},
+		{"a.md:1:5: error: no\n        - x\n        ^\n", "a.md:1:5: error: no", "    - x\n    ^"},
+		{"a.md:1:5: error: no\n", "a.md:1:5: error: no", ""},
+		{"", "", ""},
+	} {
+		x := trouble{Shown: c.shown}
+		if x.Head() != c.head || x.Line() != c.line {
+			t.Errorf("%q: %q, %q", c.shown, x.Head(), x.Line())
+		}
+	}
+}
