@@ -55,6 +55,21 @@ func FitDiary(s Series, level float64) (*Diary, error) {
 
 // fitDiary follows the visits with every node of the grid.
 func fitDiary(vs []visit, level float64) *Diary {
+	d := since(vs, level)
+	d.nodes = grid()
+	for i := range d.nodes {
+		d.nodes[i].follow(vs)
+	}
+	d.settle()
+	d.Rate = mixture(d.nodes, level, func(n *node) (float64, float64) { return n.now.r, n.now.rr })
+	d.Doubling = DoublingTime(d.Rate)
+	d.CountError = marginal(d.nodes, level, func(n *node) float64 { return n.m })
+	d.Unevenness = marginal(d.nodes, level, func(n *node) float64 { return n.q })
+	return d
+}
+
+// since begins a diary with what its visits tell without a fit.
+func since(vs []visit, level float64) *Diary {
 	d := &Diary{level: level}
 	for _, v := range vs {
 		if v.counted > 0 && d.Counts == 0 {
@@ -66,17 +81,13 @@ func fitDiary(vs []visit, level float64) *Diary {
 		d.Counts += v.counted
 		d.Last = v.day
 	}
-	d.nodes = grid()
-	for i := range d.nodes {
-		d.nodes[i].follow(vs)
-	}
+	return d
+}
+
+// settle weighs the nodes that have followed all visits, and drops those that weigh nothing.
+func (d *Diary) settle() {
 	d.LogLik = weigh(d.nodes)
 	d.nodes = prune(d.nodes)
-	d.Rate = mixture(d.nodes, level, func(n *node) (float64, float64) { return n.now.r, n.now.rr })
-	d.Doubling = DoublingTime(d.Rate)
-	d.CountError = marginal(d.nodes, level, func(n *node) float64 { return n.m })
-	d.Unevenness = marginal(d.nodes, level, func(n *node) float64 { return n.q })
-	return d
 }
 
 // Standing tells whether anything stands there after the last entry.

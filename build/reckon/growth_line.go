@@ -18,6 +18,8 @@ type Line struct {
 	Segments []LineSegment
 	Robust   Interval // slope by Theil–Sen from pairs within segments, with Sen's limits where there is one segment
 	Ask      bool     // a rooted plant faster than [AskAbove]: are the counts right?
+
+	quantile float64 // of Student's t for the level of the rate
 }
 
 // LineSegment is the fitted line of one segment.
@@ -39,7 +41,7 @@ func (l Line) Size(i int, day float64) float64 {
 func (l Line) SizeRange(i int, day float64) Interval {
 	g := l.Segments[i]
 	sd := math.Hypot(l.Residual/math.Sqrt(float64(g.Points)), (day-g.Middle)*l.Error)
-	half := studentQuantile(l.Free, (1+l.Rate.Level)/2) * sd
+	half := l.quantile * sd
 	v := l.Size(i, day)
 	return Interval{v, v * math.Exp(-half), v * math.Exp(half), l.Rate.Level}
 }
@@ -105,7 +107,8 @@ func fitLine(segs []Segment, level float64) (Line, error) {
 	}
 	l.Residual = math.Sqrt(rss / float64(l.Free))
 	l.Error = l.Residual / math.Sqrt(sxx)
-	half := studentQuantile(l.Free, (1+level)/2) * l.Error
+	l.quantile = studentQuantile(l.Free, (1+level)/2)
+	half := l.quantile * l.Error
 	l.Rate = Interval{r, r - half, r + half, level}
 	l.Doubling = DoublingTime(l.Rate)
 	l.Robust = theilSen(segs, level)

@@ -73,16 +73,17 @@ func (c *curve) descend() bool {
 	if c.free < 1 {
 		return false
 	}
-	normal, gradient, rss := c.normal(c.at)
+	normal, rss := c.normal(c.at)
 	damp := 1e-3
 	for range 300 {
 		if !finite(rss) {
 			return false
 		}
-		next, ok := step(c.at, normal, gradient, damp)
+		next, ok := normal.step(c.at, damp)
+		var there *arrow
 		var after float64
 		if ok {
-			_, _, after = c.normal(next)
+			there, after = c.normal(next)
 		}
 		if !ok || !(after <= rss) {
 			if damp *= 8; damp > 1e12 {
@@ -92,74 +93,18 @@ func (c *curve) descend() bool {
 		}
 		done := rss-after <= 1e-14*rss
 		c.at, damp = next, max(damp/10, 1e-12)
-		normal, gradient, rss = c.normal(c.at)
+		normal, rss = there, after
 		if done && damp <= 1e-9 {
 			break
 		}
 	}
 	c.rss = rss
 	var chol mat.Cholesky
-	if !chol.Factorize(normal) || chol.Cond() > 1e14 {
+	if !chol.Factorize(normal.dense()) || chol.Cond() > 1e14 {
 		return false
 	}
 	c.inverse = mat.NewSymDense(len(c.at), nil)
 	return chol.InverseTo(c.inverse) == nil && c.at[1] > 0
-}
-
-// step solves (JᵀJ + damp·diag) d = Jᵀe and goes it.
-func step(at []float64, normal *mat.SymDense, gradient *mat.VecDense, damp float64) ([]float64, bool) {
-	n := len(at)
-	a := mat.NewSymDense(n, nil)
-	a.CopySym(normal)
-	for i := range n {
-		a.SetSym(i, i, normal.At(i, i)*(1+damp)+1e-300)
-	}
-	var chol mat.Cholesky
-	if !chol.Factorize(a) {
-		return nil, false
-	}
-	var d mat.VecDense
-	if chol.SolveVecTo(&d, gradient) != nil {
-		return nil, false
-	}
-	out := make([]float64, n)
-	for i := range out {
-		out[i] = at[i] + d.AtVec(i)
-		if !finite(out[i]) {
-			return nil, false
-		}
-	}
-	return out, true
-}
-
-// normal gives JᵀJ, Jᵀe and the sum of squares at a place.
-func (c *curve) normal(at []float64) (*mat.SymDense, *mat.VecDense, float64) {
-	n := len(at)
-	jj, je, rss := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil), 0.0
-	for i, g := range c.segs {
-		m := 2 + i
-		for _, p := range g {
-			u := at[1] * (p.Day - at[m])
-			away := 1 / (1 + math.Exp(u)) // share of K still to come
-			fit := at[0] - softplus(-u)
-			d := [3]float64{1, (p.Day - at[m]) * away, -at[1] * away}
-			e := math.Log(p.Size) - fit
-			if !c.log {
-				w := math.Exp(fit)
-				e = p.Size - w
-				d = [3]float64{w, w * d[1], w * d[2]}
-			}
-			rss += e * e
-			at3 := [3]int{0, 1, m}
-			for a := range at3 {
-				je.SetVec(at3[a], je.AtVec(at3[a])+d[a]*e)
-				for b := a; b < len(at3); b++ {
-					jj.SetSym(at3[a], at3[b], jj.At(at3[a], at3[b])+d[a]*d[b])
-				}
-			}
-		}
-	}
-	return jj, je, rss
 }
 
 // softplus is ln(1 + eˣ), safe for large x.

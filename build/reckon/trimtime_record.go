@@ -3,6 +3,7 @@ package reckon
 import (
 	"errors"
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -68,14 +69,18 @@ func (p Past) half() float64 {
 // Backtest re-runs the diary model on the past: at each day with a count, as soon as there were counts enough, it tells
 // when the goal would be reached, from what was known by the evening of that day. The goal counts as reached where the
 // line between two counts (on the log scale, from what the last change left) crosses it; windows that a cut overtook
-// are left out. It costs a fit for each count.
+// are left out. The filters run over the visits once; what they held on each evening is looked at as it was.
 func Backtest(s Series, goal, level float64) ([]Past, error) {
 	vs, err := s.visits()
 	if err = first(err, inside("goal", goal, leastSize, mostSize, sizeWhy), levelInside(level)); err != nil {
 		return nil, err
 	}
 	var out []Past
+	running := grid()
 	for i, v := range vs {
+		for k := range running {
+			running[k].follow(vs[i : i+1])
+		}
 		if v.counted == 0 {
 			continue
 		}
@@ -83,7 +88,10 @@ func Backtest(s Series, goal, level float64) ([]Past, error) {
 		if !ok || s.enough(vs[:i+1], FewestFree) != nil {
 			continue
 		}
-		w, err := fitDiary(vs[:i+1], level).Reach(goal, level)
+		d := since(vs[:i+1], level)
+		d.nodes = slices.Clone(running)
+		d.settle()
+		w, err := d.Reach(goal, level)
 		var far *TooFar
 		switch {
 		case err == nil:
