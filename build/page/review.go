@@ -36,7 +36,9 @@ func (b *Book) Review(year int) ([]byte, error) {
 		key = "review.lead-so-far"
 	}
 	m.Lead = v.Text(key, "date", v.Date(b.On), "entries", r.Entries, "slips", r.Total.Slips, "given", r.Total.Given, "parcels", r.Total.Parcels, "lands", r.Lands)
-	m.Outcome = v.Text("review.outcome", "heard", r.Total.Heard, "parcels", r.Total.Parcels, "established", r.Total.Established, "lost", r.Total.Lost, "passed", r.Total.PassedOn)
+	if r.Total.Parcels > 0 {
+		m.Outcome = v.Text("review.outcome", "heard", r.Total.Heard, "parcels", r.Total.Parcels, "established", r.Total.Established, "lost", r.Total.Lost, "passed", r.Total.PassedOn)
+	}
 	for _, p := range r.Plants {
 		m.Rows = append(m.Rows, reviewRow(b.binomial(addr, p.Plant), p))
 	}
