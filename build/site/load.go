@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io/fs"
+	"slices"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
@@ -62,7 +63,11 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Compl
 	}
 	made.OnDisk = o.OnDisk
 	b := page.NewBook(j, a, theme, o.On, made)
-	complaints = append(append(complaints, faults...), proseComplaints(b)...)
+	words, err := proseComplaints(ctx, b, o)
+	if err != nil {
+		return nil, complaints, err
+	}
+	complaints = append(append(complaints, faults...), words...)
 	strangers, err := friendComplaints(b)
 	if err != nil {
 		return nil, complaints, err
@@ -105,17 +110,20 @@ func friendComplaints(b *page.Book) (journal.Complaints, error) {
 	return out, err
 }
 
-// proseComplaints checks the links and figures in every body.
-func proseComplaints(b *page.Book) journal.Complaints {
-	var out journal.Complaints
-	for _, t := range b.Texts() {
+// proseComplaints checks the links and figures in every body, side by side and told in order.
+func proseComplaints(ctx context.Context, b *page.Book, o Options) (journal.Complaints, error) {
+	texts := b.Texts()
+	found := make([]journal.Complaints, len(texts))
+	err := each(ctx, len(texts), o.Workers, func(i int) error {
+		t := texts[i]
 		for _, f := range b.Faults(t.Addr, t.Source) {
 			sev := journal.Error
 			if f.Warning {
 				sev = journal.Warning
 			}
-			out = append(out, journal.Complaint{File: t.Source.Path, Line: t.Source.BodyLine + f.Line - 1, Column: f.Column, Severity: sev, Rule: f.Rule, Message: f.Message, Hint: f.Hint})
+			found[i] = append(found[i], journal.Complaint{File: t.Source.Path, Line: t.Source.BodyLine + f.Line - 1, Column: f.Column, Severity: sev, Rule: f.Rule, Message: f.Message, Hint: f.Hint})
 		}
-	}
-	return out
+		return nil
+	})
+	return slices.Concat(found...), err
 }

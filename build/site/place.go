@@ -52,11 +52,14 @@ func Place(ctx context.Context, target string, files []page.File) (Placed, error
 	if err != nil {
 		return Placed{}, err
 	}
-	files, err = withMarker(files)
+	files, err = withMarker(ctx, files)
 	if err != nil {
 		return Placed{}, err
 	}
-	p, same := compare(target, old, files)
+	p, same, err := compare(ctx, target, old, files)
+	if err != nil {
+		return Placed{}, err
+	}
 	if p.Written == 0 && p.Removed == 0 {
 		return p, nil
 	}
@@ -64,9 +67,13 @@ func Place(ctx context.Context, target string, files []page.File) (Placed, error
 }
 
 // withMarker sorts the files and adds the marker. Two files of one path, or a path that leaves the site, are bugs.
-func withMarker(files []page.File) ([]page.File, error) {
+func withMarker(ctx context.Context, files []page.File) ([]page.File, error) {
 	files = slices.Clone(files)
 	slices.SortFunc(files, func(a, b page.File) int { return strings.Compare(a.Path, b.Path) })
+	sums := make([][sha256.Size]byte, len(files))
+	if err := each(ctx, len(files), 0, func(i int) error { sums[i] = sha256.Sum256(files[i].Data); return nil }); err != nil {
+		return nil, err
+	}
 	var list bytes.Buffer
 	list.WriteString(markerHead)
 	for i, f := range files {
@@ -76,8 +83,7 @@ func withMarker(files []page.File) ([]page.File, error) {
 		if i > 0 && files[i-1].Path == f.Path {
 			return nil, fmt.Errorf("two pages want the address %s", f.Path)
 		}
-		sum := sha256.Sum256(f.Data)
-		fmt.Fprintf(&list, "%s %s\n", hex.EncodeToString(sum[:12]), f.Path)
+		fmt.Fprintf(&list, "%s %s\n", hex.EncodeToString(sums[i][:12]), f.Path)
 	}
 	return append(files, page.File{Path: marker, Data: list.Bytes()}), nil
 }
@@ -113,18 +119,20 @@ func standing(target string) (map[string]fs.FileInfo, error) {
 }
 
 // compare tells which of files stand at target already, byte for byte.
-func compare(target string, old map[string]fs.FileInfo, files []page.File) (Placed, []bool) {
-	var p Placed
+func compare(ctx context.Context, target string, old map[string]fs.FileInfo, files []page.File) (Placed, []bool, error) {
 	same := make([]bool, len(files))
-	kept := 0
-	for i, f := range files {
-		info, ok := old[f.Path]
-		if ok {
-			kept++
-		}
-		if ok && info.Mode().IsRegular() && info.Size() == int64(len(f.Data)) {
+	err := each(ctx, len(files), 0, func(i int) error {
+		f := files[i]
+		if info, ok := old[f.Path]; ok && info.Mode().IsRegular() && info.Size() == int64(len(f.Data)) {
 			b, err := os.ReadFile(filepath.Join(target, filepath.FromSlash(f.Path)))
 			same[i] = err == nil && bytes.Equal(b, f.Data)
+		}
+		return nil
+	})
+	p := Placed{Removed: len(old)}
+	for i, f := range files {
+		if _, ok := old[f.Path]; ok {
+			p.Removed--
 		}
 		if same[i] {
 			p.Unchanged++
@@ -132,8 +140,7 @@ func compare(target string, old map[string]fs.FileInfo, files []page.File) (Plac
 			p.Written++
 		}
 	}
-	p.Removed = len(old) - kept
-	return p, same
+	return p, same, err
 }
 
 // exchange builds the new folder and swaps it with the old one.
@@ -162,32 +169,33 @@ func exchange(ctx context.Context, target string, files []page.File, same []bool
 	return syncDir(filepath.Dir(target))
 }
 
+// fill writes the files below fresh, or links those that are the same as at target.
 func fill(ctx context.Context, fresh, target string, files []page.File, same []bool) error {
 	made := map[string]bool{}
-	for i, f := range files {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		to := filepath.Join(fresh, filepath.FromSlash(f.Path))
+	for _, f := range files {
 		if dir := path.Dir(f.Path); !made[dir] {
-			if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
+			if err := os.MkdirAll(filepath.Join(fresh, filepath.FromSlash(dir)), 0o755); err != nil {
 				return err
 			}
 			made[dir] = true
 		}
-		if same[i] && os.Link(filepath.Join(target, filepath.FromSlash(f.Path)), to) == nil {
-			continue
+	}
+	return each(ctx, len(files), 0, func(i int) error {
+		f := files[i]
+		to, at := filepath.Join(fresh, filepath.FromSlash(f.Path)), filepath.Join(target, filepath.FromSlash(f.Path))
+		if same[i] && os.Link(at, to) == nil {
+			return nil
 		}
 		if err := os.WriteFile(to, f.Data, 0o644); err != nil {
 			return err
 		}
 		if same[i] { // a disk without hard links: copy, and keep the time
-			if info, err := os.Stat(filepath.Join(target, filepath.FromSlash(f.Path))); err == nil {
+			if info, err := os.Stat(at); err == nil {
 				_ = os.Chtimes(to, info.ModTime(), info.ModTime())
 			}
 		}
-	}
-	return nil
+		return nil
+	})
 }
 
 // besides names a companion of target: a hidden file or folder next to it.
