@@ -7,6 +7,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/diary"
@@ -33,8 +34,11 @@ type Book struct {
 	species map[string]almanac.Species // by plant id, with the grower's own columns
 	entries []*journal.Entry           // newest first
 	photos  map[string]prose.Photo
+	once    once
 
 	photoFiles []File
+	texts      map[*journal.Entry]func() (prose.Document, error) // each made once: entries stand in many lists
+	codes      *sync.Map                                         // text and name to the function that draws it as a QR code
 }
 
 // Options for [NewBook]. The zero value is right for a site on a server.
@@ -50,7 +54,7 @@ type Options struct {
 
 // NewBook links a journal to the almanac and a theme.
 func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date, o Options) *Book {
-	b := &Book{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, species: map[string]almanac.Species{}}
+	b := &Book{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, species: map[string]almanac.Species{}, codes: &sync.Map{}}
 	b.prose = prose.New(prose.Options{Language: j.Language, TableLabel: t.Words.Text("prose.table")})
 	for _, tank := range j.Tanks {
 		b.entries = append(b.entries, tank.Entries...)
@@ -63,6 +67,11 @@ func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date,
 	for _, p := range j.Plants {
 		b.know(p.ID)
 	}
+	b.texts = make(map[*journal.Entry]func() (prose.Document, error), len(b.entries))
+	for _, e := range b.entries {
+		b.texts[e] = sync.OnceValues(func() (prose.Document, error) { return b.text(EntryAddr(e), e.Source) })
+	}
+	b.once = b.onceOf(j)
 	b.Facts = diary.New(j, b.Species, on)
 	if o.Forecasts == nil {
 		o.Forecasts = b.Facts.Forecasts()
@@ -180,6 +189,14 @@ func (b *Book) text(from string, src journal.Source) (prose.Document, error) {
 		return prose.Document{}, nil
 	}
 	return b.prose.Render(src.Body, prose.Place{Links: linker{b, from}, Figures: figures{b, from}, Photos: b.pictures(from)})
+}
+
+// entryText is the text of an entry on its own page, rendered once.
+func (b *Book) entryText(e *journal.Entry) (prose.Document, error) {
+	if made, ok := b.texts[e]; ok {
+		return made()
+	}
+	return b.text(EntryAddr(e), e.Source)
 }
 
 // Faults lists what is wrong with the links and figures of a file's prose.

@@ -41,18 +41,26 @@ type tankValue struct {
 	told bool // reckoned from the lamps, not measured
 }
 
-// latestValue is the last reading of a parameter in a tank; light that was never measured is reckoned from the lamps.
-func (b *Book) latestValue(v Voice, t *journal.Tank, key string) (out tankValue, ok bool) {
-	for _, e := range t.Entries {
+// findValues works out [Book.valuesOf]. Where a day has two readings of a parameter, the later in the diary stands.
+func (b *Book) findValues(v Voice, t *journal.Tank) map[string]tankValue {
+	out := map[string]tankValue{}
+	for i := len(t.Entries) - 1; i >= 0 && len(out) < len(parameterKeys); i-- {
+		e := t.Entries[i]
 		if e.Date.After(b.On) {
 			continue
 		}
 		for _, r := range readings(v, e.Parameters) {
-			if r.key == key && r.known && !e.Date.Before(out.on) {
-				out, ok = tankValue{text: r.value, at: r.base, on: e.Date}, true
+			if _, later := out[r.key]; !later && r.known {
+				out[r.key] = tankValue{text: r.value, at: r.base, on: e.Date}
 			}
 		}
 	}
+	return out
+}
+
+// latestValue is the last reading of a parameter in a tank; light that was never measured is reckoned from the lamps.
+func (b *Book) latestValue(v Voice, t *journal.Tank, key string) (out tankValue, ok bool) {
+	out, ok = b.valuesOf(v, t)[key]
 	if ok || key != "light" {
 		return out, ok
 	}

@@ -21,8 +21,8 @@ func (b *Book) sheets() []*journal.Parcel {
 	return out
 }
 
-// sheetOf works out the sheet of a parcel.
-func (b *Book) sheetOf(p *journal.Parcel) sheet.Sheet {
+// findSheet works out the sheet of a parcel.
+func (b *Book) findSheet(p *journal.Parcel) sheet.Sheet {
 	lot, _ := b.Journal.Lot(p.Lot)
 	s := b.species[lot.Plant]
 	c := sheet.Case{Parcel: p, Lot: lot, Species: s, Grown: lot.Grown, From: b.giver(p, lot), Lists: b.Almanac.Retrieved(),

@@ -91,8 +91,8 @@ type Standing struct {
 	On    quantity.Date
 }
 
-// standing lists what was last counted in a tank, by plant id, leaving out what was counted as none or has left since.
-func (b *Book) standing(t *journal.Tank) []Standing {
+// findStanding works out [Book.standing].
+func (b *Book) findStanding(t *journal.Tank) []Standing {
 	last := map[string]Standing{}
 	for _, e := range t.Entries {
 		if e.Date.After(b.On) {
