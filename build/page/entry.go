@@ -49,7 +49,7 @@ type Photo struct {
 func (b *Book) Entry(e *journal.Entry) ([]byte, error) {
 	addr := EntryAddr(e)
 	v := b.Voice()
-	doc, err := b.text(addr, e.Source)
+	doc, err := b.entryText(e)
 	if err != nil {
 		return nil, err
 	}
@@ -252,7 +252,7 @@ func (b *Book) entryLines(from string, es []*journal.Entry) ([]EntryLine, error)
 	v := b.Voice()
 	var out []EntryLine
 	for _, e := range es {
-		doc, err := b.text(EntryAddr(e), e.Source)
+		doc, err := b.entryText(e)
 		if err != nil {
 			return nil, err
 		}

@@ -35,7 +35,7 @@ func (b *Book) labelPage(p *journal.Parcel, kind, title string) (LabelPage, shee
 		m.Sure = w.Text("label.name-" + s.Lot.Sure)
 	}
 	var err error
-	m.QR, err = qrOf(b.absolute(w.addr), w.Text("sheet.qr"))
+	m.QR, err = b.qr(b.absolute(w.addr), w.Text("sheet.qr"))
 	return m, w, err
 }
 

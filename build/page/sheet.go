@@ -113,7 +113,7 @@ func (b *Book) sheetPage(p *journal.Parcel) (SheetPage, error) {
 		m.Note, m.NoteHead = doc.HTML, w.byGrower("sheet.note")
 	}
 	var err error
-	m.QR, err = qrOf(b.absolute(w.addr), w.Text("sheet.qr"))
+	m.QR, err = b.qr(b.absolute(w.addr), w.Text("sheet.qr"))
 	return m, err
 }
 

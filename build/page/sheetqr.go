@@ -4,12 +4,19 @@ import (
 	"html/template"
 	"strconv"
 	"strings"
+	"sync"
 
 	goqr "github.com/piglig/go-qr"
 )
 
 // quiet is the empty margin around a code, in modules (ISO/IEC 18004).
 const quiet = 4
+
+// qr is qrOf, drawn once for the sheet, the label and the other papers of a parcel.
+func (b *Book) qr(text, name string) (template.HTML, error) {
+	draw, _ := b.codes.LoadOrStore([2]string{text, name}, sync.OnceValues(func() (template.HTML, error) { return qrOf(text, name) }))
+	return draw.(func() (template.HTML, error))()
+}
 
 // qrOf draws a QR code of text as one SVG path, black on white in any scheme, with its quiet zone; error correction M.
 // Text "" gives nothing: a journal without an address has no links to print. Upper case would make a smaller code, but

@@ -7,6 +7,7 @@ import (
 	"image/color"
 	"image/draw"
 	"image/png"
+	"sync"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/goitalic"
@@ -57,6 +58,25 @@ func (c Card) Draw() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	blank := blankCard()
+	m := image.NewRGBA(blank.full.Rect)
+	copy(m.Pix, blank.full.Pix)
+	if err := c.write(m, f); err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	err = png.Encode(&b, fewColours(m, blank))
+	return b.Bytes(), err
+}
+
+// blank is a card without words, in full and in few colours. Nobody writes to it.
+type blank struct {
+	full *image.RGBA
+	few  *image.Paletted
+}
+
+// blankCard draws the blank once: it is the same for all cards.
+var blankCard = sync.OnceValue(func() blank {
 	m := image.NewRGBA(image.Rect(0, 0, CardWidth, CardHeight))
 	draw.Draw(m, m.Rect, image.NewUniform(cardGround), image.Point{}, draw.Src)
 	draw.Draw(m, m.Rect.Inset(36), image.NewUniform(cardLine), image.Point{}, draw.Src)
@@ -65,13 +85,8 @@ func (c Card) Draw() ([]byte, error) {
 	rule(m, 150)
 	rule(m, 500)
 	slip(m)
-	if err := c.write(m, f); err != nil {
-		return nil, err
-	}
-	var b bytes.Buffer
-	err = png.Encode(&b, fewColours(m))
-	return b.Bytes(), err
-}
+	return blank{m, fewColours(m, blank{})}
+})
 
 func frame(m *image.RGBA, r image.Rectangle, thick int) {
 	line := image.NewUniform(cardLine)

@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"bytes"
 	"image"
 	"image/color"
 	"math"
@@ -91,8 +92,9 @@ func leaf(blades, veins outline, x, y, long, direction float64) {
 // shades is how many steps lie between paper and an ink: enough for smooth edges.
 const shades = 20
 
-// fewColours maps a card to its inks and their shades on paper.
-func fewColours(m *image.RGBA) *image.Paletted {
+// fewColours maps a card to its inks and their shades on paper. The rows that are as on the blank, if there is one, are
+// taken from it.
+func fewColours(m *image.RGBA, b blank) *image.Paletted {
 	palette := color.Palette{cardGround, paper}
 	for _, ink := range []color.RGBA{cardInk, cardSoft, cardLeaf, cardStem, cardLine} {
 		for i := 1; i <= shades; i++ {
@@ -103,7 +105,12 @@ func fewColours(m *image.RGBA) *image.Paletted {
 	out := image.NewPaletted(m.Rect, palette)
 	known := map[color.RGBA]uint8{}
 	last, at := color.RGBA{}, uint8(0)
-	for i := range out.Pix {
+	for i := 0; i < len(out.Pix); i++ {
+		if row := i + out.Stride; b.full != nil && i%out.Stride == 0 && bytes.Equal(m.Pix[4*i:4*row], b.full.Pix[4*i:4*row]) {
+			copy(out.Pix[i:row], b.few.Pix[i:row])
+			i = row - 1
+			continue
+		}
 		px := color.RGBA{m.Pix[4*i], m.Pix[4*i+1], m.Pix[4*i+2], 255}
 		if px != last { // most pixels are as the one before
 			var ok bool
