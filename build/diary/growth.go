@@ -15,8 +15,8 @@ const (
 	ForecastLevel = 0.80
 )
 
-// backtestMost is how many counts a record of past windows looks back over: each costs a fit (our choice).
-const backtestMost = 60
+// backtestMost is how many counts a record of past windows looks back over: each costs a window (our choice).
+const backtestMost = 40
 
 // Window is when the next trim falls due: between two days, never on one.
 type Window struct {

@@ -41,7 +41,7 @@ func (b *Book) homeOffers(v Voice) (HomeOffers, error) {
 		}
 		shown[l.Plant] = true
 		h.Ready = append(h.Ready, BenchLabel{ID: l.ID, Href: b.href(HomeAddr, LotAddr(l.ID)), Waiting: waiting(v, l.Waiting), Plant: b.binomial(HomeAddr, l.Plant),
-			Left: v.Say("bench.left", "n", l.Left), Sprig: sprig(b.species[l.Plant])})
+			Left: v.Say("bench.left", "n", l.Left), Sprig: b.sprigOf(l.Plant)})
 	}
 	if n := len(ready) - len(h.Ready); n > 0 {
 		h.More = v.Text("bench.more", "n", n)

@@ -305,7 +305,7 @@ func (b *Book) lotCard(v Voice, l *ledger.Lot) LotCard {
 	s := b.species[l.Plant]
 	c := LotCard{
 		Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(s, b.On), Waiting: waiting(v, l.Waiting), Plant: b.binomial(OffersAddr, l.Plant),
-		Count: v.Text("form."+l.Form, "n", l.Left), What: b.grownHow(v, l), Sprig: sprig(s), Needs: needs(v, s),
+		Count: v.Text("form."+l.Form, "n", l.Left), What: b.grownHow(v, l), Sprig: b.sprigOf(l.Plant), Needs: needs(v, s),
 		Elsewhere: b.elsewhereLine(v, l.Plant), Declared: declared(v, l), Notices: b.noticesHere(v, s),
 		Ask: b.askHref(v, l), AskText: v.Text("offers.ask", "lot", l.ID), Kept: kept(v, l),
 	}

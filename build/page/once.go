@@ -1,6 +1,7 @@
 package page
 
 import (
+	"html/template"
 	"slices"
 	"sync"
 
@@ -14,10 +15,11 @@ type once struct {
 	standing map[*journal.Tank]func() []Standing
 	values   map[*journal.Tank]func() map[string]tankValue
 	sheets   map[*journal.Parcel]func() sheet.Sheet
+	sprigs   map[string]func() template.HTML // by plant id
 }
 
 func (b *Book) onceOf(j *journal.Journal) once {
-	o := once{map[*journal.Tank]func() []Standing{}, map[*journal.Tank]func() map[string]tankValue{}, map[*journal.Parcel]func() sheet.Sheet{}}
+	o := once{map[*journal.Tank]func() []Standing{}, map[*journal.Tank]func() map[string]tankValue{}, map[*journal.Parcel]func() sheet.Sheet{}, map[string]func() template.HTML{}}
 	for _, t := range j.Tanks {
 		o.standing[t] = sync.OnceValue(func() []Standing { return b.findStanding(t) })
 		o.values[t] = sync.OnceValue(func() map[string]tankValue { return b.findValues(b.Voice(), t) })
@@ -25,7 +27,18 @@ func (b *Book) onceOf(j *journal.Journal) once {
 	for _, p := range j.Parcels {
 		o.sheets[p] = sync.OnceValue(func() sheet.Sheet { return b.findSheet(p) })
 	}
+	for id, s := range b.species {
+		o.sprigs[id] = sync.OnceValue(func() template.HTML { return sprig(s) })
+	}
 	return o
+}
+
+// sprigOf is a plant's drawing for labels.
+func (b *Book) sprigOf(id string) template.HTML {
+	if drawn, ok := b.once.sprigs[id]; ok {
+		return drawn()
+	}
+	return sprig(b.species[id])
 }
 
 // standing lists what was last counted in a tank, by plant id, leaving out what was counted as none or has left since.

@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"path"
 	"strings"
+	"sync"
 
 	"github.com/tdewolff/minify/v2"
 	"github.com/tdewolff/minify/v2/css"
@@ -23,6 +24,8 @@ type Theme struct {
 	Script File // the little script of offers, suit and search; its Path is "" when the theme has none
 	Icon   File // what a browser shows on a tab; its Path is "" when the theme has none
 	Print  string
+
+	desks sync.Pool // of *bytes.Buffer, to write on: what is kept of a page is no larger than the page
 }
 
 // File is a file of the site.
@@ -105,11 +108,16 @@ func (t *Theme) Render(kind string, model any) ([]byte, error) {
 	if !ok {
 		return nil, fmt.Errorf("the theme has no templates/%s.html", kind)
 	}
-	var b bytes.Buffer
-	if err := p.ExecuteTemplate(&b, kind+".html", model); err != nil {
+	b, ok := t.desks.Get().(*bytes.Buffer)
+	if !ok {
+		b = new(bytes.Buffer)
+	}
+	b.Reset()
+	defer t.desks.Put(b)
+	if err := p.ExecuteTemplate(b, kind+".html", model); err != nil {
 		return nil, explain(err, kind, model)
 	}
-	return b.Bytes(), nil
+	return bytes.Clone(b.Bytes()), nil
 }
 
 // bundle joins the files of each pattern in name order and names the result by its content.
