@@ -65,6 +65,9 @@ func eventsOf(t *journal.Tank, on quantity.Date) map[string][]event {
 			out[c.Plant] = append(out[c.Plant], trimEvent(e, c))
 		}
 		for _, c := range e.Losses {
+			if c.Lot != "" { // stock for giving away has left the tank before
+				continue
+			}
 			out[c.Plant] = append(out[c.Plant], event{on: e.Date, kind: Loss, amount: c.Amount, area: c.Area})
 		}
 		for _, c := range e.Plantings {

@@ -110,7 +110,7 @@ func (f *Facts) TodayOf(j *journal.Journal, l *ledger.Ledger, species func(id st
 			t.Lots = append(t.Lots, LotDue{lot.ID, lot.Plant, lot.Lot.Ready})
 		}
 		for _, k := range lot.Takings {
-			if p := k.Parcel; p.Sent.IsZero() && k.Takes > 0 && !p.Promised.After(f.On) {
+			if p := k.Parcel; !k.Sent && k.Takes > 0 {
 				t.Promises = append(t.Promises, PromiseDue{lot.ID, lot.Plant, k.Takes, p.Promised.Add(j.LapseDays()), p.Path})
 			}
 		}

@@ -69,6 +69,8 @@ var lossFields = []field[Loss]{
 	{"cover", func(d *decoder, n *node, l *Loss) { set(d, n, &l.Cover) }},
 	{"mass", func(d *decoder, n *node, l *Loss) { set(d, n, &l.Mass) }},
 	{"area", func(d *decoder, n *node, l *Loss) { set(d, n, &l.Area) }},
+	{"lot", func(d *decoder, n *node, l *Loss) { l.Lot = d.lotName(n) }},
+	{"count", func(d *decoder, n *node, l *Loss) { l.Count, _ = d.whole(n, 1, most) }},
 	{"cause", func(d *decoder, n *node, l *Loss) { l.Cause = d.line(n) }},
 }
 
@@ -147,7 +149,20 @@ func checkPlanting(d *decoder, n *node, p *Planting) {
 	}
 }
 
+// checkLoss tells a loss in the tank from one of a lot's stock, which has a count of its own and no measures.
 func checkLoss(d *decoder, n *node, l *Loss) {
+	if n.child("lot") != nil || n.child("count") != nil {
+		if !d.need(n, "lot", "a loss with a count") || !d.need(n, "count", "a loss of a lot") {
+			return
+		}
+		for _, key := range [...]string{"plant", "stems", "plantlets", "leaves", "length", "cover", "mass", "area"} {
+			if both := n.child(key); both != nil {
+				d.at(both, ruleContradiction, "a loss is of a lot's stock or of a plant in the tank, not of both", "drop "+key+", or make it a loss of its own")
+				return
+			}
+		}
+		return
+	}
 	if d.need(n, "plant", "a loss") {
 		d.needAmount(n, l.Amount, "a loss")
 	}

@@ -22,6 +22,31 @@ func (l *linker) lots() {
 			}
 		}
 	}
+	for _, d := range l.dates {
+		for i := range d.entry.Losses {
+			l.lotLoss(d.entry, i)
+		}
+	}
+}
+
+// lotLoss books a loss with the lot of which it is, once all lots are known.
+func (l *linker) lotLoss(e *Entry, i int) {
+	loss := e.Losses[i]
+	if loss.Lot == "" || loss.Count == 0 {
+		return
+	}
+	at := fmt.Sprintf("losses[%d].lot", i)
+	lot, ok := l.journal.lots[loss.Lot]
+	switch {
+	case !ok:
+		l.unknownLot(e.Source, at, loss.Lot)
+		return
+	case lot.Expected:
+		l.complain(ruleNotCounted, e.Source, at, fmt.Sprintf("lot %s is only expected: nothing of it can have died", lot.ID), "give its count in an entry, without expected")
+	case e.Date.Before(lot.Date):
+		l.complain(ruleDateOrder, e.Source, at, fmt.Sprintf("lost on %s, before the lot was there on %s", e.Date, lot.Date), "")
+	}
+	lot.Losses = append(lot.Losses, LotLoss{Entry: e, Index: i, On: e.Date, Count: loss.Count})
 }
 
 // indexLot takes a lot in, in the order of dates: announced first, counted later, and that once.

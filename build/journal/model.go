@@ -247,11 +247,14 @@ type Trim struct {
 	Removed Amount
 }
 
-// Loss is plants that died.
+// Loss is plants that died: an amount of a plant in the tank, or else a count of a lot's stock, which is in the tank no
+// longer. Plant is "" where Lot names the stock.
 type Loss struct {
 	Plant string
 	Amount
 	Area  quantity.Reading[quantity.Area]
+	Lot   string
+	Count int // of Lot; 0 without one
 	Cause string
 }
 
@@ -291,6 +294,16 @@ type Lot struct {
 	Path  string        // the entry's file
 	// Announced is the date of the first entry that named the lot as expected, if one did.
 	Announced quantity.Date
+	// Losses are what entries say has died of it, by date.
+	Losses []LotLoss
+}
+
+// LotLoss is stock of a lot that died before it was sent.
+type LotLoss struct {
+	Entry *Entry
+	Index int // the place in the entry's list, for complaints: losses[Index]
+	On    quantity.Date
+	Count int
 }
 
 // Photo is a picture that an entry or page names.

@@ -19,13 +19,13 @@ func (l *linker) parcels() {
 		}
 		lot, ok := l.journal.lots[p.Lot]
 		if !ok {
-			l.unknownLot(p)
+			l.unknownLot(p.Source, "lot", p.Lot)
 			continue
 		}
 		l.listedThere(p, lot)
 		of[p.Lot] = append(of[p.Lot], p)
 	}
-	for _, id := range sortedKeys(of) {
+	for _, id := range sortedKeys(l.journal.lots) {
 		l.give(l.journal.lots[id], of[id])
 	}
 }
@@ -51,12 +51,13 @@ func (l *linker) code(p *Parcel) {
 	l.journal.parcel[p.Code] = p
 }
 
-func (l *linker) unknownLot(p *Parcel) {
+// unknownLot complains of a lot that a parcel, or a loss, names in vain.
+func (l *linker) unknownLot(s Source, path, id string) {
 	hint := ""
-	if near := nearest(p.Lot, sortedKeys(l.journal.lots)); near != "" {
+	if near := nearest(id, sortedKeys(l.journal.lots)); near != "" {
 		hint = "did you mean " + near + "?"
 	}
-	l.complain(ruleUnknownLot, p.Source, "lot", fmt.Sprintf("no entry has a lot %q", p.Lot), hint)
+	l.complain(ruleUnknownLot, s, path, fmt.Sprintf("no entry has a lot %q", id), hint)
 }
 
 // listedThere warns of a list that names the plant where the parcel goes.
@@ -75,9 +76,28 @@ func (l *linker) listedThere(p *Parcel, lot *Lot) {
 	l.complain(ruleListedThere, p.Source, "region", aboutNotice(n, p.Region), "ask the authority there before you send; the sheet carries the notice")
 }
 
-// Lapsed tells whether p is a promise that no longer holds on a day, lapse days after it was given.
+// happened tells whether something dated at had come to pass by the end of a day. What lies in the day's future has not
+// happened on it; without a day, all that is written has.
+func happened(at, on quantity.Date) bool { return !at.IsZero() && (on.IsZero() || !at.After(on)) }
+
+// Lapsed tells whether p is a promise that no longer holds on a day, lapse days after it was given. It is still a lapsed
+// promise on that day if it was sent or withdrawn only later.
 func (p *Parcel) Lapsed(on quantity.Date, lapse int) bool {
-	return p.Sent.IsZero() && p.Withdrawn.IsZero() && !p.Promised.IsZero() && !on.IsZero() && on.Since(p.Promised) > lapse
+	return !happened(p.Sent, on) && !happened(p.Withdrawn, on) && !p.Promised.IsZero() && !on.IsZero() && on.Since(p.Promised) > lapse
+}
+
+// takenBy is the day from which p takes plants from its lot, as far as that is known on a day, and whether they had gone
+// out by then. The day is zero while p takes nothing.
+func (p *Parcel) takenBy(on quantity.Date, lapse int) (from quantity.Date, sent bool) {
+	switch {
+	case happened(p.Withdrawn, on):
+		return quantity.Date{}, false
+	case happened(p.Sent, on):
+		return p.Sent, true
+	case happened(p.Promised, on) && !p.Lapsed(on, lapse):
+		return p.Promised, false
+	}
+	return quantity.Date{}, false
 }
 
 // LapseDays is how long a promise holds, in days; 14 where the journal does not say.
@@ -98,33 +118,38 @@ func (p *Parcel) Taken() quantity.Date {
 	return p.Sent
 }
 
-// Taking is what one parcel takes of its lot.
+// Taking is what one parcel, or one loss, takes of its lot.
 type Taking struct {
-	Parcel *Parcel
-	Takes  int  // 0 for a parcel that asks for more than is left, and from a lot without a count
-	Left   int  // what the lot has left before it
-	Over   bool // it asks for more than is left
+	Parcel *Parcel       // nil in a loss
+	Loss   *LotLoss      // nil in a parcel
+	On     quantity.Date // the day from which it takes
+	Sent   bool          // the parcel had gone out by the day of the account
+	Takes  int           // 0 where more is asked for than is left, and from a lot without a count
+	Left   int           // what the lot has left before it
+	Over   bool          // it asks for more than is left
 }
 
-// Hand hands the plants of lot out to its parcels by date: every parcel that was sent, and every promise that stands on
-// the day, lapse days being how long one holds. A parcel that asks for too many takes none, so that no lot is overdrawn
-// and one slip of the pen makes one complaint. An expected lot has nothing to hand out, yet its promises are listed.
-func (lot *Lot) Hand(parcels []*Parcel, on quantity.Date, lapse int) []Taking {
-	var out []Taking
-	for _, p := range parcels {
-		if p.Withdrawn.IsZero() && !p.Taken().IsZero() && !p.Lapsed(on, lapse) {
-			out = append(out, Taking{Parcel: p})
-		}
+// asks is how many plants are asked for.
+func (t Taking) asks() int {
+	if t.Loss != nil {
+		return t.Loss.Count
 	}
-	slices.SortStableFunc(out, func(a, b Taking) int { return a.Parcel.Taken().Compare(b.Parcel.Taken()) })
+	return t.Parcel.Count
+}
+
+// Hand hands the plants of lot out to its parcels and losses by date: every parcel that was sent by the day, every
+// promise that stands on it, lapse days being how long one holds, and every loss up to it; of one date, parcels come
+// first. What asks for too many takes none, so that no lot is overdrawn and one slip of the pen makes one complaint.
+// An expected lot has nothing to hand out, yet its promises are listed.
+func (lot *Lot) Hand(parcels []*Parcel, on quantity.Date, lapse int) (given, lost []Taking) {
+	all := lot.claims(parcels, on, lapse)
 	left := 0
 	if !lot.Expected {
 		left = lot.Count
 	}
-	for i := range out {
-		t := &out[i]
+	for _, t := range all {
 		t.Left = left
-		switch n := t.Parcel.Count; {
+		switch n := t.asks(); {
 		case lot.Expected || lot.Count == 0 || n <= 0:
 		case n > left:
 			t.Over = true
@@ -132,22 +157,53 @@ func (lot *Lot) Hand(parcels []*Parcel, on quantity.Date, lapse int) []Taking {
 			t.Takes = n
 			left -= n
 		}
+		if t.Loss != nil {
+			lost = append(lost, t)
+			continue
+		}
+		given = append(given, t)
 	}
+	return given, lost
+}
+
+// claims lists what wants plants of lot by a day, in the order in which it gets them.
+func (lot *Lot) claims(parcels []*Parcel, on quantity.Date, lapse int) []Taking {
+	var out []Taking
+	for _, p := range parcels {
+		if from, sent := p.takenBy(on, lapse); !from.IsZero() {
+			out = append(out, Taking{Parcel: p, On: from, Sent: sent})
+		}
+	}
+	for i := range lot.Losses {
+		if loss := &lot.Losses[i]; happened(loss.On, on) {
+			out = append(out, Taking{Loss: loss, On: loss.On})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Taking) int { return a.On.Compare(b.On) })
 	return out
 }
 
 // give hands a lot's plants out by date and complains where there are too few.
 func (l *linker) give(lot *Lot, parcels []*Parcel) {
-	for _, t := range lot.Hand(parcels, l.opts.On, l.journal.LapseDays()) {
-		p := t.Parcel
+	for _, p := range parcels {
 		switch {
-		case lot.Expected && !p.Sent.IsZero():
+		case p.Sent.IsZero() || !p.Withdrawn.IsZero():
+		case lot.Expected:
 			l.complain(ruleNotCounted, p.Source, "lot", fmt.Sprintf("lot %s is only expected: nothing can have been sent from it", lot.ID), "give its count in an entry, without expected")
-		case t.Over:
-			l.complain(ruleOvergiven, p.Source, "count", fmt.Sprintf("the parcel takes %d, but %s has %d left of %d", p.Count, lot.ID, t.Left, lot.Count), "")
-		}
-		if !p.Sent.IsZero() && !lot.Expected && p.Sent.Before(lot.Date) {
+		case p.Sent.Before(lot.Date):
 			l.complain(ruleDateOrder, p.Source, "sent", fmt.Sprintf("sent on %s, before the lot was there on %s", p.Sent, lot.Date), "")
+		}
+	}
+	given, lost := lot.Hand(parcels, l.opts.On, l.journal.LapseDays())
+	for _, t := range given {
+		if t.Over {
+			l.complain(ruleOvergiven, t.Parcel.Source, "count", fmt.Sprintf("the parcel takes %d, but %s has %d left of %d", t.asks(), lot.ID, t.Left, lot.Count), "")
+		}
+	}
+	for _, t := range lost {
+		if t.Over {
+			at := fmt.Sprintf("losses[%d].count", t.Loss.Index)
+			l.complain(ruleOvergiven, t.Loss.Entry.Source, at, fmt.Sprintf("%d are lost, but %s has %d left of %d", t.asks(), lot.ID, t.Left, lot.Count), "where promised plants died, lower the promise or withdraw it")
 		}
 	}
 }

@@ -1,5 +1,5 @@
 // Package ledger keeps the lots: what was offered, promised, sent and is left. Nothing is lost in it and nothing given
-// twice: for every lot that has its count, count = promised + sent + left, and none of them is below zero. It also
+// twice: for every lot that has its count, count = promised + sent + lost + left, and none of them is below zero. It also
 // gathers how each species does for those who got it. It is pure: the day, and what is forecast, are handed in.
 package ledger
 
@@ -32,7 +32,7 @@ const (
 	Ready    State = iota // there are plants to ask for today
 	Coming                // not there yet: announced, or ready on a day to come
 	Promised              // none left, but some are promised and not yet sent
-	Gone                  // all sent
+	Gone                  // all sent, or lost
 )
 
 // String is the state in one word.
@@ -54,7 +54,8 @@ type Lot struct {
 	State    State
 	Promised int // in promises that stand
 	Sent     int
-	Left     int           // Count − Promised − Sent; 0 while only expected
+	Lost     int           // died before they were sent
+	Left     int           // Count − Promised − Sent − Lost; 0 while only expected
 	Ready    quantity.Date // the day from which it can be given; zero while that is only forecast
 	Waiting  int           // days since Ready, where it is Ready
 	LastSent quantity.Date // of the latest parcel; zero if none was sent
@@ -100,10 +101,11 @@ func New(j *journal.Journal, on quantity.Date, forecasts map[Key]Forecast) *Ledg
 	return l
 }
 
-// account books every parcel of a lot.
+// account books every parcel and loss of a lot up to the day: what lies in its future has not happened.
 func (l *Ledger) account(lot *journal.Lot) *Lot {
 	lapse := l.journal.LapseDays()
-	a := &Lot{Lot: lot, Grown: lot.Grown, Takings: lot.Hand(l.parcels[lot.ID], l.On, lapse)}
+	given, lost := lot.Hand(l.parcels[lot.ID], l.On, lapse)
+	a := &Lot{Lot: lot, Grown: lot.Grown, Takings: given}
 	if t, ok := l.journal.Tank(lot.Tank); ok {
 		a.Grown = cmp.Or(a.Grown, t.Grown)
 	}
@@ -113,6 +115,9 @@ func (l *Ledger) account(lot *journal.Lot) *Lot {
 	for _, t := range a.Takings {
 		a.book(t, lapse)
 	}
+	for _, t := range lost {
+		a.Lost += t.Takes
+	}
 	for _, p := range l.parcels[lot.ID] {
 		if p.Lapsed(l.On, lapse) {
 			a.Lapsed = append(a.Lapsed, Promise{On: p.Promised, Lapses: p.Promised.Add(lapse + 1), Count: p.Count})
@@ -120,7 +125,7 @@ func (l *Ledger) account(lot *journal.Lot) *Lot {
 	}
 	slices.SortStableFunc(a.Lapsed, func(x, y Promise) int { return x.On.Compare(y.On) })
 	if !lot.Expected {
-		a.Left = lot.Count - a.Promised - a.Sent
+		a.Left = lot.Count - a.Promised - a.Sent - a.Lost
 	}
 	return a
 }
@@ -131,7 +136,7 @@ func (a *Lot) book(t journal.Taking, lapse int) {
 	p := t.Parcel
 	switch {
 	case t.Over:
-	case p.Sent.IsZero():
+	case !t.Sent:
 		n := t.Takes
 		if a.Expected {
 			n = p.Count

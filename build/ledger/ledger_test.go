@@ -178,12 +178,16 @@ func history(r *rand.Rand) (lots []*journal.Lot, parcels []*journal.Parcel) {
 		}
 		parcels = append(parcels, p)
 	}
+	for range r.IntN(5) {
+		lot := lots[r.IntN(len(lots))]
+		lot.Losses = append(lot.Losses, journal.LotLoss{Index: len(lot.Losses), On: lot.Date.Add(r.IntN(100)), Count: 1 + r.IntN(5)})
+	}
 	return lots, parcels
 }
 
 func TestNothingIsLostOrGivenTwiceInTenThousandHistories(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 41))
-	overdrawn, lapsed := 0, 0
+	overdrawn, lapsed, lost := 0, 0, 0
 	for n := range 10_000 {
 		lots, parcels := history(r)
 		on := day("2026-01-01").Add(r.IntN(160))
@@ -200,28 +204,32 @@ func TestNothingIsLostOrGivenTwiceInTenThousandHistories(t *testing.T) {
 				overdrawn++
 			}
 			lapsed += len(a.Lapsed)
+			lost += a.Lost
 		}
 	}
-	if overdrawn < 100 || lapsed < 100 {
-		t.Errorf("the histories are too tame: %d overdrawn lots, %d lapsed promises", overdrawn, lapsed)
+	if overdrawn < 100 || lapsed < 100 || lost < 100 {
+		t.Errorf("the histories are too tame: %d overdrawn lots, %d lapsed promises, %d lost plants", overdrawn, lapsed, lost)
 	}
 }
 
 // balance checks one account against its parcels.
 func balance(t *testing.T, n int, a *Lot, parcels []*journal.Parcel, on quantity.Date) {
 	t.Helper()
-	if a.Left < 0 || a.Promised < 0 || a.Sent < 0 {
+	if a.Left < 0 || a.Promised < 0 || a.Sent < 0 || a.Lost < 0 {
 		t.Fatalf("history %d: below zero: %+v", n, a)
 	}
-	if !a.Expected && a.Count != a.Promised+a.Sent+a.Left {
-		t.Fatalf("history %d: %d is not %d + %d + %d", n, a.Count, a.Promised, a.Sent, a.Left)
+	if !a.Expected && a.Count != a.Promised+a.Sent+a.Lost+a.Left {
+		t.Fatalf("history %d: %d is not %d + %d + %d + %d", n, a.Count, a.Promised, a.Sent, a.Lost, a.Left)
 	}
 	sent, promised, lapsed := 0, 0, 0
 	for _, k := range a.Takings {
 		if k.Takes > k.Left || k.Takes != 0 && k.Takes != k.Parcel.Count {
 			t.Fatalf("history %d: takes %d of %d left, asks %d", n, k.Takes, k.Left, k.Parcel.Count)
 		}
-		if k.Parcel.Sent.IsZero() {
+		if k.On.After(on) {
+			t.Fatalf("history %d: %s is taken on %s already", n, k.On, on)
+		}
+		if k.Parcel.Sent.IsZero() || k.Parcel.Sent.After(on) {
 			promised += k.Takes
 		} else {
 			sent += k.Takes
@@ -274,6 +282,80 @@ func TestTheJournalComplainsOfWhatTheLedgerRefuses(t *testing.T) {
 	}
 	if over == 0 {
 		t.Error("no history was overdrawn")
+	}
+}
+
+// losses is an entry of a later day that says what died of a lot.
+func losses(items ...string) string { return head(append([]string{"losses:"}, items...)...) }
+
+func TestLossesOfALot(t *testing.T) {
+	a := names(t)
+	lots := entry("  - {lot: HZ-1, " + stargrass + ", count: 12}")
+	for _, c := range []struct {
+		name             string
+		on               string
+		loss             string
+		parcels          []string
+		sent, lost, left int
+		over             int
+	}{
+		{"some died", "2026-06-30", "{lot: HZ-1, count: 3, cause: melt}", nil, 0, 3, 9, 0},
+		{"they live on the day before", "2026-06-24", "{lot: HZ-1, count: 3}", nil, 0, 0, 12, 0},
+		{"and are lost on the day", "2026-06-25", "{lot: HZ-1, count: 3}", nil, 0, 3, 9, 0},
+		{"all died", "2026-06-30", "{lot: HZ-1, count: 12}", nil, 0, 12, 0, 0},
+		{"what was sent before is not lost", "2026-06-30", "{lot: HZ-1, count: 3}", []string{"count: 10, sent: 2026-06-22"}, 10, 0, 2, 1},
+		{"what is lost cannot be sent after", "2026-06-30", "{lot: HZ-1, count: 3}", []string{"count: 10, sent: 2026-06-26"}, 0, 3, 9, 1},
+		{"sent the day of the loss: the parcel first", "2026-06-30", "{lot: HZ-1, count: 3}", []string{"count: 10, sent: 2026-06-25"}, 10, 0, 2, 1},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			files := map[string]string{"tanks/trough/2026-06-20.md": lots, "tanks/trough/2026-06-25.md": losses("  - " + c.loss)}
+			for i, p := range c.parcels {
+				files[fmt.Sprintf("sent/%d.md", i)] = head("lot: HZ-1", strings.ReplaceAll(p, ", ", "\n"))
+			}
+			j, complaints := read(t, a, day(c.on), files)
+			got, _ := New(j, day(c.on), nil).Lot("HZ-1")
+			over := 0
+			for _, k := range complaints {
+				if k.Rule == "overgiven" {
+					over++
+				}
+			}
+			if got.Sent != c.sent || got.Lost != c.lost || got.Left != c.left || over != c.over {
+				t.Errorf("%d sent, %d lost, %d left, %d complaints", got.Sent, got.Lost, got.Left, over)
+			}
+		})
+	}
+}
+
+// What lies in the future of the day has not happened on it.
+func TestTheBooksOfAnEarlierDay(t *testing.T) {
+	files := map[string]string{
+		"tanks/trough/2026-06-01.md": entry("  - {lot: HZ-1, " + stargrass + ", count: 12}"),
+		"sent/a.md":                  head("lot: HZ-1", "count: 12", "promised: 2026-06-02"),
+		"sent/b.md":                  head("lot: HZ-1", "count: 8", "promised: 2026-06-18", "sent: 2026-06-20"),
+		"sent/c.md":                  head("lot: HZ-1", "count: 4", "promised: 2026-06-19", "withdrawn: 2026-06-25"),
+	}
+	for _, c := range []struct {
+		on                           string
+		promised, sent, left, lapsed int
+	}{
+		{"2026-06-01", 0, 0, 12, 0},
+		{"2026-06-10", 12, 0, 0, 0}, // the promise that lapses later stands, the parcel that goes out later does not
+		{"2026-06-17", 0, 0, 12, 1},
+		{"2026-06-18", 8, 0, 4, 1}, // promised, and not sent yet
+		{"2026-06-24", 4, 8, 0, 1}, // not withdrawn yet
+		{"2026-06-25", 0, 8, 4, 1},
+	} {
+		j, complaints := read(t, names(t), day(c.on), files)
+		for _, k := range complaints {
+			if k.Rule == "overgiven" {
+				t.Errorf("%s: %s", c.on, k)
+			}
+		}
+		got, _ := New(j, day(c.on), nil).Lot("HZ-1")
+		if got.Promised != c.promised || got.Sent != c.sent || got.Left != c.left || len(got.Lapsed) != c.lapsed {
+			t.Errorf("%s: %d promised, %d sent, %d left, %d lapsed", c.on, got.Promised, got.Sent, got.Left, len(got.Lapsed))
+		}
 	}
 }
 

@@ -100,7 +100,9 @@ func plantsOf(e *journal.Entry) []string {
 		ids = append(ids, t.Plant)
 	}
 	for _, l := range e.Losses {
-		ids = append(ids, l.Plant)
+		if l.Plant != "" { // else it is of a lot, whose own entry names the plant
+			ids = append(ids, l.Plant)
+		}
 	}
 	for _, l := range e.Lots {
 		ids = append(ids, l.Plant)

@@ -166,6 +166,11 @@ func (b *Book) done(from string, v Voice, e *journal.Entry) []PlantRow {
 		add(t.Plant, "done.trimmed", "what", strings.Join(trimmed(v, t), ", "))
 	}
 	for _, l := range e.Losses {
+		if l.Lot != "" {
+			plant, what := b.lotLost(v, l)
+			out = append(out, PlantRow{b.binomial(from, plant), what})
+			continue
+		}
 		what := strings.Join(amount(v, l.Amount), ", ")
 		if l.Cause != "" {
 			add(l.Plant, "done.lost-to", "what", what, "cause", l.Cause)
@@ -174,6 +179,17 @@ func (b *Book) done(from string, v Voice, e *journal.Entry) []PlantRow {
 		add(l.Plant, "done.lost", "what", what)
 	}
 	return out
+}
+
+// lotLost says what died of a lot's stock, and of which plant that is: "3 of HZ-0418 lost (melt)".
+func (b *Book) lotLost(v Voice, l journal.Loss) (plant string, what template.HTML) {
+	if lot, ok := b.Journal.Lot(l.Lot); ok {
+		plant = lot.Plant
+	}
+	if l.Cause != "" {
+		return plant, v.Say("done.lot-lost-to", "n", l.Count, "lot", l.Lot, "cause", l.Cause)
+	}
+	return plant, v.Say("done.lot-lost", "n", l.Count, "lot", l.Lot)
 }
 
 func trimmed(v Voice, t journal.Trim) []string {

@@ -42,7 +42,7 @@ func entryObjects() []mapping {
 	}},
 		sized("count", "How much of a plant stands there today.", where),
 		sized("planting", "Plants put in.", key{"from", "Where they came from.", text, "gift"}, where),
-		sized("loss", "Plants that died.", key{"cause", "", text, "melt"}),
+		loss(),
 		{name: "where", about: "Where a plant stands.", keys: []key{
 			{"along", "Along the front glass, from its left.", amount[q.Length](), "20..55 cm"},
 			{"row", "", choice("front", "middle", "back"), "back"},
@@ -62,6 +62,20 @@ func entryObjects() []mapping {
 			{"with", "What went in.", text, "tap"},
 		}},
 		{name: "lot", about: "Plants to give away.", needs: []string{"lot", "plant"}, any: []string{"count", "expected"}, keys: lotKeys()}}
+}
+
+// loss is plants that died: an amount of a plant in the tank, or a count of a lot's stock.
+func loss() mapping {
+	o := sized("loss", "Plants that died: of a plant in the tank, or else of a lot's stock.",
+		key{"lot", "The lot whose stock died before it was sent, with count, in place of a plant and its measures.", shaped(lotName), "HZ-0418"},
+		key{"count", "How many of the lot.", whole(1, most), 3},
+		key{"cause", "", text, "melt"})
+	o.needs, o.any, o.pair = nil, nil, []string{"lot", "count"}
+	for _, m := range measured {
+		o.any = append(o.any, "plant "+m)
+	}
+	o.any = append(o.any, "lot count")
+	return o
 }
 
 func lotKeys() []key {

@@ -18,7 +18,8 @@ type mapping struct {
 	name  string   // as the reader's tables name it
 	about string   // what it is, for whoever types it
 	needs []string // keys that must be there
-	any   []string // keys of which one must be there
+	any   []string // keys of which one must be there; several in one string, apart by a space, stand together
+	pair  []string // two keys that stand together or not at all
 	open  bool     // other keys may stand there: a later version may have written the file
 	keys  []key
 }

@@ -105,9 +105,12 @@ func (o mapping) schema(closed bool) members {
 	if len(o.any) > 0 {
 		var any []members
 		for _, name := range o.any {
-			any = append(any, members{{"required", []string{name}}})
+			any = append(any, members{{"required", strings.Fields(name)}})
 		}
 		out = append(out, member{"anyOf", any})
+	}
+	if len(o.pair) == 2 {
+		out = append(out, member{"dependentRequired", members{{o.pair[0], o.pair[1:]}, {o.pair[1], o.pair[:1]}}})
 	}
 	return append(out, member{"additionalProperties", o.open && !closed})
 }
