@@ -42,6 +42,11 @@ func (b *Book) Outputs() []Output {
 	add(FriendsAddr, b.Friends)
 	out = append(append(out, schemas()...), b.feeds()...)
 	add(DiaryAddr, b.Diary)
+	for _, year := range b.diaryYears() {
+		if addr := b.diaryAddr(year); addr != DiaryAddr {
+			add(addr, func() ([]byte, error) { return b.DiaryOf(year) })
+		}
+	}
 	add(SearchAddr, b.Search)
 	add(SpaceAddr, b.Space)
 	for _, year := range diary.Years(b.Journal, b.On) {

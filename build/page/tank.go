@@ -151,7 +151,8 @@ type TankPage struct {
 	Body     template.HTML
 	Charts   []ChartBlock
 	Standing []FloorRow
-	Entries  []EntryLine
+	Entries  []EntryLine // the newest
+	Older    []Link      // to the diary of each year that has older ones
 	Views    []View
 	Drawing  *DrawingPart // nil: its measures are not known
 	Trims    *TrimsPart
@@ -187,12 +188,29 @@ func (b *Book) Tank(t *journal.Tank) ([]byte, error) {
 	if d, ok := b.drawing(addr, t); ok {
 		m.Drawing = &d
 	}
-	recent := slices.Clone(t.Entries)
-	slices.Reverse(recent)
+	recent, years := recentEntries(t)
+	m.Older = b.diaryLinks(addr, 0, years)
 	if m.Entries, err = b.entryLines(addr, recent); err != nil {
 		return nil, err
 	}
 	return b.Theme.Render("tank", m)
+}
+
+// tankLines is how many entries a tank's page lists: about half a year's. The diary lists them all.
+const tankLines = 30
+
+// recentEntries are a tank's newest entries, newest first, and the years of those that are older.
+func recentEntries(t *journal.Tank) (recent []*journal.Entry, years []int) {
+	for i, e := range slices.Backward(t.Entries) {
+		if len(t.Entries)-i <= tankLines {
+			recent = append(recent, e)
+			continue
+		}
+		if n := len(years); n == 0 || years[n-1] != e.Date.Year {
+			years = append(years, e.Date.Year)
+		}
+	}
+	return recent, years
 }
 
 func joined(parts []string) string {

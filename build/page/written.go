@@ -3,6 +3,7 @@ package page
 import (
 	"html/template"
 	"slices"
+	"strconv"
 
 	"slipleaf/build/diary"
 	"slipleaf/build/journal"
@@ -40,7 +41,9 @@ func (b *Book) Missing() ([]byte, error) {
 // DiaryPage is the model of the list of all entries.
 type DiaryPage struct {
 	Frame
-	Years []DiaryYear
+	Heading string
+	Years   []DiaryYear // the page's own; none where nothing was written
+	Others  []Link      // to the lists of other years
 }
 
 // DiaryYear is a year's entries, newest first.
@@ -50,22 +53,72 @@ type DiaryYear struct {
 	Entries []EntryLine
 }
 
-// Diary makes the list of all entries.
+// DiaryYearAddr is the list of a past year's entries. Those of the newest year stand at [DiaryAddr].
+func DiaryYearAddr(year int) string { return DiaryAddr + strconv.Itoa(year) + "/" }
+
+// diaryAddr is where a year's entries are listed.
+func (b *Book) diaryAddr(year int) string {
+	if years := b.diaryYears(); len(years) == 0 || year == years[0] {
+		return DiaryAddr
+	}
+	return DiaryYearAddr(year)
+}
+
+// diaryYears are the years that have entries, newest first.
+func (b *Book) diaryYears() []int {
+	var out []int
+	for _, e := range b.entries {
+		if n := len(out); n == 0 || out[n-1] != e.Date.Year {
+			out = append(out, e.Date.Year)
+		}
+	}
+	return out
+}
+
+// Diary makes the list of the newest year's entries, with links to the years before.
 func (b *Book) Diary() ([]byte, error) {
+	years := b.diaryYears()
+	if len(years) == 0 {
+		years = []int{b.On.Year}
+	}
+	return b.DiaryOf(years[0])
+}
+
+// DiaryOf makes the list of a year's entries.
+func (b *Book) DiaryOf(year int) ([]byte, error) {
 	v := b.Voice()
-	m := DiaryPage{Frame: b.frame("diary", DiaryAddr, v.Text("diary.title")+" · "+b.Journal.Title, v.Text("diary.description", "n", len(b.entries)))}
-	lines, err := b.entryLines(DiaryAddr, b.entries)
+	addr := b.diaryAddr(year)
+	title := v.Text("diary.title")
+	if len(b.diaryYears()) > 1 {
+		title = v.Text("diary.of-year", "year", year)
+	}
+	var entries []*journal.Entry
+	for _, e := range b.entries {
+		if e.Date.Year == year {
+			entries = append(entries, e)
+		}
+	}
+	m := DiaryPage{Frame: b.frame("diary", addr, title+" · "+b.Journal.Title, v.Text("diary.description", "n", len(entries))), Heading: title}
+	lines, err := b.entryLines(addr, entries)
 	if err != nil {
 		return nil, err
 	}
-	for i, e := range b.entries {
-		if n := len(m.Years); n == 0 || m.Years[n-1].Year != e.Date.Year {
-			m.Years = append(m.Years, DiaryYear{Year: e.Date.Year, Review: b.reviewLink(DiaryAddr, e.Date.Year)})
-		}
-		y := &m.Years[len(m.Years)-1]
-		y.Entries = append(y.Entries, lines[i])
+	if len(lines) > 0 {
+		m.Years = []DiaryYear{{Year: year, Review: b.reviewLink(addr, year), Entries: lines}}
 	}
+	m.Others = b.diaryLinks(addr, year, b.diaryYears())
 	return b.Theme.Render("diary", m)
+}
+
+// diaryLinks leads from a page to the entries of years other than one.
+func (b *Book) diaryLinks(from string, but int, years []int) []Link {
+	var out []Link
+	for _, y := range years {
+		if y != but {
+			out = append(out, Link{strconv.Itoa(y), b.href(from, b.diaryAddr(y))})
+		}
+	}
+	return out
 }
 
 // reviewLink leads to a year's review from the page at from; "" where there is none.
