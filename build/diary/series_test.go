@@ -75,6 +75,10 @@ func TestSeriesAreBuiltByTheRules(t *testing.T) {
 		{"a stem series is stems times length", days{
 			"2026-02-01": count("stems: 10, length: 12 cm"), "2026-02-08": count("stems: 10, length: 15 cm")},
 			"stem-length life 1: 02-01 count 120/1 02-08 count 150/1"},
+		{"stock of a lot that died is in the tank no longer", days{
+			"2026-02-01": also(count("stems: 10, length: 12 cm"), "lots: [{lot: RR-1, plant: rotala-rotundifolia, form: cuttings, count: 6}]"),
+			"2026-02-05": "losses: [{lot: RR-1, count: 3, cause: melt}]", "2026-02-08": count("stems: 10, length: 15 cm")},
+			"stem-length life 1: 02-01 count 120/1 02-08 count 150/1"},
 		{"a trim takes cuttings less those replanted, times their length", days{
 			"2026-02-01": also(count("stems: 10, length: 20 cm"), trim("cuttings: 8, length: 12 cm, replanted: 3")), "2026-02-08": count("stems: 13, length: 12 cm")},
 			"stem-length life 1: 02-01 count 200/1 02-01 trim -60/1 02-08 count 156/2"},

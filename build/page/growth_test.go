@@ -110,6 +110,18 @@ func smallBook(t *testing.T, more string) *page.Book {
 	return b
 }
 
+func TestEntryTellsWhatDiedOfALot(t *testing.T) {
+	files := small("").(fstest.MapFS)
+	files["tanks/bath/2026-03-30.md"] = &fstest.MapFile{Data: []byte("---\nlots: [{lot: RR-1, plant: rotala-rotundifolia, form: cuttings, count: 8}]\n---\n")}
+	files["tanks/bath/2026-04-01.md"] = &fstest.MapFile{Data: []byte("---\nlosses: [{lot: RR-1, count: 3, cause: melt}]\n---\n")}
+	b, err := bookOf(files, quantity.Date{Year: 2026, Month: 4, Day: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	wants(t, "the entry", wordsOf(file(t, b, "/tanks/bath/2026-04-01/")), "Rotala rotundifolia", "3 of RR-1 lost (melt)")
+	wants(t, "the list for machines", file(t, b, "/offers.json"), `"left": 5`)
+}
+
 func TestPlantPageTellsGrowthInWords(t *testing.T) {
 	b := smallBook(t, "")
 	text := wordsOf(file(t, b, "/plants/rotala-rotundifolia/"))
