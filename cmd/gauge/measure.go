@@ -23,6 +23,7 @@ type measured struct {
 // spent is what one kind of work took over the rounds.
 type spent struct {
 	Seconds span            `json:"seconds"`
+	CPU     span            `json:"cpu"` // seconds of the processors: steadier where the machine has other work
 	Phases  map[string]span `json:"phases,omitempty"`
 	Peak    int64           `json:"peak"` // bytes, the most of all rounds
 }
@@ -114,10 +115,11 @@ func touch(journal string, round int) error {
 func (r *measured) sum(all map[string][]took) {
 	for kind, ts := range all {
 		s := spent{Phases: map[string]span{}}
-		var seconds, ratios []float64
+		var seconds, ratios, cpu []float64
 		phases := map[string][]float64{}
 		for i, t := range ts {
 			seconds, ratios = append(seconds, t.Seconds), append(ratios, t.Seconds/all["floor"][i].Seconds)
+			cpu = append(cpu, t.CPU)
 			s.Peak = max(s.Peak, t.Peak)
 			for p, x := range t.Phases {
 				phases[p] = append(phases[p], x)
@@ -126,17 +128,17 @@ func (r *measured) sum(all map[string][]took) {
 		for p, x := range phases {
 			s.Phases[p] = spanOf(x)
 		}
-		s.Seconds = spanOf(seconds)
+		s.Seconds, s.CPU = spanOf(seconds), spanOf(cpu)
 		r.Work[kind], r.Ratios[kind] = s, spanOf(ratios)
 	}
 }
 
 func (r measured) print(w io.Writer) {
 	fmt.Fprintf(w, "%d entries, %d species, %d parcels, %d tanks: %d files, %.1f MB; %d rounds\n\n", r.Journal.Entries, r.Journal.Species, r.Journal.Parcels, r.Journal.Tanks, r.Files, float64(r.Bytes)/1e6, r.Rounds)
-	fmt.Fprintf(w, "| work | seconds: median (min–max) | × floor: median (min–max) | peak memory |\n|---|---|---|---|\n")
+	fmt.Fprintf(w, "| work | seconds: median (min–max) | × floor: median (min–max) | processor seconds | peak memory |\n|---|---|---|---|---|\n")
 	for _, k := range kinds {
 		s, q := r.Work[k].Seconds, r.Ratios[k]
-		fmt.Fprintf(w, "| %s | %.2f (%.2f–%.2f) | %.2f (%.2f–%.2f) | %d MB |\n", k, s.Median, s.Min, s.Max, q.Median, q.Min, q.Max, r.Work[k].Peak>>20)
+		fmt.Fprintf(w, "| %s | %.2f (%.2f–%.2f) | %.2f (%.2f–%.2f) | %.1f | %d MB |\n", k, s.Median, s.Min, s.Max, q.Median, q.Min, q.Max, r.Work[k].CPU.Median, r.Work[k].Peak>>20)
 	}
 	p := r.Work["full"].Phases
 	fmt.Fprintf(w, "\nfull: load %.2f s, make %.2f s, place %.2f s (medians)\n", p["load"].Median, p["make"].Median, p["place"].Median)

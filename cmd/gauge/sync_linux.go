@@ -15,3 +15,12 @@ func syncDisk(dir string) error {
 	defer d.Close()
 	return unix.Syncfs(int(d.Fd()))
 }
+
+// processor is how many seconds of the processors this process has had, and the system for it.
+func processor() float64 {
+	var u unix.Rusage
+	if unix.Getrusage(unix.RUSAGE_SELF, &u) != nil {
+		return 0
+	}
+	return float64(u.Utime.Nano()+u.Stime.Nano()) / 1e9
+}

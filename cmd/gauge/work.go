@@ -27,6 +27,7 @@ type work struct {
 // took is what a piece of work took.
 type took struct {
 	Seconds float64            `json:"seconds"`
+	CPU     float64            `json:"cpu"` // seconds of the processors, by this process and the system for it; 0: not known
 	Phases  map[string]float64 `json:"phases,omitempty"`
 	Peak    int64              `json:"peak"` // bytes of memory at the most
 	Files   int                `json:"files"`
@@ -66,7 +67,7 @@ func asChild(ctx context.Context, text string) error {
 
 // do does the work in this process.
 func do(ctx context.Context, w work) (t took, err error) {
-	began := time.Now()
+	began, spent := time.Now(), processor()
 	switch w.Kind {
 	case "floor":
 		t, err = floor(ctx, w)
@@ -74,7 +75,7 @@ func do(ctx context.Context, w work) (t took, err error) {
 		t, err = build(ctx, w)
 	}
 	t.Seconds = time.Since(began).Seconds()
-	t.Peak = peak()
+	t.CPU, t.Peak = processor()-spent, peak()
 	return t, err
 }
 
