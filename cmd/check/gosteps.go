@@ -12,7 +12,7 @@ import (
 )
 
 // staticcheckVersion pins the linter; it is run from its module and is no dependency of the program.
-const staticcheckVersion = "2026.2.2"
+const staticcheckVersion = "v0.8.2"
 
 func gofmt(ctx context.Context, c *checker) (int, int, error) {
 	out, err := exec.CommandContext(ctx, "gofmt", "-l", "build", "cmd", "themes").Output()
