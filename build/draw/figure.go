@@ -75,14 +75,13 @@ func (f *figure) anchor(r rib, u float64) {
 
 // form is what a habit's routine is told. Lengths are mm.
 type form struct {
-	habit    Habit
-	leaf     Leaf
-	height   float64
-	column   float64 // water over the foot; 0: free air
-	count    int     // nodes of a stem, leaves of the others; 0: as the height suggests
-	rooted   bool    // draw the roots
-	flat     bool    // pressed: floating plants seen from above
-	daughter bool
+	habit  Habit
+	leaf   Leaf
+	height float64
+	column float64 // water over the foot; 0: free air
+	count  int     // nodes of a stem, leaves of the others; 0: as the height suggests
+	rooted bool    // draw the roots
+	flat   bool    // pressed: floating plants seen from above
 }
 
 func (fm form) length() float64 { return fm.leaf.LengthCm * 10 }

@@ -141,7 +141,7 @@ func fieldsOf(t *testing.T, fset *token.FileSet, st *ast.StructType) []structFie
 			}
 		}
 		if len(f.Names) == 0 {
-			names, said = []string{b.String()}, ": its fields are the model’s own"
+			said = ": its fields are the model’s own"
 			out = append(out, structField{"all of", b.String(), said})
 			continue
 		}

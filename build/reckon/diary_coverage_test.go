@@ -93,10 +93,10 @@ func cells() []cell {
 
 // summary gathers the cells as the targets read them.
 type summary struct {
-	rateWorst, rateMean, width           float64 // exponential cells
-	sizeWorst, sizeMost, sizeMean        float64 // from six counts on, all shapes
-	trimWorst, trimMost, trimMean        float64
-	exponentials, sixes, earlySize, four float64
+	rateWorst, rateMean, width    float64 // exponential cells
+	sizeWorst, sizeMost, sizeMean float64 // from six counts on, all shapes
+	trimWorst, trimMost, trimMean float64
+	exponentials, sixes           float64
 }
 
 func summarise(cs []cell, ts []tally) summary {

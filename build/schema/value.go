@@ -75,9 +75,6 @@ func removed() members {
 // text is words. YAML reads some words as numbers, and the reader takes them as they are written.
 func text() members { return members{{"type", []string{"string", "number"}}} }
 
-// word is text that is never a number.
-func word() members { return members{{"type", "string"}, {"minLength", 1}} }
-
 // day is a calendar date.
 func day() members {
 	return members{{"type", "string"}, {"format", "date"}, {"pattern", `^[0-9]{4}-[0-9]{2}-[0-9]{2}$`}}

@@ -66,7 +66,7 @@ func TestOneSeedMakesOneJournal(t *testing.T) {
 		}
 		return b.String()
 	}
-	if text(3) != text(3) {
+	if once, again := text(3), text(3); once != again {
 		t.Error("one seed made two journals")
 	}
 	if text(3) == text(4) {

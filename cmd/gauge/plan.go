@@ -35,7 +35,6 @@ type plan struct {
 	kept   map[string]bool // plants that a list of the region names, and that are not given away
 	plants []string        // ids; those past the almanac's have a file of their own
 	own    int             // plants[own:] are not in the almanac
-	stands [][]*stand
 	lots   []lot
 	files  []file
 }
