@@ -97,7 +97,7 @@ func (c *checker) count(lines *bufio.Scanner) (passed, failed int) {
 		case "skip":
 			if e.Test != "" {
 				fmt.Fprintf(c.out, "   skipped %s: %s", key, strings.Join(said[key], " "))
-				if c.ci {
+				if c.ci && !strings.Contains(strings.Join(said[key], " "), "-long") { // a long test waits to be asked for
 					failed++
 				}
 			}
