@@ -9,19 +9,29 @@ import (
 	"strings"
 )
 
-// headerRule is one [[headers]] table of netlify.toml: a path, in which * stands for any ending, and what is sent.
+// headerRule is one [[headers]] table of netlify.toml: a path, which may end in /*, and what is sent.
 type headerRule struct {
 	path   string
 	values map[string]string
 }
 
-// matches tells whether a rule speaks of a request's path, without regard to case as the host has it.
+// matches tells whether a rule speaks of a request's path, without regard to case as the host has it. A part that
+// begins with a colon stands for any one part.
 func (h headerRule) matches(p string) bool {
-	rule, p := strings.ToLower(h.path), strings.ToLower(p)
-	if before, star := strings.CutSuffix(rule, "*"); star {
-		return strings.HasPrefix(p, before)
+	rule := strings.Split(strings.ToLower(h.path), "/")
+	parts := strings.Split(strings.ToLower(p), "/")
+	for i, r := range rule {
+		switch {
+		case r == "*" && i == len(rule)-1:
+			return i < len(parts)
+		case i >= len(parts):
+			return false
+		case strings.HasPrefix(r, ":") && parts[i] != "":
+		case r != parts[i]:
+			return false
+		}
 	}
-	return rule == p
+	return len(rule) == len(parts)
 }
 
 // readHeaderRules reads the header rules of a netlify.toml; none when there is no such file. It reads the part of

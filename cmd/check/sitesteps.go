@@ -28,7 +28,10 @@ func steps() []step {
 		{"fuzz", fuzz},
 		{"publish", publish},
 		{"html", html},
+		{"weights", weights},
+		{"contrast", contrast},
 		{"browser", browser},
+		{"print", printing},
 	}
 }
 

@@ -1,0 +1,106 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// Contrast ratios that WCAG 2.2 asks for: 1.4.3 for text, 1.4.11 for controls and the parts of a picture that carry
+// something.
+const (
+	textContrast = 4.5
+	markContrast = 3.0
+)
+
+var (
+	textTokens = []string{"ink", "soft", "leaf", "clay", "slate"}
+	markTokens = []string{"line", "bench", "stem", "rosette", "rhizome", "blade", "root"} // text tokens draw marks too
+	grounds    = []string{"ground", "paper", "leaf-tint", "clay-tint", "slate-tint"}
+	drawnOn    = []string{"ground", "paper"} // plants are drawn on no tint
+	token      = regexp.MustCompile(`--([a-z-]+):\s*(#[0-9a-fA-F]{3,6})\b`)
+)
+
+// contrast works out every pair of the theme's tokens in light, dark and print, by the formula of WCAG 2.2.
+func contrast(_ context.Context, c *checker) (passed, failed int, err error) {
+	text, err := os.ReadFile(filepath.Join("themes", "bench", "styles", "00-tokens.css"))
+	if err != nil {
+		return 0, 0, err
+	}
+	for name, set := range schemes(string(text)) {
+		check := func(fore, back string, least float64) {
+			f, okF := set[fore]
+			b, okB := set[back]
+			r := ratio(f, b)
+			if okF && okB && r >= least {
+				passed++
+				return
+			}
+			failed++
+			fmt.Fprintf(c.out, "   %s: %s (%s) on %s (%s): %.2f of %.1f\n", name, fore, f, back, b, r, least)
+		}
+		for _, g := range grounds {
+			for _, t := range textTokens {
+				check(t, g, textContrast)
+			}
+			check("line", g, markContrast)
+		}
+		for _, g := range drawnOn {
+			for _, m := range markTokens {
+				check(m, g, markContrast)
+			}
+		}
+		check("on-leaf", "leaf", textContrast)
+	}
+	return passed, failed, nil
+}
+
+// schemes reads the colours of each scheme; what a scheme does not name is as in light.
+func schemes(css string) map[string]map[string]string {
+	read := func(part string, base map[string]string) map[string]string {
+		out := map[string]string{}
+		for k, v := range base {
+			out[k] = v
+		}
+		for _, m := range token.FindAllStringSubmatch(part, -1) {
+			out[m[1]] = m[2]
+		}
+		return out
+	}
+	before, dark, _ := strings.Cut(css, "@media (prefers-color-scheme: dark)")
+	dark, paper, _ := strings.Cut(dark, "@media print")
+	paper, _, _ = strings.Cut(paper, "@media")
+	light := read(before, nil)
+	return map[string]map[string]string{"light": light, "dark": read(dark, light), "print": read(paper, light)}
+}
+
+// ratio is the contrast of two colours #rgb or #rrggbb, from 1 to 21 (WCAG 2.2, "contrast ratio").
+func ratio(a, b string) float64 {
+	x, y := luminance(a), luminance(b)
+	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
+}
+
+// luminance is the relative luminance of a colour, from 0 to 1 (WCAG 2.2, "relative luminance"); NaN for no colour.
+func luminance(hex string) float64 {
+	h := strings.TrimPrefix(hex, "#")
+	if len(h) == 3 {
+		h = string([]byte{h[0], h[0], h[1], h[1], h[2], h[2]})
+	}
+	n, err := strconv.ParseUint(h, 16, 32)
+	if err != nil || len(h) != 6 {
+		return math.NaN()
+	}
+	part := func(shift int) float64 {
+		v := float64(n>>shift&255) / 255
+		if v <= 0.04045 {
+			return v / 12.92
+		}
+		return math.Pow((v+0.055)/1.055, 2.4)
+	}
+	return 0.2126*part(16) + 0.7152*part(8) + 0.0722*part(0)
+}
