@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// pagesPerKind is how many pages of a kind are looked at: the first, the last and one between, by path.
-const pagesPerKind = 3
+// pagesPerKind is how many pages of a kind are looked at: the first and the last, by path.
+const pagesPerKind = 2
 
 // pages lists the paths of all HTML pages under dir as a browser asks for them, sorted.
 func pages(dir string) ([]string, error) {

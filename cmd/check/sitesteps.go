@@ -31,7 +31,9 @@ func steps() []step {
 		{"weights", weights},
 		{"contrast", contrast},
 		{"browser", browser},
+		{"keyboard", keyboard},
 		{"print", printing},
+		{"lighthouse", lighthouse},
 	}
 }
 
