@@ -17,7 +17,7 @@ type look struct {
 
 // looks are those in which every kind of page is read through.
 var looks = []look{
-	{width: 320}, {width: 1280},
+	{width: 320}, {width: 768}, {width: 1280},
 	{width: 360, dark: true}, {width: 1280, dark: true},
 	{width: 320, forced: true, reducedMotion: true}, {width: 1280, forced: true, dark: true},
 }
