@@ -15,6 +15,8 @@ type fontSet struct {
 var (
 	// plainFonts are what a machine without any of the theme's fonts shows: wide letters, the hardest case for lines.
 	plainFonts = fontSet{"plain", []string{"truetype/dejavu/DejaVuSans.ttf", "truetype/dejavu/DejaVuSans-Bold.ttf", "truetype/dejavu/DejaVuSerif*.ttf", "truetype/dejavu/DejaVuSansMono.ttf"}}
+	// fineFonts are fonts of the theme's list that Debian packs: P052 and Noto Sans, with DejaVu for the rest.
+	fineFonts = fontSet{"fine", []string{"opentype/urw-base35/P052-*.otf", "truetype/noto/NotoSans-Regular.ttf", "truetype/noto/NotoSans-Italic.ttf", "truetype/noto/NotoSans-Bold.ttf", "truetype/dejavu/DejaVuSans.ttf", "truetype/dejavu/DejaVuSansMono.ttf"}}
 )
 
 // config writes a fontconfig file below dir that knows only the fonts of the set, and returns its path. A pattern

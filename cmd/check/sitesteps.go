@@ -33,6 +33,9 @@ func steps() []step {
 		{"browser", browser},
 		{"keyboard", keyboard},
 		{"print", printing},
+		{"pictures", pictures},
+		{"readme", readme},
+		{"hostile", hostile},
 		{"lighthouse", lighthouse},
 	}
 }
