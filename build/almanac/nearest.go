@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"slipleaf/build/spelling"
 )
 
 // Nearest gives the id that the writer of an unknown id most probably meant: the species of a known name of any kind
@@ -40,7 +42,7 @@ func (a *Almanac) nearest(id string, n int) []string {
 		if gap := len(s.ID) - len(want); gap > limit || -gap > limit {
 			continue // cannot be within the limit, and long junk costs nothing
 		}
-		if d := distance(want, s.ID); d <= limit {
+		if d := spelling.Edits(want, s.ID); d <= limit {
 			found = append(found, near{s.ID, d})
 		}
 	}
@@ -49,24 +51,4 @@ func (a *Almanac) nearest(id string, n int) []string {
 		out = append(out, c.id)
 	}
 	return out
-}
-
-// distance is the number of single-letter edits between a and b (Levenshtein 1966), on bytes.
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		diag := row[0]
-		row[0] = i
-		for j := 1; j <= len(b); j++ {
-			cost := 1
-			if a[i-1] == b[j-1] {
-				cost = 0
-			}
-			diag, row[j] = row[j], min(row[j]+1, row[j-1]+1, diag+cost)
-		}
-	}
-	return row[len(b)]
 }

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"slipleaf/build/spelling"
 )
 
 func TestResolve(t *testing.T) {
@@ -162,7 +164,7 @@ func TestDistance(t *testing.T) {
 		a, b string
 		want int
 	}{{"", "", 0}, {"", "abc", 3}, {"kitten", "sitting", 3}, {"fern", "fern", 0}} { // kitten: the usual textbook pair
-		if got := distance(c.a, c.b); got != c.want || distance(c.b, c.a) != got {
+		if got := spelling.Edits(c.a, c.b); got != c.want || spelling.Edits(c.b, c.a) != got {
 			t.Errorf("%q to %q: %d", c.a, c.b, got)
 		}
 	}

@@ -1,6 +1,10 @@
 package quantity
 
-import "strings"
+import (
+	"strings"
+
+	"slipleaf/build/spelling"
+)
 
 // unitWords are the words and signs that people write instead of a unit's spelling, in lower case without spaces.
 var unitWords = map[string]string{
@@ -56,30 +60,10 @@ func closest(k Kind, low string) string {
 		if len(u.name) < 6 {
 			allowed = 1
 		}
-		d := distance(low, strings.ToLower(u.name))
+		d := spelling.Edits(low, strings.ToLower(u.name))
 		if d < best && d <= allowed && d < len(u.name) {
 			best, at = d, u.name
 		}
 	}
 	return at
-}
-
-// distance is the number of single-letter edits between a and b (Levenshtein 1966), on bytes.
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		diag := row[0]
-		row[0] = i
-		for j := 1; j <= len(b); j++ {
-			cost := 1
-			if a[i-1] == b[j-1] {
-				cost = 0
-			}
-			diag, row[j] = row[j], min(row[j]+1, row[j-1]+1, diag+cost)
-		}
-	}
-	return row[len(b)]
 }

@@ -3,6 +3,8 @@ package reckon
 import (
 	"strings"
 	"unicode"
+
+	"slipleaf/build/spelling"
 )
 
 // didYouMean offers the word of a list that is closest to a misspelt one; else the whole list.
@@ -20,31 +22,11 @@ func nearest(word string, of []string) string {
 		return ""
 	}
 	for _, o := range of {
-		if d := float64(edits(strings.ToLower(word), o)) / float64(max(len(o), 1)); d < best {
+		if d := float64(spelling.Edits(strings.ToLower(word), o)) / float64(max(len(o), 1)); d < best {
 			best, at = d, o
 		}
 	}
 	return at
-}
-
-// edits counts the single-letter changes between two words (Levenshtein 1966), on bytes.
-func edits(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		diag := row[0]
-		row[0] = i
-		for j := 1; j <= len(b); j++ {
-			cost := 1
-			if a[i-1] == b[j-1] {
-				cost = 0
-			}
-			diag, row[j] = row[j], min(row[j]+1, row[j-1]+1, diag+cost)
-		}
-	}
-	return row[len(b)]
 }
 
 // clip makes a stranger's word short and harmless enough to repeat in a message.

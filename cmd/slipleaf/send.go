@@ -19,6 +19,7 @@ import (
 	"slipleaf/build/ledger"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
+	"slipleaf/build/spelling"
 )
 
 type sendCmd struct {
@@ -310,29 +311,9 @@ func longDate(d quantity.Date) string { return fmt.Sprintf("%d %s %d", d.Day, d.
 func nearestOf(s string, all []string) string {
 	best, at := len(s)/3+1, ""
 	for _, w := range all {
-		if n := edits(strings.ToLower(s), strings.ToLower(w)); n < best {
+		if n := spelling.Edits(strings.ToLower(s), strings.ToLower(w)); n < best {
 			best, at = n, w
 		}
 	}
 	return at
-}
-
-// edits counts the letters to change, add or leave out between two words (Levenshtein).
-func edits(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		last := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := last
-			if a[i] != b[j] {
-				cost = 1 + min(last, row[j], row[j+1])
-			}
-			last, row[j+1] = row[j+1], cost
-		}
-	}
-	return row[len(b)]
 }
