@@ -138,12 +138,31 @@ func highlight(c Complaint, line string) string {
 // Line gives a line of a file, counted from 1 as complaints count: "\r\n" and "\r" end lines too, and a byte order mark
 // is not part of the first. It is "" where there is no such line.
 func Line(data []byte, n int) string {
-	text := strings.TrimPrefix(string(data), "\ufeff")
-	text = strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n")
-	for i, line := range strings.Split(text, "\n") {
-		if i == n-1 {
-			return string([]rune(line)) // a byte that is not UTF-8 counts as one character
-		}
+	lines := linesOf(data)
+	if n < 1 || n > len(lines) {
+		return ""
 	}
-	return ""
+	return string([]rune(lines[n-1])) // a byte that is not UTF-8 counts as one character
+}
+
+// Excerpt is [Line] for showing beside a complaint: what stands under the key private is not repeated, since terminals
+// are looked at by others and their text is pasted into mails.
+func Excerpt(data []byte, n int) string {
+	lines := linesOf(data)
+	for i := min(n, len(lines)) - 1; i >= 0; i-- {
+		l := lines[i]
+		if strings.TrimSpace(l) == "" || l[0] == ' ' || l[0] == '\t' {
+			continue // part of the value above it
+		}
+		if strings.HasPrefix(l, "private:") {
+			return "private: [not shown]"
+		}
+		break
+	}
+	return Line(data, n)
+}
+
+func linesOf(data []byte) []string {
+	text := strings.TrimPrefix(string(data), "\ufeff")
+	return strings.Split(strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n"), "\n")
 }

@@ -70,9 +70,7 @@ func (d *desk) show(cs journal.Complaints, fsys fs.FS) {
 		if c.Severity != journal.Error {
 			continue
 		}
-		line := sourceLine(fsys, c)
-		c.File = shownPath(d.dir, c.File)
-		journal.Show(d.w.Err, c, line, d.w.colour())
+		fmt.Fprint(d.w.Err, shown(d.dir, fsys, c, d.w.colour()))
 	}
 }
 

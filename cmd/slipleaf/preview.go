@@ -72,11 +72,7 @@ type viewer struct {
 }
 
 func (v *viewer) shown(c journal.Complaint, colour bool) string {
-	line := sourceLine(v.fsys, c)
-	c.File = shownPath(v.dir, c.File)
-	var b strings.Builder
-	_ = journal.Show(&b, c, line, colour) // a Builder takes everything
-	return b.String()
+	return shown(v.dir, v.fsys, c, colour)
 }
 
 // ready prints the address, and opens it where that is wanted.

@@ -1,12 +1,12 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
 	"io/fs"
 	"path"
+	"strings"
 
 	"slipleaf/build/journal"
 	"slipleaf/build/site"
@@ -38,21 +38,19 @@ func (c proofCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	if c.JSON {
-		shown := make(journal.Complaints, len(cs)) // never null
+		list := make(journal.Complaints, len(cs)) // never null
 		for i, x := range cs {
 			x.File = shownPath(dir, x.File)
-			shown[i] = x
+			list[i] = x
 		}
 		e := json.NewEncoder(w.Out)
 		e.SetIndent("", "  ")
-		if err := e.Encode(shown); err != nil {
+		if err := e.Encode(list); err != nil {
 			return err
 		}
 	} else {
 		for _, x := range cs {
-			line := sourceLine(fsys, x)
-			x.File = shownPath(dir, x.File)
-			journal.Show(w.Out, x, line, w.terminal(w.Out) && w.Env("NO_COLOR") == "")
+			fmt.Fprint(w.Out, shown(dir, fsys, x, w.terminal(w.Out) && w.Env("NO_COLOR") == ""))
 		}
 	}
 	if n := cs.Errors(); n > 0 {
@@ -70,26 +68,14 @@ func shownPath(dir, file string) string {
 	return path.Join(dir, file)
 }
 
-// sourceLine is the line that a complaint is about; "" when the file cannot be read. What stands under private is
-// not repeated, since terminals are looked at by others and their text is pasted into mails.
-func sourceLine(fsys fs.FS, c journal.Complaint) string {
-	b, err := fs.ReadFile(fsys, c.File)
-	if err != nil {
-		return ""
+// shown is a complaint as a terminal shows it: the file as the grower would type it, the line, and what to do.
+func shown(dir string, fsys fs.FS, c journal.Complaint, colour bool) string {
+	line := ""
+	if data, err := fs.ReadFile(fsys, c.File); err == nil { // a file that cannot be read has no line to show
+		line = journal.Excerpt(data, c.Line)
 	}
-	lines := bytes.SplitN(b, []byte("\n"), c.Line+1)
-	if c.Line < 1 || c.Line > len(lines) {
-		return ""
-	}
-	for i := c.Line - 1; i >= 0; i-- {
-		l := lines[i]
-		if len(bytes.TrimSpace(l)) == 0 || l[0] == ' ' || l[0] == '\t' {
-			continue // a line of the value above it
-		}
-		if bytes.HasPrefix(l, []byte("private:")) {
-			return "private: [not shown]"
-		}
-		break
-	}
-	return string(bytes.TrimRight(lines[c.Line-1], "\r"))
+	c.File = shownPath(dir, c.File)
+	var b strings.Builder
+	_ = journal.Show(&b, c, line, colour) // a Builder takes everything
+	return b.String()
 }

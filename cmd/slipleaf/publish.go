@@ -116,9 +116,7 @@ func themeFS(dir string) (fs.FS, error) {
 // showComplaints prints every complaint with its line on stderr.
 func showComplaints(w world, dir string, fsys fs.FS, cs journal.Complaints) {
 	for _, c := range cs {
-		line := sourceLine(fsys, c)
-		c.File = shownPath(dir, c.File)
-		journal.Show(w.Err, c, line, w.colour())
+		fmt.Fprint(w.Err, shown(dir, fsys, c, w.colour()))
 	}
 	if n := cs.Errors(); n > 0 {
 		fmt.Fprintf(w.Err, "%d %s, %d %s: nothing was published\n", n, plural(n, "error"), len(cs)-n, plural(len(cs)-n, "warning"))
