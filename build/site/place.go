@@ -166,7 +166,7 @@ func exchange(ctx context.Context, target string, files []page.File, same []bool
 	} else if err := os.Rename(fresh, target); err != nil {
 		return err
 	}
-	return syncDir(filepath.Dir(target))
+	return SyncDir(filepath.Dir(target))
 }
 
 // fill writes the files below fresh, or links those that are the same as at target.
@@ -231,8 +231,8 @@ func moveAside(fresh, target string) error {
 	return os.RemoveAll(old)
 }
 
-// syncDir makes a rename in dir last through a power cut.
-func syncDir(dir string) error {
+// SyncDir makes a new name in dir last through a power cut; where the system cannot, the file itself is safe already.
+func SyncDir(dir string) error {
 	d, err := os.Open(dir)
 	if err != nil {
 		return err

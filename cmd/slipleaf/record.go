@@ -14,6 +14,7 @@ import (
 	"slipleaf/build/block"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
+	"slipleaf/build/site"
 )
 
 // codeAlphabet are the 32 letters of codes: no i, l, o or u, which are misread or make words.
@@ -182,7 +183,7 @@ func writeNew(name string, data []byte) error {
 	if err != nil {
 		return err
 	}
-	return syncFolder(filepath.Dir(name))
+	return site.SyncDir(filepath.Dir(name))
 }
 
 // replaceFile puts new contents in the place of a file in one step.
@@ -199,7 +200,7 @@ func replaceFile(name string, data []byte) error {
 	if err := os.Rename(temp, name); err != nil {
 		return err
 	}
-	return syncFolder(filepath.Dir(name))
+	return site.SyncDir(filepath.Dir(name))
 }
 
 // writeTemp writes a hidden file beside name, through to the disk.
@@ -224,17 +225,4 @@ func writeExclusive(name string, data []byte) error {
 	}
 	_, err = f.Write(data)
 	return errors.Join(err, f.Sync(), f.Close())
-}
-
-// syncFolder makes a new name in a folder last; where the system cannot, the file itself is safe already.
-func syncFolder(dir string) error {
-	d, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer d.Close()
-	if err := d.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, fs.ErrInvalid) && !os.IsPermission(err) {
-		return err
-	}
-	return nil
 }
