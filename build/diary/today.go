@@ -181,7 +181,7 @@ type judgedBy struct {
 	name, unit string
 	read       func(p journal.Parameters) (float64, bool)
 	stands     func(s almanac.Species) (low, high float64, ok bool)
-	noise      float64 // a difference from the wish that means nothing (common practice)
+	noise      float64 // a difference from the wish that means nothing (our choice)
 }
 
 // judged are the parameters that have a tolerance.
