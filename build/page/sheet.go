@@ -193,11 +193,14 @@ func (w sheetWriter) now() []template.HTML {
 	if s.Forbidden {
 		return nil
 	}
-	open := "sheet.open"
-	if s.Parcel.How == "post" {
+	open, rinse := "sheet.open", "sheet.rinse"
+	switch {
+	case s.Grown == "culture": // it comes in a cup, on jelly, and smells of nothing
+		open, rinse = "sheet.open-culture", "sheet.rinse-culture"
+	case s.Parcel.How == "post":
 		open = "sheet.open-damp"
 	}
-	out := []template.HTML{w.Say(open), w.Say("sheet.rinse", "test", w.Text("sheet.firm-"+string(s.Kind)))}
+	out := []template.HTML{w.Say(open), w.Say(rinse, "test", w.Text("sheet.firm-"+string(s.Kind)))}
 	if w.first() != "" {
 		return out
 	}

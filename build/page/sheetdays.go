@@ -21,13 +21,16 @@ type DayCard struct {
 	Nothing           bool
 }
 
-// dayWords finds what to do on a day, what is normal and what is not: the kind's own words, else those of all plants.
+// dayWords finds what to do on a day, what is normal and what is not: the words for how the plant was grown, else its
+// kind's own, else those of all plants.
 func (w sheetWriter) dayWords(day int, what string) string {
-	n := w.N(float64(day), 0)
-	if key := "day." + string(w.s.Kind) + "-" + n + "-" + what; w.Has(key) {
-		return w.Text(key)
+	rest := "-" + w.N(float64(day), 0) + "-" + what
+	for _, who := range []string{w.s.Grown, string(w.s.Kind)} {
+		if key := "day." + who + rest; w.Has(key) {
+			return w.Text(key)
+		}
 	}
-	return w.Text("day.any-" + n + "-" + what)
+	return w.Text("day.any" + rest)
 }
 
 func (w sheetWriter) days() []DayCard {
