@@ -41,6 +41,9 @@ type field[T any] struct {
 
 // readMapping reads the keys of n into t, complaining of every key that fields does not have.
 func readMapping[T any](d *decoder, n *node, fields []field[T], t *T) bool {
+	if n.faulty { // an alias in a list: said already
+		return false
+	}
 	if n.shape != mapping {
 		d.at(n, ruleWrongShape, fmt.Sprintf("expected a mapping such as {%s: …}, found %s", fields[0].key, n.describe()), "")
 		return false

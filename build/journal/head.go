@@ -40,8 +40,11 @@ func firstInvalid(data []byte) int {
 	return len(data)
 }
 
-// placeOf is the line and column of a byte offset.
+// placeOf is the line and column of the character that a byte offset lies in.
 func placeOf(data []byte, offset int) (line, column int) {
+	for offset > 0 && offset < len(data) && !utf8.RuneStart(data[offset]) {
+		offset--
+	}
 	before := data[:offset]
 	start := bytes.LastIndexByte(before, '\n') + 1
 	return bytes.Count(before, []byte("\n")) + 1, utf8.RuneCount(before[start:]) + 1

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"runtime"
 	"sync/atomic"
+	"unicode/utf8"
 
 	"golang.org/x/sync/errgroup"
 
@@ -125,8 +126,19 @@ func readFile(fsys fs.FS, f found, limits Limits, scan *scanner) (part, error) {
 	} else if clean, ok := d.clean(data); ok {
 		p.decode(d, clean)
 	}
+	for i, c := range d.out {
+		d.out[i].Line, d.out[i].Column = inFile(data, c.Line, c.Column)
+	}
 	p.complaints = d.out
 	return p, nil
+}
+
+// inFile moves a place to the nearest in a file. The parser's columns are off in places, and a fault inside a text of
+// several lines is reckoned from its first: a complaint points into its file all the same.
+func inFile(data []byte, line, column int) (int, int) {
+	lines := linesOf(data)
+	line = min(max(line, 1), len(lines))
+	return line, min(max(column, 1), utf8.RuneCountInString(lines[line-1])+1)
 }
 
 // slurp reads a file of at most limit bytes; whole is false for a longer one.

@@ -136,6 +136,9 @@ func (s *scanner) flowPart(indent int, keyed bool) (kid node, ok bool) {
 		s.spaces()
 	}
 	ok = s.flowValue(&kid, indent) && (keyed || kid.shape != nothing)
+	if !keyed && kid.shape == scalar && !kid.quoted && strings.Contains(kid.text, ":") {
+		return kid, false // in a list the parser takes 0:0 for a mapping
+	}
 	return kid, ok
 }
 

@@ -47,6 +47,16 @@ func (t *tree) settle(tk *token.Token) (line, column int32) {
 	return line, best
 }
 
+// inside moves the place of a value that is not there, which the parser puts where one would begin, to the end of its line
+// at the farthest.
+func (t *tree) inside(line, column int32) (int32, int32) {
+	i := min(max(int(line)-t.shift-1, 0), len(t.lines)-1)
+	if i < 0 {
+		return line, column
+	}
+	return int32(i + t.shift + 1), min(column, int32(utf8.RuneCountInString(t.lines[i]))+1)
+}
+
 func (t *tree) document(file *ast.File) node {
 	var root node
 	seen := false
@@ -86,7 +96,9 @@ func (t *tree) node(n ast.Node) node {
 		return t.node(n.Value)
 	case *ast.AliasNode:
 		t.fault(ruleYAMLFeature, n.Start, "YAML aliases are not part of the format", "write the value where it is meant")
-		return node{faulty: true}
+		out := node{faulty: true}
+		out.line, out.column = t.at(n.Start)
+		return out
 	case *ast.TagNode:
 		t.fault(ruleYAMLFeature, n.Start, "YAML tags are not part of the format", "leave "+clip(n.Start.Value)+" out")
 		return t.node(n.Value)
@@ -104,6 +116,7 @@ func (t *tree) scalar(n ast.Node) node {
 	switch n := n.(type) {
 	case *ast.NullNode:
 		out.shape, out.text = nothing, ""
+		out.line, out.column = t.inside(out.line, out.column)
 	case *ast.LiteralNode:
 		out.text, out.block = strings.TrimSuffix(n.Value.Value, "\n"), true
 	case *ast.StringNode:
