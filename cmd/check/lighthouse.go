@@ -14,8 +14,7 @@ import (
 // leastScores are what Lighthouse must give, of 100. A sheet is hidden from search engines on purpose.
 var leastScores = map[string]int{"performance": 98, "accessibility": 100, "best-practices": 100, "seo": 100}
 
-// lighthouse measures five kinds of page one after the other, since two at once would slow each other down. Performance
-// depends on the machine too, so it may have a second run.
+// lighthouse measures five kinds of page one after the other, since two at once would slow each other down.
 func lighthouse(ctx context.Context, c *checker) (passed, failed int, err error) {
 	program, err := filepath.Abs(filepath.Join(nodeDir, "node_modules", "lighthouse", "cli", "index.js"))
 	if err != nil {
@@ -41,10 +40,7 @@ func lighthouse(ctx context.Context, c *checker) (passed, failed int, err error)
 		return slices.Contains([]string{"", "offers", "plants/*", "tanks/*/*", "sheets/*"}, kind)
 	}), 1)
 	for _, p := range measured {
-		got, err := c.measure(ctx, program, chrome, base+p)
-		if err == nil && got.scores["performance"] < leastScores["performance"] {
-			got, err = c.measure(ctx, program, chrome, base+p)
-		}
+		got, err := c.bestOf(ctx, program, chrome, base+p)
 		if err != nil {
 			return passed, failed, err
 		}
@@ -66,17 +62,42 @@ func lighthouse(ctx context.Context, c *checker) (passed, failed int, err error)
 	return passed, failed, nil
 }
 
+// tries is how often a page may be measured: performance depends on what else the machine does, and now and then a
+// browser does not come up in time on a busy one. A page that is too slow is too slow three times.
+const tries = 3
+
+// bestOf measures a page until it is fast enough or the tries are used up, and gives the last report; a run that broke
+// off is told, and is an error only if the last one did too.
+func (c *checker) bestOf(ctx context.Context, program, chrome, address string) (got report, err error) {
+	for n := range tries {
+		got, err = c.measure(ctx, program, chrome, address)
+		switch {
+		case ctx.Err() != nil:
+			return report{}, ctx.Err()
+		case err != nil:
+			fmt.Fprintf(c.out, "   %s: run %d of %d broke off: %v\n", address, n+1, tries, err)
+		case got.scores["performance"] >= leastScores["performance"]:
+			return got, nil
+		}
+	}
+	return got, err
+}
+
 // report is what Lighthouse says of a page: a score of 100 for each category, and which audits fell short.
 type report struct {
 	scores  map[string]int
 	reasons []string
 }
 
+// quietChrome starts a browser that has no screen and calls nobody, so that nothing but the page is measured.
+const quietChrome = "--headless=new --no-sandbox --disable-gpu --disable-dev-shm-usage --no-first-run --disable-quic" +
+	" --disable-background-networking --disable-component-update --disable-sync"
+
 // measure runs Lighthouse once, as on a middling phone, and reads its report.
 func (c *checker) measure(ctx context.Context, program, chrome, address string) (report, error) {
 	file := filepath.Join(c.tmp, "lighthouse.json")
 	cmd := exec.CommandContext(ctx, "node", program, address, "--quiet", "--output=json", "--output-path="+file,
-		"--chrome-flags=--headless=new --no-sandbox --disable-gpu --disable-dev-shm-usage", "--max-wait-for-load=30000")
+		"--chrome-flags="+quietChrome, "--max-wait-for-load=30000")
 	cmd.Env = append(os.Environ(), "CHROME_PATH="+chrome)
 	if out, err := cmd.CombinedOutput(); err != nil {
 		return report{}, fmt.Errorf("lighthouse: %w\n%s", err, tail(out, 2000))
