@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"time"
@@ -44,22 +45,30 @@ func fuzzTargets() ([]target, error) {
 	return out, nil
 }
 
-// fuzz runs every target for ten seconds (ten minutes with -long), two at a time: a target keeps one processor busy.
-func fuzz(ctx context.Context, c *checker) (passed, failed int, err error) {
-	span := 10 * time.Second
-	if c.long {
-		span = 10 * time.Minute
+// fuzzSpan is how long a target runs when nothing is said, and with -long.
+const fuzzSpan, longFuzzSpan = 30 * time.Second, 10 * time.Minute
+
+// fuzzAtOnce is how many targets run side by side: one more than two processors, since a target also waits for its own
+// worker. Long runs leave a processor to others.
+func fuzzAtOnce(span time.Duration) int {
+	if span > time.Minute {
+		return 2
 	}
+	return 3
+}
+
+// fuzz runs every target for a span and records how many inputs each tried.
+func fuzz(ctx context.Context, c *checker) (passed, failed int, err error) {
 	targets, err := fuzzTargets()
 	if err != nil {
 		return 0, 0, err
 	}
 	var mu sync.Mutex
 	var g errgroup.Group
-	g.SetLimit(2)
+	g.SetLimit(fuzzAtOnce(c.fuzz))
 	for _, t := range targets {
 		g.Go(func() error {
-			out, err := t.run(ctx, span)
+			out, err := t.run(ctx, c.fuzz)
 			mu.Lock()
 			defer mu.Unlock()
 			if err != nil {
@@ -68,8 +77,9 @@ func fuzz(ctx context.Context, c *checker) (passed, failed int, err error) {
 				return nil
 			}
 			passed++
-			fmt.Fprintf(c.out, "   %-28s %-18s %s\n", t.name, t.pkg, lastProgress(string(out)))
-			return nil
+			tried := inputsTried(string(out))
+			fmt.Fprintf(c.out, "   %-28s %-18s %d inputs\n", t.name, t.pkg, tried)
+			return c.record("fuzz", figures{"seconds each": int(c.fuzz.Seconds()), strings.TrimPrefix(t.pkg, "./") + " " + t.name: tried})
 		})
 	}
 	return passed, failed, g.Wait()
@@ -88,14 +98,15 @@ func (t target) run(ctx context.Context, span time.Duration) (out []byte, err er
 	return out, err
 }
 
-// lastProgress is what go test last said of its progress: how many inputs it has tried.
-func lastProgress(out string) string {
+// inputsTried is what go test last said of its progress: how many inputs it has tried.
+func inputsTried(out string) int {
 	lines := strings.Split(strings.TrimSpace(out), "\n")
 	for _, l := range slices.Backward(lines) {
 		if _, after, ok := strings.Cut(l, "execs: "); ok {
 			execs, _, _ := strings.Cut(after, " ")
-			return execs + " inputs"
+			n, _ := strconv.Atoi(execs)
+			return n
 		}
 	}
-	return ""
+	return 0
 }

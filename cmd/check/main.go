@@ -11,10 +11,17 @@ import (
 func main() {
 	only := flag.String("only", "", "run only the steps whose name holds this word")
 	long := flag.Bool("long", false, "run the long checks too: simulations, faults, ten minutes of fuzzing")
-	update := flag.Bool("update", false, "make the stored pictures anew (with -only pictures or -only readme)")
+	span := flag.Duration("fuzz", 0, "how long each fuzz target runs (30s; 10m with -long)")
+	update := flag.Bool("update", false, "make the stored pictures or figures anew (with -only pictures, readme or figures)")
 	flag.Parse()
+	if *span <= 0 {
+		*span = fuzzSpan
+		if *long {
+			*span = longFuzzSpan
+		}
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	c := checker{out: os.Stdout, ci: os.Getenv("CI") == "true", long: *long, only: *only, update: *update}
+	c := checker{out: os.Stdout, ci: os.Getenv("CI") == "true", long: *long, only: *only, fuzz: *span, update: *update}
 	ok := c.run(ctx)
 	stop()
 	if !ok {

@@ -25,8 +25,9 @@ type checker struct {
 	ci     bool
 	long   bool
 	only   string
-	update bool   // make the stored pictures anew
-	tmp    string // a folder for what the steps make; removed at the end
+	fuzz   time.Duration // how long each fuzz target runs
+	update bool          // make the stored pictures and figures anew
+	tmp    string        // a folder for what the steps make; removed at the end
 }
 
 type result struct {
