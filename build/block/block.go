@@ -44,7 +44,7 @@ type Note struct {
 // The limits of what is read: more is no message from a person.
 const (
 	MaxBytes = 64 << 10 // of the text
-	MaxLine  = 300      // bytes of a line
+	MaxLine  = 300      // bytes of what stands behind a key
 	MaxLines = 200      // of a block
 )
 
@@ -53,6 +53,8 @@ var (
 	ErrTooLong = errors.New("the text has more than 64 KiB; give the message alone")
 	ErrNoBlock = errors.New(`no block found; it begins with the line "` + begin + `"`)
 )
+
+var errLine = errors.New("the line is too long")
 
 // The lines around a block. They are known by their words: mail programs change the signs.
 const (
@@ -193,10 +195,6 @@ func (r *reader) line(at int, l string) {
 		}
 		return
 	}
-	if len(l) > MaxLine {
-		r.note(at, "the line is too long and was left out")
-		return
-	}
 	key, value, ok := cut(l)
 	f := fieldOf(key)
 	switch {
@@ -208,6 +206,10 @@ func (r *reader) line(at int, l string) {
 		return
 	}
 	if value = filled(value); value == "" {
+		return
+	}
+	if len(value) > MaxLine {
+		r.note(at, errLine.Error()+", left out: "+clip(l))
 		return
 	}
 	if r.seen[key] {
@@ -230,6 +232,11 @@ func filled(value string) string {
 	if i := strings.LastIndexByte(value, '('); i >= 0 && strings.HasSuffix(value, ")") {
 		value = strings.TrimSpace(value[:i])
 	}
+	return said(value)
+}
+
+// said is "" for a dash or dots, and "?" for words that say as much.
+func said(value string) string {
 	switch strings.Trim(value, " .-_…–—") {
 	case "":
 		return ""

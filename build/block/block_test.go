@@ -91,7 +91,7 @@ func TestMistakesAreNotedAndLeftOut(t *testing.T) {
 		{"substrate food: lots", "none, some, rich"},
 		{"just a sentence", "KEY: VALUE"},
 		{"colour: green", "unknown key"},
-		{"name: " + strings.Repeat("x", MaxLine), "too long"},
+		{"name: " + strings.Repeat("x", MaxLine+1), "too long"},
 	} {
 		b, notes, err := Parse(begin + "\n" + c.line + "\n" + end + "\n")
 		if err != nil || len(notes) != 1 || notes[0].Line != 2 || !strings.Contains(notes[0].Text, c.note) {
@@ -164,6 +164,24 @@ func TestTheFormSaysNothingUntilItIsFilledIn(t *testing.T) {
 		if !strings.Contains(Block{}.Form(), "\n"+k+":") {
 			t.Errorf("the form lacks %s", k)
 		}
+	}
+}
+
+// What says nothing is no animal, and a line that is read is not too long to be printed and read again.
+func TestOddLinesReadBack(t *testing.T) {
+	for _, line := range []string{"livestock: ,.", "livestock: 3 snails, ?, -, 4 .", "livestock: , don't know", "livestock: " + strings.Repeat("a,", 149), "name:" + strings.Repeat("x", MaxLine), "name: " + strings.Repeat("x", MaxLine-3) + ")()"} {
+		b, _, err := Parse(begin + "\n" + line + "\n" + end)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, notes, err := Parse(b.String())
+		if err != nil || len(notes) > 0 || !reflect.DeepEqual(got.tidy(), b.tidy()) {
+			t.Errorf("%q: %+v became %+v, %v, %v", line, b, got, notes, err)
+		}
+	}
+	b, _, _ := Parse(begin + "\nlivestock: 3 snails, ?, -, 4 .\n" + end)
+	if len(b.Tank.Livestock) != 1 || b.Tank.Livestock[0].Count != 3 {
+		t.Errorf("%+v", b.Tank.Livestock)
 	}
 }
 

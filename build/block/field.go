@@ -286,11 +286,17 @@ func readLivestock(b *Block, v string) error {
 		if n, err := strconv.Atoi(words[0]); err == nil && n > 0 && n <= 100_000 && len(words) > 1 {
 			l = journal.Livestock{Kind: strings.Join(words[1:], " "), Count: n}
 		}
-		out = append(out, l)
+		if kind := said(l.Kind); kind != "" && kind != "?" {
+			out = append(out, l)
+		}
 	}
-	if len(out) > 0 {
-		b.tank().Livestock = out
+	if len(out) == 0 {
+		return nil
 	}
+	if len(livestock(out)) > MaxLine {
+		return errLine
+	}
+	b.tank().Livestock = out
 	return nil
 }
 
@@ -298,8 +304,13 @@ func printLivestock(b *Block) string {
 	if b.Tank == nil {
 		return ""
 	}
+	return livestock(b.Tank.Livestock)
+}
+
+// livestock prints animals in the way in which they are read.
+func livestock(all []journal.Livestock) string {
 	var out []string
-	for _, l := range b.Tank.Livestock {
+	for _, l := range all {
 		s := l.Kind
 		if l.Count > 0 {
 			s = strconv.Itoa(l.Count) + " " + s
