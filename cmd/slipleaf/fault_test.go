@@ -5,10 +5,8 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
-	"flag"
 	"fmt"
 	"io/fs"
-	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -16,10 +14,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 )
-
-var long = flag.Bool("long", false, "run the long fault tests: more kills")
 
 // program builds the command once.
 var program = sync.OnceValues(func() (string, error) {
@@ -105,55 +100,6 @@ func whole(t *testing.T, site string) string {
 	_, after, _ := bytes.Cut(first, []byte("<title>"))
 	title, _, _ := bytes.Cut(after, []byte("</title>"))
 	return string(title)
-}
-
-// A publish that is killed at any moment leaves a whole site: the old one or the new one. The next run succeeds.
-func TestKilledPublishLeavesAWholeSite(t *testing.T) {
-	kills := 25
-	if *long {
-		kills = 250
-	}
-	bin := built(t)
-	dir := smallJournal(t, bin)
-	site := filepath.Join(t.TempDir(), "www")
-	entitle(t, dir, "Bench 0")
-	began := time.Now()
-	if out, err := exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-01").CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
-	}
-	span := time.Since(began) * 5 / 4
-	rng := rand.New(rand.NewPCG(1, 2))
-	last, cut := "Bench 0", 0
-	for i := 1; i <= kills; i++ {
-		title := fmt.Sprintf("Bench %d", i)
-		entitle(t, dir, title)
-		cmd := exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-01")
-		if err := cmd.Start(); err != nil {
-			t.Fatal(err)
-		}
-		kill := time.AfterFunc(time.Duration(rng.Int64N(int64(span))), func() { _ = cmd.Process.Kill() })
-		err := cmd.Wait()
-		kill.Stop()
-		if err != nil {
-			cut++
-		}
-		got := whole(t, site)
-		if got != last && got != title {
-			t.Fatalf("after kill %d the site says %q, not %q or %q", i, got, last, title)
-		}
-		if err == nil && got != title {
-			t.Fatalf("publish %d succeeded, but the site still says %q", i, got)
-		}
-		last = got
-	}
-	t.Logf("%d of %d publishes were cut off", cut, kills)
-	if out, err := exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-01").CombinedOutput(); err != nil {
-		t.Fatalf("the run after the kills: %v\n%s", err, out)
-	}
-	if got := whole(t, site); got != fmt.Sprintf("Bench %d", kills) {
-		t.Errorf("in the end the site says %q", got)
-	}
-	assertAlone(t, site)
 }
 
 // assertAlone checks that nothing of ours is left beside a site, a cache excepted.

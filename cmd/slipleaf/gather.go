@@ -2,9 +2,12 @@ package main
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -37,10 +40,18 @@ type gathered struct {
 // memory is what is known of the copies at hand. The reader of journals passes over hidden files.
 const memory = ".gathered.json"
 
-// remembered is where a copy came from and its ETag, by file.
+// remembered is where a copy came from, its ETag and its hash, by file. A copy of another hash was put there by
+// somebody else, or by a run that was cut off before it wrote this down: its ETag says nothing.
 type remembered map[string]struct {
 	Address string `json:"address"`
 	ETag    string `json:"etag"`
+	Hash    string `json:"hash"`
+}
+
+// hashOf is the hash of a copy.
+func hashOf(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
 }
 
 // Run fetches every friend's offers. What fails leaves the last good copy and says so; the command fails only when
@@ -58,10 +69,10 @@ func (c gatherCmd) Run(ctx context.Context, w world) error {
 	if info, err := os.Lstat(to); err == nil && !info.IsDir() {
 		return fmt.Errorf("%s is no folder", to)
 	}
-	if err := os.MkdirAll(to, 0o755); err != nil {
+	if err := makeFolder(to); err != nil {
 		return err
 	}
-	out, err := c.all(ctx, to, friends)
+	out, err := c.all(ctx, dir, to, friends)
 	if err != nil {
 		return err
 	}
@@ -95,7 +106,7 @@ func friendsOf(ctx context.Context, w world, dir string) ([]journal.Friend, erro
 }
 
 // all fetches the files of all friends, a few at a time.
-func (c gatherCmd) all(ctx context.Context, to string, friends []journal.Friend) ([]gathered, error) {
+func (c gatherCmd) all(ctx context.Context, dir, to string, friends []journal.Friend) ([]gathered, error) {
 	reader, err := feed.NewFriendReader()
 	if err != nil {
 		return nil, err
@@ -115,6 +126,11 @@ func (c gatherCmd) all(ctx context.Context, to string, friends []journal.Friend)
 	if err := g.Wait(); err != nil {
 		return nil, err
 	}
+	unlock, err := lockJournal(dir) // not before: a slow server would keep every other command waiting
+	if err != nil {
+		return nil, err
+	}
+	defer unlock()
 	now := remembered{}
 	for i, f := range friends {
 		name := out[i].File
@@ -123,7 +139,7 @@ func (c gatherCmd) all(ctx context.Context, to string, friends []journal.Friend)
 				return nil, err
 			}
 			entry := known[name]
-			entry.Address, entry.ETag = f.Offers, got[i].ETag
+			entry.Address, entry.ETag, entry.Hash = f.Offers, got[i].ETag, hashOf(got[i].Data)
 			now[name] = entry
 		} else if old, ok := known[name]; ok && old.Address == f.Offers {
 			now[name] = old
@@ -139,11 +155,11 @@ func (c gatherCmd) all(ctx context.Context, to string, friends []journal.Friend)
 // fetchFriend gets one file and judges it. A copy at hand that no longer holds is not asked about by its ETag.
 func fetchFriend(ctx context.Context, client *gather.Client, reader *feed.FriendReader, to string, f journal.Friend, known remembered, r *gathered) gather.Got {
 	etag := ""
-	held, err := os.ReadFile(filepath.Join(to, r.File))
+	held, err := ownFile(to, r.File)
 	at, bad := reader.Read(held)
 	have := err == nil && bad == nil
-	if have && known[r.File].Address == f.Offers {
-		etag = known[r.File].ETag
+	if m := known[r.File]; have && m.Address == f.Offers && m.Hash == hashOf(held) {
+		etag = m.ETag
 	}
 	r.State, r.Offers = "missing", len(at.Offers)
 	if have {
@@ -169,17 +185,36 @@ func fetchFriend(ctx context.Context, client *gather.Client, reader *feed.Friend
 // recall reads the memory; one that cannot be read is forgotten.
 func recall(to string) remembered {
 	known := remembered{}
-	text, err := os.ReadFile(filepath.Join(to, memory))
+	text, err := ownFile(to, memory)
 	if err != nil || json.Unmarshal(text, &known) != nil {
 		return remembered{}
 	}
 	return known
 }
 
+// ownFile reads a file of the folder to, which somebody else may have filled: no link, no device, no more than a
+// friend's file may have and one byte.
+func ownFile(to, name string) ([]byte, error) {
+	at := filepath.Join(to, name)
+	if info, err := os.Lstat(at); err != nil || !info.Mode().IsRegular() {
+		return nil, errors.Join(err, fs.ErrInvalid)
+	}
+	f, err := os.Open(at)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, feed.MaxFriendBytes+1))
+}
+
 // putFile writes a file in one step, whether or not there was one.
 func putFile(name string, data []byte) error {
-	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
+	info, err := os.Lstat(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
 		return writeNew(name, data)
+	case err == nil && !info.Mode().IsRegular():
+		return fmt.Errorf("%s is no plain file", name)
 	}
 	return replaceFile(name, data)
 }

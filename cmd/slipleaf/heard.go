@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -143,6 +144,9 @@ func (c heardCmd) append(ctx context.Context, d *desk, p *journal.Parcel, line s
 	now, ok := j.ParcelByCode(p.Code)
 	if !ok || len(now.Reports) != len(p.Reports)+1 {
 		return wrongUse("%s is written in a way that this command cannot add to; add by hand under reports:\n  - %s", shownPath(d.dir, p.Path), line)
+	}
+	if now, err := os.ReadFile(file); err != nil || !bytes.Equal(now, old) { // an editor knows nothing of the lock
+		return errors.Join(err, fmt.Errorf("%s was changed just now by another program, and nothing was added: try again", shownPath(d.dir, p.Path)))
 	}
 	if err := replaceFile(file, data); err != nil {
 		return err

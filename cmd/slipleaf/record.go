@@ -1,12 +1,8 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -14,7 +10,6 @@ import (
 	"slipleaf/build/block"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
-	"slipleaf/build/site"
 )
 
 // codeAlphabet are the 32 letters of codes: no i, l, o or u, which are misread or make words.
@@ -156,73 +151,3 @@ func word(s string) string {
 
 // quoted writes a text in double quotes; the escapes of Go that it can need are those of YAML too.
 func quoted(s string) string { return strconv.Quote(s) }
-
-// errTaken says that the name has a file already.
-var errTaken = errors.New("there is a file of that name")
-
-// writeNew makes a file that was not there, whole or not at all: nothing is ever overwritten, and when it returns the
-// file lasts through a power cut.
-func writeNew(name string, data []byte) error {
-	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
-		return err
-	}
-	temp, err := writeTemp(name, data, 0o644)
-	if err != nil {
-		return err
-	}
-	defer os.Remove(temp)
-	err = os.Link(temp, name) // fails where there is such a file
-	switch {
-	case errors.Is(err, fs.ErrExist):
-		return errTaken
-	case err != nil: // a disk without hard links: not whole in one step, but still never over another file
-		if err = writeExclusive(name, data); errors.Is(err, fs.ErrExist) {
-			return errTaken
-		}
-	}
-	if err != nil {
-		return err
-	}
-	return site.SyncDir(filepath.Dir(name))
-}
-
-// replaceFile puts new contents in the place of a file in one step.
-func replaceFile(name string, data []byte) error {
-	info, err := os.Stat(name)
-	if err != nil {
-		return err
-	}
-	temp, err := writeTemp(name, data, info.Mode().Perm())
-	if err != nil {
-		return err
-	}
-	defer os.Remove(temp)
-	if err := os.Rename(temp, name); err != nil {
-		return err
-	}
-	return site.SyncDir(filepath.Dir(name))
-}
-
-// writeTemp writes a hidden file beside name, through to the disk.
-func writeTemp(name string, data []byte, mode fs.FileMode) (string, error) {
-	f, err := os.CreateTemp(filepath.Dir(name), ".slipleaf-*")
-	if err != nil {
-		return "", err
-	}
-	_, err = f.Write(data)
-	err = errors.Join(err, f.Chmod(mode), f.Sync(), f.Close())
-	if err != nil {
-		os.Remove(f.Name())
-		return "", err
-	}
-	return f.Name(), nil
-}
-
-func writeExclusive(name string, data []byte) error {
-	f, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(data)
-	return errors.Join(err, f.Sync(), f.Close())
-}

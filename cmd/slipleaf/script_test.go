@@ -60,14 +60,7 @@ func onlyAdded(ts *testscript.TestScript, _ bool, args []string) {
 func TestTheLastSlipGoesOutOnce(t *testing.T) {
 	bin := built(t)
 	dir := smallJournal(t, bin)
-	entry := "---\ntitle: Cut\nlots:\n  - {lot: HZ-1, plant: heteranthera-zosterifolia, form: cuttings, count: 5}\n---\n"
-	tanks, err := os.ReadDir(filepath.Join(dir, "tanks"))
-	if err != nil || len(tanks) == 0 {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(filepath.Join(dir, "tanks", tanks[0].Name(), "2026-06-02.md"), []byte(entry), 0o644); err != nil {
-		t.Fatal(err)
-	}
+	withLot(t, dir, 5)
 	const senders = 12
 	var wg sync.WaitGroup
 	outs := make([]string, senders)

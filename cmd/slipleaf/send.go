@@ -274,7 +274,7 @@ func (d *desk) writeParcel(ctx context.Context, r record) (string, error) {
 			continue
 		}
 		if letters == 2 {
-			if err := os.MkdirAll(filepath.Join(d.dir, "sent"), 0o755); err != nil {
+			if err := makeFolder(filepath.Join(d.dir, "sent")); err != nil {
 				return "", err
 			}
 		}

@@ -1,0 +1,182 @@
+package main
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"io/fs"
+	"math/rand/v2"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/fsnotify/fsnotify"
+)
+
+var long = flag.Bool("long", false, "run the long fault tests: more kills")
+
+// killing runs a command again and again and ends it with SIGKILL, which no program can prepare for.
+type killing struct {
+	name  string                                  // of what is killed, for the count
+	watch func() []string                         // the folders that the command writes to
+	next  func(i int) *exec.Cmd                   // the i-th run, from 1
+	after func(i int, finished bool, said string) // looks at what is left after each
+}
+
+// run kills 25 runs, 250 with -long. Every other one is killed at a random moment of the time that a run takes, the rest
+// at a random moment of the two milliseconds after the first change in its folder, where the writing is.
+func (k killing) run(t *testing.T) {
+	t.Helper()
+	kills := 25
+	if *long {
+		kills = 250
+	}
+	began := time.Now()
+	said := finish(t, k.next(1))
+	span := time.Since(began) * 5 / 4
+	k.after(1, true, said)
+	rng := rand.New(rand.NewPCG(1, 2))
+	cut := 0
+	for i := 2; cut < kills; i++ {
+		if i > 4*kills {
+			t.Fatalf("only %d of %d runs could be killed", cut, i)
+		}
+		cmd := k.next(i)
+		var out bytes.Buffer
+		cmd.Stdout = &out
+		kill := func() { _ = cmd.Process.Kill() }
+		var stop func()
+		if i%2 == 0 {
+			stop = atChange(t, k.watch(), func() { time.AfterFunc(time.Duration(rng.Int64N(int64(2*time.Millisecond))), kill) })
+		}
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		if i%2 == 1 {
+			timer := time.AfterFunc(time.Duration(rng.Int64N(int64(span))), kill)
+			stop = func() { timer.Stop() }
+		}
+		err := cmd.Wait()
+		stop()
+		if err != nil && cmd.ProcessState.ExitCode() != -1 {
+			t.Fatalf("run %d failed of itself: %v", i, err)
+		}
+		if err != nil {
+			cut++
+		}
+		k.after(i, err == nil, out.String())
+		if t.Failed() {
+			t.Fatalf("after run %d", i)
+		}
+	}
+	t.Attr("figure", fmt.Sprintf("kills of %s: %d", k.name, cut))
+}
+
+// only watches one folder.
+func only(folder string) func() []string { return func() []string { return []string{folder} } }
+
+// atChange calls f at the first change in any of the folders. The other function ends that.
+func atChange(t *testing.T, folders []string, f func()) (stop func()) {
+	t.Helper()
+	w, err := fsnotify.NewWatcher()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, folder := range folders {
+		if err := w.Add(folder); err != nil {
+			t.Fatal(err)
+		}
+	}
+	ended := make(chan struct{})
+	go func() {
+		defer close(ended)
+		if _, ok := <-w.Events; ok {
+			f()
+		}
+	}()
+	return func() { w.Close(); <-ended }
+}
+
+// finish runs a command that must succeed, and returns what it said.
+func finish(t *testing.T, cmd *exec.Cmd) string {
+	t.Helper()
+	var out, complaints bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &out, &complaints
+	if err := cmd.Run(); err != nil {
+		t.Fatalf("%v: %v\n%s%s", cmd.Args, err, out.String(), complaints.String())
+	}
+	return out.String()
+}
+
+// tree holds the bytes of every file below a folder, by path.
+func tree(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	out := map[string]string{}
+	err := filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		rel, err := filepath.Rel(dir, p)
+		out[filepath.ToSlash(rel)] = read(t, p)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// guarded watches a journal of which a command may change files of one folder alone.
+type guarded struct {
+	dir, folder string
+	at          map[string]string
+}
+
+func guard(t *testing.T, dir, folder string) *guarded {
+	t.Helper()
+	return &guarded{dir, folder, tree(t, dir)}
+}
+
+// changed gives the files that are new or other than at the last look. Hidden ones, which nothing reads, are left out; a
+// change outside of the folder, or a file that went, is a fault.
+func (g *guarded) changed(t *testing.T) map[string]string {
+	t.Helper()
+	now, out := tree(t, g.dir), map[string]string{}
+	for name := range g.at {
+		if _, there := now[name]; !there && !strings.HasPrefix(filepath.Base(name), ".") {
+			t.Errorf("%s is gone", name)
+		}
+	}
+	for name, text := range now {
+		switch old, there := g.at[name]; {
+		case there && old == text:
+		case !strings.HasPrefix(name, g.folder+"/"):
+			t.Errorf("%s was changed", name)
+		case !strings.HasPrefix(filepath.Base(name), "."):
+			out[name] = text
+		}
+	}
+	g.at = now
+	return out
+}
+
+// nothingHidden checks that no run left a file of its own lying in a journal.
+func nothingHidden(t *testing.T, dir string, but ...string) {
+	t.Helper()
+	for name := range tree(t, dir) {
+		base := filepath.Base(name)
+		if strings.HasPrefix(base, ".") && !strings.Contains(strings.Join(but, " "), base) {
+			t.Errorf("%s was left lying", name)
+		}
+	}
+}
+
+// holds checks that proof has no complaint of a journal, and that no record is doubled or cut.
+func holds(t *testing.T, bin, dir, on string) {
+	t.Helper()
+	if out, err := exec.Command(bin, "proof", dir, "--on", on).CombinedOutput(); err != nil {
+		t.Errorf("the journal does not hold: %v\n%s", err, out)
+	}
+}
