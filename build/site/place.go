@@ -40,6 +40,9 @@ func Place(ctx context.Context, target string, files []page.File) (Placed, error
 	if real, err := filepath.EvalSymlinks(target); err == nil {
 		target = real
 	}
+	if err := os.MkdirAll(filepath.Dir(target), 0o755); err != nil {
+		return Placed{}, err
+	}
 	unlock, err := lock(besides(target, "lock"))
 	if err != nil {
 		return Placed{}, err
@@ -145,9 +148,6 @@ func compare(ctx context.Context, target string, old map[string]fs.FileInfo, fil
 
 // exchange builds the new folder and swaps it with the old one.
 func exchange(ctx context.Context, target string, files []page.File, same []bool, exists bool) error {
-	if err := os.MkdirAll(filepath.Dir(target), 0o755); err != nil {
-		return err
-	}
 	fresh := besides(target, "new")
 	if err := os.RemoveAll(fresh); err != nil {
 		return err

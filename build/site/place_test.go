@@ -59,6 +59,14 @@ func TestPlaceKeepsWhatDidNotChange(t *testing.T) {
 	}
 }
 
+func TestPlaceMakesTheFoldersAboveIt(t *testing.T) {
+	target := filepath.Join(t.TempDir(), "a", "b", "www")
+	place(t, target, file("index.html", "one"))
+	if got := read(t, filepath.Join(target, "index.html")); got != "one" {
+		t.Errorf("the page holds %q", got)
+	}
+}
+
 func TestPlaceWritesNothingWhenNothingChanged(t *testing.T) {
 	target := filepath.Join(t.TempDir(), "www")
 	place(t, target, file("index.html", "one"))
