@@ -35,6 +35,7 @@ func (w *walk) add(f found, e fs.DirEntry) {
 		w.refuse(f.path, e)
 		return
 	}
+	f.entry = e
 	w.files = append(w.files, f)
 }
 

@@ -33,6 +33,8 @@ type found struct {
 	id   string // TANK, PLANT or NAME; the file's name for parcels and friends
 	date quantity.Date
 	slug string
+
+	entry fs.DirEntry // as its folder lists it
 }
 
 // folders are those of the format, at the top of a journal.

@@ -42,7 +42,7 @@ func (l *linker) place(r rule, s Source, line, column int, message, hint string)
 }
 
 // link builds the journal out of its parts.
-func (l *linker) link(parts []part) *Journal {
+func (l *linker) link(parts []*part) *Journal {
 	l.plantOK, l.taxa, l.noticed = map[string]bool{}, map[string]string{}, map[[2]string][]almanac.Notice{}
 	slices.Sort(l.photos)
 	l.journal = collect(parts)
@@ -63,8 +63,8 @@ func (l *linker) link(parts []part) *Journal {
 	return l.journal
 }
 
-// collect sorts the parts by what they are.
-func collect(parts []part) *Journal {
+// collect sorts the parts by what they are. A part belongs to its reader: what linking fills in is copied first.
+func collect(parts []*part) *Journal {
 	j := &Journal{}
 	for i := range parts {
 		if parts[i].journal != nil {
@@ -74,17 +74,20 @@ func collect(parts []part) *Journal {
 	j.tanks, j.plants = map[string]*Tank{}, map[string]*Plant{}
 	j.lots, j.parcel = map[string]*Lot{}, map[string]*Parcel{}
 	for i := range parts {
-		switch p := &parts[i]; {
+		switch p := parts[i]; {
 		case p.tank != nil:
-			j.Tanks = append(j.Tanks, p.tank)
-			j.tanks[p.tank.ID] = p.tank
+			t := *p.tank
+			j.Tanks = append(j.Tanks, &t)
+			j.tanks[t.ID] = &t
 		case p.plant != nil:
 			j.Plants = append(j.Plants, p.plant)
 			j.plants[p.plant.ID] = p.plant
 		case p.parcel != nil:
-			j.Parcels = append(j.Parcels, p.parcel)
+			parcel := *p.parcel
+			j.Parcels = append(j.Parcels, &parcel)
 		case p.page != nil:
-			j.Pages = append(j.Pages, p.page)
+			page := *p.page
+			j.Pages = append(j.Pages, &page)
 		case p.friend != nil:
 			j.Gathered = append(j.Gathered, *p.friend)
 		}
@@ -92,10 +95,20 @@ func collect(parts []part) *Journal {
 	for i := range parts {
 		if e := parts[i].entry; e != nil && j.tanks[e.Tank] != nil {
 			t := j.tanks[e.Tank]
-			t.Entries = append(t.Entries, e)
+			t.Entries = append(t.Entries, own(e))
 		}
 	}
 	return j
+}
+
+// own is an entry whose lots this journal may fill in.
+func own(e *Entry) *Entry {
+	if len(e.Lots) == 0 {
+		return e
+	}
+	mine := *e
+	mine.Lots = slices.Clone(e.Lots)
+	return &mine
 }
 
 // sort puts everything in its fixed order, and fills in what files leave to the journal or to their names.
@@ -128,7 +141,7 @@ func (l *linker) sort() {
 }
 
 // orphans complains, once a folder, of entries without a tank.
-func (l *linker) orphans(parts []part) {
+func (l *linker) orphans(parts []*part) {
 	seen := map[string]bool{}
 	for i := range parts {
 		e := parts[i].entry

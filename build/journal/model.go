@@ -70,6 +70,8 @@ type Source struct {
 	Body []byte // the Markdown after the head
 	// HeadLine and BodyLine are the lines of the file on which Head and Body begin, so that a fault can name its line.
 	HeadLine, BodyLine int
+	// HeadPrint and BodyPrint are the fingerprints of Head and Body.
+	HeadPrint, BodyPrint Print
 }
 
 // TrimWhen is the size at which the grower trims, by measure. An absent one is not said.

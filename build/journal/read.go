@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -8,6 +9,7 @@ import (
 	"io/fs"
 	"runtime"
 	"sync/atomic"
+	"time"
 	"unicode/utf8"
 
 	"golang.org/x/sync/errgroup"
@@ -50,24 +52,7 @@ func (l Limits) orDefault() Limits {
 // files and options alone, whatever the workers do. An error is a failing disk or a cancelled ctx, never a fault of the
 // journal.
 func Read(ctx context.Context, fsys fs.FS, names *almanac.Almanac, opts Options) (*Journal, Complaints, error) {
-	opts.Limits = opts.Limits.orDefault()
-	w := &walk{fsys: fsys, limits: opts.Limits}
-	if err := w.all(ctx); err != nil && !errors.Is(err, errTooMany) {
-		return nil, nil, fmt.Errorf("reading the journal: %w", err)
-	}
-	parts, err := readAll(ctx, fsys, w.files, opts)
-	if err != nil {
-		return nil, nil, fmt.Errorf("reading the journal: %w", err)
-	}
-	all := append(Complaints{}, w.out...)
-	for i := range parts {
-		all = append(all, parts[i].complaints...)
-	}
-	l := linker{names: names, opts: opts, photos: w.photos}
-	j := l.link(parts)
-	all = append(all, l.out...)
-	all.Sort()
-	return j, all, nil
+	return NewReader(names).Read(ctx, fsys, opts, Changes{})
 }
 
 // part is what one file gave. It depends on that file and the limits alone. Exactly one pointer is set, or none where
@@ -81,12 +66,14 @@ type part struct {
 	parcel     *Parcel
 	page       *Page
 	friend     *GatheredFile
+	whole      bool // no byte of it was left out
 	complaints Complaints
 }
 
-// readAll reads the files, each into its own place.
-func readAll(ctx context.Context, fsys fs.FS, files []found, opts Options) ([]part, error) {
-	parts := make([]part, len(files))
+// readAll reads the files, each into its own place; those that have not changed since they were read are taken from
+// there. Only lists the files that may have changed; nil: any.
+func (r *Reader) readAll(ctx context.Context, fsys fs.FS, files []found, only map[string]bool, opts Options, now time.Time) ([]*part, error) {
+	have := make([]*kept, len(files))
 	errs := make([]error, len(files))
 	var next atomic.Int64
 	g, ctx := errgroup.WithContext(ctx)
@@ -102,25 +89,59 @@ func readAll(ctx context.Context, fsys fs.FS, files []found, opts Options) ([]pa
 				if i >= len(files) {
 					return nil
 				}
-				parts[i], errs[i] = readFile(fsys, files[i], opts.Limits, scan)
+				f := files[i]
+				old := r.kept[f.path]
+				if old != nil && (only != nil && !only[f.path] || only == nil && old.unchanged(f, now)) {
+					have[i] = old
+					continue
+				}
+				have[i], errs[i] = readFile(fsys, f, opts.Limits, scan, old, now)
 			}
 			return ctx.Err()
 		})
 	}
-	if err := g.Wait(); err != nil {
+	if err := cmp.Or(g.Wait(), errors.Join(errs...)); err != nil {
 		return nil, err
 	}
-	return parts, errors.Join(errs...)
+	r.keep(files, have)
+	parts := make([]*part, len(have))
+	for i := range have {
+		parts[i] = &have[i].part
+	}
+	return parts, nil
 }
 
-// readFile reads one file. The error is the disk's.
-func readFile(fsys fs.FS, f found, limits Limits, scan *scanner) (part, error) {
-	d := &decoder{file: f.path, limits: limits, scan: scan}
-	p := part{found: f}
-	data, whole, err := slurp(fsys, f.path, limits.FileBytes)
-	if err != nil {
-		return p, err
+// keep remembers what the files hold, and forgets those that are gone.
+func (r *Reader) keep(files []found, have []*kept) {
+	if len(files) != len(r.kept) {
+		r.kept = make(map[string]*kept, len(files))
 	}
+	for i, f := range files {
+		r.kept[f.path] = have[i]
+	}
+	if len(r.kept) > len(files) { // as many came as went
+		r.kept = map[string]*kept{}
+		r.keep(files, have)
+	}
+}
+
+// readFile reads one file, and decodes it unless it holds the same bytes as before. The error is the disk's.
+func readFile(fsys fs.FS, f found, limits Limits, scan *scanner, old *kept, now time.Time) (*kept, error) {
+	d := &decoder{file: f.path, limits: limits, scan: scan}
+	data, info, whole, err := slurp(fsys, f.path, limits.FileBytes)
+	if err != nil {
+		return nil, err
+	}
+	k := &kept{print: PrintOf(data), part: part{found: f}}
+	if info != nil {
+		k.size, k.mod, k.seen = info.Size(), info.ModTime(), now
+	}
+	if old != nil && old.print == k.print && whole && old.part.whole {
+		k.part = old.part
+		return k, nil
+	}
+	p := &k.part
+	p.whole = whole
 	if !whole {
 		d.complain(ruleLimit, 1, 1, fmt.Sprintf("the file has more than %d bytes", limits.FileBytes), "")
 	} else if clean, ok := d.clean(data); ok {
@@ -130,7 +151,7 @@ func readFile(fsys fs.FS, f found, limits Limits, scan *scanner) (part, error) {
 		d.out[i].Line, d.out[i].Column = inFile(data, c.Line, c.Column)
 	}
 	p.complaints = d.out
-	return p, nil
+	return k, nil
 }
 
 // inFile moves a place to the nearest in a file. The parser's columns are off in places, and a fault inside a text of
@@ -141,15 +162,18 @@ func inFile(data []byte, line, column int) (int, int) {
 	return line, min(max(column, 1), utf8.RuneCountInString(lines[line-1])+1)
 }
 
-// slurp reads a file of at most limit bytes; whole is false for a longer one.
-func slurp(fsys fs.FS, path string, limit int) (data []byte, whole bool, err error) {
+// slurp reads a file of at most limit bytes; whole is false for a longer one. info is of before it was read, nil where it
+// cannot be had.
+func slurp(fsys fs.FS, path string, limit int) (data []byte, info fs.FileInfo, whole bool, err error) {
 	f, err := fsys.Open(path)
 	if err != nil {
-		return nil, false, err
+		return nil, nil, false, err
 	}
 	defer f.Close()
 	size := 0
-	if info, err := f.Stat(); err == nil && info.Size() <= int64(limit) {
+	if info, err = f.Stat(); err != nil {
+		info = nil
+	} else if info.Size() <= int64(limit) {
 		size = int(info.Size())
 	}
 	data = make([]byte, size+1) // one more, so that the end is found without growing
@@ -164,10 +188,10 @@ func slurp(fsys fs.FS, path string, limit int) (data []byte, whole bool, err err
 			break
 		}
 		if err != nil {
-			return nil, false, err
+			return nil, nil, false, err
 		}
 	}
-	return data[:min(n, limit)], n <= limit, nil
+	return data[:min(n, limit)], info, n <= limit, nil
 }
 
 // decode reads the file's text into what it is. Where a head fails as a whole, the thing itself is still there, so that
@@ -178,13 +202,14 @@ func (p *part) decode(d *decoder, data []byte) {
 		p.friend = d.gathered(p.id, data)
 		return
 	case journalFile:
-		p.journal = &Journal{Source: Source{Path: p.path, Head: data, HeadLine: 1, BodyLine: 1}}
+		p.journal = &Journal{Source: Source{Path: p.path, Head: data, HeadLine: 1, BodyLine: 1, HeadPrint: PrintOf(data)}}
 		if d.headFits(p.journal.Source) {
 			readHead(d, p.journal.Source, journalFields, p.journal, checkJournal)
 		}
 		return
 	}
 	source, ok := d.split(p.path, data)
+	source.HeadPrint, source.BodyPrint = PrintOf(source.Head), PrintOf(source.Body)
 	switch p.kind {
 	case tankFile:
 		p.tank = &Tank{Source: source, ID: p.id}

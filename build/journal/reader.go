@@ -1,0 +1,131 @@
+package journal
+
+import (
+	"context"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io/fs"
+	"time"
+
+	"slipleaf/build/almanac"
+)
+
+// Print is the fingerprint of some bytes: the first half of their SHA-256 (FIPS 180-4). Two texts of one print are the
+// same text for all that a build has to do with.
+type Print [16]byte
+
+// PrintOf is the fingerprint of data.
+func PrintOf(data []byte) Print {
+	sum := sha256.Sum256(data)
+	return Print(sum[:16])
+}
+
+// Settled is the age from which a file's time tells that it has not changed since: below it a second save within the
+// grain of a disk's clock could go unseen (common practice).
+const Settled = 3 * time.Second
+
+// Reader reads a journal again and again, and each file only when it has changed. Every journal that it gives is one of
+// its own, to be read by any number of goroutines; the texts and heads of unchanged files are shared between them. Use it
+// from one goroutine at a time. Make it with [NewReader].
+type Reader struct {
+	names  *almanac.Almanac
+	limits Limits
+	walked *walk
+	kept   map[string]*kept // by path
+}
+
+// kept is a file as it was read.
+type kept struct {
+	size      int64
+	mod, seen time.Time // its time, and when it was read; zero: not known
+	print     Print
+	part      part
+}
+
+// NewReader makes a reader that knows nothing yet.
+func NewReader(names *almanac.Almanac) *Reader {
+	return &Reader{names: names, kept: map[string]*kept{}}
+}
+
+// Changes says what a reader need not look at again. The zero value asks it to look at everything.
+type Changes struct {
+	// Now is the moment at which reading begins, by the clock that stamps the files: a file whose size and time are as
+	// they were, and which had settled when it was read, is taken as unchanged. Zero: every file's bytes are compared.
+	Now time.Time
+	// Only, where it is not nil, lists the paths of all files that may have changed since the last reading.
+	Only []string
+}
+
+// Read reads the journal as [Read] does: the same files give the same journal and the same complaints, whatever was
+// read before.
+func (r *Reader) Read(ctx context.Context, fsys fs.FS, opts Options, changes Changes) (*Journal, Complaints, error) {
+	opts.Limits = opts.Limits.orDefault()
+	if r.limits != opts.Limits {
+		r.limits, r.walked, r.kept = opts.Limits, nil, map[string]*kept{}
+	}
+	w, only, err := r.walk(ctx, fsys, changes.Only)
+	if err != nil {
+		return nil, nil, fmt.Errorf("reading the journal: %w", err)
+	}
+	parts, err := r.readAll(ctx, fsys, w.files, only, opts, changes.Now)
+	if err != nil {
+		r.walked = nil // some of the files may be read and others not
+		return nil, nil, fmt.Errorf("reading the journal: %w", err)
+	}
+	all := append(Complaints{}, w.out...)
+	for _, p := range parts {
+		all = append(all, p.complaints...)
+	}
+	l := linker{names: r.names, opts: opts, photos: w.photos}
+	j := l.link(parts)
+	all = append(all, l.out...)
+	all.Sort()
+	return j, all, nil
+}
+
+// walk lists the journal's files: anew, or as they were listed last where only the bytes of some have changed. only are
+// then those.
+func (r *Reader) walk(ctx context.Context, fsys fs.FS, changed []string) (w *walk, only map[string]bool, err error) {
+	if only, ok := r.within(fsys, changed); ok {
+		return r.walked, only, nil
+	}
+	r.walked = nil
+	w = &walk{fsys: fsys, limits: r.limits}
+	switch err := w.all(ctx); {
+	case errors.Is(err, errTooMany):
+		return w, nil, nil // not kept: what it lists is not all
+	case err != nil:
+		return nil, nil, err
+	}
+	r.walked = w
+	return w, nil, nil
+}
+
+// within tells whether every changed path is that of a listed file which is a plain file still, so that no folder need be
+// listed again.
+func (r *Reader) within(fsys fs.FS, changed []string) (map[string]bool, bool) {
+	if changed == nil || r.walked == nil {
+		return nil, false
+	}
+	only := make(map[string]bool, len(changed))
+	for _, p := range changed {
+		if r.kept[p] == nil {
+			return nil, false
+		}
+		if info, err := fs.Lstat(fsys, p); err != nil || !info.Mode().IsRegular() {
+			return nil, false
+		}
+		only[p] = true
+	}
+	return only, true
+}
+
+// unchanged tells, by its size and time, whether a file is as it was when it was read.
+func (k *kept) unchanged(f found, now time.Time) bool {
+	if now.IsZero() || f.entry == nil || k.mod.IsZero() || k.seen.Sub(k.mod) <= Settled {
+		return false
+	}
+	info, err := f.entry.Info()
+	return err == nil && info.Mode().IsRegular() && info.Size() == k.size && info.ModTime().Equal(k.mod)
+}
