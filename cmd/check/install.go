@@ -20,6 +20,7 @@ var tools = []struct{ program, debian string }{
 	{"jing", "jing"},
 	{"exiftool", "libimage-exiftool-perl"},
 	{"python3", "python3"},
+	{"strace", "strace"},
 }
 
 // pythonModules are what the feeds are read with; Debian's own python3 has them.

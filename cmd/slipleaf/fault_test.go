@@ -4,13 +4,11 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"sync"
 	"testing"
@@ -133,44 +131,4 @@ func TestPublishesAtOnce(t *testing.T) {
 	wg.Wait()
 	whole(t, site)
 	assertAlone(t, site)
-}
-
-// A disk that fills up while a site is written fails the publish and leaves the old site.
-func TestFullDiskLeavesTheOldSite(t *testing.T) {
-	if runtime.GOOS != "linux" || os.Geteuid() != 0 {
-		t.Skip("mounting a small disk needs root on Linux")
-	}
-	bin := built(t)
-	dir := smallJournal(t, bin)
-	small := t.TempDir()
-	if out, err := exec.Command("mount", "-t", "tmpfs", "-o", "size=6m", "tmpfs", small).CombinedOutput(); err != nil {
-		t.Skipf("mount is not allowed here: %v %s", err, out)
-	}
-	defer exec.Command("umount", small).Run()
-	site := filepath.Join(small, "www")
-	entitle(t, dir, "Before")
-	if out, err := exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-01").CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
-	}
-	if err := os.WriteFile(filepath.Join(small, "ballast"), make([]byte, 8<<20), 0o644); err == nil {
-		t.Fatal("the disk did not fill up")
-	}
-	entitle(t, dir, "After")
-	out, err := exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-01").CombinedOutput()
-	var exit *exec.ExitError
-	if !errors.As(err, &exit) || exit.ExitCode() != cannot {
-		t.Fatalf("%v\n%s", err, out)
-	}
-	if got := whole(t, site); got != "Before" {
-		t.Errorf("the site says %q", got)
-	}
-	if err := os.Remove(filepath.Join(small, "ballast")); err != nil {
-		t.Fatal(err)
-	}
-	if out, err := exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-01").CombinedOutput(); err != nil {
-		t.Fatalf("with room again: %v\n%s", err, out)
-	}
-	if got := whole(t, site); got != "After" {
-		t.Errorf("with room again the site says %q", got)
-	}
 }
