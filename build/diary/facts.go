@@ -2,9 +2,7 @@ package diary
 
 import (
 	"cmp"
-	"runtime"
 	"slices"
-	"sync"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
@@ -22,36 +20,9 @@ type Facts struct {
 }
 
 // New gathers the facts of a journal for a day. Species tells what is known of a plant by its id; the zero Species does
-// where nothing is. The series are fitted side by side; the order in which they end changes nothing.
+// where nothing is.
 func New(j *journal.Journal, species func(id string) almanac.Species, on quantity.Date) *Facts {
-	f := &Facts{On: on, byKey: map[ledger.Key][]*Growth{}, yields: map[ledger.Key]Yield{}}
-	var all []*Series
-	for _, t := range j.Tanks {
-		events := eventsOf(t, on)
-		for _, plant := range sortedKeys(events) {
-			k := maker{tank: t.ID, plant: plant, floor: floorOf(t)}
-			series := k.make(events[plant])
-			all = append(all, series...)
-			f.yields[ledger.Key{Tank: t.ID, Plant: plant}] = yields(t, plant, series, events[plant], on)
-		}
-	}
-	f.Growth = make([]*Growth, len(all))
-	limit := make(chan struct{}, runtime.GOMAXPROCS(0)) // fits are bound by the processor
-	var wg sync.WaitGroup
-	for i, s := range all {
-		wg.Add(1)
-		limit <- struct{}{}
-		go func() {
-			defer func() { <-limit; wg.Done() }()
-			f.Growth[i] = grow(j, s, species(s.Plant).Habit == "floating", on)
-		}()
-	}
-	wg.Wait()
-	for _, g := range f.Growth {
-		k := ledger.Key{Tank: g.Tank, Plant: g.Plant}
-		f.byKey[k] = append(f.byKey[k], g)
-	}
-	return f
+	return new(Memory).Facts(j, species, on)
 }
 
 // Of lists the series of a plant in a tank in the order of time.

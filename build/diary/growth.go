@@ -48,22 +48,26 @@ type Growth struct {
 	KeepHeld bool          // what the space holds is known; else Keep rests on the largest size seen
 }
 
-// grow fits a series and runs it forward to a day.
-func grow(j *journal.Journal, s *Series, floating bool, on quantity.Date) *Growth {
+// begin is a series before its fit, with the size at which it is trimmed.
+func begin(j *journal.Journal, s *Series, floating bool) *Growth {
 	g := &Growth{Series: s, Floating: floating}
 	s.sums.Floating, s.sums.Rooted = floating, !floating
 	g.Goal, g.GoalFrom = goal(j, s)
-	if g.Fit, g.Why = reckon.FitGrowth(s.sums, Level); g.Why != nil {
+	return g
+}
+
+// fit fits a series and runs it forward to a day.
+func (g *Growth) fit(on quantity.Date) {
+	if g.Fit, g.Why = reckon.FitGrowth(g.sums, Level); g.Why != nil {
 		g.Fit = nil
-		return g
+		return
 	}
 	g.keep()
-	if !s.Standing() {
-		return g
+	if !g.Standing() {
+		return
 	}
 	g.Today, g.TodayWhy = g.Fit.Diary.SizeOn(float64(on.Days()), Level)
 	g.next(on)
-	return g
 }
 
 // next finds the window of the next trim, and how often such windows held.

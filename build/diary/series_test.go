@@ -223,6 +223,7 @@ func TestYield(t *testing.T) {
 			"2026-11-01": planting("plantlets: 4"), "2026-11-12": also(count("plantlets: 20, area: 2 dm2"), trim("removed: 8 plantlets"))}, 8, 8, 25.0 / 7, 25, 2, false},
 		{"leaves are no slips: lots are", days{
 			"2026-11-12": also(count("leaves: 20, area: 2 dm2"), trim("removed: 8 leaves"), "lots: [{lot: RR-1, plant: rotala-rotundifolia, form: divisions, count: 3}]")}, 3, 3, 2, 14, 2, true},
+		{"nothing was cut, so no lots stand for cuts", days{"2026-11-12": count("leaves: 20, area: 2 dm2")}, 0, 0, 2, 14, 2, false},
 		{"without an area there is no rate", days{
 			"2026-11-01": also(count("plantlets: 20"), trim("removed: 8 plantlets"))}, 8, 8, 25.0 / 7, 25, 0, false},
 	}

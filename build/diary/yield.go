@@ -1,6 +1,8 @@
 package diary
 
 import (
+	"slices"
+
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 )
@@ -30,7 +32,7 @@ func (r Rate) Weekly() float64 {
 // Yield is what a plant in a tank gives.
 type Yield struct {
 	Recent, All Rate
-	FromLots    bool // its trims do not say how many pieces they made, so that lots were counted
+	FromLots    bool // it was cut or given away, and its trims do not say how many pieces they made: lots were counted
 }
 
 // taking is a day on which slips were taken.
@@ -48,7 +50,8 @@ func yields(t *journal.Tank, plant string, series []*Series, events []event, on 
 	}
 	taken, told := takings(events)
 	if !told {
-		taken, y.FromLots = lotTakings(t, plant, on), true
+		taken = lotTakings(t, plant, on)
+		y.FromLots = len(taken) > 0 || trimmed(events)
 	}
 	y.All = rate(taken, series, series[0].Began(), on)
 	y.Recent = rate(taken, series, on.Add(1-7*RecentWeeks), on)
@@ -97,6 +100,11 @@ func daysStood(series []*Series, from, on quantity.Date) int {
 		}
 	}
 	return sum
+}
+
+// trimmed tells whether a plant was cut at all.
+func trimmed(events []event) bool {
+	return slices.ContainsFunc(events, func(e event) bool { return e.kind == Trim })
 }
 
 // takings lists the slips that trims tell of; told is false when none says how many.
