@@ -190,15 +190,15 @@ func FuzzWords(f *testing.F) {
 	})
 }
 
-// kept is s as a reader of XML gets it: line ends as \n, unfit characters gone, broken UTF-8 replaced.
+// kept is s as a reader of XML gets it: broken UTF-8 replaced, unfit characters gone, and then line ends as \n.
 func kept(s string) string {
-	s = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(strings.ToValidUTF8(s, "\uFFFD"))
-	return strings.Map(func(r rune) rune {
-		if r < ' ' && r != '\t' && r != '\n' || r == 0xFFFE || r == 0xFFFF {
+	s = strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\t' && r != '\n' && r != '\r' || r == 0xFFFE || r == 0xFFFF {
 			return -1
 		}
 		return r
-	}, s)
+	}, strings.ToValidUTF8(s, "\uFFFD"))
+	return strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(s)
 }
 
 func TestTitleAndDescriptionArriveUnchanged(t *testing.T) {

@@ -57,7 +57,9 @@ func (r *FriendReader) Read(data []byte) (Offers, error) {
 	if err := json.Unmarshal(data, &o); err != nil {
 		return Offers{}, fmt.Errorf("a value is of the wrong kind: %s", clean(err.Error(), 120))
 	}
-	// encoding/json takes LOT for lot, which the schema has not seen: what was taken is held against it again.
+	// encoding/json takes LOT for lot, which the schema has not seen, and a word of nothing but spaces is none once
+	// cleaned: what was taken is held against it again.
+	o = cleaned(o)
 	again, err := o.JSON()
 	if err != nil {
 		return Offers{}, err
@@ -65,7 +67,7 @@ func (r *FriendReader) Read(data []byte) (Offers, error) {
 	if err := r.holds(again); err != nil {
 		return Offers{}, err
 	}
-	return cleaned(o), nil
+	return o, nil
 }
 
 // bounded refuses what is too large, too deep or no UTF-8 before anything is built of it.

@@ -60,6 +60,8 @@ var hostile = map[string]string{
 	"a lot with markup":            with("lot", `"<script>"`),
 	"a lot too long":               with("lot", `"`+strings.Repeat("A", 41)+`"`),
 	"a taxon too long":             with("taxon", `"`+strings.Repeat("Aa ", 100)+`"`),
+	"a taxon of nothing":           with("taxon", `" "`),
+	"a title that cannot be seen":  `{"journal":{"title":"\u202e\u200b"},"as-of":"2026-01-01","offers":[]}`,
 	"a taxon that is none":         with("taxon", `{"a":1}`),
 	"less than nothing":            with("left", `-4`),
 	"more than there can be":       with("count", `1e300`),
@@ -97,6 +99,7 @@ func TestHostileFilesAreRefused(t *testing.T) {
 	if len(hostile) < 30 {
 		t.Errorf("only %d hostile files", len(hostile))
 	}
+	t.Attr("figure", fmt.Sprintf("refused files of friends: %d", len(hostile)))
 }
 
 func TestGoodFilesAreRead(t *testing.T) {
