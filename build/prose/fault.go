@@ -30,6 +30,7 @@ const (
 	RuleFigure       = "figure"        // the figure could not be drawn
 	RuleFigureText   = "figure-text"   // text inside a figure's fence, which nothing shows (warning)
 	RuleTableCells   = "table-cells"   // cells beyond the table's head, which GFM drops (warning)
+	RuleTooMuch      = "too-much"      // more than the parser is given, see [MaxRun]
 	RuleRawHTML      = "raw-html"      // HTML, which is shown as text (warning)
 )
 

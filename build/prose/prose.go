@@ -133,10 +133,13 @@ func New(o Options) *Maker {
 	))}
 }
 
-// Render makes the HTML of body. Faults are part of the document; the error is for a failing
+// Render makes the HTML of body. Faults are part of the document, and all of it where the text is beyond its bounds; the error is for a failing
 // renderer, which no text should cause.
 func (m *Maker) Render(body []byte, in Place) (Document, error) {
 	j := &job{place: in, draws: true, top: m.top, source: valid(body)}
+	if f := bounded(j.source); f != nil {
+		return Document{Faults: []Fault{*f}}, nil
+	}
 	root := m.parse(j)
 	var out bytes.Buffer
 	out.Grow(len(body) + len(body)/2)
@@ -154,6 +157,9 @@ func (m *Maker) Check(body []byte, links Links) []Fault {
 	j := &job{place: Place{Links: links}, top: m.top, source: valid(body)}
 	if photos, ok := links.(Photos); ok {
 		j.place.Photos = photos
+	}
+	if f := bounded(j.source); f != nil {
+		return []Fault{*f}
 	}
 	m.parse(j)
 	return j.finish().Faults
