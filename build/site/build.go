@@ -11,7 +11,8 @@ import (
 	"slipleaf/build/page"
 )
 
-// Make makes every file of the site. The same book gives the same bytes in the same order.
+// Make makes every file of the site. The same book gives the same bytes in the same order. A site above its bounds is
+// refused with [ErrTooMuch] before all of it is made.
 func Make(ctx context.Context, b *page.Book, o Options) ([]page.File, error) {
 	outputs := b.Outputs()
 	files := make([]page.File, len(outputs))
@@ -23,6 +24,7 @@ func Make(ctx context.Context, b *page.Book, o Options) ([]page.File, error) {
 	g.SetLimit(workers)
 	faults := make([]error, len(outputs))
 	var done atomic.Int64
+	all := newAmount(o)
 	for i, out := range outputs {
 		g.Go(func() error {
 			if err := ctx.Err(); err != nil {
@@ -34,6 +36,9 @@ func Make(ctx context.Context, b *page.Book, o Options) ([]page.File, error) {
 				return faults[i]
 			}
 			files[i] = page.File{Path: page.PathOf(out.Addr), Data: data}
+			if err := all.add(files[i]); err != nil {
+				return err
+			}
 			o.progress("pages", int(done.Add(1)), len(outputs))
 			return nil
 		})

@@ -3,16 +3,13 @@ package site
 
 import (
 	"context"
-	"fmt"
 	"io/fs"
-	"slices"
+	"time"
 
-	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/prose"
 	"slipleaf/build/quantity"
-	"slipleaf/themes"
 )
 
 // Options say how a site is made. On is required; the rest is right when zero.
@@ -21,10 +18,19 @@ type Options struct {
 	OnDisk  bool  // links name index.html, for a site that is read from a disk
 	Theme   fs.FS // lies over the default; nil: the journal's own, if it has one
 	Workers int   // 0: one for each processor
+	// MaxFiles and MaxBytes bound the site; 0: [MaxOutputFiles], [MaxOutputBytes].
+	MaxFiles int
+	MaxBytes int64
 	// Darkroom makes photos ready and keeps them for the next build; nil: they are made anew.
 	Darkroom *Darkroom
+	// Program tells the program from others, where what they made may meet.
+	Program string
 	// Zone tells whether there is a timezone of that name; nil: only its shape is looked at.
 	Zone func(name string) bool
+	// Memory is what the build before left; nil: nothing is known.
+	Memory *Memory
+	// Changed, where it is not nil, lists the files of the journal that may have changed since Memory last read it.
+	Changed []string
 	// Progress is told of the work done so far; nil: silent. It may be called from several goroutines.
 	Progress func(phase string, done, all int)
 }
@@ -38,18 +44,21 @@ func (o Options) progress(phase string, done, all int) {
 // Load reads and checks a journal and links it for its pages. The book is nil when complaints hold an error, since
 // no site may come of that; err is for what is no fault of the journal.
 func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Complaints, error) {
-	a, err := almanac.Open()
-	if err != nil {
-		return nil, nil, fmt.Errorf("almanac: %w", err)
+	m := o.Memory
+	if m == nil {
+		m = new(Memory)
 	}
-	j, complaints, err := journal.Read(ctx, fsys, a, journal.Options{On: o.On, Workers: o.Workers, Zone: o.Zone})
+	if err := m.open(); err != nil {
+		return nil, nil, err
+	}
+	j, complaints, err := m.reader.Read(ctx, fsys, journal.Options{On: o.On, Workers: o.Workers, Zone: o.Zone}, journal.Changes{Now: time.Now(), Only: o.Changed})
 	if err != nil {
 		return nil, complaints, err
 	}
 	if j == nil {
 		return nil, complaints, nil
 	}
-	theme, err := loadTheme(fsys, j, o)
+	theme, err := m.themeOf(fsys, j, o)
 	if err != nil {
 		return nil, complaints, err
 	}
@@ -61,9 +70,9 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Compl
 	if err != nil {
 		return nil, complaints, err
 	}
-	made.OnDisk = o.OnDisk
-	b := page.NewBook(j, a, theme, o.On, made)
-	words, err := proseComplaints(ctx, b, o)
+	made.OnDisk, made.Diary, made.Program = o.OnDisk, &m.diary, o.Program
+	b := page.NewBook(j, m.almanac, theme, o.On, made)
+	words, err := m.proseComplaints(ctx, b, o)
 	if err != nil {
 		return nil, complaints, err
 	}
@@ -80,23 +89,6 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Compl
 	return b, complaints, nil
 }
 
-func loadTheme(fsys fs.FS, j *journal.Journal, o Options) (*page.Theme, error) {
-	look := o.Theme
-	if look == nil && j.Theme != "" {
-		sub, err := themeIn(fsys, j.Theme)
-		if err != nil {
-			return nil, err
-		}
-		look = sub
-	}
-	look = Over(look, themes.Bench())
-	lang := j.Language
-	if lang == "" {
-		lang = "en"
-	}
-	return page.LoadTheme(look, lang, codeStyles())
-}
-
 // codeStyles colours code blocks on the grounds of the default theme.
 func codeStyles() string { return prose.CodeCSS(prose.DayInks(), prose.NightInks()) }
 
@@ -108,22 +100,4 @@ func friendComplaints(b *page.Book) (journal.Complaints, error) {
 		out = append(out, journal.Complaint{File: f.File, Line: 1, Column: 1, Severity: journal.Warning, Rule: "friend-file", Message: f.Message + "; it is left out", Hint: "gather fetches it anew"})
 	}
 	return out, err
-}
-
-// proseComplaints checks the links and figures in every body, side by side and told in order.
-func proseComplaints(ctx context.Context, b *page.Book, o Options) (journal.Complaints, error) {
-	texts := b.Texts()
-	found := make([]journal.Complaints, len(texts))
-	err := each(ctx, len(texts), o.Workers, func(i int) error {
-		t := texts[i]
-		for _, f := range b.Faults(t.Addr, t.Source) {
-			sev := journal.Error
-			if f.Warning {
-				sev = journal.Warning
-			}
-			found[i] = append(found[i], journal.Complaint{File: t.Source.Path, Line: t.Source.BodyLine + f.Line - 1, Column: f.Column, Severity: sev, Rule: f.Rule, Message: f.Message, Hint: f.Hint})
-		}
-		return nil
-	})
-	return slices.Concat(found...), err
 }

@@ -87,12 +87,15 @@ func (d *Darkroom) develop(ctx context.Context, fsys fs.FS, j *journal.Journal, 
 	g, ctx := errgroup.WithContext(ctx)
 	g.SetLimit(workers)
 	var done atomic.Int64
+	all := newAmount(o)
 	for i, n := range names {
 		g.Go(func() error {
 			var err error
-			out[i], err = d.one(ctx, fsys, n.name, memory)
+			if out[i], err = d.one(ctx, fsys, n.name, memory); err != nil {
+				return err
+			}
 			o.progress("photos", int(done.Add(1)), len(names))
-			return err
+			return all.add(out[i].files...)
 		})
 	}
 	if err := g.Wait(); err != nil {

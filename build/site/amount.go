@@ -1,0 +1,85 @@
+package site
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"sync"
+
+	"slipleaf/build/page"
+)
+
+// The most that a site may hold, so that a journal from a shared folder fills neither the memory nor the disk: five
+// times what 10,000 entries and 2,000 parcels come to (our choice). Hosts take less; they say so themselves.
+const (
+	MaxOutputBytes = 2 << 30
+	MaxOutputFiles = 200_000
+)
+
+// ErrTooMuch is returned for a site above [MaxOutputBytes] or [MaxOutputFiles].
+var ErrTooMuch = errors.New("the site is too large")
+
+// amount adds up what a site holds while it is made. It is safe for concurrent use.
+type amount struct {
+	files, bytes int64 // the most of each
+	mu           sync.Mutex
+	n, sum       int64
+	by           map[string]int64 // bytes by the first folder of the path
+}
+
+func newAmount(o Options) *amount {
+	a := &amount{files: int64(o.MaxFiles), bytes: o.MaxBytes, by: map[string]int64{}}
+	if a.files == 0 {
+		a.files = MaxOutputFiles
+	}
+	if a.bytes == 0 {
+		a.bytes = MaxOutputBytes
+	}
+	return a
+}
+
+// add counts files that were made. The error names what takes the most room.
+func (a *amount) add(files ...page.File) error {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	for _, f := range files {
+		folder, _, _ := strings.Cut(f.Path, "/")
+		a.n++
+		a.sum += int64(len(f.Data))
+		a.by[folder] += int64(len(f.Data))
+	}
+	if a.n <= a.files && a.sum <= a.bytes {
+		return nil
+	}
+	most := ""
+	for folder, n := range a.by {
+		if n > a.by[most] || n == a.by[most] && folder < most {
+			most = folder
+		}
+	}
+	what := fmt.Sprintf("more than %d files", a.files)
+	if a.sum > a.bytes {
+		what = fmt.Sprintf("more than %s", sized(a.bytes))
+	}
+	return fmt.Errorf("%w: it would take %s, which is the most; it was stopped at %s (files: %d), %s of that in %s: %s",
+		ErrTooMuch, what, sized(a.sum), a.n, sized(a.by[most]), most, smaller(most))
+}
+
+// smaller says what to do about the folder that takes the most room.
+func smaller(folder string) string {
+	if folder == "photos" {
+		return "show fewer photos, or smaller ones"
+	}
+	return "keep years that are past in a journal of their own"
+}
+
+// sized writes a number of bytes for people.
+func sized(n int64) string {
+	switch {
+	case n >= 1<<30:
+		return fmt.Sprintf("%.1f GB", float64(n)/(1<<30))
+	case n >= 1<<20:
+		return fmt.Sprintf("%.1f MB", float64(n)/(1<<20))
+	}
+	return fmt.Sprintf("%.1f kB", float64(n)/(1<<10))
+}
