@@ -20,7 +20,7 @@ const maxComplaints = 200
 func (d *decoder) complain(r rule, line, column int, message, hint string) {
 	switch {
 	case len(d.out) == maxComplaints:
-		r, message, hint = ruleLimit, "more is wrong with this file than is worth telling; mend what stands above first", ""
+		r, message, hint = ruleLimit, fmt.Sprintf("more than %d things are wrong with this file; the rest is not told", maxComplaints), "mend what stands above first"
 	case len(d.out) > maxComplaints:
 		return
 	}

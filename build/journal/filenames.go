@@ -24,7 +24,7 @@ func (w *walk) list(ctx context.Context, dir string) ([]fs.DirEntry, error) {
 		return strings.HasPrefix(n, ".") || strings.HasPrefix(n, "#") || strings.HasSuffix(n, "~")
 	})
 	if w.seen += len(entries); w.seen > w.limits.Files {
-		w.complain(ruleLimit, dir, fmt.Sprintf("the journal has more than %d files", w.limits.Files), "")
+		w.complain(ruleLimit, dir, fmt.Sprintf("the journal has more than %d files and folders", w.limits.Files), "is this the right folder? keep years that are past in a journal of their own")
 		return nil, errTooMany
 	}
 	return entries, nil

@@ -228,7 +228,7 @@ func (w *walk) pictures(ctx context.Context, dir string, depth int) error {
 				return err
 			}
 		case e.IsDir():
-			w.complain(ruleLimit, file, "the folders of photos stand too deep in each other", "")
+			w.complain(ruleLimit, file, fmt.Sprintf("the folders of photos stand more than %d deep in each other", maxDepth), "move its photos further up")
 		case !e.Type().IsRegular():
 			w.refuse(file, e)
 		default:

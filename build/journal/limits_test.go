@@ -5,13 +5,14 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 	"testing/fstest"
 )
 
-// rulesOf reads a journal of one more file and gives the rules that are complained of.
-func rulesOf(t *testing.T, file, data string, opts Options) []string {
+// complaintsOf reads a journal of one more file.
+func complaintsOf(t *testing.T, file, data string, opts Options) Complaints {
 	t.Helper()
 	fsys := madeJournal(0, "")
 	fsys[file] = &fstest.MapFile{Data: []byte(data)}
@@ -21,42 +22,96 @@ func rulesOf(t *testing.T, file, data string, opts Options) []string {
 		t.Fatal(err)
 	}
 	inside(t, fsys, complaints)
+	return complaints
+}
+
+// rulesOf gives the rules that are complained of in a journal of one more file.
+func rulesOf(t *testing.T, file, data string, opts Options) []string {
+	t.Helper()
 	var out []string
-	for _, c := range complaints {
+	for _, c := range complaintsOf(t, file, data, opts) {
 		out = append(out, fmt.Sprintf("%s:%d:%d %s", c.File, c.Line, c.Column, c.Rule))
 	}
 	return out
 }
 
+// Every limit is said with its number and with what to do.
 func TestLimits(t *testing.T) {
+	hasNumber := regexp.MustCompile(`[0-9]`)
 	deep := strings.Repeat("[", 100) + strings.Repeat("]", 100)
+	shown := 0
 	for name, row := range map[string]struct {
 		file, data string
 		opts       Options
 		want       string
 	}{
-		"a file over its limit":     {"pages/a.md", "---\ntitle: A\n---\n" + strings.Repeat("x", 1<<20), Options{}, "[pages/a.md:1:1 limit]"},
-		"a file at its limit":       {"pages/a.md", "---\ntitle: A\n---\n", Options{Limits: Limits{FileBytes: 17}}, "[journal.yaml:1:1 limit tanks/shelf/tank.md:1:1 limit tanks/trough/tank.md:1:1 limit]"},
-		"a head over its limit":     {"pages/a.md", "---\ntitle: A\n#" + strings.Repeat("x", 64<<10) + "\n---\n", Options{}, "[pages/a.md:1:1 limit]"},
-		"a text over its limit":     {"pages/a.md", "---\ntitle: Twelve words\n---\n", Options{Limits: Limits{Text: 6}}, "[pages/a.md:2:8 limit]"},
-		"more files than are taken": {"pages/a.md", "---\ntitle: A\n---\n", Options{Limits: Limits{Files: 6}}, "[tanks/shelf:1:1 limit]"},
-		"a head nested too deep":    {"pages/a.md", "---\ntitle: " + deep + "\n---\n", Options{}, "[pages/a.md:2:1 limit]"},
-		"lists nested by dashes":    {"pages/a.md", "---\ntitle: A\norder:\n  " + strings.Repeat("- ", 100) + "\n---\n", Options{}, "[pages/a.md:4:1 limit]"},
+		"a file over its limit":               {"pages/a.md", "---\ntitle: A\n---\n" + strings.Repeat("x", 1<<20), Options{}, "[pages/a.md:1:1 limit]"},
+		"a file at its limit":                 {"pages/a.md", "---\ntitle: A\n---\n", Options{Limits: Limits{FileBytes: 17}}, "[journal.yaml:1:1 limit tanks/shelf/tank.md:1:1 limit tanks/trough/tank.md:1:1 limit]"},
+		"a head over its limit":               {"pages/a.md", "---\ntitle: A\n#" + strings.Repeat("x", 64<<10) + "\n---\n", Options{}, "[pages/a.md:1:1 limit]"},
+		"a text over its limit":               {"pages/a.md", "---\ntitle: Twelve words\n---\n", Options{Limits: Limits{Text: 6}}, "[pages/a.md:2:8 limit]"},
+		"more files than are taken":           {"pages/a.md", "---\ntitle: A\n---\n", Options{Limits: Limits{Files: 6}}, "[tanks/shelf:1:1 limit]"},
+		"a head nested too deep":              {"pages/a.md", "---\ntitle: " + deep + "\n---\n", Options{}, "[pages/a.md:2:1 limit]"},
+		"a file of two megabytes of a friend": {"friends/mill.json", strings.Repeat("[", 2<<20), Options{}, "[friends/mill.json:1:1 limit]"},
+		"photos in too many folders":          {"photos" + strings.Repeat("/a", 20) + "/b.jpg", "", Options{}, "[photos" + strings.Repeat("/a", 17) + ":1:1 limit]"},
+		"more mistakes than are told":         {"pages/a.md", "---\n" + mistakes(300) + "---\n", Options{}, ""},
+		"lists nested by dashes":              {"pages/a.md", "---\ntitle: A\norder:\n  " + strings.Repeat("- ", 100) + "\n---\n", Options{}, "[pages/a.md:4:1 limit]"},
 		"a faulty head of too many parts": {"pages/a.md", "---\ntitle: *a\norder: [" + strings.Repeat("a,", 2000) + "]\n---\n", Options{},
 			"[pages/a.md:2:1 limit]"},
 	} {
-		if got := fmt.Sprint(rulesOf(t, row.file, row.data, row.opts)); got != row.want {
+		if got := fmt.Sprint(rulesOf(t, row.file, row.data, row.opts)); row.want != "" && got != row.want {
+			t.Errorf("%s: %s, want %s", name, got, row.want)
+		}
+		said := false
+		for _, c := range complaintsOf(t, row.file, row.data, row.opts) {
+			if c.Rule == "limit" {
+				said = true
+				if !hasNumber.MatchString(c.Message) || c.Hint == "" || len(c.Message+c.Hint) > 300 {
+					t.Errorf("%s: %s; %s", name, c.Message, c.Hint)
+				}
+			}
+		}
+		if !said {
+			t.Errorf("%s is taken", name)
+		}
+		shown++
+	}
+	t.Attr("figure", fmt.Sprintf("limits of a journal: %d", shown))
+}
+
+// mistakes is a head of so many unknown keys.
+func mistakes(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, "a%d: 1\n", i)
+	}
+	return b.String()
+}
+
+// What is no text is refused where it stops being one, and so is what leads out of the journal.
+func TestWhatIsNoTextOrLeadsOut(t *testing.T) {
+	for name, row := range map[string]struct{ file, data, want string }{
+		"NUL in a head":         {"pages/a.md", "---\ntitle: A\x00\n---\n", "[pages/a.md:2:9 encoding]"},
+		"NUL in a body":         {"pages/a.md", "---\ntitle: A\n---\nab\x00\n", "[pages/a.md:4:3 encoding]"},
+		"NUL in journal.yaml":   {"journal.yaml", "title: A\x00\n", "[journal.yaml:1:9 encoding]"},
+		"Latin-1":               {"pages/a.md", "---\ntitle: caf\xe9\n---\n", "[pages/a.md:2:11 encoding]"},
+		"half a letter":         {"pages/a.md", "---\ntitle: A\n---\n\xc3\n", "[pages/a.md:4:1 encoding]"},
+		"UTF-16":                {"pages/a.md", "\xff\xfe-\x00-\x00-\x00\n\x00", "[pages/a.md:1:4 encoding]"},
+		"a surrogate":           {"pages/a.md", "---\ntitle: A\n---\n\xed\xa0\x80\n", "[pages/a.md:4:1 encoding]"},
+		"an overlong slash":     {"pages/a.md", "---\ntitle: A\n---\n\xc0\xaf\n", "[pages/a.md:4:1 encoding]"},
+		"two byte order marks":  {"pages/a.md", "\ufeff\ufeff---\ntitle: A\n---\n", "[pages/a.md:1:1 no-head]"},
+		"a photo from outside":  {"tanks/trough/2026-05-01.md", "---\nphotos: [{file: ../../../etc/passwd, alt: a}]\n---\n", "[tanks/trough/2026-05-01.md:2:17 no-photo]"},
+		"an absolute photo":     {"tanks/trough/2026-05-01.md", "---\nphotos: [{file: /etc/passwd, alt: a}]\n---\n", "[tanks/trough/2026-05-01.md:2:17 no-photo]"},
+		"a theme from outside":  {"journal.yaml", "title: A\ntheme: ../look\n", "[journal.yaml:2:8 bad-text]"},
+		"a theme from the root": {"journal.yaml", "title: A\ntheme: /etc\n", "[journal.yaml:2:8 bad-text]"},
+	} {
+		if got := fmt.Sprint(rulesOf(t, row.file, row.data, Options{})); got != row.want {
 			t.Errorf("%s: %s, want %s", name, got, row.want)
 		}
 	}
 }
 
 func TestAFileWithNothingButMistakesIsCutShort(t *testing.T) {
-	var b strings.Builder
-	for i := range 3000 {
-		fmt.Fprintf(&b, "a%d: 1\n", i)
-	}
-	got := rulesOf(t, "pages/a.md", "---\n"+b.String()+"---\n", Options{})
+	got := rulesOf(t, "pages/a.md", "---\n"+mistakes(3000)+"---\n", Options{})
 	if len(got) != maxComplaints+1 {
 		t.Errorf("%d complaints", len(got))
 	}

@@ -143,7 +143,7 @@ func readFile(fsys fs.FS, f found, limits Limits, scan *scanner, old *kept, now 
 	p := &k.part
 	p.whole = whole
 	if !whole {
-		d.complain(ruleLimit, 1, 1, fmt.Sprintf("the file has more than %d bytes", limits.FileBytes), "")
+		d.complain(ruleLimit, 1, 1, fmt.Sprintf("the file has more than %d bytes", limits.FileBytes), "break it into several; pictures lie in photos/")
 	} else if clean, ok := d.clean(data); ok {
 		p.decode(d, clean)
 	}

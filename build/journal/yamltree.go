@@ -183,7 +183,7 @@ func tooDeep(src string, first int) (fault, bool) {
 				flow = max(flow-1, 0)
 			}
 			if flow+len(indents)+dashes > 4*maxDepth {
-				return fault{ruleLimit, line, 1, fmt.Sprintf("more than %d lists and mappings stand in each other", maxDepth), ""}, true
+				return fault{ruleLimit, line, 1, fmt.Sprintf("more than %d lists and mappings stand in each other", maxDepth), "the format needs five: close what is open"}, true
 			}
 		}
 		line++

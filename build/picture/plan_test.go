@@ -2,6 +2,7 @@ package picture
 
 import (
 	"bytes"
+	"fmt"
 	"image"
 	"slices"
 	"strings"
@@ -22,6 +23,7 @@ func TestRefused(t *testing.T) {
 	progressive[at+1] = 0xc2
 	copy(progressive[at+5:], "\x1b\x58\x1b\x58") // 7000 × 7000
 	progressive[at+11] = 0x11                    // 4:4:4
+	limits := 0
 	for _, c := range []struct {
 		name, file string
 		data       []byte
@@ -43,16 +45,24 @@ func TestRefused(t *testing.T) {
 		{"words", "a.jpg", []byte("no picture"), RuleKind, "no JPEG, PNG or WebP"},
 		{"a JPEG's first bytes", "a.jpg", []byte("\xff\xd8\xff\xe0"), RuleUnreadable, "cannot be read as JPEG"},
 	} {
+		if c.rule == RuleTooLarge {
+			limits++
+		}
 		t.Run(c.name, func(t *testing.T) {
 			_, err := Plan(c.file, c.data)
-			if f := faultOf(t, err); f.Rule != c.rule || !strings.Contains(f.Why, c.why) {
+			f := faultOf(t, err)
+			if f.Rule != c.rule || !strings.Contains(f.Why, c.why) {
 				t.Errorf("%s: %s; want %s: …%s…", f.Rule, f.Why, c.rule, c.why)
+			}
+			if c.rule == RuleTooLarge && f.Hint == "" {
+				t.Errorf("%s: there is no hint what to do", f.Why)
 			}
 			if _, err := Make(c.data, Wanted()); err == nil {
 				t.Error("Make takes what Plan refuses")
 			}
 		})
 	}
+	t.Attr("figure", fmt.Sprintf("limits of photos: %d", limits))
 }
 
 func TestCutOffFiles(t *testing.T) {
