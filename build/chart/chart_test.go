@@ -38,7 +38,7 @@ func TestOtherTables(t *testing.T) {
 	want := [][]string{
 		{"Stargrass in the trough", "1.42", "0.96–1.91", "9"},
 		{"Broad-leaved sword with a long name that goes on", "0.84", "0.50–1.30", "14"},
-		{"Vesicularia dubyana", "0.41", "", "6"},
+		{"Vesicularia dubyana, the tray", "0.41", "", "6"},
 		{"Hornwort", "too few reports to say", "", "3"},
 		{"Dwarf lily", "0.00", "0.00–0.32", "5"},
 	}

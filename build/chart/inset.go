@@ -126,7 +126,7 @@ type Tally struct {
 // tallyMost is how many single marks are drawn; more become bars of shares.
 const tallyMost = 48
 
-// Draw makes marks in rows of twelve, or, above 48 parcels, one bar of shares; a *SeriesError for ErrEmpty (no parcel)
+// Draw makes marks in rows of twelve at most, all about as long, or, above 48 parcels, one bar of shares; a *SeriesError for ErrEmpty (no parcel)
 // and ErrNumber (fewer than none).
 func (t Tally) Draw() (template.HTML, error) {
 	if min(t.Established, t.Gone, t.Silent) < 0 || max(t.Established, t.Gone, t.Silent) > largest {
@@ -139,8 +139,10 @@ func (t Tally) Draw() (template.HTML, error) {
 	if all > tallyMost {
 		return t.bars(float64(all)), nil
 	}
-	const perRow, step = 12, 20
-	c := newCanvas(layout{width: step * perRow}, Caption{}, step*float64((all+perRow-1)/perRow))
+	const most, step = 12, 20
+	rows := (all + most - 1) / most
+	perRow := (all + rows - 1) / rows
+	c := newCanvas(layout{width: step * most}, Caption{}, step*float64(rows))
 	for i := range all {
 		o := Silent
 		if i < t.Established {

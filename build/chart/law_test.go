@@ -82,11 +82,13 @@ func parse(svg string) (d drawn, err error) {
 				d.title += string(e)
 			case "desc":
 				d.desc += string(e)
-			case "text":
+			case "text", "tspan":
 				d.texts[len(d.texts)-1].s += string(e)
 			}
 		case xml.EndElement:
-			inside = ""
+			if inside = ""; e.Name.Local == "tspan" {
+				inside = "text"
+			}
 		}
 	}
 	for _, id := range named {
@@ -99,7 +101,7 @@ func parse(svg string) (d drawn, err error) {
 
 // element checks one element and notes it; it returns the ids that it refers to.
 func (d *drawn) element(e xml.StartElement) (refs []string, err error) {
-	if !slices.Contains([]string{"svg", "title", "desc", "defs", "pattern", "path", "circle", "rect", "text"}, e.Name.Local) {
+	if !slices.Contains([]string{"svg", "title", "desc", "defs", "pattern", "path", "circle", "rect", "text", "tspan"}, e.Name.Local) {
 		return nil, fmt.Errorf("element %s", e.Name.Local)
 	}
 	at := map[string]string{}
@@ -169,7 +171,7 @@ func TestClassesAreToldAndStyled(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	css, err := os.ReadFile("../../themes/bench/styles/chart.css")
+	css, err := os.ReadFile("../../themes/bench/styles/60-chart.css")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -185,7 +187,7 @@ func TestClassesAreToldAndStyled(t *testing.T) {
 		}
 		styled := regexp.MustCompile(`\.` + class + `[ ,:.)]`)
 		if !styled.Match(css) && class != "lab" {
-			t.Errorf("class %s has no rule in chart.css", class)
+			t.Errorf("class %s has no rule in 60-chart.css", class)
 		}
 	}
 }

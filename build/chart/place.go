@@ -36,6 +36,7 @@ type text struct {
 	class  string
 	bold   bool
 	s      string
+	latin  int     // so many bytes at its beginning are a scientific name
 	width  float64 // of s, once measured
 }
 
@@ -77,7 +78,12 @@ func (t text) write(b *bytes.Buffer) {
 		b.WriteString(` text-anchor="` + t.anchor.String() + `"`)
 	}
 	b.WriteString(` x="` + n(t.x) + `" y="` + n(t.y) + `">`)
-	writeEscaped(b, t.s)
+	if t.latin > 0 {
+		b.WriteString(`<tspan class="la">`)
+		writeEscaped(b, t.s[:t.latin])
+		b.WriteString("</tspan>")
+	}
+	writeEscaped(b, t.s[t.latin:])
 	b.WriteString("</text>")
 }
 

@@ -143,7 +143,7 @@ func TestAnyRanking(t *testing.T) {
 		for range rapid.IntRange(1, 12).Draw(t, "rows") {
 			v := []float64{anyValue.Draw(t, "low"), anyValue.Draw(t, "value"), anyValue.Draw(t, "high")}
 			slices.Sort(v)
-			r.Rows = append(r.Rows, Ranked{anyText.Draw(t, "name"), rapid.Bool().Draw(t, "latin"), v[1], v[0], v[2], rapid.IntRange(0, math.MaxInt32).Draw(t, "count"), rapid.Bool().Draw(t, "unknown"), anyText.Draw(t, "note")})
+			r.Rows = append(r.Rows, Ranked{anyText.Draw(t, "name"), rapid.Bool().Draw(t, "latin"), anyText.Draw(t, "where"), v[1], v[0], v[2], rapid.IntRange(0, math.MaxInt32).Draw(t, "count"), rapid.Bool().Draw(t, "unknown"), anyText.Draw(t, "note")})
 		}
 		p, err := r.Draw()
 		if err != nil {

@@ -1,6 +1,9 @@
 package chart
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // Ranking sets rows side by side on one scale, each with its value, its interval and how many stand behind it. The
 // caller sorts. The scale starts at 0 where no value lies below.
@@ -17,7 +20,8 @@ type Ranking struct {
 // equals High where there is no interval. N is left out where it is 0.
 type Ranked struct {
 	Name             string
-	Latin            bool // a scientific name, set in italics
+	Latin            bool   // a scientific name, set in italics
+	Where            string // stands behind the name, after a comma; "" for nothing
 	Value, Low, High float64
 	N                int
 	Unknown          bool
@@ -62,9 +66,27 @@ func (r Ranking) Table() Table {
 	t := Table{Head: []Column{{r.Heads.Name, false}, {r.Heads.Value, true}, {r.Heads.Interval, true}, {r.Heads.N, true}}}
 	for _, o := range r.Rows {
 		value, interval, count := r.figures(o)
-		t.Rows = append(t.Rows, []string{o.Name, value, interval, count})
+		t.Rows = append(t.Rows, []string{o.full(), value, interval, count})
 	}
 	return t
+}
+
+// full is the name with the place behind it.
+func (o Ranked) full() string {
+	if o.Where == "" {
+		return o.Name
+	}
+	return o.Name + ", " + o.Where
+}
+
+// shared is how many bytes two texts begin with alike.
+func shared(a, b string) int {
+	for i, r := range a {
+		if !strings.HasPrefix(b[min(i, len(b)):], string(r)) {
+			return i
+		}
+	}
+	return len(a)
 }
 
 func (r Ranking) figures(o Ranked) (value, interval, count string) {
@@ -113,7 +135,7 @@ func (r Ranking) draw(l layout) *canvas {
 
 func (r Ranking) widestName() (w float64) {
 	for _, o := range r.Rows {
-		w = max(w, textWidth(oneLine(o.Name)))
+		w = max(w, textWidth(oneLine(o.full())))
 	}
 	return w
 }
@@ -179,12 +201,12 @@ func (r Ranking) drawAxis(c *canvas, col columns, base float64) (below bool) {
 
 func (r Ranking) drawRow(c *canvas, col columns, o Ranked, i int) {
 	y := col.first + col.step*float64(i)
-	name := text{y: y + 5, class: "lab", s: fitTo(o.Name, col.name)}
+	name := text{y: y + 5, class: "lab", s: fitTo(o.full(), col.name)}
 	if col.above {
 		name.y = y - 15
 	}
 	if o.Latin {
-		name.class += " la"
+		name.latin = shared(oneLine(o.Name), name.s)
 	}
 	c.put(name)
 	value, _, count := r.figures(o)

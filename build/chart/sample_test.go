@@ -95,7 +95,7 @@ func sampleRanking(id string) Ranking {
 		Rows: []Ranked{
 			{Name: "Stargrass in the trough", Value: 1.42, Low: 0.96, High: 1.91, N: 9},
 			{Name: "Broad-leaved sword with a long name that goes on", Value: 0.84, Low: 0.5, High: 1.3, N: 14},
-			{Name: "Vesicularia dubyana", Latin: true, Value: 0.41, N: 6},
+			{Name: "Vesicularia dubyana", Latin: true, Where: "the tray", Value: 0.41, N: 6},
 			{Name: "Hornwort", Unknown: true, Note: "too few reports to say", N: 3},
 			{Name: "Dwarf lily", Value: 0, Low: 0, High: 0.32, N: 5},
 		},

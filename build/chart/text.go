@@ -30,9 +30,11 @@ func boldWidth(s string) float64 { return textWidth(s) * 1.1 }
 // other scripts by their kind.
 func runeWidth(r rune) float64 {
 	switch {
+	case strings.ContainsRune(joins, r):
+		return 0
 	case r < 0x250 || r >= 0x2010 && r < 0x2300:
 		return latinWidth(r)
-	case unicode.In(r, unicode.Mn, unicode.Me) || r == '\u200d':
+	case unicode.In(r, unicode.Mn, unicode.Me):
 		return 0
 	case r < 0x1100: // Greek, Cyrillic, Hebrew, Arabic, the scripts of South Asia
 		return 0.95
@@ -65,13 +67,17 @@ func latinWidth(r rune) float64 {
 	return 1.05 // arrows, signs
 }
 
+// joins are the marks that are not seen and yet do something: the joiner of pictures, and the two that shut a name from
+// right to left off from what stands beside it.
+const joins = "\u200d\u2068\u2069"
+
 // oneLine makes white space single and drops what cannot be shown.
 func oneLine(s string) string {
 	s = strings.Map(func(r rune) rune {
 		if unicode.IsSpace(r) {
 			return ' '
 		}
-		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) && r != '\u200d' || r == unicode.ReplacementChar {
+		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) && !strings.ContainsRune(joins, r) || r == unicode.ReplacementChar {
 			return -1
 		}
 		return r

@@ -72,3 +72,14 @@ func TestDecimalsOf(t *testing.T) {
 		}
 	}
 }
+
+// The marks that shut a name off from what stands beside it stay in labels and take no room.
+func TestIsolatesStay(t *testing.T) {
+	const name = "\u2068עלה\u2069"
+	if got := oneLine(" " + name + "\n\u200b"); got != name {
+		t.Errorf("%q", got)
+	}
+	if textWidth(name) != textWidth("עלה") {
+		t.Error("a mark that is not seen takes room")
+	}
+}

@@ -1,7 +1,7 @@
 // Package draw makes pictures out of the diary's figures: a tank seen from the front, to scale; a herbarium plate for a
 // plant without a photograph; a sprig for a label; and the small marks of state and of the tally.
 //
-// The drawings are SVG with classes only: the theme's draw.css gives every colour, so dark, print and forced colours
+// The drawings are SVG with classes only: the theme's 61-draw.css gives every colour, so dark, print and forced colours
 // follow the tokens. Nothing is drawn that was not given, and nothing depends on a clock or on luck: what varies from
 // plant to plant comes from a small generator seeded with the plant's id. A drawing shows habit, leaf shape and size;
 // it is no portrait, and the page that prints it should say so.

@@ -22,7 +22,7 @@ func read(t *testing.T, path string) string {
 
 // Every class that a drawing bears has a rule in the theme, and every rule's class is borne by a drawing.
 func TestEveryClassHasARule(t *testing.T) {
-	css := regexp.MustCompile(`(?s)/\*.*?\*/`).ReplaceAllString(read(t, styles+"draw.css"), "")
+	css := regexp.MustCompile(`(?s)/\*.*?\*/`).ReplaceAllString(read(t, styles+"61-draw.css"), "")
 	ruled := map[string]bool{}
 	for _, m := range regexp.MustCompile(`\.(d-[a-z-]+)`).FindAllStringSubmatch(css, -1) {
 		ruled[m[1]] = true
@@ -51,7 +51,7 @@ func TestEveryClassHasARule(t *testing.T) {
 // The plants' colours have 3:1 (WCAG 2.2, success criterion 1.4.11) on all the grounds they are drawn on, in both schemes and
 // on paper. What the style sheet mixes in of the ink can only raise it: the ink lies further from the ground.
 func TestPlantsStandOutFromTheGround(t *testing.T) {
-	tokens, own := read(t, styles+"00-tokens.css"), read(t, styles+"draw.css")
+	tokens, own := read(t, styles+"00-tokens.css"), read(t, styles+"61-draw.css")
 	schemes := map[string]string{"light": `(?s)^(.*?)@media`, "dark": `(?s)scheme: dark\)(.*?)(?:@media|$)`, "print": `(?s)@media print(.*?)(?:@media|$)`}
 	for scheme, pattern := range schemes {
 		colours := map[string]float64{}

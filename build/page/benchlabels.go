@@ -33,7 +33,11 @@ func (b *Book) homeOffers(v Voice) (HomeOffers, error) {
 	ready, coming := b.Ledger.In(ledger.Ready), b.Ledger.In(ledger.Coming)
 	h := HomeOffers{Headline: b.headline(v, ready, coming), Offers: b.href(HomeAddr, OffersAddr)}
 	n := len(b.Journal.Tanks)
-	h.Lead = v.Say("bench.lead", "grower", b.Journal.Grower, "n", n, "count", numberWord(v, n), "offers", h.Offers, "suit", b.href(HomeAddr, SuitAddr))
+	key := "bench.lead"
+	if n == 0 {
+		key = "bench.lead-no-tank"
+	}
+	h.Lead = v.Say(key, "grower", b.Journal.Grower, "n", n, "count", numberWord(v, n), "offers", h.Offers, "suit", b.href(HomeAddr, SuitAddr))
 	shown := map[string]bool{}
 	for _, l := range ready {
 		if shown[l.Plant] || len(h.Ready) == benchLabels {

@@ -124,7 +124,7 @@ func (b *Book) know(id string) {
 		return
 	}
 	s.ID = id
-	b.species[id] = s
+	b.species[id] = typesetSpecies(s)
 }
 
 // PlantIDs lists the plants that have a page, sorted.

@@ -16,23 +16,24 @@ import (
 func (b *Book) growthChart(from string, g *diary.Growth, number int) (ChartBlock, error) {
 	v := b.Voice()
 	tank := inText(v, b.tankName(g.Tank))
-	title := v.Text("growth-text.chart", "plant", capital(b.plantName(g.Plant)), "tank", tank, "measure", v.Text("growth-text.measure."+g.Measure.String()))
+	title := v.Text("growth-text.chart", "plant", capital(b.plantName(g.Plant)), "tank", tank, "measure", measureName(v, g.Measure))
 	if all := b.Facts.Of(g.Tank, g.Plant); g != all[len(all)-1] {
 		title = v.Text("growth-text.chart-until", "chart", title, "date", v.Date(g.Ended()))
 	}
 	finding := b.growthFinding(v, g)
+	unit, holds := measureUnit(v, g.Measure)
 	c := chart.Growth{
 		Caption: chart.Caption{ID: "g-" + g.Tank + "-" + g.Plant + "-" + strconv.Itoa(number), Title: title, Desc: finding},
-		Words:   chartWords(v), Goal: g.Goal, Unit: measureUnit(g.Measure),
-		Heads: chart.GrowthHeads{Day: v.Text("chart.day"), Size: capital(v.Text("growth-text.measure." + g.Measure.String())), Run: v.Text("growth-text.run"), Change: v.Text("growth-text.change")},
+		Words:   chartWords(v), Goal: g.Goal / holds, Unit: unit,
+		Heads: chart.GrowthHeads{Day: v.Text("chart.day"), Size: capital(measureName(v, g.Measure)), Run: v.Text("growth-text.run"), Change: v.Text("growth-text.change")},
 	}
-	if !g.Measure.Counted() && largestCount(g) < 100 {
+	if !g.Measure.Counted() && largestCount(g)/holds < 100 {
 		c.Decimals = 1
 	}
 	c.Labels.Count = chart.Label{Long: v.Text("growth-text.each-count"), Short: v.Text("growth-text.a-count")}
 	for _, p := range g.Points {
 		if p.Event == diary.Count {
-			c.Counts = append(c.Counts, chart.Count{Day: p.Date.Days(), Size: p.Size, Run: p.Segment})
+			c.Counts = append(c.Counts, chart.Count{Day: p.Date.Days(), Size: p.Size / holds, Run: p.Segment})
 		}
 	}
 	b.chartChanges(v, &c, g)
@@ -47,10 +48,23 @@ func (b *Book) growthChart(from string, g *diary.Growth, number int) (ChartBlock
 	if g.Standing() {
 		b.chartAhead(v, &c, g)
 	}
+	shrink(append(c.Runs, c.Ahead), holds)
 	pic, err := c.Draw()
 	addr := PlantAddr(g.Plant)
 	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
 		Data: []Link{{"growth.csv", b.href(from, addr+"growth.csv")}, {"growth.json", b.href(from, addr+"growth.json")}}}, err
+}
+
+// shrink shows curves in a unit that holds so much of theirs.
+func shrink(curves [][]chart.CurvePoint, holds float64) {
+	if holds == 1 {
+		return
+	}
+	for _, c := range curves {
+		for i, p := range c {
+			c[i] = chart.CurvePoint{Day: p.Day, Size: p.Size / holds, Low: p.Low / holds, High: p.High / holds}
+		}
+	}
 }
 
 func fitLabel(v Voice, g *diary.Growth) chart.Label {
@@ -175,7 +189,7 @@ func cutThat(t *journal.Tank, plant string, on quantity.Date) (n int, what strin
 
 // growthFinding says in a sentence or two what a growth chart shows.
 func (b *Book) growthFinding(v Voice, g *diary.Growth) string {
-	head := v.Text("growth-text.finding", "measure", capital(v.Text("growth-text.measure."+g.Measure.String())), "tank", inText(v, b.tankName(g.Tank)))
+	head := v.Text("growth-text.finding", "measure", capital(measureName(v, g.Measure)), "tank", inText(v, b.tankName(g.Tank)))
 	if g.Fit == nil {
 		return head + " " + whyNot(v, g)
 	}

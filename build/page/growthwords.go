@@ -24,7 +24,14 @@ func sizeText(v Voice, m diary.Measure, size float64) string {
 	if m.Counted() {
 		return v.Text("amount."+m.String(), "n", int(math.Round(size)))
 	}
-	return v.N(size, sizeDecimals(size)) + " " + measureUnit(m)
+	unit, holds := measureUnit(v, m)
+	return v.N(size/holds, sizeDecimals(size/holds)) + "\u00a0" + unit
+}
+
+// sizeFigure prints a size in the unit that charts use, without naming it.
+func sizeFigure(v Voice, m diary.Measure, size float64) string {
+	_, holds := measureUnit(v, m)
+	return v.N(size/holds, sizeDecimals(size/holds))
 }
 
 func sizeDecimals(size float64) int {
@@ -34,17 +41,48 @@ func sizeDecimals(size float64) int {
 	return 0
 }
 
-// measureUnit is the unit of a measure as pages print it; "" for what is counted.
-func measureUnit(m diary.Measure) string {
-	switch m {
-	case diary.StemLength:
-		return "cm"
-	case diary.Cover:
-		return "dm²"
-	case diary.Mass:
-		return "g"
+// measureUnit is the unit in which charts show a measure, and how much of the measure's own unit one of it holds; "" for
+// what is counted. Weights stay in grams, as everywhere on the pages.
+func measureUnit(v Voice, m diary.Measure) (unit string, holds float64) {
+	us := v.Units == quantity.US
+	switch {
+	case m == diary.StemLength && us:
+		return "in", float64(mustFrom[quantity.Length](1, "in"))
+	case m == diary.StemLength:
+		return "cm", 1
+	case m == diary.Cover && us:
+		return "in²", float64(mustFrom[quantity.Area](1, "in2"))
+	case m == diary.Cover:
+		return "dm²", 1
+	case m == diary.Mass:
+		return "g", 1
 	}
-	return ""
+	return "", 1
+}
+
+// mustFrom makes a quantity in a unit that the table of units holds.
+func mustFrom[T quantity.Scalar](n float64, unit string) T {
+	q, ok := quantity.From[T](n, unit)
+	if !ok {
+		panic("no unit " + unit)
+	}
+	return q
+}
+
+// measureName says what a chart of a measure shows: "centimetres of stem".
+func measureName(v Voice, m diary.Measure) string {
+	if unit, _ := measureUnit(v, m); unit == "in" || unit == "in²" {
+		return v.Text("growth-text.measure-us." + m.String())
+	}
+	return v.Text("growth-text.measure." + m.String())
+}
+
+// floorUnit is the piece of floor on which yields are told, and how many dm² it holds.
+func floorUnit(v Voice) (unit string, dm2 float64) {
+	if v.Units == quantity.US {
+		return "ft²", float64(mustFrom[quantity.Area](1, "ft2"))
+	}
+	return "dm²", 1
 }
 
 // daysText prints a number of days: whole from ten on.
@@ -71,7 +109,7 @@ func doublingText(v Voice, g *diary.Growth) string {
 	if small, ok := smallDoubling(g); ok {
 		h := g.Fit.Logistic.Holds
 		return v.Text("growth-text.levelled", "days", daysText(v, small.Days), "low", daysText(v, small.Low), "high", daysText(v, small.High), "n", d.Counts,
-			"holds", sizeText(v, g.Measure, h.Value), "least", v.N(h.Low, sizeDecimals(h.Low)), "most", v.N(h.High, sizeDecimals(h.High)))
+			"holds", sizeText(v, g.Measure, h.Value), "least", sizeFigure(v, g.Measure, h.Low), "most", sizeFigure(v, g.Measure, h.High))
 	}
 	pairs := []any{"days", daysText(v, t.Days), "n", d.Counts, "low", daysText(v, t.Low)}
 	switch {
@@ -153,8 +191,9 @@ func yieldText(v Voice, y diary.Yield) template.HTML {
 	if !r.Known() {
 		return ""
 	}
-	pairs := []any{"rate", v.N(r.Weekly(), rateDecimals(r.Weekly())), "weeks", v.N(r.Weeks, 0), "all", v.N(y.All.Weekly(), rateDecimals(y.All.Weekly())), "all-weeks", weeks,
-		"slips", r.Slips, "area", v.N(r.Area, 1)}
+	floor, dm2 := floorUnit(v)
+	recent, all := r.Weekly()*dm2, y.All.Weekly()*dm2
+	pairs := []any{"rate", v.N(recent, rateDecimals(recent)), "weeks", v.N(r.Weeks, 0), "all", v.N(all, rateDecimals(all)), "all-weeks", weeks, "floor", floor}
 	switch {
 	case r.Slips == 0 && y.All.Slips == 0:
 		return v.Say("growth-text.yield-none", pairs...)

@@ -154,6 +154,9 @@ func (b *Book) Offers() ([]byte, error) {
 		if j.key == "promised" {
 			j.n = len(m.Promised)
 		}
+		if j.n == 0 {
+			continue
+		}
 		m.Jumps = append(m.Jumps, Jump{j.n, v.Text("offers.jump-" + j.key), "#" + j.key})
 	}
 	return b.Theme.Render("offers", m)

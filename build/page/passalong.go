@@ -100,10 +100,23 @@ func (b *Book) sentOf(l *ledger.Lot) []*journal.Parcel {
 	return out
 }
 
+// waySummary says what became of the parcels of a species; what there is none of is left out.
+func waySummary(v Voice, e ledger.Elsewhere) string {
+	var became []string
+	for _, part := range []struct {
+		key string
+		n   int
+	}{{"established", e.All.Established}, {"lost", e.All.Lost}, {"passed", e.All.PassedOn}} {
+		if part.n > 0 {
+			became = append(became, v.Text("pass.summary-"+part.key, "n", part.n))
+		}
+	}
+	return strings.Join(nonEmpty(v.Text("pass.summary", "plants", e.All.Plants, "parcels", e.All.Sent), strings.Join(became, ", ")), "; ")
+}
+
 // way follows one species.
 func (b *Book) way(v Voice, id string, e ledger.Elsewhere) (Way, error) {
-	w := Way{ID: "way-" + id, Plant: b.binomial(PassAlongAddr, id), Summary: v.Text("pass.summary", "plants", e.All.Plants, "parcels", e.All.Sent,
-		"established", e.All.Established, "lost", e.All.Lost, "passed", e.All.PassedOn)}
+	w := Way{ID: "way-" + id, Plant: b.binomial(PassAlongAddr, id), Summary: waySummary(v, e)}
 	lots := b.Ledger.LotsOf(id)
 	slices.SortStableFunc(lots, func(x, y *ledger.Lot) int { return x.Date.Compare(y.Date) })
 	for _, l := range lots {

@@ -14,9 +14,11 @@ import (
 type GrowthPart struct {
 	ID       string // of the heading
 	Heading  string
+	First    string // stands in the place of chart and figures while there is one count alone
 	Chart    ChartBlock
 	Figures  []template.HTML // the margin's lines
-	Advice   []string        // how much to leave, how far the forecast is to be trusted
+	Advice   []string        // how much to leave, and how often to cut; only of the first tank, the others have it folded
+	Folded   []string        // what stands before the working, one disclosure away
 	Working  []template.HTML
 	Habits   []HabitRow // the habit of cutting, week by week
 	HabitsOf string     // names the frame of their table
@@ -42,7 +44,7 @@ func (b *Book) growthParts(addr, id string) ([]GrowthPart, error) {
 			if len(all) == 0 || all[len(all)-1].Standing() != standing {
 				continue
 			}
-			p, err := b.growthPart(addr, t, all)
+			p, err := b.growthPart(addr, t, all, len(out) == 0)
 			if err != nil {
 				return nil, err
 			}
@@ -52,17 +54,27 @@ func (b *Book) growthParts(addr, id string) ([]GrowthPart, error) {
 	return out, nil
 }
 
-func (b *Book) growthPart(addr string, t *journal.Tank, all []*diary.Growth) (GrowthPart, error) {
+// growthPart tells of one tank; first tells whether it is the first that the page tells of.
+func (b *Book) growthPart(addr string, t *journal.Tank, all []*diary.Growth, first bool) (GrowthPart, error) {
 	v := b.Voice()
 	g := all[len(all)-1]
 	tank := inText(v, b.tankName(t.ID))
-	p := GrowthPart{ID: "h-grows-" + t.ID, Heading: v.Text("growth-text.heading", "tank", tank), Figures: b.growthFigures(v, g), Advice: b.growthAdvice(v, g),
+	p := GrowthPart{ID: "h-grows-" + t.ID, Heading: v.Text("growth-text.heading", "tank", tank), Figures: b.growthFigures(v, g), Folded: b.growthFolded(v, g),
 		Label: v.Text("growth-text.working", "tank", tank), HabitsOf: v.Text("growth-text.habits-of", "tank", tank)}
 	if !g.Standing() {
 		p.Heading = v.Text("growth-text.heading-left", "tank", tank)
 	}
 	if g.Fit != nil {
 		p.Working, p.Habits = growthWorking(v, g), habitRows(v, g)
+	}
+	if advice := growthAdvice(v, g); first {
+		p.Advice = advice
+	} else {
+		p.Folded = append(advice, p.Folded...)
+	}
+	if only, ok := onlyCount(g); ok {
+		p.First, p.Figures = b.firstCount(v, g, only), nil
+		return p, nil
 	}
 	var err error
 	if p.Chart, err = b.growthChart(addr, g, len(all)); err != nil {
@@ -89,7 +101,7 @@ func (b *Book) growthFigures(v Voice, g *diary.Growth) []template.HTML {
 	if small, ok := smallDoubling(g); ok {
 		h := g.Fit.Logistic.Holds
 		add("f-small", "days", daysText(v, small.Days), "low", daysText(v, small.Low), "high", daysText(v, small.High))
-		add("f-holds", "size", sizeText(v, g.Measure, h.Value), "low", v.N(h.Low, sizeDecimals(h.Low)), "high", v.N(h.High, sizeDecimals(h.High)))
+		add("f-holds", "size", sizeText(v, g.Measure, h.Value), "low", sizeFigure(v, g.Measure, h.Low), "high", sizeFigure(v, g.Measure, h.High))
 	} else if g.Fit != nil {
 		d := g.Fit.Diary
 		if t := d.Doubling; t.Growing && !t.Open {
@@ -102,9 +114,12 @@ func (b *Book) growthFigures(v Voice, g *diary.Growth) []template.HTML {
 	}
 	if w := g.Next; w.Known() {
 		add("f-next", "best", v.DayMonth(w.Best), "window", windowText(v, w, b.On))
+		if held := heldText(v, g); held != "" {
+			out = append(out, escapedHTML(held))
+		}
 	}
 	if _, levelled := smallDoubling(g); g.Today.Value > 0 && !levelled {
-		add("f-today", "size", sizeText(v, g.Measure, g.Today.Value), "low", v.N(g.Today.Low, sizeDecimals(g.Today.Low)), "high", v.N(g.Today.High, sizeDecimals(g.Today.High)))
+		add("f-today", "size", sizeText(v, g.Measure, g.Today.Value), "low", sizeFigure(v, g.Measure, g.Today.Low), "high", sizeFigure(v, g.Measure, g.Today.High))
 	}
 	if g.Standing() {
 		if y := b.Facts.Yield(g.Tank, g.Plant); yieldText(v, y) != "" {
@@ -123,21 +138,42 @@ func runCount(g *diary.Growth) int {
 	return n
 }
 
-// growthAdvice says how often forecasts held, how much to leave, and what the yield rests on.
-func (b *Book) growthAdvice(v Voice, g *diary.Growth) []string {
-	out := nonEmpty(heldText(v, g))
-	if !g.Standing() {
-		return out
+// onlyCount is the count of a series that has no other event; ok is false where it has, or where others came before it.
+func onlyCount(g *diary.Growth) (only diary.Point, ok bool) {
+	if len(g.Points) != 1 || g.Points[0].Event != diary.Count {
+		return only, false
 	}
-	out = append(out, nonEmpty(keepText(v, g))...)
-	if y := b.Facts.Yield(g.Tank, g.Plant); y.FromLots && (y.All.Slips > 0 || trimsOf(g) > 0) {
+	return g.Points[0], true
+}
+
+// firstCount says what a first count came to, and what it takes to tell more.
+func (b *Book) firstCount(v Voice, g *diary.Growth, p diary.Point) string {
+	return joinSentences(v.Text("growth-text.first", "size", sizeText(v, g.Measure, p.Size), "date", v.Date(p.Date)), whyNot(v, g))
+}
+
+// growthAdvice says how much to leave and how often to cut, and asks about what is hard to believe.
+func growthAdvice(v Voice, g *diary.Growth) []string {
+	if !g.Standing() {
+		return nil
+	}
+	out := nonEmpty(keepText(v, g))
+	if g.Fit != nil && g.Fit.Diary.Ask {
+		out = append(out, v.Text("growth-text.ask"))
+	}
+	return out
+}
+
+// growthFolded says what yield and sizes rest on.
+func (b *Book) growthFolded(v Voice, g *diary.Growth) []string {
+	var out []string
+	if !g.Standing() {
+		return nil
+	}
+	if y := b.Facts.Yield(g.Tank, g.Plant); y.FromLots {
 		out = append(out, v.Text("growth-text.from-lots"))
 	}
 	if g.Assumed {
 		out = append(out, v.Text("growth-text.assumed"))
-	}
-	if g.Fit != nil && g.Fit.Diary.Ask {
-		out = append(out, v.Text("growth-text.ask"))
 	}
 	return out
 }
@@ -180,7 +216,7 @@ func habitRows(v Voice, g *diary.Growth) []HabitRow {
 		return nil
 	}
 	for _, k := range g.KeepBy {
-		out = append(out, HabitRow{v.Text("growth-text.weeks", "n", int(k.Every/7+0.5)), sizeText(v, g.Measure, k.Leave), sizeText(v, g.Measure, k.TrimAt), percent(v, k.OfBest) + " %"})
+		out = append(out, HabitRow{v.Text("growth-text.weeks", "n", int(k.Every/7+0.5)), sizeText(v, g.Measure, k.Leave), sizeText(v, g.Measure, k.TrimAt), v.Text("figure.percent", "n", percent(v, k.OfBest))})
 	}
 	return out
 }

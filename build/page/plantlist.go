@@ -1,28 +1,38 @@
 package page
 
 import (
+	"cmp"
+	"html/template"
+	"slices"
+	"strings"
+
 	"slipleaf/build/almanac"
+	"slipleaf/build/draw"
 )
 
 // PlantsPage is the model of the list of plants.
 type PlantsPage struct {
 	Frame
-	Plants []PlantLine
+	Plants    []PlantLine
+	ReadyMark template.HTML
 }
 
 // PlantLine is a plant in the list.
 type PlantLine struct {
 	Plant Binomial
-	Needs []string // light, water, place, CO2 in four plain words
-	Where []Link   // the tanks in which it stands
-	Lots  int      // lots that have something left
+	Needs []string    // light, water, place, CO2 in four plain words
+	Where []Link      // the tanks in which it stands
+	Lots  []ReadyLine // lots that have something left
 }
 
 // Plants makes the list of plants.
 func (b *Book) Plants() ([]byte, error) {
 	v := b.Voice()
 	ids := b.PlantIDs()
-	m := PlantsPage{Frame: b.frame("plants", PlantsAddr, v.Text("plants.title")+" · "+b.Journal.Title, v.Text("plants.description", "n", len(ids)))}
+	slices.SortStableFunc(ids, func(x, y string) int {
+		return cmp.Or(strings.Compare(b.species[x].Taxon, b.species[y].Taxon), strings.Compare(b.species[x].Common, b.species[y].Common))
+	})
+	m := PlantsPage{Frame: b.frame("plants", PlantsAddr, v.Text("plants.title")+" · "+b.Journal.Title, v.Text("plants.description", "n", len(ids))), ReadyMark: draw.In.SVG()}
 	where := map[string][]Link{}
 	for _, t := range b.Journal.Tanks {
 		for _, s := range b.standing(t) {
@@ -30,7 +40,7 @@ func (b *Book) Plants() ([]byte, error) {
 		}
 	}
 	for _, id := range ids {
-		m.Plants = append(m.Plants, PlantLine{Plant: b.binomial(PlantsAddr, id), Needs: needs(v, b.species[id]), Where: where[id]})
+		m.Plants = append(m.Plants, PlantLine{Plant: b.binomial(PlantsAddr, id), Needs: needs(v, b.species[id]), Where: where[id], Lots: b.readyLines(v, PlantsAddr, id)})
 	}
 	return b.Theme.Render("plants", m)
 }

@@ -35,6 +35,9 @@ func (b *Book) Review(year int) ([]byte, error) {
 	if r.Partial {
 		key = "review.lead-so-far"
 	}
+	if r.Total.Slips == 0 && r.Total.Given == 0 {
+		key += "-quiet"
+	}
 	m.Lead = v.Text(key, "date", v.Date(b.On), "entries", r.Entries, "slips", r.Total.Slips, "given", r.Total.Given, "parcels", r.Total.Parcels, "lands", r.Lands)
 	if r.Total.Parcels > 0 {
 		m.Outcome = v.Text("review.outcome", "heard", r.Total.Heard, "parcels", r.Total.Parcels, "established", r.Total.Established, "lost", r.Total.Lost, "passed", r.Total.PassedOn)

@@ -16,6 +16,7 @@ type SpacePage struct {
 	Rows    []SpaceRow
 	Without []SpaceRow // plants without a score, with the reason
 	Gain    []template.HTML
+	How     string // the working in words
 	Method  []string
 }
 
@@ -36,8 +37,9 @@ type SpaceRow struct {
 // Space makes the page on which plants deserve the space.
 func (b *Book) Space() ([]byte, error) {
 	v := b.Voice()
+	floor, dm2 := floorUnit(v)
 	ranked := b.Facts.Space(b.Ledger, b.Species)
-	m := SpacePage{Frame: b.frame("space", SpaceAddr, v.Text("space.title")+" · "+b.Journal.Title, v.Text("space.description")), Lead: v.Say("space.lead")}
+	m := SpacePage{Frame: b.frame("space", SpaceAddr, v.Text("space.title")+" · "+b.Journal.Title, v.Text("space.description", "floor", floor)), Lead: v.Say("space.lead", "floor", floor), How: v.Text("space.method", "floor", floor)}
 	var rows []chart.Ranked
 	for _, p := range ranked {
 		row := b.spaceRow(v, p)
@@ -46,7 +48,7 @@ func (b *Book) Space() ([]byte, error) {
 			continue
 		}
 		m.Rows = append(m.Rows, row)
-		rows = append(rows, chart.Ranked{Name: b.species[p.Plant].Taxon + ", " + b.tankName(p.Tank), Value: p.Score.Value, Low: p.Score.Low, High: p.Score.High, N: p.Verdicts.Of})
+		rows = append(rows, chart.Ranked{Name: typesetTaxon(b.species[p.Plant].Taxon), Latin: true, Where: isolated(inText(v, b.tankName(p.Tank))), Value: p.Score.Value * dm2, Low: p.Score.Low * dm2, High: p.Score.High * dm2, N: p.Verdicts.Of})
 		if len(m.Method) == 0 {
 			m.Method = p.Working.Lines()
 		}
@@ -65,9 +67,11 @@ func (b *Book) Space() ([]byte, error) {
 }
 
 func (b *Book) spaceChart(v Voice, rows []chart.Ranked, best *diary.Place) (ChartBlock, error) {
-	title := v.Text("space.chart-title")
-	finding := v.Text("space.finding", "plant", b.species[best.Plant].Taxon, "tank", b.tankName(best.Tank), "value", v.N(best.Score.Value, 2), "low", v.N(best.Score.Low, 2), "high", v.N(best.Score.High, 2))
-	c := chart.Ranking{Caption: chart.Caption{ID: "c-space", Title: title, Desc: finding}, Words: chartWords(v), Rows: rows, Unit: v.Text("space.unit"), Decimals: 2,
+	floor, dm2 := floorUnit(v)
+	title := v.Text("space.chart-title", "floor", floor)
+	finding := v.Text("space.finding", "plant", typesetTaxon(b.species[best.Plant].Taxon), "tank", inText(v, b.tankName(best.Tank)), "floor", floor,
+		"value", v.N(best.Score.Value*dm2, 2), "low", v.N(best.Score.Low*dm2, 2), "high", v.N(best.Score.High*dm2, 2))
+	c := chart.Ranking{Caption: chart.Caption{ID: "c-space", Title: title, Desc: finding}, Words: chartWords(v), Rows: rows, Unit: v.Text("space.unit", "floor", floor), Decimals: 2,
 		Heads: chart.RankingHeads{Name: v.Text("space.plant"), Value: v.Text("space.score"), Interval: v.Text("space.interval"), N: v.Text("space.verdicts")}}
 	pic, err := c.Draw()
 	if err != nil {
@@ -86,13 +90,14 @@ func (b *Book) spaceRow(v Voice, p *diary.Place) SpaceRow {
 		r.Why = v.Text("space.why-" + string(p.Why))
 		return r
 	}
-	r.Score, r.Interval = v.N(p.Score.Value, 2), v.N(p.Score.Low, 2)+"–"+v.N(p.Score.High, 2)
-	r.Yield = v.N(p.Yield.Weekly(), 2)
+	floor, dm2 := floorUnit(v)
+	r.Score, r.Interval = v.N(p.Score.Value*dm2, 2), v.N(p.Score.Low*dm2, 2)+"–"+v.N(p.Score.High*dm2, 2)
+	r.Yield = v.N(p.Yield.Weekly()*dm2, 2)
 	key := "space.yield-all"
 	if p.Recent {
 		key = "space.yield-recent"
 	}
-	r.YieldNote = v.Text(key, "n", p.Yield.Slips, "area", v.N(p.Yield.Area, 1), "weeks", v.N(p.Yield.Weeks, 0), "cuts", p.Yield.Cuts)
+	r.YieldNote = v.Text(key, "n", p.Yield.Slips, "area", v.N(p.Yield.Area/dm2, areaPlaces(dm2)), "floor", floor, "weeks", v.N(p.Yield.Weeks, 0), "cuts", p.Yield.Cuts)
 	r.Claimed, r.ClaimNote = v.Text("figure.percent", "n", percent(v, p.Claim.Shrunk.Value)), v.Text("space.of-lots", "yes", p.Claim.Tally.Yes, "n", p.Claim.Tally.Of)
 	r.Does, r.DoesNote = v.Text("figure.percent", "n", percent(v, p.Established.Value)), v.Text("space.of-verdicts", "yes", p.Verdicts.Yes, "n", p.Verdicts.Of)
 	r.SortScore, r.SortYield = sortable(p.Score.Value), sortable(p.Yield.Weekly())
@@ -102,14 +107,23 @@ func (b *Book) spaceRow(v Voice, p *diary.Place) SpaceRow {
 
 // gain says what the ground of the last would give under the first, and plainly where that may be chance.
 func (b *Book) gain(v Voice, g diary.Gain) []template.HTML {
-	pairs := []any{"last", Taxon(b.species[g.Last.Plant].Taxon), "last-tank", b.tankName(g.Last.Tank), "first", Taxon(b.species[g.First.Plant].Taxon), "first-tank", b.tankName(g.First.Tank),
-		"area", v.Figure(v.N(g.Area, 1)), "value", v.N(g.Weekly.Value, 1), "low", v.N(g.Weekly.Low, 1), "high", v.N(g.Weekly.High, 1)}
+	floor, dm2 := floorUnit(v)
+	pairs := []any{"last", Taxon(b.species[g.Last.Plant].Taxon), "last-tank", inText(v, b.tankName(g.Last.Tank)), "first", Taxon(b.species[g.First.Plant].Taxon), "first-tank", inText(v, b.tankName(g.First.Tank)),
+		"area", v.N(g.Area/dm2, areaPlaces(dm2)), "floor", floor, "value", v.N(g.Weekly.Value, 1), "low", v.N(g.Weekly.Low, 1), "high", v.N(g.Weekly.High, 1)}
 	out := []template.HTML{v.Say("space.gain", pairs...)}
 	key := "space.gain-sure"
 	if g.Chance {
 		key = "space.gain-chance"
 	}
 	return append(out, v.Say(key, pairs...))
+}
+
+// areaPlaces is how many decimals an area deserves in a unit of so many dm²: one in dm², two in the larger ft².
+func areaPlaces(dm2 float64) int {
+	if dm2 > 1 {
+		return 2
+	}
+	return 1
 }
 
 func sortable(f float64) string { return strconv.FormatFloat(f, 'f', 4, 64) }

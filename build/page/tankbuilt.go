@@ -116,7 +116,7 @@ func (b *Book) floorRows(v Voice, addr string, t *journal.Tank) []FloorRow {
 		if s.Count.Area.Known() {
 			row.Area = R(v, s.Count.Area)
 			if floor > 0 {
-				row.Share = percent(v, float64(s.Count.Area.Mid())/floor) + " %"
+				row.Share = v.Text("figure.percent", "n", percent(v, float64(s.Count.Area.Mid())/floor))
 			}
 		}
 		out = append(out, row)

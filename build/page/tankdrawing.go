@@ -96,8 +96,11 @@ type told struct {
 }
 
 func (t told) desc(v Voice) string {
-	if t.plants == 0 {
+	switch {
+	case t.plants == 0:
 		return v.Text("tank-text.drawn-empty")
+	case t.heights == 0 && t.places == 0:
+		return v.Text("tank-text.drawn-usual")
 	}
 	return v.Text("tank-text.drawn-from", "n", t.plants, "heights", t.heights, "places", t.places)
 }
@@ -183,7 +186,7 @@ func (b *Book) lastPlace(t *journal.Tank, plant string) (w journal.Where) {
 func (b *Book) drawingCaption(v Voice, from string, t *journal.Tank, ground, depth quantity.Length, told told, tick float64) template.HTML {
 	link := v.Say("tank-text.link", "href", b.href(from, TankAddr(t.ID)), "tank", b.tankName(t.ID))
 	if from == TankAddr(t.ID) {
-		link = template.HTML(template.HTMLEscapeString(b.tankName(t.ID)))
+		link = escapedHTML(isolated(b.tankName(t.ID)))
 	}
 	pairs := []any{"tank", link, "date", v.Date(told.on), "length", Q(v, t.Inside.Length.Mid()), "depth", Q(v, depth), "ground", Q(v, ground), "tick", v.N(tick, 1)}
 	key := "tank-text.caption"
@@ -193,5 +196,5 @@ func (b *Book) drawingCaption(v Voice, from string, t *journal.Tank, ground, dep
 	case t.Grown == "emersed":
 		key = "tank-text.caption-dry"
 	}
-	return sentences([]template.HTML{v.Say(key, pairs...), v.Say("tank-text.drawn-from", "n", told.plants, "heights", told.heights, "places", told.places)})
+	return sentences([]template.HTML{v.Say(key, pairs...), escapedHTML(told.desc(v))})
 }

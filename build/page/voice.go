@@ -109,6 +109,9 @@ func Taxon(name string) template.HTML {
 	return template.HTML(b.String())
 }
 
+// typesetTaxon is a scientific name as plain text, with the hybrid sign.
+func typesetTaxon(name string) string { return strings.ReplaceAll(name, " x ", " × ") }
+
 // taxonWord is a word of a scientific name.
 type taxonWord struct {
 	text    string

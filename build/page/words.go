@@ -67,6 +67,9 @@ func Languages(theme fs.FS) []string {
 	return names
 }
 
+// tied keeps a figure and its unit on one line, wherever a sentence is broken.
+var tied = strings.NewReplacer(" %", "\u00a0%", "} cm", "}\u00a0cm", "} wk", "}\u00a0wk", "} {floor}", "}\u00a0{floor}", " dKH", "\u00a0dKH", " dGH", "\u00a0dGH", " mol/m²", "\u00a0mol/m²", " µmol", "\u00a0µmol")
+
 func (w *Words) read(b []byte) error {
 	var tree map[string]any
 	if err := yaml.Unmarshal(b, &tree); err != nil {
@@ -79,7 +82,7 @@ func (w *Words) flatten(prefix string, tree map[string]any) error {
 	for k, v := range tree {
 		switch v := v.(type) {
 		case string:
-			w.table[prefix+k] = v
+			w.table[prefix+k] = tied.Replace(v)
 		case map[string]any:
 			if err := w.flatten(prefix+k+".", v); err != nil {
 				return err
@@ -159,7 +162,7 @@ func fill(text string, pairs []any, escape bool) string {
 		case escape:
 			b.WriteString(escaped(v))
 		default:
-			b.WriteString(plainText(v))
+			b.WriteString(isolated(plainText(v)))
 		}
 		text = text[open+end+1:]
 	}
@@ -204,7 +207,7 @@ func escaped(v any) string {
 	if h, ok := v.(template.HTML); ok {
 		return string(h)
 	}
-	return html.EscapeString(plainText(v))
+	return html.EscapeString(isolated(plainText(v)))
 }
 
 // stripTags drops the inline tags that words may hold. It is for the theme's own text, never a defence.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"net/http"
 
+	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
 )
@@ -19,7 +20,11 @@ type benchPage struct {
 }
 
 // benchSheet is a parcel with the links of its sheet.
-type benchSheet struct{ Record, Lot, Plant, State, Sheet, Label string }
+type benchSheet struct {
+	For                       string // the recipient's name, as long as it is kept
+	Record, Lot, Plant, State string
+	Sheet, Label              string
+}
 
 // bench serves the grower's own page: what is due, what is wrong, and the sheets with their links.
 func (s *server) bench(w http.ResponseWriter, r *http.Request) {
@@ -43,13 +48,20 @@ func (s *server) bench(w http.ResponseWriter, r *http.Request) {
 	s.page(w, st, http.StatusOK, out.Bytes(), nil)
 }
 
+// keptName is who a parcel is for, as the grower knows them; "" where no name was written, or where it was erased. The
+// page that shows it is served to this machine alone.
+func keptName(p *journal.Parcel) string {
+	name, _ := p.Private.Reveal("name")
+	return name
+}
+
 // sheets lists the parcels, the newest first as far as their files are named by date.
 func (e *edition) sheets() []benchSheet {
 	b, v := e.book, e.book.Voice()
 	var out []benchSheet
 	for i := len(b.Journal.Parcels) - 1; i >= 0; i-- {
 		p := b.Journal.Parcels[i]
-		row := benchSheet{Record: p.Path, Lot: p.Lot, State: "promised"}
+		row := benchSheet{For: keptName(p), Record: p.Path, Lot: p.Lot, State: "promised"}
 		if lot, ok := b.Journal.Lot(p.Lot); ok {
 			row.Plant = b.Species(lot.Plant).Taxon
 		}

@@ -53,7 +53,7 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 		Dir: dir, FS: fsys, Theme: c.Theme, Port: c.Port, Site: o,
 		Day: func() quantity.Date { return quantity.DateOf(w.Now()) },
 		Today: func(b *page.Book) []preview.Part {
-			return todayParts(b, b.Facts.TodayOf(b.Journal, b.Ledger, b.Species))
+			return todayParts(b, b.Facts.TodayOf(b.Journal, b.Ledger, b.Species), nameOf)
 		},
 		Shown: func(x journal.Complaint) string { return v.shown(x, false) },
 		Ready: v.ready, Tell: v.tell, Say: v.say,

@@ -62,7 +62,7 @@ func (c todayCmd) Run(ctx context.Context, w world) error {
 // writeToday writes the list for a terminal.
 func writeToday(to io.Writer, b *page.Book, t diary.Today) {
 	fmt.Fprintf(to, "%s\n", b.Voice().Date(t.On))
-	parts := todayParts(b, t)
+	parts := todayParts(b, t, recordOf)
 	for _, p := range parts {
 		fmt.Fprintf(to, "%s\n  %s\n", p.Head, strings.Join(p.Lines, "\n  "))
 	}
@@ -71,8 +71,8 @@ func writeToday(to io.Writer, b *page.Book, t diary.Today) {
 	}
 }
 
-// todayParts puts the list into words; a part without anything in it is left out.
-func todayParts(b *page.Book, t diary.Today) []preview.Part {
+// todayParts puts the list into words; a part without anything in it is left out. who names the recipient of a record.
+func todayParts(b *page.Book, t diary.Today, who func(j *journal.Journal, record string) string) []preview.Part {
 	v := b.Voice()
 	name := func(plant, tank string) string {
 		s := b.Species(plant).Taxon
@@ -117,10 +117,10 @@ func todayParts(b *page.Book, t diary.Today) []preview.Part {
 		lots = append(lots, fmt.Sprintf("%s, %s: due %s; give it a count", d.Lot, name(d.Plant, ""), v.DayMonth(d.Ready)))
 	}
 	for _, d := range t.Promises {
-		promises = append(promises, fmt.Sprintf("%d of %s by %s (%s)", d.Count, d.Lot, v.DayMonth(d.Lapses), d.Record))
+		promises = append(promises, fmt.Sprintf("%d of %s by %s (%s)", d.Count, d.Lot, v.DayMonth(d.Lapses), who(b.Journal, d.Record)))
 	}
 	for _, d := range t.Ask {
-		ask = append(ask, fmt.Sprintf("%s: %s, sent %s, day %d (%s)", d.Record, name(d.Plant, ""), v.DayMonth(d.Sent), d.Day, heard(v, d)))
+		ask = append(ask, fmt.Sprintf("%s: %s, sent %s, day %d (%s)", who(b.Journal, d.Record), name(d.Plant, ""), v.DayMonth(d.Sent), d.Day, heard(v, d)))
 	}
 	part("Trim now", now)
 	part("Trim within a week", week)
@@ -208,7 +208,10 @@ func sitterTank(b *page.Book, v page.Voice, tank *journal.Tank) printTank {
 	return p
 }
 
-// nameOf is the recipient's name for the grower's own paper; the record's file where none is written.
+// recordOf names a recipient by the file of the record, for a terminal that others may see.
+func recordOf(_ *journal.Journal, record string) string { return record }
+
+// nameOf is the recipient's name for the grower's own paper and the preview's own page; the record's file where none is written.
 func nameOf(j *journal.Journal, record string) string {
 	for _, p := range j.Parcels {
 		if p.Path == record {
