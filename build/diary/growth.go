@@ -46,7 +46,12 @@ type Growth struct {
 	Keep     reckon.Keep   // the habit of trimming that gives most; zero when nothing can be said
 	KeepBy   []reckon.Keep // the same with one to four weeks between cuts
 	KeepHeld bool          // what the space holds is known; else Keep rests on the largest size seen
+
+	made journal.Print
 }
+
+// Print is the fingerprint of all that the growth rests on: those of one fingerprint are the same.
+func (g *Growth) Print() journal.Print { return g.made }
 
 // begin is a series before its fit, with the size at which it is trimmed.
 func begin(j *journal.Journal, s *Series, floating bool) *Growth {

@@ -72,7 +72,8 @@ func (m *Memory) work(j *journal.Journal, t *journal.Tank, species func(id strin
 	var wg sync.WaitGroup
 	for i, s := range all {
 		g := begin(j, s, species(s.Plant).Habit == "floating")
-		out.fits[i] = g.print(on)
+		g.made = g.print(on)
+		out.fits[i] = g.made
 		if was, ok := m.fits[out.fits[i]]; ok {
 			out.growth[i] = was
 			continue

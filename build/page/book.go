@@ -3,7 +3,9 @@
 package page
 
 import (
+	"cmp"
 	"html/template"
+	"iter"
 	"maps"
 	"slices"
 	"strings"
@@ -35,6 +37,7 @@ type Book struct {
 	entries []*journal.Entry           // newest first
 	photos  map[string]prose.Photo
 	once    once
+	reads   *reads
 
 	photoFiles []File
 	texts      map[*journal.Entry]func() (prose.Document, error) // each made once: entries stand in many lists
@@ -50,6 +53,10 @@ type Options struct {
 	PhotoFiles []File
 	// Forecasts are the windows of the next trims, for lots that are only expected; nil: those that the diary makes.
 	Forecasts map[ledger.Key]ledger.Forecast
+	// Diary remembers the fits of the book before; nil: all are made anew.
+	Diary *diary.Memory
+	// Program tells one program from another, where outputs of two of them may meet.
+	Program string
 }
 
 // NewBook links a journal to the almanac and a theme.
@@ -59,7 +66,7 @@ func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date,
 	for _, tank := range j.Tanks {
 		b.entries = append(b.entries, tank.Entries...)
 		for _, e := range tank.Entries {
-			for _, id := range plantsOf(e) {
+			for id := range plantsOf(e) {
 				b.know(id)
 			}
 		}
@@ -72,7 +79,7 @@ func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date,
 		b.texts[e] = sync.OnceValues(func() (prose.Document, error) { return b.text(EntryAddr(e), e.Source) })
 	}
 	b.once = b.onceOf(j)
-	b.Facts = diary.New(j, b.Species, on)
+	b.Facts = o.Diary.Facts(j, b.Species, on)
 	if o.Forecasts == nil {
 		o.Forecasts = b.Facts.Forecasts()
 	}
@@ -82,32 +89,51 @@ func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date,
 		if c := y.Date.Compare(x.Date); c != 0 {
 			return c
 		}
-		return strings.Compare(x.Tank+x.ID(), y.Tank+y.ID())
+		return cmp.Or(strings.Compare(x.Tank, y.Tank), strings.Compare(x.Slug, y.Slug))
 	})
+	b.reads = b.readsOf(o.Program)
 	return b
 }
 
-// plantsOf lists the plants that an entry names, with repeats.
-func plantsOf(e *journal.Entry) []string {
-	var ids []string
-	for _, c := range e.Counts {
-		ids = append(ids, c.Plant)
-	}
-	for _, p := range e.Plantings {
-		ids = append(ids, p.Plant)
-	}
-	for _, t := range e.Trims {
-		ids = append(ids, t.Plant)
-	}
-	for _, l := range e.Losses {
-		if l.Plant != "" { // else it is of a lot, whose own entry names the plant
-			ids = append(ids, l.Plant)
+// plantsOf gives the plants that an entry names, with repeats.
+func plantsOf(e *journal.Entry) iter.Seq[string] {
+	return func(yield func(string) bool) {
+		for i := range e.Counts {
+			if !yield(e.Counts[i].Plant) {
+				return
+			}
+		}
+		for i := range e.Plantings {
+			if !yield(e.Plantings[i].Plant) {
+				return
+			}
+		}
+		for i := range e.Trims {
+			if !yield(e.Trims[i].Plant) {
+				return
+			}
+		}
+		for i := range e.Losses { // one of a lot names none: the lot's own entry does
+			if id := e.Losses[i].Plant; id != "" && !yield(id) {
+				return
+			}
+		}
+		for i := range e.Lots {
+			if !yield(e.Lots[i].Plant) {
+				return
+			}
 		}
 	}
-	for _, l := range e.Lots {
-		ids = append(ids, l.Plant)
+}
+
+// names tells whether an entry names a plant.
+func names(e *journal.Entry, plant string) bool {
+	for id := range plantsOf(e) {
+		if id == plant {
+			return true
+		}
 	}
-	return ids
+	return false
 }
 
 // know looks a plant up once: the almanac's species with the grower's own columns, or the grower's own file alone.
@@ -201,9 +227,53 @@ func (b *Book) entryText(e *journal.Entry) (prose.Document, error) {
 	return b.text(EntryAddr(e), e.Source)
 }
 
-// Faults lists what is wrong with the links and figures of a file's prose.
-func (b *Book) Faults(from string, src journal.Source) []prose.Fault {
-	return b.prose.Check(src.Body, linker{b, from})
+// Ref is what a text leads to or shows: a plant, tank, lot or entry by its name, or a photo.
+type Ref struct{ Scheme, Name string }
+
+// photoRef is the scheme of a photo among what a text refers to.
+const photoRef = "photo"
+
+// Check lists what is wrong with the links and figures of a file's prose, and what it refers to. A text without faults has
+// none as long as it stays the same and all that it refers to stands.
+func (b *Book) Check(from string, src journal.Source) ([]prose.Fault, []Ref) {
+	seen := &recorder{linker: linker{b, from}}
+	faults := b.prose.Check(src.Body, seen)
+	return faults, seen.refs
+}
+
+// Stands tells whether all that a text of the page at from refers to is there.
+func (b *Book) Stands(from string, refs []Ref) bool {
+	l := linker{b, from}
+	for _, r := range refs {
+		ok := false
+		if r.Scheme == photoRef {
+			_, ok = l.Photo(r.Name)
+		} else {
+			_, ok = l.Href(r.Scheme, r.Name)
+		}
+		if !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// recorder notes what is looked up.
+type recorder struct {
+	linker
+	refs []Ref
+}
+
+// Href implements prose.Links.
+func (r *recorder) Href(scheme, name string) (string, bool) {
+	r.refs = append(r.refs, Ref{scheme, name})
+	return r.linker.Href(scheme, name)
+}
+
+// Photo implements prose.Photos.
+func (r *recorder) Photo(name string) (prose.Photo, bool) {
+	r.refs = append(r.refs, Ref{photoRef, name})
+	return r.linker.Photo(name)
 }
 
 // linker resolves the journal's own links from one page.
@@ -231,13 +301,26 @@ func (l linker) Href(scheme, name string) (string, bool) {
 		if !ok {
 			return "", false
 		}
-		for _, e := range t.Entries {
-			if e.ID() == id {
-				return l.b.href(l.from, EntryAddr(e)), true
-			}
+		if e, ok := entryIn(t, id); ok {
+			return l.b.href(l.from, EntryAddr(e)), true
 		}
 	}
 	return "", false
+}
+
+// entryIn finds an entry by its name. A tank's entries are in the order of their dates.
+func entryIn(t *journal.Tank, id string) (*journal.Entry, bool) {
+	day, err := quantity.ParseDate(id[:min(len(id), len("2026-04-18"))])
+	if err != nil {
+		return nil, false
+	}
+	i, _ := slices.BinarySearchFunc(t.Entries, day, func(e *journal.Entry, day quantity.Date) int { return e.Date.Compare(day) })
+	for ; i < len(t.Entries) && t.Entries[i].Date == day; i++ {
+		if t.Entries[i].ID() == id {
+			return t.Entries[i], true
+		}
+	}
+	return nil, false
 }
 
 // Photo implements prose.Photos, so that a text's photos are looked up when its links are.

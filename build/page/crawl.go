@@ -14,12 +14,12 @@ const SitemapAddr = "/sitemap.xml"
 
 // forCrawlers are sitemap.xml and robots.txt for a site of these outputs.
 func (b *Book) forCrawlers(outputs []Output) []Output {
-	robots := Output{"/robots.txt", func() ([]byte, error) { return feed.Robots(b.absolute(SitemapAddr)), nil }}
+	robots := Output{"/robots.txt", b.reads.frame, func() ([]byte, error) { return feed.Robots(b.absolute(SitemapAddr)), nil }}
 	if b.Journal.Address == "" {
 		return []Output{robots}
 	}
-	places := b.places(outputs)
-	return []Output{robots, {SitemapAddr, func() ([]byte, error) { return feed.Sitemap(places) }}}
+	listed := slices.Clone(outputs) // the list is sorted and added to before the map is made
+	return []Output{robots, {SitemapAddr, b.reads.heads, func() ([]byte, error) { return feed.Sitemap(b.places(listed)) }}}
 }
 
 // places lists the pages that anybody may find: all but those under a secret address.

@@ -74,22 +74,14 @@ func (b *Book) Entry(e *journal.Entry) ([]byte, error) {
 
 // neighbours are the entries of the same tank before and after e.
 func (b *Book) neighbours(from string, e *journal.Entry) (earlier, later *Link) {
-	t, ok := b.Journal.Tank(e.Tank)
-	if !ok {
-		return nil, nil
+	link := func(e *journal.Entry) *Link {
+		if e == nil {
+			return nil
+		}
+		return &Link{b.entryTitle(e), b.href(from, EntryAddr(e))}
 	}
-	for i, x := range t.Entries {
-		if x != e {
-			continue
-		}
-		if i > 0 {
-			earlier = &Link{b.entryTitle(t.Entries[i-1]), b.href(from, EntryAddr(t.Entries[i-1]))}
-		}
-		if i+1 < len(t.Entries) {
-			later = &Link{b.entryTitle(t.Entries[i+1]), b.href(from, EntryAddr(t.Entries[i+1]))}
-		}
-	}
-	return earlier, later
+	near := b.reads.neighbours()[e]
+	return link(near[0]), link(near[1])
 }
 
 func (b *Book) entryTitle(e *journal.Entry) string {

@@ -35,11 +35,12 @@ const (
 func (b *Book) feeds() []Output {
 	diary := func() (feed.Channel, error) { return b.diaryChannel(nil, feedEntries) }
 	out := []Output{
-		{AtomAddr, written(diary, feed.Atom)}, {JSONFeedAddr, written(diary, feed.JSON)},
-		{OffersAtomAddr, written(b.offersChannel, feed.Atom)}, {CalendarAddr, b.Calendar},
+		{AtomAddr, b.reads.all, written(diary, feed.Atom)}, {JSONFeedAddr, b.reads.all, written(diary, feed.JSON)},
+		{OffersAtomAddr, b.reads.heads, written(b.offersChannel, feed.Atom)}, {CalendarAddr, b.reads.heads, b.Calendar},
 	}
 	for _, t := range b.Journal.Tanks {
-		out = append(out, Output{TankAtomAddr(t.ID), written(func() (feed.Channel, error) { return b.diaryChannel(t, tankEntries) }, feed.Atom)})
+		from := func() journal.Print { return blend(b.reads.frame(), b.reads.told[t.ID]()) }
+		out = append(out, Output{TankAtomAddr(t.ID), from, written(func() (feed.Channel, error) { return b.diaryChannel(t, tankEntries) }, feed.Atom)})
 	}
 	return out
 }

@@ -12,7 +12,7 @@ func (b *Book) growthJSON(id string) ([]byte, error) {
 }
 
 // growthOutputs lists the machine files beside a plant's page.
-func (b *Book) growthOutputs(add func(addr string, f func() ([]byte, error)), id string) {
-	add(PlantAddr(id)+"growth.json", func() ([]byte, error) { return b.growthJSON(id) })
-	add(PlantAddr(id)+"growth.csv", func() ([]byte, error) { return b.Facts.GrowthCSV(id), nil })
+func (b *Book) growthOutputs(add adder, id string) {
+	add(PlantAddr(id)+"growth.json", b.reads.plant[id], func() ([]byte, error) { return b.growthJSON(id) })
+	add(PlantAddr(id)+"growth.csv", b.reads.plant[id], func() ([]byte, error) { return b.Facts.GrowthCSV(id), nil })
 }

@@ -11,16 +11,22 @@ import (
 // Output is a file of the site and how it is made.
 type Output struct {
 	Addr string
-	Make func() ([]byte, error)
+	// Print is the fingerprint of all that it is made from: outputs of one address and one fingerprint are the same
+	// bytes. It costs far less than making.
+	Print func() journal.Print
+	Make  func() ([]byte, error)
 }
 
 // Outputs lists every file of the site, sorted by address.
 func (b *Book) Outputs() []Output {
 	var out []Output
-	add := func(addr string, f func() ([]byte, error)) { out = append(out, Output{addr, f}) }
+	r := b.reads
+	add := func(addr string, from func() journal.Print, f func() ([]byte, error)) {
+		out = append(out, Output{addr, from, f})
+	}
 	fixed := func(f File) {
 		if f.Path != "" {
-			add("/"+f.Path, func() ([]byte, error) { return f.Data, nil })
+			add("/"+f.Path, func() journal.Print { return journal.PrintOf(f.Data) }, func() ([]byte, error) { return f.Data, nil })
 		}
 	}
 	fixed(b.Theme.Styles)
@@ -30,47 +36,48 @@ func (b *Book) Outputs() []Output {
 	for _, f := range b.photoFiles {
 		fixed(f)
 	}
-	add(HomeAddr, b.Home)
+	add(HomeAddr, r.all, b.Home)
 	if b.Journal.Address != "" {
-		add(CardAddr, b.SiteCard)
+		add(CardAddr, r.frame, b.SiteCard)
 	}
-	add("/404.html", b.Missing)
-	add(OffersAddr, b.Offers)
-	add("/offers.json", b.OffersJSON)
-	add(PassAlongAddr, b.PassAlong)
-	add(SuitAddr, b.Suit)
-	add(FriendsAddr, b.Friends)
-	out = append(append(out, schemas()...), b.feeds()...)
-	add(DiaryAddr, b.Diary)
+	add("/404.html", r.frame, b.Missing)
+	add(OffersAddr, r.heads, b.Offers)
+	add("/offers.json", r.heads, b.OffersJSON)
+	add(PassAlongAddr, r.heads, b.PassAlong)
+	add(SuitAddr, r.heads, b.Suit)
+	add(FriendsAddr, r.heads, b.Friends)
+	out = append(append(out, b.schemas()...), b.feeds()...)
+	add(DiaryAddr, r.all, b.Diary)
 	for _, year := range b.diaryYears() {
 		if addr := b.diaryAddr(year); addr != DiaryAddr {
-			add(addr, func() ([]byte, error) { return b.DiaryOf(year) })
+			add(addr, r.year[year], func() ([]byte, error) { return b.DiaryOf(year) })
 		}
 	}
-	add(SearchAddr, b.Search)
-	add(SpaceAddr, b.Space)
+	add(SearchAddr, r.all, b.Search)
+	add(SpaceAddr, r.heads, b.Space)
 	for _, year := range diary.Years(b.Journal, b.On) {
-		add(ReviewAddr(year), func() ([]byte, error) { return b.Review(year) })
+		add(ReviewAddr(year), r.heads, func() ([]byte, error) { return b.Review(year) })
 	}
-	add(TanksAddr, b.Tanks)
+	add(TanksAddr, r.heads, b.Tanks)
 	for _, t := range b.Journal.Tanks {
-		add(TankAddr(t.ID), func() ([]byte, error) { return b.Tank(t) })
-		add(TankAddr(t.ID)+"parameters.csv", func() ([]byte, error) { return b.ParametersCSV(t), nil })
+		told := func() journal.Print { return blend(r.frame(), r.told[t.ID]()) }
+		add(TankAddr(t.ID), told, func() ([]byte, error) { return b.Tank(t) })
+		add(TankAddr(t.ID)+"parameters.csv", told, func() ([]byte, error) { return b.ParametersCSV(t), nil })
 		for _, e := range t.Entries {
-			add(EntryAddr(e), func() ([]byte, error) { return b.Entry(e) })
+			add(EntryAddr(e), func() journal.Print { return r.entry(e) }, func() ([]byte, error) { return b.Entry(e) })
 		}
 	}
 	b.sheetOutputs(add)
-	add(PlantsAddr, b.Plants)
+	add(PlantsAddr, r.heads, b.Plants)
 	for _, id := range b.PlantIDs() {
-		add(PlantAddr(id), func() ([]byte, error) { return b.Plant(id) })
+		add(PlantAddr(id), r.plant[id], func() ([]byte, error) { return b.Plant(id) })
 		b.growthOutputs(add, id)
 		if b.Journal.Address != "" {
-			add(PlantCardAddr(id), func() ([]byte, error) { return b.PlantCard(id) })
+			add(PlantCardAddr(id), r.frame, func() ([]byte, error) { return b.PlantCard(id) })
 		}
 	}
 	for _, p := range b.Journal.Pages {
-		add(WrittenAddr(p.ID), func() ([]byte, error) { return b.Written(p) })
+		add(WrittenAddr(p.ID), func() journal.Print { return blend(r.frame(), r.figured(p.Source)) }, func() ([]byte, error) { return b.Written(p) })
 	}
 	out = append(out, b.forCrawlers(out)...)
 	slices.SortFunc(out, func(x, y Output) int { return cmp.Compare(x.Addr, y.Addr) })

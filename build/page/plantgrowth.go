@@ -245,7 +245,7 @@ func (b *Book) pace(v Voice, id string) string {
 // plantSince is the first day on which the diary names a plant; zero where it does not.
 func (b *Book) plantSince(id string) (first quantity.Date) {
 	for _, e := range slices.Backward(b.entries) {
-		if slices.Contains(plantsOf(e), id) && !e.Date.After(b.On) {
+		if names(e, id) && !e.Date.After(b.On) {
 			return e.Date
 		}
 	}

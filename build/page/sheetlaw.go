@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"slices"
 	"strings"
+	"sync"
 
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
@@ -182,16 +183,17 @@ func (w sheetWriter) links() []Link {
 }
 
 // sheetOutputs lists the files of every sheet. None of them is in the navigation, the site map or a feed.
-func (b *Book) sheetOutputs(add func(addr string, f func() ([]byte, error))) {
+func (b *Book) sheetOutputs(add adder) {
 	for _, p := range b.sheets() {
 		addr := SheetAddr(p.Code)
-		add(addr, func() ([]byte, error) { return b.Sheet(p) })
-		add(addr+"label/", func() ([]byte, error) { return b.Label(p) })
-		add(addr+"strip/", func() ([]byte, error) { return b.Strip(p) })
-		add(addr+"card/", func() ([]byte, error) { return b.Card(p) })
-		add(addr+"sheet.json", func() ([]byte, error) { return b.SheetJSON(p) })
+		from := sync.OnceValue(func() journal.Print { return b.reads.parcel(p) })
+		add(addr, from, func() ([]byte, error) { return b.Sheet(p) })
+		add(addr+"label/", from, func() ([]byte, error) { return b.Label(p) })
+		add(addr+"strip/", from, func() ([]byte, error) { return b.Strip(p) })
+		add(addr+"card/", from, func() ([]byte, error) { return b.Card(p) })
+		add(addr+"sheet.json", from, func() ([]byte, error) { return b.SheetJSON(p) })
 		if b.dated(p) {
-			add(addr+"dates.ics", func() ([]byte, error) { return b.SheetDates(p) })
+			add(addr+"dates.ics", from, func() ([]byte, error) { return b.SheetDates(p) })
 		}
 	}
 }

@@ -4,11 +4,14 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
+	"maps"
 	"path"
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
+	"slipleaf/build/journal"
 	"slipleaf/build/page"
 )
 
@@ -19,19 +22,48 @@ type edition struct {
 	book    *page.Book
 	outputs []page.Output // by address
 	made    []makes
-	styles  []string // addresses of the style sheets, always as many
+	before  map[string]kept // what earlier editions made, by address
+	styles  []string        // addresses of the style sheets, always as many
 }
 
 // makes is one page, made once.
 type makes struct {
 	once sync.Once
-	data []byte
-	err  error
+	done atomic.Bool
+	kept
+	err error
 }
 
-func newEdition(b *page.Book) *edition {
+// kept is a page with the fingerprint of what it was made from.
+type kept struct {
+	print journal.Print
+	data  []byte
+}
+
+// newEdition is an edition of a book. What an older one has made, or kept from one before it, need not be made again
+// where it would be the same; old may be nil.
+func newEdition(b *page.Book, old *edition) *edition {
 	out := b.Outputs()
-	return &edition{book: b, outputs: out, made: make([]makes, len(out)), styles: []string{"/" + b.Theme.Styles.Path, "/" + b.Theme.Sheet.Path}}
+	e := &edition{book: b, outputs: out, made: make([]makes, len(out)), before: old.all(), styles: []string{"/" + b.Theme.Styles.Path, "/" + b.Theme.Sheet.Path}}
+	maps.DeleteFunc(e.before, func(addr string, _ kept) bool { return !e.has(addr) })
+	return e
+}
+
+// all is what an edition has made and what it still holds of earlier ones.
+func (e *edition) all() map[string]kept {
+	if e == nil {
+		return nil
+	}
+	out := maps.Clone(e.before)
+	if out == nil {
+		out = map[string]kept{}
+	}
+	for i := range e.made {
+		if m := &e.made[i]; m.done.Load() && m.err == nil {
+			out[e.outputs[i].Addr] = m.kept
+		}
+	}
+	return out
 }
 
 func (e *edition) index(addr string) (int, bool) {
@@ -54,7 +86,13 @@ func (e *edition) page(addr string) (data []byte, ok bool, err error) {
 				m.err = fmt.Errorf("a fault in the program: %v", r) // the preview lives on, and the next save may mend it
 			}
 		}()
-		m.data, m.err = e.outputs[i].Make()
+		m.print = e.outputs[i].Print()
+		if was, ok := e.before[addr]; ok && was.print == m.print {
+			m.data = was.data
+		} else {
+			m.data, m.err = e.outputs[i].Make()
+		}
+		m.done.Store(true)
 	})
 	return m.data, true, m.err
 }

@@ -95,7 +95,7 @@ func (m *maker) build(ctx context.Context) (got outcome) {
 	if err != nil || book == nil {
 		return got
 	}
-	e := newEdition(book)
+	e := newEdition(book, m.shelf.now.Load().edition)
 	for _, addr := range append([]string{page.HomeAddr}, m.open.all()...) {
 		if _, _, _, err := e.find(addr); err != nil && got.report.Err == nil {
 			got.report.Err = fmt.Errorf("%s: %w", addr, err)

@@ -71,8 +71,9 @@ func Run(ctx context.Context, o Options) error {
 			}
 		}
 	})
-	m := &maker{load: o.load, shown: o.Shown, tell: o.Tell, shelf: s.shelf, open: &s.open}
-	changes := watch(making, fsnotify.NewWatcher, o.watched(), o.After, o.Say)
+	files := new(touched)
+	m := &maker{load: o.loader(files), shown: o.Shown, tell: o.Tell, shelf: s.shelf, open: &s.open}
+	changes := watch(making, fsnotify.NewWatcher, o.watched(), files, o.After, o.Say)
 	m.run(making, settle(changes, o.After), sync.OnceFunc(func() { close(ready); o.Ready(port) }))
 	stop()
 	err = shutDown(web)
@@ -102,10 +103,20 @@ func (o Options) watched() []string {
 	return []string{o.Dir, o.Theme}
 }
 
-func (o Options) load(ctx context.Context) (*page.Book, journal.Complaints, error) {
-	so := o.Site
-	if so.On.IsZero() {
-		so.On = o.Day()
+// loader reads the journal again and again, each time only what may have changed.
+func (o Options) loader(files *touched) func(ctx context.Context) (*page.Book, journal.Complaints, error) {
+	memory := new(site.Memory)
+	return func(ctx context.Context) (*page.Book, journal.Complaints, error) {
+		so := o.Site
+		if so.On.IsZero() {
+			so.On = o.Day()
+		}
+		changed := files.take()
+		so.Memory, so.Changed = memory, within(o.Dir, changed)
+		b, complaints, err := site.Load(ctx, o.FS, so)
+		if err != nil {
+			files.back(changed)
+		}
+		return b, complaints, err
 	}
-	return site.Load(ctx, o.FS, so)
 }

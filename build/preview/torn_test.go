@@ -73,7 +73,7 @@ func TestNoAnswerIsTorn(t *testing.T) {
 	for k := 1; k < len(want); k++ {
 		alone(k)
 	}
-	shelf.put(newEdition(books[1]), nil, "")
+	shelf.put(newEdition(books[1], nil), nil, "")
 
 	web.Client().Transport.(*http.Transport).MaxIdleConnsPerHost = clients
 	var asked atomic.Int64
@@ -108,7 +108,7 @@ func TestNoAnswerIsTorn(t *testing.T) {
 	wg.Go(func() {
 		for k := range rebuilds {
 			<-turn
-			shelf.put(newEdition(books[k+2]), nil, "")
+			shelf.put(newEdition(books[k+2], shelf.now.Load().edition), nil, "")
 		}
 	})
 	wg.Wait()
@@ -124,6 +124,7 @@ func TestNoAnswerIsTorn(t *testing.T) {
 			t.Fatalf("%s of edition %d is torn", a.addr, n)
 		}
 	}
+	t.Attr("figure", fmt.Sprintf("requests of the preview answered whole, by %d clients over %d rebuilds: %d", clients, rebuilds, len(answers)))
 	if len(seen) < 10 {
 		t.Errorf("only %d editions were seen: the test shows nothing", len(seen))
 	}
@@ -132,7 +133,7 @@ func TestNoAnswerIsTorn(t *testing.T) {
 // While the newest save is broken, every answer is of the last edition with the complaint over it.
 func TestAStateIsWhole(t *testing.T) {
 	shelf, web := serveShelf(t)
-	shelf.put(newEdition(bound(t, 1)), nil, "")
+	shelf.put(newEdition(bound(t, 1), nil), nil, "")
 	shelf.put(nil, []trouble{{journal.Complaint{Severity: journal.Error}, "pages/about.md:1:1: error: <b>no</b>"}}, "")
 	r, err := web.Client().Get(web.URL + "/about/")
 	if err != nil {

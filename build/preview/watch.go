@@ -19,10 +19,10 @@ const pollEvery = time.Second
 // siteMarker lies in a folder that publish made: what changes there is no save.
 const siteMarker = ".slipleaf-site"
 
-// watch tells of changes below folders until ctx ends; then it closes the channel. open makes the system's watcher, which
-// fails where there are too many. say is told, once, when the system cannot watch all folders and they are looked through
-// instead.
-func watch(ctx context.Context, open func() (*fsnotify.Watcher, error), dirs []string, after func(time.Duration) <-chan time.Time, say func(string)) <-chan struct{} {
+// watch tells of changes below folders until ctx ends; then it closes the channel. What changed is noted in files first.
+// open makes the system's watcher, which fails where there are too many. say is told, once, when the system cannot watch
+// all folders and they are looked through instead.
+func watch(ctx context.Context, open func() (*fsnotify.Watcher, error), dirs []string, files *touched, after func(time.Duration) <-chan time.Time, say func(string)) <-chan struct{} {
 	out := make(chan struct{}, 1)
 	w, err := open()
 	if err == nil {
@@ -31,15 +31,16 @@ func watch(ctx context.Context, open func() (*fsnotify.Watcher, error), dirs []s
 	go func() {
 		defer close(out)
 		if err == nil {
-			err = follow(ctx, w, dirs, out)
+			err = follow(ctx, w, dirs, files, out)
 		}
 		if w != nil {
 			_ = w.Close()
 		}
 		if err != nil && ctx.Err() == nil {
 			say(fmt.Sprintf("the system cannot watch every folder (%v); they are looked through every %v instead", err, pollEvery))
+			files.add("")
 			note(out) // what was saved in between
-			poll(ctx, dirs, after, out)
+			poll(ctx, dirs, files, after, out)
 		}
 	}()
 	return out
@@ -54,7 +55,7 @@ func note(out chan<- struct{}) {
 }
 
 // follow passes on what the system tells. It returns an error when folders can no longer be watched.
-func follow(ctx context.Context, w *fsnotify.Watcher, dirs []string, out chan<- struct{}) error {
+func follow(ctx context.Context, w *fsnotify.Watcher, dirs []string, files *touched, out chan<- struct{}) error {
 	for {
 		select {
 		case <-ctx.Done():
@@ -78,6 +79,7 @@ func follow(ctx context.Context, w *fsnotify.Watcher, dirs []string, out chan<- 
 			if err := addAll(w, again); err != nil {
 				return err
 			}
+			files.add(e.Name)
 			note(out)
 		case err, ok := <-w.Errors:
 			if !ok {
@@ -89,6 +91,7 @@ func follow(ctx context.Context, w *fsnotify.Watcher, dirs []string, out chan<- 
 			if err := addAll(w, dirs); err != nil { // more came than the system keeps: some may be new folders
 				return err
 			}
+			files.add("")
 			note(out)
 		}
 	}
@@ -141,7 +144,7 @@ func passing(name string) bool {
 }
 
 // poll looks through folders again and again.
-func poll(ctx context.Context, dirs []string, after func(time.Duration) <-chan time.Time, out chan<- struct{}) {
+func poll(ctx context.Context, dirs []string, files *touched, after func(time.Duration) <-chan time.Time, out chan<- struct{}) {
 	old := fingerprint(dirs)
 	for {
 		select {
@@ -151,6 +154,7 @@ func poll(ctx context.Context, dirs []string, after func(time.Duration) <-chan t
 		}
 		if now := fingerprint(dirs); now != old {
 			old = now
+			files.add("")
 			note(out)
 		}
 	}
@@ -173,7 +177,7 @@ func fingerprint(dirs []string) string {
 // Saves are taken together: an editor writes a file in several steps, and many files may change at once. An edition is
 // begun when nothing has changed for quiet, or for longest since the first change (common practice).
 const (
-	quiet   = 30 * time.Millisecond
+	quiet   = 10 * time.Millisecond
 	longest = 500 * time.Millisecond
 )
 

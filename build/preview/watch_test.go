@@ -85,7 +85,7 @@ func TestFoldersAreLookedThroughWhereTheyCannotBeWatched(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	said, clock := make(chan string, 1), newCrank()
 	none := func() (*fsnotify.Watcher, error) { return nil, errors.New("too many open files") }
-	changes := watch(ctx, none, []string{dir}, clock.after, func(m string) { said <- m })
+	changes := watch(ctx, none, []string{dir}, new(touched), clock.after, func(m string) { said <- m })
 	if m := <-said; !strings.Contains(m, "too many open files") {
 		t.Error(m)
 	}

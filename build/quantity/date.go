@@ -80,7 +80,13 @@ func (d Date) String() string {
 	if d.IsZero() {
 		return ""
 	}
-	return fmt.Sprintf("%04d-%02d-%02d", d.Year, d.Month, d.Day)
+	if d.Year < 0 || d.Year > 9999 {
+		return fmt.Sprintf("%04d-%02d-%02d", d.Year, d.Month, d.Day)
+	}
+	month := int(d.Month)
+	digit := func(n int) byte { return byte('0' + n%10) } // addresses are made of dates by the ten thousand
+	return string([]byte{digit(d.Year / 1000), digit(d.Year / 100), digit(d.Year / 10), digit(d.Year), '-',
+		digit(month / 10), digit(month), '-', digit(d.Day / 10), digit(d.Day)})
 }
 
 // MarshalText writes the full-date.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"runtime"
+	"slices"
 	"sync/atomic"
 
 	"golang.org/x/sync/errgroup"
@@ -15,6 +16,9 @@ import (
 // refused with [ErrTooMuch] before all of it is made.
 func Make(ctx context.Context, b *page.Book, o Options) ([]page.File, error) {
 	outputs := b.Outputs()
+	if o.Outputs != nil {
+		outputs = slices.DeleteFunc(outputs, func(x page.Output) bool { return !o.Outputs(x) })
+	}
 	files := make([]page.File, len(outputs))
 	workers := o.Workers
 	if workers <= 0 {

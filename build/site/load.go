@@ -31,6 +31,8 @@ type Options struct {
 	Memory *Memory
 	// Changed, where it is not nil, lists the files of the journal that may have changed since Memory last read it.
 	Changed []string
+	// Outputs tells which outputs are made; nil: all.
+	Outputs func(page.Output) bool
 	// Progress is told of the work done so far; nil: silent. It may be called from several goroutines.
 	Progress func(phase string, done, all int)
 }

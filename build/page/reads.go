@@ -1,0 +1,358 @@
+package page
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"sync"
+
+	"slipleaf/build/diary"
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+// What an output is made from is a small graph. Its leaves are the heads and bodies of files; the nodes between are
+// parts of the journal, each with the fingerprint of all that it rests on; an output names the nodes that it reads. Two
+// outputs of one address and one fingerprint are the same bytes, so that the older may stand for the newer. A node may
+// hold more than an output needs, which only costs time, but never less.
+//
+//	frame    what every page has: program, theme, day, journal.yaml, the heads of tanks, plants and pages, the photos
+//	heads    frame and every head: all that is counted, offered and sent
+//	all      heads and every body
+//	tank     the heads of a tank's entries; with bodies: those too
+//	water    the heads of a tank's entries that read the water, up to a day
+//	plant    the tanks that name a plant, its lots and parcels
+//	entry    one entry with its neighbours
+//	parcel   a parcel with its lot, the water of the day and how the plant grows there
+type reads struct {
+	b                 *Book
+	frame, heads, all func() journal.Print
+	tank, told        map[string]func() journal.Print // by tank id; told is with bodies
+	water             map[string]func() []watered
+	year              map[int]func() journal.Print
+	plant             map[string]func() journal.Print // by plant id
+	elsewhere         map[string]func() journal.Print
+	naming            func() map[string][]*journal.Tank // the tanks that name a plant, in the journal's order
+	neighbours        func() map[*journal.Entry][2]*journal.Entry
+	given             func() map[string][]*journal.Parcel // by plant
+}
+
+// adder takes an output in.
+type adder = func(addr string, from func() journal.Print, make func() ([]byte, error))
+
+// watered is the fingerprint of a tank's readings up to a day.
+type watered struct {
+	on    quantity.Date
+	print journal.Print
+}
+
+// blend makes one fingerprint of several.
+func blend(parts ...journal.Print) journal.Print {
+	var buf [8 * len(journal.Print{})]byte
+	all := buf[:0]
+	for _, p := range parts {
+		all = append(all, p[:]...)
+	}
+	return journal.PrintOf(all)
+}
+
+// sum makes one fingerprint of many things as they are found.
+type sum struct{ buf bytes.Buffer }
+
+func (s *sum) file(src journal.Source, body bool) {
+	s.buf.WriteString(src.Path)
+	s.buf.WriteByte(0)
+	s.buf.Write(src.HeadPrint[:])
+	if body {
+		s.buf.Write(src.BodyPrint[:])
+	}
+}
+
+func (s *sum) add(p journal.Print) { s.buf.Write(p[:]) }
+
+func (s *sum) print() journal.Print { return journal.PrintOf(s.buf.Bytes()) }
+
+// readsOf lays the graph out. Nothing is reckoned before it is asked for.
+func (b *Book) readsOf(program string) *reads {
+	r := &reads{b: b, tank: map[string]func() journal.Print{}, told: map[string]func() journal.Print{}, water: map[string]func() []watered{},
+		year: map[int]func() journal.Print{}, plant: map[string]func() journal.Print{}, elsewhere: map[string]func() journal.Print{}}
+	r.frame = sync.OnceValue(func() journal.Print { return b.framePrint(program) })
+	r.heads = sync.OnceValue(func() journal.Print { return b.filesPrint(r.frame(), false) })
+	r.all = sync.OnceValue(func() journal.Print { return b.filesPrint(r.heads(), true) })
+	r.naming = sync.OnceValue(b.tanksNaming)
+	r.neighbours = sync.OnceValue(b.neighbourhood)
+	r.given = sync.OnceValue(b.parcelsOfPlants)
+	for _, t := range b.Journal.Tanks {
+		r.tank[t.ID] = sync.OnceValue(func() journal.Print { return entriesPrint(t.Entries, false) })
+		r.told[t.ID] = sync.OnceValue(func() journal.Print { return blend(r.figured(t.Source), entriesPrint(t.Entries, true)) })
+		r.water[t.ID] = sync.OnceValue(func() []watered { return readingsOf(t) })
+	}
+	for _, y := range b.diaryYears() {
+		r.year[y] = sync.OnceValue(func() journal.Print { return b.yearPrint(r.frame(), y) })
+	}
+	for id := range b.species {
+		r.elsewhere[id] = sync.OnceValue(func() journal.Print { return r.farePrint(id) })
+		r.plant[id] = sync.OnceValue(func() journal.Print { return r.plantPrint(id) })
+	}
+	return r
+}
+
+// framePrint is the fingerprint of what every page has.
+func (b *Book) framePrint(program string) journal.Print {
+	var s sum
+	fmt.Fprintf(&s.buf, "%s\x00%s\x00%v\x00%t\x00%s\x00%s\x00", program, b.Theme.Print, b.On, b.OnDisk, b.Theme.Styles.Path, b.Theme.Words.Lang)
+	s.file(b.Journal.Source, true)
+	for _, t := range b.Journal.Tanks {
+		s.file(t.Source, false)
+	}
+	for _, p := range b.Journal.Plants {
+		s.file(p.Source, false)
+	}
+	for _, p := range b.Journal.Pages {
+		s.file(p.Source, false)
+	}
+	for _, f := range b.photoFiles {
+		fmt.Fprintf(&s.buf, "%s\x00%d\x00", f.Path, len(f.Data)) // the path holds the hash of the original
+	}
+	for _, name := range sortedNames(b.photos) {
+		fmt.Fprintf(&s.buf, "%s\x00%v\x00", name, b.photos[name])
+	}
+	return s.print()
+}
+
+func sortedNames[V any](m map[string]V) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// filesPrint adds every file to what is known of them.
+func (b *Book) filesPrint(known journal.Print, bodies bool) journal.Print {
+	var s sum
+	s.add(known)
+	for _, t := range b.Journal.Tanks {
+		s.file(t.Source, bodies)
+		s.add(entriesPrint(t.Entries, bodies))
+	}
+	for _, p := range b.Journal.Plants {
+		s.file(p.Source, bodies)
+	}
+	for _, p := range b.Journal.Parcels {
+		s.file(p.Source, bodies)
+	}
+	for _, p := range b.Journal.Pages {
+		s.file(p.Source, bodies)
+	}
+	for _, f := range b.Journal.Gathered {
+		s.buf.WriteString(f.Name)
+		s.add(journal.PrintOf(f.Data))
+	}
+	return s.print()
+}
+
+func entriesPrint(entries []*journal.Entry, bodies bool) journal.Print {
+	var s sum
+	for _, e := range entries {
+		s.file(e.Source, bodies)
+	}
+	return s.print()
+}
+
+// yearPrint is of a year's entries and of what the lists of years link to.
+func (b *Book) yearPrint(frame journal.Print, year int) journal.Print {
+	var s sum
+	s.add(frame)
+	fmt.Fprintf(&s.buf, "%d %v %v", year, b.diaryYears(), diary.Years(b.Journal, b.On))
+	for _, e := range b.entries {
+		if e.Date.Year == year {
+			s.file(e.Source, true)
+		}
+	}
+	return s.print()
+}
+
+// readingsOf are a tank's readings of the water, each with all before it.
+func readingsOf(t *journal.Tank) []watered {
+	var out []watered
+	before := journal.PrintOf(nil)
+	for _, e := range t.Entries {
+		if e.Parameters != (journal.Parameters{}) {
+			before = blend(before, e.HeadPrint)
+			out = append(out, watered{e.Date, before})
+		}
+	}
+	return out
+}
+
+// waterBy is the fingerprint of a tank's readings up to a day.
+func (r *reads) waterBy(tank string, day quantity.Date) journal.Print {
+	find, ok := r.water[tank]
+	if !ok {
+		return journal.Print{}
+	}
+	all := find()
+	n, _ := slices.BinarySearchFunc(all, day, func(x watered, day quantity.Date) int {
+		if x.on.After(day) {
+			return 1
+		}
+		return -1 // past all of that day
+	})
+	if n == 0 {
+		return journal.Print{}
+	}
+	return all[n-1].print
+}
+
+// tanksNaming finds the tanks whose entries name each plant.
+func (b *Book) tanksNaming() map[string][]*journal.Tank {
+	out := map[string][]*journal.Tank{}
+	for _, t := range b.Journal.Tanks {
+		for _, e := range t.Entries {
+			for id := range plantsOf(e) {
+				if all := out[id]; len(all) == 0 || all[len(all)-1] != t {
+					out[id] = append(all, t)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// neighbourhood finds the entries before and after each in its tank.
+func (b *Book) neighbourhood() map[*journal.Entry][2]*journal.Entry {
+	out := make(map[*journal.Entry][2]*journal.Entry, len(b.entries))
+	for _, t := range b.Journal.Tanks {
+		for i, e := range t.Entries {
+			var near [2]*journal.Entry
+			if i > 0 {
+				near[0] = t.Entries[i-1]
+			}
+			if i+1 < len(t.Entries) {
+				near[1] = t.Entries[i+1]
+			}
+			out[e] = near
+		}
+	}
+	return out
+}
+
+// parcelsOfPlants sorts the parcels by the plant of their lots.
+func (b *Book) parcelsOfPlants() map[string][]*journal.Parcel {
+	out := map[string][]*journal.Parcel{}
+	for _, p := range b.Journal.Parcels {
+		if lot, ok := b.Journal.Lot(p.Lot); ok {
+			out[lot.Plant] = append(out[lot.Plant], p)
+		}
+	}
+	return out
+}
+
+// figured is a text and what it may read: one with a fenced figure reads the whole diary.
+func (r *reads) figured(src journal.Source) journal.Print {
+	if bytes.Contains(src.Body, []byte("```")) || bytes.Contains(src.Body, []byte("~~~")) {
+		return blend(src.HeadPrint, src.BodyPrint, r.heads())
+	}
+	return blend(src.HeadPrint, src.BodyPrint)
+}
+
+// entry is what the page of an entry reads.
+func (r *reads) entry(e *journal.Entry) journal.Print {
+	var s sum
+	s.add(r.frame())
+	s.buf.WriteString(e.Path)
+	s.add(r.figured(e.Source))
+	for _, n := range r.neighbours()[e] {
+		if n != nil {
+			fmt.Fprintf(&s.buf, "\x00%s\x00%s", n.Path, n.Title)
+		}
+	}
+	for i := range e.Lots {
+		s.lot(&e.Lots[i])
+	}
+	for _, l := range e.Losses {
+		if lot, ok := r.b.Journal.Lot(l.Lot); ok {
+			fmt.Fprintf(&s.buf, "\x00%s\x00%s", l.Lot, lot.Plant)
+		}
+	}
+	return s.print()
+}
+
+// lot adds what the journal as a whole says of a lot, beside its own entry.
+func (s *sum) lot(l *journal.Lot) {
+	fmt.Fprintf(&s.buf, "\x00%s %s %d %v", l.ID, l.Path, l.Index, l.Announced)
+	for _, x := range l.Losses {
+		fmt.Fprintf(&s.buf, " %v %d", x.On, x.Count)
+	}
+}
+
+// farePrint is how a plant did for others, which the parcels of every other plant weigh on too.
+func (r *reads) farePrint(plant string) journal.Print {
+	e, ok := r.b.Elsewhere[plant]
+	return journal.PrintOf(fmt.Appendf(nil, "%t %+v", ok, e))
+}
+
+// plantPrint is what a plant's page and files read beside the frame: its own text, what the tanks that name it tell, the
+// water of all tanks, and its lots and parcels.
+func (r *reads) plantPrint(id string) journal.Print {
+	var s sum
+	s.add(r.frame())
+	s.buf.WriteString(id)
+	if own, ok := r.b.Journal.Plant(id); ok {
+		s.add(r.figured(own.Source))
+	}
+	for _, t := range r.naming()[id] {
+		s.buf.WriteString(t.ID)
+		s.add(r.tank[t.ID]())
+	}
+	for _, t := range r.b.Journal.Tanks {
+		s.add(r.waterBy(t.ID, r.b.On))
+	}
+	for _, l := range r.b.Ledger.LotsOf(id) {
+		s.lot(l.Lot)
+	}
+	for _, p := range r.given()[id] {
+		s.file(p.Source, false)
+	}
+	s.add(r.elsewhere[id]())
+	return s.print()
+}
+
+// parcel is what the papers of a parcel read.
+func (r *reads) parcel(p *journal.Parcel) journal.Print {
+	var s sum
+	s.add(r.frame())
+	s.file(p.Source, false)
+	s.add(r.figured(p.Source))
+	lot, ok := r.b.Journal.Lot(p.Lot)
+	if !ok {
+		return r.all()
+	}
+	s.lot(lot)
+	if e, ok := r.b.entryOf(lot); ok {
+		s.add(e.HeadPrint)
+	}
+	s.add(r.waterBy(lot.Tank, r.b.sendingDay(p)))
+	if g, ok := r.b.Facts.Now(lot.Tank, lot.Plant); ok {
+		s.add(g.Print())
+	}
+	if other, ok := r.elsewhere[lot.Plant]; ok {
+		s.add(other())
+	}
+	return s.print()
+}
+
+// entryOf is the entry that gives a lot.
+func (b *Book) entryOf(l *journal.Lot) (*journal.Entry, bool) {
+	t, ok := b.Journal.Tank(l.Tank)
+	if !ok {
+		return nil, false
+	}
+	i := slices.IndexFunc(t.Entries, func(e *journal.Entry) bool { return e.Path == l.Path })
+	if i < 0 {
+		return nil, false
+	}
+	return t.Entries[i], true
+}

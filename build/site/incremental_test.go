@@ -1,0 +1,341 @@
+package site
+
+import (
+	"bytes"
+	"context"
+	"flag"
+	"fmt"
+	"io/fs"
+	"maps"
+	"math/rand/v2"
+	"os"
+	"path"
+	"reflect"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"time"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+)
+
+var long = flag.Bool("long", false, "run the long tests: 500 sequences of edits, each build against a clean one")
+
+// scribbler edits a journal in memory at random, as growers do and as nobody would.
+type scribbler struct {
+	files fstest.MapFS
+	rng   *rand.Rand
+	now   time.Time
+}
+
+func newScribbler(t testing.TB, seed uint64) *scribbler {
+	t.Helper()
+	s := &scribbler{fstest.MapFS{}, rand.New(rand.NewPCG(seed, 7)), time.Date(2020, 1, 1, 8, 0, 0, 0, time.UTC)}
+	err := fs.WalkDir(os.DirFS("../../content"), ".", func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := os.ReadFile("../../content/" + p)
+		s.put(p, data)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func (s *scribbler) put(p string, data []byte) {
+	s.now = s.now.Add(time.Minute)
+	s.files[p] = &fstest.MapFile{Data: data, ModTime: s.now, Mode: 0o644}
+}
+
+// pick is one of the files below a folder; "" where there is none.
+func (s *scribbler) pick(below string) string {
+	var all []string
+	for _, p := range slices.Sorted(maps.Keys(s.files)) {
+		if strings.HasPrefix(p, below) && (strings.HasSuffix(p, ".md") || p == "journal.yaml") {
+			all = append(all, p)
+		}
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	return all[s.rng.IntN(len(all))]
+}
+
+func one[T any](s *scribbler, of ...T) T { return of[s.rng.IntN(len(of))] }
+
+// scribbles are the kinds of edits. Each gives the paths that it touched; none where it found nothing to do.
+var scribbles = []func(s *scribbler) []string{
+	sentence, sentence, figure, figure, figure, dropLine, removed, renamed, copied, newPage, newReport, newReading, newSetting, newFriend, lostPhoto,
+}
+
+// sentence adds to a text: words, links and figures.
+func sentence(s *scribbler) []string {
+	p := s.pick(one(s, "tanks/", "sent/", "pages/", "plants/"))
+	if p == "" {
+		return nil
+	}
+	words := one(s, "More of the same.", "See [it](plant:rotala-rotundifolia).", "In [the trough](tank:trough).", "```parameter\nnitrate\n```",
+		"```growth\nrotala-rotundifolia\n```", "```water\n```", "From [there](entry:"+s.entryLink()+").", "Gone to [nowhere](plant:no-such-plant).")
+	s.put(p, append(bytes.Clone(s.files[p].Data), "\n\n"+words+"\n"...))
+	return []string{p}
+}
+
+func (s *scribbler) entryLink() string {
+	p := s.pick("tanks/")
+	return path.Base(path.Dir(p)) + "/" + strings.TrimSuffix(path.Base(p), ".md")
+}
+
+var someFigure = regexp.MustCompile(`\d+(\.\d+)?`)
+
+// figure changes a number of a head.
+func figure(s *scribbler) []string {
+	p := s.pick(one(s, "tanks/", "tanks/", "sent/", "plants/", "journal"))
+	if p == "" {
+		return nil
+	}
+	data := s.files[p].Data
+	end := len(data)
+	if i := bytes.Index(data, []byte("\n---\n")); i > 0 {
+		end = i
+	}
+	all := someFigure.FindAllIndex(data[:end], -1)
+	if len(all) == 0 {
+		return nil
+	}
+	at := all[s.rng.IntN(len(all))]
+	s.put(p, slices.Concat(data[:at[0]], []byte(fmt.Sprint(s.rng.IntN(40))), data[at[1]:]))
+	return []string{p}
+}
+
+// dropLine takes a line out of a file.
+func dropLine(s *scribbler) []string {
+	p := s.pick("")
+	lines := bytes.SplitAfter(s.files[p].Data, []byte("\n"))
+	i := s.rng.IntN(len(lines))
+	s.put(p, bytes.Join(slices.Delete(slices.Clone(lines), i, i+1), nil))
+	return []string{p}
+}
+
+func removed(s *scribbler) []string {
+	p := s.pick(one(s, "tanks/", "sent/", "pages/", "plants/"))
+	if p == "" {
+		return nil
+	}
+	delete(s.files, p)
+	return []string{p}
+}
+
+func renamed(s *scribbler) []string {
+	p := s.pick(one(s, "tanks/", "sent/"))
+	if p == "" {
+		return nil
+	}
+	to := path.Join(path.Dir(p), fmt.Sprintf("2026-%02d-%02d.md", 1+s.rng.IntN(12), 1+s.rng.IntN(28)))
+	data := s.files[p].Data
+	delete(s.files, p)
+	s.put(to, data)
+	return []string{p, to}
+}
+
+// copied writes an entry's text under another day, perhaps into another tank.
+func copied(s *scribbler) []string {
+	from, near := s.pick("tanks/"), s.pick("tanks/")
+	if from == "" {
+		return nil
+	}
+	to := path.Join(path.Dir(near), fmt.Sprintf("2026-%02d-%02d-copy.md", 1+s.rng.IntN(12), 1+s.rng.IntN(28)))
+	s.put(to, s.files[from].Data)
+	return []string{to}
+}
+
+func newPage(s *scribbler) []string {
+	p := one(s, "pages/rain.md", "pages/about.md", "plants/egeria-densa.md", "plants/rotala-rotundifolia.md")
+	s.put(p, fmt.Appendf(nil, "---\n%s\n---\n\nWords.\n", one(s, "title: Rain", "title: Zinc\norder: 1", "withhold: true", "height: 10..30 cm", "common: red thing")))
+	return []string{p}
+}
+
+// newReport lets somebody write of a parcel.
+func newReport(s *scribbler) []string {
+	p := s.pick("sent/")
+	if p == "" {
+		return nil
+	}
+	head, body, found := bytes.Cut(s.files[p].Data, []byte("\n---\n"))
+	if !found || bytes.Contains(head, []byte("reports:")) {
+		return nil
+	}
+	s.put(p, fmt.Appendf(nil, "%s\nreports: [{date: 2026-11-%02d, outcome: %s}]\n---\n%s", head, 1+s.rng.IntN(24), one(s, "established", "lost", "melting", "passed-on"), body))
+	return []string{p}
+}
+
+// newReading is an entry of today.
+func newReading(s *scribbler) []string {
+	p := path.Join(path.Dir(s.pick("tanks/")), "2026-11-24-late.md")
+	s.put(p, fmt.Appendf(nil, "---\nparameters: {temperature: %d C, kh: %d dKH}\ncounts: [{plant: rotala-rotundifolia, stems: %d, length: 20 cm, area: 4 dm2}]\n---\n\nLate.\n",
+		18+s.rng.IntN(9), 1+s.rng.IntN(12), 1+s.rng.IntN(60)))
+	return []string{p}
+}
+
+func newSetting(s *scribbler) []string {
+	f, ok := s.files["journal.yaml"]
+	if !ok {
+		return nil
+	}
+	s.put("journal.yaml", append(bytes.Clone(f.Data), one(s, "units: us\n", "quarantine: 21 d\n", "# nothing\n", "region: GB\n")...))
+	return []string{"journal.yaml"}
+}
+
+func newFriend(s *scribbler) []string {
+	p := "friends/reed.json"
+	if _, there := s.files[p]; there && s.rng.IntN(2) == 0 {
+		delete(s.files, p)
+		return []string{p}
+	}
+	for have, f := range s.files {
+		if strings.HasPrefix(have, "friends/") && strings.HasSuffix(have, ".json") {
+			s.put(p, f.Data)
+			break
+		}
+	}
+	return []string{p}
+}
+
+func lostPhoto(s *scribbler) []string {
+	for _, p := range slices.Sorted(maps.Keys(s.files)) {
+		if strings.HasPrefix(p, "photos/") && s.rng.IntN(3) == 0 {
+			delete(s.files, p)
+			return []string{p}
+		}
+	}
+	return nil
+}
+
+// carried is a page as some build made it.
+type carried struct {
+	print journal.Print
+	data  []byte
+}
+
+// follower builds after every edit, with what it remembers, and as if for the first time.
+type follower struct {
+	t            *testing.T
+	memory       *Memory
+	room         *Darkroom
+	pages        map[string]carried
+	kept, remade int
+}
+
+func (f *follower) load(s *scribbler, memory *Memory, changed []string) (*page.Book, journal.Complaints) {
+	f.t.Helper()
+	b, cs, err := Load(context.Background(), s.files, Options{On: demoDay, Memory: memory, Changed: changed, Darkroom: f.room})
+	if err != nil {
+		f.t.Fatal(err)
+	}
+	return b, cs
+}
+
+// build checks a build that remembers against one that does not, byte for byte. Pictures for link previews take long and
+// come of little: they are looked at where all is set.
+func (f *follower) build(s *scribbler, changed []string, all bool) (ok bool) {
+	f.t.Helper()
+	b, cs := f.load(s, f.memory, changed)
+	clean, want := f.load(s, new(Memory), nil)
+	if !reflect.DeepEqual(cs, want) || (b == nil) != (clean == nil) {
+		f.t.Fatalf("complaints differ:\n%v\nclean:\n%v", cs, want)
+	}
+	if b == nil {
+		return false
+	}
+	files, err := Make(context.Background(), clean, Options{Outputs: func(o page.Output) bool { return all || !strings.HasSuffix(o.Addr, "card.png") }})
+	if err != nil {
+		f.t.Fatal(err)
+	}
+	byPath := map[string][]byte{}
+	for _, x := range files {
+		byPath[x.Path] = x.Data
+	}
+	n := 0
+	for _, out := range b.Outputs() {
+		p := page.PathOf(out.Addr)
+		if _, made := byPath[p]; !made {
+			if !strings.HasSuffix(out.Addr, "card.png") {
+				f.t.Fatalf("%s: a clean build has no such file", p)
+			}
+			continue
+		}
+		n++
+		now := carried{print: out.Print()}
+		if was, known := f.pages[p]; known && was.print == now.print {
+			now.data = was.data
+			f.kept++
+		} else if now.data, err = out.Make(); err != nil {
+			f.t.Fatal(err)
+		} else {
+			f.remade++
+		}
+		f.pages[p] = now
+		if !bytes.Equal(now.data, byPath[p]) {
+			f.t.Fatalf("%s differs from that of a clean build:\n%s", p, firstDifference(now.data, byPath[p]))
+		}
+	}
+	if n != len(files) {
+		f.t.Fatalf("%d files, a clean build has %d", n, len(files))
+	}
+	return true
+}
+
+// firstDifference shows where two pages part.
+func firstDifference(got, want []byte) string {
+	i := 0
+	for i < len(got) && i < len(want) && got[i] == want[i] {
+		i++
+	}
+	around := func(b []byte) []byte { return b[min(max(i-120, 0), len(b)):min(i+120, len(b))] }
+	return fmt.Sprintf("…%s…\nclean:\n…%s…", around(got), around(want))
+}
+
+// After any edits, a build that remembers gives what a clean build gives: the same complaints, the same files, byte for
+// byte. An output whose fingerprint is as it was keeps the bytes that it had.
+func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
+	sequences := 6
+	if *long {
+		sequences = 500
+	}
+	kept, remade, broken := 0, 0, 0
+	for seed := range uint64(sequences) {
+		s := newScribbler(t, seed)
+		f := &follower{t: t, memory: new(Memory), room: NewDarkroom(""), pages: map[string]carried{}}
+		f.build(s, nil, seed%10 == 0)
+		var back []string // what was taken back since the last build
+		for range 1 + s.rng.IntN(4) {
+			before := maps.Clone(s.files)
+			touched := one(s, scribbles...)(s)
+			if s.rng.IntN(4) == 0 {
+				touched = append(touched, one(s, scribbles...)(s)...)
+			}
+			told := append([]string{}, append(back, touched...)...)
+			back = nil
+			if s.rng.IntN(3) == 0 {
+				told = nil // the build has to find out by itself
+			}
+			t.Logf("%d: %v", seed, touched)
+			if !f.build(s, told, seed%10 == 0) {
+				broken++
+				if s.rng.IntN(5) > 0 { // the grower takes it back
+					s.files, back = before, touched
+				}
+			}
+		}
+		kept, remade = kept+f.kept, remade+f.remade
+	}
+	t.Logf("%d sequences: %d outputs kept, %d made, %d saves with errors", sequences, kept, remade, broken)
+	if kept == 0 {
+		t.Error("nothing was ever kept")
+	}
+}

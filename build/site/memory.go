@@ -1,0 +1,130 @@
+package site
+
+import (
+	"context"
+	"crypto/sha256"
+	"fmt"
+	"io/fs"
+	"slices"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/diary"
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+	"slipleaf/themes"
+)
+
+// Memory is what one build leaves for the next, so that it does again only what would come out differently: the files as
+// they were read, the theme, the fits of the diary, and the texts in which nothing was wrong. A build with a memory gives
+// what one without it gives. Use it for one build at a time; the zero Memory knows nothing.
+type Memory struct {
+	almanac *almanac.Almanac
+	reader  *journal.Reader
+	diary   diary.Memory
+	theme   *page.Theme
+	look    journal.Print      // of the theme's files and language
+	sound   map[string]checked // texts without a fault, by path
+}
+
+// checked is a text in which nothing was wrong.
+type checked struct {
+	print journal.Print
+	refs  []page.Ref
+}
+
+// open makes ready what depends on nothing.
+func (m *Memory) open() error {
+	if m.reader != nil {
+		return nil
+	}
+	a, err := almanac.Open()
+	if err != nil {
+		return fmt.Errorf("almanac: %w", err)
+	}
+	m.almanac, m.reader = a, journal.NewReader(a)
+	return nil
+}
+
+// themeOf is the theme of a journal, parsed anew when one of its files has changed.
+func (m *Memory) themeOf(fsys fs.FS, j *journal.Journal, o Options) (*page.Theme, error) {
+	look := o.Theme
+	if look == nil && j.Theme != "" {
+		sub, err := themeIn(fsys, j.Theme)
+		if err != nil {
+			return nil, err
+		}
+		look = sub
+	}
+	lang := j.Language
+	if lang == "" {
+		lang = "en"
+	}
+	print, err := lookPrint(look, lang)
+	if err != nil {
+		return nil, err
+	}
+	if m.theme != nil && m.look == print {
+		return m.theme, nil
+	}
+	t, err := page.LoadTheme(Over(look, themes.Bench()), lang, codeStyles())
+	if err != nil {
+		return nil, err
+	}
+	m.theme, m.look = t, print
+	return t, nil
+}
+
+// lookPrint is the fingerprint of a theme that lies over the default one; look is nil where none does.
+func lookPrint(look fs.FS, lang string) (journal.Print, error) {
+	h := sha256.New()
+	fmt.Fprintf(h, "%s %t\n", lang, look == nil)
+	if look == nil {
+		return journal.Print(h.Sum(nil)[:16]), nil
+	}
+	err := fs.WalkDir(look, ".", func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(look, p)
+		fmt.Fprintf(h, "%q %d\n", p, len(data))
+		h.Write(data)
+		return err
+	})
+	return journal.Print(h.Sum(nil)[:16]), err
+}
+
+// proseComplaints checks the links and figures in every body, side by side and told in order. What was sound, and still
+// is the same and leads where it led, is not looked at again.
+func (m *Memory) proseComplaints(ctx context.Context, b *page.Book, o Options) (journal.Complaints, error) {
+	texts := b.Texts()
+	found := make([]journal.Complaints, len(texts))
+	sound := make([]checked, len(texts))
+	err := each(ctx, len(texts), o.Workers, func(i int) error {
+		t := texts[i]
+		was, known := m.sound[t.Source.Path]
+		if known && was.print == t.Source.BodyPrint && b.Stands(t.Addr, was.refs) {
+			sound[i] = was
+			return nil
+		}
+		faults, refs := b.Check(t.Addr, t.Source)
+		sound[i] = checked{t.Source.BodyPrint, refs}
+		for _, f := range faults {
+			sev := journal.Error
+			if f.Warning {
+				sev = journal.Warning
+			}
+			found[i] = append(found[i], journal.Complaint{File: t.Source.Path, Line: t.Source.BodyLine + f.Line - 1, Column: f.Column, Severity: sev, Rule: f.Rule, Message: f.Message, Hint: f.Hint})
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	m.sound = make(map[string]checked, len(texts))
+	for i, t := range texts {
+		if len(found[i]) == 0 {
+			m.sound[t.Source.Path] = sound[i]
+		}
+	}
+	return slices.Concat(found...), nil
+}
