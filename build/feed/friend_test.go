@@ -99,7 +99,7 @@ func TestHostileFilesAreRefused(t *testing.T) {
 	if len(hostile) < 30 {
 		t.Errorf("only %d hostile files", len(hostile))
 	}
-	t.Attr("figure", fmt.Sprintf("refused files of friends: %d", len(hostile)))
+	t.Attr("figure", fmt.Sprintf("files of friends refused: %d", len(hostile)))
 }
 
 func TestGoodFilesAreRead(t *testing.T) {

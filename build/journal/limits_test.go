@@ -75,7 +75,7 @@ func TestLimits(t *testing.T) {
 		}
 		shown++
 	}
-	t.Attr("figure", fmt.Sprintf("limits of a journal: %d", shown))
+	t.Attr("figure", fmt.Sprintf("limits shown, of a journal: %d", shown))
 }
 
 // mistakes is a head of so many unknown keys.

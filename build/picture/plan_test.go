@@ -62,7 +62,7 @@ func TestRefused(t *testing.T) {
 			}
 		})
 	}
-	t.Attr("figure", fmt.Sprintf("limits of photos: %d", limits))
+	t.Attr("figure", fmt.Sprintf("limits shown, of a photo: %d", limits))
 }
 
 func TestCutOffFiles(t *testing.T) {

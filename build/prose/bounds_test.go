@@ -36,5 +36,5 @@ func TestBounds(t *testing.T) {
 			t.Errorf("%s: %q, %+v", row.name, doc.HTML, doc.Faults)
 		}
 	}
-	t.Attr("figure", fmt.Sprintf("limits of texts: %d", refused))
+	t.Attr("figure", fmt.Sprintf("limits shown, of a text: %d", refused))
 }

@@ -41,7 +41,7 @@ func TestASiteHasBounds(t *testing.T) {
 	if _, err := makeDemo(Options{On: demoDay, MaxFiles: 10_000, MaxBytes: 100 << 20}); err != nil {
 		t.Errorf("within the bounds: %v", err)
 	}
-	t.Attr("figure", fmt.Sprintf("limits of a site: %d", refused))
+	t.Attr("figure", fmt.Sprintf("limits shown, of a site: %d", refused))
 }
 
 func TestBytesForPeople(t *testing.T) {

@@ -1,12 +1,20 @@
 package main
 
 import (
+	"bufio"
+	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io/fs"
 	"maps"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
 )
 
 // figures are counts by what was counted.
@@ -14,6 +22,16 @@ type figures map[string]int
 
 // figuresFile keeps what the runs counted, by source, so that a run of hours need not be repeated for one of minutes.
 var figuresFile = filepath.Join("testdata", "figures.json")
+
+// The table of figures stands in contributorsFile between these two lines.
+const (
+	contributorsFile = "DEVELOPERS.md"
+	figuresBegin     = "<!-- figures: go run ./cmd/check -only figures -long -update -->\n"
+	figuresEnd       = "<!-- end of the figures -->\n"
+)
+
+// testFigures is the source of what tests count.
+const testFigures = "tests"
 
 // recorded reads the kept figures. None yet is no error.
 func recorded() (map[string]figures, error) {
@@ -37,7 +55,7 @@ func (c *checker) record(source string, f figures) error {
 	if err != nil {
 		return err
 	}
-	if kept[source] == nil {
+	if kept[source] == nil || source == testFigures { // tests are run all together: what they no longer count goes
 		kept[source] = figures{}
 	}
 	maps.Copy(kept[source], f)
@@ -46,4 +64,142 @@ func (c *checker) record(source string, f figures) error {
 		return err
 	}
 	return os.WriteFile(figuresFile, append(data, '\n'), 0o644)
+}
+
+// tableOfFigures compares the table with the kept figures; with -update it runs all that counts something and writes both.
+func tableOfFigures(ctx context.Context, c *checker) (passed, failed int, err error) {
+	if c.update {
+		for _, run := range []func(context.Context, *checker) (int, int, error){countingTests, hostile, fuzz} {
+			p, f, err := run(ctx, c)
+			passed, failed = passed+p, failed+f
+			if err != nil || f > 0 {
+				return passed, failed, err
+			}
+		}
+	}
+	kept, err := recorded()
+	if err != nil {
+		return passed, failed, err
+	}
+	targets, err := fuzzTargets()
+	if err != nil {
+		return passed, failed, err
+	}
+	text, err := os.ReadFile(contributorsFile)
+	if err != nil {
+		return passed, failed, err
+	}
+	before, rest, ok := strings.Cut(string(text), figuresBegin)
+	old, after, ok2 := strings.Cut(rest, figuresEnd)
+	if !ok || !ok2 {
+		return passed, failed, fmt.Errorf("%s has no place for the figures: the lines %s%s", contributorsFile, figuresBegin, figuresEnd)
+	}
+	table := tableOf(kept, targets)
+	switch {
+	case old == table:
+		return passed + 1, failed, nil
+	case c.update:
+		return passed + 1, failed, os.WriteFile(contributorsFile, []byte(before+figuresBegin+table+figuresEnd+after), 0o644)
+	}
+	return passed, failed + 1, fmt.Errorf("the figures of %s are not those of %s: go run ./cmd/check -only figures -fuzz 0 -update", contributorsFile, figuresFile)
+}
+
+// tableOf writes the figures as Markdown: what tests and steps counted, then the fuzz targets that there are.
+func tableOf(kept map[string]figures, targets []target) string {
+	var b strings.Builder
+	b.WriteString("\n| counted | |\n|---|---|\n")
+	for _, source := range []string{testFigures, hostileFigures} {
+		for _, name := range slices.Sorted(maps.Keys(kept[source])) {
+			fmt.Fprintf(&b, "| %s | %s |\n", name, thousands(kept[source][name]))
+		}
+	}
+	b.WriteString("\n| fuzz target | inputs tried | in |\n|---|---|---|\n")
+	all := 0
+	for _, t := range targets {
+		inputs, ok := kept[fuzzInputs][t.String()]
+		if !ok {
+			continue
+		}
+		all += inputs
+		pkg, name, _ := strings.Cut(t.String(), " ")
+		fmt.Fprintf(&b, "| `%s` in `%s` | %s | %s |\n", name, pkg, thousands(inputs), minutes(kept[fuzzSeconds][t.String()]))
+	}
+	fmt.Fprintf(&b, "| all | %s | |\n\n", thousands(all))
+	return b.String()
+}
+
+// thousands writes a count with a comma behind every thousand.
+func thousands(n int) string {
+	s := strconv.Itoa(n)
+	for i := len(s) - 3; i > 0; i -= 3 {
+		s = s[:i] + "," + s[i:]
+	}
+	return s
+}
+
+func minutes(seconds int) string {
+	if seconds < 60 {
+		return fmt.Sprintf("%d s", seconds)
+	}
+	return fmt.Sprintf("%d min", seconds/60)
+}
+
+// countingTests runs the packages whose tests count something, and records that.
+func countingTests(ctx context.Context, c *checker) (passed, failed int, err error) {
+	counted := figures{}
+	for _, long := range []bool{false, true} {
+		packages, err := countingPackages(long)
+		if err != nil {
+			return passed, failed, err
+		}
+		args := append([]string{"test", "-json", "-count=1", "-timeout", "60m"}, packages...)
+		if long && c.long {
+			args = append(args, "-long")
+		}
+		out, testErr := exec.CommandContext(ctx, "go", args...).Output()
+		p, f := c.count(bufio.NewScanner(bytes.NewReader(out)))
+		passed, failed = passed+p, failed+f
+		if testErr != nil && f == 0 {
+			return passed, failed, testErr
+		}
+		addFigures(counted, out)
+	}
+	return passed, failed, c.record(testFigures, counted)
+}
+
+// addFigures takes the figures out of test events: attributes of the form "what: count".
+func addFigures(to figures, events []byte) {
+	for line := range bytes.Lines(events) {
+		var e event
+		if json.Unmarshal(line, &e) != nil || e.Action != "attr" || e.Key != "figure" {
+			continue
+		}
+		if at := strings.LastIndex(e.Value, ": "); at > 0 {
+			if n, err := strconv.Atoi(e.Value[at+2:]); err == nil {
+				to[e.Value[:at]] = n
+			}
+		}
+	}
+}
+
+// countingPackages finds the packages whose tests count something: those that know the flag -long, or the others.
+func countingPackages(long bool) ([]string, error) {
+	names, err := files(".")
+	if err != nil {
+		return nil, err
+	}
+	counts, knows := map[string]bool{}, map[string]bool{}
+	for _, n := range names {
+		if !strings.HasSuffix(n, "_test.go") || strings.Contains(n, "node_modules") {
+			continue
+		}
+		data, err := os.ReadFile(n)
+		if err != nil {
+			return nil, err
+		}
+		dir := "./" + filepath.ToSlash(filepath.Dir(n))
+		counts[dir] = counts[dir] || bytes.Contains(data, []byte(`t.Attr("figure"`))
+		knows[dir] = knows[dir] || bytes.Contains(data, []byte(`flag.Bool("long"`))
+	}
+	return slices.DeleteFunc(slices.Sorted(maps.Keys(counts)), func(dir string) bool { return !counts[dir] || knows[dir] != long }), nil
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -19,6 +20,9 @@ import (
 
 // target is a fuzz target of a package.
 type target struct{ pkg, name string }
+
+// String is the folder of the package and the name.
+func (t target) String() string { return strings.TrimPrefix(t.pkg, "./") + " " + t.name }
 
 var fuzzName = regexp.MustCompile(`(?m)^func (Fuzz\w+)\(`)
 
@@ -57,12 +61,16 @@ func fuzzAtOnce(span time.Duration) int {
 	return 3
 }
 
+// The sources under which the inputs of each target are recorded, and for how long it ran.
+const fuzzInputs, fuzzSeconds = "fuzz inputs", "fuzz seconds"
+
 // fuzz runs every target for a span and records how many inputs each tried.
 func fuzz(ctx context.Context, c *checker) (passed, failed int, err error) {
 	targets, err := fuzzTargets()
 	if err != nil {
 		return 0, 0, err
 	}
+	targets = slices.DeleteFunc(targets, func(t target) bool { return c.fuzz == 0 || !strings.Contains(t.String(), c.target) })
 	var mu sync.Mutex
 	var g errgroup.Group
 	g.SetLimit(fuzzAtOnce(c.fuzz))
@@ -79,7 +87,7 @@ func fuzz(ctx context.Context, c *checker) (passed, failed int, err error) {
 			passed++
 			tried := inputsTried(string(out))
 			fmt.Fprintf(c.out, "   %-28s %-18s %d inputs\n", t.name, t.pkg, tried)
-			return c.record("fuzz", figures{"seconds each": int(c.fuzz.Seconds()), strings.TrimPrefix(t.pkg, "./") + " " + t.name: tried})
+			return errors.Join(c.record(fuzzInputs, figures{t.String(): tried}), c.record(fuzzSeconds, figures{t.String(): int(c.fuzz.Seconds())}))
 		})
 	}
 	return passed, failed, g.Wait()

@@ -47,7 +47,7 @@ func (c *checker) plain(ctx context.Context, name string, args ...string) (int, 
 }
 
 // event is a line of go test -json.
-type event struct{ Action, Package, Test, Output string }
+type event struct{ Action, Package, Test, Output, Key, Value string }
 
 // tests runs every test with the race detector and counts them.
 func tests(ctx context.Context, c *checker) (passed, failed int, err error) {

@@ -11,6 +11,9 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
+// hostileFigures is the source of what the step counts.
+const hostileFigures = "hostile"
+
 // hostile publishes the journal with hostile words in every field, and opens every page.
 func hostile(ctx context.Context, c *checker) (passed, failed int, err error) {
 	program := filepath.Join(c.tmp, "slipleaf")
@@ -38,7 +41,7 @@ func hostile(ctx context.Context, c *checker) (passed, failed int, err error) {
 		}
 		opened, failed = opened+p, failed+f
 	}
-	return links + opened, failed, c.record("hostile", figures{"pages of hostile journals opened in a browser": opened, "hostile links refused": links})
+	return links + opened, failed, c.record(hostileFigures, figures{"pages of hostile journals opened in a browser": opened, "hostile links refused": links})
 }
 
 // refused puts each hostile link on a page by itself: none may be published.

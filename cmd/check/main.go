@@ -11,17 +11,18 @@ import (
 func main() {
 	only := flag.String("only", "", "run only the steps whose name holds this word")
 	long := flag.Bool("long", false, "run the long checks too: simulations, faults, ten minutes of fuzzing")
-	span := flag.Duration("fuzz", 0, "how long each fuzz target runs (30s; 10m with -long)")
+	span := flag.Duration("fuzz", -1, "how long each fuzz target runs (30s; 10m with -long; 0: not at all)")
+	target := flag.String("target", "", "fuzz only the targets whose package and name hold this word")
 	update := flag.Bool("update", false, "make the stored pictures or figures anew (with -only pictures, readme or figures)")
 	flag.Parse()
-	if *span <= 0 {
+	if *span < 0 {
 		*span = fuzzSpan
 		if *long {
 			*span = longFuzzSpan
 		}
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	c := checker{out: os.Stdout, ci: os.Getenv("CI") == "true", long: *long, only: *only, fuzz: *span, update: *update}
+	c := checker{out: os.Stdout, ci: os.Getenv("CI") == "true", long: *long, only: *only, fuzz: *span, target: *target, update: *update}
 	ok := c.run(ctx)
 	stop()
 	if !ok {

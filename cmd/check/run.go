@@ -26,6 +26,7 @@ type checker struct {
 	long   bool
 	only   string
 	fuzz   time.Duration // how long each fuzz target runs
+	target string        // a word in the names of those that do
 	update bool          // make the stored pictures and figures anew
 	tmp    string        // a folder for what the steps make; removed at the end
 }

@@ -37,6 +37,7 @@ func steps() []step {
 		{"readme", readme},
 		{"hostile", hostile},
 		{"lighthouse", lighthouse},
+		{"figures", tableOfFigures},
 	}
 }
 

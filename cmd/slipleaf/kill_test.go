@@ -71,7 +71,7 @@ func (k killing) run(t *testing.T) {
 			t.Fatalf("after run %d", i)
 		}
 	}
-	t.Attr("figure", fmt.Sprintf("kills of %s: %d", k.name, cut))
+	t.Attr("figure", fmt.Sprintf("kills survived, of %s: %d", k.name, cut))
 }
 
 // only watches one folder.

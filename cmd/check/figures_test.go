@@ -1,0 +1,34 @@
+package main
+
+import (
+	"maps"
+	"testing"
+)
+
+func TestFiguresOfTests(t *testing.T) {
+	got := figures{}
+	addFigures(got, []byte(`{"Action":"attr","Test":"A","Key":"figure","Value":"kills survived, of send: 25"}
+{"Action":"attr","Test":"A","Key":"other","Value":"x: 3"}
+{"Action":"attr","Test":"A","Key":"figure","Value":"nothing"}
+{"Action":"output","Test":"A","Output":"x: 4"}
+no JSON
+`))
+	if want := (figures{"kills survived, of send": 25}); !maps.Equal(got, want) {
+		t.Errorf("%v", got)
+	}
+	packages, err := countingPackages(false)
+	if err != nil || len(packages) == 0 {
+		t.Errorf("%v, %v", packages, err)
+	}
+}
+
+func TestTableOfFigures(t *testing.T) {
+	got := tableOf(map[string]figures{
+		testFigures: {"b": 1234567, "a": 12}, hostileFigures: {"c": 100}, fuzzInputs: {"build/x FuzzA": 1000, "build/gone FuzzB": 5}, fuzzSeconds: {"build/x FuzzA": 600},
+	}, []target{{"./build/x", "FuzzA"}, {"./build/x", "FuzzNew"}})
+	want := "\n| counted | |\n|---|---|\n| a | 12 |\n| b | 1,234,567 |\n| c | 100 |\n" +
+		"\n| fuzz target | inputs tried | in |\n|---|---|---|\n| `FuzzA` in `build/x` | 1,000 | 10 min |\n| all | 1,000 | |\n\n"
+	if got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
