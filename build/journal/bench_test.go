@@ -34,7 +34,7 @@ func BenchmarkHead(b *testing.B) {
 
 func BenchmarkEntry(b *testing.B) {
 	head := entryHead(b)
-	s := Source{Path: "tanks/trough/2026-04-18.md", Head: []byte(head), HeadLine: 2}
+	s := Source{Path: "tanks/trough/2026-04-18.md", head: seal(head), HeadLine: 2}
 	scan := new(scanner)
 	b.ReportAllocs()
 	for b.Loop() {

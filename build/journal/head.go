@@ -62,8 +62,8 @@ func (d *decoder) split(path string, data []byte) (s Source, ok bool) {
 	for at := 0; found && at <= len(rest); {
 		line, _, more := bytes.Cut(rest[at:], []byte("\n"))
 		if isFence(line) {
-			s.Head, s.Body = rest[:at], rest[min(at+len(line)+1, len(rest)):]
-			s.BodyLine = 3 + bytes.Count(s.Head, []byte("\n"))
+			s.head, s.Body = seal(string(rest[:at])), rest[min(at+len(line)+1, len(rest)):]
+			s.BodyLine = 3 + bytes.Count(rest[:at], []byte("\n"))
 			return s, d.headFits(s)
 		}
 		if !more {
@@ -80,16 +80,16 @@ func isFence(line []byte) bool {
 }
 
 func (d *decoder) headFits(s Source) bool {
-	if len(s.Head) <= d.limits.HeadBytes {
+	if len(s.head.open()) <= d.limits.HeadBytes {
 		return true
 	}
-	d.complain(ruleLimit, 1, 1, fmt.Sprintf("the head has %d bytes; at most %d are taken", len(s.Head), d.limits.HeadBytes), "write long texts below the head")
+	d.complain(ruleLimit, 1, 1, fmt.Sprintf("the head has %d bytes; at most %d are taken", len(s.head.open()), d.limits.HeadBytes), "write long texts below the head")
 	return false
 }
 
 // readHead parses a head and reads it by fields. ok is false where nothing of it could be read.
 func readHead[T any](d *decoder, s Source, fields []field[T], t *T, check func(d *decoder, n *node, t *T)) bool {
-	text := string(s.Head)
+	text := s.head.open()
 	root, faults := parseWith(d.scan, text, s.HeadLine)
 	for _, f := range faults {
 		line, column := clampPlace(text, s.HeadLine, f.line, f.column)

@@ -3,17 +3,25 @@ package journal
 import (
 	"bytes"
 	"context"
+	"encoding/base64"
+	"encoding/gob"
+	"encoding/hex"
 	"encoding/json"
+	"encoding/xml"
 	"errors"
 	"fmt"
+	"html/template"
 	"io/fs"
+	"log/slog"
 	"os"
 	"path"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
 
+	"github.com/goccy/go-yaml"
 	"pgregory.net/rapid"
 
 	"slipleaf/build/almanac"
@@ -207,7 +215,7 @@ func TestAFailingDiskIsAnError(t *testing.T) {
 }
 
 func TestAt(t *testing.T) {
-	s := Source{HeadLine: 2, Head: []byte("title: \"é\"\nlots:\n  - {lot: A-1, count: 3}\n  - lot: B-1\n    count: 4\nprivate:\n  note: x\n")}
+	s := Source{HeadLine: 2, head: seal("title: \"é\"\nlots:\n  - {lot: A-1, count: 3}\n  - lot: B-1\n    count: 4\nprivate:\n  note: x\n")}
 	for _, row := range []struct {
 		path               string
 		line, column       int
@@ -231,14 +239,56 @@ func TestPrivateNeverLeaves(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := j.Parcels[0].Private
+	parcel := j.Parcels[0]
+	p := parcel.Private
 	if v, ok := p.Reveal("name"); !ok || v != "Alex" {
 		t.Errorf("revealed %q", v)
 	}
-	b, err := json.Marshal(p)
-	if s := fmt.Sprintf("%v %+v %#v %s %s", p, p, p, p, b); err != nil || strings.Contains(s, "Alex") {
-		t.Errorf("%s, %v", s, err)
+	if _, ok := p.Reveal("phone"); ok || p.Empty() || !(Private{}).Empty() {
+		t.Error("what is not said is revealed")
 	}
+	// Also within structs, where fmt does not ask methods, and by whoever prints a whole parcel or its source.
+	hidden := struct {
+		p      Private
+		parcel Parcel
+		source Source
+	}{p, *parcel, parcel.Source}
+	things := []any{p, &p, parcel, *parcel, parcel.Source, hidden, &hidden, []any{p, *parcel}, map[string]Private{"a": p}, j}
+	for i, x := range things {
+		for _, verb := range []string{"%v", "%+v", "%#v", "%s", "%q", "%d", "%x", "%X", "%t", "%08b"} {
+			if s := fmt.Sprintf(verb, x); tells(s) {
+				t.Errorf("%d: %s tells: %.200s", i, verb, s)
+			}
+		}
+		var b, l bytes.Buffer
+		slog.New(slog.NewTextHandler(&l, nil)).Info("a", "b", x)
+		slog.New(slog.NewJSONHandler(&l, nil)).Info("a", "b", x)
+		data, _ := json.Marshal(x)
+		words, _ := xml.Marshal(x)
+		lines, _ := yaml.Marshal(x)
+		_ = gob.NewEncoder(&b).Encode(x)
+		for _, call := range []string{`{{.}}`, `{{printf "%s" .}}`, `{{html .}}`, `{{js .}}`, `{{.Private}}`, `{{.Private.Reveal "name"}}`, `{{range $k, $v := .Private}}{{$v}}{{end}}`, `{{.head}}`, `{{.Source.head}}`, `{{.Private.values}}`} {
+			_ = template.Must(template.New("").Parse(call)).Execute(&b, x)
+		}
+		for _, s := range []string{string(data), string(words), string(lines), b.String(), l.String()} {
+			if tells(s) {
+				t.Errorf("%d: told in %.200s", i, s)
+			}
+		}
+	}
+}
+
+// tells looks for the recipient's name or address in a text: as it stands, as bytes in decimal or hexadecimal, or in
+// base64.
+func tells(s string) bool {
+	name, address := "Alex", "1 Example Road"
+	decimal := strings.Trim(fmt.Sprint([]byte(address)), "[]")
+	forms := []string{name, address, decimal, strings.ReplaceAll(decimal, " ", ","), hex.EncodeToString([]byte(address))}
+	for shift := range 3 {
+		text := base64.StdEncoding.EncodeToString([]byte(strings.Repeat(" ", shift) + address))
+		forms = append(forms, text[4:len(text)-4])
+	}
+	return slices.ContainsFunc(forms, func(f string) bool { return strings.Contains(s, f) || strings.Contains(strings.ToLower(s), f) })
 }
 
 func BenchmarkRead(b *testing.B) {

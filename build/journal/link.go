@@ -34,8 +34,8 @@ func (l *linker) complain(r rule, s Source, path, message, hint string) {
 }
 
 func (l *linker) place(r rule, s Source, line, column int, message, hint string) {
-	if first := max(s.HeadLine, 1); line >= first && len(s.Head) > 0 {
-		line, column = inFile(s.Head, line-first+1, column)
+	if first := max(s.HeadLine, 1); line >= first && s.head.open() != "" {
+		line, column = inFile([]byte(s.head.open()), line-first+1, column)
 		line += first - 1
 	}
 	l.out = append(l.out, Complaint{s.Path, line, column, rules[r].Severity, rules[r].Name, message, hint})

@@ -3,6 +3,9 @@
 package journal
 
 import (
+	"fmt"
+	"io"
+
 	"slipleaf/build/almanac"
 	"slipleaf/build/quantity"
 )
@@ -63,16 +66,20 @@ func (j *Journal) Lots() []*Lot {
 // ParcelByCode returns the parcel with that code.
 func (j *Journal) ParcelByCode(code string) (*Parcel, bool) { p, ok := j.parcel[code]; return p, ok }
 
-// Source is the file that something was read from.
+// Source is the file that something was read from. It prints as its path, and so does whatever holds it: heads have
+// private parts.
 type Source struct {
 	Path string // slash path within the journal: tanks/trough/2026-04-18.md
-	Head []byte // the YAML head without its lines of ---, as written; the whole file for journal.yaml
+	head sealed // the YAML head without its lines of ---, as written; the whole file for journal.yaml
 	Body []byte // the Markdown after the head
-	// HeadLine and BodyLine are the lines of the file on which Head and Body begin, so that a fault can name its line.
+	// HeadLine and BodyLine are the lines of the file on which head and body begin, so that a fault can name its line.
 	HeadLine, BodyLine int
-	// HeadPrint and BodyPrint are the fingerprints of Head and Body.
+	// HeadPrint and BodyPrint are the fingerprints of head and body.
 	HeadPrint, BodyPrint Print
 }
+
+// Format prints the path, whatever the verb.
+func (s Source) Format(f fmt.State, _ rune) { _, _ = io.WriteString(f, s.Path) }
 
 // TrimWhen is the size at which the grower trims, by measure. An absent one is not said.
 type TrimWhen struct {
@@ -376,13 +383,33 @@ type Page struct {
 
 // Private holds what must never reach the output. It cannot be printed, marshalled or walked by a template; only
 // [Private.Reveal] opens it.
-type Private struct{ values map[string]string }
+type Private struct{ values map[string]sealed }
+
+// sealed is a text that cannot be printed by mistake. It lies behind a pointer, of which every verb of fmt prints the
+// address alone; fmt prints what lies in unexported fields without asking its methods.
+type sealed struct{ text *string }
+
+func seal(s string) sealed { return sealed{&s} }
+
+// open is the text.
+func (s sealed) open() string {
+	if s.text == nil {
+		return ""
+	}
+	return *s.text
+}
 
 // Reveal opens a private value. Every call of it is a place to look at in review.
-func (p Private) Reveal(key string) (string, bool) { v, ok := p.values[key]; return v, ok }
+func (p Private) Reveal(key string) (string, bool) {
+	v, ok := p.values[key]
+	return v.open(), ok
+}
 
 // Empty tells whether there is nothing private.
 func (p Private) Empty() bool { return len(p.values) == 0 }
+
+// Format hides the values from every verb.
+func (Private) Format(s fmt.State, _ rune) { _, _ = io.WriteString(s, "[private]") }
 
 // String hides the values.
 func (Private) String() string { return "[private]" }

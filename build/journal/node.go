@@ -89,7 +89,7 @@ func (s Source) AtKey(path string) (line, column int) {
 }
 
 func (s Source) find(path string) (*node, bool) {
-	root, faults := parseHead(string(s.Head), max(s.HeadLine, 1))
+	root, faults := parseHead(s.head.open(), max(s.HeadLine, 1))
 	if len(faults) > 0 && root.shape == nothing {
 		return nil, false
 	}

@@ -202,14 +202,14 @@ func (p *part) decode(d *decoder, data []byte) {
 		p.friend = d.gathered(p.id, data)
 		return
 	case journalFile:
-		p.journal = &Journal{Source: Source{Path: p.path, Head: data, HeadLine: 1, BodyLine: 1, HeadPrint: PrintOf(data)}}
+		p.journal = &Journal{Source: Source{Path: p.path, head: seal(string(data)), HeadLine: 1, BodyLine: 1, HeadPrint: PrintOf(data)}}
 		if d.headFits(p.journal.Source) {
 			readHead(d, p.journal.Source, journalFields, p.journal, checkJournal)
 		}
 		return
 	}
 	source, ok := d.split(p.path, data)
-	source.HeadPrint, source.BodyPrint = PrintOf(source.Head), PrintOf(source.Body)
+	source.HeadPrint, source.BodyPrint = PrintOf([]byte(source.head.open())), PrintOf(source.Body)
 	switch p.kind {
 	case tankFile:
 		p.tank = &Tank{Source: source, ID: p.id}

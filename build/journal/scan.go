@@ -16,6 +16,11 @@ func (s *scanner) head(src string, first int) (node, bool) {
 	if strings.ContainsAny(src, "\t\r\x00") || strings.Contains(src, "\ufeff") {
 		return node{}, false
 	}
+	if strings.Count(src, "[")+strings.Count(src, "{") > maxDepth { // what the parser is not let at is not read here either
+		if _, deep := tooDeep(src, first); deep {
+			return node{}, false
+		}
+	}
 	*s = scanner{src: src, line: int32(first), col: 1, stack: s.stack[:0], slab: s.slab[:0]}
 	indent, ok := s.nextLine()
 	if !ok || indent != 0 || s.at >= len(src) {

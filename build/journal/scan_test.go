@@ -51,7 +51,7 @@ func TestTheFastScannerRefusesWhatItDoesNotKnow(t *testing.T) {
 		"an anchor": "a: &x 1\n", "an alias": "a: *x\n", "a tag": "a: !!str 1\n", "a block of text": "a: |\n  x\n",
 		"an escape": "a: \"x\\ty\"\n", "a value over two lines": "a: x\n  y\n", "an open bracket": "a: [1, 2\n",
 		"an open quotation": "a: \"x\n", "a tab": "a:\tx\n", "a merge key": "<<: {a: 1}\n", "a second document": "a: 1\n---\nb: 2\n",
-		"two colons": "a: b: c\n", "a list at the top": "- a\n", "a word at the top": "words\n", "nothing": "", "an odd indent": "a: 1\n  b: 2\n",
+		"two colons": "a: b: c\n", "a list at the top": "- a\n", "a word at the top": "words\n", "nothing": "", "words of nothing but brackets": "a: 0" + strings.Repeat("{", 100) + "\n", "an odd indent": "a: 1\n  b: 2\n",
 	} {
 		if _, ok := scanHead(src, 2); ok {
 			t.Errorf("%s: taken", name)

@@ -129,7 +129,7 @@ func (d *decoder) private(n *node) Private {
 		d.at(n, ruleWrongShape, "private is a mapping, as in {note: …}; found "+n.describe(), "")
 		return Private{}
 	}
-	values := make(map[string]string, len(n.kids))
+	values := make(map[string]sealed, len(n.kids))
 	for i := range n.kids {
 		kid := &n.kids[i]
 		switch {
@@ -139,7 +139,7 @@ func (d *decoder) private(n *node) Private {
 		case kid.shape == nothing:
 			d.at(kid, ruleNoValue, fmt.Sprintf("%q has no value", clip(kid.key)), "leave the key out")
 		default:
-			values[kid.key] = d.text(kid)
+			values[kid.key] = seal(d.text(kid))
 		}
 	}
 	return Private{values}
