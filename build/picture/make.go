@@ -8,12 +8,14 @@ import (
 	"image/png"
 
 	"golang.org/x/image/draw"
-	"golang.org/x/image/webp"
+	xwebp "golang.org/x/image/webp"
+
+	"slipleaf/build/webp"
 )
 
 // Settings names all that decides what a rendition looks like besides the original and its width. It changes whenever
 // the result would, so that what was made under another one is not taken for it.
-const Settings = "1: jpeg 82, catmull-rom, paper fbfaf4"
+const Settings = "2: jpeg 82, catmull-rom, paper fbfaf4, " + webp.Version + " like it, in studio range"
 
 const (
 	quality = 82   // of JPEG: no visible loss on leaves and gravel (our choice, within the 80 to 85 of common practice)
@@ -54,7 +56,8 @@ func (i Info) Widths(wanted []int) []int {
 func (i Info) HeightAt(width int) int { return max((width*i.Height+i.Width/2)/i.Width, 1) }
 
 // Make decodes a picture and makes its renditions at [Info.Widths] of widths, ascending, without those that would take
-// more bytes than a wider one. The error is a [*Fault].
+// more bytes than a wider one; after those in JPEG follow the same in WebP, where they take less. The error is a
+// [*Fault].
 func Make(data []byte, widths []int) ([]Rendition, error) {
 	info, err := Plan("", data)
 	if err != nil {
@@ -65,7 +68,7 @@ func Make(data []byte, widths []int) ([]Rendition, error) {
 		return nil, unreadable(info.Kind, err)
 	}
 	at := info.Widths(widths)
-	out := make([]Rendition, len(at))
+	out, pixels := make([]Rendition, len(at)), make([]image.Image, len(at))
 	for i := len(at) - 1; i >= 0; i-- { // each from the next larger, the largest from the original
 		w, h := at[i], info.HeightAt(at[i])
 		if i == len(at)-1 {
@@ -73,23 +76,30 @@ func Make(data []byte, widths []int) ([]Rendition, error) {
 		} else {
 			src = scaled(src, w, h)
 		}
+		pixels[i] = src
 		if out[i], err = encode(src, info.As); err != nil {
 			return nil, unreadable(info.Kind, err)
 		}
 	}
-	return worthwhile(out), nil
+	first, pixels := worthwhile(out, pixels)
+	second, err := seconds(pixels, first)
+	if err != nil {
+		return nil, unreadable(info.Kind, err)
+	}
+	return append(first, second...), nil
 }
 
 // worthwhile leaves out what a wider rendition makes needless: a drawing of a few colours may take ten times the bytes
 // once its edges are softened.
-func worthwhile(rs []Rendition) []Rendition {
-	kept := rs[len(rs)-1:]
-	for i := len(rs) - 2; i >= 0; i-- {
+func worthwhile(rs []Rendition, pixels []image.Image) ([]Rendition, []image.Image) {
+	last := len(rs) - 1
+	kept, theirs := rs[last:], pixels[last:]
+	for i := last - 1; i >= 0; i-- {
 		if len(rs[i].Data) < len(kept[0].Data) {
-			kept = append([]Rendition{rs[i]}, kept...)
+			kept, theirs = append([]Rendition{rs[i]}, kept...), append([]image.Image{pixels[i]}, theirs...)
 		}
 	}
-	return kept
+	return kept, theirs
 }
 
 func decode(kind Kind, data []byte) (image.Image, error) {
@@ -100,7 +110,11 @@ func decode(kind Kind, data []byte) (image.Image, error) {
 	case PNG:
 		return png.Decode(r)
 	}
-	return webp.Decode(r)
+	m, err := xwebp.Decode(r)
+	if err != nil {
+		return nil, err
+	}
+	return fullRange(m), nil
 }
 
 // upright scales a decoded picture to w × h as it will stand, and brings it to sRGB, without transparency. A drawing

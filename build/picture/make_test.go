@@ -199,6 +199,10 @@ func byExiftool(t *testing.T, tool string, r Rendition) {
 		group, _, _ := strings.Cut(line, "]")
 		switch strings.Trim(group, "[ ") {
 		case "ExifTool", "System", "File", "PNG", "Composite":
+		case "RIFF": // the head of the frame itself
+			if !strings.Contains("VP8Version ImageWidth ImageHeight HorizontalScale VerticalScale", strings.Fields(line[len(group)+1:])[0]) {
+				t.Errorf("exiftool finds %s", line)
+			}
 		default:
 			t.Errorf("exiftool finds %s", line)
 		}
@@ -281,7 +285,19 @@ func FuzzMake(f *testing.F) {
 		if err != nil {
 			return
 		}
-		for i, r := range rs { // what the head alone tells is true of what was made
+		first := len(rs)
+		for first > 1 && rs[first-1].Kind == WebP {
+			first--
+		}
+		if n := len(rs) - first; n != 0 && n != first {
+			t.Errorf("%d renditions and %d in WebP", first, n)
+		}
+		for i, r := range rs[first:] {
+			if b := decoded(t, r).Bounds(); r.Width != rs[i].Width || r.Height != rs[i].Height || b.Dx() != r.Width || b.Dy() != r.Height {
+				t.Errorf("WebP rendition %d is %d×%d and %v", i, r.Width, r.Height, b)
+			}
+		}
+		for i, r := range rs[:first] { // what the head alone tells is true of what was made
 			if !slices.Contains(info.Widths([]int{16, 64}), r.Width) || r.Height != info.HeightAt(r.Width) || r.Kind != info.As || i > 0 && len(r.Data) <= len(rs[i-1].Data) {
 				t.Errorf("rendition %d: %s %d×%d", i, r.Kind, r.Width, r.Height)
 			}
