@@ -150,6 +150,7 @@ func readFile(fsys fs.FS, f found, limits Limits, scan *scanner, old *kept, now 
 	for i, c := range d.out {
 		d.out[i].Line, d.out[i].Column = inFile(data, c.Line, c.Column)
 	}
+	unsaid(f.path, data, d.out)
 	p.complaints = d.out
 	return k, nil
 }

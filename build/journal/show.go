@@ -145,23 +145,6 @@ func Line(data []byte, n int) string {
 	return string([]rune(lines[n-1])) // a byte that is not UTF-8 counts as one character
 }
 
-// Excerpt is [Line] for showing beside a complaint: what stands under the key private is not repeated, since terminals
-// are looked at by others and their text is pasted into mails.
-func Excerpt(data []byte, n int) string {
-	lines := linesOf(data)
-	for i := min(n, len(lines)) - 1; i >= 0; i-- {
-		l := lines[i]
-		if strings.TrimSpace(l) == "" || l[0] == ' ' || l[0] == '\t' {
-			continue // part of the value above it
-		}
-		if strings.HasPrefix(l, "private:") {
-			return "private: [not shown]"
-		}
-		break
-	}
-	return Line(data, n)
-}
-
 func linesOf(data []byte) []string {
 	text := strings.TrimPrefix(string(data), "\ufeff")
 	return strings.Split(strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n"), "\n")

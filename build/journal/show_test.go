@@ -79,23 +79,3 @@ func TestLineAgreesWithTheReader(t *testing.T) {
 		}
 	}
 }
-
-// What stands under private is never an excerpt, however the lines end and however the value is written.
-func TestExcerptHidesWhatIsPrivate(t *testing.T) {
-	for name, text := range map[string]string{
-		"in one line": "---\nlot: A\nprivate: {name: Secret}\n---\nHello\n", "in a block": "---\nlot: A\nprivate:\n  name: Secret\n\n  note: Secret\n---\nHello\n",
-		"old line ends": "---\rlot: A\rprivate: {name: Secret}\r---\rHello\r", "with a mark": "\ufeff---\r\nprivate: {name: Secret}\r\n---\r\nHello\r\n",
-	} {
-		seen := false
-		for n := 0; n < 12; n++ {
-			got := Excerpt([]byte(text), n)
-			if strings.Contains(got, "Secret") {
-				t.Errorf("%s: line %d shows %q", name, n, got)
-			}
-			seen = seen || got == "Hello"
-		}
-		if !seen {
-			t.Errorf("%s: the line after the head is not shown", name)
-		}
-	}
-}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"io/fs"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -88,6 +89,73 @@ func TestNothingPrivateIsPublished(t *testing.T) {
 func forms(s string) []string {
 	s = strings.ToLower(s)
 	return []string{s, strings.ReplaceAll(s, " ", "%20"), strings.ReplaceAll(s, " ", "+"), strings.ReplaceAll(s, " ", "-")}
+}
+
+// What commands print, and what they keep beside the site for the next time, tells nothing private either, be the journal
+// sound or damaged. Codes and the names of records' files, which complaints point to, may stand in what lies on the
+// grower's own disk or screen.
+func TestNothingPrivateIsToldOrKept(t *testing.T) {
+	bin := built(t)
+	dir := filepath.Join(t.TempDir(), "journal")
+	if err := os.CopyFS(dir, os.DirFS("../../content")); err != nil {
+		t.Fatal(err)
+	}
+	codes, private := secrets(t, dir)
+	delete(private, "canary-file-name")
+	top := t.TempDir()
+	publish := []string{"publish", dir, "--to", filepath.Join(top, "www"), "--on", "2026-11-25"}
+	var said bytes.Buffer
+	run := func(args ...string) {
+		t.Helper()
+		out, _ := exec.Command(bin, args...).CombinedOutput() // whether it succeeds is for other tests to say
+		said.WriteString("$ " + strings.Join(args, " ") + "\n" + string(out) + "\n")
+	}
+	both := func() {
+		t.Helper()
+		run(publish...)
+		run(append(publish, "--json")...)
+		run("proof", dir, "--on", "2026-11-25")
+		run("proof", dir, "--on", "2029-11-25", "--json")
+		run("gather", dir)
+	}
+	both()
+	records, err := filepath.Glob(filepath.Join(dir, "sent", "*.md"))
+	if err != nil || len(records) < 50 {
+		t.Fatal(len(records), err)
+	}
+	run("heard", codes[0], "rooted", "--in", dir, "--on", "2026-11-25")
+	run("heard", codes[0], "rooted", "--in", dir, "--on", "2020-01-01")
+	for i, name := range records { // each is damaged in another way
+		text := read(t, name)
+		at := strings.Index(text, "private")
+		if at < 0 {
+			continue
+		}
+		damage := []string{"\"", "{", "}", "\n", "- ", "x", ": ", "[", "|", "'"}[i%10]
+		at += i * 7 % (len(text) - at)
+		if err := os.WriteFile(name, []byte(text[:at]+damage+text[at:]), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	both()
+	run("heard", codes[0], "rooted", "--in", dir, "--on", "2026-11-25")
+	told := map[string]string{"what commands print": said.String()}
+	for name, text := range tree(t, top) {
+		told[name] = name + "\n" + text
+	}
+	if len(told) < 100 || said.Len() < 10_000 || len(caches(t, filepath.Join(top, "www"))) == 0 {
+		t.Fatalf("%d files and %d bytes of output, no caches: the test would show little", len(told), said.Len())
+	}
+	for name, text := range told {
+		text = strings.ToLower(text)
+		for secret, from := range private {
+			for _, form := range forms(secret) {
+				if at := strings.Index(text, form); at >= 0 {
+					t.Errorf("%s tells what %s keeps private: %q", name, from, text[max(0, at-100):min(len(text), at+50)])
+				}
+			}
+		}
+	}
 }
 
 // Each sheet tells its own code and no other.

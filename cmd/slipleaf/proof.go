@@ -72,7 +72,7 @@ func shownPath(dir, file string) string {
 func shown(dir string, fsys fs.FS, c journal.Complaint, colour bool) string {
 	line := ""
 	if data, err := fs.ReadFile(fsys, c.File); err == nil { // a file that cannot be read has no line to show
-		line = journal.Excerpt(data, c.Line)
+		line = journal.Excerpt(c.File, data, c.Line)
 	}
 	c.File = shownPath(dir, c.File)
 	var b strings.Builder

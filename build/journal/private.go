@@ -1,0 +1,114 @@
+package journal
+
+import (
+	"bytes"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// What is private must not be told by a complaint either: terminals are looked at by others, and their text is pasted
+// into mails. A file with faults is not parsed, so what is private in it is found line by line, and rather too much than
+// too little.
+
+// topLine is a line at the margin that begins with a key.
+var topLine = regexp.MustCompile(`^([A-Za-z0-9_-]+)[ \t]*:([ \t]|$)`)
+
+// headKeys lists the keys at the top of a file's head.
+func headKeys(file string) []string {
+	dir, base := path.Split(file)
+	switch top, _, _ := strings.Cut(dir, "/"); {
+	case file == "journal.yaml":
+		return keysOf(journalFields)
+	case top == "sent":
+		return keysOf(parcelFields)
+	case top == "tanks" && base == "tank.md":
+		return keysOf(tankFields)
+	case top == "tanks":
+		return keysOf(entryFields)
+	case top == "plants":
+		return keysOf(plantFields)
+	}
+	return keysOf(pageFields)
+}
+
+// hiddenLines tells of every line of a file, counted from 0, whether it may hold what is private: it stands under the key
+// private, or under a word that is no key and may be a slip of it. Under sent/ every word that is no key may be: a name
+// that was written beside private is as private as one in it.
+func hiddenLines(file string, lines []string) []bool {
+	out := make([]bool, len(lines))
+	known, hidden := headKeys(file), false
+	for i, l := range lines {
+		switch m := topLine.FindStringSubmatch(l); {
+		case isFence([]byte(l)) && i > 0:
+			return out
+		case firstWord(strings.TrimLeft(l, " \t-#?\"'")) == "private":
+			hidden = true
+		case strings.TrimSpace(l) == "" || l[0] == ' ' || l[0] == '\t' || l[0] == '-' || l[0] == '#':
+			// part of what stands above
+		case m != nil && slices.Contains(known, m[1]):
+			hidden = false
+		case strings.HasPrefix(file, "sent/"), nearest(firstWord(l), []string{"private"}) != "":
+			hidden = true
+		}
+		out[i] = hidden
+	}
+	return out
+}
+
+// firstWord is what a line says before its first colon, space or equals sign.
+func firstWord(l string) string {
+	if i := strings.IndexAny(l, ":= \t\"'"); i >= 0 {
+		return l[:i]
+	}
+	return l
+}
+
+// Excerpt is [Line] of a file of a journal, for showing beside a complaint, without what is private.
+func Excerpt(file string, data []byte, n int) string {
+	lines := linesOf(data)
+	if n >= 1 && n <= len(lines) && hiddenLines(file, lines)[n-1] {
+		return "private: [not shown]"
+	}
+	return Line(data, n)
+}
+
+// privateKeys are words that stand in the private part without being private.
+var privateKeys = []string{"private", "name", "address", "note", "phone", "email"}
+
+// unsaid takes from complaints about a file what they repeat of its private part: those that point into it, and those of
+// the parser, which may point anywhere.
+func unsaid(file string, data []byte, cs Complaints) {
+	if len(cs) == 0 || !bytes.Contains(data, []byte("priv")) && !strings.HasPrefix(file, "sent/") {
+		return
+	}
+	lines := linesOf(data)
+	hidden := hiddenLines(file, lines)
+	words := map[string]bool{}
+	for i, l := range lines {
+		if hidden[i] {
+			for _, w := range wordsOf(l) {
+				words[w] = !slices.Contains(privateKeys, w)
+			}
+		}
+	}
+	for i := range cs {
+		c := &cs[i]
+		within := c.Line >= 1 && c.Line <= len(lines) && hidden[c.Line-1]
+		parser := c.Rule == rules[ruleYAML].Name || c.Rule == rules[ruleYAMLFeature].Name
+		if !within && !parser || !strings.ContainsAny(c.Message+c.Hint, "\"!&*") { // what is repeated stands in quotes, or behind a sign of YAML
+			continue
+		}
+		if slices.ContainsFunc(wordsOf(c.Message+" "+c.Hint), func(w string) bool { return words[w] && (within || len(w) > 2) }) {
+			r := rules[slices.IndexFunc(rules[:], func(r Rule) bool { return r.Name == c.Rule })]
+			c.Message, c.Hint = r.About, "what is wrong stands in or near the private part, which is not repeated here"
+		}
+	}
+}
+
+// wordsOf are the runs of letters and digits in a text.
+func wordsOf(s string) []string {
+	return strings.FieldsFunc(s, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+}
