@@ -52,7 +52,7 @@ type Options struct {
 	// PhotoFiles are the files that Photos name.
 	PhotoFiles []File
 	// Forecasts are the windows of the next trims, for lots that are only expected; nil: those that the diary makes.
-	Forecasts map[ledger.Key]ledger.Forecast
+	Forecasts func(ledger.Key) ledger.Forecast
 	// Diary remembers the fits of the book before; nil: all are made anew.
 	Diary *diary.Memory
 	// Program tells one program from another, where outputs of two of them may meet.
@@ -81,7 +81,7 @@ func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date,
 	b.once = b.onceOf(j)
 	b.Facts = o.Diary.Facts(j, b.Species, on)
 	if o.Forecasts == nil {
-		o.Forecasts = b.Facts.Forecasts()
+		o.Forecasts = b.Facts.Forecast
 	}
 	b.Ledger = ledger.New(j, on, o.Forecasts)
 	b.Elsewhere, _, _ = b.Ledger.Elsewhere()
@@ -387,7 +387,7 @@ func (p photoSet) Photo(name string) (prose.Photo, bool) {
 	ph, ok := p.b.photos[name]
 	if ok {
 		ph.Src = p.b.href(p.from, "/"+ph.Src)
-		ph.Srcset = p.srcset(ph.Srcset)
+		ph.Srcset, ph.WebP = p.srcset(ph.Srcset), p.srcset(ph.WebP)
 	}
 	return ph, ok
 }

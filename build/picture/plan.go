@@ -181,7 +181,7 @@ func cost(kind Kind, c image.Config, p parts) int64 {
 		n += n / 2 // the last pass holds half of the pixels
 	}
 	wide := int64(min(c.Width, 2*largest))
-	return n + 4*wide*int64(c.Height) + 8*wide*int64(largest)
+	return n + 4*wide*int64(c.Height) + 8*wide*int64(largest) + 7*largest*largest // at last what the writer of WebP holds
 }
 
 func deep(m color.Model) bool {

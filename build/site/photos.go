@@ -235,17 +235,21 @@ const photoSizes = "(min-width: 40rem) 36rem, 100vw"
 func addressed(name, key string, rs []picture.Rendition) (prose.Photo, []page.File) {
 	var p prose.Photo
 	var files []page.File
-	var set []string
+	sets := map[bool][]string{} // whether in WebP
 	for i, r := range rs {
 		f := page.File{Path: fmt.Sprintf("photos/%s-%s-%d%s", addressName(name), key[:10], r.Width, r.Kind.Extension()), Data: r.Data}
 		files = append(files, f)
-		set = append(set, fmt.Sprintf("%s %dw", f.Path, r.Width))
-		if i == 0 || r.Width <= shownWidth {
+		second := r.Kind == picture.WebP
+		sets[second] = append(sets[second], fmt.Sprintf("%s %dw", f.Path, r.Width))
+		if !second && (i == 0 || r.Width <= shownWidth) {
 			p.Src, p.Width, p.Height = f.Path, r.Width, r.Height
 		}
 	}
-	if len(rs) > 1 {
-		p.Srcset, p.Sizes = strings.Join(set, ", "), photoSizes
+	p.WebP = strings.Join(sets[true], ", ")
+	if len(sets[false]) > 1 {
+		p.Srcset, p.Sizes = strings.Join(sets[false], ", "), photoSizes
+	} else if p.WebP != "" {
+		p.Sizes = photoSizes
 	}
 	return p, files
 }
