@@ -30,11 +30,18 @@ func run(ctx context.Context, args []string) error {
 	asJSON := set.Bool("json", false, "print what was measured as JSON")
 	keep := set.String("write", "", "write the journal to this folder and measure nothing")
 	child := set.String("child", "", "do this piece of work, described as JSON, and tell what it took")
+	photos := set.Int("photos", 0, "measure publishing this many photos of 12 megapixels instead")
 	cpu := set.String("profile", "", "build -write's journal once and write a profile of the processor to this file")
 	if err := set.Parse(args); err != nil {
 		return err
 	}
 	switch {
+	case *photos > 0:
+		d, err := gaugePhotos(ctx, *photos, s.Seed, ownChild)
+		if err != nil {
+			return err
+		}
+		return d.print(os.Stdout, *asJSON)
 	case *cpu != "":
 		return profile(ctx, *keep, *cpu)
 	case *keep != "":
