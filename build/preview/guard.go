@@ -22,6 +22,8 @@ func guard(port int, next http.Handler) http.Handler {
 		h.Set("Cache-Control", "no-store")
 		h.Set("X-Content-Type-Options", "nosniff")
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		h.Set("Cross-Origin-Opener-Policy", "same-origin") // whoever opened a page holds no handle on it
+		h.Set("Referrer-Policy", "no-referrer")            // a link out tells neither the port nor a sheet's code
 		h.Set("Content-Security-Policy", "default-src 'none'; frame-ancestors 'none'")
 		switch {
 		case !hosts[strings.ToLower(r.Host)]:

@@ -106,6 +106,33 @@ func TestOtherSitesGetNothingPrivate(t *testing.T) {
 	}
 }
 
+// Every answer, a refusal too, keeps other origins out and says nothing of where its reader was.
+func TestEveryAnswerIsFenced(t *testing.T) {
+	s := show(t, onDisk(t, small()))
+	for _, target := range append(routes, "/.", "//x", "/%2e%2e/") {
+		for _, host := range []string{"localhost:PORT", "evil.example"} {
+			if host != "evil.example" && strings.HasPrefix(target, "/-/events") {
+				continue // a stream begins with the first event
+			}
+			r := s.raw("GET", target, host)
+			for name, want := range map[string]string{
+				"Cache-Control": "no-store", "X-Content-Type-Options": "nosniff", "Cross-Origin-Resource-Policy": "same-origin",
+				"Cross-Origin-Opener-Policy": "same-origin", "Access-Control-Allow-Origin": "",
+			} {
+				if got := r.Header.Get(name); got != want {
+					t.Errorf("%s from %s: %s is %q", target, host, name, got)
+				}
+			}
+			if p := r.Header.Get("Referrer-Policy"); p != "no-referrer" && p != "same-origin" {
+				t.Errorf("%s from %s: the referrer goes by %q", target, host, p)
+			}
+			if p := r.Header.Get("Content-Security-Policy"); !strings.HasPrefix(p, "default-src 'none'") || strings.Contains(p, "unsafe") {
+				t.Errorf("%s from %s: the policy is %q", target, host, p)
+			}
+		}
+	}
+}
+
 func TestNoPathLeadsOutOfTheSite(t *testing.T) {
 	s := show(t, onDisk(t, small()))
 	for _, target := range []string{
