@@ -2,7 +2,9 @@ package diary
 
 import (
 	"cmp"
+	"runtime"
 	"slices"
+	"sync"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
@@ -12,9 +14,9 @@ import (
 
 // Facts is what the diary tells about growth on one day. It is read-only and safe for concurrent use.
 type Facts struct {
-	On     quantity.Date
-	Growth []*Growth // by tank in the journal's order, plant, time
+	On quantity.Date
 
+	growth []*Growth // by tank in the journal's order, plant, time; fitted when first asked for
 	byKey  map[ledger.Key][]*Growth
 	yields map[ledger.Key]Yield
 }
@@ -25,29 +27,88 @@ func New(j *journal.Journal, species func(id string) almanac.Species, on quantit
 	return new(Memory).Facts(j, species, on)
 }
 
+// All lists every series, by tank in the journal's order, plant and time.
+func (f *Facts) All() []*Growth { return fitted(f.growth) }
+
 // Of lists the series of a plant in a tank in the order of time.
 func (f *Facts) Of(tank, plant string) []*Growth {
-	return f.byKey[ledger.Key{Tank: tank, Plant: plant}]
+	return fitted(f.byKey[ledger.Key{Tank: tank, Plant: plant}])
+}
+
+// InTank lists the series of a tank, by plant and time.
+func (f *Facts) InTank(tank string) []*Growth {
+	var out []*Growth
+	for _, g := range f.growth {
+		if g.Tank == tank {
+			out = append(out, g)
+		}
+	}
+	return fitted(out)
 }
 
 // OfPlant lists the series of a plant, by tank and time.
 func (f *Facts) OfPlant(plant string) []*Growth {
 	var out []*Growth
-	for _, g := range f.Growth {
+	for _, g := range f.growth {
 		if g.Plant == plant {
 			out = append(out, g)
 		}
 	}
-	return out
+	return fitted(out)
 }
 
 // Now is the series that follows a plant in a tank today; ok is false where it does not stand there or was never counted.
 func (f *Facts) Now(tank, plant string) (g *Growth, ok bool) {
-	all := f.Of(tank, plant)
+	if g, ok = f.now(tank, plant); ok {
+		g.fit()
+	}
+	return g, ok
+}
+
+// now is Now before its fit.
+func (f *Facts) now(tank, plant string) (g *Growth, ok bool) {
+	all := f.byKey[ledger.Key{Tank: tank, Plant: plant}]
 	if len(all) == 0 || !all[len(all)-1].Standing() {
 		return nil, false
 	}
 	return all[len(all)-1], true
+}
+
+// Gone tells whether a plant was counted in a tank and has left it.
+func (f *Facts) Gone(tank, plant string) bool {
+	all := f.byKey[ledger.Key{Tank: tank, Plant: plant}]
+	return len(all) > 0 && all[len(all)-1].Left
+}
+
+// Print is the fingerprint of all that Now rests on; the zero Print where there is none.
+func (f *Facts) Print(tank, plant string) journal.Print {
+	if g, ok := f.now(tank, plant); ok {
+		return g.made
+	}
+	return journal.Print{}
+}
+
+// fitted fits the series that are not yet, side by side. The order in which they end changes nothing.
+func fitted(all []*Growth) []*Growth {
+	if len(all) == 1 {
+		all[0].fit()
+		return all
+	}
+	limit := make(chan struct{}, runtime.GOMAXPROCS(0)) // fits are bound by the processor
+	var wg sync.WaitGroup
+	for _, g := range all {
+		if g.isFit.Load() {
+			continue
+		}
+		wg.Add(1)
+		limit <- struct{}{}
+		go func() {
+			defer func() { <-limit; wg.Done() }()
+			g.fit()
+		}()
+	}
+	wg.Wait()
+	return all
 }
 
 // Yield is what a plant in a tank gives.
@@ -55,15 +116,14 @@ func (f *Facts) Yield(tank, plant string) Yield {
 	return f.yields[ledger.Key{Tank: tank, Plant: plant}]
 }
 
-// Forecasts are the windows of the next trims, for the lots that are only expected.
-func (f *Facts) Forecasts() map[ledger.Key]ledger.Forecast {
-	out := map[ledger.Key]ledger.Forecast{}
-	for _, g := range f.Growth {
-		if g.Standing() && g.Next.Known() {
-			out[ledger.Key{Tank: g.Tank, Plant: g.Plant}] = ledger.Forecast{Low: g.Next.Low, Best: g.Next.Best, High: g.Next.High}
-		}
+// Forecast is the window of the next trim of a plant in a tank, for a lot that is only expected; the zero Forecast where
+// none can be told.
+func (f *Facts) Forecast(k ledger.Key) ledger.Forecast {
+	g, ok := f.Now(k.Tank, k.Plant)
+	if !ok || !g.Next.Known() {
+		return ledger.Forecast{}
 	}
-	return out
+	return ledger.Forecast{Low: g.Next.Low, Best: g.Next.Best, High: g.Next.High}
 }
 
 // floorOf is the floor of a tank in dm²; 0 when its measures are not known.

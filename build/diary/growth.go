@@ -3,6 +3,8 @@ package diary
 import (
 	"math"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
@@ -47,22 +49,29 @@ type Growth struct {
 	KeepBy   []reckon.Keep // the same with one to four weeks between cuts
 	KeepHeld bool          // what the space holds is known; else Keep rests on the largest size seen
 
-	made journal.Print
+	made  journal.Print // of all that it rests on: two of one fingerprint are the same
+	on    quantity.Date
+	once  sync.Once
+	isFit atomic.Bool
 }
 
-// Print is the fingerprint of all that the growth rests on: those of one fingerprint are the same.
-func (g *Growth) Print() journal.Print { return g.made }
-
 // begin is a series before its fit, with the size at which it is trimmed.
-func begin(j *journal.Journal, s *Series, floating bool) *Growth {
-	g := &Growth{Series: s, Floating: floating}
+func begin(j *journal.Journal, s *Series, floating bool, on quantity.Date) *Growth {
+	g := &Growth{Series: s, Floating: floating, on: on}
 	s.sums.Floating, s.sums.Rooted = floating, !floating
 	g.Goal, g.GoalFrom = goal(j, s)
 	return g
 }
 
-// fit fits a series and runs it forward to a day.
-func (g *Growth) fit(on quantity.Date) {
+// fit fits a series and runs it forward to its day, once.
+func (g *Growth) fit() {
+	g.once.Do(func() {
+		g.reckon(g.on)
+		g.isFit.Store(true)
+	})
+}
+
+func (g *Growth) reckon(on quantity.Date) {
 	if g.Fit, g.Why = reckon.FitGrowth(g.sums, Level); g.Why != nil {
 		g.Fit = nil
 		return

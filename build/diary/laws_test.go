@@ -150,7 +150,7 @@ func TestLawsOfFacts(t *testing.T) {
 		tank := diaries().Draw(t, "tank")
 		f := factsOf(tank)
 		points := 0
-		for _, g := range f.Growth {
+		for _, g := range f.All() {
 			points += len(g.Points)
 			if g.Fit != nil {
 				fitted++
@@ -206,7 +206,7 @@ func TestALaterDayKeepsThePast(t *testing.T) {
 
 func inShort(f *diary.Facts) []string {
 	var out []string
-	for _, g := range f.Growth {
+	for _, g := range f.All() {
 		out = append(out, fmt.Sprint(g.Measure, g.Life, g.Break, g.Left, g.Points, g.Next, g.Today))
 	}
 	return out

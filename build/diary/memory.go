@@ -4,8 +4,6 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"hash"
-	"runtime"
-	"sync"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
@@ -24,7 +22,6 @@ type Memory struct {
 type tankFacts struct {
 	growth []*Growth // by plant, time
 	yields map[string]Yield
-	fits   []journal.Print // of growth
 }
 
 // Facts gathers the facts of a journal as [New] does.
@@ -42,9 +39,9 @@ func (m *Memory) Facts(j *journal.Journal, species func(id string) almanac.Speci
 			known = m.work(j, t, species, on)
 		}
 		tanks[key] = known
-		for i, g := range known.growth {
-			fits[known.fits[i]] = g
-			f.Growth = append(f.Growth, g)
+		for _, g := range known.growth {
+			fits[g.made] = g
+			f.growth = append(f.growth, g)
 			k := ledger.Key{Tank: t.ID, Plant: g.Plant}
 			f.byKey[k] = append(f.byKey[k], g)
 		}
@@ -56,7 +53,7 @@ func (m *Memory) Facts(j *journal.Journal, species func(id string) almanac.Speci
 	return f
 }
 
-// work finds and fits the series of a tank, side by side; the order in which they end changes nothing.
+// work finds the series of a tank. They are fitted when they are first asked for.
 func (m *Memory) work(j *journal.Journal, t *journal.Tank, species func(id string) almanac.Species, on quantity.Date) *tankFacts {
 	out := &tankFacts{yields: map[string]Yield{}}
 	events := eventsOf(t, on)
@@ -67,26 +64,14 @@ func (m *Memory) work(j *journal.Journal, t *journal.Tank, species func(id strin
 		all = append(all, series...)
 		out.yields[plant] = yields(t, plant, series, events[plant], on)
 	}
-	out.growth, out.fits = make([]*Growth, len(all)), make([]journal.Print, len(all))
-	limit := make(chan struct{}, runtime.GOMAXPROCS(0)) // fits are bound by the processor
-	var wg sync.WaitGroup
-	for i, s := range all {
-		g := begin(j, s, species(s.Plant).Habit == "floating")
+	for _, s := range all {
+		g := begin(j, s, species(s.Plant).Habit == "floating", on)
 		g.made = g.print(on)
-		out.fits[i] = g.made
-		if was, ok := m.fits[out.fits[i]]; ok {
-			out.growth[i] = was
-			continue
+		if was, ok := m.fits[g.made]; ok {
+			g = was
 		}
-		wg.Add(1)
-		limit <- struct{}{}
-		go func() {
-			defer func() { <-limit; wg.Done() }()
-			g.fit(on)
-			out.growth[i] = g
-		}()
+		out.growth = append(out.growth, g)
 	}
-	wg.Wait()
 	return out
 }
 

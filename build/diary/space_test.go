@@ -14,7 +14,7 @@ func demoSpace(t *testing.T) []*diary.Place {
 	t.Helper()
 	j, a := demo(t)
 	f := diary.New(j, lookUp(j, a), demoDay)
-	return f.Space(ledger.New(j, demoDay, f.Forecasts()), lookUp(j, a))
+	return f.Space(ledger.New(j, demoDay, f.Forecast), lookUp(j, a))
 }
 
 // The score is the product of its parts, and its interval holds it.

@@ -84,7 +84,7 @@ func daysOf(t *testing.T, points []linePoint) []dayOf {
 func TestGrowthFilesAgainstTheTextbook(t *testing.T) {
 	f := demoFacts(t)
 	var plants []string
-	for _, g := range f.Growth {
+	for _, g := range f.All() {
 		if !slices.Contains(plants, g.Plant) {
 			plants = append(plants, g.Plant)
 		}
@@ -300,7 +300,7 @@ func cut(x *mat.VecDense, p *mat.Dense, amount float64) {
 func TestTruthLiesInTheIntervals(t *testing.T) {
 	f := demoFacts(t)
 	held, of := 0, 0
-	for _, g := range f.Growth {
+	for _, g := range f.All() {
 		if g.Fit == nil {
 			continue
 		}

@@ -93,7 +93,7 @@ var askDays = [...]int{60, 30, 7}
 // TodayOf makes the list for the day of the ledger.
 func (f *Facts) TodayOf(j *journal.Journal, l *ledger.Ledger, species func(id string) almanac.Species) Today {
 	t := Today{On: f.On, Trim: []TrimDue{}, Count: []CountDue{}, Water: []WaterOff{}, Lots: []LotDue{}, Promises: []PromiseDue{}, Ask: []AskDue{}}
-	for _, g := range f.Growth {
+	for _, g := range f.All() {
 		if g.Standing() && !g.Over {
 			f.dueOf(&t, g, wanted(l, g))
 		}
@@ -224,7 +224,7 @@ func (f *Facts) waterOff(t *journal.Tank, species func(id string) almanac.Specie
 // shared is what every plant that stands in a tank tolerates.
 func (f *Facts) shared(tank string, fig judgedBy, species func(id string) almanac.Species) (low, high float64, ok bool) {
 	low, high = math.Inf(-1), math.Inf(1)
-	for _, g := range f.Growth {
+	for _, g := range f.growth {
 		if g.Tank != tank || !g.Standing() {
 			continue
 		}

@@ -41,7 +41,7 @@ func source(t *testing.T) Source {
 		t.Fatal(err, complaints)
 	}
 	w := ledger.Forecast{Low: on.Add(2), Best: on.Add(5), High: on.Add(12)}
-	l := ledger.New(j, on, map[ledger.Key]ledger.Forecast{{Tank: "trough", Plant: "heteranthera-zosterifolia"}: w})
+	l := ledger.New(j, on, func(ledger.Key) ledger.Forecast { return w })
 	elsewhere, _, _ := l.Elsewhere()
 	return Source{j, l, elsewhere, func(id string) almanac.Species { s, _ := a.Species(id); return s }, func(lot string) string { return "/offers/#lot-" + strings.ToLower(lot) }}
 }

@@ -40,6 +40,9 @@ type found struct {
 // folders are those of the format, at the top of a journal.
 var folders = []string{"tanks", "plants", "sent", "pages", "photos", "friends"}
 
+// Folders lists the folders at the top of a journal that are read, the theme's aside.
+func Folders() []string { return slices.Clone(folders) }
+
 // reserved are addresses of the site, which pages must not take: the site's own pages, its files for machines and the
 // folders of its pictures, printed sheets and styles.
 var reserved = []string{"404", "assets", "diary", "friends", "look", "offers", "pages", "pass-along", "photos",

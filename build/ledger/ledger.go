@@ -86,15 +86,19 @@ type Ledger struct {
 	parcels map[string][]*journal.Parcel // by lot
 }
 
-// New keeps the books of j for a day. Forecasts may be nil: then coming lots have the day that the grower gave, if any.
-func New(j *journal.Journal, on quantity.Date, forecasts map[Key]Forecast) *Ledger {
+// New keeps the books of j for a day. forecast may be nil: then coming lots have the day that the grower gave, if any.
+func New(j *journal.Journal, on quantity.Date, forecast func(Key) Forecast) *Ledger {
 	l := &Ledger{On: on, journal: j, byID: map[string]*Lot{}, parcels: map[string][]*journal.Parcel{}}
 	for _, p := range j.Parcels {
 		l.parcels[p.Lot] = append(l.parcels[p.Lot], p)
 	}
 	for _, lot := range j.Lots() {
 		a := l.account(lot)
-		a.look(on, forecasts[Key{lot.Tank, lot.Plant}])
+		var f Forecast
+		if forecast != nil && a.Expected { // only then is it asked for: one may cost a fit
+			f = forecast(Key{lot.Tank, lot.Plant})
+		}
+		a.look(on, f)
 		l.Lots = append(l.Lots, a)
 		l.byID[lot.ID] = a
 	}

@@ -59,7 +59,9 @@ const stargrass = "plant: heteranthera-zosterifolia, form: cuttings"
 func TestStatesOfALot(t *testing.T) {
 	a := names(t)
 	on := day("2026-06-30")
-	forecasts := map[Key]Forecast{{"trough", "heteranthera-zosterifolia"}: {day("2026-06-20"), day("2026-07-02"), day("2026-07-09")}}
+	forecasts := func(k Key) Forecast {
+		return map[Key]Forecast{{"trough", "heteranthera-zosterifolia"}: {day("2026-06-20"), day("2026-07-02"), day("2026-07-09")}}[k]
+	}
 	counted := "  - {lot: HZ-1, " + stargrass + ", count: 12}"
 	for _, c := range []struct {
 		name                     string

@@ -335,9 +335,7 @@ func (r *reads) parcel(p *journal.Parcel) journal.Print {
 		s.add(e.HeadPrint)
 	}
 	s.add(r.waterBy(lot.Tank, r.b.sendingDay(p)))
-	if g, ok := r.b.Facts.Now(lot.Tank, lot.Plant); ok {
-		s.add(g.Print())
-	}
+	s.add(r.b.Facts.Print(lot.Tank, lot.Plant))
 	if other, ok := r.elsewhere[lot.Plant]; ok {
 		s.add(other())
 	}

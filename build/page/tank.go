@@ -104,9 +104,7 @@ func (b *Book) findStanding(t *journal.Tank) []Standing {
 	}
 	var out []Standing
 	for _, s := range last {
-		all := b.Facts.Of(t.ID, s.Plant)
-		gone := len(all) > 0 && all[len(all)-1].Left
-		if !gone && !none(s.Count.Amount) {
+		if !b.Facts.Gone(t.ID, s.Plant) && !none(s.Count.Amount) {
 			out = append(out, s)
 		}
 	}

@@ -39,8 +39,8 @@ func (b *Book) trimsPart(v Voice, addr string, t *journal.Tank) *TrimsPart {
 	name := inText(v, b.tankName(t.ID))
 	p := &TrimsPart{Label: v.Text("tank-text.cuts-of", "tank", name), Before: v.Text("tank-text.cuts-before", "tank", name)}
 	var next []*diary.Growth
-	for _, g := range b.Facts.Growth {
-		if g.Tank == t.ID && g.Standing() && g.Next.Known() {
+	for _, g := range b.Facts.InTank(t.ID) {
+		if g.Standing() && g.Next.Known() {
 			next = append(next, g)
 		}
 	}

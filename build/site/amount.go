@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"strings"
 	"sync"
-
-	"slipleaf/build/page"
 )
 
 // The most that a site may hold, so that a journal from a shared folder fills neither the memory nor the disk: five
@@ -38,16 +36,14 @@ func newAmount(o Options) *amount {
 	return a
 }
 
-// add counts files that were made. The error names what takes the most room.
-func (a *amount) add(files ...page.File) error {
+// add counts a file that was made or is kept. The error names what takes the most room.
+func (a *amount) add(path string, size int64) error {
 	a.mu.Lock()
 	defer a.mu.Unlock()
-	for _, f := range files {
-		folder, _, _ := strings.Cut(f.Path, "/")
-		a.n++
-		a.sum += int64(len(f.Data))
-		a.by[folder] += int64(len(f.Data))
-	}
+	folder, _, _ := strings.Cut(path, "/")
+	a.n++
+	a.sum += size
+	a.by[folder] += size
 	if a.n <= a.files && a.sum <= a.bytes {
 		return nil
 	}

@@ -15,12 +15,7 @@ import (
 
 // PhotoCache is the folder beside a target in which photos that were made ready are kept for the next time. It may be
 // deleted at any moment.
-func PhotoCache(target string) string {
-	if abs, err := filepath.Abs(target); err == nil {
-		target = abs
-	}
-	return besides(target, "photos.cache")
-}
+func PhotoCache(target string) string { return beside(target, "photos.cache") }
 
 // keptHead begins every file of the cache; then come the hash of the rest, a line that lists the renditions, and these.
 const keptHead = "slipleaf photo 1\n"

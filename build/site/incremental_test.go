@@ -10,6 +10,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path"
+	"path/filepath"
 	"reflect"
 	"regexp"
 	"slices"
@@ -229,6 +230,99 @@ type follower struct {
 	room         *Darkroom
 	pages        map[string]carried
 	kept, remade int
+	target       string // where every build is published as well
+	spares       int    // how often a spare stood by
+}
+
+// cards tells pictures for link previews, which take long and of which little can come.
+func cards(o page.Output) bool { return strings.HasSuffix(o.Addr, "card.png") }
+
+// publish puts the site in place, by what earlier publishes left, and compares what lies there with a clean build.
+func (f *follower) publish(s *scribbler, clean map[string][]byte, want journal.Complaints) {
+	f.t.Helper()
+	var cs journal.Complaints
+	o := Options{On: demoDay, Darkroom: f.room, Program: "a test", Outputs: func(o page.Output) bool { return !cards(o) }}
+	for _, again := range []bool{false, true} {
+		done, err := publish(context.Background(), s.files, f.target, o, 0, func(told journal.Complaints) { cs = told })
+		if err != nil {
+			f.t.Fatal(err)
+		}
+		if len(cs)+len(want) > 0 && !reflect.DeepEqual(cs, want) {
+			f.t.Fatalf("publish: complaints differ:\n%v\nclean:\n%v", cs, want)
+		}
+		if clean == nil {
+			return
+		}
+		if again && (done.Written > 0 || done.Removed > 0 || done.Made > 0) {
+			f.t.Fatalf("a second publish was not idle: %+v", done)
+		}
+	}
+	if _, err := os.Stat(besides(f.target, "spare")); err == nil {
+		f.spares++
+	}
+	found := map[string]bool{}
+	err := filepath.WalkDir(f.target, func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		rel, _ := filepath.Rel(f.target, p)
+		rel = filepath.ToSlash(rel)
+		found[rel] = true
+		if data := []byte(read(f.t, p)); rel != marker && !bytes.Equal(data, clean[rel]) {
+			f.t.Fatalf("published, %s differs from that of a clean build:\n%s", rel, firstDifference(data, clean[rel]))
+		}
+		return nil
+	})
+	if err != nil {
+		f.t.Fatal(err)
+	}
+	for p := range clean {
+		if !found[p] && !strings.HasSuffix(p, "card.png") {
+			f.t.Fatalf("published, %s is missing", p)
+		}
+	}
+	if len(found) > len(clean)+1 {
+		f.t.Fatalf("published, %d files; a clean build has %d", len(found)-1, len(clean))
+	}
+}
+
+// meddle does to the published site and to the cache what time, people and other programs do.
+func (f *follower) meddle(s *scribbler) {
+	cache := filepath.Join(BuildCache(f.target), storeName)
+	some := func(dir string) string {
+		var all []string
+		_ = filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
+			if err == nil && d.Type().IsRegular() && filepath.Base(p) != marker {
+				all = append(all, p)
+			}
+			return nil
+		})
+		if len(all) == 0 {
+			return filepath.Join(f.target, "none")
+		}
+		return all[s.rng.IntN(len(all))]
+	}
+	switch s.rng.IntN(10) {
+	case 0:
+		_ = os.RemoveAll(BuildCache(f.target))
+	case 1:
+		if data, err := os.ReadFile(cache); err == nil {
+			data[s.rng.IntN(len(data))] ^= 1 << s.rng.IntN(8)
+			_ = os.WriteFile(cache, data, 0o644)
+		}
+	case 2:
+		_ = os.Truncate(cache, s.rng.Int64N(5000))
+	case 3:
+		_ = os.WriteFile(some(f.target), []byte("by hand"), 0o644)
+	case 4:
+		_ = os.Remove(some(f.target))
+	case 5:
+		_ = os.WriteFile(filepath.Join(filepath.Dir(some(f.target)), "stray.txt"), []byte("by hand"), 0o644)
+	case 6:
+		_ = os.WriteFile(filepath.Join(filepath.Dir(some(besides(f.target, "spare"))), "stray.txt"), []byte("by hand"), 0o644)
+	case 7:
+		_ = os.RemoveAll(besides(f.target, "spare"))
+	}
 }
 
 func (f *follower) load(s *scribbler, memory *Memory, changed []string) (*page.Book, journal.Complaints) {
@@ -250,9 +344,10 @@ func (f *follower) build(s *scribbler, changed []string, all bool) (ok bool) {
 		f.t.Fatalf("complaints differ:\n%v\nclean:\n%v", cs, want)
 	}
 	if b == nil {
+		f.publish(s, nil, want)
 		return false
 	}
-	files, err := Make(context.Background(), clean, Options{Outputs: func(o page.Output) bool { return all || !strings.HasSuffix(o.Addr, "card.png") }})
+	files, err := Make(context.Background(), clean, Options{Outputs: func(o page.Output) bool { return all || !cards(o) }})
 	if err != nil {
 		f.t.Fatal(err)
 	}
@@ -264,7 +359,7 @@ func (f *follower) build(s *scribbler, changed []string, all bool) (ok bool) {
 	for _, out := range b.Outputs() {
 		p := page.PathOf(out.Addr)
 		if _, made := byPath[p]; !made {
-			if !strings.HasSuffix(out.Addr, "card.png") {
+			if !cards(out) {
 				f.t.Fatalf("%s: a clean build has no such file", p)
 			}
 			continue
@@ -287,6 +382,7 @@ func (f *follower) build(s *scribbler, changed []string, all bool) (ok bool) {
 	if n != len(files) {
 		f.t.Fatalf("%d files, a clean build has %d", n, len(files))
 	}
+	f.publish(s, byPath, want)
 	return true
 }
 
@@ -307,10 +403,10 @@ func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
 	if *long {
 		sequences = 500
 	}
-	kept, remade, broken := 0, 0, 0
+	kept, remade, broken, spares := 0, 0, 0, 0
 	for seed := range uint64(sequences) {
 		s := newScribbler(t, seed)
-		f := &follower{t: t, memory: new(Memory), room: NewDarkroom(""), pages: map[string]carried{}}
+		f := &follower{t: t, memory: new(Memory), room: NewDarkroom(""), pages: map[string]carried{}, target: filepath.Join(t.TempDir(), "www")}
 		f.build(s, nil, seed%10 == 0)
 		var back []string // what was taken back since the last build
 		for range 1 + s.rng.IntN(4) {
@@ -324,6 +420,7 @@ func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
 			if s.rng.IntN(3) == 0 {
 				told = nil // the build has to find out by itself
 			}
+			f.meddle(s)
 			t.Logf("%d: %v", seed, touched)
 			if !f.build(s, told, seed%10 == 0) {
 				broken++
@@ -332,10 +429,13 @@ func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
 				}
 			}
 		}
-		kept, remade = kept+f.kept, remade+f.remade
+		kept, remade, spares = kept+f.kept, remade+f.remade, spares+f.spares
+		if err := os.RemoveAll(filepath.Dir(f.target)); err != nil {
+			t.Fatal(err)
+		}
 	}
 	t.Logf("%d sequences: %d outputs kept, %d made, %d saves with errors", sequences, kept, remade, broken)
-	if kept == 0 {
-		t.Error("nothing was ever kept")
+	if kept == 0 || spares == 0 {
+		t.Errorf("%d outputs were ever kept, %d spares stood by", kept, spares)
 	}
 }

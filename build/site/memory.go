@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"io/fs"
+	"maps"
 	"slices"
 
 	"slipleaf/build/almanac"
@@ -127,4 +128,32 @@ func (m *Memory) proseComplaints(ctx context.Context, b *page.Book, o Options) (
 		}
 	}
 	return slices.Concat(found...), nil
+}
+
+// recall takes up what an earlier run of the same program left of the texts.
+func (m *Memory) recall(s *store) {
+	if m.sound != nil {
+		return
+	}
+	m.sound = make(map[string]checked, len(s.Texts))
+	for _, t := range s.Texts {
+		c := checked{print: t.Print}
+		for i := 0; i+1 < len(t.Refs); i += 2 {
+			c.refs = append(c.refs, page.Ref{Scheme: t.Refs[i], Name: t.Refs[i+1]})
+		}
+		m.sound[t.Path] = c
+	}
+}
+
+// texts are the texts in which nothing was wrong, by path.
+func (m *Memory) texts() []text {
+	out := make([]text, 0, len(m.sound))
+	for _, p := range slices.Sorted(maps.Keys(m.sound)) {
+		t := text{Path: p, Print: m.sound[p].print}
+		for _, r := range m.sound[p].refs {
+			t.Refs = append(t.Refs, r.Scheme, r.Name)
+		}
+		out = append(out, t)
+	}
+	return out
 }

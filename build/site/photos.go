@@ -95,7 +95,12 @@ func (d *Darkroom) develop(ctx context.Context, fsys fs.FS, j *journal.Journal, 
 				return err
 			}
 			o.progress("photos", int(done.Add(1)), len(names))
-			return all.add(out[i].files...)
+			for _, f := range out[i].files {
+				if err := all.add(f.Path, int64(len(f.Data))); err != nil {
+					return err
+				}
+			}
+			return nil
 		})
 	}
 	if err := g.Wait(); err != nil {

@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+
+	"slipleaf/build/site"
 )
 
 // measured is what gauge prints.
@@ -83,8 +85,10 @@ func piece(ctx context.Context, dir, kind string, round int, by func(context.Con
 		w.Kind, w.Like, w.To = "floor", filepath.Join(dir, "like"), filepath.Join(dir, "floor")
 		defer os.RemoveAll(w.To)
 	case "full":
-		if err := os.RemoveAll(w.To); err != nil {
-			return took{}, err
+		for _, x := range []string{w.To, site.BuildCache(w.To)} {
+			if err := os.RemoveAll(x); err != nil {
+				return took{}, err
+			}
 		}
 	case "one entry":
 		if err := touch(w.From, round); err != nil {
@@ -141,7 +145,7 @@ func (r measured) print(w io.Writer) {
 		fmt.Fprintf(w, "| %s | %.2f (%.2f–%.2f) | %.2f (%.2f–%.2f) | %.1f | %d MB |\n", k, s.Median, s.Min, s.Max, q.Median, q.Min, q.Max, r.Work[k].CPU.Median, r.Work[k].Peak>>20)
 	}
 	p := r.Work["full"].Phases
-	fmt.Fprintf(w, "\nfull: load %.2f s, make %.2f s, place %.2f s (medians)\n", p["load"].Median, p["make"].Median, p["place"].Median)
+	fmt.Fprintf(w, "\nfull: read %.2f s, make %.2f s, write %.2f s (medians)\n", p["read"].Median, p["make"].Median, p["write"].Median)
 	if r.Outside > 0 {
 		fmt.Fprintf(w, "cmark over the same bodies, one process: %.2f s\n", r.Outside)
 	}

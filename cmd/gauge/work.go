@@ -11,7 +11,7 @@ import (
 	"runtime/pprof"
 	"time"
 
-	"slipleaf/build/page"
+	"slipleaf/build/journal"
 	"slipleaf/build/site"
 )
 
@@ -31,6 +31,8 @@ type took struct {
 	Phases  map[string]float64 `json:"phases,omitempty"`
 	Peak    int64              `json:"peak"` // bytes of memory at the most
 	Files   int                `json:"files"`
+	Made    int                `json:"made"`    // of these, made anew
+	Written int                `json:"written"` // and written, since they came out differently
 	Bytes   int64              `json:"bytes"`
 }
 
@@ -81,41 +83,19 @@ func do(ctx context.Context, w work) (t took, err error) {
 
 // build makes the site as publish does.
 func build(ctx context.Context, w work) (t took, err error) {
-	t.Phases = map[string]float64{}
-	began := time.Now()
-	lap := func(phase string) {
-		t.Phases[phase], began = time.Since(began).Seconds(), time.Now()
-	}
 	root, err := os.OpenRoot(w.From)
 	if err != nil {
 		return t, err
 	}
 	defer root.Close()
+	errors := 0
 	o := site.Options{On: lastDay, Darkroom: site.NewDarkroom(site.PhotoCache(w.To))}
-	book, complaints, err := site.Load(ctx, root.FS(), o)
-	if err == nil && book == nil {
-		err = fmt.Errorf("the journal has %d errors; proof shows them", complaints.Errors())
+	done, err := site.Publish(ctx, root.FS(), w.To, o, func(cs journal.Complaints) { errors = cs.Errors() })
+	if err == nil && errors > 0 {
+		err = fmt.Errorf("the journal has %d errors; proof shows them", errors)
 	}
-	if err != nil {
-		return t, err
-	}
-	lap("load")
-	files, err := site.Make(ctx, book, o)
-	if err != nil {
-		return t, err
-	}
-	lap("make")
-	_, err = site.Place(ctx, w.To, files)
-	lap("place")
-	t.Files, t.Bytes = len(files), weight(files)
+	t.Phases, t.Files, t.Bytes, t.Made, t.Written = done.Phases, done.Files, done.Bytes, done.Made, done.Written
 	return t, err
-}
-
-func weight(files []page.File) (n int64) {
-	for _, f := range files {
-		n += int64(len(f.Data))
-	}
-	return n
 }
 
 // profile builds once and writes where the processor's time went.

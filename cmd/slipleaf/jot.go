@@ -192,14 +192,14 @@ func countKeys(c journal.Count) (blank, found []string) {
 
 // tasks lists what is due at a tank: trims whose window has begun, lots that are to come, promises that lapse soon.
 func (d *desk) tasks(t *journal.Tank) []string {
-	forecasts := diary.New(d.journal, d.species, d.on).Forecasts()
+	facts := diary.New(d.journal, d.species, d.on)
 	var out []string
-	for k, f := range forecasts {
-		if k.Tank == t.ID && f.Known() && !f.Low.After(d.on.Add(countEvery)) {
-			out = append(out, fmt.Sprintf("trim %s: likely between %s and %s", k.Plant, f.Low, f.High))
+	for _, g := range facts.InTank(t.ID) {
+		if w := g.Next; g.Standing() && w.Known() && !w.Low.After(d.on.Add(countEvery)) {
+			out = append(out, fmt.Sprintf("trim %s: likely between %s and %s", g.Plant, w.Low, w.High))
 		}
 	}
-	for _, l := range ledger.New(d.journal, d.on, forecasts).Offered() {
+	for _, l := range ledger.New(d.journal, d.on, facts.Forecast).Offered() {
 		if l.Tank != t.ID {
 			continue
 		}

@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"slipleaf/build/journal"
-	"slipleaf/build/page"
 	"slipleaf/build/site"
 )
 
@@ -56,51 +55,26 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 	bar := newProgress(w)
 	o.Progress = bar.tell
 	defer bar.stop()
-	r := published{Phases: map[string]float64{}}
-	lap := func(phase string, from time.Time) time.Time {
-		now := time.Now()
-		r.Phases[phase] = now.Sub(from).Seconds()
-		return now
-	}
-	book, complaints, err := site.Load(ctx, fsys, o)
+	var complaints journal.Complaints
+	done, err := site.Publish(ctx, fsys, c.To, o, func(cs journal.Complaints) {
+		bar.stop()
+		complaints = cs
+		showComplaints(w, dir, fsys, cs)
+	})
 	if err != nil {
 		return err
 	}
-	at := lap("read", began)
 	bar.stop()
-	showComplaints(w, dir, fsys, complaints)
-	if book == nil {
+	if complaints.Errors() > 0 {
 		return errJournal
 	}
-	files, err := site.Make(ctx, book, o)
-	if err != nil {
-		return err
-	}
-	at = lap("make", at)
-	placed, err := site.Place(ctx, c.To, files)
-	if err != nil {
-		return err
-	}
-	lap("write", at)
-	bar.stop()
-	r.Pages, r.Written, r.Unchanged, r.Removed = pages(files), placed.Written, placed.Unchanged, placed.Removed
-	r.Warnings, r.Seconds = len(complaints)-complaints.Errors(), time.Since(began).Seconds()
+	r := published{Pages: done.Pages, Written: done.Written, Unchanged: done.Unchanged, Removed: done.Removed,
+		Warnings: len(complaints) - complaints.Errors(), Seconds: time.Since(began).Seconds(), Phases: done.Phases}
 	if c.JSON {
 		return json.NewEncoder(w.Out).Encode(r)
 	}
 	fmt.Fprintf(w.Out, "%s: %d pages for %s; %d files written, %d unchanged, %d removed, in %.2f s\n", c.To, r.Pages, o.On, r.Written, r.Unchanged, r.Removed, r.Seconds)
 	return nil
-}
-
-// pages counts the pages among the files.
-func pages(files []page.File) int {
-	n := 0
-	for _, f := range files {
-		if len(f.Path) > 5 && f.Path[len(f.Path)-5:] == ".html" {
-			n++
-		}
-	}
-	return n
 }
 
 func themeFS(dir string) (fs.FS, error) {

@@ -1,0 +1,195 @@
+package site
+
+import (
+	"context"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"golang.org/x/sync/errgroup"
+
+	"slipleaf/build/journal"
+)
+
+// inventory lists all that a build may read of a journal, without reading it: names, kinds, sizes and times. Two of them
+// that are equal are of the same journal.
+type inventory []item
+
+// item is a file or folder of a journal.
+type item struct {
+	Path string
+	Kind fs.FileMode // its type bits
+	Size int64
+	Mod  int64 // nanoseconds since 1970; 0: none
+	// Print is of the bytes of a file that was so young that its time alone could not tell of a later change; zero for
+	// all others.
+	Print journal.Print
+}
+
+// takeInventory lists a journal's own folders and the theme's, at a moment.
+func takeInventory(ctx context.Context, fsys fs.FS, theme string, now time.Time) (inventory, error) {
+	top, err := fs.ReadDir(fsys, ".")
+	if err != nil {
+		return nil, err
+	}
+	var mu sync.Mutex
+	var all inventory
+	g, ctx := errgroup.WithContext(ctx)
+	g.SetLimit(4) // bound by the disk
+	add := func(found inventory) {
+		mu.Lock()
+		defer mu.Unlock()
+		all = append(all, found...)
+	}
+	var later []func() error
+	for _, e := range top {
+		if hidden(e.Name()) {
+			continue
+		}
+		one, err := itemOf(fsys, e.Name(), e, now)
+		if err != nil {
+			return nil, err
+		}
+		if !e.IsDir() {
+			add(inventory{one})
+			continue
+		}
+		add(inventory{{Path: e.Name(), Kind: fs.ModeDir}}) // of a folder that no build reads, its name is all that counts
+		if slices.Contains(journal.Folders(), e.Name()) || e.Name() == firstFolder(theme) {
+			subs, err := branches(fsys, e.Name())
+			if err != nil {
+				return nil, err
+			}
+			for _, s := range subs {
+				later = append(later, func() error {
+					found, err := listBelow(ctx, fsys, s, now)
+					add(found)
+					return err
+				})
+			}
+		}
+	}
+	for _, f := range later {
+		g.Go(f)
+	}
+	if err := g.Wait(); err != nil {
+		return nil, err
+	}
+	slices.SortFunc(all, func(a, b item) int { return strings.Compare(a.Path, b.Path) })
+	return slices.CompactFunc(all, func(a, b item) bool { return a.Path == b.Path }), nil
+}
+
+func firstFolder(p string) string { first, _, _ := strings.Cut(path.Clean(p), "/"); return first }
+
+// hidden tells whether a name is one that a journal's reader passes over.
+func hidden(name string) bool {
+	return strings.HasPrefix(name, ".") || strings.HasPrefix(name, "#") || strings.HasSuffix(name, "~")
+}
+
+// branch is a folder to be listed, with or without the folders in it.
+type branch struct {
+	dir  string
+	deep bool
+}
+
+// branches parts a folder into pieces that are listed side by side.
+func branches(fsys fs.FS, dir string) ([]branch, error) {
+	entries, err := fs.ReadDir(fsys, dir)
+	if err != nil {
+		return nil, err
+	}
+	out := []branch{{dir, false}}
+	for _, e := range entries {
+		if e.IsDir() && !hidden(e.Name()) {
+			out = append(out, branch{path.Join(dir, e.Name()), true})
+		}
+	}
+	return out, nil
+}
+
+func listBelow(ctx context.Context, fsys fs.FS, b branch, now time.Time) (inventory, error) {
+	var out inventory
+	err := fs.WalkDir(fsys, b.dir, func(p string, d fs.DirEntry, err error) error {
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			return nil // gone while it was listed, as the next inventory will show
+		case err != nil:
+			return err
+		case ctx.Err() != nil:
+			return ctx.Err()
+		case p != b.dir && hidden(d.Name()):
+			if d.IsDir() {
+				return fs.SkipDir
+			}
+			return nil
+		case d.IsDir():
+			out = append(out, item{Path: p, Kind: fs.ModeDir})
+			if p != b.dir && !b.deep {
+				return fs.SkipDir
+			}
+			return nil
+		}
+		one, err := itemOf(fsys, p, d, now)
+		out = append(out, one)
+		return err
+	})
+	return out, err
+}
+
+// itemOf describes a file by its folder's listing.
+func itemOf(fsys fs.FS, p string, d fs.DirEntry, now time.Time) (item, error) {
+	one := item{Path: p, Kind: d.Type()}
+	if !d.Type().IsRegular() {
+		return one, nil
+	}
+	info, err := d.Info()
+	if errors.Is(err, fs.ErrNotExist) {
+		return one, nil
+	}
+	if err != nil {
+		return one, err
+	}
+	one.Size, one.Mod = info.Size(), info.ModTime().UnixNano()
+	if info.ModTime().IsZero() || now.Sub(info.ModTime()) <= journal.Settled {
+		one.Print, err = bytesPrint(fsys, p)
+	}
+	return one, err
+}
+
+// bytesPrint is the fingerprint of a file; zero where it cannot be read, which is for the build to say.
+func bytesPrint(fsys fs.FS, p string) (journal.Print, error) {
+	f, err := fsys.Open(p)
+	if err != nil {
+		return journal.Print{}, nil
+	}
+	defer f.Close()
+	h := sha256.New()
+	if _, err := io.Copy(h, f); err != nil {
+		return journal.Print{}, nil
+	}
+	return journal.Print(h.Sum(nil)[:16]), nil
+}
+
+// same tells whether a journal is as it was when the older inventory was taken.
+func (now inventory) same(fsys fs.FS, old inventory) bool {
+	return slices.EqualFunc(now, old, func(a, b item) bool {
+		if a.Path != b.Path || a.Kind != b.Kind || a.Size != b.Size || a.Mod != b.Mod {
+			return false
+		}
+		if b.Print == (journal.Print{}) || a.Print == b.Print {
+			return true
+		}
+		p, _ := bytesPrint(fsys, a.Path) // it was young then and has settled since
+		return p == b.Print
+	})
+}
+
+// String is for complaints in tests.
+func (i item) String() string { return fmt.Sprintf("%s %v %d", i.Path, i.Kind, i.Size) }

@@ -1,0 +1,178 @@
+package site
+
+import (
+	"context"
+	"crypto/sha256"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"strings"
+	"sync"
+	"time"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+)
+
+// Published says what a publish did.
+type Published struct {
+	Placed
+	Files, Pages int
+	Bytes        int64
+	Made         int                // files that had to be made, whether they came out differently or not
+	Phases       map[string]float64 // seconds: read, make, write
+}
+
+// Publish reads a journal and puts its site at target. It makes only what would come out differently from what stands
+// there, by what the last publish left in [BuildCache]; the site is the same as if all of it had been made. tell is given
+// the complaints as soon as they are known; where they hold an error, nothing is published. The error is for what is no
+// fault of the journal.
+func Publish(ctx context.Context, fsys fs.FS, target string, o Options, tell func(journal.Complaints)) (Published, error) {
+	return publish(ctx, fsys, target, o, roomySite, tell)
+}
+
+func publish(ctx context.Context, fsys fs.FS, target string, o Options, roomy int, tell func(journal.Complaints)) (Published, error) {
+	p := &publishing{roomy: roomy, fsys: fsys, target: resolved(target), o: o, tell: tell, lap: time.Now(), done: Published{Phases: map[string]float64{}}}
+	if p.o.Program == "" {
+		p.o.Program = programPrint()
+	}
+	if was, err := readStore(p.target); err == nil {
+		p.was = was
+	}
+	still, err := p.asBefore(ctx)
+	if err != nil || still {
+		return p.done, err
+	}
+	err = p.build(ctx)
+	return p.done, err
+}
+
+// publishing is one publish.
+type publishing struct {
+	fsys   fs.FS
+	target string
+	o      Options
+	tell   func(journal.Complaints)
+	was    *store // what the last publish left; nil: nothing
+	next   store
+	roomy  int // see placing
+	lap    time.Time
+	done   Published
+}
+
+func (p *publishing) phase(name string) {
+	now := time.Now()
+	p.done.Phases[name], p.lap = now.Sub(p.lap).Seconds(), now
+}
+
+// programPrint is the fingerprint of the running program: another one may make other pages of the same journal. Where the
+// program cannot be read, no two are taken for the same.
+var programPrint = sync.OnceValue(func() string {
+	name, err := os.Executable()
+	if err != nil {
+		return time.Now().String()
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return time.Now().String()
+	}
+	defer f.Close()
+	h := sha256.New()
+	if _, err := io.Copy(h, f); err != nil {
+		return time.Now().String()
+	}
+	return fmt.Sprintf("%x", h.Sum(nil)[:16])
+})
+
+// asBefore tells whether the journal, the program and the site are all as the last publish left them, so that there is
+// nothing to do. The inventory is taken before anything is read: a file that changes later is then other than noted, and
+// the next publish looks again.
+func (p *publishing) asBefore(ctx context.Context) (bool, error) {
+	o := p.o
+	p.next.Key = journal.PrintOf(fmt.Appendf(nil, "%s\x00%v\x00%t\x00%t\x00%d\x00%d", o.Program, o.On, o.OnDisk, o.Zone == nil, o.MaxFiles, o.MaxBytes))
+	var err error
+	if p.next.Look, err = lookPrint(o.Theme, ""); err != nil {
+		return false, err
+	}
+	if p.was != nil {
+		p.next.Theme = p.was.Theme
+	}
+	if p.next.Journal, err = takeInventory(ctx, p.fsys, p.next.Theme, time.Now()); err != nil {
+		return false, err
+	}
+	if p.was == nil || p.was.Key != p.next.Key || p.was.Look != p.next.Look || !p.next.Journal.same(p.fsys, p.was.Journal) || !p.was.intact(ctx, p.target) {
+		return false, nil
+	}
+	p.tell(p.was.Complaints)
+	for _, f := range p.was.Files {
+		p.count(f.Path, f.Size)
+	}
+	p.done.Unchanged = len(p.was.Files)
+	p.phase("read")
+	return true, nil
+}
+
+// count adds a file of the site to the sums.
+func (p *publishing) count(path string, size int64) {
+	if path == marker {
+		return
+	}
+	p.done.Files++
+	p.done.Bytes += size
+	if strings.HasSuffix(path, ".html") {
+		p.done.Pages++
+	}
+}
+
+// build reads the journal, makes what must be made, and puts it in place.
+func (p *publishing) build(ctx context.Context) error {
+	if p.o.Memory == nil {
+		p.o.Memory = new(Memory)
+	}
+	if p.was != nil && p.was.Program == p.o.Program {
+		p.o.Memory.recall(p.was)
+	}
+	book, complaints, err := Load(ctx, p.fsys, p.o)
+	if err != nil {
+		return err
+	}
+	p.phase("read")
+	p.tell(complaints)
+	if book == nil {
+		return nil
+	}
+	pieces, err := p.pieces(ctx, book)
+	if err != nil {
+		return err
+	}
+	p.phase("make")
+	if book.Journal.Theme != p.next.Theme { // its folder is not in the inventory
+		p.next.Key = journal.Print{}
+	}
+	p.next.Program, p.next.Theme, p.next.Complaints = p.o.Program, book.Journal.Theme, complaints
+	p.next.Texts = p.o.Memory.texts()
+	pl := &placing{target: p.target, pieces: pieces, was: p.was, next: &p.next, roomy: p.roomy}
+	p.done.Placed, err = pl.run(ctx)
+	p.phase("write")
+	return err
+}
+
+// pieces makes the site's files, but for those that would come out as they stand.
+func (p *publishing) pieces(ctx context.Context, b *page.Book) ([]piece, error) {
+	pieces, err := makePieces(ctx, b, p.o, func(x *piece) bool {
+		was, ok := p.was.file(x.Path)
+		if !ok || was.From != x.from || !was.standsAt(p.target) {
+			return false
+		}
+		x.kept, x.size = was, was.Size
+		return true
+	})
+	for i := range pieces {
+		p.count(pieces[i].Path, pieces[i].size)
+		if pieces[i].kept == nil {
+			p.done.Made++
+		}
+	}
+	return pieces, err
+}

@@ -1,0 +1,217 @@
+package site
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+)
+
+// A large site is not laid out anew for every change: the folder that an exchange took out of its place is kept beside
+// the target, and the next exchange brings it up to date and puts it back. The two share every file that is the same in
+// both, and a file is never written to in place, so that the spare takes little room and what is done to it does not
+// show.
+
+// roomySite is the number of files from which a spare is kept: below it a new folder is as quick (our choice).
+const roomySite = 2000
+
+// prepare makes the folder that is to take the target's place.
+func (pl *placing) prepare(ctx context.Context, fresh string) error {
+	if err := os.RemoveAll(fresh); err != nil {
+		return err
+	}
+	stand := besides(pl.target, "spare")
+	if s := pl.was.spareOf(); s != nil && pl.old != nil && foldersStand(ctx, stand, s.Folders) && os.Rename(stand, fresh) == nil {
+		// From here on it is no spare any more, so that one that is half made is never taken for one.
+		if err := pl.update(ctx, fresh, s.Differs); err == nil || ctx.Err() != nil {
+			return err
+		}
+		if err := os.RemoveAll(fresh); err != nil {
+			return err
+		}
+	}
+	if err := os.RemoveAll(stand); err != nil {
+		return err
+	}
+	return pl.fill(ctx, fresh)
+}
+
+// update turns a spare that differs from the target in some files into the new site.
+func (pl *placing) update(ctx context.Context, fresh string, differs []string) error {
+	all := append(pl.changed(), differs...)
+	slices.Sort(all)
+	all = slices.Compact(all)
+	var put []int
+	for _, p := range all {
+		if err := os.Remove(filepath.Join(fresh, filepath.FromSlash(p))); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+		if i, ok := pl.find(p); ok {
+			put = append(put, i)
+			continue
+		}
+		for dir := path.Dir(p); dir != "."; dir = path.Dir(dir) {
+			if os.Remove(filepath.Join(fresh, filepath.FromSlash(dir))) != nil {
+				break // not empty
+			}
+		}
+	}
+	for _, i := range put { // folders after all removals: what was a file may be a folder now
+		if err := os.MkdirAll(filepath.Join(fresh, filepath.FromSlash(path.Dir(pl.pieces[i].Path))), 0o755); err != nil {
+			return err
+		}
+	}
+	return each(ctx, len(put), 0, func(n int) error { return pl.pieces[put[n]].writeTo(fresh, pl.target) })
+}
+
+// find looks a piece up by its path.
+func (pl *placing) find(p string) (int, bool) {
+	last := len(pl.pieces) - 1
+	if p == marker {
+		return last, true
+	}
+	return slices.BinarySearchFunc(pl.pieces[:last], p, func(x piece, p string) int {
+		switch {
+		case x.Path < p:
+			return -1
+		case x.Path > p:
+			return 1
+		}
+		return 0
+	})
+}
+
+// leave writes down what stands at the target now, and puts the old site by. changed are the paths in which it differs
+// from the new one; nil: nothing was exchanged.
+func (pl *placing) leave(ctx context.Context, changed []string) error {
+	fresh, stand := besides(pl.target, "new"), besides(pl.target, "spare")
+	if pl.next == nil {
+		return errors.Join(os.RemoveAll(fresh), os.RemoveAll(stand))
+	}
+	n := pl.next
+	keep := false
+	switch {
+	case changed == nil:
+		n.Spare = pl.was.spareOf()
+	case len(pl.pieces) >= pl.roomy && pl.old != nil && pl.was != nil && len(pl.was.Folders) > 0:
+		if _, err := os.Lstat(fresh); err == nil { // where folders cannot be exchanged, the old one is gone
+			n.Spare, keep = &spare{Differs: changed, Folders: pl.was.Folders}, true
+		}
+	}
+	if err := pl.describe(ctx, n); err != nil {
+		return err
+	}
+	n.write(pl.target)
+	if keep {
+		return os.Rename(fresh, stand)
+	}
+	return os.RemoveAll(fresh)
+}
+
+// describe notes the files and folders of the target as they stand.
+func (pl *placing) describe(ctx context.Context, n *store) error {
+	n.Files = make([]stood, len(pl.pieces))
+	folders := map[string]bool{".": true}
+	for i := range pl.pieces {
+		p := &pl.pieces[i]
+		n.Files[i] = stood{Path: p.Path, From: p.from, Sum: p.sum, Size: p.size}
+		for dir := path.Dir(p.Path); !folders[dir]; dir = path.Dir(dir) {
+			folders[dir] = true
+		}
+	}
+	slices.SortFunc(n.Files, byPath)
+	n.Folders = make([]stood, 0, len(folders))
+	for dir := range folders {
+		n.Folders = append(n.Folders, stood{Path: dir})
+	}
+	slices.SortFunc(n.Folders, byPath)
+	all := make([]*stood, 0, len(n.Files)+len(n.Folders))
+	for i := range n.Files {
+		all = append(all, &n.Files[i])
+	}
+	for i := range n.Folders {
+		all = append(all, &n.Folders[i])
+	}
+	return each(ctx, len(all), 0, func(i int) error {
+		info, err := os.Lstat(filepath.Join(pl.target, filepath.FromSlash(all[i].Path)))
+		if err == nil {
+			all[i].Mod = info.ModTime().UnixNano()
+		}
+		return err
+	})
+}
+
+func byPath(a, b stood) int {
+	switch {
+	case a.Path < b.Path:
+		return -1
+	case a.Path > b.Path:
+		return 1
+	}
+	return 0
+}
+
+// file looks a file of the site up.
+func (s *store) file(p string) (*stood, bool) {
+	if s == nil {
+		return nil, false
+	}
+	i, ok := slices.BinarySearchFunc(s.Files, stood{Path: p}, byPath)
+	if !ok {
+		return nil, false
+	}
+	return &s.Files[i], true
+}
+
+func (s *store) spareOf() *spare {
+	if s == nil {
+		return nil
+	}
+	return s.Spare
+}
+
+// withoutSpare is a store that knows no spare.
+func (s *store) withoutSpare() *store {
+	if s == nil || s.Spare == nil && s.Folders == nil {
+		return s
+	}
+	bare := *s
+	bare.Spare, bare.Folders = nil, nil
+	return &bare
+}
+
+// standsAt tells, by size and time, whether a file stands at a target as it stood.
+func (f *stood) standsAt(target string) bool {
+	info, err := os.Lstat(filepath.Join(target, filepath.FromSlash(f.Path)))
+	return err == nil && info.Mode().IsRegular() && info.Size() == f.Size && info.ModTime().UnixNano() == f.Mod
+}
+
+// errChanged ends a look at a folder at the first change.
+var errChanged = errors.New("changed")
+
+// foldersStand tells, by their times, whether nothing came into the folders of a site or left them.
+func foldersStand(ctx context.Context, dir string, folders []stood) bool {
+	if len(folders) == 0 {
+		return false
+	}
+	return each(ctx, len(folders), 0, func(i int) error {
+		info, err := os.Lstat(filepath.Join(dir, filepath.FromSlash(folders[i].Path)))
+		if err != nil || !info.IsDir() || info.ModTime().UnixNano() != folders[i].Mod {
+			return errChanged
+		}
+		return nil
+	}) == nil
+}
+
+// intact tells whether the site at a target is as it was put there.
+func (s *store) intact(ctx context.Context, target string) bool {
+	return ours(target) && foldersStand(ctx, target, s.Folders) && each(ctx, len(s.Files), 0, func(i int) error {
+		if !s.Files[i].standsAt(target) {
+			return errChanged
+		}
+		return nil
+	}) == nil
+}

@@ -1,0 +1,152 @@
+package site
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/gob"
+	"encoding/hex"
+	"errors"
+	"os"
+	"path/filepath"
+
+	"slipleaf/build/journal"
+)
+
+// BuildCache is the folder beside a target in which a publish leaves what the next one need not do again. It may be
+// deleted at any moment.
+func BuildCache(target string) string { return beside(target, "build.cache") }
+
+// beside names a companion of a target that may be given as a relative path.
+func beside(target, what string) string {
+	if abs, err := filepath.Abs(target); err == nil {
+		target = abs
+	}
+	return besides(target, what)
+}
+
+// storeHead begins the store; then come the hash of the rest, a line's end, and the rest.
+const storeHead = "slipleaf build 1\n"
+
+// storeName is the file of the cache.
+const storeName = "site"
+
+// store is what is known of a site that was put in place: what it was made from, and its files as they stood afterwards.
+type store struct {
+	// Program is the program's own fingerprint.
+	Program string
+	// Key is that of the program and of its options, Look that of a theme handed in, Theme the folder that
+	// journal.yaml names. Journal is the journal that the site was made from.
+	Key        journal.Print
+	Look       journal.Print
+	Theme      string
+	Journal    inventory
+	Complaints journal.Complaints
+	Files      []stood // by path, the marker among them
+	Folders    []stood // of the site, as they stood; only Path and Mod are said
+	Texts      []text  // those in which nothing was wrong
+	Spare      *spare  // nil: there is none
+
+	generation string // the hash of the store as it lies on the disk; "" for one that does not
+}
+
+// stood is a file of the site as it stood.
+type stood struct {
+	Path string
+	// From is the fingerprint of what it was made from, Sum that of its bytes.
+	From, Sum journal.Print
+	Size, Mod int64
+}
+
+// text is a text without a fault.
+type text struct {
+	Path  string
+	Print journal.Print
+	Refs  []string // scheme and name by turns
+}
+
+// spare is an older site that stands by to become the next one.
+type spare struct {
+	// Differs lists the files in which it differs from the site in place.
+	Differs []string
+	Folders []stood
+}
+
+var errNoStore = errors.New("no store")
+
+// readStore reads the store of a target. One that is damaged, or of another program's making, is as good as none.
+func readStore(target string) (*store, error) {
+	data, err := os.ReadFile(filepath.Join(BuildCache(target), storeName))
+	if err != nil {
+		return nil, err
+	}
+	return decodeStore(data)
+}
+
+// decodeStore reads a store; any byte that changed is noticed.
+func decodeStore(data []byte) (*store, error) {
+	rest, ok := bytes.CutPrefix(data, []byte(storeHead))
+	if !ok || len(rest) < 65 || rest[64] != '\n' {
+		return nil, errNoStore
+	}
+	sum := sha256.Sum256(rest[65:])
+	generation := hex.EncodeToString(sum[:])
+	if generation != string(rest[:64]) {
+		return nil, errNoStore
+	}
+	s := &store{generation: generation}
+	if err := gob.NewDecoder(bytes.NewReader(rest[65:])).Decode(s); err != nil {
+		return nil, errNoStore
+	}
+	return s, nil
+}
+
+// generationOf reads which store lies beside a target now; "" for none.
+func generationOf(target string) string {
+	f, err := os.Open(filepath.Join(BuildCache(target), storeName))
+	if err != nil {
+		return ""
+	}
+	defer f.Close()
+	head := make([]byte, len(storeHead)+64)
+	if n, _ := f.Read(head); n < len(head) {
+		return ""
+	}
+	return string(head[len(storeHead):])
+}
+
+// encode is the store as it lies on the disk.
+func (s *store) encode() ([]byte, error) {
+	var rest bytes.Buffer
+	if err := gob.NewEncoder(&rest).Encode(s); err != nil {
+		return nil, err
+	}
+	sum := sha256.Sum256(rest.Bytes())
+	return append([]byte(storeHead+hex.EncodeToString(sum[:])+"\n"), rest.Bytes()...), nil
+}
+
+// write leaves the store for the next publish. A failure only costs it time, so it is no error of this one; the older
+// store goes then, since it tells of a site that is no more.
+func (s *store) write(target string) {
+	dir := BuildCache(target)
+	name := filepath.Join(dir, storeName)
+	data, err := s.encode()
+	if err == nil {
+		err = os.MkdirAll(dir, 0o755)
+	}
+	if err == nil {
+		err = replace(name, data)
+	}
+	if err != nil {
+		_ = os.Remove(name)
+	}
+}
+
+// replace puts data at name in one step.
+func replace(name string, data []byte) error {
+	tmp := name + ".new" // of one name, so that what a crash leaves is overwritten
+	if err := os.WriteFile(tmp, data, 0o644); err != nil {
+		_ = os.Remove(tmp)
+		return err
+	}
+	return os.Rename(tmp, name)
+}
