@@ -24,6 +24,10 @@ func pictures(t testing.TB) map[string]template.HTML {
 	few := Growth{Caption: Caption{"few", "Moss", "Two counts: too few to say."}, Words: english(), Unit: "dm² of cover", Labels: sampleGrowth("x").Labels,
 		Counts: []Count{{Day: Day(2026, 5, 3), Size: 1.5}, {Day: Day(2026, 5, 20), Size: 2}}}
 	both("growth-few", pic(few.Draw()))
+	gone := few
+	gone.ID, gone.Title, gone.Desc, gone.Unit, gone.Whole = "gone", "Sword plants", "Three, two, none.", "", true
+	gone.Counts = []Count{{Day: Day(2026, 5, 3), Size: 3}, {Day: Day(2026, 5, 20), Size: 2}, {Day: Day(2026, 6, 2)}}
+	both("growth-gone", pic(gone.Draw()))
 	both("course", pic(sampleCourse("gh").Draw()))
 	both("course-limit", pic(sampleNitrate("no3").Draw()))
 	low := sampleNitrate("no3-low")

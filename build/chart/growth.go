@@ -14,6 +14,7 @@ type Growth struct {
 	Goal     float64      // size at which it is trimmed; 0: none
 	Today    int          // 0: not shown
 	Unit     string       // stands on the highest tick
+	Whole    bool         // sizes are numbers of things, so that no tick stands between two
 	Decimals int          // of sizes in the table
 	Linear   bool         // else sizes stand by their logarithm, where steady growth is a straight line
 	Labels   GrowthLabels

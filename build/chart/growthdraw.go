@@ -19,7 +19,7 @@ func (g Growth) draw(l layout) *canvas {
 		rows++
 	}
 	c := newCanvas(l, g.Caption, base+24+20*rows)
-	p := newPlot(c, frame{words: g.Words, days: g.days(), values: g.sizes(), log: g.logarithmic(), unit: g.Unit, most: 4, top: g.headroom(base), base: base})
+	p := newPlot(c, frame{words: g.Words, days: g.days(), values: g.sizes(), log: g.logarithmic(), unit: g.Unit, whole: g.Whole, most: 4, top: g.headroom(base), base: base})
 	g.drawBands(p)
 	g.drawWindow(p)
 	g.drawRuns(p)

@@ -16,6 +16,7 @@ type frame struct {
 	values    spread // what the value axis holds
 	log       bool
 	unit      string
+	whole     bool // it counts things: no tick between two of them
 	most      int // ticks on the value axis
 	gutter    float64
 	top, base float64
@@ -28,6 +29,9 @@ func newPlot(c *canvas, f frame) *plot {
 	ticks := linearTicks(f.values.lo, f.values.hi, f.most)
 	if f.log {
 		ticks = logTicks(f.values.lo, f.values.hi, f.most)
+	}
+	if f.whole {
+		ticks = wholeTicks(ticks)
 	}
 	names := make([]string, len(ticks))
 	widest := f.gutter
@@ -51,6 +55,20 @@ func newPlot(c *canvas, f frame) *plot {
 	}
 	p.timeAxis()
 	return p
+}
+
+// wholeTicks leaves out what lies between two whole numbers, if that leaves any.
+func wholeTicks(ticks []valueTick) []valueTick {
+	var out []valueTick
+	for _, k := range ticks {
+		if r := math.Round(k.v); math.Abs(k.v-r) < 1e-9 {
+			out = append(out, valueTick{r, 0})
+		}
+	}
+	if len(out) == 0 {
+		return ticks
+	}
+	return out
 }
 
 // timeScale leaves a little room at both ends, and shows a week at least.

@@ -24,7 +24,7 @@ func (b *Book) growthChart(from string, g *diary.Growth, number int) (ChartBlock
 	unit, holds := measureUnit(v, g.Measure)
 	c := chart.Growth{
 		Caption: chart.Caption{ID: "g-" + g.Tank + "-" + g.Plant + "-" + strconv.Itoa(number), Title: title, Desc: finding},
-		Words:   chartWords(v), Goal: g.Goal / holds, Unit: unit,
+		Words:   chartWords(v), Goal: g.Goal / holds, Unit: unit, Whole: g.Measure.Counted(),
 		Heads: chart.GrowthHeads{Day: v.Text("chart.day"), Size: capital(measureName(v, g.Measure)), Run: v.Text("growth-text.run"), Change: v.Text("growth-text.change")},
 	}
 	if !g.Measure.Counted() && largestCount(g)/holds < 100 {

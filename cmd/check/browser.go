@@ -81,6 +81,9 @@ func browser(ctx context.Context, c *checker) (passed, failed int, err error) {
 		}
 		jobs = append(jobs, job{p + " (text at 200 %)", func(ctx context.Context) ([]string, error) { return b.large(ctx, p) }})
 	}
+	for _, q := range questions {
+		jobs = append(jobs, job{"a first visit: " + q.asks, func(ctx context.Context) ([]string, error) { return b.answers(ctx, q) }})
+	}
 	passed, failed = c.all(b, jobs)
 	return passed, failed, nil
 }

@@ -26,8 +26,18 @@ var (
 	token      = regexp.MustCompile(`--([a-z-]+):\s*(#[0-9a-fA-F]{3,6})\b`)
 )
 
-// contrast works out every pair of the theme's tokens in light, dark and print, by the formula of WCAG 2.2.
-func contrast(_ context.Context, c *checker) (passed, failed int, err error) {
+// contrast works out every pair of the theme's tokens in light, dark and print, by the formula of WCAG 2.2; then it looks
+// at what is drawn with them.
+func contrast(ctx context.Context, c *checker) (passed, failed int, err error) {
+	if passed, failed, err = c.tokens(); err != nil {
+		return passed, failed, err
+	}
+	p, f, err := c.marks(ctx)
+	return passed + p, failed + f, err
+}
+
+// tokens works out the pairs of tokens.
+func (c *checker) tokens() (passed, failed int, err error) {
 	text, err := os.ReadFile(filepath.Join("themes", "bench", "styles", "00-tokens.css"))
 	if err != nil {
 		return 0, 0, err
