@@ -5,54 +5,117 @@ import (
 	"bytes"
 	"context"
 	"io"
+	"maps"
 	"net/http"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"slipleaf/build/quantity"
+	"slipleaf/build/site"
 )
 
-// The command prints one line with the address, serves what is saved, and ends with 0 when it is interrupted.
-func TestPreviewFromStartToEnd(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "bench")
-	now := func() time.Time { return time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC) }
-	env := func(string) string { return "" }
-	if code := run(t.Context(), []string{"start", dir}, world{Out: io.Discard, Err: os.Stderr, Now: now, Env: env}); code != done {
-		t.Fatal("start: ", code)
-	}
-	t.Chdir(t.TempDir()) // where photos would be kept
+// previewing runs the command on a journal and gives its address. stop interrupts it, checks that it ends well and said no
+// second line, and returns what it complained of.
+func previewing(t *testing.T, dir string, now time.Time) (addr string, stop func() string) {
+	t.Helper()
 	ctx, interrupt := context.WithCancel(t.Context())
-	defer interrupt()
 	read, write := io.Pipe()
 	var complaints bytes.Buffer
 	code := make(chan int, 1)
 	go func() {
-		code <- run(ctx, []string{"preview", journalIn(dir), "--port", "0"}, world{Out: write, Err: &complaints, Now: now, Env: env})
+		code <- run(ctx, []string{"preview", dir, "--port", "0"}, world{Out: write, Err: &complaints, Now: func() time.Time { return now }, Env: func(string) string { return "" }})
 		write.Close()
 	}()
 	lines := bufio.NewScanner(read)
 	if !lines.Scan() {
 		t.Fatal("no line: ", <-code, complaints.String())
 	}
-	addr, _, _ := strings.Cut(lines.Text(), ";")
+	addr, _, _ = strings.Cut(lines.Text(), ";")
+	return addr, func() string {
+		t.Helper()
+		interrupt()
+		if lines.Scan() {
+			t.Errorf("a second line: %s", lines.Text())
+		}
+		if got := <-code; got != done {
+			t.Errorf("exit status %d: %s", got, complaints.String())
+		}
+		return complaints.String()
+	}
+}
+
+// fetched is the body of an answer, whatever its status.
+func fetched(t *testing.T, addr string) string {
+	t.Helper()
+	r, err := http.Get(addr)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	body, err := io.ReadAll(r.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(body)
+}
+
+// The command prints one line with the address, serves what is saved, and ends with 0 when it is interrupted.
+func TestPreviewFromStartToEnd(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "bench")
+	day := time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC)
+	if code := run(t.Context(), []string{"start", dir}, world{Out: io.Discard, Err: os.Stderr, Now: func() time.Time { return day }, Env: func(string) string { return "" }}); code != done {
+		t.Fatal("start: ", code)
+	}
+	t.Chdir(t.TempDir()) // where photos would be kept
+	addr, stop := previewing(t, journalIn(dir), day)
+	defer stop()
 	for page, want := range map[string]string{"": "My water bench", "-/bench/": "Complaints"} {
-		r, err := http.Get(addr + page)
-		if err != nil {
-			t.Fatal(err)
-		}
-		body, err := io.ReadAll(r.Body)
-		r.Body.Close()
-		if err != nil || !strings.Contains(string(body), want) {
-			t.Errorf("%s%s is without %q: %v", addr, page, want, err)
+		if body := fetched(t, addr+page); !strings.Contains(body, want) {
+			t.Errorf("%s%s is without %q", addr, page, want)
 		}
 	}
-	interrupt()
-	if lines.Scan() {
-		t.Errorf("a second line: %s", lines.Text())
+}
+
+// No page of the preview but the grower's own tells what is private, be the journal sound or damaged.
+func TestThePreviewTellsNothingPrivate(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "journal")
+	if err := os.CopyFS(dir, os.DirFS("../../content")); err != nil {
+		t.Fatal(err)
 	}
-	if got := <-code; got != done {
-		t.Errorf("exit status %d: %s", got, complaints.String())
+	_, private := secrets(t, dir)
+	book, _, err := site.Load(t.Context(), os.DirFS(dir), site.Options{On: quantity.Date{Year: 2026, Month: 11, Day: 25}, Zone: knownZone})
+	if err != nil || book == nil {
+		t.Fatal(err)
+	}
+	records, err := filepath.Glob(filepath.Join(dir, "sent", "*.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(t.TempDir())
+	day := time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
+	told := map[string]string{}
+	addr, stop := previewing(t, dir, day)
+	for _, o := range book.Outputs() {
+		told[o.Addr] = fetched(t, addr+strings.TrimPrefix(o.Addr, "/"))
+	}
+	told["no such page"] = fetched(t, addr+"no/such/page/")
+	own := fetched(t, addr+"-/bench/")
+	if !slices.ContainsFunc(slices.Collect(maps.Keys(private)), func(secret string) bool { return strings.Contains(own, secret) }) {
+		t.Error("the grower's own page names no recipient: the test shows little")
+	}
+	told["what it says"] = stop()
+	damage(t, records)
+	addr, stop = previewing(t, dir, day)
+	told["a damaged journal"], told["its complaints"] = fetched(t, addr), fetched(t, addr+"-/complaints")
+	told["what it says of that"] = stop()
+	delete(private, "canary-file-name") // which complaints point to
+	tellNothing(t, told, private)
+	if len(told) < 500 || !strings.Contains(told["its complaints"], "error") {
+		t.Errorf("%d answers: the test shows little", len(told))
 	}
 }
 

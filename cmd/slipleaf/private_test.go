@@ -125,18 +125,7 @@ func TestNothingPrivateIsToldOrKept(t *testing.T) {
 	}
 	run("heard", codes[0], "rooted", "--in", dir, "--on", "2026-11-25")
 	run("heard", codes[0], "rooted", "--in", dir, "--on", "2020-01-01")
-	for i, name := range records { // each is damaged in another way
-		text := read(t, name)
-		at := strings.Index(text, "private")
-		if at < 0 {
-			continue
-		}
-		damage := []string{"\"", "{", "}", "\n", "- ", "x", ": ", "[", "|", "'"}[i%10]
-		at += i * 7 % (len(text) - at)
-		if err := os.WriteFile(name, []byte(text[:at]+damage+text[at:]), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
+	damage(t, records)
 	both()
 	run("heard", codes[0], "rooted", "--in", dir, "--on", "2026-11-25")
 	told := map[string]string{"what commands print": said.String()}
@@ -146,6 +135,28 @@ func TestNothingPrivateIsToldOrKept(t *testing.T) {
 	if len(told) < 100 || said.Len() < 10_000 || len(caches(t, filepath.Join(top, "www"))) == 0 {
 		t.Fatalf("%d files and %d bytes of output, no caches: the test would show little", len(told), said.Len())
 	}
+	tellNothing(t, told, private)
+}
+
+// damage spoils records in or after their private part, each in another way.
+func damage(t *testing.T, records []string) {
+	t.Helper()
+	for i, name := range records {
+		text := read(t, name)
+		at := strings.Index(text, "private")
+		if at < 0 {
+			continue
+		}
+		at += i * 7 % (len(text) - at)
+		if err := os.WriteFile(name, []byte(text[:at]+[]string{"\"", "{", "}", "\n", "- ", "x", ": ", "[", "|", "'"}[i%10]+text[at:]), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// tellNothing looks for private texts in others, by their names.
+func tellNothing(t *testing.T, told, private map[string]string) {
+	t.Helper()
 	for name, text := range told {
 		text = strings.ToLower(text)
 		for secret, from := range private {

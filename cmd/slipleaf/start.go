@@ -58,10 +58,6 @@ func writeFirst(dir string, day quantity.Date) error {
 		if path.Base(p) == "entry.md" {
 			rel = filepath.Join(filepath.Dir(rel), day.String()+".md")
 		}
-		to := filepath.Join(dir, rel)
-		if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
-			return err
-		}
-		return os.WriteFile(to, bytes.ReplaceAll(text, []byte("{today}"), []byte(day.String())), 0o644)
+		return writeNew(filepath.Join(dir, rel), bytes.ReplaceAll(text, []byte("{today}"), []byte(day.String())))
 	})
 }

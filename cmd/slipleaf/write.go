@@ -57,12 +57,15 @@ func replaceFile(name string, data []byte) error {
 	return site.SyncDir(filepath.Dir(name))
 }
 
-// makeFolder makes a folder of the journal, if it is not there, so that it lasts: what is written into it is lost with it.
+// makeFolder makes a folder of the journal and those above it, if they are not there, so that they last: what is written into it is lost with it.
 func makeFolder(dir string) error {
 	if _, err := os.Stat(dir); err == nil {
 		return nil
 	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
+	if err := makeFolder(filepath.Dir(dir)); err != nil {
+		return err
+	}
+	if err := os.Mkdir(dir, 0o755); err != nil && !errors.Is(err, fs.ErrExist) {
 		return err
 	}
 	return site.SyncDir(filepath.Dir(dir))
