@@ -137,6 +137,42 @@ func TestPlantPageTellsGrowthInWords(t *testing.T) {
 	}
 }
 
+// In a journal of US units chart, table, words and working show inches, and yields stand on square feet.
+func TestGrowthInTheJournalsUnits(t *testing.T) {
+	files := small("").(fstest.MapFS)
+	files["journal.yaml"] = &fstest.MapFile{Data: []byte(strings.Replace(string(files["journal.yaml"].Data), "units: metric", "units: us", 1))}
+	b, err := bookOf(files, quantity.Date{Year: 2026, Month: 4, Day: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	page := file(t, b, "/plants/rotala-rotundifolia/")
+	part := page[strings.Index(page, `id="h-grows-bath"`):strings.Index(page, `id="h-here"`)]
+	wants(t, "how it grows", wordsOf(part), "Inches of stem in the bath.", "It should reach 315 in, when it is cut", "cut: 20 cuttings, 157 in", "pieces a week from each ft²", "It is cut at 315 in, by the grower")
+	wants(t, "the chart", part, " in</text>", ">trim at 315 in</text>", `<td class="num">315</td>`, "inches of stem</title>")
+	for _, metric := range []string{" cm", "\u00a0cm", "dm²", "entimetre"} {
+		if strings.Contains(wordsOf(part), metric) || strings.Contains(part, metric) {
+			t.Errorf("how it grows still says %q", metric)
+		}
+	}
+}
+
+// A first count has no chart: the page says what there is and what it takes to tell more, and claims no cuts.
+func TestAFirstCountIsASentence(t *testing.T) {
+	files := small("").(fstest.MapFS)
+	files["tanks/bath/2026-03-31.md"] = &fstest.MapFile{Data: []byte("---\ncounts: [{plant: anubias-barteri, leaves: 9}]\n---\n")}
+	b, err := bookOf(files, quantity.Date{Year: 2026, Month: 4, Day: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := file(t, b, "/plants/anubias-barteri/")
+	wants(t, "the page", wordsOf(text), "How it grows in the bath Counted once, on 31 March 2026: 9 leaves. The chart begins with the next count. Too few counts to say how fast")
+	for _, not := range []string{`class="chart`, "Its cuts", "A run goes"} {
+		if strings.Contains(text, not) {
+			t.Errorf("the page of a first count has %q", not)
+		}
+	}
+}
+
 func TestPlantPageHoldsTolerancesAgainstTheTank(t *testing.T) {
 	text := file(t, smallBook(t, ""), "/plants/rotala-rotundifolia/")
 	row := regexp.MustCompile(`(?s)<tr><th scope="row">KH</th>.*?</tr>`).FindString(text)

@@ -413,7 +413,7 @@ func (b *Book) noticesHere(v Voice, s almanac.Species) []NoticeRow {
 	}
 	var out []NoticeRow
 	for _, n := range b.Almanac.Notices(s.Taxon, b.Journal.Region) {
-		row := NoticeRow{Text: v.Text("offers.notice", "place", n.Place, "list", n.List, "name", n.ListedAs, "what", n.What), Source: n.Source}
+		row := NoticeRow{List: n.List, Text: v.Text("offers.notice", "place", n.Place, "list", n.List, "name", n.ListedAs, "what", n.What), Source: n.Source}
 		if n.Doubtful {
 			row.Text += " " + v.Text("offers.notice-doubt", "why", n.Why)
 		}

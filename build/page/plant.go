@@ -55,6 +55,7 @@ type NoteRow struct {
 // NoticeRow is what a list says of a plant.
 type NoticeRow struct {
 	Text   string
+	List   string
 	Source string
 	Seen   string
 }
