@@ -100,7 +100,7 @@ func whole(t *testing.T, site string) string {
 	return string(title)
 }
 
-// assertAlone checks that nothing of ours is left beside a site, a cache excepted.
+// assertAlone checks that nothing of ours is left beside a site, a cache and the spare of a large site excepted.
 func assertAlone(t *testing.T, site string) {
 	t.Helper()
 	left, err := os.ReadDir(filepath.Dir(site))
@@ -108,7 +108,7 @@ func assertAlone(t *testing.T, site string) {
 		t.Fatal(err)
 	}
 	for _, l := range left {
-		if l.Name() != filepath.Base(site) && !strings.HasSuffix(l.Name(), ".cache") {
+		if l.Name() != filepath.Base(site) && !strings.HasSuffix(l.Name(), ".cache") && !strings.HasSuffix(l.Name(), ".spare") {
 			t.Errorf("%s was left beside the site", l.Name())
 		}
 	}

@@ -186,3 +186,75 @@ func TestKilledWhileKeepingLeavesNoBadCache(t *testing.T) {
 	asFromNothing(t, bin, dir, site, "2026-06-01")
 	assertAlone(t, site)
 }
+
+// enlarge gives a small journal so many parcels that its site has more than 2,000 files, from where on publish keeps a
+// spare of it.
+func enlarge(t *testing.T, dir string) {
+	t.Helper()
+	withLot(t, dir, 5000)
+	for i := range 450 {
+		text := fmt.Sprintf("---\nlot: HZ-1\ncount: 1\nsent: 2026-06-03\ncode: 7f3k9m2p4t6w8x0z1b5c%05d\n---\n", i)
+		if err := os.WriteFile(filepath.Join(dir, "sent", fmt.Sprintf("p%d.md", i)), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// pageOf writes a page of a number's own, and one that every third number has; returns what the first then says.
+func pageOf(t *testing.T, dir string, i int) string {
+	t.Helper()
+	says := fmt.Sprintf("Edition %d of this page.", i)
+	if err := os.WriteFile(filepath.Join(dir, "pages", "edition.md"), []byte("---\ntitle: Edition\n---\n"+says+"\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	extra := filepath.Join(dir, "pages", "extra.md")
+	if i%3 == 0 {
+		if err := os.WriteFile(extra, []byte("---\ntitle: Extra\n---\nWords.\n"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	} else if err := os.Remove(extra); err != nil && !os.IsNotExist(err) {
+		t.Fatal(err)
+	}
+	return says
+}
+
+// A publish of a large site, which brings the folder of the site before last up to date and exchanges the two, leaves a
+// whole site when it is killed: the old one or the new one; and no later site is mixed of several.
+func TestKilledPublishOfALargeSite(t *testing.T) {
+	bin := built(t)
+	dir := smallJournal(t, bin)
+	enlarge(t, dir)
+	site := filepath.Join(t.TempDir(), "www")
+	publish := func() *exec.Cmd { return exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-10") }
+	for i := range 3 {
+		pageOf(t, dir, i)
+		finish(t, publish())
+	}
+	if _, err := os.Stat(filepath.Join(filepath.Dir(site), ".www.spare")); err != nil {
+		t.Fatal("no spare is kept: ", err)
+	}
+	last, want, compare := pageOf(t, dir, 2), "", 1
+	if *long {
+		compare = 10
+	}
+	killing{"publish of a large site", func() []string { return append(caches(t, site), filepath.Dir(site)) }, func(i int) *exec.Cmd {
+		want = pageOf(t, dir, i+2)
+		return publish()
+	}, func(i int, finished bool, _ string) {
+		whole(t, site)
+		got := read(t, filepath.Join(site, "edition", "index.html"))
+		switch {
+		case strings.Contains(got, want):
+			last = want
+		case finished || !strings.Contains(got, last):
+			t.Errorf("the site shows neither %q nor %q", last, want)
+		}
+		if finished && compare > 0 {
+			compare--
+			asFromNothing(t, bin, dir, site, "2026-06-10")
+		}
+	}}.run(t)
+	finish(t, publish())
+	asFromNothing(t, bin, dir, site, "2026-06-10")
+	assertAlone(t, site)
+}
