@@ -41,7 +41,7 @@ func newPlot(c *canvas, f frame) *plot {
 	}
 	unit := oneLine(f.unit)
 	top := names[len(names)-1] + " " + unit
-	within := textWidth(top)+8 <= max(c.width/6, 74)
+	within := textWidth(top)+8 <= max(c.width/6, 78)
 	if within && unit != "" {
 		widest = max(widest, textWidth(top)+8)
 		names[len(names)-1] = top

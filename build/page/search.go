@@ -33,9 +33,11 @@ func (b *Book) Search() ([]byte, error) {
 		s := b.species[id]
 		text := s.Common
 		for _, other := range append(s.Synonyms, s.TradeNames...) {
-			text += " · " + other
+			if other = typeset(other); other != s.Common {
+				text += " · " + other
+			}
 		}
-		m.Index = append(m.Index, SearchItem{v.Text("search.plant"), s.Taxon, true, b.href(SearchAddr, PlantAddr(id)), text})
+		m.Index = append(m.Index, SearchItem{v.Text("search.plant"), typesetTaxon(s.Taxon), true, b.href(SearchAddr, PlantAddr(id)), text})
 	}
 	for _, t := range b.Journal.Tanks {
 		m.Index = append(m.Index, SearchItem{Kind: v.Text("search.tank"), Title: b.tankName(t.ID), Href: b.href(SearchAddr, TankAddr(t.ID)), Text: joined(tankFacts(v, t))})

@@ -10,7 +10,7 @@
   const box = form.elements["for"];
   const count = document.querySelector("[data-search-count]");
   const list = document.querySelector("[data-search-found]");
-  const fold = s => s.toLowerCase().normalize("NFD").replace(/[\u0300-\u036f]/g, "");
+  const fold = s => s.toLowerCase().normalize("NFD").replace(/[\u0300-\u036f]/g, "").replace(/[‘’]/g, "'").replace(/×/g, "x");
   const folded = index.map(i => ({ title: fold(i.title), text: fold(i.text + " " + i.kind) }));
 
   // Each word must be somewhere; in the title it weighs more, at the beginning of a word most.
