@@ -36,6 +36,7 @@ bold: "<b>{n}</b> left"
 plants: "{n} {n|plant|plants}"
 to: Write to {who}
 open: "half { a place"
+units: "{n} % of {n} cm, over 4 dKH"
 empty: "{n|it|}"
 deep:
   er: "Down {here}"
@@ -63,6 +64,8 @@ func TestSayFillsItsPlaces(t *testing.T) {
 		{"to", []any{"other", "x"}, "Write to {who}"},
 		{"to", nil, "Write to {who}"},
 		{"open", []any{"n", 1}, "half { a place"},
+		{"units", []any{"n", 3}, "3\u00a0% of 3\u00a0cm, over 4\u00a0dKH"},
+		{"to", []any{"who", "שם"}, "Write to \u2068שם\u2069"},
 		{"deep.er", []any{"here", "{n}"}, "Down {n}"},
 		{"no.such", nil, "[no.such]"},
 		{"no.<such>", []any{"n", 1}, "[no.&lt;such&gt;]"},
