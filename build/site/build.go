@@ -12,39 +12,48 @@ import (
 // Make makes every file of the site. The same book gives the same bytes in the same order. A site above its bounds is
 // refused with [ErrTooMuch] before all of it is made.
 func Make(ctx context.Context, b *page.Book, o Options) ([]page.File, error) {
-	pieces, err := makePieces(ctx, b, o, func(*piece) bool { return false })
+	outputs := outputsOf(b, o)
+	files := make([]page.File, len(outputs))
+	for i, out := range outputs {
+		files[i].Path = page.PathOf(out.Addr)
+	}
+	err := makeAll(ctx, outputs, o, func(int) (int64, bool) { return 0, false }, func(i int, data []byte) error {
+		files[i].Data = data
+		return nil
+	})
 	if err != nil {
 		return nil, err
-	}
-	files := make([]page.File, len(pieces))
-	for i := range pieces {
-		files[i] = pieces[i].File
 	}
 	return files, nil
 }
 
-// makePieces makes every file of the site that need not be kept as it stands.
-func makePieces(ctx context.Context, b *page.Book, o Options, keep func(*piece) bool) ([]piece, error) {
-	outputs := b.Outputs()
-	if o.Outputs != nil {
-		outputs = slices.DeleteFunc(outputs, func(x page.Output) bool { return !o.Outputs(x) })
+// outputsOf are the outputs that are wanted.
+func outputsOf(b *page.Book, o Options) []page.Output {
+	if o.Outputs == nil {
+		return b.Outputs()
 	}
-	pieces := make([]piece, len(outputs))
+	return slices.DeleteFunc(b.Outputs(), func(x page.Output) bool { return !o.Outputs(x) })
+}
+
+// makeAll makes every output but those that are kept, whose size it is told, and hands over what it made.
+func makeAll(ctx context.Context, outputs []page.Output, o Options, keep func(i int) (int64, bool), take func(i int, data []byte) error) error {
 	faults := make([]error, len(outputs))
 	var done atomic.Int64
 	all := newAmount(o)
 	err := each(ctx, len(outputs), o.Workers, func(i int) error {
-		out, p := &outputs[i], &pieces[i]
-		p.Path, p.from, p.make = page.PathOf(out.Addr), out.Print(), out.Make
-		if !keep(p) {
-			data, err := out.Make()
+		size, kept := keep(i)
+		if !kept {
+			data, err := outputs[i].Make()
 			if err != nil {
-				faults[i] = fmt.Errorf("%s: %w", out.Addr, err)
+				faults[i] = fmt.Errorf("%s: %w", outputs[i].Addr, err)
 				return faults[i]
 			}
-			p.Data, p.size = data, int64(len(data))
+			if err := take(i, data); err != nil {
+				return err
+			}
+			size = int64(len(data))
 		}
-		if err := all.add(p.Path, p.size); err != nil {
+		if err := all.add(page.PathOf(outputs[i].Addr), size); err != nil {
 			return err
 		}
 		o.progress("pages", int(done.Add(1)), len(outputs))
@@ -52,8 +61,8 @@ func makePieces(ctx context.Context, b *page.Book, o Options, keep func(*piece) 
 	})
 	for _, f := range faults { // the first in order, not the first to fail
 		if f != nil {
-			return nil, f
+			return f
 		}
 	}
-	return pieces, err
+	return err
 }

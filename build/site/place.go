@@ -11,7 +11,7 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
-	"strings"
+	"sync"
 
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
@@ -33,12 +33,23 @@ type Placed struct{ Written, Unchanged, Removed int }
 // before, then an exchange of the two. If anything fails the old site stands untouched. A target that is not empty
 // and not ours is refused with [ErrNotOurs].
 func Place(ctx context.Context, target string, files []page.File) (Placed, error) {
-	pieces := make([]piece, len(files))
-	for i, f := range files {
-		pieces[i] = piece{File: f, size: int64(len(f.Data))}
+	pl := &placing{target: resolved(target)}
+	unlock, err := pl.begin(ctx)
+	if err != nil {
+		return Placed{}, err
 	}
-	pl := &placing{target: resolved(target), pieces: pieces}
-	return pl.run(ctx)
+	defer unlock()
+	pl.pieces = make([]piece, len(files))
+	for i, f := range files {
+		pl.pieces[i].Path = f.Path
+	}
+	if err := pl.named(); err != nil {
+		return Placed{}, err
+	}
+	if err := each(ctx, len(files), 0, func(i int) error { return pl.take(&pl.pieces[i], files[i].Data) }); err != nil {
+		return Placed{}, err
+	}
+	return pl.finish(ctx)
 }
 
 // resolved is a target's own path, whatever links lead to it.
@@ -52,59 +63,99 @@ func resolved(target string) string {
 	return target
 }
 
-// piece is a file of the site that is to stand at a target: made, or kept as it stands there.
+// piece is a file of the site that is to stand at a target.
 type piece struct {
-	page.File
+	Path string
 	from journal.Print // of what it was made from; zero: not said
-	kept *stood        // it need not be made, as long as the file at the target is this one
-	make func() ([]byte, error)
 	sum  journal.Print // of its bytes
 	size int64
-	same bool // the target has it already
+	same bool  // the target has it already
+	mod  int64 // its time there, where it is known by the store
 }
 
-// ready makes a piece that was to be kept after all.
-func (p *piece) ready() (err error) {
-	if p.kept == nil {
+// placing is one putting of a site in place. It is begun before the pieces are made, takes each as it is made, so that
+// they need not all be held in memory, and is finished when all are there.
+type placing struct {
+	target string
+	pieces []piece
+	was    *store // what is known of the target; nil: nothing
+	next   *store // is filled and left for the next publish; nil: nothing is left
+	roomy  int    // from how many files on the old site is kept to become the next one
+	old    map[string]bool
+	gone   []string // paths of the old site that the new one has not
+	made   sync.Map // folders of the new site that are there
+}
+
+// stage is the folder in which the new site is made.
+func (pl *placing) stage() string { return besides(pl.target, "new") }
+
+// begin keeps other publishes out until unlock, mends what a crash left, and looks at what stands at the target.
+func (pl *placing) begin(ctx context.Context) (unlock func(), err error) {
+	if err := os.MkdirAll(filepath.Dir(pl.target), 0o755); err != nil {
+		return nil, err
+	}
+	release, err := lock(besides(pl.target, "lock"))
+	if err != nil {
+		return nil, err
+	}
+	if err = mend(pl.target); err == nil {
+		if pl.was != nil && pl.was.generation != generationOf(pl.target) { // another publish came between
+			if pl.was, err = readStore(pl.target); err != nil {
+				pl.was, err = nil, nil
+			}
+		}
+		err = pl.standing(ctx)
+	}
+	if err != nil {
+		release()
+		return nil, err
+	}
+	return func() {
+		_ = os.RemoveAll(pl.stage())
+		release()
+	}, nil
+}
+
+// keep keeps a piece as it stands at the target, if it was made there from the same.
+func (pl *placing) keep(p *piece) bool {
+	was, ok := pl.was.file(p.Path)
+	if !ok || was.From != p.from || !pl.old[p.Path] || !was.standsAt(pl.target) {
+		return false
+	}
+	p.sum, p.size, p.mod, p.same = was.Sum, was.Size, was.Mod, true
+	return true
+}
+
+// take takes in what a piece was made to: it is written, unless the target has it byte for byte.
+func (pl *placing) take(p *piece, data []byte) error {
+	p.sum, p.size = journal.PrintOf(data), int64(len(data))
+	if p.same = pl.old[p.Path] && pl.stands(p, data); p.same {
 		return nil
 	}
-	p.kept = nil
-	p.Data, err = p.make()
-	p.size = int64(len(p.Data))
+	if err := pl.folder(path.Dir(p.Path)); err != nil {
+		return err
+	}
+	return os.WriteFile(inside(pl.stage(), p.Path), data, 0o644)
+}
+
+// inside is the path of a file of the site below a folder.
+func inside(dir, p string) string { return filepath.Join(dir, filepath.FromSlash(p)) }
+
+// folder makes a folder of the new site, once.
+func (pl *placing) folder(dir string) error {
+	if _, there := pl.made.Load(dir); there {
+		return nil
+	}
+	err := os.MkdirAll(inside(pl.stage(), dir), 0o755)
+	if err == nil {
+		pl.made.Store(dir, true)
+	}
 	return err
 }
 
-// placing is one putting of a site in place.
-type placing struct {
-	target string
-	pieces []piece // by path once run has begun
-	was    *store  // what is known of the target; nil: nothing
-	next   *store  // is filled and left for the next publish; nil: nothing is left
-	roomy  int     // from how many files on the old site is kept to become the next one
-	old    map[string]bool
-	gone   []string // paths of the old site that the new one has not
-}
-
-// run puts the site in place, alone.
-func (pl *placing) run(ctx context.Context) (Placed, error) {
-	if err := os.MkdirAll(filepath.Dir(pl.target), 0o755); err != nil {
-		return Placed{}, err
-	}
-	unlock, err := lock(besides(pl.target, "lock"))
-	if err != nil {
-		return Placed{}, err
-	}
-	defer unlock()
-	if err := mend(pl.target); err != nil {
-		return Placed{}, err
-	}
-	if pl.was != nil && pl.was.generation != generationOf(pl.target) {
-		pl.was = nil // another publish came between
-	}
-	if err := pl.standing(ctx); err != nil {
-		return Placed{}, err
-	}
-	if err := pl.compare(ctx); err != nil {
+// finish puts the site in place when all pieces are there.
+func (pl *placing) finish(ctx context.Context) (Placed, error) {
+	if err := ctx.Err(); err != nil {
 		return Placed{}, err
 	}
 	if err := pl.addMarker(); err != nil {
@@ -117,7 +168,7 @@ func (pl *placing) run(ctx context.Context) (Placed, error) {
 	return p, pl.exchange(ctx)
 }
 
-// addMarker sorts the pieces and adds the marker. Two files of one path, or a path that leaves the site, are bugs.
+// addMarker adds the marker.
 func (pl *placing) addMarker() error {
 	var list bytes.Buffer
 	list.WriteString(markerHead)
@@ -125,21 +176,25 @@ func (pl *placing) addMarker() error {
 		p := &pl.pieces[i]
 		fmt.Fprintf(&list, "%s %s\n", hex.EncodeToString(p.sum[:12]), p.Path)
 	}
-	m := piece{File: page.File{Path: marker, Data: list.Bytes()}, sum: journal.PrintOf(list.Bytes()), size: int64(list.Len())}
-	m.same = pl.old[marker] && pl.stands(&m)
+	m := piece{Path: marker}
+	err := pl.take(&m, list.Bytes())
 	pl.pieces = append(pl.pieces, m)
-	return nil
+	return err
 }
 
-// sorted sorts the pieces by path and looks for bugs among the paths.
-func (pl *placing) sorted() error {
-	slices.SortFunc(pl.pieces, func(a, b piece) int { return strings.Compare(a.Path, b.Path) })
-	for i, f := range pl.pieces {
-		if !fs.ValidPath(f.Path) || f.Path == "." {
-			return fmt.Errorf("%q is no path of a site", f.Path)
+// named sorts the pieces by path and looks for bugs among the paths: two files of one path, or one that leaves the site.
+func (pl *placing) named() error {
+	order := make([]string, len(pl.pieces))
+	for i, p := range pl.pieces {
+		if !fs.ValidPath(p.Path) || p.Path == "." || p.Path == marker {
+			return fmt.Errorf("%q is no path of a site", p.Path)
 		}
-		if i > 0 && pl.pieces[i-1].Path == f.Path {
-			return fmt.Errorf("two pages want the address %s", f.Path)
+		order[i] = p.Path
+	}
+	slices.Sort(order)
+	for i := range order {
+		if i > 0 && order[i-1] == order[i] {
+			return fmt.Errorf("two pages want the address %s", order[i])
 		}
 	}
 	return nil
@@ -190,38 +245,19 @@ func ours(target string) bool {
 	return string(head[:n]) == "slipleaf site "
 }
 
-// compare finds which pieces stand at the target already, byte for byte.
-func (pl *placing) compare(ctx context.Context) error {
-	if err := pl.sorted(); err != nil {
-		return err
-	}
-	return each(ctx, len(pl.pieces), 0, func(i int) error {
-		p := &pl.pieces[i]
-		if p.kept != nil && pl.old[p.Path] && p.kept.standsAt(pl.target) {
-			p.same, p.sum, p.size = true, p.kept.Sum, p.kept.Size
-			return nil
-		}
-		if err := p.ready(); err != nil {
-			return err
-		}
-		p.sum = journal.PrintOf(p.Data)
-		p.same = pl.old[p.Path] && pl.stands(p)
-		return nil
-	})
-}
-
 // stands tells whether the file at the target holds the bytes of a piece.
-func (pl *placing) stands(p *piece) bool {
-	name := filepath.Join(pl.target, filepath.FromSlash(p.Path))
+func (pl *placing) stands(p *piece, data []byte) bool {
+	name := inside(pl.target, p.Path)
 	info, err := os.Lstat(name)
 	if err != nil || !info.Mode().IsRegular() || info.Size() != p.size {
 		return false
 	}
 	if was, ok := pl.was.file(p.Path); ok && was.Sum == p.sum && info.ModTime().UnixNano() == was.Mod {
+		p.mod = was.Mod
 		return true
 	}
 	b, err := os.ReadFile(name)
-	return err == nil && bytes.Equal(b, p.Data)
+	return err == nil && bytes.Equal(b, data)
 }
 
 // count sums up what is to be done.
@@ -246,13 +282,13 @@ func (pl *placing) count() Placed {
 	return p
 }
 
-// exchange builds the new folder and swaps it with the old one.
+// exchange completes the new folder and swaps it with the old one.
 func (pl *placing) exchange(ctx context.Context) error {
-	fresh := besides(pl.target, "new")
-	defer os.RemoveAll(fresh)
-	if err := pl.prepare(ctx, fresh); err != nil {
+	fresh, err := pl.prepare(ctx)
+	if err != nil {
 		return err
 	}
+	defer os.RemoveAll(fresh)
 	if err := syncAll(fresh); err != nil {
 		return err
 	}
@@ -266,7 +302,13 @@ func (pl *placing) exchange(ctx context.Context) error {
 	if err := SyncDir(filepath.Dir(pl.target)); err != nil {
 		return err
 	}
-	return pl.leave(ctx, pl.changed())
+	return pl.leave(ctx, &exchanged{fresh, pl.changed()})
+}
+
+// exchanged is the old site after an exchange: where it lies, and in which paths it differs from the new one.
+type exchanged struct {
+	at    string
+	paths []string
 }
 
 // changed lists the paths in which the old site and the new one differ.
@@ -281,40 +323,33 @@ func (pl *placing) changed() []string {
 	return out
 }
 
-// fill writes the pieces below fresh, or links those that are the same as at the target.
-func (pl *placing) fill(ctx context.Context, fresh string) error {
-	made := map[string]bool{}
-	for i := range pl.pieces {
-		if dir := path.Dir(pl.pieces[i].Path); !made[dir] {
-			if err := os.MkdirAll(filepath.Join(fresh, filepath.FromSlash(dir)), 0o755); err != nil {
-				return err
-			}
-			made[dir] = true
+// fill links the pieces that are the same as at the target into the new folder, in which all others lie already.
+func (pl *placing) fill(ctx context.Context) error {
+	return each(ctx, len(pl.pieces), 0, func(i int) error {
+		p := &pl.pieces[i]
+		if !p.same {
+			return nil
 		}
-	}
-	return each(ctx, len(pl.pieces), 0, func(i int) error { return pl.pieces[i].writeTo(fresh, pl.target) })
-}
-
-// writeTo writes a piece below fresh, or links it where it is the same as at the target.
-func (p *piece) writeTo(fresh, target string) error {
-	to, at := filepath.Join(fresh, filepath.FromSlash(p.Path)), filepath.Join(target, filepath.FromSlash(p.Path))
-	if !p.same {
-		return os.WriteFile(to, p.Data, 0o644)
-	}
-	if os.Link(at, to) == nil {
-		return nil
-	}
-	data := p.Data // a disk without hard links: copy, and keep the time
-	if p.kept != nil {
-		var err error
-		if data, err = os.ReadFile(at); err != nil {
+		if err := pl.folder(path.Dir(p.Path)); err != nil {
 			return err
 		}
+		return link(inside(pl.target, p.Path), inside(pl.stage(), p.Path))
+	})
+}
+
+// link gives a file a second name, or copies it with its time on a disk that has no hard links.
+func link(from, to string) error {
+	if os.Link(from, to) == nil {
+		return nil
+	}
+	data, err := os.ReadFile(from)
+	if err != nil {
+		return err
 	}
 	if err := os.WriteFile(to, data, 0o644); err != nil {
 		return err
 	}
-	if info, err := os.Stat(at); err == nil {
+	if info, err := os.Stat(from); err == nil {
 		_ = os.Chtimes(to, info.ModTime(), info.ModTime())
 	}
 	return nil
@@ -328,8 +363,10 @@ func besides(target, what string) string {
 // mend cleans up after a publish that was cut off: a half-made folder goes, and an old site that had been moved
 // aside comes back when nothing stands in its place.
 func mend(target string) error {
-	if err := os.RemoveAll(besides(target, "new")); err != nil {
-		return err
+	for _, half := range []string{"new", "next"} {
+		if err := os.RemoveAll(besides(target, half)); err != nil {
+			return err
+		}
 	}
 	aside := besides(target, "old")
 	if _, err := os.Lstat(aside); err != nil {

@@ -9,6 +9,7 @@ import (
 	"os"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"slipleaf/build/journal"
@@ -142,37 +143,50 @@ func (p *publishing) build(ctx context.Context) error {
 	if book == nil {
 		return nil
 	}
-	pieces, err := p.pieces(ctx, book)
-	if err != nil {
-		return err
-	}
-	p.phase("make")
 	if book.Journal.Theme != p.next.Theme { // its folder is not in the inventory
 		p.next.Key = journal.Print{}
 	}
 	p.next.Program, p.next.Theme, p.next.Complaints = p.o.Program, book.Journal.Theme, complaints
 	p.next.Texts = p.o.Memory.texts()
-	pl := &placing{target: p.target, pieces: pieces, was: p.was, next: &p.next, roomy: p.roomy}
-	p.done.Placed, err = pl.run(ctx)
-	p.phase("write")
-	return err
+	return p.place(ctx, book)
 }
 
-// pieces makes the site's files, but for those that would come out as they stand.
-func (p *publishing) pieces(ctx context.Context, b *page.Book) ([]piece, error) {
-	pieces, err := makePieces(ctx, b, p.o, func(x *piece) bool {
-		was, ok := p.was.file(x.Path)
-		if !ok || was.From != x.from || !was.standsAt(p.target) {
-			return false
-		}
-		x.kept, x.size = was, was.Size
-		return true
-	})
-	for i := range pieces {
-		p.count(pieces[i].Path, pieces[i].size)
-		if pieces[i].kept == nil {
-			p.done.Made++
-		}
+// place makes the files that would not come out as they stand, and puts the site in place.
+func (p *publishing) place(ctx context.Context, b *page.Book) error {
+	pl := &placing{target: p.target, was: p.was, next: &p.next, roomy: p.roomy}
+	unlock, err := pl.begin(ctx)
+	if err != nil {
+		return err
 	}
-	return pieces, err
+	defer unlock()
+	outputs := outputsOf(b, p.o)
+	pl.pieces = make([]piece, len(outputs))
+	for i, out := range outputs {
+		pl.pieces[i].Path = page.PathOf(out.Addr)
+	}
+	if err := pl.named(); err != nil {
+		return err
+	}
+	var made atomic.Int64
+	keep := func(i int) (int64, bool) {
+		x := &pl.pieces[i]
+		x.from = outputs[i].Print()
+		kept := pl.keep(x)
+		return x.size, kept
+	}
+	take := func(i int, data []byte) error {
+		made.Add(1)
+		return pl.take(&pl.pieces[i], data)
+	}
+	if err := makeAll(ctx, outputs, p.o, keep, take); err != nil {
+		return err
+	}
+	p.phase("make")
+	p.done.Made = int(made.Load())
+	for i := range pl.pieces {
+		p.count(pl.pieces[i].Path, pl.pieces[i].size)
+	}
+	p.done.Placed, err = pl.finish(ctx)
+	p.phase("write")
+	return err
 }

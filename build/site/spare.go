@@ -6,7 +6,6 @@ import (
 	"io/fs"
 	"os"
 	"path"
-	"path/filepath"
 	"slices"
 )
 
@@ -18,25 +17,17 @@ import (
 // roomySite is the number of files from which a spare is kept: below it a new folder is as quick (our choice).
 const roomySite = 2000
 
-// prepare makes the folder that is to take the target's place.
-func (pl *placing) prepare(ctx context.Context, fresh string) error {
-	if err := os.RemoveAll(fresh); err != nil {
-		return err
-	}
-	stand := besides(pl.target, "spare")
-	if s := pl.was.spareOf(); s != nil && pl.old != nil && foldersStand(ctx, stand, s.Folders) && os.Rename(stand, fresh) == nil {
+// prepare completes the folder that is to take the target's place, and tells which it is.
+func (pl *placing) prepare(ctx context.Context) (fresh string, err error) {
+	stand, next := besides(pl.target, "spare"), besides(pl.target, "next")
+	if s := pl.was.spareOf(); s != nil && pl.old != nil && foldersStand(ctx, stand, s.Folders) && os.Rename(stand, next) == nil {
 		// From here on it is no spare any more, so that one that is half made is never taken for one.
-		if err := pl.update(ctx, fresh, s.Differs); err == nil || ctx.Err() != nil {
-			return err
-		}
-		if err := os.RemoveAll(fresh); err != nil {
-			return err
-		}
+		return next, pl.update(ctx, next, s.Differs)
 	}
 	if err := os.RemoveAll(stand); err != nil {
-		return err
+		return "", err
 	}
-	return pl.fill(ctx, fresh)
+	return pl.stage(), pl.fill(ctx)
 }
 
 // update turns a spare that differs from the target in some files into the new site.
@@ -44,61 +35,55 @@ func (pl *placing) update(ctx context.Context, fresh string, differs []string) e
 	all := append(pl.changed(), differs...)
 	slices.Sort(all)
 	all = slices.Compact(all)
-	var put []int
+	at := make(map[string]*piece, len(pl.pieces))
+	for i := range pl.pieces {
+		at[pl.pieces[i].Path] = &pl.pieces[i]
+	}
+	var put []*piece
 	for _, p := range all {
-		if err := os.Remove(filepath.Join(fresh, filepath.FromSlash(p))); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		if err := os.Remove(inside(fresh, p)); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return err
 		}
-		if i, ok := pl.find(p); ok {
-			put = append(put, i)
+		if x, ok := at[p]; ok {
+			put = append(put, x)
 			continue
 		}
 		for dir := path.Dir(p); dir != "."; dir = path.Dir(dir) {
-			if os.Remove(filepath.Join(fresh, filepath.FromSlash(dir))) != nil {
+			if os.Remove(inside(fresh, dir)) != nil {
 				break // not empty
 			}
 		}
 	}
-	for _, i := range put { // folders after all removals: what was a file may be a folder now
-		if err := os.MkdirAll(filepath.Join(fresh, filepath.FromSlash(path.Dir(pl.pieces[i].Path))), 0o755); err != nil {
+	for _, x := range put { // folders after all removals: what was a file may be a folder now
+		if err := os.MkdirAll(inside(fresh, path.Dir(x.Path)), 0o755); err != nil {
 			return err
 		}
 	}
-	return each(ctx, len(put), 0, func(n int) error { return pl.pieces[put[n]].writeTo(fresh, pl.target) })
-}
-
-// find looks a piece up by its path.
-func (pl *placing) find(p string) (int, bool) {
-	last := len(pl.pieces) - 1
-	if p == marker {
-		return last, true
-	}
-	return slices.BinarySearchFunc(pl.pieces[:last], p, func(x piece, p string) int {
-		switch {
-		case x.Path < p:
-			return -1
-		case x.Path > p:
-			return 1
+	return each(ctx, len(put), 0, func(i int) error {
+		if put[i].same {
+			return link(inside(pl.target, put[i].Path), inside(fresh, put[i].Path))
 		}
-		return 0
+		return os.Rename(inside(pl.stage(), put[i].Path), inside(fresh, put[i].Path))
 	})
 }
 
-// leave writes down what stands at the target now, and puts the old site by. changed are the paths in which it differs
-// from the new one; nil: nothing was exchanged.
-func (pl *placing) leave(ctx context.Context, changed []string) error {
-	fresh, stand := besides(pl.target, "new"), besides(pl.target, "spare")
+// leave writes down what stands at the target now, and puts the old site by. A nil exchange is none.
+func (pl *placing) leave(ctx context.Context, x *exchanged) error {
+	stand := besides(pl.target, "spare")
 	if pl.next == nil {
-		return errors.Join(os.RemoveAll(fresh), os.RemoveAll(stand))
+		if x == nil {
+			return nil
+		}
+		return os.RemoveAll(stand) // it differs from this site in more than is noted
 	}
 	n := pl.next
 	keep := false
 	switch {
-	case changed == nil:
+	case x == nil:
 		n.Spare = pl.was.spareOf()
 	case len(pl.pieces) >= pl.roomy && pl.old != nil && pl.was != nil && len(pl.was.Folders) > 0:
-		if _, err := os.Lstat(fresh); err == nil { // where folders cannot be exchanged, the old one is gone
-			n.Spare, keep = &spare{Differs: changed, Folders: pl.was.Folders}, true
+		if _, err := os.Lstat(x.at); err == nil { // where folders cannot be exchanged, the old one is gone
+			n.Spare, keep = &spare{Differs: x.paths, Folders: pl.was.Folders}, true
 		}
 	}
 	if err := pl.describe(ctx, n); err != nil {
@@ -106,9 +91,9 @@ func (pl *placing) leave(ctx context.Context, changed []string) error {
 	}
 	n.write(pl.target)
 	if keep {
-		return os.Rename(fresh, stand)
+		return os.Rename(x.at, stand)
 	}
-	return os.RemoveAll(fresh)
+	return nil
 }
 
 // describe notes the files and folders of the target as they stand.
@@ -117,7 +102,7 @@ func (pl *placing) describe(ctx context.Context, n *store) error {
 	folders := map[string]bool{".": true}
 	for i := range pl.pieces {
 		p := &pl.pieces[i]
-		n.Files[i] = stood{Path: p.Path, From: p.from, Sum: p.sum, Size: p.size}
+		n.Files[i] = stood{Path: p.Path, From: p.from, Sum: p.sum, Size: p.size, Mod: p.mod}
 		for dir := path.Dir(p.Path); !folders[dir]; dir = path.Dir(dir) {
 			folders[dir] = true
 		}
@@ -130,13 +115,15 @@ func (pl *placing) describe(ctx context.Context, n *store) error {
 	slices.SortFunc(n.Folders, byPath)
 	all := make([]*stood, 0, len(n.Files)+len(n.Folders))
 	for i := range n.Files {
-		all = append(all, &n.Files[i])
+		if n.Files[i].Mod == 0 {
+			all = append(all, &n.Files[i])
+		}
 	}
 	for i := range n.Folders {
 		all = append(all, &n.Folders[i])
 	}
 	return each(ctx, len(all), 0, func(i int) error {
-		info, err := os.Lstat(filepath.Join(pl.target, filepath.FromSlash(all[i].Path)))
+		info, err := os.Lstat(inside(pl.target, all[i].Path))
 		if err == nil {
 			all[i].Mod = info.ModTime().UnixNano()
 		}
@@ -185,7 +172,7 @@ func (s *store) withoutSpare() *store {
 
 // standsAt tells, by size and time, whether a file stands at a target as it stood.
 func (f *stood) standsAt(target string) bool {
-	info, err := os.Lstat(filepath.Join(target, filepath.FromSlash(f.Path)))
+	info, err := os.Lstat(inside(target, f.Path))
 	return err == nil && info.Mode().IsRegular() && info.Size() == f.Size && info.ModTime().UnixNano() == f.Mod
 }
 
@@ -198,7 +185,7 @@ func foldersStand(ctx context.Context, dir string, folders []stood) bool {
 		return false
 	}
 	return each(ctx, len(folders), 0, func(i int) error {
-		info, err := os.Lstat(filepath.Join(dir, filepath.FromSlash(folders[i].Path)))
+		info, err := os.Lstat(inside(dir, folders[i].Path))
 		if err != nil || !info.IsDir() || info.ModTime().UnixNano() != folders[i].Mod {
 			return errChanged
 		}
