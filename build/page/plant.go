@@ -118,14 +118,19 @@ func (b *Book) plantFields(v Voice, s almanac.Species) []Field {
 		}
 	}
 	add("plant.family", s.Family)
-	habit := ""
+	var habit []template.HTML
 	if s.Habit != "" {
-		habit = v.Text("habit." + s.Habit)
+		habit = append(habit, v.Say("habit."+s.Habit))
 	}
 	if s.Height.Known() {
-		habit = joined(nonEmpty(habit, v.Text("plant.tall", "range", R(v, s.Height))))
+		habit = append(habit, v.Say("plant.tall", "range", R(v, s.Height)))
 	}
-	add("plant.habit", habit)
+	switch len(habit) {
+	case 1:
+		out = append(out, Field{v.Say("plant.habit"), habit[0]})
+	case 2:
+		out = append(out, Field{v.Say("plant.habit"), habit[0] + ", " + habit[1]})
+	}
 	if s.Placement != "" {
 		add("plant.place", v.Text("need."+s.Placement))
 	}
