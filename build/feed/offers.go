@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"math"
 	"net/url"
+	"regexp"
 	"strings"
 
 	"slipleaf/build/almanac"
@@ -43,6 +44,7 @@ type Offer struct {
 	Elsewhere *Elsewhere `json:"elsewhere,omitempty"`
 	Claim     string     `json:"claim,omitempty"` // address to ask at
 	Page      string     `json:"page,omitempty"`
+	GrownFrom string     `json:"grown-from,omitempty"` // the public address of another journal's lot
 	Unknown   []string   `json:"unknown,omitempty"`
 }
 
@@ -151,8 +153,27 @@ func (s Source) offer(l *ledger.Lot) Offer {
 	} else {
 		o.Unknown = append(o.Unknown, "page")
 	}
+	if _, _, public := LotOf(l.GrownFrom); public {
+		o.GrownFrom = l.GrownFrom
+	}
 	return o
 }
+
+// LotOf tells apart the public address of a lot: the site that offers it, with a slash at its end, and the lot's name in
+// lower case. ok is false for every other address, that of a care sheet above all, which is a secret.
+func LotOf(address string) (site, lot string, ok bool) {
+	site, lot, ok = strings.Cut(address, "offers/#lot-")
+	u, err := url.Parse(site)
+	ok = ok && err == nil && u.Host != "" && u.User == nil && u.RawQuery == "" && strings.HasSuffix(u.Path, "/") &&
+		(u.Scheme == "https" || u.Scheme == "http") && !strings.Contains(u.Path, "/sheets/") && lotAnchor.MatchString(lot)
+	if !ok {
+		return "", "", false
+	}
+	return site, strings.ToLower(lot), true
+}
+
+// lotAnchor is the name of a lot as the end of an address has it.
+var lotAnchor = regexp.MustCompile(`^[A-Za-z0-9-]{1,40}$`)
 
 // stateOf is the state in the words of the file, which has none for a lot that is all promised: nothing is left of it.
 func stateOf(s ledger.State) string {

@@ -107,6 +107,7 @@ var lotFields = []field[Lot]{
 	{"rooted", func(d *decoder, n *node, l *Lot) { l.Rooted = d.yes(n) }},
 	{"dips", func(d *decoder, n *node, l *Lot) { l.Dips = d.text(n) }},
 	{"copper", func(d *decoder, n *node, l *Lot) { l.Copper = d.line(n) }},
+	{"grown-from", func(d *decoder, n *node, l *Lot) { l.GrownFrom = d.address(n, "https", "http") }},
 }
 
 // lotName reads a lot's name: letters, digits and hyphens, at most 40 of them, since it stands in addresses.

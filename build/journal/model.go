@@ -295,6 +295,7 @@ type Lot struct {
 	Rooted       Tristate
 	Dips         string
 	Copper       string // when copper was last used, as written: 2026-01, none, …
+	GrownFrom    string // the lot of another journal that its stock came from: an http or https address; "" if none
 
 	Tank  string        // the entry's tank
 	Entry string        // the entry's id

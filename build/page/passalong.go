@@ -34,6 +34,7 @@ type Way struct {
 // PassNode is a giving: a lot, a parcel from it, or what was passed on again.
 type PassNode struct {
 	Text  string
+	Who   string // the other journal that Text leads up to; "" for none
 	State string // the outcome in a word; "" for a lot
 	Kids  []PassNode
 
@@ -116,6 +117,10 @@ func waySummary(v Voice, e ledger.Elsewhere) string {
 
 // way follows one species.
 func (b *Book) way(v Voice, id string, e ledger.Elsewhere) (Way, error) {
+	others, err := b.otherJournals()
+	if err != nil {
+		return Way{}, err
+	}
 	w := Way{ID: "way-" + id, Plant: b.binomial(PassAlongAddr, id), Summary: waySummary(v, e)}
 	lots := b.Ledger.LotsOf(id)
 	slices.SortStableFunc(lots, func(x, y *ledger.Lot) int { return x.Date.Compare(y.Date) })
@@ -128,7 +133,8 @@ func (b *Book) way(v Voice, id string, e ledger.Elsewhere) (Way, error) {
 		for _, p := range b.firsts(parcels) {
 			n.Kids = append(n.Kids, b.passNode(v, p))
 		}
-		w.Tree = append(w.Tree, n)
+		n.Kids = append(n.Kids, b.grownOn(v, others, l)...)
+		w.Tree = append(w.Tree, b.cameIn(v, others, l, n))
 	}
 	pic, err := b.passTree(v, id, w.Tree).Draw()
 	w.Broad, w.Narrow = pic.Broad, pic.Narrow

@@ -94,5 +94,6 @@ func lotKeys() []key {
 		{"rooted", "", yes, true},
 		{"dips", "What was done against pests.", text, "none"},
 		{"copper", "When copper was last used.", text, "2026-01"},
+		{"grown-from", "The lot of another journal that its stock came from, as its page of offers names it.", shaped(httpAddress), "https://reed.example/offers/#lot-hz-0418"},
 	}
 }

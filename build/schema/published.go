@@ -90,6 +90,7 @@ func offersObjects() []mapping {
 			key{"count", "", natural, nil}, key{"promised", "", natural, nil}, key{"left", "", natural, nil},
 			key{"state", "", choice("ready", "coming", "gone"), nil}, key{"ready", "", day, nil}, key{"window", "", part("window"), nil},
 			key{"needs", "", part("needs"), nil}, key{"elsewhere", "", part("elsewhere"), nil},
+			key{"grown-from", "The lot of another journal that it was grown from.", link, nil},
 			key{"claim", "Where to ask for it.", link, nil}, key{"page", "", link, nil}, unknown),
 		filed("window", "The days of a forecast.", []string{"low", "high"}, key{"low", "", day, nil}, key{"high", "", day, nil}, level),
 		filed("needs", "What the species lives in.", nil,

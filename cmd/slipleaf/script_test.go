@@ -3,6 +3,8 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"net/http"
+	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -22,9 +24,22 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/scripts",
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"code": codeFrom, "added": onlyAdded,
+			"code": codeFrom, "added": onlyAdded, "serve": serveFolder, "fill": fillIn,
 		},
 	})
+}
+
+// serveFolder serves a folder on this machine while the script runs, and sets a variable to its address.
+func serveFolder(ts *testscript.TestScript, _ bool, args []string) {
+	s := httptest.NewServer(http.FileServer(http.Dir(ts.MkAbs(args[0]))))
+	ts.Defer(s.Close)
+	ts.Setenv(args[1], s.URL)
+}
+
+// fillIn puts the script's variables into a file where it names them as ${NAME}.
+func fillIn(ts *testscript.TestScript, _ bool, args []string) {
+	text := os.Expand(ts.ReadFile(args[0]), ts.Getenv)
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(text), 0o644))
 }
 
 // codeFrom sets the variable CODE to the code of the only record under the folder given.

@@ -1,0 +1,78 @@
+package page
+
+import (
+	"net/url"
+	"slices"
+	"strings"
+
+	"slipleaf/build/chart"
+	"slipleaf/build/feed"
+	"slipleaf/build/ledger"
+)
+
+// otherJournals are those of friends whose offers were gathered and hold.
+func (b *Book) otherJournals() ([]fetched, error) {
+	files, err := b.gathered()
+	return slices.DeleteFunc(files, func(f fetched) bool { return f.fault != nil }), err
+}
+
+// cameIn puts a lot whose stock came from another journal under a node that names it. The lot's own word comes first;
+// else a parcel's, whose link leads to a page under a secret address, so that nothing of it but its host is looked at,
+// and only a friend's journal is named by that.
+func (b *Book) cameIn(v Voice, others []fetched, l *ledger.Lot, n PassNode) PassNode {
+	if site, lot, ok := feed.LotOf(l.GrownFrom); ok {
+		who, name := hostOf(site), strings.ToUpper(lot)
+		for _, f := range others {
+			if sameSite(f.offers.Journal.Address, site) {
+				who = f.name
+				for _, o := range f.offers.Offers {
+					if strings.EqualFold(o.Lot, lot) {
+						name = o.Lot
+					}
+				}
+			}
+		}
+		return PassNode{Text: v.Text("pass.came-lot", "lot", name), Who: who, short: v.Text("pass.came-short", "who", who, "lot", name), outcome: chart.Stock, Kids: []PassNode{n}}
+	}
+	for _, p := range b.sentOf(l) {
+		for _, f := range others {
+			if hostOf(p.GrownFrom) != "" && strings.EqualFold(hostOf(p.GrownFrom), hostOf(f.offers.Journal.Address)) && !b.isOurs(p.GrownFrom) {
+				return PassNode{Text: v.Text("pass.came"), Who: f.name, short: strings.TrimSpace(v.Text("pass.came-short", "who", f.name, "lot", "")), outcome: chart.Stock, Kids: []PassNode{n}}
+			}
+		}
+	}
+	return n
+}
+
+// grownOn is what friends' offers say to have been grown from a lot of ours, in the order of friends and lots.
+func (b *Book) grownOn(v Voice, others []fetched, l *ledger.Lot) []PassNode {
+	var out []PassNode
+	for _, f := range others {
+		for _, o := range f.offers.Offers {
+			site, lot, ok := feed.LotOf(o.GrownFrom)
+			if ok && b.isOurs(site) && lot == strings.ToLower(l.ID) {
+				out = append(out, PassNode{Text: v.Text("pass.grown-on", "lot", o.Lot), Who: f.name, short: v.Text("pass.grown-on-short", "who", f.name, "lot", o.Lot), outcome: chart.Established})
+			}
+		}
+	}
+	return out
+}
+
+// isOurs tells whether an address lies on this journal's site.
+func (b *Book) isOurs(address string) bool {
+	return b.Journal.Address != "" && strings.HasPrefix(address, b.Journal.Address)
+}
+
+// sameSite tells whether two addresses of sites are one, with or without a slash at the end.
+func sameSite(a, b string) bool {
+	return a != "" && strings.EqualFold(strings.TrimSuffix(a, "/"), strings.TrimSuffix(b, "/"))
+}
+
+// hostOf is the host of an address of the web; "" if there is none.
+func hostOf(address string) string {
+	u, err := url.Parse(address)
+	if err != nil || webOnly(address) == "" {
+		return ""
+	}
+	return u.Hostname()
+}
