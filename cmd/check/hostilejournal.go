@@ -108,7 +108,7 @@ counts: [{plant: heteranthera-zosterifolia, stems: 24, length: 31 cm, area: 6 dm
 trims: [{plant: heteranthera-zosterifolia, cuttings: 12, length: 12 cm}]
 losses: [{plant: heteranthera-zosterifolia, stems: 1, cause: %s}]
 lots:
-  - {lot: HZ-0418, plant: heteranthera-zosterifolia, form: cuttings, count: 12, ready: 2026-04-20, received-as: %s, pests: %s, dips: %s, copper: %s, sure: likely, grown: submersed, submersed-for: 8 wk}
+  - {lot: HZ-0418, plant: heteranthera-zosterifolia, form: cuttings, count: 12, ready: 2026-04-20, received-as: %s, pests: %s, dips: %s, copper: %s, sure: likely, grown: submersed, submersed-for: 8 wk, grown-from: %a}
 photos: [{file: %f, alt: %s}]
 private: {note: %s}
 ---
@@ -171,7 +171,7 @@ func hostileOffers() ([]byte, error) {
 			"lot": fmt.Sprintf("HD-%d", i), "plant": "hygrophila-difformis", "taxon": w, "form": "cuttings", "count": 8, "left": 6, "state": "ready",
 			"needs":     needs,
 			"elsewhere": map[string]any{"sent": 3, "water": w, "established": map[string]any{"value": 0.5, "unit": w, "unknown": []string{w}}, "unknown": []string{w}},
-			"unknown":   []string{w}, "claim": strings.NewReplacer("{lot}", "HD", "{plant}", "p").Replace(hostileMail), "page": hostileAddress,
+			"unknown":   []string{w}, "claim": strings.NewReplacer("{lot}", "HD", "{plant}", "p").Replace(hostileMail), "page": hostileAddress, "grown-from": hostileAddress,
 		})
 	}
 	return json.Marshal(map[string]any{
