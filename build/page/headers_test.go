@@ -50,6 +50,7 @@ func TestHostSendsThePolicyOfThePages(t *testing.T) {
 		{"/sheets/*", "X-Robots-Tag", "noindex, nofollow, noarchive"},
 		{"/sheets/*", "Cache-Control", "private, no-store"},
 		{"/look/*", "Cache-Control", "public, max-age=31536000, immutable"},
+		{"/photos/*", "Cache-Control", "public, max-age=31536000, immutable"},
 	} {
 		if got := rules[row.path][row.key]; got != row.want {
 			t.Errorf("%s %s: %q, want %q", row.path, row.key, got, row.want)
@@ -58,6 +59,44 @@ func TestHostSendsThePolicyOfThePages(t *testing.T) {
 	for path, values := range rules {
 		if len(values) == 0 {
 			t.Errorf("%s sends nothing: the host drops such a rule silently", path)
+		}
+	}
+}
+
+// What growers are told to set on a server of their own is what this host sends.
+func TestHostingTellsTheSameHeaders(t *testing.T) {
+	text, err := os.ReadFile("../../HOSTING.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for path, values := range sent(t) {
+		for key, value := range values {
+			if !strings.Contains(string(text), "\n    "+key+": "+value+"\n") {
+				t.Errorf("HOSTING.md does not tell %s: %s, which %s gets", key, value, path)
+			}
+		}
+		if !strings.Contains(string(text), "`"+path+"`") {
+			t.Errorf("HOSTING.md does not speak of %s", path)
+		}
+	}
+}
+
+// A copy for looking at a change keeps the site's own address: nothing of the build reads where it runs.
+func TestPreviewsKeepTheAddress(t *testing.T) {
+	text, err := os.ReadFile(hostFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"DEPLOY_PRIME_URL", "DEPLOY_URL", "$URL"} {
+		if strings.Contains(string(text), name) {
+			t.Errorf("a copy would name itself in feeds and links: %s", name)
+		}
+	}
+	for _, context := range []string{"[context.deploy-preview]", "[context.branch-deploy]"} {
+		_, after, ok := strings.Cut(string(text), context)
+		line, _, _ := strings.Cut(strings.TrimSpace(after), "\n")
+		if !ok || !strings.Contains(line, "go run ./cmd/slipleaf publish && printf") || !strings.Contains(line, "X-Robots-Tag: noindex, nofollow, noarchive") || !strings.Contains(line, "> www/_headers") {
+			t.Errorf("%s does not keep search engines away: %s", context, line)
 		}
 	}
 }

@@ -81,7 +81,7 @@ func (h host) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 
 // cacheFor keeps what is named by its content for a year; the rest is asked for again each time.
 func cacheFor(name string) string {
-	if strings.HasPrefix(name, "look/") {
+	if strings.HasPrefix(name, "look/") || strings.HasPrefix(name, "photos/") {
 		return "public, max-age=31536000, immutable"
 	}
 	return "public, max-age=0, must-revalidate"

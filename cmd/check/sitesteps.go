@@ -32,6 +32,7 @@ func steps() []step {
 		{"contrast", contrast},
 		{"browser", browser},
 		{"keyboard", keyboard},
+		{"elsewhere", elsewhere},
 		{"print", printing},
 		{"pictures", pictures},
 		{"readme", readme},
