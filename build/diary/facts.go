@@ -19,7 +19,11 @@ type Facts struct {
 	growth []*Growth // by tank in the journal's order, plant, time; fitted when first asked for
 	byKey  map[ledger.Key][]*Growth
 	yields map[ledger.Key]Yield
+	named  map[string][]string // by tank
 }
+
+// Named lists the plants that the entries of a tank name, whatever their day, sorted.
+func (f *Facts) Named(tank string) []string { return f.named[tank] }
 
 // New gathers the facts of a journal for a day. Species tells what is known of a plant by its id; the zero Species does
 // where nothing is.

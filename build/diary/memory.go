@@ -22,11 +22,12 @@ type Memory struct {
 type tankFacts struct {
 	growth []*Growth // by plant, time
 	yields map[string]Yield
+	named  []string // plants that its entries name, whatever their day; sorted
 }
 
 // Facts gathers the facts of a journal as [New] does.
 func (m *Memory) Facts(j *journal.Journal, species func(id string) almanac.Species, on quantity.Date) *Facts {
-	f := &Facts{On: on, byKey: map[ledger.Key][]*Growth{}, yields: map[ledger.Key]Yield{}}
+	f := &Facts{On: on, byKey: map[ledger.Key][]*Growth{}, yields: map[ledger.Key]Yield{}, named: map[string][]string{}}
 	if m == nil {
 		m = new(Memory)
 	}
@@ -45,6 +46,7 @@ func (m *Memory) Facts(j *journal.Journal, species func(id string) almanac.Speci
 			k := ledger.Key{Tank: t.ID, Plant: g.Plant}
 			f.byKey[k] = append(f.byKey[k], g)
 		}
+		f.named[t.ID] = known.named
 		for plant, y := range known.yields {
 			f.yields[ledger.Key{Tank: t.ID, Plant: plant}] = y
 		}
@@ -55,7 +57,7 @@ func (m *Memory) Facts(j *journal.Journal, species func(id string) almanac.Speci
 
 // work finds the series of a tank. They are fitted when they are first asked for.
 func (m *Memory) work(j *journal.Journal, t *journal.Tank, species func(id string) almanac.Species, on quantity.Date) *tankFacts {
-	out := &tankFacts{yields: map[string]Yield{}}
+	out := &tankFacts{yields: map[string]Yield{}, named: namedIn(t)}
 	events := eventsOf(t, on)
 	var all []*Series
 	for _, plant := range sortedKeys(events) {
@@ -103,4 +105,15 @@ func tankPrint(t *journal.Tank, habits []byte) journal.Print {
 func printEntry(h hash.Hash, e *journal.Entry) {
 	h.Write(e.HeadPrint[:])
 	h.Write([]byte(e.Path))
+}
+
+// namedIn lists the plants that a tank's entries name.
+func namedIn(t *journal.Tank) []string {
+	seen := map[string]bool{}
+	for _, e := range t.Entries {
+		for id := range e.Named() {
+			seen[id] = true
+		}
+	}
+	return sortedKeys(seen)
 }

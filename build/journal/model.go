@@ -5,6 +5,7 @@ package journal
 import (
 	"fmt"
 	"io"
+	"iter"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/quantity"
@@ -213,6 +214,37 @@ func (e *Entry) ID() string {
 		return e.Date.String()
 	}
 	return e.Date.String() + "-" + e.Slug
+}
+
+// Named gives the plants that an entry names, with repeats.
+func (e *Entry) Named() iter.Seq[string] {
+	return func(yield func(string) bool) {
+		for i := range e.Counts {
+			if !yield(e.Counts[i].Plant) {
+				return
+			}
+		}
+		for i := range e.Plantings {
+			if !yield(e.Plantings[i].Plant) {
+				return
+			}
+		}
+		for i := range e.Trims {
+			if !yield(e.Trims[i].Plant) {
+				return
+			}
+		}
+		for i := range e.Losses { // one of a lot names none: the lot's own entry does
+			if id := e.Losses[i].Plant; id != "" && !yield(id) {
+				return
+			}
+		}
+		for i := range e.Lots {
+			if !yield(e.Lots[i].Plant) {
+				return
+			}
+		}
+	}
 }
 
 // Amount is how much of a plant, in whichever measures were counted. Pointers tell "not counted" from "none".

@@ -5,7 +5,6 @@ package page
 import (
 	"cmp"
 	"html/template"
-	"iter"
 	"maps"
 	"slices"
 	"strings"
@@ -40,8 +39,8 @@ type Book struct {
 	reads   *reads
 
 	photoFiles []File
-	texts      map[*journal.Entry]func() (prose.Document, error) // each made once: entries stand in many lists
-	codes      *sync.Map                                         // text and name to the function that draws it as a QR code
+	texts      *sync.Map // entry to the function that renders its text, once: entries stand in many lists
+	codes      *sync.Map // text and name to the function that draws it as a QR code
 }
 
 // Options for [NewBook]. The zero value is right for a site on a server.
@@ -61,31 +60,27 @@ type Options struct {
 
 // NewBook links a journal to the almanac and a theme.
 func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date, o Options) *Book {
-	b := &Book{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, species: map[string]almanac.Species{}, codes: &sync.Map{}}
+	b := &Book{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, species: map[string]almanac.Species{}, codes: &sync.Map{}, texts: &sync.Map{}}
 	b.prose = prose.New(prose.Options{Language: j.Language, TableLabel: t.Words.Text("prose.table")})
 	for _, tank := range j.Tanks {
 		b.entries = append(b.entries, tank.Entries...)
-		for _, e := range tank.Entries {
-			for id := range plantsOf(e) {
-				b.know(id)
-			}
-		}
 	}
 	for _, p := range j.Plants {
 		b.know(p.ID)
 	}
-	b.texts = make(map[*journal.Entry]func() (prose.Document, error), len(b.entries))
-	for _, e := range b.entries {
-		b.texts[e] = sync.OnceValues(func() (prose.Document, error) { return b.text(EntryAddr(e), e.Source) })
+	b.Facts = o.Diary.Facts(j, func(id string) almanac.Species { b.know(id); return b.species[id] }, on)
+	for _, tank := range j.Tanks {
+		for _, id := range b.Facts.Named(tank.ID) {
+			b.know(id)
+		}
 	}
 	b.once = b.onceOf(j)
-	b.Facts = o.Diary.Facts(j, b.Species, on)
 	if o.Forecasts == nil {
 		o.Forecasts = b.Facts.Forecast
 	}
 	b.Ledger = ledger.New(j, on, o.Forecasts)
 	b.Elsewhere, _, _ = b.Ledger.Elsewhere()
-	slices.SortStableFunc(b.entries, func(x, y *journal.Entry) int {
+	slices.SortFunc(b.entries, func(x, y *journal.Entry) int { // no two are the same in all three
 		if c := y.Date.Compare(x.Date); c != 0 {
 			return c
 		}
@@ -95,40 +90,9 @@ func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date,
 	return b
 }
 
-// plantsOf gives the plants that an entry names, with repeats.
-func plantsOf(e *journal.Entry) iter.Seq[string] {
-	return func(yield func(string) bool) {
-		for i := range e.Counts {
-			if !yield(e.Counts[i].Plant) {
-				return
-			}
-		}
-		for i := range e.Plantings {
-			if !yield(e.Plantings[i].Plant) {
-				return
-			}
-		}
-		for i := range e.Trims {
-			if !yield(e.Trims[i].Plant) {
-				return
-			}
-		}
-		for i := range e.Losses { // one of a lot names none: the lot's own entry does
-			if id := e.Losses[i].Plant; id != "" && !yield(id) {
-				return
-			}
-		}
-		for i := range e.Lots {
-			if !yield(e.Lots[i].Plant) {
-				return
-			}
-		}
-	}
-}
-
 // names tells whether an entry names a plant.
 func names(e *journal.Entry, plant string) bool {
-	for id := range plantsOf(e) {
+	for id := range e.Named() {
 		if id == plant {
 			return true
 		}
@@ -221,10 +185,11 @@ func (b *Book) text(from string, src journal.Source) (prose.Document, error) {
 
 // entryText is the text of an entry on its own page, rendered once.
 func (b *Book) entryText(e *journal.Entry) (prose.Document, error) {
-	if made, ok := b.texts[e]; ok {
-		return made()
+	made, ok := b.texts.Load(e)
+	if !ok {
+		made, _ = b.texts.LoadOrStore(e, sync.OnceValues(func() (prose.Document, error) { return b.text(EntryAddr(e), e.Source) }))
 	}
-	return b.text(EntryAddr(e), e.Source)
+	return made.(func() (prose.Document, error))()
 }
 
 // Ref is what a text leads to or shows: a plant, tank, lot or entry by its name, or a photo.
@@ -241,21 +206,44 @@ func (b *Book) Check(from string, src journal.Source) ([]prose.Fault, []Ref) {
 	return faults, seen.refs
 }
 
-// Stands tells whether all that a text of the page at from refers to is there.
-func (b *Book) Stands(from string, refs []Ref) bool {
-	l := linker{b, from}
+// Stands tells whether all that a text refers to is there.
+func (b *Book) Stands(refs []Ref) bool {
 	for _, r := range refs {
-		ok := false
-		if r.Scheme == photoRef {
-			_, ok = l.Photo(r.Name)
-		} else {
-			_, ok = l.Href(r.Scheme, r.Name)
-		}
-		if !ok {
+		if _, ok := b.find(r); !ok {
 			return false
 		}
 	}
 	return true
+}
+
+// find gives the address of what a text refers to.
+func (b *Book) find(r Ref) (addr string, ok bool) {
+	switch r.Scheme {
+	case photoRef:
+		_, ok = b.photos[r.Name]
+		return "", ok
+	case "plant":
+		_, ok = b.species[r.Name]
+		return PlantAddr(r.Name), ok
+	case "tank":
+		_, ok = b.Journal.Tank(r.Name)
+		return TankAddr(r.Name), ok
+	case "lot":
+		_, ok = b.Journal.Lot(r.Name)
+		return LotAddr(r.Name), ok
+	case "entry":
+		tank, id, _ := strings.Cut(r.Name, "/")
+		t, known := b.Journal.Tank(tank)
+		if !known {
+			return "", false
+		}
+		e, known := entryIn(t, id)
+		if !known {
+			return "", false
+		}
+		return EntryAddr(e), true
+	}
+	return "", false
 }
 
 // recorder notes what is looked up.
@@ -284,28 +272,14 @@ type linker struct {
 
 // Href implements prose.Links.
 func (l linker) Href(scheme, name string) (string, bool) {
-	j := l.b.Journal
-	switch scheme {
-	case "plant":
-		_, ok := l.b.species[name]
-		return l.b.href(l.from, PlantAddr(name)), ok
-	case "tank":
-		_, ok := j.Tank(name)
-		return l.b.href(l.from, TankAddr(name)), ok
-	case "lot":
-		_, ok := j.Lot(name)
-		return l.b.href(l.from, LotAddr(name)), ok
-	case "entry":
-		tank, id, _ := strings.Cut(name, "/")
-		t, ok := j.Tank(tank)
-		if !ok {
-			return "", false
-		}
-		if e, ok := entryIn(t, id); ok {
-			return l.b.href(l.from, EntryAddr(e)), true
-		}
+	if scheme == photoRef {
+		return "", false
 	}
-	return "", false
+	addr, ok := l.b.find(Ref{scheme, name})
+	if addr == "" {
+		return "", ok
+	}
+	return l.b.href(l.from, addr), ok
 }
 
 // entryIn finds an entry by its name. A tank's entries are in the order of their dates.

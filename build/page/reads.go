@@ -210,12 +210,8 @@ func (r *reads) waterBy(tank string, day quantity.Date) journal.Print {
 func (b *Book) tanksNaming() map[string][]*journal.Tank {
 	out := map[string][]*journal.Tank{}
 	for _, t := range b.Journal.Tanks {
-		for _, e := range t.Entries {
-			for id := range plantsOf(e) {
-				if all := out[id]; len(all) == 0 || all[len(all)-1] != t {
-					out[id] = append(all, t)
-				}
-			}
+		for _, id := range b.Facts.Named(t.ID) {
+			out[id] = append(out[id], t)
 		}
 	}
 	return out

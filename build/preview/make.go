@@ -95,8 +95,13 @@ func (m *maker) build(ctx context.Context) (got outcome) {
 	if err != nil || book == nil {
 		return got
 	}
-	e := newEdition(book, m.shelf.now.Load().edition)
-	for _, addr := range append([]string{page.HomeAddr}, m.open.all()...) {
+	old := m.shelf.now.Load().edition
+	e := newEdition(book, old)
+	looked := m.open.all()
+	if old == nil || old.book.Theme.Print != book.Theme.Print { // templates may have broken where nobody looks
+		looked = append(looked, page.HomeAddr)
+	}
+	for _, addr := range looked {
 		if _, _, _, err := e.find(addr); err != nil && got.report.Err == nil {
 			got.report.Err = fmt.Errorf("%s: %w", addr, err)
 		}

@@ -103,7 +103,7 @@ func (m *Memory) proseComplaints(ctx context.Context, b *page.Book, o Options) (
 	err := each(ctx, len(texts), o.Workers, func(i int) error {
 		t := texts[i]
 		was, known := m.sound[t.Source.Path]
-		if known && was.print == t.Source.BodyPrint && b.Stands(t.Addr, was.refs) {
+		if known && was.print == t.Source.BodyPrint && b.Stands(was.refs) {
 			sound[i] = was
 			return nil
 		}

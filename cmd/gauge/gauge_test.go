@@ -102,9 +102,15 @@ func TestMeasure(t *testing.T) {
 	var out bytes.Buffer
 	r.print(&out)
 	for _, k := range kinds {
-		if !strings.Contains(out.String(), "| "+k+" |") {
+		if !strings.Contains(out.String(), "| "+k+" |") && !strings.Contains(out.String(), "\n"+k+":") {
 			t.Errorf("%s is missing in\n%s", k, out.String())
 		}
+	}
+	if r.Saves.N != savesEach || r.Saves.Min <= 0 || r.Saves.P95 < r.Saves.Median {
+		t.Errorf("saves: %+v", r.Saves)
+	}
+	if one := done["build"]; one.Made != one.Files {
+		t.Errorf("a full build made %d of %d files", one.Made, one.Files)
 	}
 }
 

@@ -19,6 +19,7 @@ type measured struct {
 	Rounds  int              `json:"rounds"`
 	Work    map[string]spent `json:"work"`
 	Ratios  map[string]span  `json:"ratios"`  // to the floor of the same round
+	Saves   waits            `json:"saves"`   // of the preview
 	Outside float64          `json:"outside"` // seconds of cmark over the same bodies; 0: not installed
 }
 
@@ -43,7 +44,7 @@ func spanOf(x []float64) span {
 }
 
 // kinds are the kinds of work, in the order in which each round does them.
-var kinds = []string{"floor", "full", "unchanged", "one entry"}
+var kinds = []string{"floor", "full", "unchanged", "one entry", "preview"}
 
 // measure makes a journal and does all kinds of work in turn, so that what else the machine does meets all alike.
 func measure(ctx context.Context, s size, rounds int, by func(context.Context, work) (took, error)) (measured, error) {
@@ -90,6 +91,8 @@ func piece(ctx context.Context, dir, kind string, round int, by func(context.Con
 				return took{}, err
 			}
 		}
+	case "preview":
+		w.Kind = "saves"
 	case "one entry":
 		if err := touch(w.From, round); err != nil {
 			return took{}, err
@@ -117,6 +120,11 @@ func touch(journal string, round int) error {
 }
 
 func (r *measured) sum(all map[string][]took) {
+	var served []float64
+	for _, t := range all["preview"] {
+		served = append(served, t.Saves...)
+	}
+	r.Saves = waitsOf(served)
 	for kind, ts := range all {
 		s := spent{Phases: map[string]span{}}
 		var seconds, ratios, cpu []float64
@@ -141,11 +149,16 @@ func (r measured) print(w io.Writer) {
 	fmt.Fprintf(w, "%d entries, %d species, %d parcels, %d tanks: %d files, %.1f MB; %d rounds\n\n", r.Journal.Entries, r.Journal.Species, r.Journal.Parcels, r.Journal.Tanks, r.Files, float64(r.Bytes)/1e6, r.Rounds)
 	fmt.Fprintf(w, "| work | seconds: median (min–max) | × floor: median (min–max) | processor seconds | peak memory |\n|---|---|---|---|---|\n")
 	for _, k := range kinds {
+		if k == "preview" {
+			continue // its time is that of its saves
+		}
 		s, q := r.Work[k].Seconds, r.Ratios[k]
 		fmt.Fprintf(w, "| %s | %.2f (%.2f–%.2f) | %.2f (%.2f–%.2f) | %.1f | %d MB |\n", k, s.Median, s.Min, s.Max, q.Median, q.Min, q.Max, r.Work[k].CPU.Median, r.Work[k].Peak>>20)
 	}
 	p := r.Work["full"].Phases
 	fmt.Fprintf(w, "\nfull: read %.2f s, make %.2f s, write %.2f s (medians)\n", p["read"].Median, p["make"].Median, p["write"].Median)
+	fmt.Fprintf(w, "preview: a save is served after %.0f ms (median of %d; %.0f–%.0f, 95 %% within %.0f ms); peak memory %d MB\n",
+		1000*r.Saves.Median, r.Saves.N, 1000*r.Saves.Min, 1000*r.Saves.Max, 1000*r.Saves.P95, r.Work["preview"].Peak>>20)
 	if r.Outside > 0 {
 		fmt.Fprintf(w, "cmark over the same bodies, one process: %.2f s\n", r.Outside)
 	}

@@ -17,7 +17,7 @@ import (
 
 // work is one piece of work for a child process.
 type work struct {
-	Kind string `json:"kind"` // floor | build
+	Kind string `json:"kind"` // floor | build | saves
 	From string `json:"from"` // the journal
 	To   string `json:"to"`   // where the site goes
 	// Like is a site whose files the floor equals in number, place and size.
@@ -29,7 +29,8 @@ type took struct {
 	Seconds float64            `json:"seconds"`
 	CPU     float64            `json:"cpu"` // seconds of the processors, by this process and the system for it; 0: not known
 	Phases  map[string]float64 `json:"phases,omitempty"`
-	Peak    int64              `json:"peak"` // bytes of memory at the most
+	Saves   []float64          `json:"saves,omitempty"` // seconds from each write to the answer
+	Peak    int64              `json:"peak"`            // bytes of memory at the most
 	Files   int                `json:"files"`
 	Made    int                `json:"made"`    // of these, made anew
 	Written int                `json:"written"` // and written, since they came out differently
@@ -73,6 +74,8 @@ func do(ctx context.Context, w work) (t took, err error) {
 	switch w.Kind {
 	case "floor":
 		t, err = floor(ctx, w)
+	case "saves":
+		t, err = saves(ctx, w)
 	default:
 		t, err = build(ctx, w)
 	}
