@@ -129,7 +129,7 @@ func (b *Book) binomial(from, id string) Binomial {
 	if !ok {
 		return Binomial{Name: Taxon(id)}
 	}
-	return Binomial{Name: Taxon(s.Taxon), Common: s.Common, Href: b.href(from, PlantAddr(id))}
+	return Binomial{Name: Taxon(s.Taxon), Common: b.commonName(s), Href: b.href(from, PlantAddr(id))}
 }
 
 // plantName is a plant's plain name for titles: its common name, or the scientific one.

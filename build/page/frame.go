@@ -2,6 +2,9 @@ package page
 
 import (
 	"html/template"
+	"slices"
+	"strings"
+	"sync"
 
 	"slipleaf/build/quantity"
 )
@@ -29,6 +32,9 @@ type Frame struct {
 	OnDate         string
 	StructuredData any // JSON-LD; nil for none
 	Picture        Preview
+
+	at   string    // the address below which all of its links are the same
+	kept *sync.Map // parts that are the same on every page of that place; see Theme.once
 }
 
 // NavLink is a link of the navigation.
@@ -46,7 +52,7 @@ type Link struct{ Text, Href string }
 // Binomial is a plant's name with the link to its page.
 type Binomial struct {
 	Name   template.HTML
-	Common string
+	Common template.HTML // marked as English where it is and the page is not
 	Href   string
 }
 
@@ -76,31 +82,9 @@ func (b *Book) frame(kind, addr, title, description string) Frame {
 	if b.Journal.Address != "" {
 		f.Canonical = b.Journal.Address + addr[1:]
 	}
-	for _, n := range []struct{ key, to string }{
-		{"nav.now", HomeAddr}, {"nav.tanks", TanksAddr}, {"nav.plants", PlantsAddr}, {"nav.offers", OffersAddr}, {"nav.suit", SuitAddr},
-	} {
-		f.Nav = append(f.Nav, NavLink{v.Text(n.key), b.href(addr, n.to), within(addr, n.to)})
-	}
-	for i, p := range b.writtenPages() {
-		link := NavLink{p.Title, b.href(addr, WrittenAddr(p.ID)), addr == WrittenAddr(p.ID)}
-		if i == 0 {
-			f.Nav = append(f.Nav, link)
-		} else {
-			f.Foot = append(f.Foot, link)
-		}
-	}
-	for _, n := range []struct{ key, to string }{
-		{"nav.search", SearchAddr}, {"nav.diary", DiaryAddr}, {"nav.space", SpaceAddr}, {"nav.pass-along", PassAlongAddr}, {"nav.friends", FriendsAddr},
-	} {
-		f.Foot = append(f.Foot, NavLink{v.Text(n.key), b.href(addr, n.to), addr == n.to})
-	}
-	for _, n := range []struct{ key, to, mime string }{
-		{"feed.atom", "/feed.atom", "application/atom+xml"}, {"feed.json", "/feed.json", "application/feed+json"},
-		{"feed.calendar", "/offers.ics", "text/calendar"}, {"feed.offers", "/offers.json", "application/json"},
-	} {
-		f.Machines = append(f.Machines, NavLink{Text: v.Text(n.key), Href: b.href(addr, n.to)})
-		f.Feeds = append(f.Feeds, FeedLink{n.mime, b.Journal.Title + ": " + v.Text(n.key), b.href(addr, n.to)})
-	}
+	l := b.linksAt(addr)
+	f.Nav, f.Foot, f.Machines, f.at, f.kept = l.nav, l.foot, l.machines, l.at, b.parts
+	f.Feeds = slices.Clip(l.feeds) // some pages add to it
 	switch kind {
 	case "tank":
 		f.Feeds = append(f.Feeds, FeedLink{"application/atom+xml", title, b.href(addr, addr+"feed.atom")})
@@ -108,6 +92,60 @@ func (b *Book) frame(kind, addr, title, description string) Frame {
 		f.Feeds = append(f.Feeds, FeedLink{"application/atom+xml", title, b.href(addr, OffersAtomAddr)})
 	}
 	return f
+}
+
+// frameLinks are the links around a page. Those of two pages of one section at one depth are the same, but for the pages
+// of the first depth, which the links themselves may lead to.
+type frameLinks struct {
+	nav, foot, machines []NavLink
+	feeds               []FeedLink
+	at                  string
+}
+
+// linksAt are the links around the page at addr, made once for all pages that share them.
+func (b *Book) linksAt(addr string) *frameLinks {
+	at := addr
+	if parts := strings.Split(addr, "/"); len(parts) > 3 {
+		at = parts[1] + strings.Repeat("/", len(parts))
+	}
+	if known, ok := b.links.Load(at); ok {
+		return known.(*frameLinks)
+	}
+	made := b.makeLinks(addr)
+	made.at = at
+	known, _ := b.links.LoadOrStore(at, made)
+	return known.(*frameLinks)
+}
+
+func (b *Book) makeLinks(addr string) *frameLinks {
+	v := b.Voice()
+	l := &frameLinks{}
+	for _, n := range []struct{ key, to string }{
+		{"nav.now", HomeAddr}, {"nav.tanks", TanksAddr}, {"nav.plants", PlantsAddr}, {"nav.offers", OffersAddr}, {"nav.suit", SuitAddr},
+	} {
+		l.nav = append(l.nav, NavLink{v.Text(n.key), b.href(addr, n.to), within(addr, n.to)})
+	}
+	for i, p := range b.writtenPages() {
+		link := NavLink{p.Title, b.href(addr, WrittenAddr(p.ID)), addr == WrittenAddr(p.ID)}
+		if i == 0 {
+			l.nav = append(l.nav, link)
+		} else {
+			l.foot = append(l.foot, link)
+		}
+	}
+	for _, n := range []struct{ key, to string }{
+		{"nav.search", SearchAddr}, {"nav.diary", DiaryAddr}, {"nav.space", SpaceAddr}, {"nav.pass-along", PassAlongAddr}, {"nav.friends", FriendsAddr},
+	} {
+		l.foot = append(l.foot, NavLink{v.Text(n.key), b.href(addr, n.to), addr == n.to})
+	}
+	for _, n := range []struct{ key, to, mime string }{
+		{"feed.atom", "/feed.atom", "application/atom+xml"}, {"feed.json", "/feed.json", "application/feed+json"},
+		{"feed.calendar", "/offers.ics", "text/calendar"}, {"feed.offers", "/offers.json", "application/json"},
+	} {
+		l.machines = append(l.machines, NavLink{Text: v.Text(n.key), Href: b.href(addr, n.to)})
+		l.feeds = append(l.feeds, FeedLink{n.mime, b.Journal.Title + ": " + v.Text(n.key), b.href(addr, n.to)})
+	}
+	return l
 }
 
 // within tells whether addr is the section that the navigation names by to, or below it.

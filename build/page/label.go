@@ -11,15 +11,16 @@ import (
 // LabelPage is the model of the bag label, the check-day strip and the swap-table card.
 type LabelPage struct {
 	Frame
-	Back         string
-	Site, Lot    string
-	Name         template.HTML
-	Common, Sure string
-	Rows         []LabelRow
-	QR           template.HTML
-	Address      string
-	Code         []string
-	Days         []DayCard
+	Back      string
+	Site, Lot string
+	Name      template.HTML
+	Common    template.HTML
+	Sure      string
+	Rows      []LabelRow
+	QR        template.HTML
+	Address   string
+	Code      []string
+	Days      []DayCard
 }
 
 // LabelRow is a short line of a label.
@@ -30,7 +31,7 @@ func (b *Book) labelPage(p *journal.Parcel, kind, title string) (LabelPage, shee
 	s := w.s
 	addr := w.addr + kind + "/"
 	m := LabelPage{Frame: b.sheetFrame("paper-"+kind, addr, w.Text(title, "lot", p.Lot)), Back: b.href(addr, w.addr), Site: b.Journal.Title, Lot: p.Lot,
-		Name: Taxon(s.Species.Taxon), Common: s.Species.Common, Address: w.shortAddress(), Code: grouped(p.Code)}
+		Name: Taxon(s.Species.Taxon), Common: b.commonName(s.Species), Address: w.shortAddress(), Code: grouped(p.Code)}
 	if s.Lot.Sure != "" {
 		m.Sure = w.Text("label.name-" + s.Lot.Sure)
 	}
@@ -64,7 +65,8 @@ func (b *Book) Label(p *journal.Parcel) ([]byte, error) {
 		add("grown", w.Text("offers.grown-"+s.Grown))
 	}
 	add("water", strings.Join(b.waterLine(w.Voice, sheetWater(s.From.Water)), " · "))
-	add("seen", s.Lot.Pests)
+	pests, _, _ := plainly(w.Voice, s.Lot)
+	add("seen", pests)
 	if len(s.Notices) > 0 {
 		add("law", w.Text("label.law-text"))
 	}

@@ -386,6 +386,7 @@ func (b *Book) grownHow(v Voice, l *ledger.Lot) string {
 // declared says what a taker should know: the name and its doubt, pests, dips and copper.
 func declared(v Voice, l *ledger.Lot) []string {
 	var out []string
+	pests, dips, copper := plainly(v, l.Lot)
 	if l.ReceivedAs != "" {
 		out = append(out, v.Text("offers.received-as", "name", l.ReceivedAs))
 	}
@@ -393,15 +394,15 @@ func declared(v Voice, l *ledger.Lot) []string {
 		out = append(out, v.Text("offers.name-"+l.Sure))
 	}
 	if l.Pests != "" {
-		out = append(out, v.Text("offers.pests", "what", l.Pests))
+		out = append(out, v.Text("offers.pests", "what", pests))
 	} else {
 		out = append(out, v.Text("offers.no-pests"))
 	}
 	if l.Dips != "" {
-		out = append(out, v.Text("offers.dips", "what", l.Dips))
+		out = append(out, v.Text("offers.dips", "what", dips))
 	}
 	if l.Copper != "" {
-		out = append(out, v.Text("offers.copper", "what", l.Copper))
+		out = append(out, v.Text("offers.copper", "what", copper))
 	}
 	return out
 }

@@ -11,7 +11,7 @@ import (
 // ProfileRow is a line of a plant's profile with where it comes from.
 type ProfileRow struct {
 	Term   template.HTML
-	Value  string
+	Value  template.HTML
 	Basis  string // common practice, seen, …: in words
 	Detail string
 	Own    bool
@@ -23,7 +23,7 @@ type ProfileRow struct {
 type PlantPage struct {
 	Frame
 	Name       template.HTML
-	Common     string
+	Common     template.HTML
 	Family     string
 	Fields     []Field
 	Needs      []string
@@ -49,7 +49,7 @@ type PlantPage struct {
 // NoteRow is a remark of the almanac under a heading.
 type NoteRow struct {
 	Head template.HTML
-	Text string
+	Text template.HTML
 }
 
 // NoticeRow is what a list says of a plant.
@@ -67,7 +67,7 @@ func (b *Book) Plant(id string) ([]byte, error) {
 	s := b.species[id]
 	m := PlantPage{
 		Frame: b.frame("plant", addr, b.plantName(id)+" · "+b.Journal.Title, v.Text("plant.description", "taxon", s.Taxon, "grower", b.Journal.Grower)),
-		Name:  Taxon(s.Taxon), Common: s.Common, Family: s.Family, Needs: needs(v, s), Fields: b.plantFields(v, s), Care: careRows(v, s),
+		Name:  Taxon(s.Taxon), Common: b.commonName(s), Family: s.Family, Needs: needs(v, s), Fields: b.plantFields(v, s), Care: careRows(v, s),
 		Notes: noteRows(v, s), Source: s.Source, Confidence: s.Confidence, Grower: b.Journal.Grower,
 	}
 	if e, ok, err := b.elsewherePart(v, id); err != nil {
@@ -149,7 +149,11 @@ func row(v Voice, s almanac.Species, column, value string) (ProfileRow, bool) {
 		return ProfileRow{}, false
 	}
 	basis, detail := s.Basis(column)
-	return ProfileRow{Term: v.Say("profile." + column), Value: value, Basis: basisWord(v, basis), Detail: detail, key: column}, true
+	is := escapedHTML(value)
+	if column == "propagation" {
+		is = v.english(value) // the one column of sentences
+	}
+	return ProfileRow{Term: v.Say("profile." + column), Value: is, Basis: basisWord(v, basis), Detail: detail, key: column}, true
 }
 
 // basisWord says how a figure is known; "" for none.
@@ -205,7 +209,7 @@ func noteRows(v Voice, s almanac.Species) []NoteRow {
 	var out []NoteRow
 	for _, n := range []struct{ key, text string }{{"plant.melt-note", s.MeltNote}, {"plant.conversion-note", s.ConversionNote}, {"plant.hardy-note", s.HardyNote}, {"plant.cutting-size", s.CuttingSize}} {
 		if n.text != "" {
-			out = append(out, NoteRow{v.Say(n.key), n.text})
+			out = append(out, NoteRow{v.Say(n.key), v.english(n.text)})
 		}
 	}
 	return out

@@ -13,7 +13,7 @@ type LawPart struct {
 	HereNone  string      // says that no list there names it
 	Elsewhere []LawNotice
 	Sap       template.HTML
-	SapBasis  string
+	SapBasis  template.HTML
 	Known     string // its standing outside tanks; "" where it is not known for that
 }
 
@@ -43,7 +43,7 @@ func (b *Book) lawPart(v Voice, s almanac.Species) LawPart {
 		}
 	}
 	if s.Sap {
-		p.Sap, p.SapBasis = v.Say("sheet.sap"), s.SapBasis
+		p.Sap, p.SapBasis = v.Say("sheet.sap"), v.english(s.SapBasis)
 	}
 	if s.Weediness != nil && *s.Weediness > 0 {
 		p.Known = v.Text("sheet.release")

@@ -12,46 +12,47 @@ import (
 // SheetPage is the model of a care sheet.
 type SheetPage struct {
 	Frame
-	Eyebrow, From, Lot, Common, What string
-	Name                             template.HTML
-	Mark                             template.HTML
-	Verdict                          template.HTML
-	Doubts                           []template.HTML // what is near an edge or not known
-	First                            template.HTML   // the one thing to do first; "" when the steps say it
-	NowHead                          template.HTML
-	Now                              []template.HTML
-	NoteHead                         template.HTML
-	Note                             template.HTML // the grower's own words
-	CameHead                         template.HTML
-	Came                             []Field
-	FitLead                          []template.HTML
-	Fit                              FitTable
-	OtherUnits                       FitTable
-	OtherFigures                     []template.HTML // sizes and doses in the other units
-	Others                           string
-	Step                             []template.HTML
-	Test                             template.HTML
-	Before                           []template.HTML
-	Where                            []template.HTML
-	Depths                           []string
-	Hours                            []template.HTML
-	Water                            []WaterBlock
-	Leave                            template.HTML
-	Gas                              []template.HTML
-	Days                             []DayCard
-	Calendar                         string
-	Trim                             []template.HTML
-	Law                              []LawRow
-	Safety                           []template.HTML
-	Unknown                          []template.HTML
-	TellHead                         template.HTML
-	Tell                             []TellLink
-	Plants                           bool          // there is a word to say on planting: not where the law may forbid the plant
-	Doubtful                         template.HTML // before the days of a plant that should not be planted yet
-	QR                               template.HTML
-	Address                          string   // the short address, without scheme and code
-	Code                             []string // the code in groups
-	Links                            []Link
+	Eyebrow, From, Lot, What string
+	Common                   template.HTML
+	Name                     template.HTML
+	Mark                     template.HTML
+	Verdict                  template.HTML
+	Doubts                   []template.HTML // what is near an edge or not known
+	First                    template.HTML   // the one thing to do first; "" when the steps say it
+	NowHead                  template.HTML
+	Now                      []template.HTML
+	NoteHead                 template.HTML
+	Note                     template.HTML // the grower's own words
+	CameHead                 template.HTML
+	Came                     []Field
+	FitLead                  []template.HTML
+	Fit                      FitTable
+	OtherUnits               FitTable
+	OtherFigures             []template.HTML // sizes and doses in the other units
+	Others                   string
+	Step                     []template.HTML
+	Test                     template.HTML
+	Before                   []template.HTML
+	Where                    []template.HTML
+	Depths                   []string
+	Hours                    []template.HTML
+	Water                    []WaterBlock
+	Leave                    template.HTML
+	Gas                      []template.HTML
+	Days                     []DayCard
+	Calendar                 string
+	Trim                     []template.HTML
+	Law                      []LawRow
+	Safety                   []template.HTML
+	Unknown                  []template.HTML
+	TellHead                 template.HTML
+	Tell                     []TellLink
+	Plants                   bool          // there is a word to say on planting: not where the law may forbid the plant
+	Doubtful                 template.HTML // before the days of a plant that should not be planted yet
+	QR                       template.HTML
+	Address                  string   // the short address, without scheme and code
+	Code                     []string // the code in groups
+	Links                    []Link
 }
 
 // Sheet makes a parcel's care sheet.
@@ -92,7 +93,7 @@ func (b *Book) sheetPage(p *journal.Parcel) (SheetPage, error) {
 	w := b.sheetWriter(p)
 	s := w.s
 	m := SheetPage{Frame: b.sheetFrame("sheet", w.addr, w.Text("sheet.title", "plant", b.plantName(s.Lot.Plant))),
-		Eyebrow: w.eyebrow(), From: w.from(), Lot: p.Lot, Name: Taxon(s.Species.Taxon), Common: s.Species.Common, What: w.what(),
+		Eyebrow: w.eyebrow(), From: w.from(), Lot: p.Lot, Name: Taxon(s.Species.Taxon), Common: b.commonName(s.Species), What: w.what(),
 		Mark: w.mark(), Verdict: w.verdict(), Doubts: w.doubts(), First: w.first(), NowHead: w.nowHead(), Now: w.now(), CameHead: w.cameHead(), Came: w.came(),
 		FitLead: w.fitLead(), Fit: w.fitTable(), OtherUnits: w.inOther().fitTable(), Others: w.others(), Step: w.step(), Test: w.test(), Before: w.before(),
 		Where: w.where(), Depths: w.depths(), Hours: w.hours(), Water: w.water(), Leave: w.leave(), Gas: w.gas(), Days: w.days(), Trim: w.trim(),

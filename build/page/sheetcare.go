@@ -94,16 +94,17 @@ func (w sheetWriter) test() template.HTML {
 func (w sheetWriter) before() []template.HTML {
 	s := w.s
 	known := []template.HTML{w.Say("sheet.seen-nothing")}
+	pests, dips, copper := plainly(w.Voice, s.Lot)
 	if s.Lot.Pests != "" {
-		known[0] = w.Say("sheet.seen", "what", s.Lot.Pests)
+		known[0] = w.Say("sheet.seen", "what", pests)
 	}
 	if s.Lot.Dips != "" {
-		known = append(known, w.Say("sheet.dips", "what", s.Lot.Dips))
+		known = append(known, w.Say("sheet.dips", "what", dips))
 	} else {
 		known = append(known, w.Say("sheet.no-dips"))
 	}
 	if s.Lot.Copper != "" {
-		known = append(known, w.Say("sheet.copper", "what", s.Lot.Copper))
+		known = append(known, w.Say("sheet.copper", "what", copper))
 		if s.Lot.Copper != "none" {
 			known = append(known, w.Say("sheet.copper-shrimp"))
 		}

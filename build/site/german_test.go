@@ -53,13 +53,19 @@ func TestDemoInGerman(t *testing.T) {
 		t.Fatal(err)
 	}
 	missing := regexp.MustCompile(`\[[a-z-]+\.[a-z0-9.-]+\]`)
-	looked, told := 0, map[string]bool{}
+	looked, marked, told := 0, 0, map[string]bool{}
 	for _, f := range files {
 		if !strings.HasSuffix(f.Path, ".html") {
 			continue
 		}
 		if m := missing.Find(f.Data); m != nil {
 			t.Errorf("%s lacks the words for %s", f.Path, m)
+		}
+		marked += bytes.Count(f.Data, []byte(`<span lang="en">`))
+		for _, bad := range []string{"Kupfer in jenem Becken: none", "Kupfer: none", "Tauchbäder: none", "gesehen: none"} {
+			if bytes.Contains(f.Data, []byte(bad)) {
+				t.Errorf("%s says %q", f.Path, bad)
+			}
 		}
 		if !bytes.Contains(f.Data, []byte(`<html lang="de"`)) {
 			t.Errorf("%s does not say that it is German", f.Path)
@@ -85,6 +91,9 @@ func TestDemoInGerman(t *testing.T) {
 	}
 	if looked < 3000 {
 		t.Errorf("only %d places were looked at: the search is broken", looked)
+	}
+	if marked < 100 { // the almanac's common names and notes
+		t.Errorf("only %d pieces of English are marked as such", marked)
 	}
 }
 
