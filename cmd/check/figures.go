@@ -12,6 +12,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -29,9 +30,6 @@ const (
 	figuresBegin     = "<!-- figures: go run ./cmd/check -only figures -long -update -->\n"
 	figuresEnd       = "<!-- end of the figures -->\n"
 )
-
-// testFigures is the source of what tests count.
-const testFigures = "tests"
 
 // recorded reads the kept figures. None yet is no error.
 func recorded() (map[string]figures, error) {
@@ -55,7 +53,7 @@ func (c *checker) record(source string, f figures) error {
 	if err != nil {
 		return err
 	}
-	if kept[source] == nil || source == testFigures { // tests are run all together: what they no longer count goes
+	if kept[source] == nil || source != fuzzInputs && source != fuzzSeconds { // others count all together: what they no longer count goes
 		kept[source] = figures{}
 	}
 	maps.Copy(kept[source], f)
@@ -69,7 +67,11 @@ func (c *checker) record(source string, f figures) error {
 // tableOfFigures compares the table with the kept figures; with -update it runs all that counts something and writes both.
 func tableOfFigures(ctx context.Context, c *checker) (passed, failed int, err error) {
 	if c.update {
-		for _, run := range []func(context.Context, *checker) (int, int, error){countingTests, hostile, fuzz} {
+		runs := []func(context.Context, *checker) (int, int, error){countingTests, hostile, fuzz}
+		if !strings.Contains(hostileFigures, c.target) {
+			runs = slices.Delete(runs, 1, 2)
+		}
+		for _, run := range runs {
 			p, f, err := run(ctx, c)
 			passed, failed = passed+p, failed+f
 			if err != nil || f > 0 {
@@ -108,10 +110,14 @@ func tableOfFigures(ctx context.Context, c *checker) (passed, failed int, err er
 func tableOf(kept map[string]figures, targets []target) string {
 	var b strings.Builder
 	b.WriteString("\n| counted | |\n|---|---|\n")
-	for _, source := range []string{testFigures, hostileFigures} {
-		for _, name := range slices.Sorted(maps.Keys(kept[source])) {
-			fmt.Fprintf(&b, "| %s | %s |\n", name, thousands(kept[source][name]))
+	counted := figures{}
+	for source, f := range kept {
+		if source != fuzzInputs && source != fuzzSeconds {
+			maps.Copy(counted, f)
 		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(counted)) {
+		fmt.Fprintf(&b, "| %s | %s |\n", name, thousands(counted[name]))
 	}
 	b.WriteString("\n| fuzz target | inputs tried | in |\n|---|---|---|\n")
 	all := 0
@@ -144,27 +150,33 @@ func minutes(seconds int) string {
 	return fmt.Sprintf("%d min", seconds/60)
 }
 
-// countingTests runs the packages whose tests count something, and records that.
+// countingTests runs the tests that count something, and records that by their package. With -target, those of some.
 func countingTests(ctx context.Context, c *checker) (passed, failed int, err error) {
-	counted := figures{}
-	for _, long := range []bool{false, true} {
-		packages, err := countingPackages(long)
-		if err != nil {
-			return passed, failed, err
+	packages, err := countingPackages()
+	if err != nil {
+		return 0, 0, err
+	}
+	for _, p := range packages {
+		if !strings.Contains(p.dir, c.target) {
+			continue
 		}
-		args := append([]string{"test", "-json", "-count=1", "-timeout", "60m"}, packages...)
-		if long && c.long {
+		args := []string{"test", "-json", "-count=1", "-timeout", "4h", p.dir, "-run", "^(" + strings.Join(p.tests, "|") + ")$"}
+		if p.long && c.long {
 			args = append(args, "-long")
 		}
 		out, testErr := exec.CommandContext(ctx, "go", args...).Output()
-		p, f := c.count(bufio.NewScanner(bytes.NewReader(out)))
-		passed, failed = passed+p, failed+f
-		if testErr != nil && f == 0 {
+		ok, bad := c.count(bufio.NewScanner(bytes.NewReader(out)))
+		passed, failed = passed+ok, failed+bad
+		if testErr != nil {
 			return passed, failed, testErr
 		}
+		counted := figures{}
 		addFigures(counted, out)
+		if err := c.record(strings.TrimPrefix(p.dir, "./"), counted); err != nil {
+			return passed, failed, err
+		}
 	}
-	return passed, failed, c.record(testFigures, counted)
+	return passed, failed, nil
 }
 
 // addFigures takes the figures out of test events: attributes of the form "what: count".
@@ -182,13 +194,22 @@ func addFigures(to figures, events []byte) {
 	}
 }
 
-// countingPackages finds the packages whose tests count something: those that know the flag -long, or the others.
-func countingPackages(long bool) ([]string, error) {
+// counting is a package whose tests count something.
+type counting struct {
+	dir   string
+	tests []string
+	long  bool // its tests know the flag -long
+}
+
+var testFunc = regexp.MustCompile(`(?ms)^func (Test\w+)\(.*?^}`)
+
+// countingPackages finds the packages with tests that count something, in order.
+func countingPackages() ([]counting, error) {
 	names, err := files(".")
 	if err != nil {
 		return nil, err
 	}
-	counts, knows := map[string]bool{}, map[string]bool{}
+	found, knows := map[string][]string{}, map[string]bool{}
 	for _, n := range names {
 		if !strings.HasSuffix(n, "_test.go") || strings.Contains(n, "node_modules") {
 			continue
@@ -198,8 +219,16 @@ func countingPackages(long bool) ([]string, error) {
 			return nil, err
 		}
 		dir := "./" + filepath.ToSlash(filepath.Dir(n))
-		counts[dir] = counts[dir] || bytes.Contains(data, []byte(`t.Attr("figure"`))
 		knows[dir] = knows[dir] || bytes.Contains(data, []byte(`flag.Bool("long"`))
+		for _, m := range testFunc.FindAllSubmatch(data, -1) {
+			if bytes.Contains(m[0], []byte(`t.Attr("figure"`)) {
+				found[dir] = append(found[dir], string(m[1]))
+			}
+		}
 	}
-	return slices.DeleteFunc(slices.Sorted(maps.Keys(counts)), func(dir string) bool { return !counts[dir] || knows[dir] != long }), nil
+	var out []counting
+	for _, dir := range slices.Sorted(maps.Keys(found)) {
+		out = append(out, counting{dir, found[dir], knows[dir]})
+	}
+	return out, nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"maps"
+	"slices"
 	"testing"
 )
 
@@ -16,15 +17,15 @@ no JSON
 	if want := (figures{"kills survived, of send": 25}); !maps.Equal(got, want) {
 		t.Errorf("%v", got)
 	}
-	packages, err := countingPackages(false)
-	if err != nil || len(packages) == 0 {
+	packages, err := countingPackages()
+	if err != nil || len(packages) != 1 || !slices.Contains(packages[0].tests, "TestHostileAddressesAreRefused") || slices.Contains(packages[0].tests, "TestFiguresOfTests") {
 		t.Errorf("%v, %v", packages, err)
 	}
 }
 
 func TestTableOfFigures(t *testing.T) {
 	got := tableOf(map[string]figures{
-		testFigures: {"b": 1234567, "a": 12}, hostileFigures: {"c": 100}, fuzzInputs: {"build/x FuzzA": 1000, "build/gone FuzzB": 5}, fuzzSeconds: {"build/x FuzzA": 600},
+		"build/y": {"b": 1234567, "a": 12}, hostileFigures: {"c": 100}, fuzzInputs: {"build/x FuzzA": 1000, "build/gone FuzzB": 5}, fuzzSeconds: {"build/x FuzzA": 600},
 	}, []target{{"./build/x", "FuzzA"}, {"./build/x", "FuzzNew"}})
 	want := "\n| counted | |\n|---|---|\n| a | 12 |\n| b | 1,234,567 |\n| c | 100 |\n" +
 		"\n| fuzz target | inputs tried | in |\n|---|---|---|\n| `FuzzA` in `build/x` | 1,000 | 10 min |\n| all | 1,000 | |\n\n"

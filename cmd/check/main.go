@@ -12,7 +12,7 @@ func main() {
 	only := flag.String("only", "", "run only the steps whose name holds this word")
 	long := flag.Bool("long", false, "run the long checks too: simulations, faults, ten minutes of fuzzing")
 	span := flag.Duration("fuzz", -1, "how long each fuzz target runs (30s; 10m with -long; 0: not at all)")
-	target := flag.String("target", "", "fuzz only the targets whose package and name hold this word")
+	target := flag.String("target", "", "fuzz and count only what has this word in its package (and a fuzz target's name)")
 	update := flag.Bool("update", false, "make the stored pictures or figures anew (with -only pictures, readme or figures)")
 	flag.Parse()
 	if *span < 0 {

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"flag"
-	"fmt"
 	"io/fs"
 	"math/rand/v2"
 	"os/exec"
@@ -19,15 +18,15 @@ var long = flag.Bool("long", false, "run the long fault tests: more kills")
 
 // killing runs a command again and again and ends it with SIGKILL, which no program can prepare for.
 type killing struct {
-	name  string                                  // of what is killed, for the count
 	watch func() []string                         // the folders that the command writes to
 	next  func(i int) *exec.Cmd                   // the i-th run, from 1
 	after func(i int, finished bool, said string) // looks at what is left after each
 }
 
 // run kills 25 runs, 250 with -long. Every other one is killed at a random moment of the time that a run takes, the rest
-// at a random moment of the two milliseconds after the first change in its folder, where the writing is.
-func (k killing) run(t *testing.T) {
+// at a random moment of the two milliseconds after the first change in its folder, where the writing is. It returns how
+// many were killed.
+func (k killing) run(t *testing.T) (cut int) {
 	t.Helper()
 	kills := 25
 	if *long {
@@ -38,7 +37,6 @@ func (k killing) run(t *testing.T) {
 	span := time.Since(began) * 5 / 4
 	k.after(1, true, said)
 	rng := rand.New(rand.NewPCG(1, 2))
-	cut := 0
 	for i := 2; cut < kills; i++ {
 		if i > 4*kills {
 			t.Fatalf("only %d of %d runs could be killed", cut, i)
@@ -71,7 +69,7 @@ func (k killing) run(t *testing.T) {
 			t.Fatalf("after run %d", i)
 		}
 	}
-	t.Attr("figure", fmt.Sprintf("kills survived, of %s: %d", k.name, cut))
+	return cut
 }
 
 // only watches one folder.

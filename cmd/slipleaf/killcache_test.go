@@ -66,7 +66,7 @@ func TestKilledGatherLeavesAWholeCopy(t *testing.T) {
 		return cmd
 	}
 	g, last := guard(t, dir, "friends"), ""
-	killing{"gather", only(folder), gather, func(i int, finished bool, _ string) {
+	kills := killing{only(folder), gather, func(i int, finished bool, _ string) {
 		g.changed(t)
 		now, want := g.at["friends/mill.json"], offersOf(i/2)
 		if now != want && (finished || now != last) {
@@ -77,6 +77,7 @@ func TestKilledGatherLeavesAWholeCopy(t *testing.T) {
 		}
 		last = now
 	}}.run(t)
+	t.Attr("figure", fmt.Sprintf("kills survived, of gather: %d", kills))
 	finish(t, gather(100_000))
 	g.changed(t)
 	if g.at["friends/mill.json"] != offersOf(50_000) {
@@ -165,7 +166,7 @@ func TestKilledWhileKeepingLeavesNoBadCache(t *testing.T) {
 		t.Fatal("no cache was kept")
 	}
 	last, compared := "", 0
-	killing{"publish while it keeps photos", func() []string { return append(caches(t, site), filepath.Dir(site)) }, func(i int) *exec.Cmd {
+	kills := killing{func() []string { return append(caches(t, site), filepath.Dir(site)) }, func(i int) *exec.Cmd {
 		entitle(t, dir, fmt.Sprintf("Bench %d", i))
 		for k, name := range photos {
 			snap(t, name, i*10+k)
@@ -182,6 +183,7 @@ func TestKilledWhileKeepingLeavesNoBadCache(t *testing.T) {
 			asFromNothing(t, bin, dir, site, "2026-06-01")
 		}
 	}}.run(t)
+	t.Attr("figure", fmt.Sprintf("kills survived, of publish while it keeps photos: %d", kills))
 	finish(t, publish()) // from what the last kill left
 	asFromNothing(t, bin, dir, site, "2026-06-01")
 	assertAlone(t, site)
@@ -237,7 +239,7 @@ func TestKilledPublishOfALargeSite(t *testing.T) {
 	if *long {
 		compare = 10
 	}
-	killing{"publish of a large site", func() []string { return append(caches(t, site), filepath.Dir(site)) }, func(i int) *exec.Cmd {
+	kills := killing{func() []string { return append(caches(t, site), filepath.Dir(site)) }, func(i int) *exec.Cmd {
 		want = pageOf(t, dir, i+2)
 		return publish()
 	}, func(i int, finished bool, _ string) {
@@ -254,6 +256,7 @@ func TestKilledPublishOfALargeSite(t *testing.T) {
 			asFromNothing(t, bin, dir, site, "2026-06-10")
 		}
 	}}.run(t)
+	t.Attr("figure", fmt.Sprintf("kills survived, of publish of a large site: %d", kills))
 	finish(t, publish())
 	asFromNothing(t, bin, dir, site, "2026-06-10")
 	assertAlone(t, site)

@@ -16,7 +16,7 @@ func TestKilledPublishLeavesAWholeSite(t *testing.T) {
 	site := filepath.Join(t.TempDir(), "www")
 	publish := func() *exec.Cmd { return exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-01") }
 	last, title := "", ""
-	killing{"publish", only(filepath.Dir(site)), func(i int) *exec.Cmd {
+	kills := killing{only(filepath.Dir(site)), func(i int) *exec.Cmd {
 		title = fmt.Sprintf("Bench %d", i)
 		entitle(t, dir, title)
 		return publish()
@@ -27,6 +27,7 @@ func TestKilledPublishLeavesAWholeSite(t *testing.T) {
 		}
 		last = got
 	}}.run(t)
+	t.Attr("figure", fmt.Sprintf("kills survived, of publish: %d", kills))
 	finish(t, publish())
 	if got := whole(t, site); got != title {
 		t.Errorf("in the end the site says %q", got)
@@ -56,7 +57,7 @@ func TestKilledSendLeavesWholeRecords(t *testing.T) {
 		return exec.Command(bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-03", "--name", "Example Person", "--water", "temperature: 24 C, gh: 8 dGH")
 	}
 	records := 0
-	killing{"send", only(filepath.Join(dir, "sent")), func(int) *exec.Cmd { return send() }, func(i int, finished bool, said string) {
+	kills := killing{only(filepath.Join(dir, "sent")), func(int) *exec.Cmd { return send() }, func(i int, finished bool, said string) {
 		added := g.changed(t)
 		records += len(added)
 		if len(added) > 1 || finished && len(added) == 0 {
@@ -71,6 +72,7 @@ func TestKilledSendLeavesWholeRecords(t *testing.T) {
 			t.Errorf("it said %q, and wrote nothing", said)
 		}
 	}}.run(t)
+	t.Attr("figure", fmt.Sprintf("kills survived, of send: %d", kills))
 	finish(t, send())
 	holds(t, bin, dir, "2026-06-03")
 	if n := len(g.changed(t)); n != 1 {
@@ -94,7 +96,7 @@ func TestKilledHeardLeavesAWholeRecord(t *testing.T) {
 		return exec.Command(bin, "heard", code, "rooted", "--in", dir, "--on", "2026-06-30", "--water", fmt.Sprintf("temperature: %d.%d C", 20+i%10, i%7))
 	}
 	old, reports := read(t, file), 0
-	killing{"heard", only(filepath.Join(dir, "sent")), heard, func(i int, finished bool, _ string) {
+	kills := killing{only(filepath.Join(dir, "sent")), heard, func(i int, finished bool, _ string) {
 		g.changed(t)
 		now := read(t, file)
 		switch n := strings.Count(now, "outcome: rooted"); {
@@ -106,6 +108,7 @@ func TestKilledHeardLeavesAWholeRecord(t *testing.T) {
 		}
 		old = now
 	}}.run(t)
+	t.Attr("figure", fmt.Sprintf("kills survived, of heard: %d", kills))
 	finish(t, heard(1))
 	holds(t, bin, dir, "2026-06-30")
 	nothingHidden(t, dir)
