@@ -37,6 +37,8 @@ type Book struct {
 	photos  map[string]prose.Photo
 	once    once
 	reads   *reads
+	links   *sync.Map // the links around pages, by place
+	parts   *sync.Map // parts of pages that many share, by name and place
 
 	photoFiles []File
 	texts      *sync.Map // entry to the function that renders its text, once: entries stand in many lists
@@ -60,7 +62,7 @@ type Options struct {
 
 // NewBook links a journal to the almanac and a theme.
 func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date, o Options) *Book {
-	b := &Book{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, species: map[string]almanac.Species{}, codes: &sync.Map{}, texts: &sync.Map{}}
+	b := &Book{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, species: map[string]almanac.Species{}, codes: &sync.Map{}, texts: &sync.Map{}, links: &sync.Map{}, parts: &sync.Map{}}
 	b.prose = prose.New(prose.Options{Language: j.Language, TableLabel: t.Words.Text("prose.table")})
 	for _, tank := range j.Tanks {
 		b.entries = append(b.entries, tank.Entries...)

@@ -80,7 +80,7 @@ func (t *Theme) parse(fsys fs.FS) error {
 	if err != nil || len(names) == 0 {
 		return fmt.Errorf("the theme has no templates/*.html")
 	}
-	parts := template.New("theme").Option("missingkey=error").Funcs(template.FuncMap{"say": t.Words.Say, "text": t.Words.Text, "taxon": Taxon})
+	parts := template.New("theme").Option("missingkey=error").Funcs(template.FuncMap{"say": t.Words.Say, "text": t.Words.Text, "taxon": Taxon, "once": t.once})
 	for _, n := range names {
 		if strings.HasPrefix(path.Base(n), "part-") {
 			if parts, err = parts.ParseFS(fsys, n); err != nil {
@@ -154,6 +154,27 @@ func bundle(fsys fs.FS, patterns []string, stem, ext, more string) (File, error)
 	}
 	sum := sha256.Sum256(data)
 	return File{"look/" + stem + "-" + hex.EncodeToString(sum[:5]) + ext, data}, nil
+}
+
+// once executes a named part with a frame, once for all pages at whose place its links are the same: the top and the foot
+// of a page say nothing of the page itself.
+func (t *Theme) once(name string, f Frame) (template.HTML, error) {
+	if f.kept == nil {
+		made, err := t.Part(name, f)
+		return template.HTML(made), err
+	}
+	key := name + " " + f.at
+	if f.Unlisted {
+		key += " unlisted"
+	}
+	if made, ok := f.kept.Load(key); ok {
+		return made.(template.HTML), nil
+	}
+	made, err := t.Part(name, f)
+	if err == nil {
+		f.kept.Store(key, template.HTML(made))
+	}
+	return template.HTML(made), err
 }
 
 // Part executes a named part with its model. Every page template carries the parts, so any of them will do.
