@@ -112,6 +112,7 @@ func TestPlain(t *testing.T) {
 		{"a place on the page is on the page", `<a href="#fn">1</a>`, base, `<a href="` + base + `#fn">1</a>`},
 		{"without an address a link is its words", `<p><a href="../x/">a</a> <a href="https://b.example/">b</a></p>`, "", `<p>a <a href="https://b.example/">b</a></p>`},
 		{"without an address a picture goes", `<p><img src="../x.jpg" alt="x">b</p>`, "", `<p>b</p>`},
+		{"of two formats the one that all readers know", `<p><picture><source type="image/webp" srcset="/p.webp 480w"><img src="/p.jpg" alt="a"></picture></p>`, base, `<p><img src="https://bench.example/p.jpg" alt="a"/></p>`},
 		{"a picture keeps its measures", `<img src="/p.jpg" alt="a &amp; b" width="3" srcset="q 1x" onerror="x()">`, base, `<img src="https://bench.example/p.jpg" alt="a &amp; b" width="3"/>`},
 		{"drawings go", `<figure><svg><title>t</title><a href="https://x.example/">x</a></svg><figcaption>c</figcaption></figure>`, base, `c`},
 		{"scripts go", `<p>a<script>alert(1)</script><style>p{}</style></p>`, base, `<p>a</p>`},
