@@ -120,8 +120,13 @@ func (s *store) encode() ([]byte, error) {
 	if err := gob.NewEncoder(&rest).Encode(s); err != nil {
 		return nil, err
 	}
-	sum := sha256.Sum256(rest.Bytes())
-	return append([]byte(storeHead+hex.EncodeToString(sum[:])+"\n"), rest.Bytes()...), nil
+	return seal(rest.Bytes()), nil
+}
+
+// seal puts the head and the hash before the rest of a store.
+func seal(rest []byte) []byte {
+	sum := sha256.Sum256(rest)
+	return append([]byte(storeHead+hex.EncodeToString(sum[:])+"\n"), rest...)
 }
 
 // write leaves the store for the next publish. A failure only costs it time, so it is no error of this one; the older

@@ -1,0 +1,80 @@
+package site
+
+import (
+	"bytes"
+	"reflect"
+	"testing"
+
+	"slipleaf/build/journal"
+)
+
+func sampleStore() *store {
+	return &store{Program: "p", Key: journal.PrintOf([]byte("k")), Theme: "look",
+		Journal:    inventory{{Path: "journal.yaml", Size: 12, Mod: 34, Print: journal.PrintOf([]byte("young"))}},
+		Complaints: journal.Complaints{{File: "journal.yaml", Line: 1, Column: 2, Severity: journal.Warning, Rule: "r", Message: "m"}},
+		Files:      []stood{{Path: "index.html", From: journal.PrintOf([]byte("f")), Sum: journal.PrintOf([]byte("s")), Size: 5, Mod: 6}},
+		Folders:    []stood{{Path: ".", Mod: 7}}, Texts: []text{{Path: "pages/a.md", Refs: []string{"plant", "x"}}},
+		Spare: &spare{Differs: []string{"index.html"}, Folders: []stood{{Path: ".", Mod: 8}}}}
+}
+
+func TestAStoreComesBack(t *testing.T) {
+	data, err := sampleStore().encode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := decodeStore(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(got.generation) != 64 {
+		t.Errorf("generation %q", got.generation)
+	}
+	got.generation = ""
+	if !reflect.DeepEqual(got, sampleStore()) {
+		t.Errorf("%+v", got)
+	}
+}
+
+// Every changed bit and every lost end is noticed.
+func TestADamagedStoreIsNoStore(t *testing.T) {
+	data, err := sampleStore().encode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range data {
+		for bit := range 8 {
+			data[i] ^= 1 << bit
+			if _, err := decodeStore(data); err == nil {
+				t.Errorf("bit %d of byte %d changed unnoticed", bit, i)
+			}
+			data[i] ^= 1 << bit
+		}
+		if _, err := decodeStore(data[:i]); err == nil {
+			t.Errorf("cut to %d bytes unnoticed", i)
+		}
+	}
+}
+
+// Whatever lies there as a store is refused, unless it is one that was written: no change of a good one, at any place and
+// by any bytes, is taken for a store. (Who can write a right hash there can write the site as well.)
+func FuzzStore(f *testing.F) {
+	good, err := sampleStore().encode()
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add([]byte{1}, 100)
+	f.Add([]byte(storeHead), 0)
+	f.Add([]byte("0123456789abcdef"), len(storeHead))
+	f.Fuzz(func(t *testing.T, patch []byte, at int) {
+		data := bytes.Clone(good)
+		at = int(uint(at) % uint(len(data)))
+		data = append(data[:at], append(patch, data[min(at+len(patch), len(data)):]...)...)
+		s, err := decodeStore(data)
+		if (err == nil) != bytes.Equal(data, good) {
+			t.Fatalf("patched at %d with %q: %v", at, patch, err)
+		}
+		if err == nil && len(s.Files) != 1 {
+			t.Errorf("%+v", s)
+		}
+	})
+}
