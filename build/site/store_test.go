@@ -3,6 +3,7 @@ package site
 import (
 	"bytes"
 	"reflect"
+	"slices"
 	"testing"
 
 	"slipleaf/build/journal"
@@ -68,7 +69,7 @@ func FuzzStore(f *testing.F) {
 	f.Fuzz(func(t *testing.T, patch []byte, at int) {
 		data := bytes.Clone(good)
 		at = int(uint(at) % uint(len(data)))
-		data = append(data[:at], append(patch, data[min(at+len(patch), len(data)):]...)...)
+		data = slices.Concat(data[:at], patch, data[min(at+len(patch), len(data)):])
 		s, err := decodeStore(data)
 		if (err == nil) != bytes.Equal(data, good) {
 			t.Fatalf("patched at %d with %q: %v", at, patch, err)
