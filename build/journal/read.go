@@ -23,6 +23,8 @@ type Options struct {
 	On      quantity.Date // the day that the site is made for; zero: no date is in the future, no promise lapses
 	Workers int           // files read at once; 0: GOMAXPROCS
 	Limits  Limits
+	// Progress is told how many of the files are read; nil: silent. It may be called from several goroutines.
+	Progress func(done, all int)
 	// Zone tells whether there is a timezone of that name; nil: only the name's shape is looked at.
 	Zone func(name string) bool
 }
@@ -75,7 +77,7 @@ type part struct {
 func (r *Reader) readAll(ctx context.Context, fsys fs.FS, files []found, only map[string]bool, opts Options, now time.Time) ([]*part, error) {
 	have := make([]*kept, len(files))
 	errs := make([]error, len(files))
-	var next atomic.Int64
+	var next, done atomic.Int64
 	g, ctx := errgroup.WithContext(ctx)
 	workers := opts.Workers
 	if workers <= 0 {
@@ -88,6 +90,9 @@ func (r *Reader) readAll(ctx context.Context, fsys fs.FS, files []found, only ma
 				i := int(next.Add(1)) - 1
 				if i >= len(files) {
 					return nil
+				}
+				if opts.Progress != nil {
+					opts.Progress(int(done.Add(1)), len(files))
 				}
 				f := files[i]
 				old := r.kept[f.path]

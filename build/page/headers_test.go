@@ -65,18 +65,18 @@ func TestHostSendsThePolicyOfThePages(t *testing.T) {
 
 // What growers are told to set on a server of their own is what this host sends.
 func TestHostingTellsTheSameHeaders(t *testing.T) {
-	text, err := os.ReadFile("../../HOSTING.md")
+	text, err := os.ReadFile("../../content/pages/hosting.md")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for path, values := range sent(t) {
 		for key, value := range values {
 			if !strings.Contains(string(text), "\n    "+key+": "+value+"\n") {
-				t.Errorf("HOSTING.md does not tell %s: %s, which %s gets", key, value, path)
+				t.Errorf("content/pages/hosting.md does not tell %s: %s, which %s gets", key, value, path)
 			}
 		}
 		if !strings.Contains(string(text), "`"+path+"`") {
-			t.Errorf("HOSTING.md does not speak of %s", path)
+			t.Errorf("content/pages/hosting.md does not speak of %s", path)
 		}
 	}
 }

@@ -43,6 +43,14 @@ func (o Options) progress(phase string, done, all int) {
 	}
 }
 
+// phase is the progress of one phase; nil where nobody asks.
+func (o Options) phase(name string) func(done, all int) {
+	if o.Progress == nil {
+		return nil
+	}
+	return func(done, all int) { o.Progress(name, done, all) }
+}
+
 // Load reads and checks a journal and links it for its pages. The book is nil when complaints hold an error, since
 // no site may come of that; err is for what is no fault of the journal.
 func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Complaints, error) {
@@ -53,7 +61,7 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Compl
 	if err := m.open(); err != nil {
 		return nil, nil, err
 	}
-	j, complaints, err := m.reader.Read(ctx, fsys, journal.Options{On: o.On, Workers: o.Workers, Zone: o.Zone}, journal.Changes{Now: time.Now(), Only: o.Changed})
+	j, complaints, err := m.reader.Read(ctx, fsys, journal.Options{On: o.On, Workers: o.Workers, Zone: o.Zone, Progress: o.phase("files")}, journal.Changes{Now: time.Now(), Only: o.Changed})
 	if err != nil {
 		return nil, complaints, err
 	}

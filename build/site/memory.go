@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"maps"
 	"slices"
+	"sync/atomic"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/diary"
@@ -100,7 +101,9 @@ func (m *Memory) proseComplaints(ctx context.Context, b *page.Book, o Options) (
 	texts := b.Texts()
 	found := make([]journal.Complaints, len(texts))
 	sound := make([]checked, len(texts))
+	var done atomic.Int64
 	err := each(ctx, len(texts), o.Workers, func(i int) error {
+		o.progress("texts", int(done.Add(1)), len(texts))
 		t := texts[i]
 		was, known := m.sound[t.Source.Path]
 		if known && was.print == t.Source.BodyPrint && b.Stands(was.refs) {
