@@ -17,7 +17,7 @@ type frame struct {
 	log       bool
 	unit      string
 	whole     bool // it counts things: no tick between two of them
-	most      int // ticks on the value axis
+	most      int  // ticks on the value axis
 	gutter    float64
 	top, base float64
 }
