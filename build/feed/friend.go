@@ -128,13 +128,14 @@ func cleaned(o Offers) Offers {
 
 // clean drops control characters and those that turn the direction of what follows, and shortens to n characters.
 func clean(s string, n int) string {
-	s = strings.Join(strings.FieldsFunc(s, func(r rune) bool { return unicode.IsSpace(r) || unicode.IsControl(r) }), " ")
 	s = strings.Map(func(r rune) rune {
 		if unicode.In(r, unicode.Cf, unicode.Co, unicode.Cs) || r == utf8.RuneError {
 			return -1
 		}
 		return r
 	}, s)
+	// Spaces last: what was dropped may have stood between two of them, or before the first.
+	s = strings.Join(strings.FieldsFunc(s, func(r rune) bool { return unicode.IsSpace(r) || unicode.IsControl(r) }), " ")
 	if r := []rune(s); len(r) > n {
 		s = string(r[:n-1]) + "…"
 	}

@@ -44,7 +44,8 @@ func (k killing) run(t *testing.T) (cut int) {
 		cmd := k.next(i)
 		var out bytes.Buffer
 		cmd.Stdout = &out
-		kill := func() { _ = cmd.Process.Kill() }
+		started := make(chan struct{}) // it may write before Start is back
+		kill := func() { <-started; _ = cmd.Process.Kill() }
 		var stop func()
 		if i%2 == 0 {
 			stop = atChange(t, k.watch(), func() { time.AfterFunc(time.Duration(rng.Int64N(int64(2*time.Millisecond))), kill) })
@@ -52,6 +53,7 @@ func (k killing) run(t *testing.T) (cut int) {
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
+		close(started)
 		if i%2 == 1 {
 			timer := time.AfterFunc(time.Duration(rng.Int64N(int64(span))), kill)
 			stop = func() { timer.Stop() }
