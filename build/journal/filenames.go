@@ -27,6 +27,12 @@ func (w *walk) list(ctx context.Context, dir string) ([]fs.DirEntry, error) {
 		w.complain(ruleLimit, dir, fmt.Sprintf("the journal has more than %d files and folders", w.limits.Files), "is this the right folder? keep years that are past in a journal of their own")
 		return nil, errTooMany
 	}
+	if w.names == nil {
+		w.names = map[string][]string{}
+	}
+	for _, e := range entries {
+		w.names[dir] = append(w.names[dir], e.Name())
+	}
 	return entries, nil
 }
 

@@ -65,6 +65,7 @@ type walk struct {
 	files  []found
 	photos []string // paths below photos/, sorted
 	seen   int
+	names  map[string][]string // what each folder holds, hidden names left out
 	out    Complaints
 }
 

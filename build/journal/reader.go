@@ -84,6 +84,25 @@ func (r *Reader) Read(ctx context.Context, fsys fs.FS, opts Options, changes Cha
 	return j, all, nil
 }
 
+// Seen is what the last reading found: the names in each folder that it listed, and the size and time of each file as it
+// was when it was read. Both are nil where not all was listed.
+func (r *Reader) Seen() (names map[string][]string, files map[string]Stamp) {
+	if r.walked == nil {
+		return nil, nil
+	}
+	files = make(map[string]Stamp, len(r.kept))
+	for p, k := range r.kept {
+		files[p] = Stamp{k.size, k.mod}
+	}
+	return r.walked.names, files
+}
+
+// Stamp is the size and time of a file.
+type Stamp struct {
+	Size int64
+	Mod  time.Time
+}
+
 // walk lists the journal's files: anew, or as they were listed last where only the bytes of some have changed. only are
 // then those.
 func (r *Reader) walk(ctx context.Context, fsys fs.FS, changed []string) (w *walk, only map[string]bool, err error) {

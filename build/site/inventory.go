@@ -191,5 +191,40 @@ func (now inventory) same(fsys fs.FS, old inventory) bool {
 	})
 }
 
+// tells whether a reading found just what the inventory lists: a file may have been away for the moment of either, and
+// come back with the time that it had.
+func (now inventory) tells(r *journal.Reader, room *Darkroom) bool {
+	names, files := r.Seen()
+	if names == nil {
+		return false
+	}
+	at := make(map[string]*item, len(now))
+	listed := map[string]int{}
+	for i := range now {
+		at[now[i].Path] = &now[i]
+		listed[path.Dir(now[i].Path)]++
+	}
+	for dir, in := range names {
+		if listed[dir] != len(in) {
+			return false
+		}
+		for _, n := range in {
+			if at[path.Join(dir, n)] == nil {
+				return false
+			}
+		}
+	}
+	asRead := func(p string, size int64, mod time.Time) bool {
+		one := at[p]
+		return one != nil && one.Size == size && one.Mod == mod.UnixNano()
+	}
+	for p, f := range files {
+		if !asRead(p, f.Size, f.Mod) {
+			return false
+		}
+	}
+	return room.asRead(asRead)
+}
+
 // String is for complaints in tests.
 func (i item) String() string { return fmt.Sprintf("%s %v %d", i.Path, i.Kind, i.Size) }

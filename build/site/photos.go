@@ -145,6 +145,18 @@ func (d *Darkroom) gather(names []naming, out []developed) (page.Options, journa
 	return o, cs, nil
 }
 
+// asRead tells whether all photos that are known were read as same finds them.
+func (d *Darkroom) asRead(same func(p string, size int64, mod time.Time) bool) bool {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	for name, k := range d.known {
+		if !same("photos/"+name, k.size, k.mod) {
+			return false
+		}
+	}
+	return true
+}
+
 // one makes a photo ready, or finds that it is. The error is for what is no fault of the photo.
 func (d *Darkroom) one(ctx context.Context, fsys fs.FS, name string, memory *semaphore.Weighted) (developed, error) {
 	if err := ctx.Err(); err != nil {

@@ -131,6 +131,9 @@ func (p *publishing) build(ctx context.Context) error {
 	if p.o.Memory == nil {
 		p.o.Memory = new(Memory)
 	}
+	if p.o.Darkroom == nil {
+		p.o.Darkroom = NewDarkroom("")
+	}
 	if p.was != nil && p.was.Program == p.o.Program {
 		p.o.Memory.recall(p.was)
 	}
@@ -143,8 +146,8 @@ func (p *publishing) build(ctx context.Context) error {
 	if book == nil {
 		return nil
 	}
-	if book.Journal.Theme != p.next.Theme { // its folder is not in the inventory
-		p.next.Key = journal.Print{}
+	if book.Journal.Theme != p.next.Theme || !p.next.Journal.tells(p.o.Memory.reader, p.o.Darkroom) {
+		p.next.Key = journal.Print{} // the next publish looks for itself
 	}
 	p.next.Program, p.next.Theme, p.next.Complaints = p.o.Program, book.Journal.Theme, complaints
 	p.next.Texts = p.o.Memory.texts()
