@@ -52,13 +52,13 @@ func fuzzTargets() ([]target, error) {
 // fuzzSpan is how long a target runs when nothing is said, and with -long.
 const fuzzSpan, longFuzzSpan = 30 * time.Second, 10 * time.Minute
 
-// fuzzAtOnce is how many targets run side by side: one more than two processors, since a target also waits for its own
-// worker. Long runs leave a processor to others.
+// fuzzAtOnce is how many targets run side by side: two for each of two processors, since a target also waits for its own
+// worker, and is built before it runs. Long runs leave a processor to others.
 func fuzzAtOnce(span time.Duration) int {
 	if span > time.Minute {
 		return 2
 	}
-	return 3
+	return 4
 }
 
 // The sources under which the inputs of each target are recorded, and for how long it ran.
