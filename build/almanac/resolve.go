@@ -92,7 +92,7 @@ func (a *Almanac) doubt(m Match, name string) string {
 // find tries the whole name, then the name as spelt in an id, then the scientific name without author and rank.
 func (a *Almanac) find(name string) []Candidate {
 	whole := withoutCultivar(fold(name))
-	for _, key := range []string{whole, strings.ReplaceAll(whole, "-", " ")} {
+	for _, key := range []string{whole, spaced(whole)} {
 		if c := a.names[key]; len(c) > 0 {
 			return c
 		}
@@ -165,10 +165,13 @@ func (a *Almanac) indexListed(l listed) {
 func (a *Almanac) add(name string, c Candidate) {
 	key := fold(name)
 	a.put(key, c)
-	if spaced := strings.ReplaceAll(key, "-", " "); spaced != key {
-		a.put(spaced, c)
+	if other := spaced(key); other != key {
+		a.put(other, c)
 	}
 }
+
+// spaced is a folded name without its hyphens, as an id is read: a hybrid sign between two of them is dropped too.
+func spaced(key string) string { return fold(strings.ReplaceAll(key, "-", " ")) }
 
 func (a *Almanac) put(key string, c Candidate) {
 	same := func(o Candidate) bool { return o.Taxon == c.Taxon }
