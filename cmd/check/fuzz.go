@@ -93,11 +93,16 @@ func fuzz(ctx context.Context, c *checker) (passed, failed int, err error) {
 	return passed, failed, g.Wait()
 }
 
+// tidySpan is how long the go tool may spend on making one interesting input smaller. Left to itself it takes up to a
+// minute, in which it tries nothing new: more than the whole run.
+const tidySpan = 2 * time.Second
+
 // run fuzzes a target once, and again where the tool tripped over its own end of time: it then says "context deadline
 // exceeded" and names no input. A third stumble counts as a failure.
 func (t target) run(ctx context.Context, span time.Duration) (out []byte, err error) {
 	for range 3 {
-		cmd := exec.CommandContext(ctx, "go", "test", t.pkg, "-run", "^$", "-fuzz", "^"+t.name+"$", "-fuzztime", span.String(), "-parallel", "1")
+		cmd := exec.CommandContext(ctx, "go", "test", t.pkg, "-run", "^$", "-fuzz", "^"+t.name+"$", "-fuzztime", span.String(),
+			"-fuzzminimizetime", tidySpan.String(), "-parallel", "1")
 		out, err = cmd.CombinedOutput()
 		if err == nil || !bytes.Contains(out, []byte("context deadline exceeded")) || bytes.Contains(out, []byte("Failing input written")) {
 			break

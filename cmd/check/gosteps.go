@@ -6,8 +6,10 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"os/exec"
+	"slices"
 	"strings"
 )
 
@@ -49,17 +51,36 @@ func (c *checker) plain(ctx context.Context, name string, args ...string) (int, 
 // event is a line of go test -json.
 type event struct{ Action, Package, Test, Output, Key, Value string }
 
-// toilsome are tests of build/site that make many photos or whole sites: the race detector would take minutes over sums
-// that one goroutine does alone. They run without it; all others, and those of the same code in build/preview, with it.
-const toilsome = "^(TestBadPhotosAreComplainedAbout|TestABuildThatRemembersIsACleanBuild|TestCacheIsOnlyACache|TestLinkPreviews)$"
+// unraced are the packages whose sums are one goroutine's from end to end (and the tool that times the others): the race
+// detector takes minutes over them and has nothing to see.
+var unraced = []string{"slipleaf/build/picture", "slipleaf/build/webp", "slipleaf/build/draw", "slipleaf/cmd/gauge"}
 
-// tests runs every test, all but the toilsome ones with the race detector, and counts them.
+// toilsome are tests that make many photos or whole sites. They too run without the race detector, which sees the same
+// code at work in TestPhotosReachTheirPages, TestDemoIsTheSameWithOneWorker and build/preview.
+var toilsome = map[string][]string{
+	"slipleaf/build/site": {
+		"TestBadPhotosAreComplainedAbout", "TestABuildThatRemembersIsACleanBuild", "TestCacheIsOnlyACache", "TestLinkPreviews",
+		"TestUpdatedTellsOfChanges", "TestDarkroomSeesAChange", "TestViewsOfATankStandInOrder",
+	},
+	"slipleaf/cmd/slipleaf": {"TestKilledWhileKeepingLeavesNoBadCache"},
+}
+
+// anyOf is the pattern of the go tool for just these tests.
+func anyOf(names []string) string { return "^(" + strings.Join(names, "|") + ")$" }
+
+// tests runs every test, most with the race detector, and counts them.
 func tests(ctx context.Context, c *checker) (passed, failed int, err error) {
-	for _, args := range [][]string{
-		{"test", "-race", "-json", "-timeout", "20m", "-skip", toilsome, "./..."},
-		{"test", "-json", "-timeout", "20m", "-run", toilsome, "./build/site"},
-	} {
-		p, f, err := c.goTest(ctx, args)
+	list, err := exec.CommandContext(ctx, "go", "list", "./...").Output()
+	if err != nil {
+		return 0, 0, fmt.Errorf("go list: %w", err)
+	}
+	raced := slices.DeleteFunc(strings.Fields(string(list)), func(pkg string) bool { return slices.Contains(unraced, pkg) })
+	runs := [][]string{append([]string{"-race", "-skip", anyOf(slices.Concat(slices.Collect(maps.Values(toilsome))...))}, raced...), unraced}
+	for _, pkg := range slices.Sorted(maps.Keys(toilsome)) {
+		runs = append(runs, []string{"-run", anyOf(toilsome[pkg]), pkg})
+	}
+	for _, args := range runs {
+		p, f, err := c.goTest(ctx, append([]string{"test", "-json", "-timeout", "20m"}, args...))
 		passed, failed = passed+p, failed+f
 		if err != nil {
 			return passed, failed, err
