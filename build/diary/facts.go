@@ -4,7 +4,8 @@ import (
 	"cmp"
 	"runtime"
 	"slices"
-	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
@@ -41,24 +42,23 @@ func (f *Facts) Of(tank, plant string) []*Growth {
 
 // InTank lists the series of a tank, by plant and time.
 func (f *Facts) InTank(tank string) []*Growth {
-	var out []*Growth
-	for _, g := range f.growth {
-		if g.Tank == tank {
-			out = append(out, g)
-		}
-	}
-	return fitted(out)
+	return fitted(f.pick(func(g *Growth) bool { return g.Tank == tank }))
 }
 
 // OfPlant lists the series of a plant, by tank and time.
 func (f *Facts) OfPlant(plant string) []*Growth {
+	return fitted(f.pick(func(g *Growth) bool { return g.Plant == plant }))
+}
+
+// pick lists the series that are wanted, as they are.
+func (f *Facts) pick(wanted func(*Growth) bool) []*Growth {
 	var out []*Growth
 	for _, g := range f.growth {
-		if g.Plant == plant {
+		if wanted(g) {
 			out = append(out, g)
 		}
 	}
-	return fitted(out)
+	return out
 }
 
 // Now is the series that follows a plant in a tank today; ok is false where it does not stand there or was never counted.
@@ -94,24 +94,12 @@ func (f *Facts) Print(tank, plant string) journal.Print {
 
 // fitted fits the series that are not yet, side by side. The order in which they end changes nothing.
 func fitted(all []*Growth) []*Growth {
-	if len(all) == 1 {
-		all[0].fit()
-		return all
+	var g errgroup.Group
+	g.SetLimit(runtime.GOMAXPROCS(0)) // fits are bound by the processor
+	for _, one := range all {
+		g.Go(func() error { one.fit(); return nil })
 	}
-	limit := make(chan struct{}, runtime.GOMAXPROCS(0)) // fits are bound by the processor
-	var wg sync.WaitGroup
-	for _, g := range all {
-		if g.isFit.Load() {
-			continue
-		}
-		wg.Add(1)
-		limit <- struct{}{}
-		go func() {
-			defer func() { <-limit; wg.Done() }()
-			g.fit()
-		}()
-	}
-	wg.Wait()
+	_ = g.Wait() // a fit that fails says so in its own series
 	return all
 }
 

@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 	"sync"
-	"sync/atomic"
 
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
@@ -49,10 +48,9 @@ type Growth struct {
 	KeepBy   []reckon.Keep // the same with one to four weeks between cuts
 	KeepHeld bool          // what the space holds is known; else Keep rests on the largest size seen
 
-	made  journal.Print // of all that it rests on: two of one fingerprint are the same
-	on    quantity.Date
-	once  sync.Once
-	isFit atomic.Bool
+	made journal.Print // of all that it rests on: two of one fingerprint are the same
+	on   quantity.Date
+	once sync.Once
 }
 
 // begin is a series before its fit, with the size at which it is trimmed.
@@ -65,10 +63,7 @@ func begin(j *journal.Journal, s *Series, floating bool, on quantity.Date) *Grow
 
 // fit fits a series and runs it forward to its day, once.
 func (g *Growth) fit() {
-	g.once.Do(func() {
-		g.reckon(g.on)
-		g.isFit.Store(true)
-	})
+	g.once.Do(func() { g.reckon(g.on) })
 }
 
 func (g *Growth) reckon(on quantity.Date) {

@@ -1,9 +1,7 @@
 package diary
 
 import (
-	"crypto/sha256"
 	"fmt"
-	"hash"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
@@ -93,18 +91,14 @@ func habitsOf(j *journal.Journal, on quantity.Date) []byte {
 
 // tankPrint is the fingerprint of all that a tank's facts rest on.
 func tankPrint(t *journal.Tank, habits []byte) journal.Print {
-	h := sha256.New()
+	h := journal.NewPrinter()
 	h.Write(habits)
 	fmt.Fprintf(h, "\n%s %x\n", t.ID, t.HeadPrint)
 	for _, e := range t.Entries {
-		printEntry(h, e)
+		h.Write(e.HeadPrint[:])
+		h.Write([]byte(e.Path))
 	}
-	return journal.Print(h.Sum(nil)[:16])
-}
-
-func printEntry(h hash.Hash, e *journal.Entry) {
-	h.Write(e.HeadPrint[:])
-	h.Write([]byte(e.Path))
+	return h.Print()
 }
 
 // namedIn lists the plants that a tank's entries name.

@@ -10,7 +10,12 @@ import (
 	"unicode/utf8"
 )
 
-// list reads a folder, without hidden files and editors' leavings.
+// Hidden tells whether a name is one that a reader of journals passes over: of a hidden file, or of what editors leave.
+func Hidden(name string) bool {
+	return strings.HasPrefix(name, ".") || strings.HasPrefix(name, "#") || strings.HasSuffix(name, "~")
+}
+
+// list reads a folder, without what is hidden.
 func (w *walk) list(ctx context.Context, dir string) ([]fs.DirEntry, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -19,10 +24,7 @@ func (w *walk) list(ctx context.Context, dir string) ([]fs.DirEntry, error) {
 	if err != nil {
 		return nil, err
 	}
-	entries = slices.DeleteFunc(entries, func(e fs.DirEntry) bool {
-		n := e.Name()
-		return strings.HasPrefix(n, ".") || strings.HasPrefix(n, "#") || strings.HasSuffix(n, "~")
-	})
+	entries = slices.DeleteFunc(entries, func(e fs.DirEntry) bool { return Hidden(e.Name()) })
 	if w.seen += len(entries); w.seen > w.limits.Files {
 		w.complain(ruleLimit, dir, fmt.Sprintf("the journal has more than %d files and folders", w.limits.Files), "is this the right folder? keep years that are past in a journal of their own")
 		return nil, errTooMany

@@ -139,7 +139,7 @@ func readFile(fsys fs.FS, f found, limits Limits, scan *scanner, old *kept, now 
 	}
 	k := &kept{print: PrintOf(data), part: part{found: f}}
 	if info != nil {
-		k.size, k.mod, k.seen = info.Size(), info.ModTime(), now
+		k.Stamp = StampOf(info, now)
 	}
 	if old != nil && old.print == k.print && whole && old.part.whole {
 		k.part = old.part

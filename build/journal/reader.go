@@ -2,7 +2,6 @@ package journal
 
 import (
 	"context"
-	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -10,20 +9,6 @@ import (
 
 	"slipleaf/build/almanac"
 )
-
-// Print is the fingerprint of some bytes: the first half of their SHA-256 (FIPS 180-4). Two texts of one print are the
-// same text for all that a build has to do with.
-type Print [16]byte
-
-// PrintOf is the fingerprint of data.
-func PrintOf(data []byte) Print {
-	sum := sha256.Sum256(data)
-	return Print(sum[:16])
-}
-
-// Settled is the age from which a file's time tells that it has not changed since: below it a second save within the
-// grain of a disk's clock could go unseen (common practice).
-const Settled = 3 * time.Second
 
 // Reader reads a journal again and again, and each file only when it has changed. Every journal that it gives is one of
 // its own, to be read by any number of goroutines; the texts and heads of unchanged files are shared between them. Use it
@@ -37,10 +22,9 @@ type Reader struct {
 
 // kept is a file as it was read.
 type kept struct {
-	size      int64
-	mod, seen time.Time // its time, and when it was read; zero: not known
-	print     Print
-	part      part
+	Stamp
+	print Print
+	part  part
 }
 
 // NewReader makes a reader that knows nothing yet.
@@ -92,15 +76,9 @@ func (r *Reader) Seen() (names map[string][]string, files map[string]Stamp) {
 	}
 	files = make(map[string]Stamp, len(r.kept))
 	for p, k := range r.kept {
-		files[p] = Stamp{k.size, k.mod}
+		files[p] = k.Stamp
 	}
 	return r.walked.names, files
-}
-
-// Stamp is the size and time of a file.
-type Stamp struct {
-	Size int64
-	Mod  time.Time
 }
 
 // walk lists the journal's files: anew, or as they were listed last where only the bytes of some have changed. only are
@@ -142,9 +120,9 @@ func (r *Reader) within(fsys fs.FS, changed []string) (map[string]bool, bool) {
 
 // unchanged tells, by its size and time, whether a file is as it was when it was read.
 func (k *kept) unchanged(f found, now time.Time) bool {
-	if now.IsZero() || f.entry == nil || k.mod.IsZero() || k.seen.Sub(k.mod) <= Settled {
+	if now.IsZero() || f.entry == nil {
 		return false
 	}
 	info, err := f.entry.Info()
-	return err == nil && info.Mode().IsRegular() && info.Size() == k.size && info.ModTime().Equal(k.mod)
+	return err == nil && info.Mode().IsRegular() && k.Still(info)
 }

@@ -218,7 +218,7 @@ func (b *Book) Stands(refs []Ref) bool {
 	return true
 }
 
-// find gives the address of what a text refers to.
+// find gives the address of what a text refers to; that of a photo is "".
 func (b *Book) find(r Ref) (addr string, ok bool) {
 	switch r.Scheme {
 	case photoRef:
@@ -278,10 +278,10 @@ func (l linker) Href(scheme, name string) (string, bool) {
 		return "", false
 	}
 	addr, ok := l.b.find(Ref{scheme, name})
-	if addr == "" {
-		return "", ok
+	if !ok {
+		return "", false
 	}
-	return l.b.href(l.from, addr), ok
+	return l.b.href(l.from, addr), true
 }
 
 // entryIn finds an entry by its name. A tank's entries are in the order of their dates.

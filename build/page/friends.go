@@ -55,8 +55,8 @@ type fetched struct {
 	fault      error
 }
 
-// gathered reads the files of friends that the journal names, in its order, then the others by file name.
-func (b *Book) gathered() ([]fetched, error) {
+// readGathered reads the files of friends that the journal names, in its order, then the others by file name.
+func (b *Book) readGathered() ([]fetched, error) {
 	if len(b.Journal.Gathered) == 0 {
 		return nil, nil
 	}
@@ -93,7 +93,7 @@ type FriendFault struct{ File, Message string }
 
 // FriendFaults lists the friends' files that do not hold.
 func (b *Book) FriendFaults() ([]FriendFault, error) {
-	files, err := b.gathered()
+	files, err := b.once.gathered()
 	var out []FriendFault
 	for _, f := range files {
 		if f.fault != nil {
@@ -107,7 +107,7 @@ func (b *Book) FriendFaults() ([]FriendFault, error) {
 func (b *Book) Friends() ([]byte, error) {
 	v := b.Voice()
 	m := FriendsPage{Frame: b.frame("friends", FriendsAddr, v.Text("friends.title")+" · "+b.Journal.Title, v.Text("friends.description"))}
-	files, err := b.gathered()
+	files, err := b.once.gathered()
 	if err != nil {
 		return nil, err
 	}

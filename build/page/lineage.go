@@ -12,8 +12,8 @@ import (
 
 // otherJournals are those of friends whose offers were gathered and hold.
 func (b *Book) otherJournals() ([]fetched, error) {
-	files, err := b.gathered()
-	return slices.DeleteFunc(files, func(f fetched) bool { return f.fault != nil }), err
+	files, err := b.once.gathered()
+	return slices.DeleteFunc(slices.Clone(files), func(f fetched) bool { return f.fault != nil }), err
 }
 
 // cameIn puts a lot whose stock came from another journal under a node that names it. The lot's own word comes first;

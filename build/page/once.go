@@ -16,10 +16,11 @@ type once struct {
 	values   map[*journal.Tank]func() map[string]tankValue
 	sheets   map[*journal.Parcel]func() sheet.Sheet
 	sprigs   map[string]func() template.HTML // by plant id
+	gathered func() ([]fetched, error)       // the files of friends, read
 }
 
 func (b *Book) onceOf(j *journal.Journal) once {
-	o := once{map[*journal.Tank]func() []Standing{}, map[*journal.Tank]func() map[string]tankValue{}, map[*journal.Parcel]func() sheet.Sheet{}, map[string]func() template.HTML{}}
+	o := once{map[*journal.Tank]func() []Standing{}, map[*journal.Tank]func() map[string]tankValue{}, map[*journal.Parcel]func() sheet.Sheet{}, map[string]func() template.HTML{}, sync.OnceValues(b.readGathered)}
 	for _, t := range j.Tanks {
 		o.standing[t] = sync.OnceValue(func() []Standing { return b.findStanding(t) })
 		o.values[t] = sync.OnceValue(func() map[string]tankValue { return b.findValues(b.Voice(), t) })

@@ -100,7 +100,7 @@ func (b *Book) readsOf(program string) *reads {
 // framePrint is the fingerprint of what every page has.
 func (b *Book) framePrint(program string) journal.Print {
 	var s sum
-	fmt.Fprintf(&s.buf, "%s\x00%s\x00%v\x00%t\x00%s\x00%s\x00", program, b.Theme.Print, b.On, b.OnDisk, b.Theme.Styles.Path, b.Theme.Words.Lang)
+	fmt.Fprintf(&s.buf, "%s\x00%x\x00%v\x00%t\x00%s\x00%s\x00", program, b.Theme.Print, b.On, b.OnDisk, b.Theme.Styles.Path, b.Theme.Words.Lang)
 	s.file(b.Journal.Source, true)
 	for _, t := range b.Journal.Tanks {
 		s.file(t.Source, false)

@@ -13,17 +13,19 @@ import (
 
 	"github.com/tdewolff/minify/v2"
 	"github.com/tdewolff/minify/v2/css"
+
+	"slipleaf/build/journal"
 )
 
 // Theme is a parsed theme in one language: templates, styles and scripts. It is safe for concurrent use.
 type Theme struct {
 	Words  *Words
 	pages  map[string]*template.Template
-	Styles File // every style sheet in one, minified, named by its content
-	Sheet  File // the small style of care sheets and labels: tokens, marks and styles/sheet/*.css
-	Script File // the little script of offers, suit and search; its Path is "" when the theme has none
-	Icon   File // what a browser shows on a tab; its Path is "" when the theme has none
-	Print  string
+	Styles File          // every style sheet in one, minified, named by its content
+	Sheet  File          // the small style of care sheets and labels: tokens, marks and styles/sheet/*.css
+	Script File          // the little script of offers, suit and search; its Path is "" when the theme has none
+	Icon   File          // what a browser shows on a tab; its Path is "" when the theme has none
+	Print  journal.Print // of the theme's files
 
 	desks sync.Pool // of *bytes.Buffer, to write on: what is kept of a page is no larger than the page
 }
@@ -61,17 +63,7 @@ func LoadTheme(fsys fs.FS, lang, more string) (*Theme, error) {
 	if t.Icon, err = bundle(fsys, []string{"icon.svg"}, "icon", ".svg", ""); err != nil {
 		return nil, err
 	}
-	sum := sha256.New()
-	err = fs.WalkDir(fsys, ".", func(p string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		b, err := fs.ReadFile(fsys, p)
-		fmt.Fprintf(sum, "%s %d\n", p, len(b))
-		sum.Write(b)
-		return err
-	})
-	t.Print = hex.EncodeToString(sum.Sum(nil))[:16]
+	t.Print, err = journal.PrintFiles(fsys)
 	return t, err
 }
 
@@ -159,19 +151,17 @@ func bundle(fsys fs.FS, patterns []string, stem, ext, more string) (File, error)
 // once executes a named part with a frame, once for all pages at whose place its links are the same: the top and the foot
 // of a page say nothing of the page itself.
 func (t *Theme) once(name string, f Frame) (template.HTML, error) {
-	if f.kept == nil {
-		made, err := t.Part(name, f)
-		return template.HTML(made), err
-	}
 	key := name + " " + f.at
 	if f.Unlisted {
 		key += " unlisted"
 	}
-	if made, ok := f.kept.Load(key); ok {
-		return made.(template.HTML), nil
+	if f.kept != nil {
+		if made, ok := f.kept.Load(key); ok {
+			return made.(template.HTML), nil
+		}
 	}
 	made, err := t.Part(name, f)
-	if err == nil {
+	if err == nil && f.kept != nil {
 		f.kept.Store(key, template.HTML(made))
 	}
 	return template.HTML(made), err

@@ -11,6 +11,8 @@ import (
 	"time"
 
 	"github.com/fsnotify/fsnotify"
+
+	"slipleaf/build/journal"
 )
 
 // pollEvery is how often folders are looked through where the system cannot tell of changes.
@@ -140,7 +142,7 @@ func folders(root string, dir, file func(p string, d fs.DirEntry) error) error {
 // passing tells whether a name is none of the journal's: hidden, or what editors write for a moment.
 func passing(name string) bool {
 	base := filepath.Base(name)
-	return strings.HasPrefix(base, ".") || strings.HasSuffix(base, "~") || strings.HasPrefix(base, "#") || base == "4913"
+	return journal.Hidden(base) || base == "4913" // by which one editor tries whether it may write
 }
 
 // poll looks through folders again and again.

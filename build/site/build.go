@@ -29,10 +29,10 @@ func Make(ctx context.Context, b *page.Book, o Options) ([]page.File, error) {
 
 // outputsOf are the outputs that are wanted.
 func outputsOf(b *page.Book, o Options) []page.Output {
-	if o.Outputs == nil {
+	if o.only == nil {
 		return b.Outputs()
 	}
-	return slices.DeleteFunc(b.Outputs(), func(x page.Output) bool { return !o.Outputs(x) })
+	return slices.DeleteFunc(b.Outputs(), func(x page.Output) bool { return !o.only(x) })
 }
 
 // makeAll makes every output but those that are kept, whose size it is told, and hands over what it made.

@@ -2,22 +2,22 @@ package site
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 
+	"slipleaf/build/journal"
 	"slipleaf/build/picture"
 )
 
 // PhotoCache is the folder beside a target in which photos that were made ready are kept for the next time. It may be
 // deleted at any moment.
-func PhotoCache(target string) string { return beside(target, "photos.cache") }
+func PhotoCache(target string) string { return besides(target, "photos.cache") }
 
-// keptHead begins every file of the cache; then come the hash of the rest, a line that lists the renditions, and these.
+// keptHead begins every file of the cache, which is sealed and holds a line that lists the renditions, and these.
 const keptHead = "slipleaf photo 1\n"
 
 // keptEnding is that of the cache's files, by which they are known when old ones are cleared away.
@@ -31,10 +31,10 @@ type keptLine struct {
 
 // printKey names what an original becomes: a hash of its bytes and of all that decides how it is made.
 func printKey(data []byte) string {
-	h := sha256.New()
-	h.Write([]byte(picture.Settings + "\n"))
-	h.Write(data)
-	return hex.EncodeToString(h.Sum(nil)[:16])
+	p := journal.NewPrinter()
+	p.Write([]byte(picture.Settings + "\n"))
+	p.Write(data)
+	return fmt.Sprintf("%x", p.Print())
 }
 
 var errDamaged = errors.New("the kept photo is damaged")
@@ -54,20 +54,15 @@ func pack(rs []picture.Rendition) ([]byte, error) {
 	for _, r := range rs {
 		rest.Write(r.Data)
 	}
-	sum := sha256.Sum256(rest.Bytes())
-	return append([]byte(keptHead+hex.EncodeToString(sum[:])+"\n"), rest.Bytes()...), nil
+	return seal(keptHead, rest.Bytes()), nil
 }
 
 // unpack reads a file of the cache. Any byte that changed is noticed.
 func unpack(file []byte) ([]picture.Rendition, error) {
-	rest, ok := bytes.CutPrefix(file, []byte(keptHead))
-	if !ok || len(rest) < 65 || rest[64] != '\n' {
-		return nil, errDamaged
-	}
-	sum := sha256.Sum256(rest[65:])
-	list, data, _ := bytes.Cut(rest[65:], []byte("\n"))
+	rest, _, ok := unseal(keptHead, file)
+	list, data, _ := bytes.Cut(rest, []byte("\n"))
 	var lines []keptLine
-	if hex.EncodeToString(sum[:]) != string(rest[:64]) || json.Unmarshal(list, &lines) != nil {
+	if !ok || json.Unmarshal(list, &lines) != nil {
 		return nil, errDamaged
 	}
 	var out []picture.Rendition

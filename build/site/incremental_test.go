@@ -241,9 +241,9 @@ func cards(o page.Output) bool { return strings.HasSuffix(o.Addr, "card.png") }
 func (f *follower) publish(s *scribbler, clean map[string][]byte, want journal.Complaints) {
 	f.t.Helper()
 	var cs journal.Complaints
-	o := Options{On: demoDay, Darkroom: f.room, Program: "a test", Outputs: func(o page.Output) bool { return !cards(o) }}
+	o := Options{On: demoDay, Darkroom: f.room, Program: "a test", spareFrom: 1, only: func(o page.Output) bool { return !cards(o) }}
 	for _, again := range []bool{false, true} {
-		done, err := publish(context.Background(), s.files, f.target, o, 0, func(told journal.Complaints) { cs = told })
+		done, err := Publish(context.Background(), s.files, f.target, o, func(told journal.Complaints) { cs = told })
 		if err != nil {
 			f.t.Fatal(err)
 		}
@@ -347,7 +347,7 @@ func (f *follower) build(s *scribbler, changed []string, all bool) (ok bool) {
 		f.publish(s, nil, want)
 		return false
 	}
-	files, err := Make(context.Background(), clean, Options{Outputs: func(o page.Output) bool { return all || !cards(o) }})
+	files, err := Make(context.Background(), clean, Options{only: func(o page.Output) bool { return all || !cards(o) }})
 	if err != nil {
 		f.t.Fatal(err)
 	}

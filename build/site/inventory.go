@@ -2,10 +2,7 @@ package site
 
 import (
 	"context"
-	"crypto/sha256"
 	"errors"
-	"fmt"
-	"io"
 	"io/fs"
 	"path"
 	"slices"
@@ -50,7 +47,7 @@ func takeInventory(ctx context.Context, fsys fs.FS, theme string, now time.Time)
 	}
 	var later []func() error
 	for _, e := range top {
-		if hidden(e.Name()) {
+		if journal.Hidden(e.Name()) {
 			continue
 		}
 		one, err := itemOf(fsys, e.Name(), e, now)
@@ -88,11 +85,6 @@ func takeInventory(ctx context.Context, fsys fs.FS, theme string, now time.Time)
 
 func firstFolder(p string) string { first, _, _ := strings.Cut(path.Clean(p), "/"); return first }
 
-// hidden tells whether a name is one that a journal's reader passes over.
-func hidden(name string) bool {
-	return strings.HasPrefix(name, ".") || strings.HasPrefix(name, "#") || strings.HasSuffix(name, "~")
-}
-
 // branch is a folder to be listed, with or without the folders in it.
 type branch struct {
 	dir  string
@@ -107,7 +99,7 @@ func branches(fsys fs.FS, dir string) ([]branch, error) {
 	}
 	out := []branch{{dir, false}}
 	for _, e := range entries {
-		if e.IsDir() && !hidden(e.Name()) {
+		if e.IsDir() && !journal.Hidden(e.Name()) {
 			out = append(out, branch{path.Join(dir, e.Name()), true})
 		}
 	}
@@ -124,7 +116,7 @@ func listBelow(ctx context.Context, fsys fs.FS, b branch, now time.Time) (invent
 			return err
 		case ctx.Err() != nil:
 			return ctx.Err()
-		case p != b.dir && hidden(d.Name()):
+		case p != b.dir && journal.Hidden(d.Name()):
 			if d.IsDir() {
 				return fs.SkipDir
 			}
@@ -158,23 +150,23 @@ func itemOf(fsys fs.FS, p string, d fs.DirEntry, now time.Time) (item, error) {
 	}
 	one.Size, one.Mod = info.Size(), info.ModTime().UnixNano()
 	if info.ModTime().IsZero() || now.Sub(info.ModTime()) <= journal.Settled {
-		one.Print, err = bytesPrint(fsys, p)
+		one.Print = bytesPrint(fsys, p)
 	}
-	return one, err
+	return one, nil
 }
 
 // bytesPrint is the fingerprint of a file; zero where it cannot be read, which is for the build to say.
-func bytesPrint(fsys fs.FS, p string) (journal.Print, error) {
+func bytesPrint(fsys fs.FS, p string) journal.Print {
 	f, err := fsys.Open(p)
 	if err != nil {
-		return journal.Print{}, nil
+		return journal.Print{}
 	}
 	defer f.Close()
-	h := sha256.New()
-	if _, err := io.Copy(h, f); err != nil {
-		return journal.Print{}, nil
+	print, err := journal.PrintFrom(f)
+	if err != nil {
+		return journal.Print{}
 	}
-	return journal.Print(h.Sum(nil)[:16]), nil
+	return print
 }
 
 // same tells whether a journal is as it was when the older inventory was taken.
@@ -186,8 +178,7 @@ func (now inventory) same(fsys fs.FS, old inventory) bool {
 		if b.Print == (journal.Print{}) || a.Print == b.Print {
 			return true
 		}
-		p, _ := bytesPrint(fsys, a.Path) // it was young then and has settled since
-		return p == b.Print
+		return bytesPrint(fsys, a.Path) == b.Print // it was young then and has settled since
 	})
 }
 
@@ -214,17 +205,14 @@ func (now inventory) tells(r *journal.Reader, room *Darkroom) bool {
 			}
 		}
 	}
-	asRead := func(p string, size int64, mod time.Time) bool {
+	asRead := func(p string, as journal.Stamp) bool {
 		one := at[p]
-		return one != nil && one.Size == size && one.Mod == mod.UnixNano()
+		return one != nil && one.Size == as.Size && one.Mod == as.Mod.UnixNano()
 	}
-	for p, f := range files {
-		if !asRead(p, f.Size, f.Mod) {
+	for p, as := range files {
+		if !asRead(p, as) {
 			return false
 		}
 	}
 	return room.asRead(asRead)
 }
-
-// String is for complaints in tests.
-func (i item) String() string { return fmt.Sprintf("%s %v %d", i.Path, i.Kind, i.Size) }

@@ -31,10 +31,11 @@ type Options struct {
 	Memory *Memory
 	// Changed, where it is not nil, lists the files of the journal that may have changed since Memory last read it.
 	Changed []string
-	// Outputs tells which outputs are made; nil: all.
-	Outputs func(page.Output) bool
 	// Progress is told of the work done so far; nil: silent. It may be called from several goroutines.
 	Progress func(phase string, done, all int)
+
+	only      func(page.Output) bool // which outputs a test wants; nil: all
+	spareFrom int                    // files from which a site keeps a spare; 0: roomySite
 }
 
 func (o Options) progress(phase string, done, all int) {

@@ -2,7 +2,6 @@ package site
 
 import (
 	"context"
-	"crypto/sha256"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -78,21 +77,14 @@ func (m *Memory) themeOf(fsys fs.FS, j *journal.Journal, o Options) (*page.Theme
 
 // lookPrint is the fingerprint of a theme that lies over the default one; look is nil where none does.
 func lookPrint(look fs.FS, lang string) (journal.Print, error) {
-	h := sha256.New()
-	fmt.Fprintf(h, "%s %t\n", lang, look == nil)
-	if look == nil {
-		return journal.Print(h.Sum(nil)[:16]), nil
-	}
-	err := fs.WalkDir(look, ".", func(p string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
+	files := journal.Print{}
+	if look != nil {
+		var err error
+		if files, err = journal.PrintFiles(look); err != nil {
+			return journal.Print{}, err
 		}
-		data, err := fs.ReadFile(look, p)
-		fmt.Fprintf(h, "%q %d\n", p, len(data))
-		h.Write(data)
-		return err
-	})
-	return journal.Print(h.Sum(nil)[:16]), err
+	}
+	return journal.PrintOf(fmt.Appendf(nil, "%s %t %x", lang, look == nil, files)), nil
 }
 
 // proseComplaints checks the links and figures in every body, side by side and told in order. What was sound, and still

@@ -37,9 +37,7 @@ func NewDarkroom(dir string) *Darkroom { return &Darkroom{dir: dir, known: map[s
 
 // developed is what has become of a photo.
 type developed struct {
-	size   int64
-	mod    time.Time
-	seen   time.Time // when it was read
+	journal.Stamp
 	key    string
 	photo  prose.Photo
 	files  []page.File
@@ -70,10 +68,6 @@ func (n naming) complaint(s journal.Severity, f *picture.Fault) journal.Complain
 // photoMemory is how many bytes all photos that are made at a time may take, by [picture.Info.Cost]: six ordinary
 // ones, or a single one of the largest.
 const photoMemory = picture.MaxCost
-
-// settled is the age from which a file's time tells that it has not changed since: below it a second save within the
-// grain of a disk's clock could go unseen (common practice).
-const settled = 3 * time.Second
 
 // develop makes every photo ready that the journal names. No other file of photos/ is read, let alone published.
 func (d *Darkroom) develop(ctx context.Context, fsys fs.FS, j *journal.Journal, o Options) (page.Options, journal.Complaints, error) {
@@ -146,11 +140,11 @@ func (d *Darkroom) gather(names []naming, out []developed) (page.Options, journa
 }
 
 // asRead tells whether all photos that are known were read as same finds them.
-func (d *Darkroom) asRead(same func(p string, size int64, mod time.Time) bool) bool {
+func (d *Darkroom) asRead(same func(p string, as journal.Stamp) bool) bool {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	for name, k := range d.known {
-		if !same("photos/"+name, k.size, k.mod) {
+		if !same("photos/"+name, k.Stamp) {
 			return false
 		}
 	}
@@ -177,10 +171,10 @@ func (d *Darkroom) one(ctx context.Context, fsys fs.FS, name string, memory *sem
 	d.mu.Lock()
 	old, ok := d.known[name]
 	d.mu.Unlock()
-	if ok && old.size == info.Size() && old.mod.Equal(info.ModTime()) && old.seen.Sub(old.mod) > settled && !old.mod.IsZero() {
+	if ok && old.Still(info) {
 		return old, nil
 	}
-	made := developed{size: info.Size(), mod: info.ModTime(), seen: time.Now()}
+	made := developed{Stamp: journal.StampOf(info, time.Now())}
 	if info.Size() > picture.MaxBytes {
 		made.faults = []*picture.Fault{picture.TooManyBytes(info.Size())}
 		return made, nil
@@ -252,19 +246,23 @@ const photoSizes = "(min-width: 40rem) 36rem, 100vw"
 func addressed(name, key string, rs []picture.Rendition) (prose.Photo, []page.File) {
 	var p prose.Photo
 	var files []page.File
-	sets := map[bool][]string{} // whether in WebP
+	var plain, webp []string
 	for i, r := range rs {
 		f := page.File{Path: fmt.Sprintf("photos/%s-%s-%d%s", addressName(name), key[:10], r.Width, r.Kind.Extension()), Data: r.Data}
 		files = append(files, f)
-		second := r.Kind == picture.WebP
-		sets[second] = append(sets[second], fmt.Sprintf("%s %dw", f.Path, r.Width))
-		if !second && (i == 0 || r.Width <= shownWidth) {
+		candidate := fmt.Sprintf("%s %dw", f.Path, r.Width)
+		if r.Kind == picture.WebP {
+			webp = append(webp, candidate)
+			continue
+		}
+		plain = append(plain, candidate)
+		if i == 0 || r.Width <= shownWidth {
 			p.Src, p.Width, p.Height = f.Path, r.Width, r.Height
 		}
 	}
-	p.WebP = strings.Join(sets[true], ", ")
-	if len(sets[false]) > 1 {
-		p.Srcset, p.Sizes = strings.Join(sets[false], ", "), photoSizes
+	p.WebP = strings.Join(webp, ", ")
+	if len(plain) > 1 {
+		p.Srcset, p.Sizes = strings.Join(plain, ", "), photoSizes
 	} else if p.WebP != "" {
 		p.Sizes = photoSizes
 	}

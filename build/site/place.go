@@ -11,6 +11,7 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
+	"strings"
 	"sync"
 
 	"slipleaf/build/journal"
@@ -168,8 +169,9 @@ func (pl *placing) finish(ctx context.Context) (Placed, error) {
 	return p, pl.exchange(ctx)
 }
 
-// addMarker adds the marker.
+// addMarker adds the marker, which lists the pieces by path.
 func (pl *placing) addMarker() error {
+	slices.SortFunc(pl.pieces, func(a, b piece) int { return strings.Compare(a.Path, b.Path) })
 	var list bytes.Buffer
 	list.WriteString(markerHead)
 	for i := range pl.pieces {
@@ -182,7 +184,7 @@ func (pl *placing) addMarker() error {
 	return err
 }
 
-// named sorts the pieces by path and looks for bugs among the paths: two files of one path, or one that leaves the site.
+// named looks for bugs among the paths: two files of one path, or one that leaves the site.
 func (pl *placing) named() error {
 	order := make([]string, len(pl.pieces))
 	for i, p := range pl.pieces {
@@ -357,6 +359,9 @@ func link(from, to string) error {
 
 // besides names a companion of target: a hidden file or folder next to it.
 func besides(target, what string) string {
+	if abs, err := filepath.Abs(target); err == nil {
+		target = abs
+	}
 	return filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+"."+what)
 }
 

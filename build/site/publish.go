@@ -1,10 +1,9 @@
 package site
 
 import (
+	"cmp"
 	"context"
-	"crypto/sha256"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"strings"
@@ -30,11 +29,7 @@ type Published struct {
 // the complaints as soon as they are known; where they hold an error, nothing is published. The error is for what is no
 // fault of the journal.
 func Publish(ctx context.Context, fsys fs.FS, target string, o Options, tell func(journal.Complaints)) (Published, error) {
-	return publish(ctx, fsys, target, o, roomySite, tell)
-}
-
-func publish(ctx context.Context, fsys fs.FS, target string, o Options, roomy int, tell func(journal.Complaints)) (Published, error) {
-	p := &publishing{roomy: roomy, fsys: fsys, target: resolved(target), o: o, tell: tell, lap: time.Now(), done: Published{Phases: map[string]float64{}}}
+	p := &publishing{fsys: fsys, target: resolved(target), o: o, tell: tell, lap: time.Now(), done: Published{Phases: map[string]float64{}}}
 	if p.o.Program == "" {
 		p.o.Program = programPrint()
 	}
@@ -57,7 +52,6 @@ type publishing struct {
 	tell   func(journal.Complaints)
 	was    *store // what the last publish left; nil: nothing
 	next   store
-	roomy  int // see placing
 	lap    time.Time
 	done   Published
 }
@@ -79,11 +73,11 @@ var programPrint = sync.OnceValue(func() string {
 		return time.Now().String()
 	}
 	defer f.Close()
-	h := sha256.New()
-	if _, err := io.Copy(h, f); err != nil {
+	print, err := journal.PrintFrom(f)
+	if err != nil {
 		return time.Now().String()
 	}
-	return fmt.Sprintf("%x", h.Sum(nil)[:16])
+	return fmt.Sprintf("%x", print)
 })
 
 // asBefore tells whether the journal, the program and the site are all as the last publish left them, so that there is
@@ -156,7 +150,7 @@ func (p *publishing) build(ctx context.Context) error {
 
 // place makes the files that would not come out as they stand, and puts the site in place.
 func (p *publishing) place(ctx context.Context, b *page.Book) error {
-	pl := &placing{target: p.target, was: p.was, next: &p.next, roomy: p.roomy}
+	pl := &placing{target: p.target, was: p.was, next: &p.next, roomy: cmp.Or(p.o.spareFrom, roomySite)}
 	unlock, err := pl.begin(ctx)
 	if err != nil {
 		return err

@@ -2,9 +2,7 @@ package site
 
 import (
 	"bytes"
-	"crypto/sha256"
 	"encoding/gob"
-	"encoding/hex"
 	"errors"
 	"os"
 	"path/filepath"
@@ -14,17 +12,9 @@ import (
 
 // BuildCache is the folder beside a target in which a publish leaves what the next one need not do again. It may be
 // deleted at any moment.
-func BuildCache(target string) string { return beside(target, "build.cache") }
+func BuildCache(target string) string { return besides(target, "build.cache") }
 
-// beside names a companion of a target that may be given as a relative path.
-func beside(target, what string) string {
-	if abs, err := filepath.Abs(target); err == nil {
-		target = abs
-	}
-	return besides(target, what)
-}
-
-// storeHead begins the store; then come the hash of the rest, a line's end, and the rest.
+// storeHead begins the store, which is sealed.
 const storeHead = "slipleaf build 1\n"
 
 // storeName is the file of the cache.
@@ -73,7 +63,7 @@ type spare struct {
 
 var errNoStore = errors.New("no store")
 
-// readStore reads the store of a target. One that is damaged, or of another program's making, is as good as none.
+// readStore reads the store of a target. One that is damaged, or of another form, is as good as none.
 func readStore(target string) (*store, error) {
 	data, err := os.ReadFile(filepath.Join(BuildCache(target), storeName))
 	if err != nil {
@@ -84,17 +74,12 @@ func readStore(target string) (*store, error) {
 
 // decodeStore reads a store; any byte that changed is noticed.
 func decodeStore(data []byte) (*store, error) {
-	rest, ok := bytes.CutPrefix(data, []byte(storeHead))
-	if !ok || len(rest) < 65 || rest[64] != '\n' {
+	rest, hash, ok := unseal(storeHead, data)
+	if !ok {
 		return nil, errNoStore
 	}
-	sum := sha256.Sum256(rest[65:])
-	generation := hex.EncodeToString(sum[:])
-	if generation != string(rest[:64]) {
-		return nil, errNoStore
-	}
-	s := &store{generation: generation}
-	if err := gob.NewDecoder(bytes.NewReader(rest[65:])).Decode(s); err != nil {
+	s := &store{generation: hash}
+	if err := gob.NewDecoder(bytes.NewReader(rest)).Decode(s); err != nil {
 		return nil, errNoStore
 	}
 	return s, nil
@@ -107,7 +92,7 @@ func generationOf(target string) string {
 		return ""
 	}
 	defer f.Close()
-	head := make([]byte, len(storeHead)+64)
+	head := make([]byte, len(storeHead)+hashLen)
 	if n, _ := f.Read(head); n < len(head) {
 		return ""
 	}
@@ -120,13 +105,7 @@ func (s *store) encode() ([]byte, error) {
 	if err := gob.NewEncoder(&rest).Encode(s); err != nil {
 		return nil, err
 	}
-	return seal(rest.Bytes()), nil
-}
-
-// seal puts the head and the hash before the rest of a store.
-func seal(rest []byte) []byte {
-	sum := sha256.Sum256(rest)
-	return append([]byte(storeHead+hex.EncodeToString(sum[:])+"\n"), rest...)
+	return seal(storeHead, rest.Bytes()), nil
 }
 
 // write leaves the store for the next publish. A failure only costs it time, so it is no error of this one; the older

@@ -26,11 +26,9 @@ const savesEach = 40
 
 // waits is how long saves took to be served, in seconds.
 type waits struct {
-	N      int     `json:"n"`
-	Min    float64 `json:"min"`
-	Median float64 `json:"median"`
-	P95    float64 `json:"p95"` // 95 % were served sooner
-	Max    float64 `json:"max"`
+	N int `json:"n"`
+	span
+	P95 float64 `json:"p95"` // 95 % were served sooner
 }
 
 func waitsOf(x []float64) waits {
@@ -39,7 +37,7 @@ func waitsOf(x []float64) waits {
 	}
 	x = slices.Sorted(slices.Values(x))
 	n := len(x)
-	return waits{n, x[0], (x[(n-1)/2] + x[n/2]) / 2, x[min(n*95/100, n-1)], x[n-1]}
+	return waits{n, spanOf(x), x[min(n*95/100, n-1)]}
 }
 
 // saves shows a journal in the preview with a page open in a browser's way, saves the page's file again and again, and
