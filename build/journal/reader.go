@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"slices"
 	"time"
 
 	"slipleaf/build/almanac"
@@ -79,6 +80,15 @@ func (r *Reader) Seen() (names map[string][]string, files map[string]Stamp) {
 		files[p] = k.Stamp
 	}
 	return r.walked.names, files
+}
+
+// Listed tells whether the last reading found a photo of that name in photos/, which is all that it looks at of one.
+func (r *Reader) Listed(photo string) bool {
+	if r.walked == nil {
+		return false
+	}
+	_, ok := slices.BinarySearch(r.walked.photos, photo)
+	return ok
 }
 
 // walk lists the journal's files: anew, or as they were listed last where only the bytes of some have changed. only are

@@ -77,7 +77,7 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Compl
 	if room == nil {
 		room = NewDarkroom("")
 	}
-	made, faults, err := room.develop(ctx, fsys, j, o)
+	made, faults, err := room.develop(ctx, fsys, j, m.reader.Listed, o)
 	if err != nil {
 		return nil, complaints, err
 	}

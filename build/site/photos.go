@@ -42,6 +42,7 @@ type developed struct {
 	photo  prose.Photo
 	files  []page.File
 	faults []*picture.Fault // a refusal, or a warning
+	gone   bool             // it was not there
 }
 
 // refused tells whether there is no picture to show.
@@ -69,8 +70,9 @@ func (n naming) complaint(s journal.Severity, f *picture.Fault) journal.Complain
 // ones, or a single one of the largest.
 const photoMemory = picture.MaxCost
 
-// develop makes every photo ready that the journal names. No other file of photos/ is read, let alone published.
-func (d *Darkroom) develop(ctx context.Context, fsys fs.FS, j *journal.Journal, o Options) (page.Options, journal.Complaints, error) {
+// develop makes every photo ready that the journal names. No other file of photos/ is read, let alone published. listed
+// tells whether a photo was there when the journal was read.
+func (d *Darkroom) develop(ctx context.Context, fsys fs.FS, j *journal.Journal, listed func(name string) bool, o Options) (page.Options, journal.Complaints, error) {
 	names := namings(j)
 	out := make([]developed, len(names))
 	workers := o.Workers
@@ -100,12 +102,12 @@ func (d *Darkroom) develop(ctx context.Context, fsys fs.FS, j *journal.Journal, 
 	if err := g.Wait(); err != nil {
 		return page.Options{}, nil, err
 	}
-	return d.gather(names, out)
+	return d.gather(names, out, listed)
 }
 
 // gather puts the photos together in the order of their naming. Two names for the same bytes share no file, since the
 // name is part of the address, unless they differ in letters that an address has not.
-func (d *Darkroom) gather(names []naming, out []developed) (page.Options, journal.Complaints, error) {
+func (d *Darkroom) gather(names []naming, out []developed, listed func(name string) bool) (page.Options, journal.Complaints, error) {
 	o := page.Options{Photos: map[string]prose.Photo{}}
 	var cs journal.Complaints
 	needed, paths := map[string]bool{}, map[string]bool{}
@@ -118,8 +120,11 @@ func (d *Darkroom) gather(names []naming, out []developed) (page.Options, journa
 			}
 			cs = append(cs, n.complaint(severity, f))
 		}
-		if out[i].key == "" && len(out[i].faults) == 0 {
-			continue // not there: said by who looks for it
+		if out[i].gone {
+			if listed(n.name) { // else it is said by who looked for it
+				cs = append(cs, n.complaint(journal.Error, &picture.Fault{Rule: picture.RuleUnreadable, Why: "it was there, and gone when it was to be read", Hint: "try again"}))
+			}
+			continue
 		}
 		needed[out[i].key] = true
 		whole = whole && !out[i].refused()
@@ -158,7 +163,7 @@ func (d *Darkroom) one(ctx context.Context, fsys fs.FS, name string, memory *sem
 	}
 	file, err := fsys.Open("photos/" + name)
 	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrInvalid) {
-		return developed{}, nil
+		return developed{gone: true}, nil
 	}
 	if err != nil {
 		return notReadable(err), nil
