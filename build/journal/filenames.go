@@ -32,9 +32,11 @@ func (w *walk) list(ctx context.Context, dir string) ([]fs.DirEntry, error) {
 	if w.names == nil {
 		w.names = map[string][]string{}
 	}
-	for _, e := range entries {
-		w.names[dir] = append(w.names[dir], e.Name())
+	names := make([]string, len(entries)) // a folder in which nothing was found is told of too
+	for i, e := range entries {
+		names[i] = e.Name()
 	}
+	w.names[dir] = names
 	return entries, nil
 }
 
