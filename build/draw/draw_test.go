@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -138,6 +139,16 @@ func TestScaleBarIsTrue(t *testing.T) {
 		tall := length(t, string(d.SVG), "d-axis")
 		if got := tall / bar * d.ScaleCm / 0.985; math.Abs(got-cm) > cm*0.04 {
 			t.Errorf("a stem of %g cm measures %.2f cm by the bar of %g cm", cm, got, d.ScaleCm)
+		}
+		us := Plate{ID: "p", Seed: "s", Habit: Stem, Leaf: leaf, HeightCm: cm, Unrooted: true, Single: true, Inch: "<in>"}.Draw()
+		bar = match(t, string(us.SVG), `class="d-scale" d="M[\d.]+ [\d.]+v5h([\d.]+)v`)
+		if got := tall / bar * us.ScaleCm / 0.985; math.Abs(got-cm) > cm*0.04 || bar > 180 {
+			t.Errorf("a stem of %g cm measures %.2f cm by the bar of %s, %g units long", cm, got, us.Scale, bar)
+		}
+		words, inches, _ := strings.Cut(us.Scale, " ")
+		n, err := strconv.ParseFloat(strings.Replace(words, "½", "0.5", 1), 64)
+		if err != nil || math.Abs(n*2.54-us.ScaleCm) > 1e-9 || inches != "<in>" || !strings.Contains(string(us.SVG), ">"+words+" &lt;in&gt;</text>") {
+			t.Errorf("a bar of %g cm is called %s", us.ScaleCm, us.Scale)
 		}
 	}
 }

@@ -21,6 +21,7 @@ type Elevation struct {
 	Lamps    []Lamp  // the first 12 are drawn
 	Plants   []Plant
 	OffBench bool // leave out the bench's line, because the page draws it
+	Inches   bool // ticks stand for round inches instead of round centimetres
 }
 
 // Nutrients says what a layer of substrate feeds.

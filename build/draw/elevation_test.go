@@ -32,6 +32,11 @@ func TestElevationIsToScale(t *testing.T) {
 			t.Errorf("no %s", name)
 		}
 	}
+	us := trough()
+	us.Inches = true
+	if got := us.Draw().TickCm; math.Abs(got-4*2.54) > 1e-9 {
+		t.Errorf("a tick of inches is %g cm", got)
+	}
 	if got := trough().Draw().TickCm; got != 10 {
 		t.Errorf("a tick is %g cm, want 10", got)
 	}

@@ -17,12 +17,14 @@ type Plate struct {
 	Count    int     // nodes of a stem; leaves or fronds of the others; 0: as usual
 	Unrooted bool    // a cutting: no roots
 	Single   bool    // no second stem, daughter or tuft
+	Inch     string  // the sign of an inch, for a scale bar of inches; "": it is metric
 }
 
 // Specimen is a finished plate.
 type Specimen struct {
 	SVG     template.HTML
 	ScaleCm float64 // what the scale bar stands for
+	Scale   string  // the same as it is written beside the bar: "5 cm", "2 in"
 }
 
 const (
@@ -37,15 +39,16 @@ func (p Plate) Draw() Specimen {
 	d := layout{width: plateWidth - 2*plateMargin, height: plateTall - 2*plateMargin - plateFoot, most: 14}
 	var svg string
 	var bar float64
+	var scaled string
 	words := len(plain(p.Title)) + len(plain(p.Desc)) + 8*len(name(p.ID))
 	for _, fine := range plateLevels {
 		f, scale := p.fit(d, fine)
-		svg, bar = p.svg(f, scale)
+		svg, bar, scaled = p.svg(f, scale)
 		if len(svg)-words <= MaxBytes {
 			break
 		}
 	}
-	return Specimen{template.HTML(svg), bar} // all strings are escaped by plain and name
+	return Specimen{template.HTML(svg), bar, scaled} // all strings are escaped by plain and name
 }
 
 // plateLevels of detail, finest first: side veins go before leaves do, leaves before leaflets.
@@ -115,7 +118,7 @@ func (p Plate) fit(d layout, fine detail) (*figure, float64) {
 	return f, scale
 }
 
-func (p Plate) svg(f *figure, scale float64) (string, float64) {
+func (p Plate) svg(f *figure, scale float64) (svg string, barCm float64, words string) {
 	w := new(page)
 	bottom := plateMargin + (f.ground.hi.y-f.ground.lo.y)*scale
 	tall := math.Min(plateTall, bottom+plateFoot+plateMargin*0.6)
@@ -124,7 +127,7 @@ func (p Plate) svg(f *figure, scale float64) (string, float64) {
 	w.paths(f)
 	w.put(`</g>`)
 	f.straps(w, scale)
-	bar := w.scaleBar(scale, tall-14)
+	barCm, words = w.scaleBar(scale, tall-14, p.Inch)
 	w.put(`</svg>`)
-	return w.String(), bar
+	return w.String(), barCm, words
 }

@@ -19,8 +19,11 @@ type scene struct {
 func (e Elevation) scene() scene {
 	s := scene{id: name(e.ID), length: within(e.LengthCm, 5, 400) * 10, depth: within(e.HeightCm, 3, 200) * 10, wet: !e.Emersed}
 	s.tick = 100
+	if e.Inches {
+		s.tick = 4 * mmPerInch
+	}
 	if s.length < 400 {
-		s.tick = 50
+		s.tick /= 2
 	}
 	if s.wet {
 		s.water = within(e.RimCm*10, 0, s.depth)

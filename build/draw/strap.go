@@ -2,7 +2,6 @@ package draw
 
 import (
 	"math"
-	"strconv"
 )
 
 // straps holds the specimen with three paper straps, as far from each other as its stalks allow.
@@ -34,20 +33,39 @@ func (f *figure) straps(w *page, scale float64) {
 	}
 }
 
-// scaleBar draws a bar of a round length, 50–140 units long where one is, and returns the centimetres it stands for.
-func (w *page) scaleBar(scale, y float64) float64 {
-	bar := 500.0
-	for _, mm := range [...]float64{1, 2, 5, 10, 20, 50, 100, 200} {
-		if mm*scale >= 52 {
-			bar = mm
+// mmPerInch is the international inch (exact; NIST SP 811, from memory).
+const mmPerInch = 25.4
+
+// bar is a scale bar: its length and what it is called.
+type bar struct {
+	mm   float64
+	name string
+}
+
+// metricBars and inchBars are round lengths, shortest first. Nobody reads a twentieth of an inch, so those begin at a half.
+var (
+	metricBars = [...]bar{{1, "1 mm"}, {2, "2 mm"}, {5, "5 mm"}, {10, "1 cm"}, {20, "2 cm"}, {50, "5 cm"}, {100, "10 cm"}, {200, "20 cm"}, {500, "50 cm"}}
+	inchBars   = [...]bar{{mmPerInch / 2, "½"}, {mmPerInch, "1"}, {2 * mmPerInch, "2"}, {4 * mmPerInch, "4"}, {8 * mmPerInch, "8"}, {20 * mmPerInch, "20"}}
+)
+
+// scaleBar draws a bar of a round length, 50–140 units long where one is (of inches: 50–178), and returns the centimetres
+// it stands for and what it is called. inch is the sign of an inch; "" asks for a metric bar.
+func (w *page) scaleBar(scale, y float64, inch string) (cm float64, words string) {
+	all := metricBars[:]
+	if inch != "" {
+		all = inchBars[:]
+	}
+	b := all[len(all)-1]
+	for _, x := range all {
+		if x.mm*scale >= 52 {
+			b = x
 			break
 		}
 	}
-	words := strconv.Itoa(int(bar/10)) + " cm"
-	if bar < 10 {
-		words = strconv.Itoa(int(bar)) + " mm"
+	if words = b.name; inch != "" {
+		words += " " + inch
 	}
 	x := plateMargin
-	w.put(`<path class="d-scale" d="M`, num(x), ` `, num(y-5), `v5h`, num(bar*scale), `v-5"/><text class="d-text" x="`, num(x+bar*scale+9), `" y="`, num(y), `">`, words, `</text>`)
-	return bar / 10
+	w.put(`<path class="d-scale" d="M`, num(x), ` `, num(y-5), `v5h`, num(b.mm*scale), `v-5"/><text class="d-text" x="`, num(x+b.mm*scale+9), `" y="`, num(y), `">`, plain(words), `</text>`)
+	return b.mm / 10, words
 }

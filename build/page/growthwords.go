@@ -47,11 +47,11 @@ func measureUnit(v Voice, m diary.Measure) (unit string, holds float64) {
 	us := v.Units == quantity.US
 	switch {
 	case m == diary.StemLength && us:
-		return "in", float64(mustFrom[quantity.Length](1, "in"))
+		return v.Text("figure.inch"), float64(mustFrom[quantity.Length](1, "in"))
 	case m == diary.StemLength:
 		return "cm", 1
 	case m == diary.Cover && us:
-		return "in²", float64(mustFrom[quantity.Area](1, "in2"))
+		return v.Text("figure.inch") + "²", float64(mustFrom[quantity.Area](1, "in2"))
 	case m == diary.Cover:
 		return "dm²", 1
 	case m == diary.Mass:
@@ -71,7 +71,7 @@ func mustFrom[T quantity.Scalar](n float64, unit string) T {
 
 // measureName says what a chart of a measure shows: "centimetres of stem".
 func measureName(v Voice, m diary.Measure) string {
-	if unit, _ := measureUnit(v, m); unit == "in" || unit == "in²" {
+	if v.Units == quantity.US && (m == diary.StemLength || m == diary.Cover) {
 		return v.Text("growth-text.measure-us." + m.String())
 	}
 	return v.Text("growth-text.measure." + m.String())

@@ -2,10 +2,12 @@ package page
 
 import (
 	"html/template"
+	"strings"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/diary"
 	"slipleaf/build/draw"
+	"slipleaf/build/quantity"
 )
 
 // PlatePart is the picture at the head of a plant's page: a photograph, or else a drawing made from habit and leaf.
@@ -29,8 +31,11 @@ func (b *Book) plate(v Voice, s almanac.Species, photos []Photo) PlatePart {
 	if s.Habit != "" {
 		p.Desc = v.Text("plate.desc", "habit", v.Text("habit."+s.Habit))
 	}
+	if v.Units == quantity.US {
+		p.Inch = v.Text("figure.inch")
+	}
 	drawn := p.Draw()
-	return PlatePart{SVG: drawn.SVG, Blade: p.Blade(), Drawn: v.Text("plate.drawn", "scale", v.N(drawn.ScaleCm, 1))}
+	return PlatePart{SVG: drawn.SVG, Blade: p.Blade(), Drawn: v.Text("plate.drawn", "scale", strings.ReplaceAll(drawn.Scale, " ", "\u00a0"))}
 }
 
 // ReadyLine is a lot of the plant that is ready.

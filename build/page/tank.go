@@ -23,17 +23,28 @@ type TankLine struct {
 	Water      []string
 	WaterDate  string
 	Plants     []Binomial
+	Drawing    *DrawingPart // names its plants; nil: its measures are not known, it has ended, or there are many tanks
 }
+
+// tanksDrawn is how many tanks are drawn on their list at most, for the weight of the page (our choice).
+const tanksDrawn = 6
 
 // Tanks makes the list of tanks.
 func (b *Book) Tanks() ([]byte, error) {
 	v := b.Voice()
 	m := TanksPage{Frame: b.frame("tanks", TanksAddr, v.Text("tanks.title")+" · "+b.Journal.Title, v.Text("tanks.description", "n", len(b.Journal.Tanks)))}
+	drawn := 0
 	for _, t := range b.Journal.Tanks {
 		p, on := b.latest(t)
 		line := TankLine{Name: b.tankName(t.ID), Href: b.href(TanksAddr, TankAddr(t.ID)), Size: size(v, t.Inside), Life: life(v, t), Facts: tankFacts(v, t), Water: b.waterLine(v, p), WaterDate: v.Date(on)}
 		for _, s := range b.standing(t) {
 			line.Plants = append(line.Plants, b.binomial(TanksAddr, s.Plant))
+		}
+		if drawn < tanksDrawn && t.Ended.IsZero() {
+			if d, ok := b.drawing(TanksAddr, t); ok {
+				line.Drawing = &d
+				drawn++
+			}
 		}
 		m.Tanks = append(m.Tanks, line)
 	}

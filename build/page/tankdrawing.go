@@ -32,7 +32,7 @@ func (b *Book) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
 	}
 	v := b.Voice()
 	name := inText(v, b.tankName(t.ID))
-	e := draw.Elevation{ID: "t-" + t.ID, Seed: t.ID, Title: v.Text("tank-text.drawing", "tank", name), LengthCm: float64(in.Length.Mid()), HeightCm: float64(in.Height.Mid()), Emersed: t.Grown == "emersed"}
+	e := draw.Elevation{ID: "t-" + t.ID, Seed: t.ID, Title: v.Text("tank-text.drawing", "tank", name), LengthCm: float64(in.Length.Mid()), HeightCm: float64(in.Height.Mid()), Emersed: t.Grown == "emersed", Inches: v.Units == quantity.US}
 	ground := groundDepth(t)
 	for _, l := range t.Substrate {
 		e.Layers = append(e.Layers, draw.Layer{Nutrients: foodOf(l.Nutrients), DepthCm: float64(l.Depth.Mid())})
@@ -188,7 +188,7 @@ func (b *Book) drawingCaption(v Voice, from string, t *journal.Tank, ground, dep
 	if from == TankAddr(t.ID) {
 		link = escapedHTML(isolated(b.tankName(t.ID)))
 	}
-	pairs := []any{"tank", link, "date", v.Date(told.on), "length", Q(v, t.Inside.Length.Mid()), "depth", Q(v, depth), "ground", Q(v, ground), "tick", v.N(tick, 1)}
+	pairs := []any{"tank", link, "date", v.Date(told.on), "length", Q(v, t.Inside.Length.Mid()), "depth", Q(v, depth), "ground", Q(v, ground), "tick", Q(v, quantity.Length(tick))}
 	key := "tank-text.caption"
 	switch {
 	case told.plants == 0:

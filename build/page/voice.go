@@ -33,8 +33,14 @@ func QRange[T quantity.Scalar](v Voice, lo, hi T) string {
 // N prints a pure number with at most places decimals.
 func (v Voice) N(f float64, places int) string { return v.Figure(quantity.Number(f, places)) }
 
-// Figure gives a printed figure the decimal mark of the language.
+// inch is how a figure in inches is printed.
+const inch = "\u00a0in"
+
+// Figure gives a printed figure the decimal mark of the language, and its word for inches: "in" is another word in most.
 func (v Voice) Figure(s string) string {
+	if word := v.table["figure.inch"]; word != "" {
+		s = strings.ReplaceAll(s, inch, "\u00a0"+word)
+	}
 	if mark := v.table["figure.decimal"]; mark != "" && mark != "." {
 		return strings.ReplaceAll(s, ".", mark)
 	}
