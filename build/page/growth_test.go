@@ -1,6 +1,7 @@
 package page_test
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io/fs"
@@ -35,7 +36,7 @@ func bookOf(files fs.FS, on quantity.Date) (*page.Book, error) {
 	if n := complaints.Errors(); n > 0 {
 		return nil, fmt.Errorf("the journal has %d errors: %v", n, complaints)
 	}
-	look, err := page.LoadTheme(themes.Bench(), "en", "")
+	look, err := page.LoadTheme(themes.Bench(), cmp.Or(j.Language, "en"), "")
 	if err != nil {
 		return nil, err
 	}
@@ -153,6 +154,28 @@ func TestGrowthInTheJournalsUnits(t *testing.T) {
 		if strings.Contains(wordsOf(part), metric) || strings.Contains(part, metric) {
 			t.Errorf("how it grows still says %q", metric)
 		}
+	}
+}
+
+// "in" is another word in German, on pages, in charts and below drawings.
+func TestInchesAreZollInGerman(t *testing.T) {
+	files := small("").(fstest.MapFS)
+	head := strings.Replace(string(files["journal.yaml"].Data), "units: metric", "units: us", 1)
+	files["journal.yaml"] = &fstest.MapFile{Data: []byte(strings.Replace(head, "language: en", "language: de", 1))}
+	b, err := bookOf(files, quantity.Date{Year: 2026, Month: 4, Day: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := 0
+	for _, addr := range []string{"/", "/tanks/", "/tanks/bath/", "/plants/rotala-rotundifolia/"} {
+		page := file(t, b, addr)
+		if m := regexp.MustCompile(`[0-9½].in[²<.,; )].{0,20}`).FindString(page); m != "" {
+			t.Errorf("%s says %q", addr, m)
+		}
+		seen += strings.Count(page, "\u00a0Zoll") + strings.Count(page, " Zoll<")
+	}
+	if seen < 8 {
+		t.Errorf("only %d figures are in inches", seen)
 	}
 }
 
