@@ -3,7 +3,10 @@ package journal
 import (
 	"cmp"
 	"fmt"
+	"runtime"
 	"slices"
+
+	"golang.org/x/sync/errgroup"
 
 	"slipleaf/build/almanac"
 )
@@ -49,9 +52,7 @@ func (l *linker) link(parts []*part) *Journal {
 	l.sort()
 	l.orphans(parts)
 	l.header()
-	for _, t := range l.journal.Tanks {
-		l.tank(t)
-	}
+	l.checkTanks()
 	for _, p := range l.journal.Plants {
 		l.plant(p)
 	}
@@ -61,6 +62,21 @@ func (l *linker) link(parts []*part) *Journal {
 	l.lots()
 	l.parcels()
 	return l.journal
+}
+
+// checkTanks checks the tanks side by side: none depends on another. Their complaints stay in the tanks' order.
+func (l *linker) checkTanks() {
+	apart := make([]linker, len(l.journal.Tanks))
+	var g errgroup.Group
+	g.SetLimit(runtime.GOMAXPROCS(0)) // bound by the processor
+	for i, t := range l.journal.Tanks {
+		apart[i] = linker{names: l.names, opts: l.opts, photos: l.photos, journal: l.journal, plantOK: map[string]bool{}}
+		g.Go(func() error { apart[i].tank(t); return nil })
+	}
+	_ = g.Wait() // a fault of the journal is a complaint
+	for i := range apart {
+		l.out = append(l.out, apart[i].out...)
+	}
 }
 
 // collect sorts the parts by what they are. A part belongs to its reader: what linking fills in is copied first.

@@ -28,14 +28,12 @@ type Book struct {
 	OnDisk  bool          // links name index.html
 	Ledger  *ledger.Ledger
 	Facts   *diary.Facts // how plants grow, when they are trimmed next and what they yield
-	// Elsewhere is how each species that was sent does for others, by plant id.
-	Elsewhere map[string]ledger.Elsewhere
 
 	prose   *prose.Maker
 	species map[string]almanac.Species // by plant id, with the grower's own columns
 	entries []*journal.Entry           // newest first
 	photos  map[string]prose.Photo
-	once    once
+	once    *once
 	reads   *reads
 	links   *sync.Map // the links around pages, by place
 	parts   *sync.Map // parts of pages that many share, by name and place
@@ -76,12 +74,11 @@ func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date,
 			b.know(id)
 		}
 	}
-	b.once = b.onceOf(j)
+	b.once = b.onceOf()
 	if o.Forecasts == nil {
 		o.Forecasts = b.Facts.Forecast
 	}
 	b.Ledger = ledger.New(j, on, o.Forecasts)
-	b.Elsewhere, _, _ = b.Ledger.Elsewhere()
 	slices.SortFunc(b.entries, func(x, y *journal.Entry) int { // no two are the same in all three
 		if c := y.Date.Compare(x.Date); c != 0 {
 			return c

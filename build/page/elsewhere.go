@@ -26,7 +26,7 @@ type Waters struct {
 
 // elsewherePart tells how a plant does for others; ok is false where none was ever sent.
 func (b *Book) elsewherePart(v Voice, id string) (p ElsewherePart, ok bool, err error) {
-	e, ok := b.Elsewhere[id]
+	e, ok := b.fares()[id]
 	if !ok {
 		return p, false, nil
 	}
@@ -104,6 +104,6 @@ func shareCell(v Voice, f ledger.Fare) string {
 
 // elsewhereLine says in a sentence or two how a plant does for others.
 func (b *Book) elsewhereLine(v Voice, id string) []string {
-	f := b.Elsewhere[id].All
+	f := b.fares()[id].All
 	return nonEmpty(shareSentence(v, f), quietSentence(v, f))
 }

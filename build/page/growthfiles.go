@@ -4,7 +4,7 @@ import "slipleaf/build/feed"
 
 // growthJSON is growth.json of a plant: the figures of its page for machines.
 func (b *Book) growthJSON(id string) ([]byte, error) {
-	e, sent := b.Elsewhere[id]
+	e, sent := b.fares()[id]
 	if !sent {
 		return b.Facts.GrowthJSON(id, nil)
 	}

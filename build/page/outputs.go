@@ -19,7 +19,7 @@ type Output struct {
 
 // Outputs lists every file of the site, sorted by address.
 func (b *Book) Outputs() []Output {
-	var out []Output
+	out := make([]Output, 0, len(b.entries)+8*len(b.Journal.Parcels)+5*len(b.species)+64) // room for most
 	r := b.reads
 	add := func(addr string, from func() journal.Print, f func() ([]byte, error)) {
 		out = append(out, Output{addr, from, f})
@@ -93,7 +93,8 @@ type Text struct {
 // Texts lists every body of the journal. A parcel's note is shown on its sheet, whose address stays out of
 // complaints: they name the file.
 func (b *Book) Texts() []Text {
-	var out []Text
+	j := b.Journal
+	out := make([]Text, 0, len(j.Tanks)+len(b.entries)+len(j.Plants)+len(j.Pages)+len(j.Parcels))
 	for _, t := range b.Journal.Tanks {
 		out = append(out, Text{TankAddr(t.ID), t.Source})
 		for _, e := range t.Entries {

@@ -48,7 +48,7 @@ func (b *Book) PassAlong() ([]byte, error) {
 	m := PassAlongPage{Frame: b.frame("pass-along", PassAlongAddr, v.Text("pass.title")+" · "+b.Journal.Title, v.Text("pass.description"))}
 	plants, parcels, passed := 0, 0, 0
 	for _, id := range b.PlantIDs() {
-		e, sent := b.Elsewhere[id]
+		e, sent := b.fares()[id]
 		if !sent || b.withheld(id) {
 			continue
 		}

@@ -286,7 +286,7 @@ func (s *sum) lot(l *journal.Lot) {
 
 // farePrint is how a plant did for others, which the parcels of every other plant weigh on too.
 func (r *reads) farePrint(plant string) journal.Print {
-	e, ok := r.b.Elsewhere[plant]
+	e, ok := r.b.fares()[plant]
 	return journal.PrintOf(fmt.Appendf(nil, "%t %+v", ok, e))
 }
 

@@ -93,7 +93,7 @@ func waterOn(t *journal.Tank, day quantity.Date) (p journal.Parameters, on quant
 // others is how a species did for others with water like theirs, or for all where too few of those have it; nil when it
 // was sent to nobody else.
 func (b *Book) others(plant string, p *journal.Parcel) *ledger.Fare {
-	e, ok := b.Elsewhere[plant]
+	e, ok := b.fares()[plant]
 	if !ok {
 		return nil
 	}

@@ -179,7 +179,7 @@ func fingerprint(dirs []string) string {
 // Saves are taken together: an editor writes a file in several steps, and many files may change at once. An edition is
 // begun when nothing has changed for quiet, or for longest since the first change (common practice).
 const (
-	quiet   = 10 * time.Millisecond
+	quiet   = 4 * time.Millisecond
 	longest = 500 * time.Millisecond
 )
 
