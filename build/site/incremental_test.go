@@ -15,6 +15,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -403,40 +404,51 @@ func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
 	if *long {
 		sequences = 500
 	}
+	var mu sync.Mutex
 	kept, remade, broken, spares := 0, 0, 0, 0
 	room := NewDarkroom("") // the photos are the same in all
-	for seed := range uint64(sequences) {
-		s := newScribbler(t, seed)
-		f := &follower{t: t, memory: new(Memory), room: room, pages: map[string]carried{}, target: filepath.Join(t.TempDir(), "www")}
-		f.build(s, nil, seed%10 == 0)
-		var back []string // what was taken back since the last build
-		for range 1 + s.rng.IntN(4) {
-			before := maps.Clone(s.files)
-			touched := one(s, scribbles...)(s)
-			if s.rng.IntN(4) == 0 {
-				touched = append(touched, one(s, scribbles...)(s)...)
-			}
-			told := append([]string{}, append(back, touched...)...)
-			back = nil
-			if s.rng.IntN(3) == 0 {
-				told = nil // the build has to find out by itself
-			}
-			f.meddle(s)
-			t.Logf("%d: %v", seed, touched)
-			if !f.build(s, told, seed%10 == 0) {
-				broken++
-				if s.rng.IntN(5) > 0 { // the grower takes it back
-					s.files, back = before, touched
-				}
-			}
+	t.Run("sequences", func(t *testing.T) {
+		for seed := range uint64(sequences) {
+			t.Run(fmt.Sprint(seed), func(t *testing.T) {
+				t.Parallel()
+				f, faults := follow(t, seed, room)
+				mu.Lock()
+				defer mu.Unlock()
+				kept, remade, spares, broken = kept+f.kept, remade+f.remade, spares+f.spares, broken+faults
+			})
 		}
-		kept, remade, spares = kept+f.kept, remade+f.remade, spares+f.spares
-		if err := os.RemoveAll(filepath.Dir(f.target)); err != nil {
-			t.Fatal(err)
-		}
-	}
+	})
 	t.Logf("%d sequences: %d outputs kept, %d made, %d saves with errors", sequences, kept, remade, broken)
 	if kept == 0 || spares == 0 {
 		t.Errorf("%d outputs were ever kept, %d spares stood by", kept, spares)
 	}
+}
+
+// follow makes a sequence of edits and follows it with a build that remembers. It tells how many saves had errors.
+func follow(t *testing.T, seed uint64, room *Darkroom) (f *follower, broken int) {
+	s := newScribbler(t, seed)
+	f = &follower{t: t, memory: new(Memory), room: room, pages: map[string]carried{}, target: filepath.Join(t.TempDir(), "www")}
+	f.build(s, nil, seed%10 == 0)
+	var back []string // what was taken back since the last build
+	for range 1 + s.rng.IntN(4) {
+		before := maps.Clone(s.files)
+		touched := one(s, scribbles...)(s)
+		if s.rng.IntN(4) == 0 {
+			touched = append(touched, one(s, scribbles...)(s)...)
+		}
+		told := append([]string{}, append(back, touched...)...)
+		back = nil
+		if s.rng.IntN(3) == 0 {
+			told = nil // the build has to find out by itself
+		}
+		f.meddle(s)
+		t.Logf("%d: %v", seed, touched)
+		if !f.build(s, told, seed%10 == 0) {
+			broken++
+			if s.rng.IntN(5) > 0 { // the grower takes it back
+				s.files, back = before, touched
+			}
+		}
+	}
+	return f, broken
 }
