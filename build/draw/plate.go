@@ -37,18 +37,16 @@ const (
 // Draw draws the plate: 420 units wide and as tall as the specimen needs, at most 604. The scale bar is true to the drawing.
 func (p Plate) Draw() Specimen {
 	d := layout{width: plateWidth - 2*plateMargin, height: plateTall - 2*plateMargin - plateFoot, most: 14}
-	var svg string
-	var bar float64
-	var scaled string
+	var s Specimen
 	words := len(plain(p.Title)) + len(plain(p.Desc)) + 8*len(name(p.ID))
 	for _, fine := range plateLevels {
 		f, scale := p.fit(d, fine)
-		svg, bar, scaled = p.svg(f, scale)
-		if len(svg)-words <= MaxBytes {
+		s = p.finish(f, scale)
+		if len(s.SVG)-words <= MaxBytes {
 			break
 		}
 	}
-	return Specimen{template.HTML(svg), bar, scaled} // all strings are escaped by plain and name
+	return s
 }
 
 // plateLevels of detail, finest first: side veins go before leaves do, leaves before leaflets.
@@ -118,7 +116,7 @@ func (p Plate) fit(d layout, fine detail) (*figure, float64) {
 	return f, scale
 }
 
-func (p Plate) svg(f *figure, scale float64) (svg string, barCm float64, words string) {
+func (p Plate) finish(f *figure, scale float64) Specimen {
 	w := new(page)
 	bottom := plateMargin + (f.ground.hi.y-f.ground.lo.y)*scale
 	tall := math.Min(plateTall, bottom+plateFoot+plateMargin*0.6)
@@ -127,7 +125,7 @@ func (p Plate) svg(f *figure, scale float64) (svg string, barCm float64, words s
 	w.paths(f)
 	w.put(`</g>`)
 	f.straps(w, scale)
-	barCm, words = w.scaleBar(scale, tall-14, p.Inch)
+	b := w.scaleBar(scale, tall-14, p.Inch)
 	w.put(`</svg>`)
-	return w.String(), barCm, words
+	return Specimen{template.HTML(w.String()), b.mm / 10, b.name} // all strings are escaped by plain and name
 }

@@ -1,8 +1,6 @@
 package draw
 
-import (
-	"math"
-)
+import "math"
 
 // straps holds the specimen with three paper straps, as far from each other as its stalks allow.
 func (f *figure) straps(w *page, scale float64) {
@@ -48,9 +46,9 @@ var (
 	inchBars   = [...]bar{{mmPerInch / 2, "½"}, {mmPerInch, "1"}, {2 * mmPerInch, "2"}, {4 * mmPerInch, "4"}, {8 * mmPerInch, "8"}, {20 * mmPerInch, "20"}}
 )
 
-// scaleBar draws a bar of a round length, 50–140 units long where one is (of inches: 50–178), and returns the centimetres
-// it stands for and what it is called. inch is the sign of an inch; "" asks for a metric bar.
-func (w *page) scaleBar(scale, y float64, inch string) (cm float64, words string) {
+// scaleBar draws a bar of a round length, 50–140 units long where one is (of inches: 50–178), and returns it with
+// its whole name. inch is the sign of an inch; "" asks for a metric bar.
+func (w *page) scaleBar(scale, y float64, inch string) bar {
 	all := metricBars[:]
 	if inch != "" {
 		all = inchBars[:]
@@ -62,10 +60,10 @@ func (w *page) scaleBar(scale, y float64, inch string) (cm float64, words string
 			break
 		}
 	}
-	if words = b.name; inch != "" {
-		words += " " + inch
+	if inch != "" {
+		b.name += " " + inch
 	}
 	x := plateMargin
-	w.put(`<path class="d-scale" d="M`, num(x), ` `, num(y-5), `v5h`, num(b.mm*scale), `v-5"/><text class="d-text" x="`, num(x+b.mm*scale+9), `" y="`, num(y), `">`, plain(words), `</text>`)
-	return b.mm / 10, words
+	w.put(`<path class="d-scale" d="M`, num(x), ` `, num(y-5), `v5h`, num(b.mm*scale), `v-5"/><text class="d-text" x="`, num(x+b.mm*scale+9), `" y="`, num(y), `">`, plain(b.name), `</text>`)
+	return b
 }

@@ -3,7 +3,6 @@ package journal
 import (
 	"cmp"
 	"fmt"
-	"runtime"
 	"slices"
 
 	"golang.org/x/sync/errgroup"
@@ -31,6 +30,10 @@ type dated struct {
 	entry *Entry
 }
 
+func newLinker(names *almanac.Almanac, opts Options, photos []string) *linker {
+	return &linker{names: names, opts: opts, photos: photos, plantOK: map[string]bool{}, taxa: map[string]string{}, noticed: map[[2]string][]almanac.Notice{}}
+}
+
 func (l *linker) complain(r rule, s Source, path, message, hint string) {
 	line, column := s.At(path)
 	l.place(r, s, line, column, message, hint)
@@ -46,8 +49,6 @@ func (l *linker) place(r rule, s Source, line, column int, message, hint string)
 
 // link builds the journal out of its parts.
 func (l *linker) link(parts []*part) *Journal {
-	l.plantOK, l.taxa, l.noticed = map[string]bool{}, map[string]string{}, map[[2]string][]almanac.Notice{}
-	slices.Sort(l.photos)
 	l.journal = collect(parts)
 	l.sort()
 	l.orphans(parts)
@@ -66,16 +67,17 @@ func (l *linker) link(parts []*part) *Journal {
 
 // checkTanks checks the tanks side by side: none depends on another. Their complaints stay in the tanks' order.
 func (l *linker) checkTanks() {
-	apart := make([]linker, len(l.journal.Tanks))
+	apart := make([]*linker, len(l.journal.Tanks))
 	var g errgroup.Group
-	g.SetLimit(runtime.GOMAXPROCS(0)) // bound by the processor
+	g.SetLimit(l.opts.workers())
 	for i, t := range l.journal.Tanks {
-		apart[i] = linker{names: l.names, opts: l.opts, photos: l.photos, journal: l.journal, plantOK: map[string]bool{}}
+		apart[i] = newLinker(l.names, l.opts, l.photos)
+		apart[i].journal = l.journal
 		g.Go(func() error { apart[i].tank(t); return nil })
 	}
 	_ = g.Wait() // a fault of the journal is a complaint
-	for i := range apart {
-		l.out = append(l.out, apart[i].out...)
+	for _, a := range apart {
+		l.out = append(l.out, a.out...)
 	}
 }
 

@@ -29,6 +29,14 @@ type Options struct {
 	Zone func(name string) bool
 }
 
+// workers is how many work at once. Parsing and checking are bound by the processor, the files being small.
+func (o Options) workers() int {
+	if o.Workers > 0 {
+		return o.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
 // Limits bounds what is read. A zero field stands for its default.
 type Limits struct {
 	FileBytes int // of one file; 1 MiB
@@ -79,11 +87,7 @@ func (r *Reader) readAll(ctx context.Context, fsys fs.FS, files []found, only ma
 	errs := make([]error, len(files))
 	var next, done atomic.Int64
 	g, ctx := errgroup.WithContext(ctx)
-	workers := opts.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0) // parsing is bound by the processor, the files being small
-	}
-	for range min(workers, len(files)) {
+	for range min(opts.workers(), len(files)) {
 		g.Go(func() error {
 			scan := new(scanner) // each worker its own
 			for ctx.Err() == nil {

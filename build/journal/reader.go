@@ -62,7 +62,8 @@ func (r *Reader) Read(ctx context.Context, fsys fs.FS, opts Options, changes Cha
 	for _, p := range parts {
 		all = append(all, p.complaints...)
 	}
-	l := linker{names: r.names, opts: opts, photos: w.photos}
+	slices.Sort(w.photos)
+	l := newLinker(r.names, opts, w.photos)
 	j := l.link(parts)
 	all = append(all, l.out...)
 	all.Sort()

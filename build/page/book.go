@@ -39,8 +39,6 @@ type Book struct {
 	parts   *sync.Map // parts of pages that many share, by name and place
 
 	photoFiles []File
-	texts      *sync.Map // entry to the function that renders its text, once: entries stand in many lists
-	codes      *sync.Map // text and name to the function that draws it as a QR code
 }
 
 // Options for [NewBook]. The zero value is right for a site on a server.
@@ -60,7 +58,7 @@ type Options struct {
 
 // NewBook links a journal to the almanac and a theme.
 func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date, o Options) *Book {
-	b := &Book{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, species: map[string]almanac.Species{}, codes: &sync.Map{}, texts: &sync.Map{}, links: &sync.Map{}, parts: &sync.Map{}}
+	b := &Book{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, species: map[string]almanac.Species{}, links: &sync.Map{}, parts: &sync.Map{}}
 	b.prose = prose.New(prose.Options{Language: j.Language, TableLabel: t.Words.Text("prose.table")})
 	for _, tank := range j.Tanks {
 		b.entries = append(b.entries, tank.Entries...)
@@ -184,11 +182,11 @@ func (b *Book) text(from string, src journal.Source) (prose.Document, error) {
 
 // entryText is the text of an entry on its own page, rendered once.
 func (b *Book) entryText(e *journal.Entry) (prose.Document, error) {
-	made, ok := b.texts.Load(e)
-	if !ok {
-		made, _ = b.texts.LoadOrStore(e, sync.OnceValues(func() (prose.Document, error) { return b.text(EntryAddr(e), e.Source) }))
-	}
-	return made.(func() (prose.Document, error))()
+	text := b.once.texts.of(e, func() outcome[prose.Document] {
+		doc, err := b.text(EntryAddr(e), e.Source)
+		return outcome[prose.Document]{doc, err}
+	})
+	return text.made, text.err
 }
 
 // Ref is what a text leads to or shows: a plant, tank, lot or entry by its name, or a photo.

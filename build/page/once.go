@@ -7,18 +7,27 @@ import (
 
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
+	"slipleaf/build/prose"
 	"slipleaf/build/sheet"
 )
 
 // once is what many pages ask of one tank or parcel, each worked out when first asked for and then kept: a plant's page
-// asks every tank what stands in it, and a parcel has up to six papers.
+// asks every tank what stands in it, and a parcel has up to six papers. Nothing of it may depend on OnDisk, of which a copy of the book may differ.
 type once struct {
 	standing byKey[*journal.Tank, []Standing]
 	values   byKey[*journal.Tank, map[string]tankValue]
 	sheets   byKey[*journal.Parcel, sheet.Sheet]
 	sprigs   byKey[string, template.HTML] // by plant id
-	gathered func() ([]fetched, error)    // the files of friends, read
+	texts    byKey[*journal.Entry, outcome[prose.Document]]
+	codes    byKey[[2]string, outcome[template.HTML]] // by text and name
+	gathered func() ([]fetched, error)                // the files of friends, read
 	fares    func() map[string]ledger.Elsewhere
+}
+
+// outcome is what was made, or why it could not be.
+type outcome[T any] struct {
+	made T
+	err  error
 }
 
 func (b *Book) onceOf() *once {

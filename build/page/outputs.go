@@ -95,19 +95,19 @@ type Text struct {
 func (b *Book) Texts() []Text {
 	j := b.Journal
 	out := make([]Text, 0, len(j.Tanks)+len(b.entries)+len(j.Plants)+len(j.Pages)+len(j.Parcels))
-	for _, t := range b.Journal.Tanks {
+	for _, t := range j.Tanks {
 		out = append(out, Text{TankAddr(t.ID), t.Source})
 		for _, e := range t.Entries {
 			out = append(out, Text{EntryAddr(e), e.Source})
 		}
 	}
-	for _, p := range b.Journal.Plants {
+	for _, p := range j.Plants {
 		out = append(out, Text{PlantAddr(p.ID), p.Source})
 	}
-	for _, p := range b.Journal.Pages {
+	for _, p := range j.Pages {
 		out = append(out, Text{WrittenAddr(p.ID), p.Source})
 	}
-	for _, p := range b.Journal.Parcels {
+	for _, p := range j.Parcels {
 		out = append(out, Text{SheetAddr(p.Code), p.Source})
 	}
 	return out

@@ -4,7 +4,6 @@ import (
 	"html/template"
 	"strconv"
 	"strings"
-	"sync"
 
 	goqr "github.com/piglig/go-qr"
 )
@@ -14,8 +13,11 @@ const quiet = 4
 
 // qr is qrOf, drawn once for the sheet, the label and the other papers of a parcel.
 func (b *Book) qr(text, name string) (template.HTML, error) {
-	draw, _ := b.codes.LoadOrStore([2]string{text, name}, sync.OnceValues(func() (template.HTML, error) { return qrOf(text, name) }))
-	return draw.(func() (template.HTML, error))()
+	code := b.once.codes.of([2]string{text, name}, func() outcome[template.HTML] {
+		svg, err := qrOf(text, name)
+		return outcome[template.HTML]{svg, err}
+	})
+	return code.made, code.err
 }
 
 // qrOf draws a QR code of text as one SVG path, black on white in any scheme, with its quiet zone; error correction M.

@@ -12,6 +12,7 @@ import (
 	"path"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -297,25 +298,12 @@ func TestLinkPreviews(t *testing.T) {
 	}
 }
 
-// fleeting lists a file that is gone when it is opened.
-type fleeting struct {
-	fstest.MapFS
-	gone string
-}
-
-func (f fleeting) Open(name string) (fs.File, error) {
-	if name == f.gone {
-		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
-	}
-	return f.MapFS.Open(name)
-}
-
 // A photo that goes away between the listing and its own reading is no photo that the journal has not: nothing is
 // published without it, so that no later publish takes such a site for the journal's.
 func TestAPhotoThatGoesAwayIsMissed(t *testing.T) {
 	room := NewDarkroom("")
 	for _, photo := range []string{"front-2026-04-18.jpg", "deep/Leaf One.jpg", "nana.jpg"} {
-		files, cs := build(t, fleeting{photographed(t), "photos/" + photo}, room)
+		files, cs := build(t, absent{photographed(t), "photos/" + photo, func(look int64) bool { return look > 0 }, new(atomic.Int64)}, room) // listed, then gone
 		if files != nil || cs.Errors() == 0 || !strings.Contains(fmt.Sprint(cs), photo) {
 			t.Errorf("without %s: %d files, %v", photo, len(files), cs)
 		}
