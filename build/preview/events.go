@@ -71,13 +71,13 @@ func opening(now *state, seen int64, at string) []event {
 	if now.edition != nil && now.edition.number != seen {
 		return []event{{"reload", now.number, nil}}
 	}
-	return []event{{"complaints", now.number, now.broken() && at != benchAddr}} // the bench shows them all
+	return []event{{"complaints", now.number, now.broken() && at != deskAddr}} // the desk shows them all
 }
 
 // between tells the page at an address what a newer state means for it.
 func between(old, now *state, at string) []event {
 	var out []event
-	if at == benchAddr || old.edition == nil && now.edition != nil {
+	if at == deskAddr || old.edition == nil && now.edition != nil {
 		return []event{{"reload", now.number, nil}}
 	}
 	if old.edition != now.edition {

@@ -87,10 +87,10 @@ func TestStylesAreSwappedWithoutLoadingThePageAgain(t *testing.T) {
 }
 
 // The grower's own page shows every save.
-func TestTheBenchIsAlwaysLoadedAgain(t *testing.T) {
+func TestTheDeskIsAlwaysLoadedAgain(t *testing.T) {
 	s := show(t, onDisk(t, small()))
-	_, body := s.get(benchAddr)
-	next, _ := s.stream(benchAddr, editionOf(t, body))
+	_, body := s.get(deskAddr)
+	next, _ := s.stream(deskAddr, editionOf(t, body))
 	save(t, s.dir, "pages/about.md", "---\ntitle: About\n---\nOther words.\n")
 	if m := next(); m.name != "reload" {
 		t.Errorf("%+v", m)
@@ -105,15 +105,15 @@ func TestEventsRefuseWhatIsNoEdition(t *testing.T) {
 }
 
 // The grower's own page lists the complaints; nothing is laid over it.
-func TestNothingIsLaidOverTheBench(t *testing.T) {
+func TestNothingIsLaidOverTheDesk(t *testing.T) {
 	s := show(t, onDisk(t, small()))
-	_, body := s.get(benchAddr)
+	_, body := s.get(deskAddr)
 	save(t, s.dir, "pages/about.md", "---\ntitle: [\n---\n")
 	s.until("a broken save", func(r Report) bool { return !r.Whole })
-	if _, first := s.stream(benchAddr, editionOf(t, body)); first.name != "complaints" || first.data != "false" {
+	if _, first := s.stream(deskAddr, editionOf(t, body)); first.name != "complaints" || first.data != "false" {
 		t.Errorf("%+v", first)
 	}
-	if _, body := s.get(benchAddr); !strings.Contains(body, "pages/about.md:") || strings.Contains(body, "preview-complaints") {
+	if _, body := s.get(deskAddr); !strings.Contains(body, "pages/about.md:") || strings.Contains(body, "preview-complaints") {
 		t.Errorf("%s", body)
 	}
 }

@@ -51,5 +51,5 @@ func welcome(r *http.Request) bool {
 
 // private tells whether an address is the preview's own, or leads to a care sheet.
 func private(addr string) bool {
-	return strings.HasPrefix(addr, ownAddr) || strings.HasPrefix(addr, "/sheets/")
+	return strings.HasPrefix(addr, ownAddr) || strings.HasPrefix(addr, deskAddr) || strings.HasPrefix(addr, "/sheets/")
 }

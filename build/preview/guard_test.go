@@ -34,7 +34,7 @@ func (s *showing) raw(method, target, host string, header ...string) *http.Respo
 }
 
 // routes are all kinds of address that are served.
-var routes = []string{"/", "/no/such/", "/about", "/sheets/abcdefghjkmnpqrstvwxyz0123/", "/-/", "/-/bench/", "/-/preview.js", "/-/preview.css", "/-/complaints", "/-/events?at=/&seen=1"}
+var routes = []string{"/", "/no/such/", "/about", "/sheets/abcdefghjkmnpqrstvwxyz0123/", "/-/", "/desk/", "/-/preview.js", "/-/preview.css", "/-/complaints", "/-/events?at=/&seen=1"}
 
 // A page on the web that makes its name lead to this machine is answered nothing, on no route (DNS rebinding; the names
 // after those of the project singularity's documentation and from memory).
@@ -91,10 +91,10 @@ func TestOtherSitesGetNothingPrivate(t *testing.T) {
 		{"/", "cross-site", "no-cors", "image", 403},
 		{"/", "cross-site", "cors", "empty", 403},
 		{"/", "same-site", "no-cors", "script", 403}, // another port of this machine
-		{"/-/bench/", "cross-site", "navigate", "document", 403},
-		{"/-/bench/", "same-site", "navigate", "document", 403},
-		{"/-/bench/", "same-origin", "navigate", "document", 200},
-		{"/-/bench/", "none", "navigate", "document", 200}, // typed, or a bookmark
+		{"/desk/", "cross-site", "navigate", "document", 403},
+		{"/desk/", "same-site", "navigate", "document", 403},
+		{"/desk/", "same-origin", "navigate", "document", 200},
+		{"/desk/", "none", "navigate", "document", 200}, // typed, or a bookmark
 		{sheet, "cross-site", "navigate", "document", 403},
 		{sheet, "none", "navigate", "document", 200},
 		{"/-/preview.js", "cross-site", "no-cors", "script", 403},
@@ -138,7 +138,7 @@ func TestNoPathLeadsOutOfTheSite(t *testing.T) {
 	for _, target := range []string{
 		"/../../../../etc/passwd", "/%2e%2e/%2e%2e/%2e%2e/etc/passwd", "/..%2f..%2f..%2fetc/passwd", "/..%5c..%5cetc%5cpasswd", "//etc/passwd", "///etc/passwd",
 		"/journal.yaml", "/tanks/shelf/tank.md", "/sent/2026-02-10-ab.md", "/-/../journal.yaml", "/./journal.yaml", "/tanks/../sent/2026-02-10-ab.md", "/about/../../journal.yaml",
-		"/look/", "/sheets/", "/photos/", "/sent/", "/schema/", "/-/files/", "/-/bench/x", "/about/%00", "/" + strings.Repeat("a/", 3000),
+		"/look/", "/sheets/", "/photos/", "/sent/", "/schema/", "/-/files/", "/desk/x", "/about/%00", "/" + strings.Repeat("a/", 3000),
 	} {
 		r := s.raw("GET", target, "localhost:PORT")
 		switch {

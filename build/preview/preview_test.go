@@ -10,14 +10,14 @@ import (
 	"testing"
 )
 
-func TestTheSiteAndTheBenchAreShown(t *testing.T) {
+func TestTheSiteAndTheDeskAreShown(t *testing.T) {
 	s := show(t, onDisk(t, small()))
 	if r := s.until("an edition", func(r Report) bool { return true }); !r.Whole {
 		t.Fatal(r.Complaints, r.Err)
 	}
 	for addr, want := range map[string]string{
 		"/": "A small bench", "/index.html": "A small bench", "/tanks/shelf/": "The shelf", "/about/": "Words about it", "/about": "Words about it",
-		"/-/bench/": "the long ones", "/sheets/abcdefghjkmnpqrstvwxyz0123/": "Anubias",
+		"/desk/": "the long ones", "/sheets/abcdefghjkmnpqrstvwxyz0123/": "Anubias",
 	} {
 		status, body := s.get(addr)
 		if status != http.StatusOK || !strings.Contains(body, want) {
@@ -26,14 +26,14 @@ func TestTheSiteAndTheBenchAreShown(t *testing.T) {
 		if n := strings.Count(body, `<script src="/-/preview.js"`); n != 1 {
 			t.Errorf("%s: the script stands there %d times", addr, n)
 		}
-		if strings.Contains(body, "CANARY") && addr != benchAddr || strings.Contains(body, "preview-complaints") {
+		if strings.Contains(body, "CANARY") && addr != deskAddr || strings.Contains(body, "preview-complaints") {
 			t.Errorf("%s: shows what it must not", addr)
 		}
 	}
-	_, bench := s.get("/-/bench/")
+	_, desk := s.get("/desk/")
 	for _, link := range []string{`href="/sheets/abcdefghjkmnpqrstvwxyz0123/"`, `href="/sheets/abcdefghjkmnpqrstvwxyz0123/label/"`, "sent/2026-02-10-ab.md", "<bdi>CANARY-name</bdi>"} {
-		if !strings.Contains(bench, link) {
-			t.Errorf("the bench is without %s", link)
+		if !strings.Contains(desk, link) {
+			t.Errorf("the desk is without %s", link)
 		}
 	}
 }
@@ -41,7 +41,7 @@ func TestTheSiteAndTheBenchAreShown(t *testing.T) {
 // The policies in the page and in the header let the preview's own files in, on sheets too, and nothing else.
 func TestThePolicyHolds(t *testing.T) {
 	s := show(t, onDisk(t, small()))
-	for _, addr := range []string{"/", "/sheets/abcdefghjkmnpqrstvwxyz0123/", "/-/bench/", "/no/such/"} {
+	for _, addr := range []string{"/", "/sheets/abcdefghjkmnpqrstvwxyz0123/", "/desk/", "/no/such/"} {
 		r, err := http.Get(s.addr + addr)
 		if err != nil {
 			t.Fatal(err)

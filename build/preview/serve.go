@@ -17,8 +17,8 @@ import (
 // ownAddr is where the preview's own files live. No journal can have a page there.
 const ownAddr = "/-/"
 
-// benchAddr is the grower's own page.
-const benchAddr = ownAddr + "bench/"
+// deskAddr is the grower's own page.
+const deskAddr = "/desk/"
 
 //go:embed files
 var files embed.FS
@@ -41,7 +41,7 @@ func (s *server) handler(port int) http.Handler {
 	mux.HandleFunc(ownAddr+"preview.css", fixed("preview.css", "text/css; charset=utf-8"))
 	mux.HandleFunc(ownAddr+"events", s.events)
 	mux.HandleFunc(ownAddr+"complaints", s.complaints)
-	mux.HandleFunc(benchAddr, s.bench)
+	mux.HandleFunc(deskAddr, s.desk)
 	mux.HandleFunc(ownAddr, http.NotFound)
 	mux.HandleFunc("/", s.site)
 	return guard(port, s.wait(mux))
@@ -157,7 +157,7 @@ func overlay(st *state) []byte {
 		return nil
 	}
 	var b bytes.Buffer
-	if err := templates.ExecuteTemplate(&b, "complaints.html", map[string]any{"Failure": st.failure, "Troubles": st.errors(), "Bench": benchAddr, "Older": st.edition != nil}); err != nil {
+	if err := templates.ExecuteTemplate(&b, "complaints.html", map[string]any{"Failure": st.failure, "Troubles": st.errors(), "Desk": deskAddr, "Older": st.edition != nil}); err != nil {
 		return fmt.Appendf(nil, "<pre>%s</pre>", template.HTMLEscapeString(err.Error()))
 	}
 	return b.Bytes()

@@ -93,7 +93,7 @@ func TestDemoInGerman(t *testing.T) {
 		t.Errorf("only %d places were looked at: the search is broken", looked)
 	}
 	if marked < 100 { // the almanac's common names and notes
-		t.Errorf("only %d pieces of English are marked as such", marked)
+		t.Errorf("only %d outputs of English are marked as such", marked)
 	}
 }
 

@@ -228,11 +228,11 @@ type carried struct {
 type follower struct {
 	t            *testing.T
 	memory       *Memory
-	room         *Darkroom
+	room         *PhotoCache
 	pages        map[string]carried
 	kept, remade int
 	target       string // where every build is published as well
-	spares       int    // how often a spare stood by
+	spares       int    // how often a spare was kept
 }
 
 // cards tells pictures for link previews, which take long and of which little can come.
@@ -242,7 +242,7 @@ func cards(o page.Output) bool { return strings.HasSuffix(o.Addr, "card.png") }
 func (f *follower) publish(s *scribbler, clean map[string][]byte, want journal.Complaints) {
 	f.t.Helper()
 	var cs journal.Complaints
-	o := Options{On: demoDay, Darkroom: f.room, Program: "a test", spareFrom: 1, only: func(o page.Output) bool { return !cards(o) }}
+	o := Options{On: demoDay, Photos: f.room, Program: "a test", spareFrom: 1, only: func(o page.Output) bool { return !cards(o) }}
 	for _, again := range []bool{false, true} {
 		done, err := Publish(context.Background(), s.files, f.target, o, func(told journal.Complaints) { cs = told })
 		if err != nil {
@@ -258,7 +258,7 @@ func (f *follower) publish(s *scribbler, clean map[string][]byte, want journal.C
 			f.t.Fatalf("a second publish was not idle: %+v", done)
 		}
 	}
-	if _, err := os.Stat(besides(f.target, "spare")); err == nil {
+	if _, err := os.Stat(sibling(f.target, "spare")); err == nil {
 		f.spares++
 	}
 	found := map[string]bool{}
@@ -289,7 +289,7 @@ func (f *follower) publish(s *scribbler, clean map[string][]byte, want journal.C
 
 // meddle does to the published site and to the cache what time, people and other programs do.
 func (f *follower) meddle(s *scribbler) {
-	cache := filepath.Join(BuildCache(f.target), storeName)
+	cache := filepath.Join(BuildCacheDir(f.target), storeName)
 	some := func(dir string) string {
 		var all []string
 		_ = filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
@@ -305,7 +305,7 @@ func (f *follower) meddle(s *scribbler) {
 	}
 	switch s.rng.IntN(10) {
 	case 0:
-		_ = os.RemoveAll(BuildCache(f.target))
+		_ = os.RemoveAll(BuildCacheDir(f.target))
 	case 1:
 		if data, err := os.ReadFile(cache); err == nil {
 			data[s.rng.IntN(len(data))] ^= 1 << s.rng.IntN(8)
@@ -320,15 +320,15 @@ func (f *follower) meddle(s *scribbler) {
 	case 5:
 		_ = os.WriteFile(filepath.Join(filepath.Dir(some(f.target)), "stray.txt"), []byte("by hand"), 0o644)
 	case 6:
-		_ = os.WriteFile(filepath.Join(filepath.Dir(some(besides(f.target, "spare"))), "stray.txt"), []byte("by hand"), 0o644)
+		_ = os.WriteFile(filepath.Join(filepath.Dir(some(sibling(f.target, "spare"))), "stray.txt"), []byte("by hand"), 0o644)
 	case 7:
-		_ = os.RemoveAll(besides(f.target, "spare"))
+		_ = os.RemoveAll(sibling(f.target, "spare"))
 	}
 }
 
 func (f *follower) load(s *scribbler, memory *Memory, changed []string) (*page.Book, journal.Complaints) {
 	f.t.Helper()
-	b, cs, err := Load(context.Background(), s.files, Options{On: demoDay, Memory: memory, Changed: changed, Darkroom: f.room})
+	b, cs, err := Load(context.Background(), s.files, Options{On: demoDay, Memory: memory, Changed: changed, Photos: f.room})
 	if err != nil {
 		f.t.Fatal(err)
 	}
@@ -406,7 +406,7 @@ func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
 	}
 	var mu sync.Mutex
 	kept, remade, broken, spares := 0, 0, 0, 0
-	room := NewDarkroom("") // the photos are the same in all
+	room := NewPhotoCache("") // the photos are the same in all
 	t.Run("sequences", func(t *testing.T) {
 		for seed := range uint64(sequences) {
 			t.Run(fmt.Sprint(seed), func(t *testing.T) {
@@ -420,12 +420,12 @@ func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
 	})
 	t.Logf("%d sequences: %d outputs kept, %d made, %d saves with errors", sequences, kept, remade, broken)
 	if kept == 0 || spares == 0 {
-		t.Errorf("%d outputs were ever kept, %d spares stood by", kept, spares)
+		t.Errorf("%d outputs were ever kept, %d spares fileState by", kept, spares)
 	}
 }
 
 // follow makes a sequence of edits and follows it with a build that remembers. It tells how many saves had errors.
-func follow(t *testing.T, seed uint64, room *Darkroom) (f *follower, broken int) {
+func follow(t *testing.T, seed uint64, room *PhotoCache) (f *follower, broken int) {
 	s := newScribbler(t, seed)
 	f = &follower{t: t, memory: new(Memory), room: room, pages: map[string]carried{}, target: filepath.Join(t.TempDir(), "www")}
 	f.build(s, nil, seed%10 == 0)

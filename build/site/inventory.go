@@ -91,7 +91,7 @@ type branch struct {
 	deep bool
 }
 
-// branches parts a folder into pieces that are listed side by side.
+// branches parts a folder into parts that are listed side by side.
 func branches(fsys fs.FS, dir string) ([]branch, error) {
 	entries, err := fs.ReadDir(fsys, dir)
 	if err != nil {
@@ -184,7 +184,7 @@ func (now inventory) same(fsys fs.FS, old inventory) bool {
 
 // tells whether a reading found just what the inventory lists: a file may have been away for the moment of either, and
 // come back with the time that it had.
-func (now inventory) tells(r *journal.Reader, room *Darkroom) bool {
+func (now inventory) tells(r *journal.Reader, photos *PhotoCache) bool {
 	names, files := r.Seen()
 	if names == nil {
 		return false
@@ -214,5 +214,5 @@ func (now inventory) tells(r *journal.Reader, room *Darkroom) bool {
 			return false
 		}
 	}
-	return room.asRead(asRead)
+	return photos.asRead(asRead)
 }

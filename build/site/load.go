@@ -21,8 +21,8 @@ type Options struct {
 	// MaxFiles and MaxBytes bound the site; 0: [MaxOutputFiles], [MaxOutputBytes].
 	MaxFiles int
 	MaxBytes int64
-	// Darkroom makes photos ready and keeps them for the next build; nil: they are made anew.
-	Darkroom *Darkroom
+	// Photos makes photos ready and keeps them for the next build; nil: they are made anew.
+	Photos *PhotoCache
 	// Program tells the program from others, where what they made may meet.
 	Program string
 	// Zone tells whether there is a timezone of that name; nil: only its shape is looked at.
@@ -73,11 +73,11 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Compl
 	if err != nil {
 		return nil, complaints, err
 	}
-	room := o.Darkroom
-	if room == nil {
-		room = NewDarkroom("")
+	photos := o.Photos
+	if photos == nil {
+		photos = NewPhotoCache("")
 	}
-	made, faults, err := room.develop(ctx, fsys, j, m.reader.Listed, o)
+	made, faults, err := photos.prepare(ctx, fsys, j, m.reader.Listed, o)
 	if err != nil {
 		return nil, complaints, err
 	}

@@ -60,7 +60,7 @@ func (m *Memory) themeOf(fsys fs.FS, j *journal.Journal, o Options) (*page.Theme
 	if lang == "" {
 		lang = "en"
 	}
-	print, err := lookPrint(look, lang)
+	print, err := themeHash(look, lang)
 	if err != nil {
 		return nil, err
 	}
@@ -75,8 +75,8 @@ func (m *Memory) themeOf(fsys fs.FS, j *journal.Journal, o Options) (*page.Theme
 	return t, nil
 }
 
-// lookPrint is the fingerprint of a theme that lies over the default one; look is nil where none does.
-func lookPrint(look fs.FS, lang string) (journal.Print, error) {
+// themeHash is the fingerprint of a theme that lies over the default one; look is nil where none does.
+func themeHash(look fs.FS, lang string) (journal.Print, error) {
 	files := journal.Print{}
 	if look != nil {
 		var err error

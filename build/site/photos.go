@@ -24,19 +24,21 @@ import (
 	"slipleaf/build/prose"
 )
 
-// Darkroom makes a journal's photos ready and remembers them, within the process and in a folder. It is safe for
-// concurrent use. Make it with [NewDarkroom]; one serves any number of builds.
-type Darkroom struct {
+// PhotoCache makes a journal's photos ready and remembers them, within the process and in a folder. It is safe for
+// concurrent use. Make it with [NewPhotoCache]; one serves any number of builds.
+type PhotoCache struct {
 	dir   string
 	mu    sync.Mutex
-	known map[string]developed // by the photo's name
+	known map[string]preparedPhoto // by the photo's name
 }
 
-// NewDarkroom keeps what it makes in the folder dir, which it makes when needed; "" keeps nothing on disk.
-func NewDarkroom(dir string) *Darkroom { return &Darkroom{dir: dir, known: map[string]developed{}} }
+// NewPhotoCache keeps what it makes in the folder dir, which it makes when needed; "" keeps nothing on disk.
+func NewPhotoCache(dir string) *PhotoCache {
+	return &PhotoCache{dir: dir, known: map[string]preparedPhoto{}}
+}
 
-// developed is what has become of a photo.
-type developed struct {
+// preparedPhoto is what has become of a photo.
+type preparedPhoto struct {
 	journal.Stamp
 	key    string
 	photo  prose.Photo
@@ -46,7 +48,7 @@ type developed struct {
 }
 
 // refused tells whether there is no picture to show.
-func (d developed) refused() bool { return len(d.files) == 0 }
+func (d preparedPhoto) refused() bool { return len(d.files) == 0 }
 
 // naming is the first place of the journal that names a photo.
 type naming struct {
@@ -70,11 +72,11 @@ func (n naming) complaint(s journal.Severity, f *picture.Fault) journal.Complain
 // ones, or a single one of the largest.
 const photoMemory = picture.MaxCost
 
-// develop makes every photo ready that the journal names. No other file of photos/ is read, let alone published. listed
+// prepare makes every photo ready that the journal names. No other file of photos/ is read, let alone published. listed
 // tells whether a photo was there when the journal was read.
-func (d *Darkroom) develop(ctx context.Context, fsys fs.FS, j *journal.Journal, listed func(name string) bool, o Options) (page.Options, journal.Complaints, error) {
+func (d *PhotoCache) prepare(ctx context.Context, fsys fs.FS, j *journal.Journal, listed func(name string) bool, o Options) (page.Options, journal.Complaints, error) {
 	names := namings(j)
-	out := make([]developed, len(names))
+	out := make([]preparedPhoto, len(names))
 	workers := o.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
@@ -107,7 +109,7 @@ func (d *Darkroom) develop(ctx context.Context, fsys fs.FS, j *journal.Journal, 
 
 // gather puts the photos together in the order of their naming. Two names for the same bytes share no file, since the
 // name is part of the address, unless they differ in letters that an address has not.
-func (d *Darkroom) gather(names []naming, out []developed, listed func(name string) bool) (page.Options, journal.Complaints, error) {
+func (d *PhotoCache) gather(names []naming, out []preparedPhoto, listed func(name string) bool) (page.Options, journal.Complaints, error) {
 	o := page.Options{Photos: map[string]prose.Photo{}}
 	var cs journal.Complaints
 	needed, paths := map[string]bool{}, map[string]bool{}
@@ -145,7 +147,7 @@ func (d *Darkroom) gather(names []naming, out []developed, listed func(name stri
 }
 
 // asRead tells whether all photos that are known were read as same finds them.
-func (d *Darkroom) asRead(same func(p string, as journal.Stamp) bool) bool {
+func (d *PhotoCache) asRead(same func(p string, as journal.Stamp) bool) bool {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	for name, k := range d.known {
@@ -157,13 +159,13 @@ func (d *Darkroom) asRead(same func(p string, as journal.Stamp) bool) bool {
 }
 
 // one makes a photo ready, or finds that it is. The error is for what is no fault of the photo.
-func (d *Darkroom) one(ctx context.Context, fsys fs.FS, name string, memory *semaphore.Weighted) (developed, error) {
+func (d *PhotoCache) one(ctx context.Context, fsys fs.FS, name string, memory *semaphore.Weighted) (preparedPhoto, error) {
 	if err := ctx.Err(); err != nil {
-		return developed{}, err
+		return preparedPhoto{}, err
 	}
 	file, err := fsys.Open("photos/" + name)
 	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrInvalid) {
-		return developed{gone: true}, nil
+		return preparedPhoto{gone: true}, nil
 	}
 	if err != nil {
 		return notReadable(err), nil
@@ -179,7 +181,7 @@ func (d *Darkroom) one(ctx context.Context, fsys fs.FS, name string, memory *sem
 	if ok && old.Still(info) {
 		return old, nil
 	}
-	made := developed{Stamp: journal.StampOf(info, time.Now())}
+	made := preparedPhoto{Stamp: journal.StampOf(info, time.Now())}
 	if info.Size() > picture.MaxBytes {
 		made.faults = []*picture.Fault{picture.TooManyBytes(info.Size())}
 		return made, nil
@@ -189,7 +191,7 @@ func (d *Darkroom) one(ctx context.Context, fsys fs.FS, name string, memory *sem
 		return notReadable(err), nil
 	}
 	if err := d.print(ctx, &made, name, data, memory); err != nil {
-		return developed{}, err
+		return preparedPhoto{}, err
 	}
 	d.mu.Lock()
 	d.known[name] = made
@@ -197,16 +199,16 @@ func (d *Darkroom) one(ctx context.Context, fsys fs.FS, name string, memory *sem
 	return made, nil
 }
 
-func notReadable(err error) developed {
+func notReadable(err error) preparedPhoto {
 	why := "it is no plain file"
 	if err != nil {
 		why = "it cannot be read: " + err.Error()
 	}
-	return developed{faults: []*picture.Fault{{Rule: picture.RuleUnreadable, Why: why}}}
+	return preparedPhoto{faults: []*picture.Fault{{Rule: picture.RuleUnreadable, Why: why}}}
 }
 
 // print makes the renditions of a photo's bytes, or takes them from the cache.
-func (d *Darkroom) print(ctx context.Context, to *developed, name string, data []byte, memory *semaphore.Weighted) error {
+func (d *PhotoCache) print(ctx context.Context, to *preparedPhoto, name string, data []byte, memory *semaphore.Weighted) error {
 	info, err := picture.Plan(name, data)
 	if err != nil {
 		return to.refuse(err)
@@ -231,7 +233,7 @@ func (d *Darkroom) print(ctx context.Context, to *developed, name string, data [
 	return nil
 }
 
-func (d *developed) refuse(err error) error {
+func (d *preparedPhoto) refuse(err error) error {
 	var f *picture.Fault
 	if !errors.As(err, &f) {
 		return err

@@ -40,14 +40,14 @@ func Place(ctx context.Context, target string, files []page.File) (Placed, error
 		return Placed{}, err
 	}
 	defer unlock()
-	pl.pieces = make([]piece, len(files))
+	pl.outputs = make([]output, len(files))
 	for i, f := range files {
-		pl.pieces[i].Path = f.Path
+		pl.outputs[i].Path = f.Path
 	}
 	if err := pl.named(); err != nil {
 		return Placed{}, err
 	}
-	if err := each(ctx, len(files), 0, func(i int) error { return pl.take(&pl.pieces[i], files[i].Data) }); err != nil {
+	if err := each(ctx, len(files), 0, func(i int) error { return pl.take(&pl.outputs[i], files[i].Data) }); err != nil {
 		return Placed{}, err
 	}
 	return pl.finish(ctx)
@@ -64,8 +64,8 @@ func resolved(target string) string {
 	return target
 }
 
-// piece is a file of the site that is to stand at a target.
-type piece struct {
+// output is a file of the site that is to stand at a target.
+type output struct {
 	Path string
 	from journal.Print // of what it was made from; zero: not said
 	sum  journal.Print // of its bytes
@@ -74,32 +74,32 @@ type piece struct {
 	mod  int64 // its time there, where it is known by the store
 }
 
-// placing is one putting of a site in place. It is begun before the pieces are made, takes each as it is made, so that
+// placing is one putting of a site in place. It is begun before the outputs are made, takes each as it is made, so that
 // they need not all be held in memory, and is finished when all are there.
 type placing struct {
-	target string
-	pieces []piece
-	was    *store // what is known of the target; nil: nothing
-	next   *store // is filled and left for the next publish; nil: nothing is left
-	roomy  int    // from how many files on the old site is kept to become the next one
-	old    map[string]bool
-	gone   []string // paths of the old site that the new one has not
-	made   sync.Map // folders of the new site that are there
+	target  string
+	outputs []output
+	was     *store // what is known of the target; nil: nothing
+	next    *store // is filled and left for the next publish; nil: nothing is left
+	roomy   int    // from how many files on the old site is kept to become the next one
+	old     map[string]bool
+	gone    []string // paths of the old site that the new one has not
+	made    sync.Map // folders of the new site that are there
 }
 
 // stage is the folder in which the new site is made.
-func (pl *placing) stage() string { return besides(pl.target, "new") }
+func (pl *placing) stage() string { return sibling(pl.target, "new") }
 
 // begin keeps other publishes out until unlock, mends what a crash left, and looks at what stands at the target.
 func (pl *placing) begin(ctx context.Context) (unlock func(), err error) {
 	if err := os.MkdirAll(filepath.Dir(pl.target), 0o755); err != nil {
 		return nil, err
 	}
-	release, err := lock(besides(pl.target, "lock"))
+	release, err := lock(sibling(pl.target, "lock"))
 	if err != nil {
 		return nil, err
 	}
-	if err = mend(pl.target); err == nil {
+	if err = recoverTarget(pl.target); err == nil {
 		if pl.was != nil && pl.was.generation != generationOf(pl.target) { // another publish came between
 			if pl.was, err = readStore(pl.target); err != nil {
 				pl.was, err = nil, nil
@@ -117,8 +117,8 @@ func (pl *placing) begin(ctx context.Context) (unlock func(), err error) {
 	}, nil
 }
 
-// keep keeps a piece as it stands at the target, if it was made there from the same.
-func (pl *placing) keep(p *piece) bool {
+// keep keeps an output as it stands at the target, if it was made there from the same.
+func (pl *placing) keep(p *output) bool {
 	was, ok := pl.was.file(p.Path)
 	if !ok || was.From != p.from || !pl.old[p.Path] || !was.standsAt(pl.target) {
 		return false
@@ -127,8 +127,8 @@ func (pl *placing) keep(p *piece) bool {
 	return true
 }
 
-// take takes in what a piece was made to: it is written, unless the target has it byte for byte.
-func (pl *placing) take(p *piece, data []byte) error {
+// take takes in what an output was made to: it is written, unless the target has it byte for byte.
+func (pl *placing) take(p *output, data []byte) error {
 	p.sum, p.size = journal.PrintOf(data), int64(len(data))
 	if p.same = pl.old[p.Path] && pl.stands(p, data); p.same {
 		return nil
@@ -154,7 +154,7 @@ func (pl *placing) folder(dir string) error {
 	return err
 }
 
-// finish puts the site in place when all pieces are there.
+// finish puts the site in place when all outputs are there.
 func (pl *placing) finish(ctx context.Context) (Placed, error) {
 	if err := ctx.Err(); err != nil {
 		return Placed{}, err
@@ -169,25 +169,25 @@ func (pl *placing) finish(ctx context.Context) (Placed, error) {
 	return p, pl.exchange(ctx)
 }
 
-// addMarker adds the marker, which lists the pieces by path.
+// addMarker adds the marker, which lists the outputs by path.
 func (pl *placing) addMarker() error {
-	slices.SortFunc(pl.pieces, func(a, b piece) int { return strings.Compare(a.Path, b.Path) })
+	slices.SortFunc(pl.outputs, func(a, b output) int { return strings.Compare(a.Path, b.Path) })
 	var list bytes.Buffer
 	list.WriteString(markerHead)
-	for i := range pl.pieces {
-		p := &pl.pieces[i]
+	for i := range pl.outputs {
+		p := &pl.outputs[i]
 		fmt.Fprintf(&list, "%s %s\n", hex.EncodeToString(p.sum[:12]), p.Path)
 	}
-	m := piece{Path: marker}
+	m := output{Path: marker}
 	err := pl.take(&m, list.Bytes())
-	pl.pieces = append(pl.pieces, m)
+	pl.outputs = append(pl.outputs, m)
 	return err
 }
 
 // named looks for bugs among the paths: two files of one path, or one that leaves the site.
 func (pl *placing) named() error {
-	order := make([]string, len(pl.pieces))
-	for i, p := range pl.pieces {
+	order := make([]string, len(pl.outputs))
+	for i, p := range pl.outputs {
 		if !fs.ValidPath(p.Path) || p.Path == "." || p.Path == marker {
 			return fmt.Errorf("%q is no path of a site", p.Path)
 		}
@@ -247,8 +247,8 @@ func ours(target string) bool {
 	return string(head[:n]) == "slipleaf site "
 }
 
-// stands tells whether the file at the target holds the bytes of a piece.
-func (pl *placing) stands(p *piece, data []byte) bool {
+// stands tells whether the file at the target holds the bytes of an output.
+func (pl *placing) stands(p *output, data []byte) bool {
 	name := inside(pl.target, p.Path)
 	info, err := os.Lstat(name)
 	if err != nil || !info.Mode().IsRegular() || info.Size() != p.size {
@@ -265,10 +265,10 @@ func (pl *placing) stands(p *piece, data []byte) bool {
 // count sums up what is to be done.
 func (pl *placing) count() Placed {
 	var p Placed
-	here := make(map[string]bool, len(pl.pieces))
-	for i := range pl.pieces {
-		here[pl.pieces[i].Path] = true
-		if pl.pieces[i].same {
+	here := make(map[string]bool, len(pl.outputs))
+	for i := range pl.outputs {
+		here[pl.outputs[i].Path] = true
+		if pl.outputs[i].same {
 			p.Unchanged++
 		} else {
 			p.Written++
@@ -316,19 +316,19 @@ type exchanged struct {
 // changed lists the paths in which the old site and the new one differ.
 func (pl *placing) changed() []string {
 	out := slices.Clone(pl.gone)
-	for i := range pl.pieces {
-		if !pl.pieces[i].same {
-			out = append(out, pl.pieces[i].Path)
+	for i := range pl.outputs {
+		if !pl.outputs[i].same {
+			out = append(out, pl.outputs[i].Path)
 		}
 	}
 	slices.Sort(out)
 	return out
 }
 
-// fill links the pieces that are the same as at the target into the new folder, in which all others lie already.
+// fill links the outputs that are the same as at the target into the new folder, in which all others lie already.
 func (pl *placing) fill(ctx context.Context) error {
-	return each(ctx, len(pl.pieces), 0, func(i int) error {
-		p := &pl.pieces[i]
+	return each(ctx, len(pl.outputs), 0, func(i int) error {
+		p := &pl.outputs[i]
 		if !p.same {
 			return nil
 		}
@@ -357,23 +357,23 @@ func link(from, to string) error {
 	return nil
 }
 
-// besides names a companion of target: a hidden file or folder next to it.
-func besides(target, what string) string {
+// sibling names a companion of target: a hidden file or folder next to it.
+func sibling(target, what string) string {
 	if abs, err := filepath.Abs(target); err == nil {
 		target = abs
 	}
 	return filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+"."+what)
 }
 
-// mend cleans up after a publish that was cut off: a half-made folder goes, and an old site that had been moved
+// recoverTarget cleans up after a publish that was cut off: a half-made folder goes, and an old site that had been moved
 // aside comes back when nothing stands in its place.
-func mend(target string) error {
+func recoverTarget(target string) error {
 	for _, half := range []string{"new", "next"} {
-		if err := os.RemoveAll(besides(target, half)); err != nil {
+		if err := os.RemoveAll(sibling(target, half)); err != nil {
 			return err
 		}
 	}
-	aside := besides(target, "old")
+	aside := sibling(target, "old")
 	if _, err := os.Lstat(aside); err != nil {
 		return nil
 	}
@@ -385,7 +385,7 @@ func mend(target string) error {
 
 // moveAside swaps two folders where the system cannot do it in one step.
 func moveAside(fresh, target string) error {
-	old := besides(target, "old")
+	old := sibling(target, "old")
 	if err := os.Rename(target, old); err != nil {
 		return err
 	}

@@ -130,10 +130,10 @@ func TestPlaceMendsWhatACrashLeft(t *testing.T) {
 	target := filepath.Join(t.TempDir(), "www")
 	place(t, target, file("index.html", "old"))
 	// As after a crash between moving the old site aside and moving the new one in, with half a new one lying about.
-	if err := os.Rename(target, besides(target, "old")); err != nil {
+	if err := os.Rename(target, sibling(target, "old")); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.MkdirAll(filepath.Join(besides(target, "new"), "half"), 0o755); err != nil {
+	if err := os.MkdirAll(filepath.Join(sibling(target, "new"), "half"), 0o755); err != nil {
 		t.Fatal(err)
 	}
 	if p := place(t, target, file("index.html", "old"), file("more.html", "x")); p.Unchanged != 1 || p.Written != 2 {

@@ -25,7 +25,7 @@ type Published struct {
 }
 
 // Publish reads a journal and puts its site at target. It makes only what would come out differently from what stands
-// there, by what the last publish left in [BuildCache]; the site is the same as if all of it had been made. tell is given
+// there, by what the last publish left in [BuildCacheDir]; the site is the same as if all of it had been made. tell is given
 // the complaints as soon as they are known; where they hold an error, nothing is published. The error is for what is no
 // fault of the journal.
 func Publish(ctx context.Context, fsys fs.FS, target string, o Options, tell func(journal.Complaints)) (Published, error) {
@@ -87,7 +87,7 @@ func (p *publishing) asBefore(ctx context.Context) (bool, error) {
 	o := p.o
 	p.next.Key = journal.PrintOf(fmt.Appendf(nil, "%s\x00%v\x00%t\x00%t\x00%d\x00%d", o.Program, o.On, o.OnDisk, o.Zone == nil, o.MaxFiles, o.MaxBytes))
 	var err error
-	if p.next.Look, err = lookPrint(o.Theme, ""); err != nil {
+	if p.next.Look, err = themeHash(o.Theme, ""); err != nil {
 		return false, err
 	}
 	if p.was != nil {
@@ -125,8 +125,8 @@ func (p *publishing) build(ctx context.Context) error {
 	if p.o.Memory == nil {
 		p.o.Memory = new(Memory)
 	}
-	if p.o.Darkroom == nil {
-		p.o.Darkroom = NewDarkroom("")
+	if p.o.Photos == nil {
+		p.o.Photos = NewPhotoCache("")
 	}
 	if p.was != nil && p.was.Program == p.o.Program {
 		p.o.Memory.recall(p.was)
@@ -140,7 +140,7 @@ func (p *publishing) build(ctx context.Context) error {
 	if book == nil {
 		return nil
 	}
-	if book.Journal.Theme != p.next.Theme || !p.next.Journal.tells(p.o.Memory.reader, p.o.Darkroom) {
+	if book.Journal.Theme != p.next.Theme || !p.next.Journal.tells(p.o.Memory.reader, p.o.Photos) {
 		p.next.Key = journal.Print{} // the next publish looks for itself
 	}
 	p.next.Program, p.next.Theme, p.next.Complaints = p.o.Program, book.Journal.Theme, complaints
@@ -157,31 +157,31 @@ func (p *publishing) place(ctx context.Context, b *page.Book) error {
 	}
 	defer unlock()
 	outputs := outputsOf(b, p.o)
-	pl.pieces = make([]piece, len(outputs))
+	pl.outputs = make([]output, len(outputs))
 	for i, out := range outputs {
-		pl.pieces[i].Path = page.PathOf(out.Addr)
+		pl.outputs[i].Path = page.PathOf(out.Addr)
 	}
 	if err := pl.named(); err != nil {
 		return err
 	}
 	var made atomic.Int64
 	keep := func(i int) (int64, bool) {
-		x := &pl.pieces[i]
+		x := &pl.outputs[i]
 		x.from = outputs[i].Print()
 		kept := pl.keep(x)
 		return x.size, kept
 	}
 	take := func(i int, data []byte) error {
 		made.Add(1)
-		return pl.take(&pl.pieces[i], data)
+		return pl.take(&pl.outputs[i], data)
 	}
 	if err := makeAll(ctx, outputs, p.o, keep, take); err != nil {
 		return err
 	}
 	p.phase("make")
 	p.done.Made = int(made.Load())
-	for i := range pl.pieces {
-		p.count(pl.pieces[i].Path, pl.pieces[i].size)
+	for i := range pl.outputs {
+		p.count(pl.outputs[i].Path, pl.outputs[i].size)
 	}
 	p.done.Placed, err = pl.finish(ctx)
 	p.phase("write")

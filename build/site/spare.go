@@ -19,7 +19,7 @@ const roomySite = 2000
 
 // prepare completes the folder that is to take the target's place, and tells which it is.
 func (pl *placing) prepare(ctx context.Context) (fresh string, err error) {
-	stand, next := besides(pl.target, "spare"), besides(pl.target, "next")
+	stand, next := sibling(pl.target, "spare"), sibling(pl.target, "next")
 	if s := pl.was.spareOf(); s != nil && pl.old != nil && foldersStand(ctx, stand, s.Folders) && os.Rename(stand, next) == nil {
 		// From here on it is no spare any more, so that one that is half made is never taken for one.
 		return next, pl.update(ctx, next, s.Differs)
@@ -35,11 +35,11 @@ func (pl *placing) update(ctx context.Context, fresh string, differs []string) e
 	all := append(pl.changed(), differs...)
 	slices.Sort(all)
 	all = slices.Compact(all)
-	at := make(map[string]*piece, len(pl.pieces))
-	for i := range pl.pieces {
-		at[pl.pieces[i].Path] = &pl.pieces[i]
+	at := make(map[string]*output, len(pl.outputs))
+	for i := range pl.outputs {
+		at[pl.outputs[i].Path] = &pl.outputs[i]
 	}
-	var put []*piece
+	var put []*output
 	for _, p := range all {
 		if err := os.Remove(inside(fresh, p)); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return err
@@ -69,7 +69,7 @@ func (pl *placing) update(ctx context.Context, fresh string, differs []string) e
 
 // leave writes down what stands at the target now, and puts the old site by. A nil exchange is none.
 func (pl *placing) leave(ctx context.Context, x *exchanged) error {
-	stand := besides(pl.target, "spare")
+	stand := sibling(pl.target, "spare")
 	if pl.next == nil {
 		if x == nil {
 			return nil
@@ -81,7 +81,7 @@ func (pl *placing) leave(ctx context.Context, x *exchanged) error {
 	switch {
 	case x == nil:
 		n.Spare = pl.was.spareOf()
-	case len(pl.pieces) >= pl.roomy && pl.old != nil && pl.was != nil && len(pl.was.Folders) > 0:
+	case len(pl.outputs) >= pl.roomy && pl.old != nil && pl.was != nil && len(pl.was.Folders) > 0:
 		if _, err := os.Lstat(x.at); err == nil { // where folders cannot be exchanged, the old one is gone
 			n.Spare, keep = &spare{Differs: x.paths, Folders: pl.was.Folders}, true
 		}
@@ -96,24 +96,24 @@ func (pl *placing) leave(ctx context.Context, x *exchanged) error {
 	return nil
 }
 
-// describe notes the files and folders of the target as they stand.
+// describe notes the files and folders of the target as they are.
 func (pl *placing) describe(ctx context.Context, n *store) error {
-	n.Files = make([]stood, len(pl.pieces))
+	n.Files = make([]fileState, len(pl.outputs))
 	folders := map[string]bool{".": true}
-	for i := range pl.pieces {
-		p := &pl.pieces[i]
-		n.Files[i] = stood{Path: p.Path, From: p.from, Sum: p.sum, Size: p.size, Mod: p.mod}
+	for i := range pl.outputs {
+		p := &pl.outputs[i]
+		n.Files[i] = fileState{Path: p.Path, From: p.from, Sum: p.sum, Size: p.size, Mod: p.mod}
 		for dir := path.Dir(p.Path); !folders[dir]; dir = path.Dir(dir) {
 			folders[dir] = true
 		}
 	}
 	slices.SortFunc(n.Files, byPath)
-	n.Folders = make([]stood, 0, len(folders))
+	n.Folders = make([]fileState, 0, len(folders))
 	for dir := range folders {
-		n.Folders = append(n.Folders, stood{Path: dir})
+		n.Folders = append(n.Folders, fileState{Path: dir})
 	}
 	slices.SortFunc(n.Folders, byPath)
-	all := make([]*stood, 0, len(n.Files)+len(n.Folders))
+	all := make([]*fileState, 0, len(n.Files)+len(n.Folders))
 	for i := range n.Files {
 		if n.Files[i].Mod == 0 {
 			all = append(all, &n.Files[i])
@@ -131,7 +131,7 @@ func (pl *placing) describe(ctx context.Context, n *store) error {
 	})
 }
 
-func byPath(a, b stood) int {
+func byPath(a, b fileState) int {
 	switch {
 	case a.Path < b.Path:
 		return -1
@@ -142,11 +142,11 @@ func byPath(a, b stood) int {
 }
 
 // file looks a file of the site up.
-func (s *store) file(p string) (*stood, bool) {
+func (s *store) file(p string) (*fileState, bool) {
 	if s == nil {
 		return nil, false
 	}
-	i, ok := slices.BinarySearchFunc(s.Files, stood{Path: p}, byPath)
+	i, ok := slices.BinarySearchFunc(s.Files, fileState{Path: p}, byPath)
 	if !ok {
 		return nil, false
 	}
@@ -170,8 +170,8 @@ func (s *store) withoutSpare() *store {
 	return &bare
 }
 
-// standsAt tells, by size and time, whether a file stands at a target as it stood.
-func (f *stood) standsAt(target string) bool {
+// standsAt tells, by size and time, whether a file stands at a target as it was left.
+func (f *fileState) standsAt(target string) bool {
 	info, err := os.Lstat(inside(target, f.Path))
 	return err == nil && info.Mode().IsRegular() && info.Size() == f.Size && info.ModTime().UnixNano() == f.Mod
 }
@@ -180,7 +180,7 @@ func (f *stood) standsAt(target string) bool {
 var errChanged = errors.New("changed")
 
 // foldersStand tells, by their times, whether nothing came into the folders of a site or left them.
-func foldersStand(ctx context.Context, dir string, folders []stood) bool {
+func foldersStand(ctx context.Context, dir string, folders []fileState) bool {
 	if len(folders) == 0 {
 		return false
 	}

@@ -10,9 +10,9 @@ import (
 	"slipleaf/build/journal"
 )
 
-// BuildCache is the folder beside a target in which a publish leaves what the next one need not do again. It may be
+// BuildCacheDir is the folder beside a target in which a publish leaves what the next one need not do again. It may be
 // deleted at any moment.
-func BuildCache(target string) string { return besides(target, "build.cache") }
+func BuildCacheDir(target string) string { return sibling(target, "build.cache") }
 
 // storeHead begins the store, which is sealed.
 const storeHead = "slipleaf build 1\n"
@@ -20,7 +20,7 @@ const storeHead = "slipleaf build 1\n"
 // storeName is the file of the cache.
 const storeName = "site"
 
-// store is what is known of a site that was put in place: what it was made from, and its files as they stood afterwards.
+// store is what is known of a site that was put in place: what it was made from, and its files as they were left afterwards.
 type store struct {
 	// Program is the program's own fingerprint.
 	Program string
@@ -31,16 +31,16 @@ type store struct {
 	Theme      string
 	Journal    inventory
 	Complaints journal.Complaints
-	Files      []stood // by path, the marker among them
-	Folders    []stood // of the site, as they stood; only Path and Mod are said
-	Texts      []text  // those in which nothing was wrong
-	Spare      *spare  // nil: there is none
+	Files      []fileState // by path, the marker among them
+	Folders    []fileState // of the site, as they were left; only Path and Mod are said
+	Texts      []text      // those in which nothing was wrong
+	Spare      *spare      // nil: there is none
 
 	generation string // the hash of the store as it lies on the disk; "" for one that does not
 }
 
-// stood is a file of the site as it stood.
-type stood struct {
+// fileState is a file of the site as it was left.
+type fileState struct {
 	Path string
 	// From is the fingerprint of what it was made from, Sum that of its bytes.
 	From, Sum journal.Print
@@ -58,14 +58,14 @@ type text struct {
 type spare struct {
 	// Differs lists the files in which it differs from the site in place.
 	Differs []string
-	Folders []stood
+	Folders []fileState
 }
 
 var errNoStore = errors.New("no store")
 
 // readStore reads the store of a target. One that is damaged, or of another form, is as good as none.
 func readStore(target string) (*store, error) {
-	data, err := os.ReadFile(filepath.Join(BuildCache(target), storeName))
+	data, err := os.ReadFile(filepath.Join(BuildCacheDir(target), storeName))
 	if err != nil {
 		return nil, err
 	}
@@ -87,7 +87,7 @@ func decodeStore(data []byte) (*store, error) {
 
 // generationOf reads which store lies beside a target now; "" for none.
 func generationOf(target string) string {
-	f, err := os.Open(filepath.Join(BuildCache(target), storeName))
+	f, err := os.Open(filepath.Join(BuildCacheDir(target), storeName))
 	if err != nil {
 		return ""
 	}
@@ -111,7 +111,7 @@ func (s *store) encode() ([]byte, error) {
 // write leaves the store for the next publish. A failure only costs it time, so it is no error of this one; the older
 // store goes then, since it tells of a site that is no more.
 func (s *store) write(target string) {
-	dir := BuildCache(target)
+	dir := BuildCacheDir(target)
 	name := filepath.Join(dir, storeName)
 	data, err := s.encode()
 	if err == nil {

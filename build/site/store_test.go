@@ -13,9 +13,9 @@ func sampleStore() *store {
 	return &store{Program: "p", Key: journal.PrintOf([]byte("k")), Theme: "look",
 		Journal:    inventory{{Path: "journal.yaml", Size: 12, Mod: 34, Print: journal.PrintOf([]byte("young"))}},
 		Complaints: journal.Complaints{{File: "journal.yaml", Line: 1, Column: 2, Severity: journal.Warning, Rule: "r", Message: "m"}},
-		Files:      []stood{{Path: "index.html", From: journal.PrintOf([]byte("f")), Sum: journal.PrintOf([]byte("s")), Size: 5, Mod: 6}},
-		Folders:    []stood{{Path: ".", Mod: 7}}, Texts: []text{{Path: "pages/a.md", Refs: []string{"plant", "x"}}},
-		Spare: &spare{Differs: []string{"index.html"}, Folders: []stood{{Path: ".", Mod: 8}}}}
+		Files:      []fileState{{Path: "index.html", From: journal.PrintOf([]byte("f")), Sum: journal.PrintOf([]byte("s")), Size: 5, Mod: 6}},
+		Folders:    []fileState{{Path: ".", Mod: 7}}, Texts: []text{{Path: "pages/a.md", Refs: []string{"plant", "x"}}},
+		Spare: &spare{Differs: []string{"index.html"}, Folders: []fileState{{Path: ".", Mod: 8}}}}
 }
 
 func TestAStoreComesBack(t *testing.T) {

@@ -60,7 +60,7 @@ var unraced = []string{"slipleaf/build/picture", "slipleaf/build/webp", "sliplea
 var toilsome = map[string][]string{
 	"slipleaf/build/site": {
 		"TestBadPhotosAreComplainedAbout", "TestABuildThatRemembersIsACleanBuild", "TestCacheIsOnlyACache", "TestLinkPreviews",
-		"TestAPhotoThatGoesAwayIsMissed", "TestAFileThatWasAwayComesBack", "TestUpdatedTellsOfChanges", "TestDarkroomSeesAChange", "TestViewsOfATankStandInOrder",
+		"TestAPhotoThatGoesAwayIsMissed", "TestAFileThatWasAwayComesBack", "TestUpdatedTellsOfChanges", "TestPhotoCacheSeesAChange", "TestViewsOfATankStandInOrder",
 	},
 	"slipleaf/cmd/slipleaf": {"TestKilledWhileKeepingLeavesNoBadCache"},
 }

@@ -34,7 +34,7 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 	if c.Port < 0 || c.Port > 65535 {
 		return wrongUse("--port: %d is no port; a port is 0 to 65535", c.Port)
 	}
-	o := site.Options{Zone: knownZone, Darkroom: site.NewDarkroom(site.PhotoCache("www"))}
+	o := site.Options{Zone: knownZone, Photos: site.NewPhotoCache(site.PhotoCacheDir("www"))}
 	if c.On != "" {
 		if o.On, err = w.day(c.On); err != nil {
 			return err
@@ -84,7 +84,7 @@ func (v *viewer) ready(port int) {
 	if v.port != 0 && port != v.port {
 		taken = fmt.Sprintf(" (port %d is taken)", v.port)
 	}
-	fmt.Fprintf(v.w.Out, "%s%s; your own page: %s-/bench/; Ctrl-C ends it\n", addr, taken, addr)
+	fmt.Fprintf(v.w.Out, "%s%s; your own page: %sdesk/; Ctrl-C ends it\n", addr, taken, addr)
 	if v.open {
 		if err := browse(addr); err != nil {
 			fmt.Fprintf(v.w.Err, "no browser could be opened (%v); open %s yourself\n", err, addr)

@@ -73,7 +73,7 @@ func TestPreviewFromStartToEnd(t *testing.T) {
 	t.Chdir(t.TempDir()) // where photos would be kept
 	addr, stop := previewing(t, journalIn(dir), day)
 	defer stop()
-	for page, want := range map[string]string{"": "My water bench", "-/bench/": "Complaints"} {
+	for page, want := range map[string]string{"": "My water bench", "desk/": "Complaints"} {
 		if body := fetched(t, addr+page); !strings.Contains(body, want) {
 			t.Errorf("%s%s is without %q", addr, page, want)
 		}
@@ -103,7 +103,7 @@ func TestThePreviewTellsNothingPrivate(t *testing.T) {
 		told[o.Addr] = fetched(t, addr+strings.TrimPrefix(o.Addr, "/"))
 	}
 	told["no such page"] = fetched(t, addr+"no/such/page/")
-	own := fetched(t, addr+"-/bench/")
+	own := fetched(t, addr+"desk/")
 	if !slices.ContainsFunc(slices.Collect(maps.Keys(private)), func(secret string) bool { return strings.Contains(own, secret) }) {
 		t.Error("the grower's own page names no recipient: the test shows little")
 	}

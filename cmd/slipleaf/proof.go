@@ -33,7 +33,7 @@ func (c proofCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	defer closeFS()
-	_, cs, err := site.Load(ctx, fsys, site.Options{On: on, Zone: knownZone, Darkroom: site.NewDarkroom(site.PhotoCache("www"))})
+	_, cs, err := site.Load(ctx, fsys, site.Options{On: on, Zone: knownZone, Photos: site.NewPhotoCache(site.PhotoCacheDir("www"))})
 	if err != nil {
 		return err
 	}

@@ -39,7 +39,7 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 	if err != nil {
 		return err
 	}
-	o := site.Options{Zone: knownZone, Darkroom: site.NewDarkroom(site.PhotoCache(c.To))}
+	o := site.Options{Zone: knownZone, Photos: site.NewPhotoCache(site.PhotoCacheDir(c.To))}
 	if o.On, err = w.day(c.On); err != nil {
 		return err
 	}

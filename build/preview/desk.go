@@ -9,39 +9,39 @@ import (
 	"slipleaf/build/quantity"
 )
 
-// benchPage is the model of the grower's own page. It is private: it lists the links of care sheets.
-type benchPage struct {
+// deskPage is the model of the grower's own page. It is private: it lists the links of care sheets.
+type deskPage struct {
 	Title, Date string
 	Failure     string
 	Troubles    []trouble
 	Parts       []Part
-	Sheets      []benchSheet
+	Sheets      []deskSheet
 	Older       bool // there is an edition
 }
 
-// benchSheet is a parcel with the links of its sheet.
-type benchSheet struct {
+// deskSheet is a parcel with the links of its sheet.
+type deskSheet struct {
 	For                       string // the recipient's name, as long as it is kept
 	Record, Lot, Plant, State string
 	Sheet, Label              string
 }
 
-// bench serves the grower's own page: what is due, what is wrong, and the sheets with their links.
-func (s *server) bench(w http.ResponseWriter, r *http.Request) {
-	if r.URL.Path != benchAddr {
+// desk serves the grower's own page: what is due, what is wrong, and the sheets with their links.
+func (s *server) desk(w http.ResponseWriter, r *http.Request) {
+	if r.URL.Path != deskAddr {
 		http.NotFound(w, r)
 		return
 	}
 	w.Header().Set("Referrer-Policy", "same-origin")
 	st := s.shelf.now.Load()
-	m := benchPage{Title: "The bench", Failure: st.failure, Troubles: st.trouble, Older: st.edition != nil}
+	m := deskPage{Title: "Your desk", Failure: st.failure, Troubles: st.trouble, Older: st.edition != nil}
 	if st.edition != nil {
 		b := st.edition.book
 		m.Title, m.Date = b.Journal.Title, b.Voice().Date(b.On)
 		m.Parts, m.Sheets = s.today(b), st.edition.sheets()
 	}
 	var out bytes.Buffer
-	if err := templates.ExecuteTemplate(&out, "bench.html", m); err != nil {
+	if err := templates.ExecuteTemplate(&out, "desk.html", m); err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
@@ -56,12 +56,12 @@ func keptName(p *journal.Parcel) string {
 }
 
 // sheets lists the parcels, the newest first as far as their files are named by date.
-func (e *edition) sheets() []benchSheet {
+func (e *edition) sheets() []deskSheet {
 	b, v := e.book, e.book.Voice()
-	var out []benchSheet
+	var out []deskSheet
 	for i := len(b.Journal.Parcels) - 1; i >= 0; i-- {
 		p := b.Journal.Parcels[i]
-		row := benchSheet{For: keptName(p), Record: p.Path, Lot: p.Lot, State: "promised"}
+		row := deskSheet{For: keptName(p), Record: p.Path, Lot: p.Lot, State: "promised"}
 		if lot, ok := b.Journal.Lot(p.Lot); ok {
 			row.Plant = b.Species(lot.Plant).Taxon
 		}

@@ -15,7 +15,7 @@ import (
 
 // PhotoCache is the folder beside a target in which photos that were made ready are kept for the next time. It may be
 // deleted at any moment.
-func PhotoCache(target string) string { return besides(target, "photos.cache") }
+func PhotoCacheDir(target string) string { return sibling(target, "photos.cache") }
 
 // keptHead begins every file of the cache, which is sealed and holds a line that lists the renditions, and these.
 const keptHead = "slipleaf photo 1\n"
@@ -77,7 +77,7 @@ func unpack(file []byte) ([]picture.Rendition, error) {
 }
 
 // kept looks a photo up in the cache. What is damaged is dropped.
-func (d *Darkroom) kept(key string) ([]picture.Rendition, bool) {
+func (d *PhotoCache) kept(key string) ([]picture.Rendition, bool) {
 	if d.dir == "" {
 		return nil, false
 	}
@@ -95,7 +95,7 @@ func (d *Darkroom) kept(key string) ([]picture.Rendition, bool) {
 }
 
 // keep puts a photo into the cache. A failure only costs time at the next build, so it is no error of this one.
-func (d *Darkroom) keep(key string, rs []picture.Rendition) {
+func (d *PhotoCache) keep(key string, rs []picture.Rendition) {
 	if d.dir == "" {
 		return
 	}
@@ -114,7 +114,7 @@ func (d *Darkroom) keep(key string, rs []picture.Rendition) {
 }
 
 // clear removes from the cache what no photo of the journal needs any more.
-func (d *Darkroom) clear(needed map[string]bool) {
+func (d *PhotoCache) clear(needed map[string]bool) {
 	if d.dir == "" {
 		return
 	}
