@@ -358,7 +358,7 @@ func (p photoSet) Photo(name string) (prose.Photo, bool) {
 	ph, ok := p.b.photos[name]
 	if ok {
 		ph.Src = p.b.href(p.from, "/"+ph.Src)
-		ph.Srcset, ph.WebP = p.srcset(ph.Srcset), p.srcset(ph.WebP)
+		ph.Srcset = p.srcset(ph.Srcset)
 	}
 	return ph, ok
 }

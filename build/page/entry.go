@@ -41,8 +41,8 @@ type LotLine struct {
 
 // Photo is a picture that has been made ready.
 type Photo struct {
-	Src, Srcset, WebP, Sizes, Alt string // WebP is a srcset too, or empty
-	Width, Height                 int
+	Src, Srcset, Sizes, Alt string
+	Width, Height           int
 }
 
 // Entry makes the page of a diary entry.
@@ -242,7 +242,7 @@ func (b *Book) photosOf(from string, ps []journal.Photo) []Photo {
 	var out []Photo
 	for _, p := range ps {
 		if ready, ok := b.pictures(from).Photo(p.File); ok {
-			out = append(out, Photo{ready.Src, ready.Srcset, ready.WebP, ready.Sizes, p.Alt, ready.Width, ready.Height})
+			out = append(out, Photo{ready.Src, ready.Srcset, ready.Sizes, p.Alt, ready.Width, ready.Height})
 		}
 	}
 	return out

@@ -12,6 +12,7 @@ type parts struct {
 	exif, icc   []byte  // a TIFF structure and a colour profile; nil: none
 	moving      bool    // an animation
 	progressive bool    // JPEG: all coefficients are held at once
+	scans       int     // JPEG: passes over the pixels, counted to one more than are taken
 	interlaced  bool    // PNG
 	samples     float64 // JPEG: samples a pixel over all components, 1 to 4
 }
@@ -32,11 +33,11 @@ func open(kind Kind, data []byte) parts {
 	return openWebP(data)
 }
 
-// openJPEG walks the marker segments up to the first scan (ITU-T T.81, annex B). Exif stands in APP1 (CIPA DC-008),
-// a profile in one or more APP2, numbered (ICC.1:2022, annex B.4).
+// openJPEG walks the marker segments (ITU-T T.81, annex B). Exif stands in APP1 (CIPA DC-008), a profile in one or more
+// APP2, numbered (ICC.1:2022, annex B.4), both before the first scan.
 func openJPEG(data []byte) parts {
 	p := parts{samples: 3}
-	for at := 2; at+4 <= len(data); {
+	for at := 2; at+4 <= len(data) && p.scans <= maxScans; {
 		if data[at] != 0xff {
 			return p
 		}
@@ -49,13 +50,34 @@ func openJPEG(data []byte) parts {
 			continue
 		}
 		n := int(binary.BigEndian.Uint16(data[at+2:]))
-		if marker == 0xda || marker == 0xd9 || n < 2 || at+2+n > len(data) {
+		if marker == 0xd9 || n < 2 || at+2+n > len(data) {
 			return p
 		}
-		p.segment(marker, data[at+4:at+2+n])
+		if p.scans == 0 {
+			p.segment(marker, data[at+4:at+2+n])
+		}
 		at += 2 + n
+		if marker == 0xda {
+			p.scans++
+			at += scanLength(data[at:])
+		}
 	}
 	return p
+}
+
+// scanLength is how many bytes of coded pixels come before the next marker that is none of a scan's own: in them 0xff
+// is followed by 0, by the number of a restart or by another 0xff (T.81, B.1.1.5).
+func scanLength(data []byte) int {
+	for at := 0; ; {
+		i := bytes.IndexByte(data[at:], 0xff)
+		if i < 0 || at+i+1 >= len(data) {
+			return len(data)
+		}
+		if at += i; data[at+1] != 0 && data[at+1] != 0xff && (data[at+1] < 0xd0 || data[at+1] > 0xd7) {
+			return at
+		}
+		at++
+	}
 }
 
 func (p *parts) segment(marker byte, body []byte) {

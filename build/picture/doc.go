@@ -3,6 +3,6 @@
 // original is ever copied. It also draws the label that a link preview shows. It is pure: bytes in, bytes out, and the
 // same bytes give the same result.
 //
-// Renditions are JPEG, or PNG for drawings. Where it saves a tenth or more, the same pictures stand beside the JPEGs as
-// WebP, which [slipleaf/build/webp] writes.
+// Renditions are JPEG in up to three widths, or PNG for drawings. WebP is read, and not written: an encoder of our own
+// took 2,000 lines and four fifths of the time of a photo to save a fifth of its bytes.
 package picture

@@ -2,20 +2,21 @@ package picture
 
 import (
 	"bytes"
+	"context"
 	"image"
 	"image/color"
 	"image/jpeg"
 	"image/png"
+	"io"
 
 	"golang.org/x/image/draw"
-	xwebp "golang.org/x/image/webp"
-
-	"slipleaf/build/webp"
+	"golang.org/x/image/webp"
+	"golang.org/x/sync/errgroup"
 )
 
 // Settings names all that decides what a rendition looks like besides the original and its width. It changes whenever
 // the result would, so that what was made under another one is not taken for it.
-const Settings = "2: jpeg 82, catmull-rom, paper fbfaf4, " + webp.Version + " like it, in studio range"
+const Settings = "3: jpeg 82, halved by boxes, catmull-rom, paper fbfaf4, webp in studio range"
 
 const (
 	quality = 82   // of JPEG: no visible loss on leaves and gravel (our choice, within the 80 to 85 of common practice)
@@ -56,61 +57,83 @@ func (i Info) Widths(wanted []int) []int {
 func (i Info) HeightAt(width int) int { return max((width*i.Height+i.Width/2)/i.Width, 1) }
 
 // Make decodes a picture and makes its renditions at [Info.Widths] of widths, ascending, without those that would take
-// more bytes than a wider one; after those in JPEG follow the same in WebP, where they take less. The error is a
-// [*Fault].
-func Make(data []byte, widths []int) ([]Rendition, error) {
+// more bytes than a wider one. The error is a [*Fault], or that of the context, which ends the work at the next read.
+func Make(ctx context.Context, data []byte, widths []int) ([]Rendition, error) {
 	info, err := Plan("", data)
 	if err != nil {
 		return nil, err
 	}
-	src, err := decode(info.Kind, data)
+	src, err := decode(info.Kind, reader{ctx, bytes.NewReader(data)})
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
 	if err != nil {
 		return nil, unreadable(info.Kind, err)
 	}
-	at := info.Widths(widths)
-	out, pixels := make([]Rendition, len(at)), make([]image.Image, len(at))
-	for i := len(at) - 1; i >= 0; i-- { // each from the next larger, the largest from the original
-		w, h := at[i], info.HeightAt(at[i])
-		if i == len(at)-1 {
-			src = info.upright(src, w, h)
+	out, err := info.renditions(ctx, src, info.Widths(widths))
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	if err != nil {
+		return nil, unreadable(info.Kind, err)
+	}
+	return worthwhile(out), nil
+}
+
+// renditions makes those at the widths, each from the next larger, the largest from the original. One is encoded while
+// the next is scaled.
+func (i Info) renditions(ctx context.Context, src image.Image, widths []int) ([]Rendition, error) {
+	out := make([]Rendition, len(widths))
+	var g errgroup.Group
+	for n := len(widths) - 1; n >= 0 && ctx.Err() == nil; n-- {
+		w, h := widths[n], i.HeightAt(widths[n])
+		if n == len(widths)-1 {
+			src = i.upright(src, w, h)
 		} else {
 			src = scaled(src, w, h)
 		}
-		pixels[i] = src
-		if out[i], err = encode(src, info.As); err != nil {
-			return nil, unreadable(info.Kind, err)
-		}
+		pixels := src
+		g.Go(func() (err error) {
+			out[n], err = encode(pixels, i.As)
+			return err
+		})
 	}
-	first, pixels := worthwhile(out, pixels)
-	second, err := seconds(pixels, first)
-	if err != nil {
-		return nil, unreadable(info.Kind, err)
-	}
-	return append(first, second...), nil
+	return out, g.Wait()
 }
 
 // worthwhile leaves out what a wider rendition makes needless: a drawing of a few colours may take ten times the bytes
 // once its edges are softened.
-func worthwhile(rs []Rendition, pixels []image.Image) ([]Rendition, []image.Image) {
-	last := len(rs) - 1
-	kept, theirs := rs[last:], pixels[last:]
-	for i := last - 1; i >= 0; i-- {
+func worthwhile(rs []Rendition) []Rendition {
+	kept := rs[len(rs)-1:]
+	for i := len(rs) - 2; i >= 0; i-- {
 		if len(rs[i].Data) < len(kept[0].Data) {
-			kept, theirs = append([]Rendition{rs[i]}, kept...), append([]image.Image{pixels[i]}, theirs...)
+			kept = append([]Rendition{rs[i]}, kept...)
 		}
 	}
-	return kept, theirs
+	return kept
 }
 
-func decode(kind Kind, data []byte) (image.Image, error) {
-	r := bytes.NewReader(data)
+// reader ends with its context, so that no decoder goes on for nobody.
+type reader struct {
+	ctx context.Context
+	r   io.Reader
+}
+
+func (r reader) Read(p []byte) (int, error) {
+	if err := r.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return r.r.Read(p)
+}
+
+func decode(kind Kind, r io.Reader) (image.Image, error) {
 	switch kind {
 	case JPEG:
 		return jpeg.Decode(r)
 	case PNG:
 		return png.Decode(r)
 	}
-	m, err := xwebp.Decode(r)
+	m, err := webp.Decode(r)
 	if err != nil {
 		return nil, err
 	}
@@ -125,6 +148,13 @@ func (i Info) upright(src image.Image, w, h int) image.Image {
 	}
 	if i.Turn.onSide() {
 		w, h = h, w
+	}
+	for src.Bounds().Dx() >= 2*w && src.Bounds().Dy() >= 2*h {
+		small, ok := halved(src)
+		if !ok {
+			break
+		}
+		src = small
 	}
 	m := scaled(src, w, h)
 	i.Profile.apply(m)

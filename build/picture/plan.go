@@ -20,6 +20,8 @@ const (
 	MaxPixels = 50_000_000 // width × height
 	MaxSide   = 20_000     // pixels on one side
 	MaxCost   = 640 << 20  // bytes of memory while it is made; only odd encodings of large pictures pass it
+
+	maxScans = 100 // of a progressive JPEG, each of which goes over all pixels; encoders write 6 to 12 (common practice)
 )
 
 // Kind is a file format.
@@ -79,6 +81,9 @@ func Plan(name string, data []byte) (Info, error) {
 		return Info{}, err
 	}
 	parts := open(kind, data)
+	if parts.scans > maxScans {
+		return Info{}, &Fault{RuleUnreadable, fmt.Sprintf("its pixels come in more than %d passes, which no camera does", maxScans), "save it as an ordinary JPEG"}
+	}
 	if parts.moving {
 		return Info{}, &Fault{RuleKind, "it is a moving picture", "take a still from it and save that as JPEG"}
 	}
@@ -181,7 +186,7 @@ func cost(kind Kind, c image.Config, p parts) int64 {
 		n += n / 2 // the last pass holds half of the pixels
 	}
 	wide := int64(min(c.Width, 2*largest))
-	return n + 4*wide*int64(c.Height) + 8*wide*int64(largest) + 7*largest*largest // at last what the writer of WebP holds
+	return n + 4*wide*int64(c.Height) + 8*wide*int64(largest) // the copy and the renditions
 }
 
 func deep(m color.Model) bool {

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"image"
 	"slices"
@@ -57,7 +58,7 @@ func TestRefused(t *testing.T) {
 			if c.rule == RuleTooLarge && f.Hint == "" {
 				t.Errorf("%s: there is no hint what to do", f.Why)
 			}
-			if _, err := Make(c.data, Wanted()); err == nil {
+			if _, err := Make(context.Background(), c.data, Wanted()); err == nil {
 				t.Error("Make takes what Plan refuses")
 			}
 		})
@@ -68,7 +69,7 @@ func TestRefused(t *testing.T) {
 func TestCutOffFiles(t *testing.T) {
 	for name, data := range map[string][]byte{"jpeg": jpegOf(t, scene(200, 160)), "png": pngOf(t, scene(200, 160)), "webp": still} {
 		for _, n := range []int{len(data) / 2, len(data) * 9 / 10} {
-			_, err := Make(data[:n], Wanted())
+			_, err := Make(context.Background(), data[:n], Wanted())
 			if f := faultOf(t, err); f.Rule != RuleUnreadable {
 				t.Errorf("%s at %d: %s %s", name, n, f.Rule, f.Why)
 			}

@@ -140,7 +140,7 @@ func faultOf(t *testing.T, err error) *Fault {
 
 func decoded(t *testing.T, r Rendition) image.Image {
 	t.Helper()
-	m, err := decode(r.Kind, r.Data)
+	m, err := decode(r.Kind, bytes.NewReader(r.Data))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -73,7 +73,6 @@ type Photos interface {
 type Photo struct {
 	Src           string // address as printed
 	Srcset, Sizes string // as in HTML; empty: left out
-	WebP          string // a srcset of the same in WebP, for browsers that read it; empty: there is none
 	Width, Height int    // CSS pixels; 0: left out
 }
 

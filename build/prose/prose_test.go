@@ -51,21 +51,6 @@ func (garden) Photo(name string) (Photo, bool) {
 		name == "trough-front.jpg"
 }
 
-// inBoth has every photo as WebP too.
-type inBoth struct{}
-
-func (inBoth) Photo(name string) (Photo, bool) {
-	return Photo{Src: name, WebP: "a.webp 480w, b.webp 960w", Sizes: "100vw", Width: 960, Height: 640}, true
-}
-
-func TestPhotoInTwoFormats(t *testing.T) {
-	doc, err := New(Options{}).Render([]byte("![A \"leaf\"](x.jpg)"), Place{Photos: inBoth{}})
-	const want = `<p><picture><source type="image/webp" srcset="a.webp 480w, b.webp 960w" sizes="100vw"><img src="x.jpg" sizes="100vw" alt="A “leaf”" width="960" height="640" loading="lazy"></picture></p>`
-	if got := strings.TrimSpace(string(doc.HTML)); err != nil || got != want {
-		t.Errorf("%s\n%v", got, err)
-	}
-}
-
 func (garden) Figure(kind string, args []string) (template.HTML, error) {
 	if kind == "parameter" && args[0] == "salinity" {
 		return "", unknown{args[0]}

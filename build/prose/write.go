@@ -82,13 +82,6 @@ func (w *writer) picture(out util.BufWriter, _ []byte, n ast.Node, entering bool
 		out.Write(util.EscapeHTML([]byte(p.alt)))
 		return ast.WalkSkipChildren, nil
 	}
-	if p.photo.WebP != "" {
-		attribute(out, `<picture><source type="image/webp" srcset`, p.photo.WebP)
-		if p.photo.Sizes != "" {
-			attribute(out, ` sizes`, p.photo.Sizes)
-		}
-		out.WriteByte('>')
-	}
 	attribute(out, `<img src`, p.photo.Src)
 	if p.photo.Srcset != "" {
 		attribute(out, ` srcset`, p.photo.Srcset)
@@ -103,9 +96,6 @@ func (w *writer) picture(out util.BufWriter, _ []byte, n ast.Node, entering bool
 		attribute(out, ` height`, strconv.Itoa(p.photo.Height))
 	}
 	out.WriteString(` loading="lazy">`)
-	if p.photo.WebP != "" {
-		out.WriteString(`</picture>`)
-	}
 	return ast.WalkSkipChildren, nil
 }
 

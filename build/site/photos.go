@@ -219,7 +219,7 @@ func (d *PhotoCache) print(ctx context.Context, to *preparedPhoto, name string, 
 		if err := memory.Acquire(ctx, info.Cost); err != nil {
 			return err
 		}
-		rs, err = picture.Make(data, picture.Wanted())
+		rs, err = picture.Make(ctx, data, picture.Wanted())
 		memory.Release(info.Cost)
 		if err != nil {
 			return to.refuse(err)
@@ -253,25 +253,18 @@ const photoSizes = "(min-width: 40rem) 36rem, 100vw"
 func addressed(name, key string, rs []picture.Rendition) (prose.Photo, []page.File) {
 	var p prose.Photo
 	var files []page.File
-	var plain, webp []string
+	var set []string
 	for i, r := range rs {
 		f := page.File{Path: fmt.Sprintf("photos/%s-%s-%d%s", addressName(name), key[:10], r.Width, r.Kind.Extension()), Data: r.Data}
 		files = append(files, f)
 		candidate := fmt.Sprintf("%s %dw", f.Path, r.Width)
-		if r.Kind == picture.WebP {
-			webp = append(webp, candidate)
-			continue
-		}
-		plain = append(plain, candidate)
+		set = append(set, candidate)
 		if i == 0 || r.Width <= shownWidth {
 			p.Src, p.Width, p.Height = f.Path, r.Width, r.Height
 		}
 	}
-	p.WebP = strings.Join(webp, ", ")
-	if len(plain) > 1 {
-		p.Srcset, p.Sizes = strings.Join(plain, ", "), photoSizes
-	} else if p.WebP != "" {
-		p.Sizes = photoSizes
+	if len(set) > 1 {
+		p.Srcset, p.Sizes = strings.Join(set, ", "), photoSizes
 	}
 	return p, files
 }

@@ -53,7 +53,7 @@ type event struct{ Action, Package, Test, Output, Key, Value string }
 
 // unraced are the packages whose sums are one goroutine's from end to end (and the tool that times the others): the race
 // detector takes minutes over them and has nothing to see.
-var unraced = []string{"slipleaf/build/picture", "slipleaf/build/webp", "slipleaf/build/draw", "slipleaf/cmd/gauge"}
+var unraced = []string{"slipleaf/build/picture", "slipleaf/build/draw", "slipleaf/cmd/gauge"}
 
 // toilsome are tests that make many photos or whole sites. They too run without the race detector, which sees the same
 // code at work in TestPhotosReachTheirPages, TestDemoIsTheSameWithOneWorker and build/preview.
