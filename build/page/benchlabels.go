@@ -29,7 +29,7 @@ type BenchLabel struct {
 const benchLabels = 6
 
 // homeOffers fills what the first page says of the lots.
-func (b *Book) homeOffers(v Voice) (HomeOffers, error) {
+func (b *Site) homeOffers(v Locale) (HomeOffers, error) {
 	ready, coming := b.Ledger.In(ledger.Ready), b.Ledger.In(ledger.Coming)
 	h := HomeOffers{Headline: b.headline(v, ready, coming), Offers: b.href(HomeAddr, OffersAddr)}
 	n := len(b.Journal.Tanks)
@@ -37,7 +37,7 @@ func (b *Book) homeOffers(v Voice) (HomeOffers, error) {
 	if n == 0 {
 		key = "bench.lead-no-tank"
 	}
-	h.Lead = v.Say(key, "grower", b.Journal.Grower, "n", n, "count", numberWord(v, n), "offers", h.Offers, "suit", b.href(HomeAddr, SuitAddr))
+	h.Lead = v.HTML(key, "grower", b.Journal.Grower, "n", n, "count", numberWord(v, n), "offers", h.Offers, "suit", b.href(HomeAddr, SuitAddr))
 	shown := map[string]bool{}
 	for _, l := range ready {
 		if shown[l.Plant] || len(h.Ready) == benchLabels {
@@ -45,7 +45,7 @@ func (b *Book) homeOffers(v Voice) (HomeOffers, error) {
 		}
 		shown[l.Plant] = true
 		h.Ready = append(h.Ready, BenchLabel{ID: l.ID, Href: b.href(HomeAddr, LotAddr(l.ID)), Waiting: waiting(v, l.Waiting), Plant: b.binomial(HomeAddr, l.Plant),
-			Left: v.Say("bench.left", "n", l.Left), Sprig: b.sprigOf(l.Plant)})
+			Left: v.HTML("bench.left", "n", l.Left), Sprig: b.sprigOf(l.Plant)})
 	}
 	if n := len(ready) - len(h.Ready); n > 0 {
 		h.More = v.Text("bench.more", "n", n)
@@ -56,7 +56,7 @@ func (b *Book) homeOffers(v Voice) (HomeOffers, error) {
 }
 
 // headline counts the species that are ready and those that come beside them.
-func (b *Book) headline(v Voice, ready, coming []*ledger.Lot) string {
+func (b *Site) headline(v Locale, ready, coming []*ledger.Lot) string {
 	have := map[string]bool{}
 	for _, l := range ready {
 		have[l.Plant] = true

@@ -23,16 +23,16 @@ type ChartBlock struct {
 }
 
 // chartWords is what charts must know of the language.
-func chartWords(v Voice) chart.Words {
+func chartWords(v Locale) chart.Words {
 	w := chart.Words{DayMonth: v.table["date.chart-day-month"], DatePattern: v.table["date.full"], Decimal: v.table["figure.decimal"]}
 	copy(w.Months[:], v.List("date.months"))
 	copy(w.ShortMonths[:], v.List("date.short-months"))
 	return w
 }
 
-// series collects one parameter of a tank, as far as the book's day.
-func (b *Book) series(t *journal.Tank, key string) (points []chart.Reading, unit string) {
-	v := b.Voice()
+// series collects one parameter of a tank, as far as the site's day.
+func (b *Site) series(t *journal.Tank, key string) (points []chart.Reading, unit string) {
+	v := b.Locale()
 	for _, e := range t.Entries {
 		if e.Date.After(b.On) {
 			continue
@@ -48,7 +48,7 @@ func (b *Book) series(t *journal.Tank, key string) (points []chart.Reading, unit
 }
 
 // parameterCharts draws every parameter of a tank that was measured at least three times.
-func (b *Book) parameterCharts(from string, t *journal.Tank) ([]ChartBlock, error) {
+func (b *Site) parameterCharts(from string, t *journal.Tank) ([]ChartBlock, error) {
 	var out []ChartBlock
 	var keys []string
 	var axis span // of all, so that the charts line up
@@ -83,8 +83,8 @@ func (s span) with(points []chart.Reading) span {
 }
 
 // parameterChart draws one parameter of a tank with its target and the tolerance shared by what grows there.
-func (b *Book) parameterChart(from string, t *journal.Tank, key string, axis span) (ChartBlock, error) {
-	v := b.Voice()
+func (b *Site) parameterChart(from string, t *journal.Tank, key string, axis span) (ChartBlock, error) {
+	v := b.Locale()
 	points, unit := b.series(t, key)
 	if len(points) == 0 {
 		return ChartBlock{}, fmt.Errorf("no %s was measured in %s", key, t.ID)
@@ -123,7 +123,7 @@ func (b *Book) parameterChart(from string, t *journal.Tank, key string, axis spa
 }
 
 // finding says what a parameter's chart shows: the last value, and the lowest and highest with their number.
-func (b *Book) finding(v Voice, w chart.Words, points []chart.Reading, key, unit string) string {
+func (b *Site) finding(v Locale, w chart.Words, points []chart.Reading, key, unit string) string {
 	last := points[len(points)-1]
 	byValue := func(x, y chart.Reading) int { return cmp.Compare(x.Value, y.Value) }
 	lo, hi := slices.MinFunc(points, byValue), slices.MaxFunc(points, byValue)
@@ -141,7 +141,7 @@ func (b *Book) finding(v Voice, w chart.Words, points []chart.Reading, key, unit
 	return v.Text("chart.finding", "name", v.Text("parameter."+key), "value", num(last), "unit", u, "date", v.Date(quantity.FromDays(last.Day)), "low", num(lo), "high", num(hi), "n", len(points))
 }
 
-func targetOf(v Voice, t *journal.Tank, key string) (float64, bool) {
+func targetOf(v Locale, t *journal.Tank, key string) (float64, bool) {
 	for _, r := range readings(v, t.Target) {
 		if r.key == key && r.known {
 			return r.base, true
@@ -203,7 +203,7 @@ func mostDecimals(key string) int {
 
 // clash says that no value of a parameter suits all plants: which of them stands the least, and which needs the most. It is
 // "" where some value suits all, or too little is known.
-func (b *Book) clash(v Voice, ids []string, key, unit string) string {
+func (b *Site) clash(v Locale, ids []string, key, unit string) string {
 	var low, high limits
 	var needs, stands string
 	for _, id := range ids {
@@ -233,10 +233,10 @@ func places(f float64) int {
 }
 
 // ParametersCSV lists every reading of a tank: date, parameter, value, unit, below-limit.
-func (b *Book) ParametersCSV(t *journal.Tank) []byte {
+func (b *Site) ParametersCSV(t *journal.Tank) []byte {
 	out := []byte("date,parameter,value,unit,below-limit\n")
 	for _, e := range t.Entries {
-		for _, r := range readings(b.Voice(), e.Parameters) {
+		for _, r := range readings(b.Locale(), e.Parameters) {
 			if r.known {
 				out = fmt.Appendf(out, "%s,%s,%s,%s,%t\n", e.Date, r.key, csvNumber(r.base), r.unit, r.below)
 			}

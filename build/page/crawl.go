@@ -13,17 +13,17 @@ import (
 const SitemapAddr = "/sitemap.xml"
 
 // forCrawlers are sitemap.xml and robots.txt for a site of these outputs.
-func (b *Book) forCrawlers(outputs []Output) []Output {
-	robots := Output{"/robots.txt", b.reads.frame, func() ([]byte, error) { return feed.Robots(b.absolute(SitemapAddr)), nil }}
+func (b *Site) forCrawlers(outputs []Output) []Output {
+	robots := Output{"/robots.txt", b.deps.frame, func() ([]byte, error) { return feed.Robots(b.absolute(SitemapAddr)), nil }}
 	if b.Journal.Address == "" {
 		return []Output{robots}
 	}
 	listed := slices.Clone(outputs) // the list is sorted and added to before the map is made
-	return []Output{robots, {SitemapAddr, b.reads.heads, func() ([]byte, error) { return feed.Sitemap(b.places(listed)) }}}
+	return []Output{robots, {SitemapAddr, b.deps.heads, func() ([]byte, error) { return feed.Sitemap(b.places(listed)) }}}
 }
 
 // places lists the pages that anybody may find: all but those under a secret address.
-func (b *Book) places(outputs []Output) []feed.Place {
+func (b *Site) places(outputs []Output) []feed.Place {
 	changed := map[string]quantity.Date{}
 	for _, e := range b.entries {
 		if !e.Date.After(b.On) {

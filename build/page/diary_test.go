@@ -39,7 +39,7 @@ func longDiary(t *testing.T, n int) map[string]string {
 		t.Fatal(err)
 	}
 	out := map[string]string{}
-	for _, o := range page.NewBook(j, a, look, on, page.Options{}).Outputs() {
+	for _, o := range page.NewSite(j, a, look, on, page.Options{}).Outputs() {
 		html, err := o.Make()
 		if err != nil {
 			t.Fatal(err)

@@ -25,7 +25,7 @@ type Waters struct {
 }
 
 // elsewherePart tells how a plant does for others; ok is false where none was ever sent.
-func (b *Book) elsewherePart(v Voice, id string) (p ElsewherePart, ok bool, err error) {
+func (b *Site) elsewherePart(v Locale, id string) (p ElsewherePart, ok bool, err error) {
 	e, ok := b.fares()[id]
 	if !ok {
 		return p, false, nil
@@ -49,10 +49,10 @@ func (b *Book) elsewherePart(v Voice, id string) (p ElsewherePart, ok bool, err 
 }
 
 // percent prints a share as whole points.
-func percent(v Voice, share float64) string { return v.N(share*100, 0) }
+func percent(v Locale, share float64) string { return v.N(share*100, 0) }
 
 // shareSentence says as much of the share established as its number of verdicts allows.
-func shareSentence(v Voice, f ledger.Fare) string {
+func shareSentence(v Locale, f ledger.Fare) string {
 	pairs := []any{"yes", f.Established, "n", f.Verdicts(), "share", percent(v, f.Share.Value), "low", percent(v, f.Share.Low), "high", percent(v, f.Share.High)}
 	switch {
 	case f.Sent == 0:
@@ -68,7 +68,7 @@ func shareSentence(v Voice, f ledger.Fare) string {
 }
 
 // quietSentence gives the bounds when too few were heard of; "" else.
-func quietSentence(v Voice, f ledger.Fare) string {
+func quietSentence(v Locale, f ledger.Fare) string {
 	if !f.Quiet || f.Verdicts() == 0 {
 		return ""
 	}
@@ -76,7 +76,7 @@ func quietSentence(v Voice, f ledger.Fare) string {
 }
 
 // soonerSentence says by when half had established, or how many had by the last day on which one did.
-func soonerSentence(v Voice, e ledger.Elsewhere) string {
+func soonerSentence(v Locale, e ledger.Elsewhere) string {
 	if e.All.Say == ledger.TooFew {
 		return ""
 	}
@@ -92,7 +92,7 @@ func soonerSentence(v Voice, e ledger.Elsewhere) string {
 	return ""
 }
 
-func shareCell(v Voice, f ledger.Fare) string {
+func shareCell(v Locale, f ledger.Fare) string {
 	switch f.Say {
 	case ledger.TooFew:
 		return v.Text("elsewhere.cell-few")
@@ -103,7 +103,7 @@ func shareCell(v Voice, f ledger.Fare) string {
 }
 
 // elsewhereLine says in a sentence or two how a plant does for others.
-func (b *Book) elsewhereLine(v Voice, id string) []string {
+func (b *Site) elsewhereLine(v Locale, id string) []string {
 	f := b.fares()[id].All
 	return nonEmpty(shareSentence(v, f), quietSentence(v, f))
 }

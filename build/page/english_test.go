@@ -8,7 +8,7 @@ func TestEnglishIsMarked(t *testing.T) {
 		{"de", "star & grass", `<span lang="en">star &amp; grass</span>`},
 		{"en", "star & grass", `star &amp; grass`}, {"en-GB", "x", "x"}, {"de", "", ""},
 	} {
-		if got := (Voice{Words: &Words{Lang: c.lang}}).english(c.text); string(got) != c.want {
+		if got := (Locale{Words: &Words{Lang: c.lang}}).english(c.text); string(got) != c.want {
 			t.Errorf("%s %q: %s", c.lang, c.text, got)
 		}
 	}

@@ -46,9 +46,9 @@ type Photo struct {
 }
 
 // Entry makes the page of a diary entry.
-func (b *Book) Entry(e *journal.Entry) ([]byte, error) {
+func (b *Site) Entry(e *journal.Entry) ([]byte, error) {
 	addr := EntryAddr(e)
-	v := b.Voice()
+	v := b.Locale()
 	doc, err := b.entryText(e)
 	if err != nil {
 		return nil, err
@@ -73,25 +73,25 @@ func (b *Book) Entry(e *journal.Entry) ([]byte, error) {
 }
 
 // neighbours are the entries of the same tank before and after e.
-func (b *Book) neighbours(from string, e *journal.Entry) (earlier, later *Link) {
+func (b *Site) neighbours(from string, e *journal.Entry) (earlier, later *Link) {
 	link := func(e *journal.Entry) *Link {
 		if e == nil {
 			return nil
 		}
 		return &Link{b.entryTitle(e), b.href(from, EntryAddr(e))}
 	}
-	near := b.reads.neighbours()[e]
+	near := b.deps.neighbours()[e]
 	return link(near[0]), link(near[1])
 }
 
-func (b *Book) entryTitle(e *journal.Entry) string {
+func (b *Site) entryTitle(e *journal.Entry) string {
 	if e.Title != "" {
 		return e.Title
 	}
-	return b.Voice().Text("entry.untitled", "tank", b.tankName(e.Tank))
+	return b.Locale().Text("entry.untitled", "tank", b.tankName(e.Tank))
 }
 
-func (b *Book) counted(from string, v Voice, e *journal.Entry) []PlantRow {
+func (b *Site) counted(from string, v Locale, e *journal.Entry) []PlantRow {
 	var out []PlantRow
 	for _, c := range e.Counts {
 		what := amount(v, c.Amount)
@@ -107,7 +107,7 @@ func (b *Book) counted(from string, v Voice, e *journal.Entry) []PlantRow {
 }
 
 // place says where along the glass and in which row.
-func place(v Voice, w journal.Where) string {
+func place(v Locale, w journal.Where) string {
 	var out []string
 	if w.Along.Known() {
 		out = append(out, v.Text("where.along", "range", R(v, w.Along)))
@@ -119,7 +119,7 @@ func place(v Voice, w journal.Where) string {
 }
 
 // amount puts how much of a plant into words.
-func amount(v Voice, a journal.Amount) []string {
+func amount(v Locale, a journal.Amount) []string {
 	var out []string
 	count := func(key string, n *int) {
 		if n != nil {
@@ -141,10 +141,10 @@ func amount(v Voice, a journal.Amount) []string {
 	return out
 }
 
-func (b *Book) done(from string, v Voice, e *journal.Entry) []PlantRow {
+func (b *Site) done(from string, v Locale, e *journal.Entry) []PlantRow {
 	var out []PlantRow
 	add := func(plant, key string, pairs ...any) {
-		out = append(out, PlantRow{b.binomial(from, plant), v.Say(key, pairs...)})
+		out = append(out, PlantRow{b.binomial(from, plant), v.HTML(key, pairs...)})
 	}
 	for _, p := range e.Plantings {
 		what := strings.Join(amount(v, p.Amount), ", ")
@@ -174,17 +174,17 @@ func (b *Book) done(from string, v Voice, e *journal.Entry) []PlantRow {
 }
 
 // lotLost says what died of a lot's stock, and of which plant that is: "3 of HZ-0418 lost (melt)".
-func (b *Book) lotLost(v Voice, l journal.Loss) (plant string, what template.HTML) {
+func (b *Site) lotLost(v Locale, l journal.Loss) (plant string, what template.HTML) {
 	if lot, ok := b.Journal.Lot(l.Lot); ok {
 		plant = lot.Plant
 	}
 	if l.Cause != "" {
-		return plant, v.Say("done.lot-lost-to", "n", l.Count, "lot", l.Lot, "cause", l.Cause)
+		return plant, v.HTML("done.lot-lost-to", "n", l.Count, "lot", l.Lot, "cause", l.Cause)
 	}
-	return plant, v.Say("done.lot-lost", "n", l.Count, "lot", l.Lot)
+	return plant, v.HTML("done.lot-lost", "n", l.Count, "lot", l.Lot)
 }
 
-func trimmed(v Voice, t journal.Trim) []string {
+func trimmed(v Locale, t journal.Trim) []string {
 	var out []string
 	if t.Cuttings != nil {
 		s := v.Text("amount.cuttings", "n", *t.Cuttings)
@@ -201,7 +201,7 @@ func trimmed(v Voice, t journal.Trim) []string {
 }
 
 // removed is what was taken out; a share that is removed is no cover that is left.
-func removed(v Voice, a journal.Amount) []string {
+func removed(v Locale, a journal.Amount) []string {
 	share := a.Cover
 	a.Cover = quantity.Reading[quantity.Share]{}
 	out := amount(v, a)
@@ -211,23 +211,23 @@ func removed(v Voice, a journal.Amount) []string {
 	return out
 }
 
-func (b *Book) waterWork(v Voice, e *journal.Entry) []template.HTML {
+func (b *Site) waterWork(v Locale, e *journal.Entry) []template.HTML {
 	var out []template.HTML
 	if e.WaterChange.Share.Known() {
 		key := "done.water-change"
 		if e.WaterChange.With != "" {
 			key = "done.water-change-with"
 		}
-		out = append(out, v.Say(key, "share", R(v, e.WaterChange.Share), "with", e.WaterChange.With))
+		out = append(out, v.HTML(key, "share", R(v, e.WaterChange.Share), "with", e.WaterChange.With))
 	}
 	for _, d := range e.Doses {
-		out = append(out, v.Say("done.dosed", "mass", R(v, d.Mass), "salt", d.Salt))
+		out = append(out, v.HTML("done.dosed", "mass", R(v, d.Mass), "salt", d.Salt))
 	}
 	return out
 }
 
 // lotWhat says what a lot is: "12 cuttings, ready 20 April 2026".
-func lotWhat(v Voice, l journal.Lot) string {
+func lotWhat(v Locale, l journal.Lot) string {
 	form := v.Text("form."+l.Form, "n", l.Count)
 	switch {
 	case l.Expected:
@@ -238,7 +238,7 @@ func lotWhat(v Voice, l journal.Lot) string {
 	return v.Text("lot.ready-on", "what", form, "date", v.Date(l.Ready))
 }
 
-func (b *Book) photosOf(from string, ps []journal.Photo) []Photo {
+func (b *Site) photosOf(from string, ps []journal.Photo) []Photo {
 	var out []Photo
 	for _, p := range ps {
 		if ready, ok := b.pictures(from).Photo(p.File); ok {
@@ -256,8 +256,8 @@ type EntryLine struct {
 }
 
 // entryLines lists entries for the page at from.
-func (b *Book) entryLines(from string, es []*journal.Entry) ([]EntryLine, error) {
-	v := b.Voice()
+func (b *Site) entryLines(from string, es []*journal.Entry) ([]EntryLine, error) {
+	v := b.Locale()
 	var out []EntryLine
 	for _, e := range es {
 		doc, err := b.entryText(e)
@@ -272,11 +272,11 @@ func (b *Book) entryLines(from string, es []*journal.Entry) ([]EntryLine, error)
 	return out, nil
 }
 
-// latest is the newest reading of every parameter of a tank, with its date, as of the book's day.
-func (b *Book) latest(t *journal.Tank) (p journal.Parameters, on quantity.Date) {
+// latest is the newest reading of every parameter of a tank, with its date, as of the site's day.
+func (b *Site) latest(t *journal.Tank) (p journal.Parameters, on quantity.Date) {
 	for i := len(t.Entries) - 1; i >= 0; i-- {
 		e := t.Entries[i]
-		if e.Date.After(b.On) || len(readings(b.Voice(), e.Parameters)) == 0 {
+		if e.Date.After(b.On) || len(readings(b.Locale(), e.Parameters)) == 0 {
 			continue
 		}
 		return e.Parameters, e.Date

@@ -32,14 +32,14 @@ const (
 )
 
 // feeds are the outputs for feed readers and calendars.
-func (b *Book) feeds() []Output {
+func (b *Site) feeds() []Output {
 	diary := func() (feed.Channel, error) { return b.diaryChannel(nil, feedEntries) }
 	out := []Output{
-		{AtomAddr, b.reads.all, written(diary, feed.Atom)}, {JSONFeedAddr, b.reads.all, written(diary, feed.JSON)},
-		{OffersAtomAddr, b.reads.heads, written(b.offersChannel, feed.Atom)}, {CalendarAddr, b.reads.heads, b.Calendar},
+		{AtomAddr, b.deps.all, written(diary, feed.Atom)}, {JSONFeedAddr, b.deps.all, written(diary, feed.JSON)},
+		{OffersAtomAddr, b.deps.heads, written(b.offersChannel, feed.Atom)}, {CalendarAddr, b.deps.heads, b.Calendar},
 	}
 	for _, t := range b.Journal.Tanks {
-		from := func() journal.Print { return blend(b.reads.frame(), b.reads.told[t.ID]()) }
+		from := func() journal.Print { return blend(b.deps.frame(), b.deps.withBodies[t.ID]()) }
 		out = append(out, Output{TankAtomAddr(t.ID), from, written(func() (feed.Channel, error) { return b.diaryChannel(t, tankEntries) }, feed.Atom)})
 	}
 	return out
@@ -55,13 +55,13 @@ func written(channel func() (feed.Channel, error), write func(feed.Channel) ([]b
 	}
 }
 
-func (b *Book) mint() feed.Mint {
+func (b *Site) mint() feed.Mint {
 	j := b.Journal
 	return feed.NewMint(j.Address, b.mail(), j.Title, j.Grower)
 }
 
 // absolute is a site address with the journal's own before it; "" where the journal has none.
-func (b *Book) absolute(addr string) string {
+func (b *Site) absolute(addr string) string {
 	if b.Journal.Address == "" {
 		return ""
 	}
@@ -69,7 +69,7 @@ func (b *Book) absolute(addr string) string {
 }
 
 // channel begins a feed that is found at self and tells of the page at home.
-func (b *Book) channel(self, home, title string) feed.Channel {
+func (b *Site) channel(self, home, title string) feed.Channel {
 	c := feed.Channel{Title: title, Language: b.Theme.Words.Lang, Author: cmp.Or(b.Journal.Grower, b.Journal.Title, "slipleaf"),
 		Self: b.absolute(self), Home: b.absolute(home), ID: b.mint().ID(b.since(), strings.TrimPrefix(self, "/"))}
 	if self == AtomAddr {
@@ -79,7 +79,7 @@ func (b *Book) channel(self, home, title string) feed.Channel {
 }
 
 // since is the day on which the journal's first tank began: a day on which the journal was there.
-func (b *Book) since() (first quantity.Date) {
+func (b *Site) since() (first quantity.Date) {
 	for _, t := range b.Journal.Tanks {
 		if !t.Began.IsZero() && (first.IsZero() || t.Began.Before(first)) {
 			first = t.Began
@@ -89,8 +89,8 @@ func (b *Book) since() (first quantity.Date) {
 }
 
 // diaryChannel is the newest entries of a tank, or of all tanks where t is nil.
-func (b *Book) diaryChannel(t *journal.Tank, most int) (feed.Channel, error) {
-	v := b.Voice()
+func (b *Site) diaryChannel(t *journal.Tank, most int) (feed.Channel, error) {
+	v := b.Locale()
 	c := b.channel(AtomAddr, HomeAddr, b.Journal.Title)
 	c.Subtitle = v.Text("feed-text.diary", "grower", b.Journal.Grower)
 	c.Updated = b.since()
@@ -113,7 +113,7 @@ func (b *Book) diaryChannel(t *journal.Tank, most int) (feed.Channel, error) {
 }
 
 // entryItem is a diary entry for a feed. The journal does not say when it was last touched, so its day is its age.
-func (b *Book) entryItem(e *journal.Entry) (feed.Item, error) {
+func (b *Site) entryItem(e *journal.Entry) (feed.Item, error) {
 	addr := EntryAddr(e)
 	doc, err := b.prose.Render(e.Body, b.feedPlace(addr))
 	if err != nil {
@@ -123,7 +123,7 @@ func (b *Book) entryItem(e *journal.Entry) (feed.Item, error) {
 	if err != nil {
 		return feed.Item{}, err
 	}
-	if w := b.waterLine(b.Voice(), e.Parameters); len(w) > 0 {
+	if w := b.waterLine(b.Locale(), e.Parameters); len(w) > 0 {
 		text += "\n<p>" + template.HTMLEscapeString(strings.Join(w, " · ")) + "</p>"
 	}
 	return feed.Item{ID: b.mint().ID(e.Date, e.Tank+"/"+e.ID()), Title: b.entryTitle(e), URL: b.absolute(addr), Published: e.Date, Updated: e.Date,
@@ -131,7 +131,7 @@ func (b *Book) entryItem(e *journal.Entry) (feed.Item, error) {
 }
 
 // feedPhotos are the photos of an entry's head.
-func (b *Book) feedPhotos(addr string, e *journal.Entry) string {
+func (b *Site) feedPhotos(addr string, e *journal.Entry) string {
 	var s strings.Builder
 	for _, p := range b.photosOf(addr, e.Photos) {
 		s.WriteString(`<p><img src="` + template.HTMLEscapeString(p.Src) + `" alt="` + template.HTMLEscapeString(p.Alt) + `"></p>`)
@@ -140,8 +140,8 @@ func (b *Book) feedPhotos(addr string, e *journal.Entry) string {
 }
 
 // offersChannel is the lots, those first of which something changed last.
-func (b *Book) offersChannel() (feed.Channel, error) {
-	v := b.Voice()
+func (b *Site) offersChannel() (feed.Channel, error) {
+	v := b.Locale()
 	c := b.channel(OffersAtomAddr, OffersAddr, v.Text("feed-text.offers", "site", b.Journal.Title))
 	c.Updated = b.since()
 	parcels := b.parcelsByLot()
@@ -158,7 +158,7 @@ func (b *Book) offersChannel() (feed.Channel, error) {
 	return c, nil
 }
 
-func (b *Book) lotItem(v Voice, l *ledger.Lot, changed quantity.Date) feed.Item {
+func (b *Site) lotItem(v Locale, l *ledger.Lot, changed quantity.Date) feed.Item {
 	sp := b.Species(l.Plant)
 	what := v.Text("feed-text."+l.State.String(), "left", l.Left, "form", b.formOf(v, l), "promised", l.Promised)
 	if !l.Lot.Ready.IsZero() && l.State == ledger.Coming {
@@ -174,7 +174,7 @@ func (b *Book) lotItem(v Voice, l *ledger.Lot, changed quantity.Date) feed.Item 
 }
 
 // formOf is what a lot is made of: "12 cuttings", or "cuttings" while they are not counted.
-func (b *Book) formOf(v Voice, l *ledger.Lot) string {
+func (b *Site) formOf(v Locale, l *ledger.Lot) string {
 	if l.Form == "" {
 		return v.Text("feed-text.plants", "n", l.Count)
 	}
@@ -184,7 +184,7 @@ func (b *Book) formOf(v Voice, l *ledger.Lot) string {
 	return v.Text("form."+l.Form, "n", l.Count)
 }
 
-func (b *Book) parcelsByLot() map[string][]*journal.Parcel {
+func (b *Site) parcelsByLot() map[string][]*journal.Parcel {
 	out := map[string][]*journal.Parcel{}
 	for _, p := range b.Journal.Parcels {
 		out[p.Lot] = append(out[p.Lot], p)
@@ -192,9 +192,9 @@ func (b *Book) parcelsByLot() map[string][]*journal.Parcel {
 	return out
 }
 
-// lotChanged is the latest day up to the book's on which something was written that changed a lot's account: its
+// lotChanged is the latest day up to the site's on which something was written that changed a lot's account: its
 // entry, its being ready, a promise that was given, fell through or lapsed, a parcel that left.
-func (b *Book) lotChanged(l *ledger.Lot, parcels []*journal.Parcel) quantity.Date {
+func (b *Site) lotChanged(l *ledger.Lot, parcels []*journal.Parcel) quantity.Date {
 	last := later(l.Announced, l.Date)
 	see := func(d quantity.Date) {
 		if !d.After(b.On) {
@@ -221,8 +221,8 @@ func later(a, b quantity.Date) quantity.Date {
 }
 
 // Calendar is offers.ics: when lots come ready, so that whoever waits for one is told by their own calendar.
-func (b *Book) Calendar() ([]byte, error) {
-	v := b.Voice()
+func (b *Site) Calendar() ([]byte, error) {
+	v := b.Locale()
 	c := feed.Calendar{Name: v.Text("feed-text.offers", "site", b.Journal.Title)}
 	parcels := b.parcelsByLot()
 	for _, l := range b.Ledger.Offered() {
@@ -241,7 +241,7 @@ func (b *Book) Calendar() ([]byte, error) {
 	return c.Write(), nil
 }
 
-func (b *Book) eventText(v Voice, l *ledger.Lot, forecast bool) string {
+func (b *Site) eventText(v Locale, l *ledger.Lot, forecast bool) string {
 	if forecast {
 		return v.Text("feed-text.forecast", "taxon", b.Species(l.Plant).Taxon, "form", b.formOf(v, l))
 	}
@@ -249,7 +249,7 @@ func (b *Book) eventText(v Voice, l *ledger.Lot, forecast bool) string {
 }
 
 // eventChanged is the day of the lot's last change; a forecast also changes with every entry of its tank.
-func (b *Book) eventChanged(l *ledger.Lot, parcels []*journal.Parcel, forecast bool) quantity.Date {
+func (b *Site) eventChanged(l *ledger.Lot, parcels []*journal.Parcel, forecast bool) quantity.Date {
 	last := b.lotChanged(l, parcels)
 	if t, ok := b.Journal.Tank(l.Tank); ok && forecast {
 		for _, e := range t.Entries {
@@ -263,15 +263,15 @@ func (b *Book) eventChanged(l *ledger.Lot, parcels []*journal.Parcel, forecast b
 
 // feedPlace is what an entry's text may draw on in a feed: links and photos by their place on the site, and a word
 // where a figure stands, since readers have no styles for drawings.
-func (b *Book) feedPlace(addr string) prose.Place {
+func (b *Site) feedPlace(addr string) prose.Place {
 	served := *b
 	served.OnDisk = false // addresses in feeds are those of a server
-	return prose.Place{Links: linker{&served, addr}, Figures: noFigures{b.Voice()}, Photos: served.pictures(addr)}
+	return prose.Place{Links: linker{&served, addr}, Figures: noFigures{b.Locale()}, Photos: served.pictures(addr)}
 }
 
-type noFigures struct{ v Voice }
+type noFigures struct{ v Locale }
 
 // Figure implements prose.Figures.
 func (n noFigures) Figure(string, []string) (template.HTML, error) {
-	return n.v.Say("feed-text.figure"), nil
+	return n.v.HTML("feed-text.figure"), nil
 }

@@ -64,8 +64,8 @@ const policy = "default-src 'none'; style-src 'self'; img-src 'self'; script-src
 const sheetPolicy = "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'none'; base-uri 'none'"
 
 // frame fills the Frame of the page at addr.
-func (b *Book) frame(kind, addr, title, description string) Frame {
-	v := b.Voice()
+func (b *Site) frame(kind, addr, title, description string) Frame {
+	v := b.Locale()
 	f := Frame{
 		Lang: v.Lang, Dir: v.Text("page.direction"), Kind: kind, Title: title, Description: clipText(description, 200),
 		SiteTitle: b.Journal.Title, Home: b.href(addr, HomeAddr), Styles: b.href(addr, "/"+b.Theme.Styles.Path),
@@ -103,7 +103,7 @@ type frameLinks struct {
 }
 
 // linksAt are the links around the page at addr, made once for all pages that share them.
-func (b *Book) linksAt(addr string) *frameLinks {
+func (b *Site) linksAt(addr string) *frameLinks {
 	at := addr
 	if parts := strings.Split(addr, "/"); len(parts) > 3 {
 		at = parts[1] + strings.Repeat("/", len(parts))
@@ -117,8 +117,8 @@ func (b *Book) linksAt(addr string) *frameLinks {
 	return known.(*frameLinks)
 }
 
-func (b *Book) makeLinks(addr string) *frameLinks {
-	v := b.Voice()
+func (b *Site) makeLinks(addr string) *frameLinks {
+	v := b.Locale()
 	l := &frameLinks{}
 	for _, n := range []struct{ key, to string }{
 		{"nav.now", HomeAddr}, {"nav.tanks", TanksAddr}, {"nav.plants", PlantsAddr}, {"nav.offers", OffersAddr}, {"nav.suit", SuitAddr},
@@ -171,8 +171,8 @@ func clipText(s string, n int) string {
 	return string(r) + "…"
 }
 
-// Voice speaks in the journal's language and units.
-func (b *Book) Voice() Voice { return Voice{b.Theme.Words, b.Journal.Units} }
+// Locale speaks in the journal's language and units.
+func (b *Site) Locale() Locale { return Locale{b.Theme.Words, b.Journal.Units} }
 
-// VoiceIn speaks in other units, as sheets do for their reader.
-func (b *Book) VoiceIn(units quantity.System) Voice { return Voice{b.Theme.Words, units} }
+// LocaleIn speaks in other units, as sheets do for their reader.
+func (b *Site) LocaleIn(units quantity.System) Locale { return Locale{b.Theme.Words, units} }

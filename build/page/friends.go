@@ -56,7 +56,7 @@ type fetched struct {
 }
 
 // readGathered reads the files of friends that the journal names, in its order, then the others by file name.
-func (b *Book) readGathered() ([]fetched, error) {
+func (b *Site) readGathered() ([]fetched, error) {
 	if len(b.Journal.Gathered) == 0 {
 		return nil, nil
 	}
@@ -92,8 +92,8 @@ func (b *Book) readGathered() ([]fetched, error) {
 type FriendFault struct{ File, Message string }
 
 // FriendFaults lists the friends' files that do not hold.
-func (b *Book) FriendFaults() ([]FriendFault, error) {
-	files, err := b.once.gathered()
+func (b *Site) FriendFaults() ([]FriendFault, error) {
+	files, err := b.memo.gathered()
 	var out []FriendFault
 	for _, f := range files {
 		if f.fault != nil {
@@ -104,10 +104,10 @@ func (b *Book) FriendFaults() ([]FriendFault, error) {
 }
 
 // Friends makes the page of other growers' offers.
-func (b *Book) Friends() ([]byte, error) {
-	v := b.Voice()
+func (b *Site) Friends() ([]byte, error) {
+	v := b.Locale()
 	m := FriendsPage{Frame: b.frame("friends", FriendsAddr, v.Text("friends.title")+" · "+b.Journal.Title, v.Text("friends.description"))}
-	files, err := b.once.gathered()
+	files, err := b.memo.gathered()
 	if err != nil {
 		return nil, err
 	}
@@ -139,7 +139,7 @@ func (b *Book) Friends() ([]byte, error) {
 	return b.Theme.Render("friends", m)
 }
 
-func (b *Book) friendSource(v Voice, f fetched) FriendSource {
+func (b *Site) friendSource(v Locale, f fetched) FriendSource {
 	if f.fault != nil {
 		return FriendSource{Name: f.name, What: v.Text("friends.does-not-hold")}
 	}
@@ -157,7 +157,7 @@ func (b *Book) friendSource(v Voice, f fetched) FriendSource {
 
 // passedOn counts the parcels sent from here whose stock came as a gift from the site at address. A record's grown-from
 // link leads to a page under a secret address, so that nothing of it but its host is looked at, and that is not shown.
-func (b *Book) passedOn(address string) int {
+func (b *Site) passedOn(address string) int {
 	site, err := url.Parse(address)
 	if err != nil || site.Host == "" {
 		return 0
@@ -173,7 +173,7 @@ func (b *Book) passedOn(address string) int {
 
 // speciesOf is the key under which an offer meets others of its species: the almanac's accepted name where it knows
 // one beyond doubt, else the name as it was sent.
-func (b *Book) speciesOf(o feed.Offer) (key, taxon string) {
+func (b *Site) speciesOf(o feed.Offer) (key, taxon string) {
 	for _, name := range []string{o.Taxon, o.Plant} {
 		if m := b.Almanac.Resolve(name); m.ID != "" && !m.Doubtful && (m.Kind == almanac.Accepted || m.Kind == almanac.Synonym) {
 			return m.ID, m.Taxon
@@ -183,7 +183,7 @@ func (b *Book) speciesOf(o feed.Offer) (key, taxon string) {
 }
 
 // ourSpecies maps the keys of speciesOf to the plants of this journal.
-func (b *Book) ourSpecies() map[string]string {
+func (b *Site) ourSpecies() map[string]string {
 	out := map[string]string{}
 	for _, id := range b.PlantIDs() {
 		key, _ := b.speciesOf(feed.Offer{Plant: id, Taxon: b.Species(id).Taxon})
@@ -195,7 +195,7 @@ func (b *Book) ourSpecies() map[string]string {
 }
 
 // oursOf says what this journal itself has to give of a plant.
-func (b *Book) oursOf(v Voice, id string) string {
+func (b *Site) oursOf(v Locale, id string) string {
 	for _, l := range b.Ledger.LotsOf(id) {
 		if !l.Withheld && l.State == ledger.Ready {
 			return v.Text("friends.ours-ready", "n", l.Left, "lot", l.ID)
@@ -204,7 +204,7 @@ func (b *Book) oursOf(v Voice, id string) string {
 	return ""
 }
 
-func friendOffer(v Voice, who string, o feed.Offer, taxon string) FriendOffer {
+func friendOffer(v Locale, who string, o feed.Offer, taxon string) FriendOffer {
 	what := v.Text("friends.plants")
 	if o.Form != "" {
 		what = v.Text("form-name." + o.Form)

@@ -30,7 +30,7 @@ var goldenPages = map[string]string{
 
 // sample is the journal that the golden pages are made of. Its styles and scripts are left out, so that their names,
 // which change with their content, do not.
-func sample(t *testing.T) *page.Book {
+func sample(t *testing.T) *page.Site {
 	t.Helper()
 	a, err := almanac.Open()
 	if err != nil {
@@ -48,7 +48,7 @@ func sample(t *testing.T) *page.Book {
 	for _, f := range []*page.File{&look.Styles, &look.Sheet, &look.Script} {
 		f.Path = "look/any" + filepath.Ext(f.Path)
 	}
-	return page.NewBook(j, a, look, on, page.Options{})
+	return page.NewSite(j, a, look, on, page.Options{})
 }
 
 // A page of each kind, to be read when it changes: go test ./build/page -run Golden -update.

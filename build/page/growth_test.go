@@ -20,11 +20,11 @@ import (
 )
 
 // demoBook is the demonstration's journal as pages see it.
-var demoBook = sync.OnceValues(func() (*page.Book, error) {
+var demoBook = sync.OnceValues(func() (*page.Site, error) {
 	return bookOf(os.DirFS("../../content"), quantity.Date{Year: 2026, Month: 11, Day: 25})
 })
 
-func bookOf(files fs.FS, on quantity.Date) (*page.Book, error) {
+func bookOf(files fs.FS, on quantity.Date) (*page.Site, error) {
 	a, err := almanac.Open()
 	if err != nil {
 		return nil, err
@@ -40,11 +40,11 @@ func bookOf(files fs.FS, on quantity.Date) (*page.Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	return page.NewBook(j, a, look, on, page.Options{}), nil
+	return page.NewSite(j, a, look, on, page.Options{}), nil
 }
 
-// file makes the file of a book at an address.
-func file(t *testing.T, b *page.Book, addr string) string {
+// file makes the file of a site at an address.
+func file(t *testing.T, b *page.Site, addr string) string {
 	t.Helper()
 	for _, o := range b.Outputs() {
 		if o.Addr == addr {
@@ -102,7 +102,7 @@ func small(more string) fs.FS {
 	return files
 }
 
-func smallBook(t *testing.T, more string) *page.Book {
+func smallBook(t *testing.T, more string) *page.Site {
 	t.Helper()
 	b, err := bookOf(small(more), quantity.Date{Year: 2026, Month: 4, Day: 1})
 	if err != nil {

@@ -13,8 +13,8 @@ import (
 
 // growthChart draws a series: what was counted, the fitted line between cuts, and the forecast. The number tells the
 // series of a plant in a tank apart.
-func (b *Book) growthChart(from string, g *diary.Growth, number int) (ChartBlock, error) {
-	v := b.Voice()
+func (b *Site) growthChart(from string, g *diary.Growth, number int) (ChartBlock, error) {
+	v := b.Locale()
 	tank := inText(v, b.tankName(g.Tank))
 	title := v.Text("growth-text.chart", "plant", capital(b.plantName(g.Plant)), "tank", tank, "measure", measureName(v, g.Measure))
 	if all := b.Facts.Of(g.Tank, g.Plant); g != all[len(all)-1] {
@@ -67,7 +67,7 @@ func shrink(curves [][]chart.CurvePoint, holds float64) {
 	}
 }
 
-func fitLabel(v Voice, g *diary.Growth) chart.Label {
+func fitLabel(v Locale, g *diary.Growth) chart.Label {
 	if g.Fit.Logistic.Chosen() {
 		return chart.Label{Long: v.Text("growth-text.fit-curve")}
 	}
@@ -102,7 +102,7 @@ func runsOf(g *diary.Growth) [][]chart.CurvePoint {
 }
 
 // chartAhead carries the line on by the diary model, from the last entry to the end of the window, and marks today.
-func (b *Book) chartAhead(v Voice, c *chart.Growth, g *diary.Growth) {
+func (b *Site) chartAhead(v Locale, c *chart.Growth, g *diary.Growth) {
 	c.Today = b.On.Days()
 	c.Labels.Today = chart.Label{Long: v.Text("growth-text.today", "date", v.DayMonth(b.On)), Short: v.Text("growth-text.today-short")}
 	if g.Fit == nil || g.Fit.Logistic.Chosen() && !g.Next.Known() {
@@ -134,7 +134,7 @@ func (b *Book) chartAhead(v Voice, c *chart.Growth, g *diary.Growth) {
 }
 
 // chartChanges marks cuts, plantings and losses with what they took or brought.
-func (b *Book) chartChanges(v Voice, c *chart.Growth, g *diary.Growth) {
+func (b *Site) chartChanges(v Locale, c *chart.Growth, g *diary.Growth) {
 	t, ok := b.Journal.Tank(g.Tank)
 	if !ok {
 		return
@@ -188,7 +188,7 @@ func cutThat(t *journal.Tank, plant string, on quantity.Date) (n int, what strin
 }
 
 // growthFinding says in a sentence or two what a growth chart shows.
-func (b *Book) growthFinding(v Voice, g *diary.Growth) string {
+func (b *Site) growthFinding(v Locale, g *diary.Growth) string {
 	head := v.Text("growth-text.finding", "measure", capital(measureName(v, g.Measure)), "tank", inText(v, b.tankName(g.Tank)))
 	if g.Fit == nil {
 		return head + " " + whyNot(v, g)

@@ -6,7 +6,7 @@ import (
 )
 
 // growthFigure draws how a plant grows: the series that counts, in one tank or in every one.
-func (b *Book) growthFigure(from string, args []string) (template.HTML, error) {
+func (b *Site) growthFigure(from string, args []string) (template.HTML, error) {
 	if len(args) == 0 {
 		return "", fmt.Errorf("growth of which plant?")
 	}

@@ -3,7 +3,7 @@ package page
 import "slipleaf/build/feed"
 
 // growthJSON is growth.json of a plant: the figures of its page for machines.
-func (b *Book) growthJSON(id string) ([]byte, error) {
+func (b *Site) growthJSON(id string) ([]byte, error) {
 	e, sent := b.fares()[id]
 	if !sent {
 		return b.Facts.GrowthJSON(id, nil)
@@ -12,7 +12,7 @@ func (b *Book) growthJSON(id string) ([]byte, error) {
 }
 
 // growthOutputs lists the machine files beside a plant's page.
-func (b *Book) growthOutputs(add adder, id string) {
-	add(PlantAddr(id)+"growth.json", b.reads.plant[id], func() ([]byte, error) { return b.growthJSON(id) })
-	add(PlantAddr(id)+"growth.csv", b.reads.plant[id], func() ([]byte, error) { return b.Facts.GrowthCSV(id), nil })
+func (b *Site) growthOutputs(add adder, id string) {
+	add(PlantAddr(id)+"growth.json", b.deps.plant[id], func() ([]byte, error) { return b.growthJSON(id) })
+	add(PlantAddr(id)+"growth.csv", b.deps.plant[id], func() ([]byte, error) { return b.Facts.GrowthCSV(id), nil })
 }

@@ -12,7 +12,7 @@ import (
 )
 
 // inText is a name as it stands inside a sentence: "The trough" is "the trough" there.
-func inText(v Voice, name string) string {
+func inText(v Locale, name string) string {
 	if article := v.Raw("growth-text.article"); article != "" && strings.HasPrefix(name, article) {
 		return strings.ToLower(article[:1]) + name[1:]
 	}
@@ -20,7 +20,7 @@ func inText(v Voice, name string) string {
 }
 
 // sizeText prints a size in the unit that charts use.
-func sizeText(v Voice, m diary.Measure, size float64) string {
+func sizeText(v Locale, m diary.Measure, size float64) string {
 	if m.Counted() {
 		return v.Text("amount."+m.String(), "n", int(math.Round(size)))
 	}
@@ -29,7 +29,7 @@ func sizeText(v Voice, m diary.Measure, size float64) string {
 }
 
 // sizeFigure prints a size in the unit that charts use, without naming it.
-func sizeFigure(v Voice, m diary.Measure, size float64) string {
+func sizeFigure(v Locale, m diary.Measure, size float64) string {
 	_, holds := measureUnit(v, m)
 	return v.N(size/holds, sizeDecimals(size/holds))
 }
@@ -43,7 +43,7 @@ func sizeDecimals(size float64) int {
 
 // measureUnit is the unit in which charts show a measure, and how much of the measure's own unit one of it holds; "" for
 // what is counted. Weights stay in grams, as everywhere on the pages.
-func measureUnit(v Voice, m diary.Measure) (unit string, holds float64) {
+func measureUnit(v Locale, m diary.Measure) (unit string, holds float64) {
 	us := v.Units == quantity.US
 	switch {
 	case m == diary.StemLength && us:
@@ -70,7 +70,7 @@ func mustFrom[T quantity.Scalar](n float64, unit string) T {
 }
 
 // measureName says what a chart of a measure shows: "centimetres of stem".
-func measureName(v Voice, m diary.Measure) string {
+func measureName(v Locale, m diary.Measure) string {
 	if v.Units == quantity.US && (m == diary.StemLength || m == diary.Cover) {
 		return v.Text("growth-text.measure-us." + m.String())
 	}
@@ -78,7 +78,7 @@ func measureName(v Voice, m diary.Measure) string {
 }
 
 // floorUnit is the piece of floor on which yields are told, and how many dm² it holds.
-func floorUnit(v Voice) (unit string, dm2 float64) {
+func floorUnit(v Locale) (unit string, dm2 float64) {
 	if v.Units == quantity.US {
 		return "ft²", float64(mustFrom[quantity.Area](1, "ft2"))
 	}
@@ -86,7 +86,7 @@ func floorUnit(v Voice) (unit string, dm2 float64) {
 }
 
 // daysText prints a number of days: whole from ten on.
-func daysText(v Voice, days float64) string { return v.N(days, sizeDecimals(days)) }
+func daysText(v Locale, days float64) string { return v.N(days, sizeDecimals(days)) }
 
 // fewDecimals is the fewest decimals, from at least on and two more at most, with which the ends of an interval differ.
 func fewDecimals(at int, low, high float64) int {
@@ -99,11 +99,11 @@ func fewDecimals(at int, low, high float64) int {
 }
 
 // ratePercent prints a rate per day in points: 0.0412 is 4.1.
-func ratePercent(v Voice, r float64) string { return v.N(100*r, 1) }
+func ratePercent(v Locale, r float64) string { return v.N(100*r, 1) }
 
 // doublingText says in how many days a stand doubles, with its interval: by the diary model, or, where it levels off, while
 // it was small.
-func doublingText(v Voice, g *diary.Growth) string {
+func doublingText(v Locale, g *diary.Growth) string {
 	d := g.Fit.Diary
 	t := d.Doubling
 	if small, ok := smallDoubling(g); ok {
@@ -133,7 +133,7 @@ func smallDoubling(g *diary.Growth) (d reckon.Doubling, ok bool) {
 }
 
 // windowText says when the next trim falls due: from a day to a day, or from now on.
-func windowText(v Voice, w diary.Window, on quantity.Date) string {
+func windowText(v Locale, w diary.Window, on quantity.Date) string {
 	switch {
 	case w.Open && w.Low == on:
 		return v.Text("growth-text.window-any-day")
@@ -148,7 +148,7 @@ func windowText(v Voice, w diary.Window, on quantity.Date) string {
 }
 
 // nextText says when the next trim is expected, or why that cannot be told; "" where the plant stands there no more.
-func nextText(v Voice, g *diary.Growth, on quantity.Date) string {
+func nextText(v Locale, g *diary.Growth, on quantity.Date) string {
 	var far *reckon.TooFar
 	goal := sizeText(v, g.Measure, g.Goal)
 	switch {
@@ -165,7 +165,7 @@ func nextText(v Voice, g *diary.Growth, on quantity.Date) string {
 }
 
 // heldText says how often past windows held; "" where none is known.
-func heldText(v Voice, g *diary.Growth) string {
+func heldText(v Locale, g *diary.Growth) string {
 	if g.Of == 0 {
 		return ""
 	}
@@ -173,7 +173,7 @@ func heldText(v Voice, g *diary.Growth) string {
 }
 
 // whyNot says why a series has no rate.
-func whyNot(v Voice, g *diary.Growth) string {
+func whyNot(v Locale, g *diary.Growth) string {
 	var fast *reckon.TooFast
 	if errors.As(g.Why, &fast) {
 		return v.Text("growth-text.too-fast")
@@ -186,7 +186,7 @@ func whyNot(v Voice, g *diary.Growth) string {
 }
 
 // yieldText says what a plant gives for its floor; "" where that is not known.
-func yieldText(v Voice, y diary.Yield) template.HTML {
+func yieldText(v Locale, y diary.Yield) template.HTML {
 	r, weeks := y.Recent, quantity.Number(y.All.Weeks, 0)
 	if !r.Known() {
 		return ""
@@ -196,13 +196,13 @@ func yieldText(v Voice, y diary.Yield) template.HTML {
 	pairs := []any{"rate", v.N(recent, rateDecimals(recent)), "weeks", v.N(r.Weeks, 0), "all", v.N(all, rateDecimals(all)), "all-weeks", weeks, "floor", floor}
 	switch {
 	case r.Slips == 0 && y.All.Slips == 0:
-		return v.Say("growth-text.yield-none", pairs...)
+		return v.HTML("growth-text.yield-none", pairs...)
 	case r.Slips == 0:
-		return v.Say("growth-text.yield-not-lately", pairs...)
+		return v.HTML("growth-text.yield-not-lately", pairs...)
 	case r.Weeks >= y.All.Weeks-0.5:
-		return v.Say("growth-text.yield", pairs...)
+		return v.HTML("growth-text.yield", pairs...)
 	}
-	return v.Say("growth-text.yield-both", pairs...)
+	return v.HTML("growth-text.yield-both", pairs...)
 }
 
 func rateDecimals(rate float64) int {
@@ -213,7 +213,7 @@ func rateDecimals(rate float64) int {
 }
 
 // keepText says how much to leave and how often to cut; "" where nothing can be said.
-func keepText(v Voice, g *diary.Growth) string {
+func keepText(v Locale, g *diary.Growth) string {
 	k := g.Keep
 	if k.Every == 0 {
 		return ""

@@ -17,8 +17,8 @@ type HomePage struct {
 const homeEntries = 5
 
 // Home makes the first page.
-func (b *Book) Home() ([]byte, error) {
-	v := b.Voice()
+func (b *Site) Home() ([]byte, error) {
+	v := b.Locale()
 	m := HomePage{Frame: b.frame("home", HomeAddr, b.Journal.Title, v.Text("home.description", "grower", b.Journal.Grower)),
 		All: b.href(HomeAddr, DiaryAddr)}
 	var err error
@@ -39,7 +39,7 @@ func (b *Book) Home() ([]byte, error) {
 }
 
 // newest lists the newest n entries that are not in the future.
-func (b *Book) newest(n int) []*journal.Entry {
+func (b *Site) newest(n int) []*journal.Entry {
 	var out []*journal.Entry
 	for _, e := range b.entries {
 		if !e.Date.After(b.On) && len(out) < n {

@@ -26,7 +26,7 @@ type LabelPage struct {
 // LabelRow is a short line of a label.
 type LabelRow struct{ Term, Is string }
 
-func (b *Book) labelPage(p *journal.Parcel, kind, title string) (LabelPage, sheetWriter, error) {
+func (b *Site) labelPage(p *journal.Parcel, kind, title string) (LabelPage, sheetWriter, error) {
 	w := b.sheetWriter(p)
 	s := w.s
 	addr := w.addr + kind + "/"
@@ -41,7 +41,7 @@ func (b *Book) labelPage(p *journal.Parcel, kind, title string) (LabelPage, shee
 }
 
 // Label makes the bag label, 62 × 100 mm. It serves whoever has nothing else: name, doubt, water, what to do at once.
-func (b *Book) Label(p *journal.Parcel) ([]byte, error) {
+func (b *Site) Label(p *journal.Parcel) ([]byte, error) {
 	m, w, err := b.labelPage(p, "label", "label.title")
 	if err != nil {
 		return nil, err
@@ -64,8 +64,8 @@ func (b *Book) Label(p *journal.Parcel) ([]byte, error) {
 	if s.Grown != "" {
 		add("grown", w.Text("offers.grown-"+s.Grown))
 	}
-	add("water", strings.Join(b.waterLine(w.Voice, sheetWater(s.From.Water)), " · "))
-	pests, _, _ := plainly(w.Voice, s.Lot)
+	add("water", strings.Join(b.waterLine(w.Locale, sheetWater(s.From.Water)), " · "))
+	pests, _, _ := plainly(w.Locale, s.Lot)
 	add("seen", pests)
 	if len(s.Notices) > 0 {
 		add("law", w.Text("label.law-text"))
@@ -80,11 +80,11 @@ func lengthAfter(w sheetWriter, s sheet.Sheet) string {
 	if !s.Lot.Length.Known() {
 		return ""
 	}
-	return ", " + R(w.Voice, s.Lot.Length)
+	return ", " + R(w.Locale, s.Lot.Length)
 }
 
 // Strip makes the strip of check days to stick to a tank.
-func (b *Book) Strip(p *journal.Parcel) ([]byte, error) {
+func (b *Site) Strip(p *journal.Parcel) ([]byte, error) {
 	m, w, err := b.labelPage(p, "strip", "label.strip-title")
 	if err != nil {
 		return nil, err
@@ -94,15 +94,15 @@ func (b *Book) Strip(p *journal.Parcel) ([]byte, error) {
 }
 
 // Card makes the card for a swap table.
-func (b *Book) Card(p *journal.Parcel) ([]byte, error) {
+func (b *Site) Card(p *journal.Parcel) ([]byte, error) {
 	m, w, err := b.labelPage(p, "card", "label.card-title")
 	if err != nil {
 		return nil, err
 	}
 	s := w.s.Species
-	water := strings.Join(nonEmpty(R(w.Voice, s.Temperature), pre("GH ", R(w.Voice, s.GH)), pre("KH ", R(w.Voice, s.KH))), " · ")
-	for _, r := range []LabelRow{{"height", R(w.Voice, s.Height)}, {"water", water}, {"light", R(w.Voice, s.Light)}, {"co2", wordOr(w.Voice, "co2-need.", s.CO2)},
-		{"place", wordOr(w.Voice, "need.", s.Placement)}, {"pace", wordOr(w.Voice, "growth.", s.Growth)}, {"came", strings.Join(nonEmpty(b.Journal.Grower, b.Journal.Title), ", ")}} {
+	water := strings.Join(nonEmpty(R(w.Locale, s.Temperature), pre("GH ", R(w.Locale, s.GH)), pre("KH ", R(w.Locale, s.KH))), " · ")
+	for _, r := range []LabelRow{{"height", R(w.Locale, s.Height)}, {"water", water}, {"light", R(w.Locale, s.Light)}, {"co2", wordOr(w.Locale, "co2-need.", s.CO2)},
+		{"place", wordOr(w.Locale, "need.", s.Placement)}, {"pace", wordOr(w.Locale, "growth.", s.Growth)}, {"came", strings.Join(nonEmpty(b.Journal.Grower, b.Journal.Title), ", ")}} {
 		if r.Is != "" {
 			m.Rows = append(m.Rows, LabelRow{w.Text("label.card-" + r.Term), r.Is})
 		}

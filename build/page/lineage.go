@@ -11,15 +11,15 @@ import (
 )
 
 // otherJournals are those of friends whose offers were gathered and hold.
-func (b *Book) otherJournals() ([]fetched, error) {
-	files, err := b.once.gathered()
+func (b *Site) otherJournals() ([]fetched, error) {
+	files, err := b.memo.gathered()
 	return slices.DeleteFunc(slices.Clone(files), func(f fetched) bool { return f.fault != nil }), err
 }
 
 // cameIn puts a lot whose stock came from another journal under a node that names it. The lot's own word comes first;
 // else a parcel's, whose link leads to a page under a secret address, so that nothing of it but its host is looked at,
 // and only a friend's journal is named by that.
-func (b *Book) cameIn(v Voice, others []fetched, l *ledger.Lot, n PassNode) PassNode {
+func (b *Site) cameIn(v Locale, others []fetched, l *ledger.Lot, n PassNode) PassNode {
 	if site, lot, ok := feed.LotOf(l.GrownFrom); ok {
 		who, name := hostOf(site), strings.ToUpper(lot)
 		for _, f := range others {
@@ -45,7 +45,7 @@ func (b *Book) cameIn(v Voice, others []fetched, l *ledger.Lot, n PassNode) Pass
 }
 
 // grownOn is what friends' offers say to have been grown from a lot of ours, in the order of friends and lots.
-func (b *Book) grownOn(v Voice, others []fetched, l *ledger.Lot) []PassNode {
+func (b *Site) grownOn(v Locale, others []fetched, l *ledger.Lot) []PassNode {
 	var out []PassNode
 	for _, f := range others {
 		for _, o := range f.offers.Offers {
@@ -59,7 +59,7 @@ func (b *Book) grownOn(v Voice, others []fetched, l *ledger.Lot) []PassNode {
 }
 
 // isOurs tells whether an address lies on this journal's site.
-func (b *Book) isOurs(address string) bool {
+func (b *Site) isOurs(address string) bool {
 	return b.Journal.Address != "" && strings.HasPrefix(address, b.Journal.Address)
 }
 

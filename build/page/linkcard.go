@@ -21,7 +21,7 @@ type Preview struct {
 }
 
 // preview is the drawn label at addr.
-func (b *Book) preview(addr, alt string) Preview {
+func (b *Site) preview(addr, alt string) Preview {
 	if b.Journal.Address == "" {
 		return Preview{}
 	}
@@ -29,7 +29,7 @@ func (b *Book) preview(addr, alt string) Preview {
 }
 
 // photoPreview is the first of photos that is ready; otherwise it is the site's label.
-func (b *Book) photoPreview(photos []Photo) Preview {
+func (b *Site) photoPreview(photos []Photo) Preview {
 	if b.Journal.Address == "" || len(photos) == 0 {
 		return b.sitePreview()
 	}
@@ -37,26 +37,26 @@ func (b *Book) photoPreview(photos []Photo) Preview {
 	return Preview{b.Journal.Address + strings.TrimLeft(p.Src, "./"), p.Alt, p.Width, p.Height}
 }
 
-func (b *Book) sitePreview() Preview {
-	return b.preview(CardAddr, b.Voice().Text("card.site", "title", b.Journal.Title))
+func (b *Site) sitePreview() Preview {
+	return b.preview(CardAddr, b.Locale().Text("card.site", "title", b.Journal.Title))
 }
 
-func (b *Book) plantPreview(id string) Preview {
-	return b.preview(PlantCardAddr(id), b.Voice().Text("card.plant", "plant", b.species[id].Taxon, "title", b.Journal.Title))
+func (b *Site) plantPreview(id string) Preview {
+	return b.preview(PlantCardAddr(id), b.Locale().Text("card.plant", "plant", b.species[id].Taxon, "title", b.Journal.Title))
 }
 
 // SiteCard draws the label of the site.
-func (b *Book) SiteCard() ([]byte, error) {
+func (b *Site) SiteCard() ([]byte, error) {
 	return picture.Card{
-		Title: b.Journal.Grower, Corner: b.host(), Name: []picture.Run{{Text: b.Journal.Title}}, Line: b.Voice().Text("card.line"),
+		Title: b.Journal.Grower, Corner: b.host(), Name: []picture.Run{{Text: b.Journal.Title}}, Line: b.Locale().Text("card.line"),
 	}.Draw()
 }
 
 // PlantCard draws the label of a plant.
-func (b *Book) PlantCard(id string) ([]byte, error) {
+func (b *Site) PlantCard(id string) ([]byte, error) {
 	s := b.species[id]
 	return picture.Card{
-		Title: b.Journal.Title, Corner: b.host(), Name: taxonRuns(s.Taxon), Common: s.Common, Line: strings.Join(needs(b.Voice(), s), " · "),
+		Title: b.Journal.Title, Corner: b.host(), Name: taxonRuns(s.Taxon), Common: s.Common, Line: strings.Join(needs(b.Locale(), s), " · "),
 	}.Draw()
 }
 
@@ -73,7 +73,7 @@ func taxonRuns(name string) []picture.Run {
 }
 
 // host is where the journal lives, as people say it: bench.example.
-func (b *Book) host() string {
+func (b *Site) host() string {
 	u, err := url.Parse(b.Journal.Address)
 	if err != nil {
 		return ""

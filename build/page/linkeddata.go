@@ -39,7 +39,7 @@ type giveOut struct {
 const vocabulary = "https://schema.org"
 
 // structured is the data of the page at addr by its kind; nil for kinds that have none.
-func (b *Book) structured(kind, addr, description string) any {
+func (b *Site) structured(kind, addr, description string) any {
 	t := thing{Context: vocabulary, URL: b.absolute(addr), Language: b.Theme.Words.Lang}
 	switch kind {
 	case "home":
@@ -48,7 +48,7 @@ func (b *Book) structured(kind, addr, description string) any {
 		id := addr[len(PlantsAddr) : len(addr)-1]
 		t.Type, t.Name, t.Alternate, t.Language = "Taxon", b.Species(id).Taxon, b.Species(id).Common, ""
 	case "offers":
-		t.Type, t.Name, t.Items = "OfferCatalog", b.Voice().Text("feed-text.offers", "site", b.Journal.Title), b.given()
+		t.Type, t.Name, t.Items = "OfferCatalog", b.Locale().Text("feed-text.offers", "site", b.Journal.Title), b.given()
 	default:
 		return nil
 	}
@@ -56,14 +56,14 @@ func (b *Book) structured(kind, addr, description string) any {
 }
 
 // blogPosting is the data of a diary entry.
-func (b *Book) blogPosting(e *journal.Entry, title, summary string) any {
+func (b *Site) blogPosting(e *journal.Entry, title, summary string) any {
 	t := thing{Context: vocabulary, Type: "BlogPosting", Headline: title, Description: summary, URL: b.absolute(EntryAddr(e)),
 		Language: b.Theme.Words.Lang, Published: e.Date.String(), Author: b.author()}
 	t.IsPartOf = &thing{Type: "Blog", Name: b.Journal.Title, URL: b.absolute(HomeAddr)}
 	return t
 }
 
-func (b *Book) author() *thing {
+func (b *Site) author() *thing {
 	if b.Journal.Grower == "" {
 		return nil
 	}
@@ -71,8 +71,8 @@ func (b *Book) author() *thing {
 }
 
 // given lists the lots that can be asked for, are promised or are to come, as offers at no price.
-func (b *Book) given() []giveOut {
-	v := b.Voice()
+func (b *Site) given() []giveOut {
+	v := b.Locale()
 	var out []giveOut
 	for _, s := range []struct {
 		state ledger.State

@@ -120,8 +120,8 @@ type GoneRow struct {
 const goneShown = 6
 
 // Offers makes the availability page.
-func (b *Book) Offers() ([]byte, error) {
-	v := b.Voice()
+func (b *Site) Offers() ([]byte, error) {
+	v := b.Locale()
 	ready, coming, promised, gone := b.Ledger.In(ledger.Ready), b.Ledger.In(ledger.Coming), b.Ledger.In(ledger.Promised), b.Ledger.In(ledger.Gone)
 	heading := b.freeToday(v, ready)
 	m := OffersPage{
@@ -163,12 +163,12 @@ func (b *Book) Offers() ([]byte, error) {
 }
 
 // OffersJSON makes the offers file for other journals.
-func (b *Book) OffersJSON() ([]byte, error) {
+func (b *Site) OffersJSON() ([]byte, error) {
 	return feed.OffersOf(feed.Source{Journal: b.Journal, Ledger: b.Ledger, Elsewhere: b.fares(), Species: b.Species, Page: LotAddr}).JSON()
 }
 
 // freeToday is the headline: how many plants can be asked for today.
-func (b *Book) freeToday(v Voice, ready []*ledger.Lot) string {
+func (b *Site) freeToday(v Locale, ready []*ledger.Lot) string {
 	n := 0
 	for _, l := range ready {
 		if l.Form != "seeds" {
@@ -185,7 +185,7 @@ func (b *Book) freeToday(v Voice, ready []*ledger.Lot) string {
 }
 
 // numberWord writes small numbers as a word, as a sentence deserves.
-func numberWord(v Voice, n int) string {
+func numberWord(v Locale, n int) string {
 	if list := v.List("offers.numbers"); n >= 0 && n < len(list) {
 		return list[n]
 	}
@@ -203,12 +203,12 @@ func capital(s string) string {
 func joinSentences(parts ...string) string { return strings.Join(nonEmpty(parts...), " ") }
 
 // posting tells whether plants go by post in the month of a day; true where the grower names no months.
-func (b *Book) posting(on quantity.Date) bool {
+func (b *Site) posting(on quantity.Date) bool {
 	return len(b.Journal.PostMonths) == 0 || slices.Contains(b.Journal.PostMonths, int(on.Month))
 }
 
 // postSentence says until or from when plants go by post; "" where the grower names no months, or all of them.
-func (b *Book) postSentence(v Voice) string {
+func (b *Site) postSentence(v Locale) string {
 	months := b.Journal.PostMonths
 	if len(months) == 0 || len(months) >= 12 {
 		return ""
@@ -225,7 +225,7 @@ func (b *Book) postSentence(v Voice) string {
 }
 
 // months lists the months of the post in words, runs as "March to June".
-func (b *Book) monthsWords(v Voice) string {
+func (b *Site) monthsWords(v Locale) string {
 	var runs []string
 	ms := b.Journal.PostMonths
 	for i := 0; i < len(ms); {
@@ -248,7 +248,7 @@ func (b *Book) monthsWords(v Voice) string {
 }
 
 // sentenceList writes "a, b and c".
-func sentenceList(v Voice, parts []string) string {
+func sentenceList(v Locale, parts []string) string {
 	if len(parts) < 2 {
 		return strings.Join(parts, "")
 	}
@@ -256,7 +256,7 @@ func sentenceList(v Voice, parts []string) string {
 }
 
 // filters are the choices above the list.
-func filters(v Voice) []Filter {
+func filters(v Locale) []Filter {
 	var out []Filter
 	for _, f := range []struct {
 		id      string
@@ -275,7 +275,7 @@ func filters(v Voice) []Filter {
 }
 
 // fitWords are the values of the filters that a plant meets. What is not known shuts nothing out.
-func (b *Book) fitWords(s almanac.Species, ready quantity.Date) string {
+func (b *Site) fitWords(s almanac.Species, ready quantity.Date) string {
 	out := bands("light", s.Light.Known(), float64(s.Light.Low()), float64(s.Light.High()), []string{"low", "medium", "bright"}, 30, 50)
 	out = append(out, bands("water", s.KH.Known(), s.KH.Low().DKH(), s.KH.High().DKH(), []string{"soft", "medium", "hard"}, 4, 8)...)
 	if s.Placement != "" {
@@ -304,7 +304,7 @@ func bands(prefix string, known bool, low, high float64, names []string, a, b fl
 }
 
 // lotCard fills the card of a lot that is ready.
-func (b *Book) lotCard(v Voice, l *ledger.Lot) LotCard {
+func (b *Site) lotCard(v Locale, l *ledger.Lot) LotCard {
 	s := b.species[l.Plant]
 	c := LotCard{
 		Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(s, b.On), Waiting: waiting(v, l.Waiting), Plant: b.binomial(OffersAddr, l.Plant),
@@ -320,7 +320,7 @@ func (b *Book) lotCard(v Voice, l *ledger.Lot) LotCard {
 }
 
 // lastOfEach is the newest reading of temperature, pH, GH and KH of a tank, each from its own day.
-func (b *Book) lastOfEach(t *journal.Tank) journal.Parameters {
+func (b *Site) lastOfEach(t *journal.Tank) journal.Parameters {
 	var p journal.Parameters
 	for _, e := range t.Entries {
 		if e.Date.After(b.On) {
@@ -340,7 +340,7 @@ func keep[T quantity.Scalar](have *quantity.Reading[T], r quantity.Reading[T]) {
 	}
 }
 
-func waiting(v Voice, days int) string {
+func waiting(v Locale, days int) string {
 	if days <= 0 {
 		return v.Text("offers.since-today")
 	}
@@ -348,7 +348,7 @@ func waiting(v Voice, days int) string {
 }
 
 // kept says how much of a lot is promised; "" for none.
-func kept(v Voice, l *ledger.Lot) string {
+func kept(v Locale, l *ledger.Lot) string {
 	if l.Promised == 0 {
 		return ""
 	}
@@ -362,7 +362,7 @@ func sprig(s almanac.Species) template.HTML {
 }
 
 // grownHow says what the plants are like: length, roots, and how they grew.
-func (b *Book) grownHow(v Voice, l *ledger.Lot) string {
+func (b *Site) grownHow(v Locale, l *ledger.Lot) string {
 	var size []string
 	if l.Length.Known() {
 		size = append(size, v.Text("offers.length", "length", R(v, l.Length)))
@@ -384,7 +384,7 @@ func (b *Book) grownHow(v Voice, l *ledger.Lot) string {
 }
 
 // declared says what a taker should know: the name and its doubt, pests, dips and copper.
-func declared(v Voice, l *ledger.Lot) []string {
+func declared(v Locale, l *ledger.Lot) []string {
 	var out []string
 	pests, dips, copper := plainly(v, l.Lot)
 	if l.ReceivedAs != "" {
@@ -408,7 +408,7 @@ func declared(v Voice, l *ledger.Lot) []string {
 }
 
 // noticesHere are the rows of the lists of the journal's region that name a plant.
-func (b *Book) noticesHere(v Voice, s almanac.Species) []NoticeRow {
+func (b *Site) noticesHere(v Locale, s almanac.Species) []NoticeRow {
 	if b.Journal.Region == "" {
 		return nil
 	}
@@ -427,14 +427,14 @@ func (b *Book) noticesHere(v Voice, s almanac.Species) []NoticeRow {
 }
 
 // askHref is the link by which a lot is asked for, with the questions about the tank in the message.
-func (b *Book) askHref(v Voice, l *ledger.Lot) string {
+func (b *Site) askHref(v Locale, l *ledger.Lot) string {
 	taxon := b.species[l.Plant].Taxon
 	body := v.Text("offers.mail", "grower", b.Journal.Grower, "lot", l.ID, "plant", taxon) + "\n" + block.Block{Lot: l.ID}.Form()
 	return feed.ClaimWith(b.Journal, l.ID, taxon, body)
 }
 
 // asking says how asking works: who pays, who gets it, when a promise lapses, when the post goes.
-func (b *Book) asking(v Voice) []AskingLine {
+func (b *Site) asking(v Locale) []AskingLine {
 	j := b.Journal
 	var out []AskingLine
 	add := func(key string, pairs ...any) {
@@ -457,7 +457,7 @@ func (b *Book) asking(v Voice) []AskingLine {
 }
 
 // coming fills the table of what is to come, for the page at from.
-func (b *Book) coming(v Voice, from string, lots []*ledger.Lot) (ComingPart, error) {
+func (b *Site) coming(v Locale, from string, lots []*ledger.Lot) (ComingPart, error) {
 	var p ComingPart
 	last := b.On.Add(1)
 	forecast := false
@@ -494,14 +494,14 @@ func cmpDay(d, or quantity.Date) quantity.Date {
 	return d
 }
 
-func comingWhat(v Voice, l *ledger.Lot) string {
+func comingWhat(v Locale, l *ledger.Lot) string {
 	if l.Expected {
 		return v.Text("form-name." + l.Form)
 	}
 	return v.Text("form."+l.Form, "n", l.Left)
 }
 
-func comingWhen(v Voice, l *ledger.Lot) string {
+func comingWhen(v Locale, l *ledger.Lot) string {
 	switch {
 	case !l.Window.Known():
 		return v.Text("offers.no-window")
@@ -520,7 +520,7 @@ func windowBar(w ledger.Forecast, from, to quantity.Date) (template.HTML, error)
 }
 
 // promisedRows lists the promises that stand, by lot, and those that lapsed and freed plants which are still there.
-func (b *Book) promisedRows(v Voice) []PromisedRow {
+func (b *Site) promisedRows(v Locale) []PromisedRow {
 	var out []PromisedRow
 	for _, l := range b.Ledger.Offered() {
 		row := func(p ledger.Promise, lapsed bool) {

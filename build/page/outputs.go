@@ -18,9 +18,9 @@ type Output struct {
 }
 
 // Outputs lists every file of the site, sorted by address.
-func (b *Book) Outputs() []Output {
+func (b *Site) Outputs() []Output {
 	out := make([]Output, 0, len(b.entries)+8*len(b.Journal.Parcels)+5*len(b.species)+64) // room for most
-	r := b.reads
+	r := b.deps
 	add := func(addr string, from func() journal.Print, f func() ([]byte, error)) {
 		out = append(out, Output{addr, from, f})
 	}
@@ -60,7 +60,7 @@ func (b *Book) Outputs() []Output {
 	}
 	add(TanksAddr, r.heads, b.Tanks)
 	for _, t := range b.Journal.Tanks {
-		told := func() journal.Print { return blend(r.frame(), r.told[t.ID]()) }
+		told := func() journal.Print { return blend(r.frame(), r.withBodies[t.ID]()) }
 		add(TankAddr(t.ID), told, func() ([]byte, error) { return b.Tank(t) })
 		add(TankAddr(t.ID)+"parameters.csv", told, func() ([]byte, error) { return b.ParametersCSV(t), nil })
 		for _, e := range t.Entries {
@@ -77,7 +77,7 @@ func (b *Book) Outputs() []Output {
 		}
 	}
 	for _, p := range b.Journal.Pages {
-		add(WrittenAddr(p.ID), func() journal.Print { return blend(r.frame(), r.figured(p.Source)) }, func() ([]byte, error) { return b.Written(p) })
+		add(WrittenAddr(p.ID), func() journal.Print { return blend(r.frame(), r.withFigures(p.Source)) }, func() ([]byte, error) { return b.Written(p) })
 	}
 	out = append(out, b.forCrawlers(out)...)
 	slices.SortFunc(out, func(x, y Output) int { return cmp.Compare(x.Addr, y.Addr) })
@@ -92,7 +92,7 @@ type Text struct {
 
 // Texts lists every body of the journal. A parcel's note is shown on its sheet, whose address stays out of
 // complaints: they name the file.
-func (b *Book) Texts() []Text {
+func (b *Site) Texts() []Text {
 	j := b.Journal
 	out := make([]Text, 0, len(j.Tanks)+len(b.entries)+len(j.Plants)+len(j.Pages)+len(j.Parcels))
 	for _, t := range j.Tanks {

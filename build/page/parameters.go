@@ -28,7 +28,7 @@ type reading struct {
 
 // readings lists the parameters that were written, in a fixed order. Charts and CSV use degrees for hardness and
 // °C for temperature, whatever the pages print.
-func readings(v Voice, p journal.Parameters) []reading {
+func readings(v Locale, p journal.Parameters) []reading {
 	all := []reading{
 		readingOf(v, "temperature", p.Temperature, "C"),
 		readingOf(v, "ph", p.PH, ""),
@@ -57,7 +57,7 @@ func readings(v Voice, p journal.Parameters) []reading {
 	return out
 }
 
-func readingOf[T quantity.Scalar](v Voice, key string, r quantity.Reading[T], unit string) reading {
+func readingOf[T quantity.Scalar](v Locale, key string, r quantity.Reading[T], unit string) reading {
 	x := reading{key: key, unit: unit, written: r.Written(), known: r.Known(), below: r.Below()}
 	if !x.known {
 		return x
@@ -76,16 +76,16 @@ var parameterKeys = [...]string{"temperature", "ph", "gh", "kh", "conductivity",
 	"phosphate", "potassium", "calcium", "magnesium", "iron", "oxygen"}
 
 // measures puts a set of parameters into words.
-func (b *Book) measures(v Voice, p journal.Parameters) []Measure {
+func (b *Site) measures(v Locale, p journal.Parameters) []Measure {
 	var out []Measure
 	for _, r := range readings(v, p) {
-		out = append(out, Measure{Key: r.key, Name: v.Say("parameter." + r.key), Value: r.value, Asked: !r.known})
+		out = append(out, Measure{Key: r.key, Name: v.HTML("parameter." + r.key), Value: r.value, Asked: !r.known})
 	}
 	return out
 }
 
 // waterLine is the short form: the four figures that say most, in one line.
-func (b *Book) waterLine(v Voice, p journal.Parameters) []string {
+func (b *Site) waterLine(v Locale, p journal.Parameters) []string {
 	var out []string
 	for _, r := range readings(v, p) {
 		switch {

@@ -43,8 +43,8 @@ type PassNode struct {
 }
 
 // PassAlong makes the page.
-func (b *Book) PassAlong() ([]byte, error) {
-	v := b.Voice()
+func (b *Site) PassAlong() ([]byte, error) {
+	v := b.Locale()
 	m := PassAlongPage{Frame: b.frame("pass-along", PassAlongAddr, v.Text("pass.title")+" · "+b.Journal.Title, v.Text("pass.description"))}
 	plants, parcels, passed := 0, 0, 0
 	for _, id := range b.PlantIDs() {
@@ -66,13 +66,13 @@ func (b *Book) PassAlong() ([]byte, error) {
 	return b.Theme.Render("pass-along", m)
 }
 
-func (b *Book) withheld(id string) bool {
+func (b *Site) withheld(id string) bool {
 	p, ok := b.Journal.Plant(id)
 	return ok && p.Withhold
 }
 
 // countries counts the countries to which parcels went.
-func (b *Book) countries() int {
+func (b *Site) countries() int {
 	seen := map[string]bool{}
 	for _, l := range b.Ledger.Offered() {
 		for _, p := range b.sentOf(l) {
@@ -90,8 +90,8 @@ func country(region string) string {
 	return c
 }
 
-// sentOf lists the parcels that were sent from a lot by the book's day.
-func (b *Book) sentOf(l *ledger.Lot) []*journal.Parcel {
+// sentOf lists the parcels that were sent from a lot by the site's day.
+func (b *Site) sentOf(l *ledger.Lot) []*journal.Parcel {
 	var out []*journal.Parcel
 	for _, t := range l.Takings {
 		if p := t.Parcel; !p.Sent.IsZero() && !p.Sent.After(b.On) {
@@ -102,7 +102,7 @@ func (b *Book) sentOf(l *ledger.Lot) []*journal.Parcel {
 }
 
 // waySummary says what became of the parcels of a species; what there is none of is left out.
-func waySummary(v Voice, e ledger.Elsewhere) string {
+func waySummary(v Locale, e ledger.Elsewhere) string {
 	var became []string
 	for _, part := range []struct {
 		key string
@@ -116,7 +116,7 @@ func waySummary(v Voice, e ledger.Elsewhere) string {
 }
 
 // way follows one species.
-func (b *Book) way(v Voice, id string, e ledger.Elsewhere) (Way, error) {
+func (b *Site) way(v Locale, id string, e ledger.Elsewhere) (Way, error) {
 	others, err := b.otherJournals()
 	if err != nil {
 		return Way{}, err
@@ -142,7 +142,7 @@ func (b *Book) way(v Voice, id string, e ledger.Elsewhere) (Way, error) {
 }
 
 // firsts are the parcels that did not grow from another parcel of this journal.
-func (b *Book) firsts(ps []*journal.Parcel) []*journal.Parcel {
+func (b *Site) firsts(ps []*journal.Parcel) []*journal.Parcel {
 	var out []*journal.Parcel
 	for _, p := range ps {
 		if _, ok := b.parent(p); !ok {
@@ -153,7 +153,7 @@ func (b *Book) firsts(ps []*journal.Parcel) []*journal.Parcel {
 }
 
 // parent is the parcel of this journal whose sheet p says that it was grown from.
-func (b *Book) parent(p *journal.Parcel) (*journal.Parcel, bool) {
+func (b *Site) parent(p *journal.Parcel) (*journal.Parcel, bool) {
 	code, ours := strings.CutPrefix(p.GrownFrom, b.Journal.Address+"sheets/")
 	if !ours || b.Journal.Address == "" {
 		return nil, false
@@ -166,7 +166,7 @@ func (b *Book) parent(p *journal.Parcel) (*journal.Parcel, bool) {
 }
 
 // passNode tells of a parcel and of what came of it.
-func (b *Book) passNode(v Voice, p *journal.Parcel) PassNode {
+func (b *Site) passNode(v Locale, p *journal.Parcel) PassNode {
 	lot, _ := b.Journal.Lot(p.Lot)
 	what := v.Text("form."+lot.Form, "n", p.Count)
 	n := PassNode{Text: v.Text("pass.parcel-somewhere", "what", what, "month", monthYear(v, p.Sent)), short: v.Text("pass.parcel-somewhere", "what", what, "month", shortMonthYear(v, p.Sent))}
@@ -194,16 +194,16 @@ func (b *Book) passNode(v Voice, p *journal.Parcel) PassNode {
 	return n
 }
 
-func monthYear(v Voice, d quantity.Date) string {
+func monthYear(v Locale, d quantity.Date) string {
 	return v.Text("pass.month", "month", v.Month(d.Month), "year", d.Year)
 }
 
-func shortMonthYear(v Voice, d quantity.Date) string {
+func shortMonthYear(v Locale, d quantity.Date) string {
 	return v.Text("pass.month", "month", v.ShortMonth(d.Month), "year", d.Year)
 }
 
 // countryName is the country's name in the page's language; the code where the tables lack it.
-func countryName(v Voice, code string) string {
+func countryName(v Locale, code string) string {
 	tag, err := language.Parse(v.Lang)
 	region, errRegion := language.ParseRegion(code)
 	if err != nil || errRegion != nil {
@@ -216,7 +216,7 @@ func countryName(v Voice, code string) string {
 }
 
 // passTree puts the nested list into the picture's form, with numbers for keys.
-func (b *Book) passTree(v Voice, id string, nodes []PassNode) chart.Tree {
+func (b *Site) passTree(v Locale, id string, nodes []PassNode) chart.Tree {
 	t := chart.Tree{Caption: chart.Caption{ID: "way-" + id, Title: v.Text("pass.tree-title", "plant", b.plantName(id)), Desc: v.Text("pass.tree-text")},
 		Heads: chart.TreeHeads{Generation: v.Text("pass.generation"), Name: v.Text("pass.what"), From: v.Text("pass.from"), State: v.Text("pass.state")}}
 	var add func(parent string, ns []PassNode)

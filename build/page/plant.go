@@ -61,9 +61,9 @@ type NoticeRow struct {
 }
 
 // Plant makes a plant's page.
-func (b *Book) Plant(id string) ([]byte, error) {
+func (b *Site) Plant(id string) ([]byte, error) {
 	addr := PlantAddr(id)
-	v := b.Voice()
+	v := b.Locale()
 	s := b.species[id]
 	m := PlantPage{
 		Frame: b.frame("plant", addr, b.plantName(id)+" · "+b.Journal.Title, v.Text("plant.description", "taxon", s.Taxon, "grower", b.Journal.Grower)),
@@ -110,26 +110,26 @@ func (b *Book) Plant(id string) ([]byte, error) {
 	return b.Theme.Render("plant", m)
 }
 
-func (b *Book) plantFields(v Voice, s almanac.Species) []Field {
+func (b *Site) plantFields(v Locale, s almanac.Species) []Field {
 	var out []Field
 	add := func(key, text string) {
 		if text != "" {
-			out = append(out, Field{v.Say(key), template.HTML(template.HTMLEscapeString(text))})
+			out = append(out, Field{v.HTML(key), template.HTML(template.HTMLEscapeString(text))})
 		}
 	}
 	add("plant.family", s.Family)
 	var habit []template.HTML
 	if s.Habit != "" {
-		habit = append(habit, v.Say("habit."+s.Habit))
+		habit = append(habit, v.HTML("habit."+s.Habit))
 	}
 	if s.Height.Known() {
-		habit = append(habit, v.Say("plant.tall", "range", R(v, s.Height)))
+		habit = append(habit, v.HTML("plant.tall", "range", R(v, s.Height)))
 	}
 	switch len(habit) {
 	case 1:
-		out = append(out, Field{v.Say("plant.habit"), habit[0]})
+		out = append(out, Field{v.HTML("plant.habit"), habit[0]})
 	case 2:
-		out = append(out, Field{v.Say("plant.habit"), habit[0] + ", " + habit[1]})
+		out = append(out, Field{v.HTML("plant.habit"), habit[0] + ", " + habit[1]})
 	}
 	if s.Placement != "" {
 		add("plant.place", v.Text("need."+s.Placement))
@@ -144,7 +144,7 @@ func (b *Book) plantFields(v Voice, s almanac.Species) []Field {
 }
 
 // row makes a line of the profile for a column; ok is false where nothing is known.
-func row(v Voice, s almanac.Species, column, value string) (ProfileRow, bool) {
+func row(v Locale, s almanac.Species, column, value string) (ProfileRow, bool) {
 	if value == "" {
 		return ProfileRow{}, false
 	}
@@ -153,11 +153,11 @@ func row(v Voice, s almanac.Species, column, value string) (ProfileRow, bool) {
 	if column == "propagation" {
 		is = v.english(value) // the one column of sentences
 	}
-	return ProfileRow{Term: v.Say("profile." + column), Value: is, Basis: basisWord(v, basis), Detail: detail, key: column}, true
+	return ProfileRow{Term: v.HTML("profile." + column), Value: is, Basis: basisWord(v, basis), Detail: detail, key: column}, true
 }
 
 // basisWord says how a figure is known; "" for none.
-func basisWord(v Voice, basis string) string {
+func basisWord(v Locale, basis string) string {
 	switch basis {
 	case almanac.OwnFigure:
 		return v.Text("basis.own")
@@ -171,7 +171,7 @@ func basisWord(v Voice, basis string) string {
 	return basis
 }
 
-func rows(v Voice, s almanac.Species, pairs ...string) []ProfileRow {
+func rows(v Locale, s almanac.Species, pairs ...string) []ProfileRow {
 	var out []ProfileRow
 	for i := 0; i+1 < len(pairs); i += 2 {
 		if r, ok := row(v, s, pairs[i], pairs[i+1]); ok {
@@ -181,35 +181,35 @@ func rows(v Voice, s almanac.Species, pairs ...string) []ProfileRow {
 	return out
 }
 
-func waterRows(v Voice, s almanac.Species) []ProfileRow {
+func waterRows(v Locale, s almanac.Species) []ProfileRow {
 	return rows(v, s, "temperature", R(v, s.Temperature), "ph", R(v, s.PH), "gh", R(v, s.GH), "kh", R(v, s.KH),
 		"light", R(v, s.Light), "light-good", R(v, s.LightGood), "co2", wordOr(v, "co2-need.", s.CO2))
 }
 
-func careRows(v Voice, s almanac.Species) []ProfileRow {
+func careRows(v Locale, s almanac.Species) []ProfileRow {
 	return rows(v, s, "height", R(v, s.Height), "spread", R(v, s.Spread), "spacing", R(v, s.Spacing), "growth", wordOr(v, "growth.", s.Growth),
 		"melts", levelWord(v, "melts.", s.Melts), "feeding", wordOr(v, "feeding.", s.Feeding), "propagation", s.Propagation, "weediness", levelWord(v, "weediness.", s.Weediness))
 }
 
-func wordOr(v Voice, prefix, key string) string {
+func wordOr(v Locale, prefix, key string) string {
 	if key == "" {
 		return ""
 	}
 	return v.Text(prefix + key)
 }
 
-func levelWord(v Voice, prefix string, level *int) string {
+func levelWord(v Locale, prefix string, level *int) string {
 	if level == nil {
 		return ""
 	}
 	return v.Text(prefix + strconv.Itoa(*level))
 }
 
-func noteRows(v Voice, s almanac.Species) []NoteRow {
+func noteRows(v Locale, s almanac.Species) []NoteRow {
 	var out []NoteRow
 	for _, n := range []struct{ key, text string }{{"plant.melt-note", s.MeltNote}, {"plant.conversion-note", s.ConversionNote}, {"plant.hardy-note", s.HardyNote}, {"plant.cutting-size", s.CuttingSize}} {
 		if n.text != "" {
-			out = append(out, NoteRow{v.Say(n.key), v.english(n.text)})
+			out = append(out, NoteRow{v.HTML(n.key), v.english(n.text)})
 		}
 	}
 	return out

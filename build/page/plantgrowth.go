@@ -36,7 +36,7 @@ type EarlierGrowth struct {
 }
 
 // growthParts tells how a plant grows in each tank in which it was counted, those first where it stands.
-func (b *Book) growthParts(addr, id string) ([]GrowthPart, error) {
+func (b *Site) growthParts(addr, id string) ([]GrowthPart, error) {
 	var out []GrowthPart
 	for _, standing := range []bool{true, false} {
 		for _, t := range b.tanksByAge() {
@@ -55,8 +55,8 @@ func (b *Book) growthParts(addr, id string) ([]GrowthPart, error) {
 }
 
 // growthPart tells of one tank; first tells whether it is the first that the page tells of.
-func (b *Book) growthPart(addr string, t *journal.Tank, all []*diary.Growth, first bool) (GrowthPart, error) {
-	v := b.Voice()
+func (b *Site) growthPart(addr string, t *journal.Tank, all []*diary.Growth, first bool) (GrowthPart, error) {
+	v := b.Locale()
 	g := all[len(all)-1]
 	tank := inText(v, b.tankName(t.ID))
 	p := GrowthPart{ID: "h-grows-" + t.ID, Heading: v.Text("growth-text.heading", "tank", tank), Figures: b.growthFigures(v, g), Folded: b.growthFolded(v, g),
@@ -95,9 +95,9 @@ func breakKey(k diary.Break) string {
 }
 
 // growthFigures are the lines beside the chart.
-func (b *Book) growthFigures(v Voice, g *diary.Growth) []template.HTML {
+func (b *Site) growthFigures(v Locale, g *diary.Growth) []template.HTML {
 	var out []template.HTML
-	add := func(key string, pairs ...any) { out = append(out, v.Say("growth-text."+key, pairs...)) }
+	add := func(key string, pairs ...any) { out = append(out, v.HTML("growth-text."+key, pairs...)) }
 	if small, ok := smallDoubling(g); ok {
 		h := g.Fit.Logistic.Holds
 		add("f-small", "days", daysText(v, small.Days), "low", daysText(v, small.Low), "high", daysText(v, small.High))
@@ -147,12 +147,12 @@ func onlyCount(g *diary.Growth) (only diary.Point, ok bool) {
 }
 
 // firstCount says what a first count came to, and what it takes to tell more.
-func (b *Book) firstCount(v Voice, g *diary.Growth, p diary.Point) string {
+func (b *Site) firstCount(v Locale, g *diary.Growth, p diary.Point) string {
 	return joinSentences(v.Text("growth-text.first", "size", sizeText(v, g.Measure, p.Size), "date", v.Date(p.Date)), whyNot(v, g))
 }
 
 // growthAdvice says how much to leave and how often to cut, and asks about what is hard to believe.
-func growthAdvice(v Voice, g *diary.Growth) []string {
+func growthAdvice(v Locale, g *diary.Growth) []string {
 	if !g.Standing() {
 		return nil
 	}
@@ -164,7 +164,7 @@ func growthAdvice(v Voice, g *diary.Growth) []string {
 }
 
 // growthFolded says what yield and sizes rest on.
-func (b *Book) growthFolded(v Voice, g *diary.Growth) []string {
+func (b *Site) growthFolded(v Locale, g *diary.Growth) []string {
 	var out []string
 	if !g.Standing() {
 		return nil
@@ -179,10 +179,10 @@ func (b *Book) growthFolded(v Voice, g *diary.Growth) []string {
 }
 
 // growthWorking tells how the figures came about: the models in words, their figures, the regression beside them.
-func growthWorking(v Voice, g *diary.Growth) []template.HTML {
+func growthWorking(v Locale, g *diary.Growth) []template.HTML {
 	d, l := g.Fit.Diary, g.Fit.Line
 	var out []template.HTML
-	add := func(key string, pairs ...any) { out = append(out, v.Say("growth-text."+key, pairs...)) }
+	add := func(key string, pairs ...any) { out = append(out, v.HTML("growth-text."+key, pairs...)) }
 	add("w-measure-" + g.Measure.String())
 	add("w-diary")
 	add("w-diary-figures", "m", v.N(100*d.CountError.Value, 0), "m-low", v.N(100*d.CountError.Low, 0), "m-high", v.N(100*d.CountError.High, 0),
@@ -210,7 +210,7 @@ func growthWorking(v Voice, g *diary.Growth) []template.HTML {
 	return out
 }
 
-func habitRows(v Voice, g *diary.Growth) []HabitRow {
+func habitRows(v Locale, g *diary.Growth) []HabitRow {
 	var out []HabitRow
 	if g.Keep.Every == 0 {
 		return nil
@@ -222,7 +222,7 @@ func habitRows(v Voice, g *diary.Growth) []HabitRow {
 }
 
 // pace is how fast a plant grows here: the shortest doubling time of those that are known; "" where none is.
-func (b *Book) pace(v Voice, id string) string {
+func (b *Site) pace(v Locale, id string) string {
 	best := 0.0
 	for _, g := range b.Facts.OfPlant(id) {
 		if g.Fit == nil || !g.Standing() {
@@ -243,7 +243,7 @@ func (b *Book) pace(v Voice, id string) string {
 }
 
 // plantSince is the first day on which the diary names a plant; zero where it does not.
-func (b *Book) plantSince(id string) (first quantity.Date) {
+func (b *Site) plantSince(id string) (first quantity.Date) {
 	for _, e := range slices.Backward(b.entries) {
 		if names(e, id) && !e.Date.After(b.On) {
 			return e.Date

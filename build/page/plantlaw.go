@@ -25,7 +25,7 @@ type LawNotice struct {
 }
 
 // lawPart gathers the notices on a plant. Elsewhere are the lists that do not hold in the journal's region.
-func (b *Book) lawPart(v Voice, s almanac.Species) LawPart {
+func (b *Site) lawPart(v Locale, s almanac.Species) LawPart {
 	p := LawPart{}
 	here := map[string]bool{}
 	if b.Journal.Region != "" {
@@ -43,7 +43,7 @@ func (b *Book) lawPart(v Voice, s almanac.Species) LawPart {
 		}
 	}
 	if s.Sap {
-		p.Sap, p.SapBasis = v.Say("sheet.sap"), v.english(s.SapBasis)
+		p.Sap, p.SapBasis = v.HTML("sheet.sap"), v.english(s.SapBasis)
 	}
 	if s.Weediness != nil && *s.Weediness > 0 {
 		p.Known = v.Text("sheet.release")
@@ -51,7 +51,7 @@ func (b *Book) lawPart(v Voice, s almanac.Species) LawPart {
 	return p
 }
 
-func (b *Book) lawNotice(v Voice, n almanac.Notice) LawNotice {
+func (b *Site) lawNotice(v Locale, n almanac.Notice) LawNotice {
 	parts := []string{v.Text("sheet.law-row", "place", n.Place, "list", n.List, "name", n.ListedAs, "what", capital(strings.TrimSuffix(n.What, ".")))}
 	if n.InParts {
 		parts = append(parts, v.Text("sheet.law-parts", "region", countryName(v, countryOf(b.Journal.Region))))

@@ -26,8 +26,8 @@ type PlantLine struct {
 }
 
 // Plants makes the list of plants.
-func (b *Book) Plants() ([]byte, error) {
-	v := b.Voice()
+func (b *Site) Plants() ([]byte, error) {
+	v := b.Locale()
 	ids := b.PlantIDs()
 	slices.SortStableFunc(ids, func(x, y string) int {
 		return cmp.Or(strings.Compare(b.species[x].Taxon, b.species[y].Taxon), strings.Compare(b.species[x].Common, b.species[y].Common))
@@ -46,7 +46,7 @@ func (b *Book) Plants() ([]byte, error) {
 }
 
 // needs says what a plant wants in four plain words: light, water, place, CO2. What is not known is left out.
-func needs(v Voice, s almanac.Species) []string {
+func needs(v Locale, s almanac.Species) []string {
 	var out []string
 	for _, key := range []string{lightClass(s), waterClass(s), s.Placement, "co2-" + s.CO2} {
 		if key != "" && key != "co2-" {

@@ -33,7 +33,7 @@ type NeedCell struct {
 	Range   template.HTML
 }
 
-// tankValue is a tank's latest reading of a parameter in the unit of [Book.tolerance].
+// tankValue is a tank's latest reading of a parameter in the unit of [Site.tolerance].
 type tankValue struct {
 	text string
 	at   float64
@@ -41,8 +41,8 @@ type tankValue struct {
 	told bool // reckoned from the lamps, not measured
 }
 
-// findValues works out [Book.valuesOf]. Where a day has two readings of a parameter, the later in the diary stands.
-func (b *Book) findValues(v Voice, t *journal.Tank) map[string]tankValue {
+// findValues works out [Site.valuesOf]. Where a day has two readings of a parameter, the later in the diary stands.
+func (b *Site) findValues(v Locale, t *journal.Tank) map[string]tankValue {
 	out := map[string]tankValue{}
 	for i := len(t.Entries) - 1; i >= 0 && len(out) < len(parameterKeys); i-- {
 		e := t.Entries[i]
@@ -59,7 +59,7 @@ func (b *Book) findValues(v Voice, t *journal.Tank) map[string]tankValue {
 }
 
 // latestValue is the last reading of a parameter in a tank; light that was never measured is reckoned from the lamps.
-func (b *Book) latestValue(v Voice, t *journal.Tank, key string) (out tankValue, ok bool) {
+func (b *Site) latestValue(v Locale, t *journal.Tank, key string) (out tankValue, ok bool) {
 	out, ok = b.valuesOf(v, t)[key]
 	if ok || key != "light" {
 		return out, ok
@@ -73,7 +73,7 @@ func (b *Book) latestValue(v Voice, t *journal.Tank, key string) (out tankValue,
 }
 
 // needsPart fills the table of tolerances. Where the plant stands in no tank, the main one is held against it.
-func (b *Book) needsPart(v Voice, addr string, s almanac.Species, profile []ProfileRow) (NeedsPart, error) {
+func (b *Site) needsPart(v Locale, addr string, s almanac.Species, profile []ProfileRow) (NeedsPart, error) {
 	tanks := b.tanksOf(s.ID)
 	if main := b.mainTank(); len(tanks) == 0 && main != nil {
 		tanks = append(tanks, main)
@@ -104,7 +104,7 @@ func (b *Book) needsPart(v Voice, addr string, s almanac.Species, profile []Prof
 	return p, nil
 }
 
-func (b *Book) needCell(v Voice, plant string, t *journal.Tank, key string) (c NeedCell, reckoned bool, err error) {
+func (b *Site) needCell(v Locale, plant string, t *journal.Tank, key string) (c NeedCell, reckoned bool, err error) {
 	if key == "co2" && t.CO2 != journal.NotSaid {
 		return NeedCell{Value: v.Text([...]string{"", "needs-text.co2-no", "needs-text.co2-yes"}[t.CO2])}, false, nil
 	}
@@ -130,7 +130,7 @@ func (b *Book) needCell(v Voice, plant string, t *journal.Tank, key string) (c N
 var rangeEnds = map[string]limits{"temperature": {10, 35}, "ph": {4.5, 9}, "gh": {0, 25}, "kh": {0, 20}, "light": {0, 300}}
 
 // tanksOf lists the tanks in which a plant stands.
-func (b *Book) tanksOf(id string) []*journal.Tank {
+func (b *Site) tanksOf(id string) []*journal.Tank {
 	var out []*journal.Tank
 	for _, t := range b.tanksByAge() {
 		for _, s := range b.standing(t) {
@@ -143,7 +143,7 @@ func (b *Book) tanksOf(id string) []*journal.Tank {
 }
 
 // mainTank is the tank with entries that was set up first; nil where none has any.
-func (b *Book) mainTank() *journal.Tank {
+func (b *Site) mainTank() *journal.Tank {
 	for _, t := range b.tanksByAge() {
 		for _, e := range t.Entries {
 			if !e.Date.After(b.On) {
@@ -155,7 +155,7 @@ func (b *Book) mainTank() *journal.Tank {
 }
 
 // tanksByAge lists the tanks by the day on which they were set up, those without one last.
-func (b *Book) tanksByAge() []*journal.Tank {
+func (b *Site) tanksByAge() []*journal.Tank {
 	out := slices.Clone(b.Journal.Tanks)
 	slices.SortStableFunc(out, func(x, y *journal.Tank) int {
 		undated := func(t *journal.Tank) int {
@@ -170,7 +170,7 @@ func (b *Book) tanksByAge() []*journal.Tank {
 }
 
 // tankLight reckons the light in a tank from its lamps, or from what was last measured there.
-func (b *Book) tankLight(t *journal.Tank) sheet.Light {
+func (b *Site) tankLight(t *journal.Tank) sheet.Light {
 	var w journal.Parameters
 	for _, e := range t.Entries {
 		if !e.Date.After(b.On) && (e.Parameters.Light.Known() || e.Parameters.Lux.Known()) {

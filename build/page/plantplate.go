@@ -18,7 +18,7 @@ type PlatePart struct {
 	Drawn string // says that it is drawn
 }
 
-func (b *Book) plate(v Voice, s almanac.Species, photos []Photo) PlatePart {
+func (b *Site) plate(v Locale, s almanac.Species, photos []Photo) PlatePart {
 	if len(photos) > 0 {
 		return PlatePart{Photo: &photos[0]}
 	}
@@ -45,7 +45,7 @@ type ReadyLine struct {
 }
 
 // readyLines lists the lots of a plant that have something left.
-func (b *Book) readyLines(v Voice, addr, id string) []ReadyLine {
+func (b *Site) readyLines(v Locale, addr, id string) []ReadyLine {
 	var out []ReadyLine
 	for _, l := range b.readyLots(id) {
 		out = append(out, ReadyLine{Link{l.ID, b.href(addr, LotAddr(l.ID))}, v.Text("form."+l.Form, "n", l.Left)})
@@ -54,7 +54,7 @@ func (b *Book) readyLines(v Voice, addr, id string) []ReadyLine {
 }
 
 // moreLine says when the next cut of a plant is likely, in the tank in which it comes first; "" where that cannot be told.
-func (b *Book) moreLine(v Voice, id string) string {
+func (b *Site) moreLine(v Locale, id string) string {
 	var next diary.Window
 	tank := ""
 	for _, g := range b.Facts.OfPlant(id) {

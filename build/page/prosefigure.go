@@ -9,7 +9,7 @@ import (
 )
 
 // figure draws a fenced figure of prose for the page at from.
-func (b *Book) figure(from, kind string, args []string) (template.HTML, error) {
+func (b *Site) figure(from, kind string, args []string) (template.HTML, error) {
 	switch kind {
 	case "parameter":
 		return b.parameterFigure(from, args)
@@ -21,7 +21,7 @@ func (b *Book) figure(from, kind string, args []string) (template.HTML, error) {
 	return "", fmt.Errorf("there is no figure %q", kind)
 }
 
-func (b *Book) parameterFigure(from string, args []string) (template.HTML, error) {
+func (b *Site) parameterFigure(from string, args []string) (template.HTML, error) {
 	key := args[0]
 	if !slices.Contains(parameterKeys[:], key) {
 		return "", fmt.Errorf("%q is no parameter", key)
@@ -52,8 +52,8 @@ func (b *Book) parameterFigure(from string, args []string) (template.HTML, error
 }
 
 // waterFigure is a table of every tank's water as last measured.
-func (b *Book) waterFigure(from string) (template.HTML, error) {
-	v := b.Voice()
+func (b *Site) waterFigure(from string) (template.HTML, error) {
+	v := b.Locale()
 	var tanks []TankLine
 	for _, t := range b.Journal.Tanks {
 		p, on := b.latest(t)
@@ -69,7 +69,7 @@ func (b *Book) waterFigure(from string) (template.HTML, error) {
 }
 
 // part appends a part of the theme, filled.
-func (b *Book) part(to []byte, name string, model any) ([]byte, error) {
+func (b *Site) part(to []byte, name string, model any) ([]byte, error) {
 	x, err := b.Theme.Part(name, model)
 	return append(to, x...), err
 }

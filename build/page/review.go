@@ -25,8 +25,8 @@ type ReviewRow struct {
 }
 
 // Review makes a year's review.
-func (b *Book) Review(year int) ([]byte, error) {
-	v := b.Voice()
+func (b *Site) Review(year int) ([]byte, error) {
+	v := b.Locale()
 	addr := ReviewAddr(year)
 	r := b.Facts.ReviewOf(b.Journal, year)
 	m := ReviewPage{Frame: b.frame("review", addr, v.Text("review.title", "year", year)+" · "+b.Journal.Title, v.Text("review.description", "year", year)),

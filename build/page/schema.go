@@ -6,10 +6,10 @@ import "slipleaf/build/schema"
 func SchemaAddr(kind string) string { return "/schema/" + kind + ".json" }
 
 // schemas are the outputs under /schema/.
-func (b *Book) schemas() []Output {
+func (b *Site) schemas() []Output {
 	var out []Output
 	for _, kind := range schema.Kinds() {
-		out = append(out, Output{SchemaAddr(kind), b.reads.frame, func() ([]byte, error) { return schema.Write(kind) }})
+		out = append(out, Output{SchemaAddr(kind), b.deps.frame, func() ([]byte, error) { return schema.Write(kind) }})
 	}
 	return out
 }

@@ -25,8 +25,8 @@ type SearchItem struct {
 }
 
 // Search makes the search page.
-func (b *Book) Search() ([]byte, error) {
-	v := b.Voice()
+func (b *Site) Search() ([]byte, error) {
+	v := b.Locale()
 	m := SearchPage{Frame: b.frame("search", SearchAddr, v.Text("search.title")+" · "+b.Journal.Title, v.Text("search.description")),
 		Diary: b.href(SearchAddr, DiaryAddr), Plants: b.href(SearchAddr, PlantsAddr)}
 	for _, id := range b.PlantIDs() {

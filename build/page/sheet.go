@@ -56,7 +56,7 @@ type SheetPage struct {
 }
 
 // Sheet makes a parcel's care sheet.
-func (b *Book) Sheet(p *journal.Parcel) ([]byte, error) {
+func (b *Site) Sheet(p *journal.Parcel) ([]byte, error) {
 	m, err := b.sheetPage(p)
 	if err != nil {
 		return nil, err
@@ -66,22 +66,22 @@ func (b *Book) Sheet(p *journal.Parcel) ([]byte, error) {
 
 // sheetWriter writes the parts of one sheet in the recipient's units.
 type sheetWriter struct {
-	Voice
-	b    *Book
+	Locale
+	b    *Site
 	s    sheet.Sheet
 	addr string
 }
 
-func (b *Book) sheetWriter(p *journal.Parcel) sheetWriter {
+func (b *Site) sheetWriter(p *journal.Parcel) sheetWriter {
 	units := p.Units
 	if !p.UnitsSaid {
 		units = b.Journal.Units
 	}
-	return sheetWriter{b.VoiceIn(units), b, b.sheetOf(p), SheetAddr(p.Code)}
+	return sheetWriter{b.LocaleIn(units), b, b.sheetOf(p), SheetAddr(p.Code)}
 }
 
 // sheetFrame is the frame of a page that only its link leads to: no script, no index, no referrer, its own small style.
-func (b *Book) sheetFrame(kind, addr, title string) Frame {
+func (b *Site) sheetFrame(kind, addr, title string) Frame {
 	f := b.frame(kind, addr, title, "")
 	f.Unlisted, f.CSP, f.Script, f.Canonical = true, sheetPolicy, "", ""
 	f.Nav, f.Foot, f.Machines, f.Feeds = nil, nil, nil, nil
@@ -89,7 +89,7 @@ func (b *Book) sheetFrame(kind, addr, title string) Frame {
 	return f
 }
 
-func (b *Book) sheetPage(p *journal.Parcel) (SheetPage, error) {
+func (b *Site) sheetPage(p *journal.Parcel) (SheetPage, error) {
 	w := b.sheetWriter(p)
 	s := w.s
 	m := SheetPage{Frame: b.sheetFrame("sheet", w.addr, w.Text("sheet.title", "plant", b.plantName(s.Lot.Plant))),
@@ -101,7 +101,7 @@ func (b *Book) sheetPage(p *journal.Parcel) (SheetPage, error) {
 	m.OtherFigures = w.inOther().figures()
 	m.Plants = !s.Forbidden
 	if s.Summary == sheet.PoorMatch {
-		m.Doubtful, m.Trim, m.Leave, m.Gas = w.Say("sheet.days-doubtful"), nil, "", nil
+		m.Doubtful, m.Trim, m.Leave, m.Gas = w.HTML("sheet.days-doubtful"), nil, "", nil
 	}
 	if !s.Day0.IsZero() {
 		m.Calendar = "dates.ics"
@@ -144,14 +144,14 @@ func (w sheetWriter) figures() []template.HTML {
 // byGrower says a sentence with the grower's name, or its form without.
 func (w sheetWriter) byGrower(key string) template.HTML {
 	if w.b.Journal.Grower == "" {
-		return w.Say(key + "-nobody")
+		return w.HTML(key + "-nobody")
 	}
-	return w.Say(key, "grower", w.b.Journal.Grower)
+	return w.HTML(key, "grower", w.b.Journal.Grower)
 }
 
 func (w sheetWriter) eyebrow() string {
 	if t := w.s.Parcel.Tank; t != nil {
-		if n := size(w.Voice, t.Inside); n != "" {
+		if n := size(w.Locale, t.Inside); n != "" {
 			return w.Text("sheet.eyebrow-size", "size", n)
 		}
 	}
@@ -180,16 +180,16 @@ func (w sheetWriter) what() string {
 
 func (w sheetWriter) nowHead() template.HTML {
 	if w.s.Parcel.Sent.IsZero() {
-		return w.Say("sheet.now-later")
+		return w.HTML("sheet.now-later")
 	}
-	return w.Say("sheet.now")
+	return w.HTML("sheet.now")
 }
 
 // now is the first hour, step by step.
 func (w sheetWriter) now() []template.HTML {
 	s := w.s
 	if s.Melt.Seed {
-		return []template.HTML{w.Say("sheet.seeds")}
+		return []template.HTML{w.HTML("sheet.seeds")}
 	}
 	if s.Forbidden {
 		return nil
@@ -201,7 +201,7 @@ func (w sheetWriter) now() []template.HTML {
 	case s.Parcel.How == "post":
 		open = "sheet.open-damp"
 	}
-	out := []template.HTML{w.Say(open), w.Say(rinse, "test", w.Text("sheet.firm-"+string(s.Kind)))}
+	out := []template.HTML{w.HTML(open), w.HTML(rinse, "test", w.Text("sheet.firm-"+string(s.Kind)))}
 	if w.first() != "" {
 		return out
 	}
@@ -213,7 +213,7 @@ func (w sheetWriter) now() []template.HTML {
 	if s.Kind == sheet.Floating {
 		plant = "sheet.plant-floating"
 	}
-	return append(out, w.Say(plant, "hours", w.hoursFigure(s.Hours[0].Hours)))
+	return append(out, w.HTML(plant, "hours", w.hoursFigure(s.Hours[0].Hours)))
 }
 
 // over is how it is brought over to their water.
@@ -228,7 +228,7 @@ func (w sheetWriter) over() template.HTML {
 	case step.Class >= sheet.LargeStep:
 		key = "large"
 	}
-	return w.Say("sheet.over-" + key)
+	return w.HTML("sheet.over-" + key)
 }
 
 func (w sheetWriter) hoursFigure(h float64) string { return w.N(h, 1) + "\u00a0h" }

@@ -26,7 +26,7 @@ import (
 var update = flag.Bool("update", false, "rewrite the golden files")
 
 // bench is a small journal whose recipients could hardly differ more.
-var bench = sync.OnceValues(func() (*page.Book, error) {
+var bench = sync.OnceValues(func() (*page.Site, error) {
 	a, err := almanac.Open()
 	if err != nil {
 		return nil, err
@@ -43,10 +43,10 @@ var bench = sync.OnceValues(func() (*page.Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	return page.NewBook(j, a, theme, day, page.Options{}), nil
+	return page.NewSite(j, a, theme, day, page.Options{}), nil
 })
 
-func benchBook(t *testing.T) *page.Book {
+func benchBook(t *testing.T) *page.Site {
 	t.Helper()
 	b, err := bench()
 	if err != nil {
@@ -56,7 +56,7 @@ func benchBook(t *testing.T) *page.Book {
 }
 
 // withSheet lists the parcels of the bench that have a sheet, by the name of their file.
-func withSheet(b *page.Book) map[string]*journal.Parcel {
+func withSheet(b *page.Site) map[string]*journal.Parcel {
 	out := map[string]*journal.Parcel{}
 	for _, p := range b.Journal.Parcels {
 		if p.Code != "" && p.Withdrawn.IsZero() {

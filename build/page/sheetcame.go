@@ -10,9 +10,9 @@ import (
 
 func (w sheetWriter) cameHead() template.HTML {
 	if w.s.Parcel.Sent.IsZero() {
-		return w.Say("sheet.came-will")
+		return w.HTML("sheet.came-will")
 	}
-	return w.Say("sheet.came")
+	return w.HTML("sheet.came")
 }
 
 // came is what the parcel holds and where it grew.
@@ -21,31 +21,31 @@ func (w sheetWriter) came() []Field {
 	var out []Field
 	add := func(key string, is template.HTML) {
 		if is != "" {
-			out = append(out, Field{w.Say("sheet." + key), is})
+			out = append(out, Field{w.HTML("sheet." + key), is})
 		}
 	}
 	name := Taxon(s.Species.Taxon)
 	if s.Lot.Sure != "" {
-		name = w.Say("sheet.sure-"+s.Lot.Sure, "name", name)
+		name = w.HTML("sheet.sure-"+s.Lot.Sure, "name", name)
 	}
 	add("f-name", name)
 	if s.Lot.ReceivedAs != "" {
-		add("f-received", w.Say("sheet.received", "name", s.Lot.ReceivedAs))
+		add("f-received", w.HTML("sheet.received", "name", s.Lot.ReceivedAs))
 	}
 	what := []string{w.Text("form."+s.Lot.Form, "n", s.Parcel.Count)}
 	if s.Lot.Length.Known() {
-		what = append(what, R(w.Voice, s.Lot.Length))
+		what = append(what, R(w.Locale, s.Lot.Length))
 	}
 	if s.Lot.Rooted != journal.NotSaid {
 		what = append(what, w.Text([...]string{"", "offers.rootless", "offers.rooted"}[s.Lot.Rooted]))
 	}
 	add("f-what", escapedHTML(strings.Join(what, ", ")))
 	add("f-grown", escapedHTML(w.grown()))
-	if line := strings.Join(w.b.waterLine(w.Voice, sheetWater(s.From.Water)), ", "); line != "" {
-		add("f-water", w.Say("sheet.water-on", "water", line, "date", w.Date(s.From.On)))
+	if line := strings.Join(w.b.waterLine(w.Locale, sheetWater(s.From.Water)), ", "); line != "" {
+		add("f-water", w.HTML("sheet.water-on", "water", line, "date", w.Date(s.From.On)))
 	}
 	if l := s.From.Light; l.Best > 0 {
-		add("f-light", escapedHTML(QRange(w.Voice, l.Low, l.High)))
+		add("f-light", escapedHTML(QRange(w.Locale, l.Low, l.High)))
 	}
 	return out
 }
@@ -74,7 +74,7 @@ func (w sheetWriter) grown() string {
 // weeks prints a span in weeks once it has two of them.
 func (w sheetWriter) weeks(r quantity.Reading[quantity.Span]) string {
 	if r.Mid() < 2*quantity.Week {
-		return R(w.Voice, r)
+		return R(w.Locale, r)
 	}
 	return w.Text("sheet.weeks", "n", w.N(float64(r.Mid()/quantity.Week), 0))
 }

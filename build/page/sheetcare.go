@@ -16,20 +16,20 @@ func (w sheetWriter) step() []template.HTML {
 	if s.Step.Class == sheet.VeryLargeStep && s.Step.Worst.Parameter == sheet.CO2 {
 		class = "large"
 	}
-	parts := []template.HTML{w.Say("sheet.step-class-" + class)}
+	parts := []template.HTML{w.HTML("sheet.step-class-" + class)}
 	for _, p := range s.Step.Parts {
 		if line := w.stepPart(p); line != "" {
 			parts = append(parts, line)
 		}
 	}
 	if s.Step.Raised {
-		parts = append(parts, w.Say("sheet.step-raised"))
+		parts = append(parts, w.HTML("sheet.step-raised"))
 	}
 	switch r := s.Step.LightRatio; {
 	case r > 0 && r < 0.5:
-		parts = append(parts, w.Say("sheet.step-light-less", "times", w.N(r*100, 0)+"\u00a0%"))
+		parts = append(parts, w.HTML("sheet.step-light-less", "times", w.N(r*100, 0)+"\u00a0%"))
 	case r > 2:
-		parts = append(parts, w.Say("sheet.step-light-more", "times", w.N(r, 1)))
+		parts = append(parts, w.HTML("sheet.step-light-more", "times", w.N(r, 1)))
 	}
 	return []template.HTML{sentences(parts), sentences(w.melt())}
 }
@@ -37,7 +37,7 @@ func (w sheetWriter) step() []template.HTML {
 func (w sheetWriter) stepPart(p sheet.Part) template.HTML {
 	if p.Parameter == sheet.CO2 {
 		if p.Class == sheet.LargeStep {
-			return w.Say("sheet.step-co2-large" + w.inAir())
+			return w.HTML("sheet.step-co2-large" + w.inAir())
 		}
 		return ""
 	}
@@ -50,9 +50,9 @@ func (w sheetWriter) stepPart(p sheet.Part) template.HTML {
 	case math.Abs(p.Change) < noise[p.Parameter]:
 		return "" // no change is no news
 	case p.Change > 0:
-		return w.Say("sheet.step-up", "name", name, "by", by)
+		return w.HTML("sheet.step-up", "name", name, "by", by)
 	}
-	return w.Say("sheet.step-down", "name", name, "by", by)
+	return w.HTML("sheet.step-down", "name", name, "by", by)
 }
 
 // noise is what nobody need be told of: a third or a half of what tests and thermometers are good to.
@@ -61,17 +61,17 @@ var noise = map[sheet.Parameter]float64{sheet.Temperature: 1, sheet.GH: 1, sheet
 func (w sheetWriter) melt() []template.HTML {
 	s := w.s
 	if s.Melt.Seed {
-		return []template.HTML{w.Say("sheet.melt-seed")}
+		return []template.HTML{w.HTML("sheet.melt-seed")}
 	}
-	out := []template.HTML{w.Say("sheet.melt-" + w.N(float64(s.Melt.Level), 0))}
+	out := []template.HTML{w.HTML("sheet.melt-" + w.N(float64(s.Melt.Level), 0))}
 	if s.Melt.Air {
-		out = append(out, w.Say("sheet.melt-air"))
+		out = append(out, w.HTML("sheet.melt-air"))
 	}
-	out = append(out, w.Say("sheet.melt-course-"+string(s.Kind)))
+	out = append(out, w.HTML("sheet.melt-course-"+string(s.Kind)))
 	if s.Day0.IsZero() {
-		return append(out, w.Say("sheet.melt-judge-day", "n", s.Melt.Judge))
+		return append(out, w.HTML("sheet.melt-judge-day", "n", s.Melt.Judge))
 	}
-	return append(out, w.Say("sheet.melt-judge", "date", w.Date(s.Day0.Add(s.Melt.Judge))))
+	return append(out, w.HTML("sheet.melt-judge", "date", w.Date(s.Day0.Add(s.Melt.Judge))))
 }
 
 // sentences joins finished sentences.
@@ -87,33 +87,33 @@ func sentences(parts []template.HTML) template.HTML {
 }
 
 func (w sheetWriter) test() template.HTML {
-	return w.Say("sheet.test", "test", capital(w.Text("sheet.firm-"+string(w.s.Kind))))
+	return w.HTML("sheet.test", "test", capital(w.Text("sheet.firm-"+string(w.s.Kind))))
 }
 
 // before is quarantine: what was seen, what was done, what is left to do.
 func (w sheetWriter) before() []template.HTML {
 	s := w.s
-	known := []template.HTML{w.Say("sheet.seen-nothing")}
-	pests, dips, copper := plainly(w.Voice, s.Lot)
+	known := []template.HTML{w.HTML("sheet.seen-nothing")}
+	pests, dips, copper := plainly(w.Locale, s.Lot)
 	if s.Lot.Pests != "" {
-		known[0] = w.Say("sheet.seen", "what", pests)
+		known[0] = w.HTML("sheet.seen", "what", pests)
 	}
 	if s.Lot.Dips != "" {
-		known = append(known, w.Say("sheet.dips", "what", dips))
+		known = append(known, w.HTML("sheet.dips", "what", dips))
 	} else {
-		known = append(known, w.Say("sheet.no-dips"))
+		known = append(known, w.HTML("sheet.no-dips"))
 	}
 	if s.Lot.Copper != "" {
-		known = append(known, w.Say("sheet.copper", "what", copper))
+		known = append(known, w.HTML("sheet.copper", "what", copper))
 		if s.Lot.Copper != "none" {
-			known = append(known, w.Say("sheet.copper-shrimp"))
+			known = append(known, w.HTML("sheet.copper-shrimp"))
 		}
 	}
-	left := w.Say("sheet.left-to-do-days", "n", s.Quarantine)
+	left := w.HTML("sheet.left-to-do-days", "n", s.Quarantine)
 	if !s.Day0.IsZero() {
-		left = w.Say("sheet.left-to-do", "n", s.Quarantine, "date", w.DayMonth(s.Day0.Add(s.Quarantine)))
+		left = w.HTML("sheet.left-to-do", "n", s.Quarantine, "date", w.DayMonth(s.Day0.Add(s.Quarantine)))
 	}
-	return []template.HTML{sentences(known), left, w.Say("sheet.dip-caution")}
+	return []template.HTML{sentences(known), left, w.HTML("sheet.dip-caution")}
 }
 
 // where is the place, the depth, the distance, how many fit, the ground and root food.
@@ -121,23 +121,23 @@ func (w sheetWriter) where() []template.HTML {
 	s := w.s
 	pl := s.Place
 	if s.Melt.Seed {
-		return []template.HTML{w.Say("sheet.where-seeds")}
+		return []template.HTML{w.HTML("sheet.where-seeds")}
 	}
-	first := []template.HTML{w.Say("sheet.spot-"+pl.Spot, "row", w.Text("sheet.row-"+string(pl.Row)))}
-	first = append(first, w.Say("sheet.how-"+string(s.Kind), "depth", R(w.Voice, pl.Depth), "spacing", Q(w.Voice, pl.Spacing)))
+	first := []template.HTML{w.HTML("sheet.spot-"+pl.Spot, "row", w.Text("sheet.row-"+string(pl.Row)))}
+	first = append(first, w.HTML("sheet.how-"+string(s.Kind), "depth", R(w.Locale, pl.Depth), "spacing", Q(w.Locale, pl.Spacing)))
 	if pl.Usual && s.Kind != sheet.Moss && s.Kind != sheet.Floating {
-		first = append(first, w.Say("sheet.usual-spacing"))
+		first = append(first, w.HTML("sheet.usual-spacing"))
 	}
 	if pl.Tall {
-		first = append(first, w.Say("sheet.tall"))
+		first = append(first, w.HTML("sheet.tall"))
 	}
-	room := []template.HTML{w.Say("sheet.takes", "n", s.Parcel.Count, "area", Q(w.Voice, pl.Area))}
+	room := []template.HTML{w.HTML("sheet.takes", "n", s.Parcel.Count, "area", Q(w.Locale, pl.Area))}
 	if s.Kind != sheet.Moss && pl.Holds > 0 && s.Parcel.Count > 0 {
 		key := "sheet.holds"
 		if pl.Row == sheet.Surface && s.Kind == sheet.Floating {
 			key = "sheet.holds-surface"
 		}
-		room = append(room, w.Say(key, "n", pl.Holds))
+		room = append(room, w.HTML(key, "n", pl.Holds))
 	}
 	out := []template.HTML{sentences(first), sentences(room)}
 	return append(out, w.ground()...)
@@ -148,20 +148,20 @@ func (w sheetWriter) ground() []template.HTML {
 	t := w.s.Tabs
 	switch {
 	case !w.s.Kind.Rooted():
-		return []template.HTML{w.Say("sheet.soil-none")}
+		return []template.HTML{w.HTML("sheet.soil-none")}
 	case !t.Needed:
 		return nil
 	}
 	var parts []template.HTML
 	if t.Maybe {
-		parts = append(parts, w.Say("sheet.tabs-maybe"))
+		parts = append(parts, w.HTML("sheet.tabs-maybe"))
 	} else {
-		parts = append(parts, w.Say("sheet.no-soil"))
+		parts = append(parts, w.HTML("sheet.no-soil"))
 	}
 	if t.First.IsZero() {
-		parts = append(parts, w.Say("sheet.tabs-days", "n", t.Number))
+		parts = append(parts, w.HTML("sheet.tabs-days", "n", t.Number))
 	} else {
-		parts = append(parts, w.Say("sheet.tabs", "n", t.Number, "first", w.DayMonth(t.First), "again", w.DayMonth(t.Again)))
+		parts = append(parts, w.HTML("sheet.tabs", "n", t.Number, "first", w.DayMonth(t.First), "again", w.DayMonth(t.Again)))
 	}
 	return []template.HTML{sentences(parts)}
 }
@@ -171,7 +171,7 @@ func (w sheetWriter) depths() []string {
 	var out []string
 	for _, row := range w.s.Light.Rows {
 		if row.Flux.Best > 0 && w.s.Light.Known {
-			out = append(out, w.Text("sheet.light-at", "row", capital(w.Text("sheet.row-"+string(row.Row))), "range", QRange(w.Voice, row.Flux.Low, row.Flux.High)))
+			out = append(out, w.Text("sheet.light-at", "row", capital(w.Text("sheet.row-"+string(row.Row))), "range", QRange(w.Locale, row.Flux.Low, row.Flux.High)))
 		}
 	}
 	return out
@@ -183,21 +183,21 @@ func (w sheetWriter) hours() []template.HTML {
 	first, last := hs[0], hs[len(hs)-1]
 	var parts []template.HTML
 	if len(hs) == 1 {
-		parts = append(parts, w.Say("sheet.hours-stay"))
+		parts = append(parts, w.HTML("sheet.hours-stay"))
 	} else if day0.IsZero() {
-		parts = append(parts, w.Say("sheet.hours-first-days", "hours", w.hoursFigure(first.Hours), "n", hs[1].Day),
-			w.Say("sheet.hours-rise-days", "hours", w.hoursFigure(last.Hours), "n", last.Day))
+		parts = append(parts, w.HTML("sheet.hours-first-days", "hours", w.hoursFigure(first.Hours), "n", hs[1].Day),
+			w.HTML("sheet.hours-rise-days", "hours", w.hoursFigure(last.Hours), "n", last.Day))
 	} else {
-		parts = append(parts, w.Say("sheet.hours-first", "hours", w.hoursFigure(first.Hours), "date", w.DayMonth(day0.Add(hs[1].Day))),
-			w.Say("sheet.hours-rise", "hours", w.hoursFigure(last.Hours), "date", w.DayMonth(day0.Add(last.Day))))
+		parts = append(parts, w.HTML("sheet.hours-first", "hours", w.hoursFigure(first.Hours), "date", w.DayMonth(day0.Add(hs[1].Day))),
+			w.HTML("sheet.hours-rise", "hours", w.hoursFigure(last.Hours), "date", w.DayMonth(day0.Add(last.Day))))
 	}
 	if v := w.verdictOn(sheet.LightAt); v.Outcome == sheet.Outside && v.By < 0 && v.Value.Best > 0 {
-		parts = append(parts, w.Say("sheet.light-stronger", "times", w.N(v.Band.Low/v.Value.Best, 1)))
+		parts = append(parts, w.HTML("sheet.light-stronger", "times", w.N(v.Band.Low/v.Value.Best, 1)))
 	} else if v.Outcome == sheet.Outside {
-		parts = append(parts, w.Say("sheet.light-weaker"))
+		parts = append(parts, w.HTML("sheet.light-weaker"))
 	}
-	parts = append(parts, w.Say("sheet.one-thing"))
-	return []template.HTML{sentences(parts), w.Say("sheet.electricity")}
+	parts = append(parts, w.HTML("sheet.one-thing"))
+	return []template.HTML{sentences(parts), w.HTML("sheet.electricity")}
 }
 
 // trim is the window of the first cut, how to cut and how to pass it on.
@@ -205,7 +205,7 @@ func (w sheetWriter) trim() []template.HTML {
 	t := w.s.Trim
 	var when template.HTML
 	if !t.Known {
-		when = w.Say("sheet.trim-unknown")
+		when = w.HTML("sheet.trim-unknown")
 	} else {
 		when = w.window(t)
 	}
@@ -213,7 +213,7 @@ func (w sheetWriter) trim() []template.HTML {
 	if w.Units == quantity.US && w.Has(cut+"-us") {
 		cut += "-us"
 	}
-	return []template.HTML{when, sentences([]template.HTML{w.Say(cut), w.Say("sheet.pass-on")})}
+	return []template.HTML{when, sentences([]template.HTML{w.HTML(cut), w.HTML("sheet.pass-on")})}
 }
 
 func (w sheetWriter) window(t sheet.Trim) template.HTML {
@@ -237,7 +237,7 @@ func (w sheetWriter) window(t sheet.Trim) template.HTML {
 		}
 		pairs = append([]any{"from", w.Date(t.From), "to", w.Date(t.To)}, pairs...)
 	}
-	return w.Say(key, pairs...)
+	return w.HTML(key, pairs...)
 }
 
 // gasCompared is the key of how their CO2 stands to the giver's.

@@ -11,7 +11,7 @@ import (
 
 // sheets lists the parcels that have a sheet: those with a code that were not withdrawn. To take a sheet back, the grower
 // marks its record withdrawn or takes the code out of it.
-func (b *Book) sheets() []*journal.Parcel {
+func (b *Site) sheets() []*journal.Parcel {
 	var out []*journal.Parcel
 	for _, p := range b.Journal.Parcels {
 		if _, ok := b.Journal.Lot(p.Lot); ok && p.Code != "" && p.Withdrawn.IsZero() {
@@ -22,7 +22,7 @@ func (b *Book) sheets() []*journal.Parcel {
 }
 
 // findSheet works out the sheet of a parcel.
-func (b *Book) findSheet(p *journal.Parcel) sheet.Sheet {
+func (b *Site) findSheet(p *journal.Parcel) sheet.Sheet {
 	lot, _ := b.Journal.Lot(p.Lot)
 	s := b.species[lot.Plant]
 	c := sheet.Case{Parcel: p, Lot: lot, Species: s, Grown: lot.Grown, From: b.giver(p, lot), Lists: b.Almanac.Retrieved(),
@@ -36,8 +36,8 @@ func (b *Book) findSheet(p *journal.Parcel) sheet.Sheet {
 	return sheet.New(c)
 }
 
-// sendingDay is the day on which the plant left its giver, or will: sent, else promised, else the day of the book.
-func (b *Book) sendingDay(p *journal.Parcel) quantity.Date {
+// sendingDay is the day on which the plant left its giver, or will: sent, else promised, else the day of the site.
+func (b *Site) sendingDay(p *journal.Parcel) quantity.Date {
 	if d := p.Taken(); !d.IsZero() {
 		return d
 	}
@@ -45,7 +45,7 @@ func (b *Book) sendingDay(p *journal.Parcel) quantity.Date {
 }
 
 // giver is the tank of a lot on the sending day.
-func (b *Book) giver(p *journal.Parcel, lot *journal.Lot) sheet.Giver {
+func (b *Site) giver(p *journal.Parcel, lot *journal.Lot) sheet.Giver {
 	g := sheet.Giver{Tank: b.tankName(lot.Tank)}
 	t, ok := b.Journal.Tank(lot.Tank)
 	if !ok {
@@ -92,7 +92,7 @@ func waterOn(t *journal.Tank, day quantity.Date) (p journal.Parameters, on quant
 
 // others is how a species did for others with water like theirs, or for all where too few of those have it; nil when it
 // was sent to nobody else.
-func (b *Book) others(plant string, p *journal.Parcel) *ledger.Fare {
+func (b *Site) others(plant string, p *journal.Parcel) *ledger.Fare {
 	e, ok := b.fares()[plant]
 	if !ok {
 		return nil

@@ -59,7 +59,7 @@ func (w sheetWriter) fileDates() []sheet.FileDate {
 }
 
 // SheetDates makes the check days of a sheet as a calendar (RFC 5545): whole days, stamped with the day of the record.
-func (b *Book) SheetDates(p *journal.Parcel) ([]byte, error) {
+func (b *Site) SheetDates(p *journal.Parcel) ([]byte, error) {
 	w := b.sheetWriter(p)
 	plant := b.plantName(w.s.Lot.Plant)
 	cal := ics.NewCalendar()
@@ -85,7 +85,7 @@ func (b *Book) SheetDates(p *journal.Parcel) ([]byte, error) {
 }
 
 // stamp is the time of the record: its newest day by then, so that the same journal gives the same bytes.
-func (b *Book) stamp(p *journal.Parcel) time.Time {
+func (b *Site) stamp(p *journal.Parcel) time.Time {
 	d := b.sendingDay(p)
 	for _, r := range p.Reports {
 		if r.Date.After(d) {
@@ -96,7 +96,7 @@ func (b *Book) stamp(p *journal.Parcel) time.Time {
 }
 
 // SheetJSON makes sheet.json.
-func (b *Book) SheetJSON(p *journal.Parcel) ([]byte, error) {
+func (b *Site) SheetJSON(p *journal.Parcel) ([]byte, error) {
 	w := b.sheetWriter(p)
 	w.Units = quantity.Metric
 	return w.s.File(w.fileDates(), w.fileNotices()).JSON()

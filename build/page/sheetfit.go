@@ -32,9 +32,9 @@ func (w sheetWriter) fitTable() FitTable {
 }
 
 func (w sheetWriter) fitRow(v sheet.Verdict) FitRow {
-	r := FitRow{Name: w.Say("parameter." + string(v.Parameter)), Yours: w.yours(v), Needs: withoutUnit(w.need(v)), How: w.how(v)}
+	r := FitRow{Name: w.HTML("parameter." + string(v.Parameter)), Yours: w.yours(v), Needs: withoutUnit(w.need(v)), How: w.how(v)}
 	if v.Parameter == sheet.LightAt {
-		r.Name = w.Say("sheet.row-light")
+		r.Name = w.HTML("sheet.row-light")
 	}
 	switch v.Outcome {
 	case sheet.WellInside:
@@ -63,9 +63,9 @@ func (w sheetWriter) yours(v sheet.Verdict) string {
 		}
 		return w.Text([...]string{"", "sheet.none-yours", "sheet.some-yours"}[p.Tank.CO2])
 	case sheet.Temperature:
-		return orNotTold(w, R(w.Voice, p.Water.Temperature))
+		return orNotTold(w, R(w.Locale, p.Water.Temperature))
 	case sheet.PH:
-		return orNotTold(w, R(w.Voice, p.Water.PH))
+		return orNotTold(w, R(w.Locale, p.Water.PH))
 	case sheet.GH:
 		return orNotTold(w, asWritten(w, p.Water.GH))
 	case sheet.KH:
@@ -74,7 +74,7 @@ func (w sheetWriter) yours(v sheet.Verdict) string {
 	if !v.Value.Known {
 		return w.Text("sheet.not-told")
 	}
-	return withoutUnit(QRange(w.Voice, quantity.PhotonFlux(v.Value.Low), quantity.PhotonFlux(v.Value.High)))
+	return withoutUnit(QRange(w.Locale, quantity.PhotonFlux(v.Value.Low), quantity.PhotonFlux(v.Value.High)))
 }
 
 // withoutUnit leaves out a unit that stands beside in the same row, so that four columns fit on a phone.
@@ -92,7 +92,7 @@ func orNotTold(w sheetWriter, s string) string {
 
 // asWritten prints a hardness in degrees, with what its owner wrote before it.
 func asWritten[T quantity.Scalar](w sheetWriter, r quantity.Reading[T]) string {
-	figure := R(w.Voice, r)
+	figure := R(w.Locale, r)
 	if written := w.Figure(r.PrintAsWritten()); r.Known() && !r.Below() && written != figure && !strings.HasPrefix(r.Unit(), "d") && r.Unit() != "°d" {
 		return w.Text("sheet.as-written", "written", written, "figure", figure)
 	}
@@ -103,17 +103,17 @@ func (w sheetWriter) need(v sheet.Verdict) string {
 	s := w.s.Species
 	switch v.Parameter {
 	case sheet.Temperature:
-		return R(w.Voice, s.Temperature)
+		return R(w.Locale, s.Temperature)
 	case sheet.GH:
-		return R(w.Voice, s.GH)
+		return R(w.Locale, s.GH)
 	case sheet.KH:
-		return R(w.Voice, s.KH)
+		return R(w.Locale, s.KH)
 	case sheet.PH:
-		return R(w.Voice, s.PH)
+		return R(w.Locale, s.PH)
 	case sheet.LightAt:
-		return R(w.Voice, s.Light)
+		return R(w.Locale, s.Light)
 	}
-	return wordOr(w.Voice, "sheet.need-", s.CO2)
+	return wordOr(w.Locale, "sheet.need-", s.CO2)
 }
 
 // how tells how to find out what is not known, and where a figure comes from.
@@ -121,22 +121,22 @@ func (w sheetWriter) how(v sheet.Verdict) []template.HTML {
 	var out []template.HTML
 	switch {
 	case v.NoBand:
-		out = append(out, w.Say("sheet.how-no-band"))
+		out = append(out, w.HTML("sheet.how-no-band"))
 	case v.Parameter == sheet.PH && !v.Counts:
-		out = append(out, w.Say("sheet.how-ph-not-counted"))
+		out = append(out, w.HTML("sheet.how-ph-not-counted"))
 	case v.Outcome == sheet.NotKnown:
-		out = append(out, w.Say("sheet.how-"+string(v.Parameter)))
+		out = append(out, w.HTML("sheet.how-"+string(v.Parameter)))
 	case v.Parameter == sheet.CO2 && v.Outcome == sheet.NearEdge:
-		out = append(out, w.Say("sheet.how-co2-near"))
+		out = append(out, w.HTML("sheet.how-co2-near"))
 	case v.Parameter == sheet.LightAt:
 		key := "sheet.how-light-reckoned"
 		if w.s.Light.Measured {
 			key = "sheet.how-light-measured"
 		}
-		out = append(out, w.Say(key, "row", w.Text("sheet.row-"+string(w.s.Place.Row))))
+		out = append(out, w.HTML(key, "row", w.Text("sheet.row-"+string(w.s.Place.Row))))
 	}
 	if v.Parameter == sheet.LightAt && v.Outcome == sheet.NotKnown && w.s.Light.Why != nil {
-		out = append(out, w.Say("sheet.how-light-refused"))
+		out = append(out, w.HTML("sheet.how-light-refused"))
 	}
 	return out
 }
@@ -144,7 +144,7 @@ func (w sheetWriter) how(v sheet.Verdict) []template.HTML {
 // fitLead is what stands under the heading of the table.
 func (w sheetWriter) fitLead() []template.HTML {
 	if w.s.Brackish {
-		return []template.HTML{w.Say("sheet.brackish", "salt", R(w.Voice, w.s.Parcel.Water.Conductivity), "most", Q(w.Voice, quantity.Conductivity(sheet.SaltyFrom)))}
+		return []template.HTML{w.HTML("sheet.brackish", "salt", R(w.Locale, w.s.Parcel.Water.Conductivity), "most", Q(w.Locale, quantity.Conductivity(sheet.SaltyFrom)))}
 	}
 	return nil
 }
@@ -155,7 +155,7 @@ func (w sheetWriter) others() string {
 	if o == nil || o.Verdicts() == 0 {
 		return ""
 	}
-	return w.Text("sheet.others-class-"+o.Water.String()) + ": " + shareSentence(w.Voice, *o)
+	return w.Text("sheet.others-class-"+o.Water.String()) + ": " + shareSentence(w.Locale, *o)
 }
 
 // unknowns names what nobody told, with what it would be good for.
@@ -168,7 +168,7 @@ func (w sheetWriter) unknowns() []template.HTML {
 			name == "substrate" && !w.s.Kind.Rooted():
 			continue
 		}
-		out = append(out, w.Say("sheet.unknown-"+name))
+		out = append(out, w.HTML("sheet.unknown-"+name))
 	}
 	return out
 }

@@ -34,7 +34,7 @@ func (w sheetWriter) law() []LawRow {
 				places = append(places, n.Place)
 			}
 		}
-		return []LawRow{{Text: w.Text("sheet.law-somewhere", "places", sentenceList(w.Voice, places))}}
+		return []LawRow{{Text: w.Text("sheet.law-somewhere", "places", sentenceList(w.Locale, places))}}
 	}
 	var out []LawRow
 	for _, firm := range []bool{true, false} {
@@ -71,7 +71,7 @@ func httpOnly(s string) string {
 // regionName names a country, with the code of its part.
 func (w sheetWriter) regionName(region string) string {
 	c, part, divided := strings.Cut(region, "-")
-	name := countryName(w.Voice, c)
+	name := countryName(w.Locale, c)
 	if divided {
 		return name + " (" + part + ")"
 	}
@@ -83,20 +83,20 @@ func (w sheetWriter) safety() []template.HTML {
 	s := w.s
 	var out []template.HTML
 	if len(s.Notices) > 0 {
-		out = append(out, w.Say("sheet.law-keep"))
+		out = append(out, w.HTML("sheet.law-keep"))
 	}
-	last := []template.HTML{w.Say("sheet.law-change")}
+	last := []template.HTML{w.HTML("sheet.law-change")}
 	if c, _, _ := strings.Cut(s.Parcel.Region, "-"); c != "" && c != countryOf(w.b.Journal.Region) {
-		last = append(last, w.Say("sheet.borders"))
+		last = append(last, w.HTML("sheet.borders"))
 	}
-	release := []template.HTML{w.Say("sheet.release")}
+	release := []template.HTML{w.HTML("sheet.release")}
 	if s.Species.Weediness != nil && *s.Species.Weediness >= 2 {
-		release = append(release, w.Say("sheet.weedy"))
+		release = append(release, w.HTML("sheet.weedy"))
 	}
 	out = append(out, sentences(last), sentences(release))
-	care := []template.HTML{w.Say("sheet.children")}
+	care := []template.HTML{w.HTML("sheet.children")}
 	if s.Species.Sap {
-		care = append([]template.HTML{w.Say("sheet.sap")}, care...)
+		care = append([]template.HTML{w.HTML("sheet.sap")}, care...)
 	}
 	return append(out, sentences(care))
 }
@@ -183,10 +183,10 @@ func (w sheetWriter) links() []Link {
 }
 
 // sheetOutputs lists the files of every sheet. None of them is in the navigation, the site map or a feed.
-func (b *Book) sheetOutputs(add adder) {
+func (b *Site) sheetOutputs(add adder) {
 	for _, p := range b.sheets() {
 		addr := SheetAddr(p.Code)
-		from := sync.OnceValue(func() journal.Print { return b.reads.parcel(p) })
+		from := sync.OnceValue(func() journal.Print { return b.deps.parcel(p) })
 		add(addr, from, func() ([]byte, error) { return b.Sheet(p) })
 		add(addr+"label/", from, func() ([]byte, error) { return b.Label(p) })
 		add(addr+"strip/", from, func() ([]byte, error) { return b.Strip(p) })
@@ -199,7 +199,7 @@ func (b *Book) sheetOutputs(add adder) {
 }
 
 // dated tells whether the check days of a parcel have dates: it was sent, or its arrival was reported.
-func (b *Book) dated(p *journal.Parcel) bool {
+func (b *Site) dated(p *journal.Parcel) bool {
 	arrived := slices.ContainsFunc(p.Reports, func(r journal.Report) bool { return r.Outcome == "arrived" && r.Date != quantity.Date{} })
 	return arrived || !p.Sent.IsZero()
 }

@@ -12,8 +12,8 @@ import (
 const quiet = 4
 
 // qr is qrOf, drawn once for the sheet, the label and the other papers of a parcel.
-func (b *Book) qr(text, name string) (template.HTML, error) {
-	code := b.once.codes.of([2]string{text, name}, func() outcome[template.HTML] {
+func (b *Site) qr(text, name string) (template.HTML, error) {
+	code := b.memo.codes.of([2]string{text, name}, func() outcome[template.HTML] {
 		svg, err := qrOf(text, name)
 		return outcome[template.HTML]{svg, err}
 	})

@@ -28,21 +28,21 @@ func (w sheetWriter) verdict() template.HTML {
 	s := w.s
 	switch {
 	case s.Forbidden:
-		return w.Say("sheet.verdict-forbidden")
+		return w.HTML("sheet.verdict-forbidden")
 	case s.Summary == sheet.GoodMatch:
-		return w.Say("sheet.verdict-good-match")
+		return w.HTML("sheet.verdict-good-match")
 	case s.Summary == sheet.PoorMatch:
-		return w.Say("sheet.verdict-poor-match", "why", strings.Join(w.whys(), "; "))
+		return w.HTML("sheet.verdict-poor-match", "why", strings.Join(w.whys(), "; "))
 	case s.Summary == sheet.OneChange && s.Change.Parameter != "":
-		return w.Say("sheet.verdict-one-change", "change", w.change(s.Change))
+		return w.HTML("sheet.verdict-one-change", "change", w.change(s.Change))
 	case s.Summary == sheet.OneChange && s.Step.Worst.Parameter == sheet.CO2:
-		return w.Say("sheet.verdict-slowly-co2" + w.inAir())
+		return w.HTML("sheet.verdict-slowly-co2" + w.inAir())
 	case s.Summary == sheet.OneChange:
-		return w.Say("sheet.verdict-slowly")
+		return w.HTML("sheet.verdict-slowly")
 	case w.noProfile():
-		return w.Say("sheet.verdict-no-profile")
+		return w.HTML("sheet.verdict-no-profile")
 	}
-	return w.Say("sheet.verdict-cannot-say")
+	return w.HTML("sheet.verdict-cannot-say")
 }
 
 // noProfile tells whether nobody knows what the plant stands in temperature and hardness.
@@ -54,7 +54,7 @@ func (w sheetWriter) noProfile() bool {
 func (w sheetWriter) whys() []string {
 	var out []string
 	if w.s.Brackish {
-		out = append(out, w.Text("sheet.why-brackish", "salt", R(w.Voice, w.s.Parcel.Water.Conductivity)))
+		out = append(out, w.Text("sheet.why-brackish", "salt", R(w.Locale, w.s.Parcel.Water.Conductivity)))
 	}
 	for _, v := range w.s.Reasons {
 		if v.Outcome == sheet.Outside && v.Counts {
@@ -113,13 +113,13 @@ func (w sheetWriter) change(c sheet.Change) string {
 func (w sheetWriter) figureOf(p sheet.Parameter, f float64) string {
 	switch p {
 	case sheet.Temperature:
-		return Q(w.Voice, quantity.Temperature(f))
+		return Q(w.Locale, quantity.Temperature(f))
 	case sheet.GH:
-		return Q(w.Voice, quantity.Hardness(f)*quantity.DGH)
+		return Q(w.Locale, quantity.Hardness(f)*quantity.DGH)
 	case sheet.KH:
-		return Q(w.Voice, quantity.Alkalinity(f)*quantity.DKH)
+		return Q(w.Locale, quantity.Alkalinity(f)*quantity.DKH)
 	case sheet.LightAt:
-		return Q(w.Voice, quantity.PhotonFlux(f))
+		return Q(w.Locale, quantity.PhotonFlux(f))
 	}
 	return w.N(f, 2)
 }
@@ -150,7 +150,7 @@ func (w sheetWriter) doubts() []template.HTML {
 	s := w.s
 	for _, n := range s.Notices {
 		if s.Forbidden && n.Firm() {
-			return []template.HTML{w.Say("sheet.why-forbidden", "place", n.Place, "list", n.List, "what", capital(strings.TrimSuffix(n.What, ".")))}
+			return []template.HTML{w.HTML("sheet.why-forbidden", "place", n.Place, "list", n.List, "what", capital(strings.TrimSuffix(n.What, ".")))}
 		}
 	}
 	if w.noProfile() {
@@ -169,16 +169,16 @@ func (w sheetWriter) doubts() []template.HTML {
 	}
 	var out []template.HTML
 	if s.Summary == sheet.OneChange && s.Change.Parameter != "" && s.Change.Slowly && s.Step.Worst.Parameter != sheet.CO2 {
-		out = append(out, w.Say("sheet.slowly-too"))
+		out = append(out, w.HTML("sheet.slowly-too"))
 	}
 	if s.Summary == sheet.OneChange && s.Change.Parameter == "" && s.Step.Worst.Parameter != sheet.CO2 {
-		out = append(out, w.Say("sheet.slowly-why-"+string(s.Step.Worst.Parameter)))
+		out = append(out, w.HTML("sheet.slowly-why-"+string(s.Step.Worst.Parameter)))
 	}
 	if len(near) > 0 {
-		out = append(out, w.Say("sheet.near", "what", sentenceList(w.Voice, near)))
+		out = append(out, w.HTML("sheet.near", "what", sentenceList(w.Locale, near)))
 	}
 	if len(missing) > 0 {
-		out = append(out, w.Say("sheet.missing", "what", sentenceList(w.Voice, missing)))
+		out = append(out, w.HTML("sheet.missing", "what", sentenceList(w.Locale, missing)))
 	}
 	return out
 }
@@ -196,13 +196,13 @@ func (w sheetWriter) first() template.HTML {
 	s := w.s
 	switch {
 	case s.Forbidden:
-		return w.Say("sheet.do-forbidden")
+		return w.HTML("sheet.do-forbidden")
 	case s.Brackish:
-		return w.Say("sheet.do-brackish")
+		return w.HTML("sheet.do-brackish")
 	case s.Summary == sheet.PoorMatch, s.Summary == sheet.OneChange && s.Step.Class == sheet.VeryLargeStep && s.Step.Worst.Parameter != sheet.CO2:
-		return w.Say("sheet.do-tub")
+		return w.HTML("sheet.do-tub")
 	case s.Summary == sheet.CannotSay:
-		return w.Say("sheet.do-measure", "what", sentenceList(w.Voice, []string{w.Text("sheet.name-temperature"), w.Text("sheet.name-gh"), w.Text("sheet.name-kh")}))
+		return w.HTML("sheet.do-measure", "what", sentenceList(w.Locale, []string{w.Text("sheet.name-temperature"), w.Text("sheet.name-gh"), w.Text("sheet.name-kh")}))
 	}
 	return ""
 }

@@ -22,22 +22,22 @@ type DoseLine struct{ Mass, What string }
 func (w sheetWriter) water() []WaterBlock {
 	p := w.s.Water
 	if w.s.Summary == sheet.PoorMatch {
-		return []WaterBlock{{Lead: w.Say("sheet.water-poor")}}
+		return []WaterBlock{{Lead: w.HTML("sheet.water-poor")}}
 	}
 	var out []WaterBlock
 	if p.Blend != nil {
-		b := WaterBlock{Lead: w.Say("sheet.blend", "soft", percent(w.Voice, float64(p.Blend.Soft)), "tap", percent(w.Voice, float64(p.Blend.Tap)),
+		b := WaterBlock{Lead: w.HTML("sheet.blend", "soft", percent(w.Locale, float64(p.Blend.Soft)), "tap", percent(w.Locale, float64(p.Blend.Tap)),
 			"want", w.figureOf(sheet.KH, p.Blend.Want), "n", p.Blend.Steps)}
 		if p.Blend.GH > 0 {
-			b.After = append(b.After, w.Say("sheet.blend-gh", "gh", w.figureOf(sheet.GH, p.Blend.GH)))
+			b.After = append(b.After, w.HTML("sheet.blend-gh", "gh", w.figureOf(sheet.GH, p.Blend.GH)))
 		}
 		out = append(out, b)
 	}
 	if v := w.verdictOn(sheet.Temperature); v.Outcome == sheet.Outside {
-		out = append(out, WaterBlock{Lead: w.Say("sheet.temperature" + lowHigh(v.By < 0))})
+		out = append(out, WaterBlock{Lead: w.HTML("sheet.temperature" + lowHigh(v.By < 0))})
 	}
 	if v := w.verdictOn(sheet.GH); v.Outcome == sheet.Outside && v.By > 0 && p.Blend == nil {
-		out = append(out, WaterBlock{Lead: w.Say("sheet.soft-for-gh")})
+		out = append(out, WaterBlock{Lead: w.HTML("sheet.soft-for-gh")})
 	}
 	if p.GH != nil {
 		out = append(out, w.raise("sheet.gh-raise", sheet.GH, p.GH))
@@ -49,13 +49,13 @@ func (w sheetWriter) water() []WaterBlock {
 		return out
 	}
 	if w.s.Summary == sheet.CannotSay {
-		return []WaterBlock{{Lead: w.Say("sheet.water-no-say")}}
+		return []WaterBlock{{Lead: w.HTML("sheet.water-no-say")}}
 	}
 	volume := ""
 	if p.Change > 0 {
-		volume = w.Text("sheet.water-volume", "volume", Q(w.Voice, p.Change))
+		volume = w.Text("sheet.water-volume", "volume", Q(w.Locale, p.Change))
 	}
-	return []WaterBlock{{Lead: w.Say("sheet.water-fine", "volume", volume)}}
+	return []WaterBlock{{Lead: w.HTML("sheet.water-fine", "volume", volume)}}
 }
 
 func (w sheetWriter) verdictOn(p sheet.Parameter) sheet.Verdict {
@@ -70,9 +70,9 @@ func (w sheetWriter) verdictOn(p sheet.Parameter) sheet.Verdict {
 func (w sheetWriter) raise(key string, p sheet.Parameter, r *sheet.Raise) WaterBlock {
 	volume := w.Text("sheet.per-ten")
 	if w.s.Water.Volume.Best > 0 {
-		volume = Q(w.Voice, w.s.Water.Per)
+		volume = Q(w.Locale, w.s.Water.Per)
 	}
-	b := WaterBlock{Lead: w.Say(key, "volume", volume, "from", w.plainFigure(p, r.From), "to", w.figureOf(p, r.To), "parts", w.parts(r.Days))}
+	b := WaterBlock{Lead: w.HTML(key, "volume", volume, "from", w.plainFigure(p, r.From), "to", w.figureOf(p, r.To), "parts", w.parts(r.Days))}
 	refill := quantity.Volume(sheet.Refilled)
 	scale := 1.0
 	if w.Units == quantity.US {
@@ -87,9 +87,9 @@ func (w sheetWriter) raise(key string, p sheet.Parameter, r *sheet.Raise) WaterB
 		b.Doses = append(b.Doses, DoseLine{w.grams(d.Mass), what})
 		each = append(each, w.Text("sheet.refill-part", "mass", w.grams(d.Refill*quantity.Mass(scale)), "salt", w.Text("sheet.short-"+d.Salt.Name)))
 	}
-	b.After = []template.HTML{w.Say("sheet.refill", "volume", Q(w.Voice, refill), "what", strings.Join(each, ", ")), w.Say("sheet.pure")}
+	b.After = []template.HTML{w.HTML("sheet.refill", "volume", Q(w.Locale, refill), "what", strings.Join(each, ", ")), w.HTML("sheet.pure")}
 	if kh := w.verdictOn(sheet.KH); p == sheet.GH && kh.Outcome != sheet.NotKnown && kh.Value.Best > r.From+2 {
-		b.After = append(b.After, w.Say("sheet.softener"))
+		b.After = append(b.After, w.HTML("sheet.softener"))
 	}
 	return b
 }
@@ -126,9 +126,9 @@ func (w sheetWriter) leave() template.HTML {
 		key = "sheet.leave-out"
 	}
 	if p.GH == nil && p.KH == nil && p.Blend == nil {
-		return w.Say(key)
+		return w.HTML(key)
 	}
-	return sentences([]template.HTML{w.Say(key), w.Say("sheet.small-steps")})
+	return sentences([]template.HTML{w.HTML(key), w.HTML("sheet.small-steps")})
 }
 
 // gas is the target where CO2 is added.
@@ -138,8 +138,8 @@ func (w sheetWriter) gas() []template.HTML {
 	case !c.Injected:
 		return nil
 	case !c.Known:
-		return []template.HTML{w.Say("sheet.co2-unknown"), w.Say("sheet.co2-caution")}
+		return []template.HTML{w.HTML("sheet.co2-unknown"), w.HTML("sheet.co2-caution")}
 	}
-	return []template.HTML{sentences([]template.HTML{w.Say("sheet.co2-target", "want", Q(w.Voice, c.Want), "ph", w.N(float64(c.PH.Best), 1), "low", w.N(float64(c.PH.Low), 1), "high", w.N(float64(c.PH.High), 1)),
-		w.Say("sheet.co2-carbonate")}), w.Say("sheet.co2-caution")}
+	return []template.HTML{sentences([]template.HTML{w.HTML("sheet.co2-target", "want", Q(w.Locale, c.Want), "ph", w.N(float64(c.PH.Best), 1), "low", w.N(float64(c.PH.Low), 1), "high", w.N(float64(c.PH.High), 1)),
+		w.HTML("sheet.co2-carbonate")}), w.HTML("sheet.co2-caution")}
 }

@@ -35,11 +35,11 @@ type SpaceRow struct {
 }
 
 // Space makes the page on which plants deserve the space.
-func (b *Book) Space() ([]byte, error) {
-	v := b.Voice()
+func (b *Site) Space() ([]byte, error) {
+	v := b.Locale()
 	floor, dm2 := floorUnit(v)
 	ranked := b.Facts.Space(b.Ledger, b.Species)
-	m := SpacePage{Frame: b.frame("space", SpaceAddr, v.Text("space.title")+" · "+b.Journal.Title, v.Text("space.description", "floor", floor)), Lead: v.Say("space.lead", "floor", floor), How: v.Text("space.method", "floor", floor)}
+	m := SpacePage{Frame: b.frame("space", SpaceAddr, v.Text("space.title")+" · "+b.Journal.Title, v.Text("space.description", "floor", floor)), Lead: v.HTML("space.lead", "floor", floor), How: v.Text("space.method", "floor", floor)}
 	var rows []chart.Ranked
 	for _, p := range ranked {
 		row := b.spaceRow(v, p)
@@ -66,7 +66,7 @@ func (b *Book) Space() ([]byte, error) {
 	return b.Theme.Render("space", m)
 }
 
-func (b *Book) spaceChart(v Voice, rows []chart.Ranked, best *diary.Place) (ChartBlock, error) {
+func (b *Site) spaceChart(v Locale, rows []chart.Ranked, best *diary.Place) (ChartBlock, error) {
 	floor, dm2 := floorUnit(v)
 	title := v.Text("space.chart-title", "floor", floor)
 	finding := v.Text("space.finding", "plant", typesetTaxon(b.species[best.Plant].Taxon), "tank", inText(v, b.tankName(best.Tank)), "floor", floor,
@@ -80,7 +80,7 @@ func (b *Book) spaceChart(v Voice, rows []chart.Ranked, best *diary.Place) (Char
 	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title}, nil
 }
 
-func (b *Book) spaceRow(v Voice, p *diary.Place) SpaceRow {
+func (b *Site) spaceRow(v Locale, p *diary.Place) SpaceRow {
 	r := SpaceRow{Plant: b.binomial(SpaceAddr, p.Plant), Tank: Link{b.tankName(p.Tank), b.href(SpaceAddr, TankAddr(p.Tank))}}
 	if p.Ease.Known {
 		r.Ease, r.Ease100 = v.Text("space.ease-"+p.Ease.Band()), sortable(p.Ease.Score)
@@ -106,16 +106,16 @@ func (b *Book) spaceRow(v Voice, p *diary.Place) SpaceRow {
 }
 
 // gain says what the ground of the last would give under the first, and plainly where that may be chance.
-func (b *Book) gain(v Voice, g diary.Gain) []template.HTML {
+func (b *Site) gain(v Locale, g diary.Gain) []template.HTML {
 	floor, dm2 := floorUnit(v)
 	pairs := []any{"last", Taxon(b.species[g.Last.Plant].Taxon), "last-tank", inText(v, b.tankName(g.Last.Tank)), "first", Taxon(b.species[g.First.Plant].Taxon), "first-tank", inText(v, b.tankName(g.First.Tank)),
 		"area", v.N(g.Area/dm2, areaPlaces(dm2)), "floor", floor, "value", v.N(g.Weekly.Value, 1), "low", v.N(g.Weekly.Low, 1), "high", v.N(g.Weekly.High, 1)}
-	out := []template.HTML{v.Say("space.gain", pairs...)}
+	out := []template.HTML{v.HTML("space.gain", pairs...)}
 	key := "space.gain-sure"
 	if g.Chance {
 		key = "space.gain-chance"
 	}
-	return append(out, v.Say(key, pairs...))
+	return append(out, v.HTML(key, pairs...))
 }
 
 // areaPlaces is how many decimals an area deserves in a unit of so many dm²: one in dm², two in the larger ft².

@@ -80,8 +80,8 @@ var suitFields = []SuitField{
 }
 
 // Suit makes the page.
-func (b *Book) Suit() ([]byte, error) {
-	v := b.Voice()
+func (b *Site) Suit() ([]byte, error) {
+	v := b.Locale()
 	m := SuitPage{Frame: b.frame("suit", SuitAddr, v.Text("suit.title")+" · "+b.Journal.Title, v.Text("suit.description")), Lead: v.Text("suit.lead")}
 	for _, f := range suitFields {
 		f.ID, f.Label = "s-"+f.Name, v.Text("suit.f-"+f.Name)
@@ -101,7 +101,7 @@ func (b *Book) Suit() ([]byte, error) {
 }
 
 // suitPlants are the plants that are kept and may be given, those on offer first.
-func (b *Book) suitPlants() []string {
+func (b *Site) suitPlants() []string {
 	var offered, kept []string
 	for _, id := range b.PlantIDs() {
 		switch {
@@ -115,11 +115,11 @@ func (b *Book) suitPlants() []string {
 	return append(offered, kept...)
 }
 
-func (b *Book) readyLots(plant string) []*ledger.Lot {
+func (b *Site) readyLots(plant string) []*ledger.Lot {
 	return slices.DeleteFunc(b.Ledger.LotsOf(plant), func(l *ledger.Lot) bool { return l.State != ledger.Ready || l.Withheld })
 }
 
-func (b *Book) suitRow(v Voice, id string) SuitRow {
+func (b *Site) suitRow(v Locale, id string) SuitRow {
 	s := b.species[id]
 	r := SuitRow{Plant: b.binomial(SuitAddr, id), Temperature: R(v, s.Temperature), GH: R(v, s.GH), KH: R(v, s.KH), Light: R(v, s.Light), CO2: wordOr(v, "co2-need.", s.CO2)}
 	for _, l := range b.readyLots(id) {
@@ -129,7 +129,7 @@ func (b *Book) suitRow(v Voice, id string) SuitRow {
 }
 
 // suitData lays out all that the script needs.
-func (b *Book) suitData(v Voice) SuitData {
+func (b *Site) suitData(v Locale) SuitData {
 	lines := strings.Split(strings.TrimSpace(block.Block{}.String()), "\n")
 	d := SuitData{Words: map[string]string{}, Begin: lines[0], End: lines[len(lines)-1], Plants: []SuitPlant{}}
 	for _, k := range v.Keys() {
@@ -147,7 +147,7 @@ func (b *Book) suitData(v Voice) SuitData {
 }
 
 // suitPlant is a plant for the script, with the water that its ready lot, or else itself, stands in.
-func (b *Book) suitPlant(id string) SuitPlant {
+func (b *Site) suitPlant(id string) SuitPlant {
 	p := SuitPlantOf(b.species[id])
 	p.Href = b.href(SuitAddr, PlantAddr(id))
 	var lots []string

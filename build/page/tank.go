@@ -30,8 +30,8 @@ type TankLine struct {
 const tanksDrawn = 6
 
 // Tanks makes the list of tanks.
-func (b *Book) Tanks() ([]byte, error) {
-	v := b.Voice()
+func (b *Site) Tanks() ([]byte, error) {
+	v := b.Locale()
 	m := TanksPage{Frame: b.frame("tanks", TanksAddr, v.Text("tanks.title")+" · "+b.Journal.Title, v.Text("tanks.description", "n", len(b.Journal.Tanks)))}
 	drawn := 0
 	for _, t := range b.Journal.Tanks {
@@ -52,7 +52,7 @@ func (b *Book) Tanks() ([]byte, error) {
 }
 
 // size writes inner measures: "118 × 44 × 29 cm"; "" when one is missing.
-func size(v Voice, in journal.Inside) string {
+func size(v Locale, in journal.Inside) string {
 	if !in.Length.Known() || !in.Width.Known() || !in.Height.Known() {
 		return ""
 	}
@@ -67,7 +67,7 @@ func size(v Voice, in journal.Inside) string {
 	return v.Text(key, "length", n(in.Length), "width", n(in.Width), "height", n(in.Height))
 }
 
-func life(v Voice, t *journal.Tank) string {
+func life(v Locale, t *journal.Tank) string {
 	switch {
 	case t.Began.IsZero():
 		return ""
@@ -78,7 +78,7 @@ func life(v Voice, t *journal.Tank) string {
 }
 
 // tankFacts says in a few words what kind of tank it is.
-func tankFacts(v Voice, t *journal.Tank) []string {
+func tankFacts(v Locale, t *journal.Tank) []string {
 	var out []string
 	if t.Grown == "emersed" {
 		out = append(out, v.Text("tank.emersed"))
@@ -102,8 +102,8 @@ type Standing struct {
 	On    quantity.Date
 }
 
-// findStanding works out [Book.standing].
-func (b *Book) findStanding(t *journal.Tank) []Standing {
+// findStanding works out [Site.standing].
+func (b *Site) findStanding(t *journal.Tank) []Standing {
 	last := map[string]Standing{}
 	for _, e := range t.Entries {
 		if e.Date.After(b.On) {
@@ -176,9 +176,9 @@ type Field struct {
 }
 
 // Tank makes a tank's page.
-func (b *Book) Tank(t *journal.Tank) ([]byte, error) {
+func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 	addr := TankAddr(t.ID)
-	v := b.Voice()
+	v := b.Locale()
 	doc, err := b.text(addr, t.Source)
 	if err != nil {
 		return nil, err
@@ -234,11 +234,11 @@ func joined(parts []string) string {
 }
 
 // tankFields are the tank's measures as its file gives them.
-func tankFields(v Voice, t *journal.Tank) []Field {
+func tankFields(v Locale, t *journal.Tank) []Field {
 	var out []Field
 	add := func(key, text string) {
 		if text != "" {
-			out = append(out, Field{v.Say(key), template.HTML(template.HTMLEscapeString(text))})
+			out = append(out, Field{v.HTML(key), template.HTML(template.HTMLEscapeString(text))})
 		}
 	}
 	add("tank.inside", size(v, t.Inside))
@@ -255,7 +255,7 @@ func tankFields(v Voice, t *journal.Tank) []Field {
 	return out
 }
 
-func nutrients(v Voice, n string) string {
+func nutrients(v Locale, n string) string {
 	if n == "" {
 		return ""
 	}
@@ -263,7 +263,7 @@ func nutrients(v Voice, n string) string {
 }
 
 // lamp writes a lamp as its owner described it.
-func lamp(v Voice, l journal.Lamp) string {
+func lamp(v Locale, l journal.Lamp) string {
 	parts := nonEmpty(l.Name)
 	if l.Power.Known() {
 		parts = append(parts, R(v, l.Power))
@@ -295,10 +295,10 @@ func nonEmpty(parts ...string) []string {
 }
 
 // TankSize writes a tank's inner measures; "" when one is missing.
-func (b *Book) TankSize(t *journal.Tank) string { return size(b.Voice(), t.Inside) }
+func (b *Site) TankSize(t *journal.Tank) string { return size(b.Locale(), t.Inside) }
 
 // LatestWater is a tank's newest readings in words, with their day.
-func (b *Book) LatestWater(t *journal.Tank) ([]Measure, quantity.Date) {
+func (b *Site) LatestWater(t *journal.Tank) ([]Measure, quantity.Date) {
 	p, on := b.latest(t)
-	return b.measures(b.Voice(), p), on
+	return b.measures(b.Locale(), p), on
 }

@@ -19,7 +19,7 @@ type ReckonedPart struct {
 }
 
 // holds reckons what a tank holds and weighs; nil where its measures are not known or do not add up.
-func (b *Book) holds(v Voice, t *journal.Tank) *ReckonedPart {
+func (b *Site) holds(v Locale, t *journal.Tank) *ReckonedPart {
 	in := t.Inside
 	if !in.Length.Known() || !in.Width.Known() || !in.Height.Known() || t.Grown == "emersed" {
 		return nil
@@ -45,12 +45,12 @@ func (b *Book) holds(v Voice, t *journal.Tank) *ReckonedPart {
 	return p
 }
 
-func fieldOf(v Voice, key, is string) Field {
-	return Field{v.Say(key), template.HTML(template.HTMLEscapeString(is))}
+func fieldOf(v Locale, key, is string) Field {
+	return Field{v.HTML(key), template.HTML(template.HTMLEscapeString(is))}
 }
 
 // loadText prints a floor load: kilopascals, or pounds on a square foot.
-func loadText(v Voice, r reckon.Range[reckon.Pressure]) string {
+func loadText(v Locale, r reckon.Range[reckon.Pressure]) string {
 	key, low, high := "tank-text.kpa", v.N(float64(r.Low), 1), v.N(float64(r.High), 1)
 	if v.Units == quantity.US {
 		key, low, high = "tank-text.psf", v.N(r.Low.PSF(), 0), v.N(r.High.PSF(), 0)
@@ -62,7 +62,7 @@ func loadText(v Voice, r reckon.Range[reckon.Pressure]) string {
 }
 
 // lightPart reckons the light from the surface to the bottom, with what falls in a day; nil where nothing is known of it.
-func (b *Book) lightPart(v Voice, t *journal.Tank) *ReckonedPart {
+func (b *Site) lightPart(v Locale, t *journal.Tank) *ReckonedPart {
 	l := b.tankLight(t)
 	if !l.Known {
 		if l.Why != nil {
@@ -82,7 +82,7 @@ func (b *Book) lightPart(v Voice, t *journal.Tank) *ReckonedPart {
 }
 
 // lastLight is the light at the bottom as last measured, with its day.
-func lastLight(v Voice, b *Book, t *journal.Tank) string {
+func lastLight(v Locale, b *Site, t *journal.Tank) string {
 	for _, key := range []string{"light", "lux"} {
 		if x, ok := b.latestValue(v, t, key); ok && !x.told {
 			return x.text + ", " + v.Date(x.on)
@@ -106,7 +106,7 @@ type FloorRow struct {
 }
 
 // floorRows lists what stands in a tank, what takes most of the floor first.
-func (b *Book) floorRows(v Voice, addr string, t *journal.Tank) []FloorRow {
+func (b *Site) floorRows(v Locale, addr string, t *journal.Tank) []FloorRow {
 	all := b.standing(t)
 	sortBy(all, func(s Standing) float64 { return -float64(s.Count.Area.Mid()) })
 	floor := float64(t.Inside.Length.Mid()*t.Inside.Width.Mid()) * float64(quantity.SquareCM)

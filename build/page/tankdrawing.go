@@ -25,12 +25,12 @@ type KeyRow struct {
 }
 
 // drawing draws a tank from the front; ok is false where its measures are not known.
-func (b *Book) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
+func (b *Site) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
 	in := t.Inside
 	if !in.Length.Known() || !in.Height.Known() {
 		return p, false
 	}
-	v := b.Voice()
+	v := b.Locale()
 	name := inText(v, b.tankName(t.ID))
 	e := draw.Elevation{ID: "t-" + t.ID, Seed: t.ID, Title: v.Text("tank-text.drawing", "tank", name), LengthCm: float64(in.Length.Mid()), HeightCm: float64(in.Height.Mid()), Emersed: t.Grown == "emersed", Inches: v.Units == quantity.US}
 	ground := groundDepth(t)
@@ -95,7 +95,7 @@ type told struct {
 	on                      quantity.Date // of the last count
 }
 
-func (t told) desc(v Voice) string {
+func (t told) desc(v Locale) string {
 	switch {
 	case t.plants == 0:
 		return v.Text("tank-text.drawn-empty")
@@ -106,7 +106,7 @@ func (t told) desc(v Voice) string {
 }
 
 // plantsDrawn puts what stands in a tank into its drawing, and tells how much of that the diary said.
-func plantsDrawn(b *Book, t *journal.Tank, all []Standing, depth float64, e *draw.Elevation) told {
+func plantsDrawn(b *Site, t *journal.Tank, all []Standing, depth float64, e *draw.Elevation) told {
 	out := told{plants: len(all)}
 	for _, s := range all {
 		sp := b.species[s.Plant]
@@ -163,7 +163,7 @@ func rowOf(place string) draw.Row {
 }
 
 // lastPlace is where the diary last said that a plant stands.
-func (b *Book) lastPlace(t *journal.Tank, plant string) (w journal.Where) {
+func (b *Site) lastPlace(t *journal.Tank, plant string) (w journal.Where) {
 	for _, e := range t.Entries {
 		if e.Date.After(b.On) {
 			break
@@ -183,8 +183,8 @@ func (b *Book) lastPlace(t *journal.Tank, plant string) (w journal.Where) {
 }
 
 // drawingCaption says what is drawn from what, and of which day.
-func (b *Book) drawingCaption(v Voice, from string, t *journal.Tank, ground, depth quantity.Length, told told, tick float64) template.HTML {
-	link := v.Say("tank-text.link", "href", b.href(from, TankAddr(t.ID)), "tank", b.tankName(t.ID))
+func (b *Site) drawingCaption(v Locale, from string, t *journal.Tank, ground, depth quantity.Length, told told, tick float64) template.HTML {
+	link := v.HTML("tank-text.link", "href", b.href(from, TankAddr(t.ID)), "tank", b.tankName(t.ID))
 	if from == TankAddr(t.ID) {
 		link = escapedHTML(isolated(b.tankName(t.ID)))
 	}
@@ -192,9 +192,9 @@ func (b *Book) drawingCaption(v Voice, from string, t *journal.Tank, ground, dep
 	key := "tank-text.caption"
 	switch {
 	case told.plants == 0:
-		return v.Say("tank-text.caption-empty", pairs...)
+		return v.HTML("tank-text.caption-empty", pairs...)
 	case t.Grown == "emersed":
 		key = "tank-text.caption-dry"
 	}
-	return sentences([]template.HTML{v.Say(key, pairs...), escapedHTML(told.desc(v))})
+	return sentences([]template.HTML{v.HTML(key, pairs...), escapedHTML(told.desc(v))})
 }

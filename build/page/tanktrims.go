@@ -35,7 +35,7 @@ type PastTrim struct {
 const trimsShown = 6
 
 // trimsPart fills the calendar of cuts; nil where nothing was cut and nothing is foretold.
-func (b *Book) trimsPart(v Voice, addr string, t *journal.Tank) *TrimsPart {
+func (b *Site) trimsPart(v Locale, addr string, t *journal.Tank) *TrimsPart {
 	name := inText(v, b.tankName(t.ID))
 	p := &TrimsPart{Label: v.Text("tank-text.cuts-of", "tank", name), Before: v.Text("tank-text.cuts-before", "tank", name)}
 	var next []*diary.Growth

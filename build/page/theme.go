@@ -27,7 +27,7 @@ type Theme struct {
 	Icon   File          // what a browser shows on a tab; its Path is "" when the theme has none
 	Print  journal.Print // of the theme's files
 
-	desks sync.Pool // of *bytes.Buffer, to write on: what is kept of a page is no larger than the page
+	buffers sync.Pool // of *bytes.Buffer, to write on: what is kept of a page is no larger than the page
 }
 
 // File is a file of the site.
@@ -72,7 +72,7 @@ func (t *Theme) parse(fsys fs.FS) error {
 	if err != nil || len(names) == 0 {
 		return fmt.Errorf("the theme has no templates/*.html")
 	}
-	parts := template.New("theme").Option("missingkey=error").Funcs(template.FuncMap{"say": t.Words.Say, "text": t.Words.Text, "taxon": Taxon, "once": t.once})
+	parts := template.New("theme").Option("missingkey=error").Funcs(template.FuncMap{"say": t.Words.HTML, "text": t.Words.Text, "taxon": Taxon, "once": t.once})
 	for _, n := range names {
 		if strings.HasPrefix(path.Base(n), "part-") {
 			if parts, err = parts.ParseFS(fsys, n); err != nil {
@@ -100,12 +100,12 @@ func (t *Theme) Render(kind string, model any) ([]byte, error) {
 	if !ok {
 		return nil, fmt.Errorf("the theme has no templates/%s.html", kind)
 	}
-	b, ok := t.desks.Get().(*bytes.Buffer)
+	b, ok := t.buffers.Get().(*bytes.Buffer)
 	if !ok {
 		b = new(bytes.Buffer)
 	}
 	b.Reset()
-	defer t.desks.Put(b)
+	defer t.buffers.Put(b)
 	if err := p.ExecuteTemplate(b, kind+".html", model); err != nil {
 		return nil, explain(err, kind, model)
 	}

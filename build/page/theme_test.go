@@ -330,7 +330,7 @@ func modelsOf(t *testing.T) map[string]string {
 }
 
 // benchWith is the small journal under another theme.
-func benchWith(t *testing.T, look *page.Theme) *page.Book {
+func benchWith(t *testing.T, look *page.Theme) *page.Site {
 	t.Helper()
 	a, err := almanac.Open()
 	if err != nil {
@@ -341,7 +341,7 @@ func benchWith(t *testing.T, look *page.Theme) *page.Book {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return page.NewBook(j, a, look, b.On, page.Options{})
+	return page.NewSite(j, a, look, b.On, page.Options{})
 }
 
 func TestNoPageLacksAWord(t *testing.T) {

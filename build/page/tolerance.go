@@ -6,7 +6,7 @@ import "slipleaf/build/quantity"
 type limits struct{ low, high float64 }
 
 // tolerance is what a plant stands of a parameter; ok is false where the almanac does not say.
-func (b *Book) tolerance(plant, key string) (limits, bool) {
+func (b *Site) tolerance(plant, key string) (limits, bool) {
 	s := b.species[plant]
 	switch key {
 	case "temperature":
@@ -31,7 +31,7 @@ func limitsOf[T quantity.Scalar](r quantity.Reading[T], unit string) (limits, bo
 
 // sharedTolerance is what every plant in ids stands of a parameter: the highest low and the lowest high. ok is
 // false where nothing is known, or where no value would suit all.
-func (b *Book) sharedTolerance(ids []string, key string) (l limits, ok bool) {
+func (b *Site) sharedTolerance(ids []string, key string) (l limits, ok bool) {
 	for _, id := range ids {
 		t, known := b.tolerance(id, key)
 		switch {

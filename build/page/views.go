@@ -36,7 +36,7 @@ const shotSizes = "(min-width: 40rem) 12rem, 45vw"
 
 // views are the views of a tank that its entries have photographed at least twice, by name. A view's photos share the
 // name before the date; the date is that of the name, since a photo may be older than its entry.
-func (b *Book) views(from string, t *journal.Tank) []View {
+func (b *Site) views(from string, t *journal.Tank) []View {
 	found := map[string][]Shot{}
 	for _, e := range t.Entries {
 		for _, p := range e.Photos {
@@ -53,7 +53,7 @@ func (b *Book) views(from string, t *journal.Tank) []View {
 				ready[0].Sizes = shotSizes
 			}
 			name := strings.ToLower(m[1])
-			found[name] = append(found[name], Shot{ready[0], b.Voice().Date(day), day.String(), b.href(from, EntryAddr(e)), day})
+			found[name] = append(found[name], Shot{ready[0], b.Locale().Date(day), day.String(), b.href(from, EntryAddr(e)), day})
 		}
 	}
 	var out []View

@@ -67,8 +67,8 @@ func Languages(theme fs.FS) []string {
 	return names
 }
 
-// tied keeps a figure and its unit on one line, wherever a sentence is broken.
-var tied = strings.NewReplacer(" %", "\u00a0%", "} cm", "}\u00a0cm", "} wk", "}\u00a0wk", "} {floor}", "}\u00a0{floor}", " dKH", "\u00a0dKH", " dGH", "\u00a0dGH", " mol/m²", "\u00a0mol/m²", " µmol", "\u00a0µmol")
+// noBreak keeps a figure and its unit on one line, wherever a sentence is broken.
+var noBreak = strings.NewReplacer(" %", "\u00a0%", "} cm", "}\u00a0cm", "} wk", "}\u00a0wk", "} {floor}", "}\u00a0{floor}", " dKH", "\u00a0dKH", " dGH", "\u00a0dGH", " mol/m²", "\u00a0mol/m²", " µmol", "\u00a0µmol")
 
 func (w *Words) read(b []byte) error {
 	var tree map[string]any
@@ -82,7 +82,7 @@ func (w *Words) flatten(prefix string, tree map[string]any) error {
 	for k, v := range tree {
 		switch v := v.(type) {
 		case string:
-			w.table[prefix+k] = tied.Replace(v)
+			w.table[prefix+k] = noBreak.Replace(v)
 		case map[string]any:
 			if err := w.flatten(prefix+k+".", v); err != nil {
 				return err
@@ -114,9 +114,9 @@ func (w *Words) Raw(key string) string { return w.table[key] }
 // List is the list under key; nil if there is none.
 func (w *Words) List(key string) []string { return w.lists[key] }
 
-// Say fills the sentence under key with pairs of name and value. Values are escaped unless they are template.HTML.
+// HTML fills the sentence under key with pairs of name and value. Values are escaped unless they are template.HTML.
 // A key that the words lack shows as [key], which the checks refuse.
-func (w *Words) Say(key string, pairs ...any) template.HTML {
+func (w *Words) HTML(key string, pairs ...any) template.HTML {
 	text, ok := w.table[key]
 	if !ok {
 		return template.HTML("[" + html.EscapeString(key) + "]")

@@ -70,7 +70,7 @@ func TestSayFillsItsPlaces(t *testing.T) {
 		{"no.such", nil, "[no.such]"},
 		{"no.<such>", []any{"n", 1}, "[no.&lt;such&gt;]"},
 	} {
-		if got := w.Say(row.key, row.pairs...); got != row.want {
+		if got := w.HTML(row.key, row.pairs...); got != row.want {
 			t.Errorf("Say(%q, %v) = %q, want %q", row.key, row.pairs, got, row.want)
 		}
 	}
@@ -155,7 +155,7 @@ func FuzzSay(f *testing.F) {
 		if err != nil {
 			t.Skip() // no text that YAML can hold
 		}
-		said := string(w.Say("key", "who", value))
+		said := string(w.HTML("key", "who", value))
 		if strings.ContainsAny(said, "<>") {
 			t.Errorf("%q with %q says %q", sentence, value, said)
 		}

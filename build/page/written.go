@@ -18,7 +18,7 @@ type WrittenPage struct {
 }
 
 // Written makes a page of pages/.
-func (b *Book) Written(p *journal.Page) ([]byte, error) {
+func (b *Site) Written(p *journal.Page) ([]byte, error) {
 	addr := WrittenAddr(p.ID)
 	doc, err := b.text(addr, p.Source)
 	if err != nil {
@@ -30,10 +30,10 @@ func (b *Book) Written(p *journal.Page) ([]byte, error) {
 }
 
 // Missing makes the page that a server shows for an address that does not exist.
-func (b *Book) Missing() ([]byte, error) {
-	v := b.Voice()
+func (b *Site) Missing() ([]byte, error) {
+	v := b.Locale()
 	m := WrittenPage{Frame: b.frame("written", "/404.html", v.Text("missing.title")+" · "+b.Journal.Title, v.Text("missing.text")),
-		Heading: v.Text("missing.title"), Body: v.Say("missing.text", "home", b.href("/404.html", HomeAddr), "offers", b.href("/404.html", OffersAddr))}
+		Heading: v.Text("missing.title"), Body: v.HTML("missing.text", "home", b.href("/404.html", HomeAddr), "offers", b.href("/404.html", OffersAddr))}
 	m.Unlisted = true
 	return b.Theme.Render("written", m)
 }
@@ -57,7 +57,7 @@ type DiaryYear struct {
 func DiaryYearAddr(year int) string { return DiaryAddr + strconv.Itoa(year) + "/" }
 
 // diaryAddr is where a year's entries are listed.
-func (b *Book) diaryAddr(year int) string {
+func (b *Site) diaryAddr(year int) string {
 	if years := b.diaryYears(); len(years) == 0 || year == years[0] {
 		return DiaryAddr
 	}
@@ -65,7 +65,7 @@ func (b *Book) diaryAddr(year int) string {
 }
 
 // diaryYears are the years that have entries, newest first.
-func (b *Book) diaryYears() []int {
+func (b *Site) diaryYears() []int {
 	var out []int
 	for _, e := range b.entries {
 		if n := len(out); n == 0 || out[n-1] != e.Date.Year {
@@ -76,7 +76,7 @@ func (b *Book) diaryYears() []int {
 }
 
 // Diary makes the list of the newest year's entries, with links to the years before.
-func (b *Book) Diary() ([]byte, error) {
+func (b *Site) Diary() ([]byte, error) {
 	years := b.diaryYears()
 	if len(years) == 0 {
 		years = []int{b.On.Year}
@@ -85,8 +85,8 @@ func (b *Book) Diary() ([]byte, error) {
 }
 
 // DiaryOf makes the list of a year's entries.
-func (b *Book) DiaryOf(year int) ([]byte, error) {
-	v := b.Voice()
+func (b *Site) DiaryOf(year int) ([]byte, error) {
+	v := b.Locale()
 	addr := b.diaryAddr(year)
 	title := v.Text("diary.title")
 	if len(b.diaryYears()) > 1 {
@@ -111,7 +111,7 @@ func (b *Book) DiaryOf(year int) ([]byte, error) {
 }
 
 // diaryLinks leads from a page to the entries of years other than one.
-func (b *Book) diaryLinks(from string, but int, years []int) []Link {
+func (b *Site) diaryLinks(from string, but int, years []int) []Link {
 	var out []Link
 	for _, y := range years {
 		if y != but {
@@ -122,7 +122,7 @@ func (b *Book) diaryLinks(from string, but int, years []int) []Link {
 }
 
 // reviewLink leads to a year's review from the page at from; "" where there is none.
-func (b *Book) reviewLink(from string, year int) string {
+func (b *Site) reviewLink(from string, year int) string {
 	if !slices.Contains(diary.Years(b.Journal, b.On), year) {
 		return ""
 	}

@@ -37,7 +37,7 @@ func (s *server) desk(w http.ResponseWriter, r *http.Request) {
 	m := deskPage{Title: "Your desk", Failure: st.failure, Troubles: st.trouble, Older: st.edition != nil}
 	if st.edition != nil {
 		b := st.edition.book
-		m.Title, m.Date = b.Journal.Title, b.Voice().Date(b.On)
+		m.Title, m.Date = b.Journal.Title, b.Locale().Date(b.On)
 		m.Parts, m.Sheets = s.today(b), st.edition.sheets()
 	}
 	var out bytes.Buffer
@@ -57,7 +57,7 @@ func keptName(p *journal.Parcel) string {
 
 // sheets lists the parcels, the newest first as far as their files are named by date.
 func (e *edition) sheets() []deskSheet {
-	b, v := e.book, e.book.Voice()
+	b, v := e.book, e.book.Locale()
 	var out []deskSheet
 	for i := len(b.Journal.Parcels) - 1; i >= 0; i-- {
 		p := b.Journal.Parcels[i]

@@ -87,7 +87,7 @@ func show(t testing.TB, dir string, change ...func(*Options)) *showing {
 	ready := make(chan int, 1)
 	o := Options{
 		Dir: dir, FS: root.FS(), Site: site.Options{On: quantity.Date{Year: 2026, Month: 3, Day: 1}},
-		Today: func(*page.Book) []Part { return []Part{{"Trim now", []string{"the long ones"}}} },
+		Today: func(*page.Site) []Part { return []Part{{"Trim now", []string{"the long ones"}}} },
 		Shown: func(c journal.Complaint) string { return c.String() + "\n" },
 		Ready: func(port int) { ready <- port }, Tell: func(r Report) { s.reports <- r }, Say: func(m string) { s.said <- m },
 		After: hasty,

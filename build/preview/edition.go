@@ -19,7 +19,7 @@ import (
 // save is served at the cost of the pages that are looked at. It is safe for concurrent use.
 type edition struct {
 	number  int64
-	book    *page.Book
+	book    *page.Site
 	outputs []page.Output // by address
 	made    []makes
 	before  map[string]kept // what earlier editions made, by address
@@ -40,9 +40,9 @@ type kept struct {
 	data  []byte
 }
 
-// newEdition is an edition of a book. What an older one has made, or kept from one before it, need not be made again
+// newEdition is an edition of a site. What an older one has made, or kept from one before it, need not be made again
 // where it would be the same; old may be nil.
-func newEdition(b *page.Book, old *edition) *edition {
+func newEdition(b *page.Site, old *edition) *edition {
 	out := b.Outputs()
 	e := &edition{book: b, outputs: out, made: make([]makes, len(out)), before: old.all(), styles: []string{"/" + b.Theme.Styles.Path, "/" + b.Theme.Sheet.Path}}
 	maps.DeleteFunc(e.before, func(addr string, _ kept) bool { return !e.has(addr) })

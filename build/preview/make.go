@@ -23,7 +23,7 @@ type Report struct {
 
 // maker makes editions, one after the other.
 type maker struct {
-	load  func(ctx context.Context) (*page.Book, journal.Complaints, error)
+	load  func(ctx context.Context) (*page.Site, journal.Complaints, error)
 	shown func(journal.Complaint) string
 	tell  func(Report)
 	shelf *shelf

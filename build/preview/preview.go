@@ -25,7 +25,7 @@ type Options struct {
 	Site  site.Options
 	Day   func() quantity.Date // asked before each edition when Site.On is zero
 	// Today lists what is due, for the grower's own page.
-	Today func(b *page.Book) []Part
+	Today func(b *page.Site) []Part
 	// Shown is a complaint as a terminal without colours shows it: the place, the line, a caret, the hint.
 	Shown func(c journal.Complaint) string
 	// Ready is told the port when there is something to look at.
@@ -104,9 +104,9 @@ func (o Options) watched() []string {
 }
 
 // loader reads the journal again and again, each time only what may have changed.
-func (o Options) loader(files *touched) func(ctx context.Context) (*page.Book, journal.Complaints, error) {
+func (o Options) loader(files *touched) func(ctx context.Context) (*page.Site, journal.Complaints, error) {
 	memory := new(site.Memory)
-	return func(ctx context.Context) (*page.Book, journal.Complaints, error) {
+	return func(ctx context.Context) (*page.Site, journal.Complaints, error) {
 		so := o.Site
 		if so.On.IsZero() {
 			so.On = o.Day()

@@ -31,7 +31,7 @@ type server struct {
 	ready <-chan struct{} // closed when the first state is there
 	stop  <-chan struct{} // closed when the preview ends, so that streams do
 	after func(time.Duration) <-chan time.Time
-	today func(b *page.Book) []Part
+	today func(b *page.Site) []Part
 	open  lookers
 }
 

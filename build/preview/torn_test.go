@@ -20,7 +20,7 @@ import (
 )
 
 // bound is the small journal as edition k has it: its title is on every page, more than once.
-func bound(t testing.TB, k int) *page.Book {
+func bound(t testing.TB, k int) *page.Site {
 	t.Helper()
 	fsys := fstest.MapFS{}
 	for name, text := range small() {
@@ -38,7 +38,7 @@ func serveShelf(t testing.TB) (*shelf, *httptest.Server) {
 	t.Helper()
 	ready, stop := make(chan struct{}), make(chan struct{})
 	close(ready)
-	s := &server{shelf: newShelf(0), ready: ready, stop: stop, after: hasty, today: func(*page.Book) []Part { return nil }}
+	s := &server{shelf: newShelf(0), ready: ready, stop: stop, after: hasty, today: func(*page.Site) []Part { return nil }}
 	mux := http.NewServeMux()
 	web := httptest.NewServer(mux)
 	var port int
@@ -57,7 +57,7 @@ func TestNoAnswerIsTorn(t *testing.T) {
 	addrs := []string{"/", "/tanks/shelf/", "/about/", "/offers/", "/sheets/abcdefghjkmnpqrstvwxyz0123/"}
 	shelf, web := serveShelf(t)
 	want := make([]map[string][]byte, rebuilds+2) // by number of the edition
-	books := make([]*page.Book, len(want))
+	books := make([]*page.Site, len(want))
 	alone := func(k int) {
 		b := bound(t, k)
 		books[k] = b

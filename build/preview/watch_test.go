@@ -116,10 +116,10 @@ func TestFoldersAreLookedThroughWhereTheyCannotBeWatched(t *testing.T) {
 }
 
 // steered is a maker whose builds a test steers.
-func steered(t *testing.T, load func(ctx context.Context, n int) (*page.Book, journal.Complaints, error)) (*maker, chan Report) {
+func steered(t *testing.T, load func(ctx context.Context, n int) (*page.Site, journal.Complaints, error)) (*maker, chan Report) {
 	reports, n := make(chan Report, 10), 0
 	m := &maker{shelf: newShelf(0), open: &lookers{}, shown: journal.Complaint.String, tell: func(r Report) { reports <- r }}
-	m.load = func(ctx context.Context) (*page.Book, journal.Complaints, error) {
+	m.load = func(ctx context.Context) (*page.Site, journal.Complaints, error) {
 		n++
 		return load(ctx, n)
 	}
@@ -128,7 +128,7 @@ func steered(t *testing.T, load func(ctx context.Context, n int) (*page.Book, jo
 
 func TestANewerSaveCancelsABuild(t *testing.T) {
 	begun := make(chan int)
-	m, reports := steered(t, func(ctx context.Context, n int) (*page.Book, journal.Complaints, error) {
+	m, reports := steered(t, func(ctx context.Context, n int) (*page.Site, journal.Complaints, error) {
 		begun <- n
 		if n <= mostOvertaken {
 			<-ctx.Done() // it would take for ever
@@ -157,7 +157,7 @@ func TestANewerSaveCancelsABuild(t *testing.T) {
 }
 
 func TestAPanicIsABrokenSave(t *testing.T) {
-	m, reports := steered(t, func(_ context.Context, n int) (*page.Book, journal.Complaints, error) {
+	m, reports := steered(t, func(_ context.Context, n int) (*page.Site, journal.Complaints, error) {
 		if n == 1 {
 			panic("oh")
 		}

@@ -9,9 +9,9 @@ import (
 	"slipleaf/build/page"
 )
 
-// Make makes every file of the site. The same book gives the same bytes in the same order. A site above its bounds is
+// Make makes every file of the site. The same site gives the same bytes in the same order. A site above its bounds is
 // refused with [ErrTooMuch] before all of it is made.
-func Make(ctx context.Context, b *page.Book, o Options) ([]page.File, error) {
+func Make(ctx context.Context, b *page.Site, o Options) ([]page.File, error) {
 	outputs := outputsOf(b, o)
 	files := make([]page.File, len(outputs))
 	for i, out := range outputs {
@@ -28,7 +28,7 @@ func Make(ctx context.Context, b *page.Book, o Options) ([]page.File, error) {
 }
 
 // outputsOf are the outputs that are wanted.
-func outputsOf(b *page.Book, o Options) []page.Output {
+func outputsOf(b *page.Site, o Options) []page.Output {
 	if o.only == nil {
 		return b.Outputs()
 	}

@@ -326,7 +326,7 @@ func (f *follower) meddle(s *scribbler) {
 	}
 }
 
-func (f *follower) load(s *scribbler, memory *Memory, changed []string) (*page.Book, journal.Complaints) {
+func (f *follower) load(s *scribbler, memory *Memory, changed []string) (*page.Site, journal.Complaints) {
 	f.t.Helper()
 	b, cs, err := Load(context.Background(), s.files, Options{On: demoDay, Memory: memory, Changed: changed, Photos: f.room})
 	if err != nil {

@@ -52,9 +52,9 @@ func (o Options) phase(name string) func(done, all int) {
 	return func(done, all int) { o.Progress(name, done, all) }
 }
 
-// Load reads and checks a journal and links it for its pages. The book is nil when complaints hold an error, since
+// Load reads and checks a journal and links it for its pages. The site is nil when complaints hold an error, since
 // no site may come of that; err is for what is no fault of the journal.
-func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Complaints, error) {
+func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Site, journal.Complaints, error) {
 	m := o.Memory
 	if m == nil {
 		m = new(Memory)
@@ -82,7 +82,7 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Compl
 		return nil, complaints, err
 	}
 	made.OnDisk, made.Diary, made.Program = o.OnDisk, &m.diary, o.Program
-	b := page.NewBook(j, m.almanac, theme, o.On, made)
+	b := page.NewSite(j, m.almanac, theme, o.On, made)
 	words, err := m.proseComplaints(ctx, b, o)
 	if err != nil {
 		return nil, complaints, err
@@ -104,7 +104,7 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Book, journal.Compl
 func codeStyles() string { return prose.CodeCSS(prose.DayInks(), prose.NightInks()) }
 
 // friendComplaints warns of friends' files that do not hold and are left out.
-func friendComplaints(b *page.Book) (journal.Complaints, error) {
+func friendComplaints(b *page.Site) (journal.Complaints, error) {
 	faults, err := b.FriendFaults()
 	var out journal.Complaints
 	for _, f := range faults {

@@ -89,7 +89,7 @@ func themeHash(look fs.FS, lang string) (journal.Print, error) {
 
 // proseComplaints checks the links and figures in every body, side by side and told in order. What was sound, and still
 // is the same and leads where it led, is not looked at again.
-func (m *Memory) proseComplaints(ctx context.Context, b *page.Book, o Options) (journal.Complaints, error) {
+func (m *Memory) proseComplaints(ctx context.Context, b *page.Site, o Options) (journal.Complaints, error) {
 	texts := b.Texts()
 	found := make([]journal.Complaints, len(texts))
 	sound := make([]checked, len(texts))

@@ -16,7 +16,7 @@ import (
 )
 
 // demonstration is the book of the demonstration journal on its day.
-func demonstration(t *testing.T) *page.Book {
+func demonstration(t *testing.T) *page.Site {
 	t.Helper()
 	b, complaints, err := Load(context.Background(), os.DirFS("../../content"), Options{On: quantity.Date{Year: 2026, Month: 11, Day: 25}})
 	if err != nil || b == nil {

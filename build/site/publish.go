@@ -149,7 +149,7 @@ func (p *publishing) build(ctx context.Context) error {
 }
 
 // place makes the files that would not come out as they stand, and puts the site in place.
-func (p *publishing) place(ctx context.Context, b *page.Book) error {
+func (p *publishing) place(ctx context.Context, b *page.Site) error {
 	pl := &placing{target: p.target, was: p.was, next: &p.next, roomy: cmp.Or(p.o.spareFrom, roomySite)}
 	unlock, err := pl.begin(ctx)
 	if err != nil {

@@ -52,7 +52,7 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 	return preview.Run(ctx, preview.Options{
 		Dir: dir, FS: fsys, Theme: c.Theme, Port: c.Port, Site: o,
 		Day: func() quantity.Date { return quantity.DateOf(w.Now()) },
-		Today: func(b *page.Book) []preview.Part {
+		Today: func(b *page.Site) []preview.Part {
 			return todayParts(b, b.Facts.TodayOf(b.Journal, b.Ledger, b.Species), nameOf)
 		},
 		Shown: func(x journal.Complaint) string { return v.shown(x, false) },

@@ -60,8 +60,8 @@ func (c todayCmd) Run(ctx context.Context, w world) error {
 }
 
 // writeToday writes the list for a terminal.
-func writeToday(to io.Writer, b *page.Book, t diary.Today) {
-	fmt.Fprintf(to, "%s\n", b.Voice().Date(t.On))
+func writeToday(to io.Writer, b *page.Site, t diary.Today) {
+	fmt.Fprintf(to, "%s\n", b.Locale().Date(t.On))
 	parts := todayParts(b, t, recordOf)
 	for _, p := range parts {
 		fmt.Fprintf(to, "%s\n  %s\n", p.Head, strings.Join(p.Lines, "\n  "))
@@ -72,8 +72,8 @@ func writeToday(to io.Writer, b *page.Book, t diary.Today) {
 }
 
 // todayParts puts the list into words; a part without anything in it is left out. who names the recipient of a record.
-func todayParts(b *page.Book, t diary.Today, who func(j *journal.Journal, record string) string) []preview.Part {
-	v := b.Voice()
+func todayParts(b *page.Site, t diary.Today, who func(j *journal.Journal, record string) string) []preview.Part {
+	v := b.Locale()
 	name := func(plant, tank string) string {
 		s := b.Species(plant).Taxon
 		if s == "" {
@@ -132,7 +132,7 @@ func todayParts(b *page.Book, t diary.Today, who func(j *journal.Journal, record
 	return parts
 }
 
-func heard(v page.Voice, d diary.AskDue) string {
+func heard(v page.Locale, d diary.AskDue) string {
 	if d.Heard.IsZero() {
 		return "never heard of"
 	}
@@ -161,8 +161,8 @@ type printTank struct {
 }
 
 // printToday writes Saturday's trim list and the tank sitter's page.
-func printToday(to io.Writer, b *page.Book, t diary.Today) error {
-	v := b.Voice()
+func printToday(to io.Writer, b *page.Site, t diary.Today) error {
+	v := b.Locale()
 	m := todayPrint{Title: b.Journal.Title, Date: v.Date(t.On), Grower: b.Journal.Grower}
 	people := map[string][]string{} // by plant
 	for _, p := range t.Promises {
@@ -191,7 +191,7 @@ func printToday(to io.Writer, b *page.Book, t diary.Today) error {
 	return page.Execute(to, m)
 }
 
-func sitterTank(b *page.Book, v page.Voice, tank *journal.Tank) printTank {
+func sitterTank(b *page.Site, v page.Locale, tank *journal.Tank) printTank {
 	p := printTank{Name: tank.Name, Size: b.TankSize(tank), Gas: tank.CO2 == journal.Yes}
 	for _, l := range tank.Light {
 		if l.Hours > 0 {

@@ -11,9 +11,9 @@ import (
 	"slipleaf/build/sheet"
 )
 
-// once is what many pages ask of one tank or parcel, each worked out when first asked for and then kept: a plant's page
-// asks every tank what stands in it, and a parcel has up to six papers. Nothing of it may depend on OnDisk, of which a copy of the book may differ.
-type once struct {
+// memo is what many pages ask of one tank or parcel, each worked out when first asked for and then kept: a plant's page
+// asks every tank what stands in it, and a parcel has up to six papers. Nothing of it may depend on OnDisk, of which a copy of the site may differ.
+type memo struct {
 	standing byKey[*journal.Tank, []Standing]
 	values   byKey[*journal.Tank, map[string]tankValue]
 	sheets   byKey[*journal.Parcel, sheet.Sheet]
@@ -30,8 +30,8 @@ type outcome[T any] struct {
 	err  error
 }
 
-func (b *Book) onceOf() *once {
-	return &once{gathered: sync.OnceValues(b.readGathered), fares: sync.OnceValue(func() map[string]ledger.Elsewhere {
+func (b *Site) memoOf() *memo {
+	return &memo{gathered: sync.OnceValues(b.readGathered), fares: sync.OnceValue(func() map[string]ledger.Elsewhere {
 		all, _, _ := b.Ledger.Elsewhere()
 		return all
 	})}
@@ -50,28 +50,28 @@ func (k *byKey[K, V]) of(key K, find func() V) V {
 }
 
 // fares is how each species that was sent does for others, by plant id.
-func (b *Book) fares() map[string]ledger.Elsewhere { return b.once.fares() }
+func (b *Site) fares() map[string]ledger.Elsewhere { return b.memo.fares() }
 
 // sprigOf is a plant's drawing for labels.
-func (b *Book) sprigOf(id string) template.HTML {
-	return b.once.sprigs.of(id, func() template.HTML { return sprig(b.species[id]) })
+func (b *Site) sprigOf(id string) template.HTML {
+	return b.memo.sprigs.of(id, func() template.HTML { return sprig(b.species[id]) })
 }
 
 // standing lists what was last counted in a tank, by plant id, leaving out what was counted as none or has left since.
-func (b *Book) standing(t *journal.Tank) []Standing {
+func (b *Site) standing(t *journal.Tank) []Standing {
 	// The drawing puts it in an order of its own.
-	return slices.Clone(b.once.standing.of(t, func() []Standing { return b.findStanding(t) }))
+	return slices.Clone(b.memo.standing.of(t, func() []Standing { return b.findStanding(t) }))
 }
 
 // valuesOf are a tank's last readings of each parameter, in the units of v.
-func (b *Book) valuesOf(v Voice, t *journal.Tank) map[string]tankValue {
+func (b *Site) valuesOf(v Locale, t *journal.Tank) map[string]tankValue {
 	if v.Units != b.Journal.Units {
 		return b.findValues(v, t)
 	}
-	return b.once.values.of(t, func() map[string]tankValue { return b.findValues(b.Voice(), t) })
+	return b.memo.values.of(t, func() map[string]tankValue { return b.findValues(b.Locale(), t) })
 }
 
 // sheetOf is the sheet of a parcel. It is shared: read it only.
-func (b *Book) sheetOf(p *journal.Parcel) sheet.Sheet {
-	return b.once.sheets.of(p, func() sheet.Sheet { return b.findSheet(p) })
+func (b *Site) sheetOf(p *journal.Parcel) sheet.Sheet {
+	return b.memo.sheets.of(p, func() sheet.Sheet { return b.findSheet(p) })
 }

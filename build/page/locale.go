@@ -8,17 +8,17 @@ import (
 	"slipleaf/build/quantity"
 )
 
-// Voice is how pages speak: a language's words and a system of units.
-type Voice struct {
+// Locale is how pages speak: a language's words and a system of units.
+type Locale struct {
 	*Words
 	Units quantity.System
 }
 
 // Q prints a quantity.
-func Q[T quantity.Scalar](v Voice, x T) string { return v.Figure(quantity.Format(x, v.Units)) }
+func Q[T quantity.Scalar](v Locale, x T) string { return v.Figure(quantity.Format(x, v.Units)) }
 
 // R prints a reading; "" when there is no figure.
-func R[T quantity.Scalar](v Voice, r quantity.Reading[T]) string {
+func R[T quantity.Scalar](v Locale, r quantity.Reading[T]) string {
 	if r.Below() {
 		return v.Text("figure.below", "limit", v.Figure(quantity.Format(r.High(), v.Units)))
 	}
@@ -26,18 +26,18 @@ func R[T quantity.Scalar](v Voice, r quantity.Reading[T]) string {
 }
 
 // QRange prints "22–26 °C".
-func QRange[T quantity.Scalar](v Voice, lo, hi T) string {
+func QRange[T quantity.Scalar](v Locale, lo, hi T) string {
 	return v.Figure(quantity.FormatRange(lo, hi, v.Units))
 }
 
 // N prints a pure number with at most places decimals.
-func (v Voice) N(f float64, places int) string { return v.Figure(quantity.Number(f, places)) }
+func (v Locale) N(f float64, places int) string { return v.Figure(quantity.Number(f, places)) }
 
 // inch is how a figure in inches is printed.
 const inch = "\u00a0in"
 
 // Figure gives a printed figure the decimal mark of the language, and its word for inches: "in" is another word in most.
-func (v Voice) Figure(s string) string {
+func (v Locale) Figure(s string) string {
 	if word := v.table["figure.inch"]; word != "" {
 		s = strings.ReplaceAll(s, inch, "\u00a0"+word)
 	}
@@ -48,7 +48,7 @@ func (v Voice) Figure(s string) string {
 }
 
 // Date writes a date out: 18 April 2026.
-func (v Voice) Date(d quantity.Date) string {
+func (v Locale) Date(d quantity.Date) string {
 	if d.IsZero() {
 		return ""
 	}
@@ -56,12 +56,12 @@ func (v Voice) Date(d quantity.Date) string {
 }
 
 // DayMonth writes a date without its year: 18 April.
-func (v Voice) DayMonth(d quantity.Date) string {
+func (v Locale) DayMonth(d quantity.Date) string {
 	return v.Text("date.day-month", "day", d.Day, "month", v.Month(d.Month))
 }
 
 // WeekdayDate writes a date with its weekday, without the year: Sat 18 April.
-func (v Voice) WeekdayDate(d quantity.Date) string {
+func (v Locale) WeekdayDate(d quantity.Date) string {
 	days := v.List("date.weekdays")
 	if len(days) != 7 {
 		return v.DayMonth(d)
@@ -70,7 +70,7 @@ func (v Voice) WeekdayDate(d quantity.Date) string {
 }
 
 // Dates writes a window as shortly as it can: 2–12 July, 28 June – 3 July.
-func (v Voice) Dates(from, to quantity.Date) string {
+func (v Locale) Dates(from, to quantity.Date) string {
 	switch {
 	case from == to:
 		return v.DayMonth(from)
@@ -83,10 +83,10 @@ func (v Voice) Dates(from, to quantity.Date) string {
 }
 
 // Month is the month's name.
-func (v Voice) Month(m time.Month) string { return item(v.List("date.months"), int(m)-1) }
+func (v Locale) Month(m time.Month) string { return item(v.List("date.months"), int(m)-1) }
 
 // ShortMonth is the month's name as a chart's axis has room for.
-func (v Voice) ShortMonth(m time.Month) string { return item(v.List("date.short-months"), int(m)-1) }
+func (v Locale) ShortMonth(m time.Month) string { return item(v.List("date.short-months"), int(m)-1) }
 
 func item(list []string, i int) string {
 	if i < 0 || i >= len(list) {

@@ -24,10 +24,10 @@ import (
 //	plant    the tanks that name a plant, its lots and parcels
 //	entry    one entry with its neighbours
 //	parcel   a parcel with its lot, the water of the day and how the plant grows there
-type reads struct {
-	b                 *Book
+type dependencies struct {
+	b                 *Site
 	frame, heads, all func() journal.Print
-	tank, told        map[string]func() journal.Print // by tank id; told is with bodies
+	tank, withBodies  map[string]func() journal.Print // by tank id; told is with bodies
 	water             map[string]func() []watered
 	year              map[int]func() journal.Print
 	plant             map[string]func() journal.Print // by plant id
@@ -72,9 +72,9 @@ func (s *sum) add(p journal.Print) { s.buf.Write(p[:]) }
 
 func (s *sum) print() journal.Print { return journal.PrintOf(s.buf.Bytes()) }
 
-// readsOf lays the graph out. Nothing is reckoned before it is asked for.
-func (b *Book) readsOf(program string) *reads {
-	r := &reads{b: b, tank: map[string]func() journal.Print{}, told: map[string]func() journal.Print{}, water: map[string]func() []watered{},
+// dependenciesOf lays the graph out. Nothing is reckoned before it is asked for.
+func (b *Site) dependenciesOf(program string) *dependencies {
+	r := &dependencies{b: b, tank: map[string]func() journal.Print{}, withBodies: map[string]func() journal.Print{}, water: map[string]func() []watered{},
 		year: map[int]func() journal.Print{}, plant: map[string]func() journal.Print{}, elsewhere: map[string]func() journal.Print{}}
 	r.frame = sync.OnceValue(func() journal.Print { return b.framePrint(program) })
 	r.heads = sync.OnceValue(func() journal.Print { return b.filesPrint(r.frame(), false) })
@@ -84,7 +84,7 @@ func (b *Book) readsOf(program string) *reads {
 	r.given = sync.OnceValue(b.parcelsOfPlants)
 	for _, t := range b.Journal.Tanks {
 		r.tank[t.ID] = sync.OnceValue(func() journal.Print { return entriesPrint(t.Entries, false) })
-		r.told[t.ID] = sync.OnceValue(func() journal.Print { return blend(r.figured(t.Source), entriesPrint(t.Entries, true)) })
+		r.withBodies[t.ID] = sync.OnceValue(func() journal.Print { return blend(r.withFigures(t.Source), entriesPrint(t.Entries, true)) })
 		r.water[t.ID] = sync.OnceValue(func() []watered { return readingsOf(t) })
 	}
 	for _, y := range b.diaryYears() {
@@ -98,7 +98,7 @@ func (b *Book) readsOf(program string) *reads {
 }
 
 // framePrint is the fingerprint of what every page has.
-func (b *Book) framePrint(program string) journal.Print {
+func (b *Site) framePrint(program string) journal.Print {
 	var s sum
 	fmt.Fprintf(&s.buf, "%s\x00%x\x00%v\x00%t\x00%s\x00%s\x00", program, b.Theme.Print, b.On, b.OnDisk, b.Theme.Styles.Path, b.Theme.Words.Lang)
 	s.file(b.Journal.Source, true)
@@ -130,7 +130,7 @@ func sortedNames[V any](m map[string]V) []string {
 }
 
 // filesPrint adds every file to what is known of them.
-func (b *Book) filesPrint(known journal.Print, bodies bool) journal.Print {
+func (b *Site) filesPrint(known journal.Print, bodies bool) journal.Print {
 	var s sum
 	s.add(known)
 	for _, t := range b.Journal.Tanks {
@@ -162,7 +162,7 @@ func entriesPrint(entries []*journal.Entry, bodies bool) journal.Print {
 }
 
 // yearPrint is of a year's entries and of what the lists of years link to.
-func (b *Book) yearPrint(frame journal.Print, year int) journal.Print {
+func (b *Site) yearPrint(frame journal.Print, year int) journal.Print {
 	var s sum
 	s.add(frame)
 	fmt.Fprintf(&s.buf, "%d %v %v", year, b.diaryYears(), diary.Years(b.Journal, b.On))
@@ -188,7 +188,7 @@ func readingsOf(t *journal.Tank) []watered {
 }
 
 // waterBy is the fingerprint of a tank's readings up to a day.
-func (r *reads) waterBy(tank string, day quantity.Date) journal.Print {
+func (r *dependencies) waterBy(tank string, day quantity.Date) journal.Print {
 	find, ok := r.water[tank]
 	if !ok {
 		return journal.Print{}
@@ -207,7 +207,7 @@ func (r *reads) waterBy(tank string, day quantity.Date) journal.Print {
 }
 
 // tanksNaming finds the tanks whose entries name each plant.
-func (b *Book) tanksNaming() map[string][]*journal.Tank {
+func (b *Site) tanksNaming() map[string][]*journal.Tank {
 	out := map[string][]*journal.Tank{}
 	for _, t := range b.Journal.Tanks {
 		for _, id := range b.Facts.Named(t.ID) {
@@ -218,7 +218,7 @@ func (b *Book) tanksNaming() map[string][]*journal.Tank {
 }
 
 // neighbourhood finds the entries before and after each in its tank.
-func (b *Book) neighbourhood() map[*journal.Entry][2]*journal.Entry {
+func (b *Site) neighbourhood() map[*journal.Entry][2]*journal.Entry {
 	out := make(map[*journal.Entry][2]*journal.Entry, len(b.entries))
 	for _, t := range b.Journal.Tanks {
 		for i, e := range t.Entries {
@@ -236,7 +236,7 @@ func (b *Book) neighbourhood() map[*journal.Entry][2]*journal.Entry {
 }
 
 // parcelsOfPlants sorts the parcels by the plant of their lots.
-func (b *Book) parcelsOfPlants() map[string][]*journal.Parcel {
+func (b *Site) parcelsOfPlants() map[string][]*journal.Parcel {
 	out := map[string][]*journal.Parcel{}
 	for _, p := range b.Journal.Parcels {
 		if lot, ok := b.Journal.Lot(p.Lot); ok {
@@ -246,8 +246,8 @@ func (b *Book) parcelsOfPlants() map[string][]*journal.Parcel {
 	return out
 }
 
-// figured is a text and what it may read: one with a fenced figure reads the whole diary.
-func (r *reads) figured(src journal.Source) journal.Print {
+// withFigures is a text and what it may read: one with a fenced figure reads the whole diary.
+func (r *dependencies) withFigures(src journal.Source) journal.Print {
 	if bytes.Contains(src.Body, []byte("```")) || bytes.Contains(src.Body, []byte("~~~")) {
 		return blend(src.HeadPrint, src.BodyPrint, r.heads())
 	}
@@ -255,11 +255,11 @@ func (r *reads) figured(src journal.Source) journal.Print {
 }
 
 // entry is what the page of an entry reads.
-func (r *reads) entry(e *journal.Entry) journal.Print {
+func (r *dependencies) entry(e *journal.Entry) journal.Print {
 	var s sum
 	s.add(r.frame())
 	s.buf.WriteString(e.Path)
-	s.add(r.figured(e.Source))
+	s.add(r.withFigures(e.Source))
 	for _, n := range r.neighbours()[e] {
 		if n != nil {
 			fmt.Fprintf(&s.buf, "\x00%s\x00%s", n.Path, n.Title)
@@ -285,19 +285,19 @@ func (s *sum) lot(l *journal.Lot) {
 }
 
 // farePrint is how a plant did for others, which the parcels of every other plant weigh on too.
-func (r *reads) farePrint(plant string) journal.Print {
+func (r *dependencies) farePrint(plant string) journal.Print {
 	e, ok := r.b.fares()[plant]
 	return journal.PrintOf(fmt.Appendf(nil, "%t %+v", ok, e))
 }
 
 // plantPrint is what a plant's page and files read beside the frame: its own text, what the tanks that name it tell, the
 // water of all tanks, and its lots and parcels.
-func (r *reads) plantPrint(id string) journal.Print {
+func (r *dependencies) plantPrint(id string) journal.Print {
 	var s sum
 	s.add(r.frame())
 	s.buf.WriteString(id)
 	if own, ok := r.b.Journal.Plant(id); ok {
-		s.add(r.figured(own.Source))
+		s.add(r.withFigures(own.Source))
 	}
 	for _, t := range r.naming()[id] {
 		s.buf.WriteString(t.ID)
@@ -317,11 +317,11 @@ func (r *reads) plantPrint(id string) journal.Print {
 }
 
 // parcel is what the papers of a parcel read.
-func (r *reads) parcel(p *journal.Parcel) journal.Print {
+func (r *dependencies) parcel(p *journal.Parcel) journal.Print {
 	var s sum
 	s.add(r.frame())
 	s.file(p.Source, false)
-	s.add(r.figured(p.Source))
+	s.add(r.withFigures(p.Source))
 	lot, ok := r.b.Journal.Lot(p.Lot)
 	if !ok {
 		return r.all()
@@ -339,7 +339,7 @@ func (r *reads) parcel(p *journal.Parcel) journal.Print {
 }
 
 // entryOf is the entry that gives a lot.
-func (b *Book) entryOf(l *journal.Lot) (*journal.Entry, bool) {
+func (b *Site) entryOf(l *journal.Lot) (*journal.Entry, bool) {
 	t, ok := b.Journal.Tank(l.Tank)
 	if !ok {
 		return nil, false

@@ -9,13 +9,13 @@ import (
 )
 
 // voice speaks lang with the words of the default theme.
-func voice(t *testing.T, lang string, units quantity.System) page.Voice {
+func voice(t *testing.T, lang string, units quantity.System) page.Locale {
 	t.Helper()
 	w, err := page.LoadWords(themes.Bench(), lang)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return page.Voice{Words: w, Units: units}
+	return page.Locale{Words: w, Units: units}
 }
 
 func day(t *testing.T, s string) quantity.Date {

@@ -18,9 +18,9 @@ import (
 	"slipleaf/build/quantity"
 )
 
-// Book is a journal with all that its pages are made from. Make it with [NewBook]; it is read-only afterwards and
+// Site is a journal with all that its pages are made from. Make it with [NewBook]; it is read-only afterwards and
 // safe for concurrent use.
-type Book struct {
+type Site struct {
 	Journal *journal.Journal
 	Almanac *almanac.Almanac
 	Theme   *Theme
@@ -33,8 +33,8 @@ type Book struct {
 	species map[string]almanac.Species // by plant id, with the grower's own columns
 	entries []*journal.Entry           // newest first
 	photos  map[string]prose.Photo
-	once    *once
-	reads   *reads
+	memo    *memo
+	deps    *dependencies
 	links   *sync.Map // the links around pages, by place
 	parts   *sync.Map // parts of pages that many share, by name and place
 
@@ -50,15 +50,15 @@ type Options struct {
 	PhotoFiles []File
 	// Forecasts are the windows of the next trims, for lots that are only expected; nil: those that the diary makes.
 	Forecasts func(ledger.Key) ledger.Forecast
-	// Diary remembers the fits of the book before; nil: all are made anew.
+	// Diary remembers the fits of the site before; nil: all are made anew.
 	Diary *diary.Memory
 	// Program tells one program from another, where outputs of two of them may meet.
 	Program string
 }
 
-// NewBook links a journal to the almanac and a theme.
-func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date, o Options) *Book {
-	b := &Book{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, species: map[string]almanac.Species{}, links: &sync.Map{}, parts: &sync.Map{}}
+// NewSite links a journal to the almanac and a theme.
+func NewSite(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date, o Options) *Site {
+	b := &Site{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, species: map[string]almanac.Species{}, links: &sync.Map{}, parts: &sync.Map{}}
 	b.prose = prose.New(prose.Options{Language: j.Language, TableLabel: t.Words.Text("prose.table")})
 	for _, tank := range j.Tanks {
 		b.entries = append(b.entries, tank.Entries...)
@@ -72,7 +72,7 @@ func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date,
 			b.know(id)
 		}
 	}
-	b.once = b.onceOf()
+	b.memo = b.memoOf()
 	if o.Forecasts == nil {
 		o.Forecasts = b.Facts.Forecast
 	}
@@ -83,7 +83,7 @@ func NewBook(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date,
 		}
 		return cmp.Or(strings.Compare(x.Tank, y.Tank), strings.Compare(x.Slug, y.Slug))
 	})
-	b.reads = b.readsOf(o.Program)
+	b.deps = b.dependenciesOf(o.Program)
 	return b
 }
 
@@ -98,7 +98,7 @@ func names(e *journal.Entry, plant string) bool {
 }
 
 // know looks a plant up once: the almanac's species with the grower's own columns, or the grower's own file alone.
-func (b *Book) know(id string) {
+func (b *Site) know(id string) {
 	if _, ok := b.species[id]; ok {
 		return
 	}
@@ -115,13 +115,13 @@ func (b *Book) know(id string) {
 }
 
 // PlantIDs lists the plants that have a page, sorted.
-func (b *Book) PlantIDs() []string { return slices.Sorted(maps.Keys(b.species)) }
+func (b *Site) PlantIDs() []string { return slices.Sorted(maps.Keys(b.species)) }
 
 // Species is the plant as this journal knows it.
-func (b *Book) Species(id string) almanac.Species { return b.species[id] }
+func (b *Site) Species(id string) almanac.Species { return b.species[id] }
 
 // Binomial names a plant with the link to its page from the page at addr.
-func (b *Book) binomial(from, id string) Binomial {
+func (b *Site) binomial(from, id string) Binomial {
 	s, ok := b.species[id]
 	if !ok {
 		return Binomial{Name: Taxon(id)}
@@ -130,7 +130,7 @@ func (b *Book) binomial(from, id string) Binomial {
 }
 
 // plantName is a plant's plain name for titles: its common name, or the scientific one.
-func (b *Book) plantName(id string) string {
+func (b *Site) plantName(id string) string {
 	s, ok := b.species[id]
 	switch {
 	case !ok:
@@ -141,17 +141,17 @@ func (b *Book) plantName(id string) string {
 	return s.Taxon
 }
 
-func (b *Book) tankName(id string) string {
+func (b *Site) tankName(id string) string {
 	if t, ok := b.Journal.Tank(id); ok && t.Name != "" {
 		return t.Name
 	}
 	return id
 }
 
-func (b *Book) href(from, to string) string { return Relative(from, to, b.OnDisk) }
+func (b *Site) href(from, to string) string { return Relative(from, to, b.OnDisk) }
 
 // writtenPages are the pages of pages/ in the order of the navigation.
-func (b *Book) writtenPages() []*journal.Page {
+func (b *Site) writtenPages() []*journal.Page {
 	ps := slices.Clone(b.Journal.Pages)
 	slices.SortStableFunc(ps, func(x, y *journal.Page) int {
 		if x.Order != y.Order {
@@ -163,7 +163,7 @@ func (b *Book) writtenPages() []*journal.Page {
 }
 
 // mail is the address to write to, without what a claim fills in; "" when there is none.
-func (b *Book) mail() string {
+func (b *Site) mail() string {
 	if !strings.HasPrefix(b.Journal.Claims, "mailto:") {
 		return ""
 	}
@@ -173,7 +173,7 @@ func (b *Book) mail() string {
 
 // text renders the Markdown of a file for the page at addr. Faults were complained about when the journal was
 // read, so what is left of them shows as the words of the link.
-func (b *Book) text(from string, src journal.Source) (prose.Document, error) {
+func (b *Site) text(from string, src journal.Source) (prose.Document, error) {
 	if len(src.Body) == 0 {
 		return prose.Document{}, nil
 	}
@@ -181,8 +181,8 @@ func (b *Book) text(from string, src journal.Source) (prose.Document, error) {
 }
 
 // entryText is the text of an entry on its own page, rendered once.
-func (b *Book) entryText(e *journal.Entry) (prose.Document, error) {
-	text := b.once.texts.of(e, func() outcome[prose.Document] {
+func (b *Site) entryText(e *journal.Entry) (prose.Document, error) {
+	text := b.memo.texts.of(e, func() outcome[prose.Document] {
 		doc, err := b.text(EntryAddr(e), e.Source)
 		return outcome[prose.Document]{doc, err}
 	})
@@ -197,14 +197,14 @@ const photoRef = "photo"
 
 // Check lists what is wrong with the links and figures of a file's prose, and what it refers to. A text without faults has
 // none as long as it stays the same and all that it refers to stands.
-func (b *Book) Check(from string, src journal.Source) ([]prose.Fault, []Ref) {
+func (b *Site) Check(from string, src journal.Source) ([]prose.Fault, []Ref) {
 	seen := &recorder{linker: linker{b, from}}
 	faults := b.prose.Check(src.Body, seen)
 	return faults, seen.refs
 }
 
 // Stands tells whether all that a text refers to is there.
-func (b *Book) Stands(refs []Ref) bool {
+func (b *Site) Stands(refs []Ref) bool {
 	for _, r := range refs {
 		if _, ok := b.find(r); !ok {
 			return false
@@ -214,7 +214,7 @@ func (b *Book) Stands(refs []Ref) bool {
 }
 
 // find gives the address of what a text refers to; that of a photo is "".
-func (b *Book) find(r Ref) (addr string, ok bool) {
+func (b *Site) find(r Ref) (addr string, ok bool) {
 	switch r.Scheme {
 	case photoRef:
 		_, ok = b.photos[r.Name]
@@ -263,7 +263,7 @@ func (r *recorder) Photo(name string) (prose.Photo, bool) {
 
 // linker resolves the journal's own links from one page.
 type linker struct {
-	b    *Book
+	b    *Site
 	from string
 }
 
@@ -347,11 +347,11 @@ func shared(a, b string) int {
 
 // photoSet finds the photos of the page at from.
 type photoSet struct {
-	b    *Book
+	b    *Site
 	from string
 }
 
-func (b *Book) pictures(from string) prose.Photos { return photoSet{b, from} }
+func (b *Site) pictures(from string) prose.Photos { return photoSet{b, from} }
 
 // Photo implements prose.Photos.
 func (p photoSet) Photo(name string) (prose.Photo, bool) {
@@ -377,7 +377,7 @@ func (p photoSet) srcset(set string) string {
 
 // figures draws the fenced figures of prose.
 type figures struct {
-	b    *Book
+	b    *Site
 	from string
 }
 
