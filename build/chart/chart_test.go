@@ -73,7 +73,7 @@ func TestErrors(t *testing.T) {
 		_, err := g.Draw()
 		return err
 	}
-	course := func(change func(*Course)) error {
+	course := func(change func(*TimeSeries)) error {
 		c := sampleCourse("c")
 		change(&c)
 		_, err := c.Draw()
@@ -111,11 +111,11 @@ func TestErrors(t *testing.T) {
 		{"an id that begins with a figure", growth(func(g *Growth) { g.ID = "1a" }), ErrID, "id"},
 		{"no id", growth(func(g *Growth) { g.ID = "" }), ErrID, "id"},
 		{"no title", growth(func(g *Growth) { g.Title = " \n" }), ErrEmpty, "title"},
-		{"no reading", course(func(c *Course) { c.Readings = nil }), ErrEmpty, "readings"},
-		{"a reading that is no number", course(func(c *Course) { c.Readings[1].Value = inf }), ErrNumber, "readings[1]"},
-		{"limits upside down", course(func(c *Course) { c.Good = Limits{3, 2} }), ErrOrder, "limits"},
-		{"a target that is no number", course(func(c *Course) { c.Target = &nan }), ErrNumber, "target"},
-		{"days upside down", course(func(c *Course) { c.From, c.To = 3, 2 }), ErrOrder, "limits"},
+		{"no reading", course(func(c *TimeSeries) { c.Readings = nil }), ErrEmpty, "readings"},
+		{"a reading that is no number", course(func(c *TimeSeries) { c.Readings[1].Value = inf }), ErrNumber, "readings[1]"},
+		{"limits upside down", course(func(c *TimeSeries) { c.Good = Limits{3, 2} }), ErrOrder, "limits"},
+		{"a target that is no number", course(func(c *TimeSeries) { c.Target = &nan }), ErrNumber, "target"},
+		{"days upside down", course(func(c *TimeSeries) { c.From, c.To = 3, 2 }), ErrOrder, "limits"},
 		{"no row", ranking(), ErrEmpty, "rows"},
 		{"a row that is no number", ranking(Ranked{Value: nan}), ErrNumber, "rows[0]"},
 		{"an interval beside its value", ranking(Ranked{}, Ranked{Value: 3, Low: 1, High: 2}), ErrOrder, "rows[1]"},

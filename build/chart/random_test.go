@@ -120,7 +120,7 @@ func TestAnyCourse(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		good := []float64{anyValue.Draw(t, "low"), anyValue.Draw(t, "high")}
 		slices.Sort(good)
-		c := Course{Caption: Caption{"r", "T" + anyText.Draw(t, "title"), anyText.Draw(t, "desc")}, Words: anyWords(t), Unit: anyText.Draw(t, "unit"),
+		c := TimeSeries{Caption: Caption{"r", "T" + anyText.Draw(t, "title"), anyText.Draw(t, "desc")}, Words: anyWords(t), Unit: anyText.Draw(t, "unit"),
 			Good: Limits{good[0], good[1]}, Compact: rapid.Bool().Draw(t, "compact"), Decimals: rapid.IntRange(-1, 12).Draw(t, "decimals"),
 			Labels: CourseLabels{anyLabel(t, "name"), anyLabel(t, "good"), anyLabel(t, "target"), anyLabel(t, "below")}}
 		if rapid.Bool().Draw(t, "targeted") {

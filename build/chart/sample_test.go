@@ -58,8 +58,8 @@ func sampleGrowth(id string) Growth {
 	return g
 }
 
-func sampleCourse(id string) Course {
-	c := Course{
+func sampleCourse(id string) TimeSeries {
+	c := TimeSeries{
 		Caption:  Caption{id, "Total hardness in the trough, 2026", "Twelve readings between 5 and 8 dGH, all within what reed stands."},
 		Words:    english(),
 		Good:     Limits{2, 15},
@@ -75,7 +75,7 @@ func sampleCourse(id string) Course {
 	return c
 }
 
-func sampleNitrate(id string) Course {
+func sampleNitrate(id string) TimeSeries {
 	c := sampleCourse(id)
 	c.Title, c.Unit, c.Good, c.Target, c.Decimals = "Nitrate in the trough", "mg/L", Limits{5, 20}, nil, 0
 	c.Labels.Name, c.Labels.Good = Label{"Nitrate", ""}, Label{"good: 5–20", ""}

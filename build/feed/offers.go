@@ -92,8 +92,8 @@ type Share struct {
 }
 
 // ElsewhereOf puts the facts of a species into the form of offers.json and growth.json.
-func ElsewhereOf(e ledger.Elsewhere) *Elsewhere {
-	out := &Elsewhere{Sent: e.All.Sent, Verdicts: e.All.Verdicts()}
+func ElsewhereOf(e ledger.Outcomes) *Elsewhere {
+	out := &Elsewhere{Sent: e.All.Sent, Verdicts: e.All.Results()}
 	if e.All.Say == ledger.TooFew {
 		out.Unknown = []string{"established"}
 		return out
@@ -107,7 +107,7 @@ func ElsewhereOf(e ledger.Elsewhere) *Elsewhere {
 type Source struct {
 	Journal   *journal.Journal
 	Ledger    *ledger.Ledger
-	Elsewhere map[string]ledger.Elsewhere
+	Elsewhere map[string]ledger.Outcomes
 	Species   func(plant string) almanac.Species
 	Page      func(lot string) string // where a lot stands on the site, with a leading slash
 }

@@ -42,7 +42,7 @@ func source(t *testing.T) Source {
 	}
 	w := ledger.Forecast{Low: on.Add(2), Best: on.Add(5), High: on.Add(12)}
 	l := ledger.New(j, on, func(ledger.Key) ledger.Forecast { return w })
-	elsewhere, _, _ := l.Elsewhere()
+	elsewhere, _, _ := l.Outcomes()
 	return Source{j, l, elsewhere, func(id string) almanac.Species { s, _ := a.Species(id); return s }, func(lot string) string { return "/offers/#lot-" + strings.ToLower(lot) }}
 }
 
@@ -95,8 +95,8 @@ func TestOffersTellEveryLotThatMayBeShown(t *testing.T) {
 
 func TestEstablishedIsToldFromFiveVerdictsOn(t *testing.T) {
 	for _, n := range []int{0, 4, 5, 12} {
-		var e ledger.Elsewhere
-		e.All = ledger.Fare{Sent: n + 2, Established: n}
+		var e ledger.Outcomes
+		e.All = ledger.OutcomeCounts{Sent: n + 2, Established: n}
 		if n >= 5 {
 			e.All.Say = ledger.CountsAndInterval
 		}

@@ -19,24 +19,24 @@ func TestFareWithout(t *testing.T) {
 		{Count: 1, Sent: day(3), Water: soft},
 	}
 	on := day(90)
-	watched := func(skip int) []watched {
-		var ws []watched
+	watched := func(skip int) []observed {
+		var ws []observed
 		for i, p := range parcels {
 			if i != skip {
-				ws = append(ws, watch(p, on))
+				ws = append(ws, observe(p, on))
 			}
 		}
 		return ws
 	}
 	for _, class := range []WaterClass{AnyWater, Soft, Hard} {
 		for i, p := range parcels {
-			if got, want := fare(class, watched(-1)).Without(p, on), fare(class, watched(i)); got != want {
+			if got, want := countOutcomes(class, watched(-1)).Without(p, on), countOutcomes(class, watched(i)); got != want {
 				t.Errorf("%s without parcel %d: %+v, want %+v", class, i, got, want)
 			}
 		}
 	}
 	notSent := &journal.Parcel{Count: 2, Water: soft}
-	if all := fare(AnyWater, watched(-1)); all.Without(notSent, on) != all {
+	if all := countOutcomes(AnyWater, watched(-1)); all.Without(notSent, on) != all {
 		t.Error("a parcel that was not sent is taken off")
 	}
 }

@@ -91,7 +91,7 @@ func (b *Site) parameterChart(from string, t *journal.Tank, key string, axis spa
 	}
 	name := v.Text("parameter." + key)
 	title := v.Text("chart.parameter-title", "name", name, "tank", inText(v, b.tankName(t.ID)))
-	c := chart.Course{
+	c := chart.TimeSeries{
 		Caption: chart.Caption{ID: "c-" + t.ID + "-" + key, Title: title},
 		Words:   chartWords(v), Readings: points, From: axis.from, To: axis.to, Unit: printedUnit(key, unit), Decimals: decimalsOf(key, points), Compact: true,
 		Labels: chart.CourseLabels{Name: chart.Label{Long: name}},

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"sync"
 
-	"slipleaf/build/diary"
+	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 )
@@ -165,7 +165,7 @@ func entriesPrint(entries []*journal.Entry, bodies bool) journal.Print {
 func (b *Site) yearPrint(frame journal.Print, year int) journal.Print {
 	var s sum
 	s.add(frame)
-	fmt.Fprintf(&s.buf, "%d %v %v", year, b.diaryYears(), diary.Years(b.Journal, b.On))
+	fmt.Fprintf(&s.buf, "%d %v %v", year, b.diaryYears(), growth.Years(b.Journal, b.On))
 	for _, e := range b.entries {
 		if e.Date.Year == year {
 			s.file(e.Source, true)
@@ -286,7 +286,7 @@ func (s *sum) lot(l *journal.Lot) {
 
 // farePrint is how a plant did for others, which the parcels of every other plant weigh on too.
 func (r *dependencies) farePrint(plant string) journal.Print {
-	e, ok := r.b.fares()[plant]
+	e, ok := r.b.outcomes()[plant]
 	return journal.PrintOf(fmt.Appendf(nil, "%t %+v", ok, e))
 }
 

@@ -26,25 +26,25 @@ type Waters struct {
 
 // elsewherePart tells how a plant does for others; ok is false where none was ever sent.
 func (b *Site) elsewherePart(v Locale, id string) (p ElsewherePart, ok bool, err error) {
-	e, ok := b.fares()[id]
+	e, ok := b.outcomes()[id]
 	if !ok {
 		return p, false, nil
 	}
 	a := e.All
-	p.Summary = v.Text("elsewhere.summary", "sent", a.Sent, "established", a.Established, "lost", a.Lost, "silent", a.NoVerdict())
-	p.Tally, err = chart.Tally{Name: p.Summary, Established: a.Established, Gone: a.Lost, Silent: a.NoVerdict()}.Draw()
+	p.Summary = v.Text("elsewhere.summary", "sent", a.Sent, "established", a.Established, "lost", a.Lost, "silent", a.NoResult())
+	p.Tally, err = chart.Tally{Name: p.Summary, Established: a.Established, Gone: a.Lost, Silent: a.NoResult()}.Draw()
 	if err != nil {
 		return p, true, err
 	}
-	if a.Verdicts() > 0 { // else the summary says it
+	if a.Results() > 0 { // else the summary says it
 		p.Share = shareSentence(v, a)
 	}
 	p.Doubt = quietSentence(v, a)
 	p.Sooner = soonerSentence(v, e)
 	for _, f := range e.ByWater {
-		p.Waters = append(p.Waters, Waters{v.Text("elsewhere.water-" + f.Water.String()), shareCell(v, f), f.Sent, f.Established, f.Lost, f.NoVerdict()})
+		p.Waters = append(p.Waters, Waters{v.Text("elsewhere.water-" + f.Water.String()), shareCell(v, f), f.Sent, f.Established, f.Lost, f.NoResult()})
 	}
-	p.Note = v.Text("elsewhere.note", "n", a.Verdicts(), "heard", a.Heard, "sent", a.Sent)
+	p.Note = v.Text("elsewhere.note", "n", a.Results(), "heard", a.Heard, "sent", a.Sent)
 	return p, true, nil
 }
 
@@ -52,12 +52,12 @@ func (b *Site) elsewherePart(v Locale, id string) (p ElsewherePart, ok bool, err
 func percent(v Locale, share float64) string { return v.N(share*100, 0) }
 
 // shareSentence says as much of the share established as its number of verdicts allows.
-func shareSentence(v Locale, f ledger.Fare) string {
-	pairs := []any{"yes", f.Established, "n", f.Verdicts(), "share", percent(v, f.Share.Value), "low", percent(v, f.Share.Low), "high", percent(v, f.Share.High)}
+func shareSentence(v Locale, f ledger.OutcomeCounts) string {
+	pairs := []any{"yes", f.Established, "n", f.Results(), "share", percent(v, f.Share.Value), "low", percent(v, f.Share.Low), "high", percent(v, f.Share.High)}
 	switch {
 	case f.Sent == 0:
 		return v.Text("elsewhere.never-sent")
-	case f.Verdicts() == 0:
+	case f.Results() == 0:
 		return v.Text("elsewhere.no-verdict", "sent", f.Sent)
 	case f.Say == ledger.TooFew:
 		return v.Text("elsewhere.too-few", pairs...)
@@ -68,31 +68,31 @@ func shareSentence(v Locale, f ledger.Fare) string {
 }
 
 // quietSentence gives the bounds when too few were heard of; "" else.
-func quietSentence(v Locale, f ledger.Fare) string {
-	if !f.Quiet || f.Verdicts() == 0 {
+func quietSentence(v Locale, f ledger.OutcomeCounts) string {
+	if !f.Quiet || f.Results() == 0 {
 		return ""
 	}
 	return v.Text("elsewhere.quiet", "heard", f.Heard, "sent", f.Sent, "least", percent(v, f.Least), "most", percent(v, f.Most))
 }
 
 // soonerSentence says by when half had established, or how many had by the last day on which one did.
-func soonerSentence(v Locale, e ledger.Elsewhere) string {
+func soonerSentence(v Locale, e ledger.Outcomes) string {
 	if e.All.Say == ledger.TooFew {
 		return ""
 	}
-	if e.HalfKnown {
-		at := e.Sooner.At(e.HalfBy)
-		return v.Text("elsewhere.half-by", "days", v.N(float64(e.HalfBy), 0), "low", percent(v, at.Low), "high", percent(v, at.High))
+	if e.MedianKnown {
+		at := e.CumulativeIncidence.At(e.Median)
+		return v.Text("elsewhere.half-by", "days", v.N(float64(e.Median), 0), "low", percent(v, at.Low), "high", percent(v, at.High))
 	}
-	for i := len(e.Sooner.Steps) - 1; i >= 0; i-- {
-		if s := e.Sooner.Steps[i]; s.Events > 0 {
+	for i := len(e.CumulativeIncidence.Steps) - 1; i >= 0; i-- {
+		if s := e.CumulativeIncidence.Steps[i]; s.Events > 0 {
 			return v.Text("elsewhere.by-day", "days", v.N(float64(s.Days), 0), "share", percent(v, s.Share.Value), "low", percent(v, s.Share.Low), "high", percent(v, s.Share.High))
 		}
 	}
 	return ""
 }
 
-func shareCell(v Locale, f ledger.Fare) string {
+func shareCell(v Locale, f ledger.OutcomeCounts) string {
 	switch f.Say {
 	case ledger.TooFew:
 		return v.Text("elsewhere.cell-few")
@@ -104,6 +104,6 @@ func shareCell(v Locale, f ledger.Fare) string {
 
 // elsewhereLine says in a sentence or two how a plant does for others.
 func (b *Site) elsewhereLine(v Locale, id string) []string {
-	f := b.fares()[id].All
+	f := b.outcomes()[id].All
 	return nonEmpty(shareSentence(v, f), quietSentence(v, f))
 }

@@ -6,14 +6,14 @@ import (
 	"strconv"
 
 	"slipleaf/build/chart"
-	"slipleaf/build/diary"
+	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 )
 
 // growthChart draws a series: what was counted, the fitted line between cuts, and the forecast. The number tells the
 // series of a plant in a tank apart.
-func (b *Site) growthChart(from string, g *diary.Growth, number int) (ChartBlock, error) {
+func (b *Site) growthChart(from string, g *growth.Growth, number int) (ChartBlock, error) {
 	v := b.Locale()
 	tank := inText(v, b.tankName(g.Tank))
 	title := v.Text("growth-text.chart", "plant", capital(b.plantName(g.Plant)), "tank", tank, "measure", measureName(v, g.Measure))
@@ -32,7 +32,7 @@ func (b *Site) growthChart(from string, g *diary.Growth, number int) (ChartBlock
 	}
 	c.Labels.Count = chart.Label{Long: v.Text("growth-text.each-count"), Short: v.Text("growth-text.a-count")}
 	for _, p := range g.Points {
-		if p.Event == diary.Count {
+		if p.Event == growth.Count {
 			c.Counts = append(c.Counts, chart.Count{Day: p.Date.Days(), Size: p.Size / holds, Run: p.Segment})
 		}
 	}
@@ -67,7 +67,7 @@ func shrink(curves [][]chart.CurvePoint, holds float64) {
 	}
 }
 
-func fitLabel(v Locale, g *diary.Growth) chart.Label {
+func fitLabel(v Locale, g *growth.Growth) chart.Label {
 	if g.Fit.Logistic.Chosen() {
 		return chart.Label{Long: v.Text("growth-text.fit-curve")}
 	}
@@ -75,7 +75,7 @@ func fitLabel(v Locale, g *diary.Growth) chart.Label {
 }
 
 // runsOf is the fitted line of each segment: with its interval where growth is steady, the curve alone where it levels off.
-func runsOf(g *diary.Growth) [][]chart.CurvePoint {
+func runsOf(g *growth.Growth) [][]chart.CurvePoint {
 	var out [][]chart.CurvePoint
 	for i, s := range g.Fit.Line.Segments {
 		if s.To <= s.From {
@@ -102,7 +102,7 @@ func runsOf(g *diary.Growth) [][]chart.CurvePoint {
 }
 
 // chartAhead carries the line on by the diary model, from the last entry to the end of the window, and marks today.
-func (b *Site) chartAhead(v Locale, c *chart.Growth, g *diary.Growth) {
+func (b *Site) chartAhead(v Locale, c *chart.Growth, g *growth.Growth) {
 	c.Today = b.On.Days()
 	c.Labels.Today = chart.Label{Long: v.Text("growth-text.today", "date", v.DayMonth(b.On)), Short: v.Text("growth-text.today-short")}
 	if g.Fit == nil || g.Fit.Logistic.Chosen() && !g.Next.Known() {
@@ -118,11 +118,11 @@ func (b *Site) chartAhead(v Locale, c *chart.Growth, g *diary.Growth) {
 			c.Labels.Window = chart.Label{Long: v.Text("growth-text.from-day", "date", v.DayMonth(w.Low))}
 		}
 	}
-	last := g.Fit.Diary.Last
+	last := g.Fit.StateSpace.Last
 	steps := min(max(int(math.Ceil((end-last)/3)), 1), 12)
 	for k := range steps + 1 {
 		day := last + (end-last)*float64(k)/float64(steps)
-		size, err := g.Fit.Diary.SizeOn(day, diary.ForecastLevel)
+		size, err := g.Fit.StateSpace.SizeOn(day, growth.ForecastLevel)
 		if err != nil || end <= last || size.Value <= 0 {
 			return
 		}
@@ -134,19 +134,19 @@ func (b *Site) chartAhead(v Locale, c *chart.Growth, g *diary.Growth) {
 }
 
 // chartChanges marks cuts, plantings and losses with what they took or brought.
-func (b *Site) chartChanges(v Locale, c *chart.Growth, g *diary.Growth) {
+func (b *Site) chartChanges(v Locale, c *chart.Growth, g *growth.Growth) {
 	t, ok := b.Journal.Tank(g.Tank)
 	if !ok {
 		return
 	}
-	kinds := map[diary.Kind]chart.Kind{diary.Trim: chart.Trimmed, diary.Planting: chart.Planted, diary.Loss: chart.Lost}
+	kinds := map[growth.Kind]chart.Kind{growth.Trim: chart.Trimmed, growth.Planting: chart.Planted, growth.Loss: chart.Lost}
 	used := map[string]bool{}
 	for _, p := range g.Points {
-		if p.Event == diary.Count {
+		if p.Event == growth.Count {
 			continue
 		}
 		change := chart.Change{Day: p.Date.Days(), Kind: kinds[p.Event], Note: v.Text("growth-text."+p.Event.String(), "what", sizeText(v, g.Measure, math.Abs(p.Size)))}
-		if p.Event == diary.Trim {
+		if p.Event == growth.Trim {
 			if n, what := cutThat(t, g.Plant, p.Date); n > 0 {
 				used[what] = true
 				change.Mark = strconv.Itoa(n)
@@ -188,7 +188,7 @@ func cutThat(t *journal.Tank, plant string, on quantity.Date) (n int, what strin
 }
 
 // growthFinding says in a sentence or two what a growth chart shows.
-func (b *Site) growthFinding(v Locale, g *diary.Growth) string {
+func (b *Site) growthFinding(v Locale, g *growth.Growth) string {
 	head := v.Text("growth-text.finding", "measure", capital(measureName(v, g.Measure)), "tank", inText(v, b.tankName(g.Tank)))
 	if g.Fit == nil {
 		return head + " " + whyNot(v, g)
@@ -203,19 +203,19 @@ func (b *Site) growthFinding(v Locale, g *diary.Growth) string {
 	return says
 }
 
-func trimsOf(g *diary.Growth) (n int) {
+func trimsOf(g *growth.Growth) (n int) {
 	last := quantity.Date{}
 	for _, p := range g.Points {
-		if p.Event == diary.Trim && p.Date != last {
+		if p.Event == growth.Trim && p.Date != last {
 			n, last = n+1, p.Date
 		}
 	}
 	return n
 }
 
-func largestCount(g *diary.Growth) (most float64) {
+func largestCount(g *growth.Growth) (most float64) {
 	for _, p := range g.Points {
-		if p.Event == diary.Count {
+		if p.Event == growth.Count {
 			most = max(most, p.Size)
 		}
 	}

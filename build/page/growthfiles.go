@@ -4,7 +4,7 @@ import "slipleaf/build/feed"
 
 // growthJSON is growth.json of a plant: the figures of its page for machines.
 func (b *Site) growthJSON(id string) ([]byte, error) {
-	e, sent := b.fares()[id]
+	e, sent := b.outcomes()[id]
 	if !sent {
 		return b.Facts.GrowthJSON(id, nil)
 	}

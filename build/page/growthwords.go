@@ -6,7 +6,7 @@ import (
 	"math"
 	"strings"
 
-	"slipleaf/build/diary"
+	"slipleaf/build/growth"
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
 )
@@ -20,7 +20,7 @@ func inText(v Locale, name string) string {
 }
 
 // sizeText prints a size in the unit that charts use.
-func sizeText(v Locale, m diary.Measure, size float64) string {
+func sizeText(v Locale, m growth.Measure, size float64) string {
 	if m.Counted() {
 		return v.Text("amount."+m.String(), "n", int(math.Round(size)))
 	}
@@ -29,7 +29,7 @@ func sizeText(v Locale, m diary.Measure, size float64) string {
 }
 
 // sizeFigure prints a size in the unit that charts use, without naming it.
-func sizeFigure(v Locale, m diary.Measure, size float64) string {
+func sizeFigure(v Locale, m growth.Measure, size float64) string {
 	_, holds := measureUnit(v, m)
 	return v.N(size/holds, sizeDecimals(size/holds))
 }
@@ -43,18 +43,18 @@ func sizeDecimals(size float64) int {
 
 // measureUnit is the unit in which charts show a measure, and how much of the measure's own unit one of it holds; "" for
 // what is counted. Weights stay in grams, as everywhere on the pages.
-func measureUnit(v Locale, m diary.Measure) (unit string, holds float64) {
+func measureUnit(v Locale, m growth.Measure) (unit string, holds float64) {
 	us := v.Units == quantity.US
 	switch {
-	case m == diary.StemLength && us:
+	case m == growth.StemLength && us:
 		return v.Text("figure.inch"), float64(mustFrom[quantity.Length](1, "in"))
-	case m == diary.StemLength:
+	case m == growth.StemLength:
 		return "cm", 1
-	case m == diary.Cover && us:
+	case m == growth.Cover && us:
 		return v.Text("figure.inch") + "²", float64(mustFrom[quantity.Area](1, "in2"))
-	case m == diary.Cover:
+	case m == growth.Cover:
 		return "dm²", 1
-	case m == diary.Mass:
+	case m == growth.Mass:
 		return "g", 1
 	}
 	return "", 1
@@ -70,8 +70,8 @@ func mustFrom[T quantity.Scalar](n float64, unit string) T {
 }
 
 // measureName says what a chart of a measure shows: "centimetres of stem".
-func measureName(v Locale, m diary.Measure) string {
-	if v.Units == quantity.US && (m == diary.StemLength || m == diary.Cover) {
+func measureName(v Locale, m growth.Measure) string {
+	if v.Units == quantity.US && (m == growth.StemLength || m == growth.Cover) {
 		return v.Text("growth-text.measure-us." + m.String())
 	}
 	return v.Text("growth-text.measure." + m.String())
@@ -103,11 +103,11 @@ func ratePercent(v Locale, r float64) string { return v.N(100*r, 1) }
 
 // doublingText says in how many days a stand doubles, with its interval: by the diary model, or, where it levels off, while
 // it was small.
-func doublingText(v Locale, g *diary.Growth) string {
-	d := g.Fit.Diary
+func doublingText(v Locale, g *growth.Growth) string {
+	d := g.Fit.StateSpace
 	t := d.Doubling
 	if small, ok := smallDoubling(g); ok {
-		h := g.Fit.Logistic.Holds
+		h := g.Fit.Logistic.Capacity
 		return v.Text("growth-text.levelled", "days", daysText(v, small.Days), "low", daysText(v, small.Low), "high", daysText(v, small.High), "n", d.Counts,
 			"holds", sizeText(v, g.Measure, h.Value), "least", sizeFigure(v, g.Measure, h.Low), "most", sizeFigure(v, g.Measure, h.High))
 	}
@@ -124,7 +124,7 @@ func doublingText(v Locale, g *diary.Growth) string {
 
 // smallDoubling is the doubling time of a stand that levels off, while it is small; ok is false where none does, or where
 // its interval has no end.
-func smallDoubling(g *diary.Growth) (d reckon.Doubling, ok bool) {
+func smallDoubling(g *growth.Growth) (d reckon.Doubling, ok bool) {
 	if g.Fit == nil || !g.Fit.Logistic.Chosen() {
 		return d, false
 	}
@@ -133,7 +133,7 @@ func smallDoubling(g *diary.Growth) (d reckon.Doubling, ok bool) {
 }
 
 // windowText says when the next trim falls due: from a day to a day, or from now on.
-func windowText(v Locale, w diary.Window, on quantity.Date) string {
+func windowText(v Locale, w growth.Window, on quantity.Date) string {
 	switch {
 	case w.Open && w.Low == on:
 		return v.Text("growth-text.window-any-day")
@@ -148,7 +148,7 @@ func windowText(v Locale, w diary.Window, on quantity.Date) string {
 }
 
 // nextText says when the next trim is expected, or why that cannot be told; "" where the plant stands there no more.
-func nextText(v Locale, g *diary.Growth, on quantity.Date) string {
+func nextText(v Locale, g *growth.Growth, on quantity.Date) string {
 	var far *reckon.TooFar
 	goal := sizeText(v, g.Measure, g.Goal)
 	switch {
@@ -165,7 +165,7 @@ func nextText(v Locale, g *diary.Growth, on quantity.Date) string {
 }
 
 // heldText says how often past windows held; "" where none is known.
-func heldText(v Locale, g *diary.Growth) string {
+func heldText(v Locale, g *growth.Growth) string {
 	if g.Of == 0 {
 		return ""
 	}
@@ -173,7 +173,7 @@ func heldText(v Locale, g *diary.Growth) string {
 }
 
 // whyNot says why a series has no rate.
-func whyNot(v Locale, g *diary.Growth) string {
+func whyNot(v Locale, g *growth.Growth) string {
 	var fast *reckon.TooFast
 	if errors.As(g.Why, &fast) {
 		return v.Text("growth-text.too-fast")
@@ -186,7 +186,7 @@ func whyNot(v Locale, g *diary.Growth) string {
 }
 
 // yieldText says what a plant gives for its floor; "" where that is not known.
-func yieldText(v Locale, y diary.Yield) template.HTML {
+func yieldText(v Locale, y growth.Yield) template.HTML {
 	r, weeks := y.Recent, quantity.Number(y.All.Weeks, 0)
 	if !r.Known() {
 		return ""
@@ -213,13 +213,13 @@ func rateDecimals(rate float64) int {
 }
 
 // keepText says how much to leave and how often to cut; "" where nothing can be said.
-func keepText(v Locale, g *diary.Growth) string {
-	k := g.Keep
+func keepText(v Locale, g *growth.Growth) string {
+	k := g.HarvestPlan
 	if k.Every == 0 {
 		return ""
 	}
 	key := "growth-text.keep"
-	if !g.KeepHeld {
+	if !g.CapacityKnown {
 		key = "growth-text.keep-seen"
 	}
 	return v.Text(key, "days", v.N(k.Every, 0), "leave", sizeText(v, g.Measure, k.Leave), "at", sizeText(v, g.Measure, k.TrimAt))

@@ -21,7 +21,7 @@ type memo struct {
 	texts    byKey[*journal.Entry, outcome[prose.Document]]
 	codes    byKey[[2]string, outcome[template.HTML]] // by text and name
 	gathered func() ([]fetched, error)                // the files of friends, read
-	fares    func() map[string]ledger.Elsewhere
+	outcomes func() map[string]ledger.Outcomes
 }
 
 // outcome is what was made, or why it could not be.
@@ -31,8 +31,8 @@ type outcome[T any] struct {
 }
 
 func (b *Site) memoOf() *memo {
-	return &memo{gathered: sync.OnceValues(b.readGathered), fares: sync.OnceValue(func() map[string]ledger.Elsewhere {
-		all, _, _ := b.Ledger.Elsewhere()
+	return &memo{gathered: sync.OnceValues(b.readGathered), outcomes: sync.OnceValue(func() map[string]ledger.Outcomes {
+		all, _, _ := b.Ledger.Outcomes()
 		return all
 	})}
 }
@@ -49,8 +49,8 @@ func (k *byKey[K, V]) of(key K, find func() V) V {
 	return value.(func() V)()
 }
 
-// fares is how each species that was sent does for others, by plant id.
-func (b *Site) fares() map[string]ledger.Elsewhere { return b.memo.fares() }
+// outcomes is how each species that was sent does for others, by plant id.
+func (b *Site) outcomes() map[string]ledger.Outcomes { return b.memo.outcomes() }
 
 // sprigOf is a plant's drawing for labels.
 func (b *Site) sprigOf(id string) template.HTML {

@@ -164,7 +164,7 @@ func (b *Site) Offers() ([]byte, error) {
 
 // OffersJSON makes the offers file for other journals.
 func (b *Site) OffersJSON() ([]byte, error) {
-	return feed.OffersOf(feed.Source{Journal: b.Journal, Ledger: b.Ledger, Elsewhere: b.fares(), Species: b.Species, Page: LotAddr}).JSON()
+	return feed.OffersOf(feed.Source{Journal: b.Journal, Ledger: b.Ledger, Elsewhere: b.outcomes(), Species: b.Species, Page: LotAddr}).JSON()
 }
 
 // freeToday is the headline: how many plants can be asked for today.

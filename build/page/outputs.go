@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	"slipleaf/build/diary"
+	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 )
 
@@ -55,7 +55,7 @@ func (b *Site) Outputs() []Output {
 	}
 	add(SearchAddr, r.all, b.Search)
 	add(SpaceAddr, r.heads, b.Space)
-	for _, year := range diary.Years(b.Journal, b.On) {
+	for _, year := range growth.Years(b.Journal, b.On) {
 		add(ReviewAddr(year), r.heads, func() ([]byte, error) { return b.Review(year) })
 	}
 	add(TanksAddr, r.heads, b.Tanks)

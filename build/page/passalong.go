@@ -48,7 +48,7 @@ func (b *Site) PassAlong() ([]byte, error) {
 	m := PassAlongPage{Frame: b.frame("pass-along", PassAlongAddr, v.Text("pass.title")+" · "+b.Journal.Title, v.Text("pass.description"))}
 	plants, parcels, passed := 0, 0, 0
 	for _, id := range b.PlantIDs() {
-		e, sent := b.fares()[id]
+		e, sent := b.outcomes()[id]
 		if !sent || b.withheld(id) {
 			continue
 		}
@@ -102,7 +102,7 @@ func (b *Site) sentOf(l *ledger.Lot) []*journal.Parcel {
 }
 
 // waySummary says what became of the parcels of a species; what there is none of is left out.
-func waySummary(v Locale, e ledger.Elsewhere) string {
+func waySummary(v Locale, e ledger.Outcomes) string {
 	var became []string
 	for _, part := range []struct {
 		key string
@@ -116,7 +116,7 @@ func waySummary(v Locale, e ledger.Elsewhere) string {
 }
 
 // way follows one species.
-func (b *Site) way(v Locale, id string, e ledger.Elsewhere) (Way, error) {
+func (b *Site) way(v Locale, id string, e ledger.Outcomes) (Way, error) {
 	others, err := b.otherJournals()
 	if err != nil {
 		return Way{}, err
@@ -175,8 +175,8 @@ func (b *Site) passNode(v Locale, p *journal.Parcel) PassNode {
 		n.Text = v.Text("pass.parcel", "what", what, "country", countryName(v, country(p.Region)), "month", monthYear(v, p.Sent))
 	}
 	n.State = v.Text("pass.silent")
-	switch ledger.VerdictOf(p, b.On) {
-	case ledger.Does:
+	switch ledger.ResultOf(p, b.On) {
+	case ledger.Established:
 		n.State, n.outcome = v.Text("pass.established"), chart.Established
 	case ledger.Died:
 		n.State, n.outcome = v.Text("pass.lost"), chart.Gone

@@ -4,7 +4,7 @@ import (
 	"html/template"
 	"slices"
 
-	"slipleaf/build/diary"
+	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
@@ -55,7 +55,7 @@ func (b *Site) growthParts(addr, id string) ([]GrowthPart, error) {
 }
 
 // growthPart tells of one tank; first tells whether it is the first that the page tells of.
-func (b *Site) growthPart(addr string, t *journal.Tank, all []*diary.Growth, first bool) (GrowthPart, error) {
+func (b *Site) growthPart(addr string, t *journal.Tank, all []*growth.Growth, first bool) (GrowthPart, error) {
 	v := b.Locale()
 	g := all[len(all)-1]
 	tank := inText(v, b.tankName(t.ID))
@@ -90,20 +90,20 @@ func (b *Site) growthPart(addr string, t *journal.Tank, all []*diary.Growth, fir
 	return p, nil
 }
 
-func breakKey(k diary.Break) string {
-	return [...]string{"none", "measure", "change", "back"}[min(k, diary.CameBack)]
+func breakKey(k growth.Break) string {
+	return [...]string{"none", "measure", "change", "back"}[min(k, growth.CameBack)]
 }
 
 // growthFigures are the lines beside the chart.
-func (b *Site) growthFigures(v Locale, g *diary.Growth) []template.HTML {
+func (b *Site) growthFigures(v Locale, g *growth.Growth) []template.HTML {
 	var out []template.HTML
 	add := func(key string, pairs ...any) { out = append(out, v.HTML("growth-text."+key, pairs...)) }
 	if small, ok := smallDoubling(g); ok {
-		h := g.Fit.Logistic.Holds
+		h := g.Fit.Logistic.Capacity
 		add("f-small", "days", daysText(v, small.Days), "low", daysText(v, small.Low), "high", daysText(v, small.High))
 		add("f-holds", "size", sizeText(v, g.Measure, h.Value), "low", sizeFigure(v, g.Measure, h.Low), "high", sizeFigure(v, g.Measure, h.High))
 	} else if g.Fit != nil {
-		d := g.Fit.Diary
+		d := g.Fit.StateSpace
 		if t := d.Doubling; t.Growing && !t.Open {
 			places := fewDecimals(sizeDecimals(t.Low), t.Low, t.High)
 			add("f-doubles", "days", daysText(v, t.Days), "low", v.N(t.Low, places), "high", v.N(t.High, places))
@@ -130,7 +130,7 @@ func (b *Site) growthFigures(v Locale, g *diary.Growth) []template.HTML {
 	return out
 }
 
-func runCount(g *diary.Growth) int {
+func runCount(g *growth.Growth) int {
 	n := 0
 	for _, p := range g.Points {
 		n = max(n, p.Segment)
@@ -139,32 +139,32 @@ func runCount(g *diary.Growth) int {
 }
 
 // onlyCount is the count of a series that has no other event; ok is false where it has, or where others came before it.
-func onlyCount(g *diary.Growth) (only diary.Point, ok bool) {
-	if len(g.Points) != 1 || g.Points[0].Event != diary.Count {
+func onlyCount(g *growth.Growth) (only growth.Point, ok bool) {
+	if len(g.Points) != 1 || g.Points[0].Event != growth.Count {
 		return only, false
 	}
 	return g.Points[0], true
 }
 
 // firstCount says what a first count came to, and what it takes to tell more.
-func (b *Site) firstCount(v Locale, g *diary.Growth, p diary.Point) string {
+func (b *Site) firstCount(v Locale, g *growth.Growth, p growth.Point) string {
 	return joinSentences(v.Text("growth-text.first", "size", sizeText(v, g.Measure, p.Size), "date", v.Date(p.Date)), whyNot(v, g))
 }
 
 // growthAdvice says how much to leave and how often to cut, and asks about what is hard to believe.
-func growthAdvice(v Locale, g *diary.Growth) []string {
+func growthAdvice(v Locale, g *growth.Growth) []string {
 	if !g.Standing() {
 		return nil
 	}
 	out := nonEmpty(keepText(v, g))
-	if g.Fit != nil && g.Fit.Diary.Ask {
+	if g.Fit != nil && g.Fit.StateSpace.Ask {
 		out = append(out, v.Text("growth-text.ask"))
 	}
 	return out
 }
 
 // growthFolded says what yield and sizes rest on.
-func (b *Site) growthFolded(v Locale, g *diary.Growth) []string {
+func (b *Site) growthFolded(v Locale, g *growth.Growth) []string {
 	var out []string
 	if !g.Standing() {
 		return nil
@@ -179,18 +179,18 @@ func (b *Site) growthFolded(v Locale, g *diary.Growth) []string {
 }
 
 // growthWorking tells how the figures came about: the models in words, their figures, the regression beside them.
-func growthWorking(v Locale, g *diary.Growth) []template.HTML {
-	d, l := g.Fit.Diary, g.Fit.Line
+func growthWorking(v Locale, g *growth.Growth) []template.HTML {
+	d, l := g.Fit.StateSpace, g.Fit.Line
 	var out []template.HTML
 	add := func(key string, pairs ...any) { out = append(out, v.HTML("growth-text."+key, pairs...)) }
 	add("w-measure-" + g.Measure.String())
 	add("w-diary")
 	add("w-diary-figures", "m", v.N(100*d.CountError.Value, 0), "m-low", v.N(100*d.CountError.Low, 0), "m-high", v.N(100*d.CountError.High, 0),
-		"q", v.N(100*d.Unevenness.Value, 1), "q-low", v.N(100*d.Unevenness.Low, 1), "q-high", v.N(100*d.Unevenness.High, 1),
+		"q", v.N(100*d.ProcessSD.Value, 1), "q-low", v.N(100*d.ProcessSD.Low, 1), "q-high", v.N(100*d.ProcessSD.High, 1),
 		"rate", v.N(d.Rate.Value, 4), "low", v.N(d.Rate.Low, 4), "high", v.N(d.Rate.High, 4), "n", d.Counts)
 	add("w-line")
-	add("w-line-figures", "rate", v.N(l.Rate.Value, 4), "low", v.N(l.Rate.Low, 4), "high", v.N(l.Rate.High, 4), "n", l.Points, "runs", len(l.Segments), "free", l.Free,
-		"spread", v.N(100*l.Residual, 0), "robust", v.N(l.Robust.Value, 4))
+	add("w-line-figures", "rate", v.N(l.Rate.Value, 4), "low", v.N(l.Rate.Low, 4), "high", v.N(l.Rate.High, 4), "n", l.Points, "runs", len(l.Segments), "free", l.DF,
+		"spread", v.N(100*l.ResidualSD, 0), "robust", v.N(l.Robust.Value, 4))
 	if c := g.Fit.Logistic; c.Chosen() {
 		add("w-curve", "rate", v.N(c.Rate.Value, 4), "low", v.N(c.Rate.Low, 4), "high", v.N(c.Rate.High, 4), "aicc", v.N(c.AICc, 1), "line", v.N(c.LineAICc, 1))
 	} else if c != nil {
@@ -203,19 +203,19 @@ func growthWorking(v Locale, g *diary.Growth) []template.HTML {
 			add("w-stretch", "hits", g.Hits, "n", g.Of)
 		}
 	}
-	if g.Keep.Every > 0 {
+	if g.HarvestPlan.Every > 0 {
 		add("w-keep")
 	}
 	add("w-sources")
 	return out
 }
 
-func habitRows(v Locale, g *diary.Growth) []HabitRow {
+func habitRows(v Locale, g *growth.Growth) []HabitRow {
 	var out []HabitRow
-	if g.Keep.Every == 0 {
+	if g.HarvestPlan.Every == 0 {
 		return nil
 	}
-	for _, k := range g.KeepBy {
+	for _, k := range g.HarvestPlans {
 		out = append(out, HabitRow{v.Text("growth-text.weeks", "n", int(k.Every/7+0.5)), sizeText(v, g.Measure, k.Leave), sizeText(v, g.Measure, k.TrimAt), v.Text("figure.percent", "n", percent(v, k.OfBest))})
 	}
 	return out
@@ -230,7 +230,7 @@ func (b *Site) pace(v Locale, id string) string {
 		}
 		d, levelled := smallDoubling(g)
 		if !levelled {
-			d = g.Fit.Diary.Doubling
+			d = g.Fit.StateSpace.Doubling
 		}
 		if d.Growing && !d.Open && (best == 0 || d.Days < best) {
 			best = d.Days

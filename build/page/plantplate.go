@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"slipleaf/build/almanac"
-	"slipleaf/build/diary"
 	"slipleaf/build/draw"
+	"slipleaf/build/growth"
 	"slipleaf/build/quantity"
 )
 
@@ -55,7 +55,7 @@ func (b *Site) readyLines(v Locale, addr, id string) []ReadyLine {
 
 // moreLine says when the next cut of a plant is likely, in the tank in which it comes first; "" where that cannot be told.
 func (b *Site) moreLine(v Locale, id string) string {
-	var next diary.Window
+	var next growth.Window
 	tank := ""
 	for _, g := range b.Facts.OfPlant(id) {
 		if g.Standing() && g.Next.Known() && (!next.Known() || g.Next.Best.Before(next.Best)) {

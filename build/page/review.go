@@ -3,7 +3,7 @@ package page
 import (
 	"strconv"
 
-	"slipleaf/build/diary"
+	"slipleaf/build/growth"
 )
 
 // ReviewAddr is a year's review.
@@ -46,7 +46,7 @@ func (b *Site) Review(year int) ([]byte, error) {
 		m.Rows = append(m.Rows, reviewRow(b.binomial(addr, p.Plant), p))
 	}
 	m.Total = reviewRow(Binomial{}, r.Total)
-	for _, y := range diary.Years(b.Journal, b.On) {
+	for _, y := range growth.Years(b.Journal, b.On) {
 		if y != year {
 			m.Others = append(m.Others, Link{strconv.Itoa(y), b.href(addr, ReviewAddr(y))})
 		}
@@ -54,6 +54,6 @@ func (b *Site) Review(year int) ([]byte, error) {
 	return b.Theme.Render("review", m)
 }
 
-func reviewRow(name Binomial, p diary.ReviewPlant) ReviewRow {
+func reviewRow(name Binomial, p growth.ReviewPlant) ReviewRow {
 	return ReviewRow{name, p.Cuts, p.Slips, p.Given, p.Established, p.Lost, p.Parcels - p.Established - p.Lost}
 }

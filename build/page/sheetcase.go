@@ -62,9 +62,9 @@ func (b *Site) giver(p *journal.Parcel, lot *journal.Lot) sheet.Giver {
 	}
 	l := sheet.LightIn(t.Inside, t.WaterDepth, t.Light, quantity.Reading[quantity.Share]{}, g.Water)
 	g.Light, g.LightHours = l.At(sheet.Bottom), l.Hours
-	if n, ok := b.Facts.Now(lot.Tank, lot.Plant); ok && n.Fit != nil && n.Fit.Diary != nil {
-		r := n.Fit.Diary.Rate
-		g.Growth = sheet.Growth{Low: r.Low, Best: r.Value, High: r.High, N: n.Fit.Diary.Counts}
+	if n, ok := b.Facts.Now(lot.Tank, lot.Plant); ok && n.Fit != nil && n.Fit.StateSpace != nil {
+		r := n.Fit.StateSpace.Rate
+		g.Growth = sheet.Growth{Low: r.Low, Best: r.Value, High: r.High, N: n.Fit.StateSpace.Counts}
 	}
 	return g
 }
@@ -92,8 +92,8 @@ func waterOn(t *journal.Tank, day quantity.Date) (p journal.Parameters, on quant
 
 // others is how a species did for others with water like theirs, or for all where too few of those have it; nil when it
 // was sent to nobody else.
-func (b *Site) others(plant string, p *journal.Parcel) *ledger.Fare {
-	e, ok := b.fares()[plant]
+func (b *Site) others(plant string, p *journal.Parcel) *ledger.OutcomeCounts {
+	e, ok := b.outcomes()[plant]
 	if !ok {
 		return nil
 	}
@@ -102,11 +102,11 @@ func (b *Site) others(plant string, p *journal.Parcel) *ledger.Fare {
 		return nil
 	}
 	class := ledger.ClassOf(p.Water.KH)
-	i := slices.IndexFunc(e.ByWater, func(f ledger.Fare) bool { return f.Water == class && class != ledger.UnsaidWater })
+	i := slices.IndexFunc(e.ByWater, func(f ledger.OutcomeCounts) bool { return f.Water == class && class != ledger.UnsaidWater })
 	if i < 0 {
 		return &all
 	}
-	if like := e.ByWater[i].Without(p, b.On); like.Verdicts() > 0 {
+	if like := e.ByWater[i].Without(p, b.On); like.Results() > 0 {
 		return &like
 	}
 	return &all

@@ -152,7 +152,7 @@ func (w sheetWriter) fitLead() []template.HTML {
 // others is how it did for others with such water.
 func (w sheetWriter) others() string {
 	o := w.s.Others
-	if o == nil || o.Verdicts() == 0 {
+	if o == nil || o.Results() == 0 {
 		return ""
 	}
 	return w.Text("sheet.others-class-"+o.Water.String()) + ": " + shareSentence(w.Locale, *o)

@@ -11,7 +11,7 @@ import (
 	"sync"
 
 	"slipleaf/build/almanac"
-	"slipleaf/build/diary"
+	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/prose"
@@ -27,7 +27,7 @@ type Site struct {
 	On      quantity.Date // the day that the site is made for
 	OnDisk  bool          // links name index.html
 	Ledger  *ledger.Ledger
-	Facts   *diary.Facts // how plants grow, when they are trimmed next and what they yield
+	Facts   *growth.Facts // how plants grow, when they are trimmed next and what they yield
 
 	prose   *prose.Maker
 	species map[string]almanac.Species // by plant id, with the grower's own columns
@@ -50,8 +50,8 @@ type Options struct {
 	PhotoFiles []File
 	// Forecasts are the windows of the next trims, for lots that are only expected; nil: those that the diary makes.
 	Forecasts func(ledger.Key) ledger.Forecast
-	// Diary remembers the fits of the site before; nil: all are made anew.
-	Diary *diary.Memory
+	// Growth remembers the fits of the site before; nil: all are made anew.
+	Growth *growth.Memory
 	// Program tells one program from another, where outputs of two of them may meet.
 	Program string
 }
@@ -66,7 +66,7 @@ func NewSite(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date,
 	for _, p := range j.Plants {
 		b.know(p.ID)
 	}
-	b.Facts = o.Diary.Facts(j, func(id string) almanac.Species { b.know(id); return b.species[id] }, on)
+	b.Facts = o.Growth.Facts(j, func(id string) almanac.Species { b.know(id); return b.species[id] }, on)
 	for _, tank := range j.Tanks {
 		for _, id := range b.Facts.Named(tank.ID) {
 			b.know(id)

@@ -5,7 +5,7 @@ import (
 	"strconv"
 
 	"slipleaf/build/chart"
-	"slipleaf/build/diary"
+	"slipleaf/build/growth"
 )
 
 // SpacePage is the model of the page on which plants deserve the space.
@@ -48,7 +48,7 @@ func (b *Site) Space() ([]byte, error) {
 			continue
 		}
 		m.Rows = append(m.Rows, row)
-		rows = append(rows, chart.Ranked{Name: typesetTaxon(b.species[p.Plant].Taxon), Latin: true, Where: isolated(inText(v, b.tankName(p.Tank))), Value: p.Score.Value * dm2, Low: p.Score.Low * dm2, High: p.Score.High * dm2, N: p.Verdicts.Of})
+		rows = append(rows, chart.Ranked{Name: typesetTaxon(b.species[p.Plant].Taxon), Latin: true, Where: isolated(inText(v, b.tankName(p.Tank))), Value: p.Score.Value * dm2, Low: p.Score.Low * dm2, High: p.Score.High * dm2, N: p.Results.Of})
 		if len(m.Method) == 0 {
 			m.Method = p.Working.Lines()
 		}
@@ -60,13 +60,13 @@ func (b *Site) Space() ([]byte, error) {
 		}
 		m.Chart = &block
 	}
-	if g, ok := diary.GainOf(ranked); ok {
+	if g, ok := growth.GainOf(ranked); ok {
 		m.Gain = b.gain(v, g)
 	}
 	return b.Theme.Render("space", m)
 }
 
-func (b *Site) spaceChart(v Locale, rows []chart.Ranked, best *diary.Place) (ChartBlock, error) {
+func (b *Site) spaceChart(v Locale, rows []chart.Ranked, best *growth.Place) (ChartBlock, error) {
 	floor, dm2 := floorUnit(v)
 	title := v.Text("space.chart-title", "floor", floor)
 	finding := v.Text("space.finding", "plant", typesetTaxon(b.species[best.Plant].Taxon), "tank", inText(v, b.tankName(best.Tank)), "floor", floor,
@@ -80,7 +80,7 @@ func (b *Site) spaceChart(v Locale, rows []chart.Ranked, best *diary.Place) (Cha
 	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title}, nil
 }
 
-func (b *Site) spaceRow(v Locale, p *diary.Place) SpaceRow {
+func (b *Site) spaceRow(v Locale, p *growth.Place) SpaceRow {
 	r := SpaceRow{Plant: b.binomial(SpaceAddr, p.Plant), Tank: Link{b.tankName(p.Tank), b.href(SpaceAddr, TankAddr(p.Tank))}}
 	if p.Ease.Known {
 		r.Ease, r.Ease100 = v.Text("space.ease-"+p.Ease.Band()), sortable(p.Ease.Score)
@@ -98,15 +98,15 @@ func (b *Site) spaceRow(v Locale, p *diary.Place) SpaceRow {
 		key = "space.yield-recent"
 	}
 	r.YieldNote = v.Text(key, "n", p.Yield.Slips, "area", v.N(p.Yield.Area/dm2, areaPlaces(dm2)), "floor", floor, "weeks", v.N(p.Yield.Weeks, 0), "cuts", p.Yield.Cuts)
-	r.Claimed, r.ClaimNote = v.Text("figure.percent", "n", percent(v, p.Claim.Shrunk.Value)), v.Text("space.of-lots", "yes", p.Claim.Tally.Yes, "n", p.Claim.Tally.Of)
-	r.Does, r.DoesNote = v.Text("figure.percent", "n", percent(v, p.Established.Value)), v.Text("space.of-verdicts", "yes", p.Verdicts.Yes, "n", p.Verdicts.Of)
+	r.Claimed, r.ClaimNote = v.Text("figure.percent", "n", percent(v, p.Claim.Posterior.Value)), v.Text("space.of-lots", "yes", p.Claim.Tally.Yes, "n", p.Claim.Tally.Of)
+	r.Does, r.DoesNote = v.Text("figure.percent", "n", percent(v, p.Established.Value)), v.Text("space.of-verdicts", "yes", p.Results.Yes, "n", p.Results.Of)
 	r.SortScore, r.SortYield = sortable(p.Score.Value), sortable(p.Yield.Weekly())
-	r.SortClaim, r.SortDoes = sortable(p.Claim.Shrunk.Value), sortable(p.Established.Value)
+	r.SortClaim, r.SortDoes = sortable(p.Claim.Posterior.Value), sortable(p.Established.Value)
 	return r
 }
 
 // gain says what the ground of the last would give under the first, and plainly where that may be chance.
-func (b *Site) gain(v Locale, g diary.Gain) []template.HTML {
+func (b *Site) gain(v Locale, g growth.Gain) []template.HTML {
 	floor, dm2 := floorUnit(v)
 	pairs := []any{"last", Taxon(b.species[g.Last.Plant].Taxon), "last-tank", inText(v, b.tankName(g.Last.Tank)), "first", Taxon(b.species[g.First.Plant].Taxon), "first-tank", inText(v, b.tankName(g.First.Tank)),
 		"area", v.N(g.Area/dm2, areaPlaces(dm2)), "floor", floor, "value", v.N(g.Weekly.Value, 1), "low", v.N(g.Weekly.Low, 1), "high", v.N(g.Weekly.High, 1)}

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"slipleaf/build/diary"
+	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 )
 
@@ -38,13 +38,13 @@ const trimsShown = 6
 func (b *Site) trimsPart(v Locale, addr string, t *journal.Tank) *TrimsPart {
 	name := inText(v, b.tankName(t.ID))
 	p := &TrimsPart{Label: v.Text("tank-text.cuts-of", "tank", name), Before: v.Text("tank-text.cuts-before", "tank", name)}
-	var next []*diary.Growth
+	var next []*growth.Growth
 	for _, g := range b.Facts.InTank(t.ID) {
 		if g.Standing() && g.Next.Known() {
 			next = append(next, g)
 		}
 	}
-	slices.SortStableFunc(next, func(x, y *diary.Growth) int {
+	slices.SortStableFunc(next, func(x, y *growth.Growth) int {
 		return cmp.Or(x.Next.Low.Compare(y.Next.Low), x.Next.Best.Compare(y.Next.Best))
 	})
 	for _, g := range next {

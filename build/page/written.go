@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strconv"
 
-	"slipleaf/build/diary"
+	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 )
 
@@ -123,7 +123,7 @@ func (b *Site) diaryLinks(from string, but int, years []int) []Link {
 
 // reviewLink leads to a year's review from the page at from; "" where there is none.
 func (b *Site) reviewLink(from string, year int) string {
-	if !slices.Contains(diary.Years(b.Journal, b.On), year) {
+	if !slices.Contains(growth.Years(b.Journal, b.On), year) {
 		return ""
 	}
 	return b.href(from, ReviewAddr(year))

@@ -169,10 +169,10 @@ func TestNotANumberIsRefused(t *testing.T) {
 			"fixed prior":  func() error { _, err := FixedPrior(bad, 4); return err },
 			"shrink prior": func() error { _, err := Prior{A: bad, B: 1}.Shrink(Tally{7, 9}, 0.95); return err },
 			"survival": func() error {
-				_, err := KaplanMeier([]Watch{{quantity.Span(bad), Established}}, 0.95, LogLog)
+				_, err := KaplanMeier([]Observation{{quantity.Span(bad), Established}}, 0.95, LogLog)
 				return err
 			},
-			"incidence":   func() error { _, _, err := AalenJohansen([]Watch{{quantity.Span(bad), Died}}, 0.95); return err },
+			"incidence":   func() error { _, _, err := AalenJohansen([]Observation{{quantity.Span(bad), Died}}, 0.95); return err },
 			"normal part": func() error { _, err := NormalPart("yield", bad, 1); return err },
 			"spread part": func() error { _, err := SpreadPart("yield", 1, bad); return err },
 			"product":     func() error { _, _, err := Product(Draws{}, 0.8, CertainPart("yield", bad)); return err },

@@ -63,7 +63,7 @@ const (
 	FewestDates  = 4    // days with a count
 	ShortestSpan = 14.0 // days from the first count to the last
 	FloatingSpan = 7.0  // the same for floating plants
-	FewestFree   = 2    // degrees of freedom
+	FewestDF     = 2    // degrees of freedom
 )
 
 // Interval is a figure with its interval. Low ≤ Value ≤ High holds up to rounding.
@@ -207,7 +207,7 @@ func levelInside(level float64) error {
 
 // enough tells whether there are counts enough to show a rate, given the degrees of freedom of the regression.
 func (s Series) enough(vs []visit, free int) error {
-	e := &TooFewCounts{Free: free, NeedSpan: ShortestSpan}
+	e := &TooFewCounts{DF: free, NeedSpan: ShortestSpan}
 	if s.Floating {
 		e.NeedSpan = FloatingSpan
 	}
@@ -222,7 +222,7 @@ func (s Series) enough(vs []visit, free int) error {
 		e.Dates++
 		e.Span = v.day - first
 	}
-	if e.Dates < FewestDates || e.Span < e.NeedSpan || free < FewestFree {
+	if e.Dates < FewestDates || e.Span < e.NeedSpan || free < FewestDF {
 		return e
 	}
 	return nil

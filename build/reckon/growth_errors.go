@@ -7,7 +7,7 @@ type TooFewCounts struct {
 	Dates    int     // days with a count
 	Span     float64 // days from the first to the last of them
 	NeedSpan float64 // days that are needed
-	Free     int     // degrees of freedom: points − segments − 1
+	DF       int     // degrees of freedom: points − segments − 1
 }
 
 // Error says what is missing first.

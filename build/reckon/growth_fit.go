@@ -5,22 +5,22 @@ import "sort"
 // Growth is all that a series tells about growth: the diary model, the classical check beside it, and a levelling off
 // where there is one.
 type Growth struct {
-	Diary    *Diary
-	Line     Line
-	Logistic *Logistic // nil where no segment has points enough, or none levels off
+	StateSpace *StateSpace
+	Line       Line
+	Logistic   *Logistic // nil where no segment has points enough, or none levels off
 }
 
-// FitGrowth fits all models with intervals of the given level (0.95). Errors are those of [FitLine] and [FitDiary].
+// FitGrowth fits all models with intervals of the given level (0.95). Errors are those of [FitLine] and [FitStateSpace].
 func FitGrowth(s Series, level float64) (*Growth, error) {
 	line, err := FitLine(s, level)
 	if err != nil {
 		return nil, err
 	}
-	diary, err := FitDiary(s, level)
+	diary, err := FitStateSpace(s, level)
 	if err != nil {
 		return nil, err
 	}
-	g := &Growth{Diary: diary, Line: line}
+	g := &Growth{StateSpace: diary, Line: line}
 	if l, err := FitLogistic(s, level); err == nil { // else there is nothing to say of a levelling off
 		g.Logistic = l
 	}
@@ -35,12 +35,12 @@ func (g *Growth) Model() string {
 	return "log-linear"
 }
 
-// NextTrim is the window in which the stand reaches the goal, from the diary model run forward ([Diary.Reach]). A goal
+// NextTrim is the window in which the stand reaches the goal, from the diary model run forward ([StateSpace.FirstPassage]). A goal
 // above all that the space may hold, where growth levels off, is *[TooFar].
 func (g *Growth) NextTrim(goal, level float64) (Window, error) {
-	w, err := g.Diary.Reach(goal, level)
-	if err == nil && g.Logistic.Chosen() && goal >= g.Logistic.Holds.High {
-		return Window{}, &TooFar{g.Diary.horizon()}
+	w, err := g.StateSpace.FirstPassage(goal, level)
+	if err == nil && g.Logistic.Chosen() && goal >= g.Logistic.Capacity.High {
+		return Window{}, &TooFar{g.StateSpace.horizon()}
 	}
 	return w, err
 }

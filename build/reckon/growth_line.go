@@ -9,15 +9,15 @@ import (
 // Line is the classical estimate of a growth rate: ln size on time by least squares, one slope for all segments and a
 // level for each.
 type Line struct {
-	Rate     Interval // r per day
-	Error    float64  // standard error of r
-	Doubling Doubling
-	Residual float64 // residual standard deviation on the ln scale
-	Points   int     // n, counts and what cuts left
-	Free     int     // degrees of freedom: points − segments − 1
-	Segments []LineSegment
-	Robust   Interval // slope by Theil–Sen from pairs within segments, with Sen's limits where there is one segment
-	Ask      bool     // a rooted plant faster than [AskAbove]: are the counts right?
+	Rate       Interval // r per day
+	StdErr     float64  // standard error of r
+	Doubling   Doubling
+	ResidualSD float64 // residual standard deviation on the ln scale
+	Points     int     // n, counts and what cuts left
+	DF         int     // degrees of freedom: points − segments − 1
+	Segments   []LineSegment
+	Robust     Interval // slope by Theil–Sen from pairs within segments, with Sen's limits where there is one segment
+	Ask        bool     // a rooted plant faster than [AskAbove]: are the counts right?
 
 	quantile float64 // of Student's t for the level of the rate
 }
@@ -27,7 +27,7 @@ type LineSegment struct {
 	From, To float64 // days of the first and last point
 	Level    float64 // ln size on the day From
 	Points   int
-	Middle   float64 // mean day of the points
+	MeanDay  float64 // mean day of the points
 }
 
 // Size is the fitted size in segment i on a day.
@@ -40,7 +40,7 @@ func (l Line) Size(i int, day float64) float64 {
 // s² (1/n + (day − middle)²/Sxx), with n of the segment and s, Sxx of all (Hunt 1982, in the form for one slope).
 func (l Line) SizeRange(i int, day float64) Interval {
 	g := l.Segments[i]
-	sd := math.Hypot(l.Residual/math.Sqrt(float64(g.Points)), (day-g.Middle)*l.Error)
+	sd := math.Hypot(l.ResidualSD/math.Sqrt(float64(g.Points)), (day-g.MeanDay)*l.StdErr)
 	half := l.quantile * sd
 	v := l.Size(i, day)
 	return Interval{v, v * math.Exp(-half), v * math.Exp(half), l.Rate.Level}
@@ -91,9 +91,9 @@ func fitLine(segs []Segment, level float64) (Line, error) {
 			sxy += dx * dy
 		}
 	}
-	l.Free = l.Points - len(segs) - 1
-	if l.Free < 1 || sxx <= 0 {
-		return Line{}, &TooFewCounts{Free: l.Free, NeedSpan: ShortestSpan}
+	l.DF = l.Points - len(segs) - 1
+	if l.DF < 1 || sxx <= 0 {
+		return Line{}, &TooFewCounts{DF: l.DF, NeedSpan: ShortestSpan}
 	}
 	r := sxy / sxx
 	rss := 0.0
@@ -102,13 +102,13 @@ func fitLine(segs []Segment, level float64) (Line, error) {
 			e := math.Log(p.Size) - mean[i][1] - r*(p.Day-mean[i][0])
 			rss += e * e
 		}
-		l.Segments = append(l.Segments, LineSegment{From: g[0].Day, To: g[len(g)-1].Day, Points: len(g), Middle: mean[i][0],
+		l.Segments = append(l.Segments, LineSegment{From: g[0].Day, To: g[len(g)-1].Day, Points: len(g), MeanDay: mean[i][0],
 			Level: mean[i][1] + r*(g[0].Day-mean[i][0])})
 	}
-	l.Residual = math.Sqrt(rss / float64(l.Free))
-	l.Error = l.Residual / math.Sqrt(sxx)
-	l.quantile = studentQuantile(l.Free, (1+level)/2)
-	half := l.quantile * l.Error
+	l.ResidualSD = math.Sqrt(rss / float64(l.DF))
+	l.StdErr = l.ResidualSD / math.Sqrt(sxx)
+	l.quantile = studentQuantile(l.DF, (1+level)/2)
+	half := l.quantile * l.StdErr
 	l.Rate = Interval{r, r - half, r + half, level}
 	l.Doubling = DoublingTime(l.Rate)
 	l.Robust = theilSen(segs, level)

@@ -87,11 +87,11 @@ func TestGrowthRates(t *testing.T) {
 	g := Regrowth{Rate: math.Ln2 / 2.5, Most: 1}
 	m["G07"], _ = g.SizeAfter(1, 7)
 	l := mustLine(t, duck)
-	set(m, "G", 10, l.Rate.Value, l.Error, l.Segments[0].Level, l.Residual)
+	set(m, "G", 10, l.Rate.Value, l.StdErr, l.Segments[0].Level, l.ResidualSD)
 	set(m, "G", 15, l.Rate.Low, l.Rate.High, l.Doubling.Days, l.Doubling.Low, l.Doubling.High)
 	for i, id := range []string{"1", "2", "3"} {
 		c := mustLine(t, columns(t, "chickweight_1to5", "Time", "weight", "Chick", id))
-		set(m, "G", 20+2*i, c.Rate.Value, c.Error)
+		set(m, "G", 20+2*i, c.Rate.Value, c.StdErr)
 		if i == 0 {
 			m["G86"] = c.Robust.Value
 		}
@@ -115,10 +115,10 @@ func trims(t *testing.T, m map[string]float64) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if l.Points != 9 || l.Free != 5 || len(l.Segments) != 3 {
-		t.Errorf("%d points, %d segments, %d free; want 9, 3, 5", l.Points, len(l.Segments), l.Free)
+	if l.Points != 9 || l.DF != 5 || len(l.Segments) != 3 {
+		t.Errorf("%d points, %d segments, %d free; want 9, 3, 5", l.Points, len(l.Segments), l.DF)
 	}
-	set(m, "G", 28, l.Rate.Value, l.Error, l.Rate.Value)
+	set(m, "G", 28, l.Rate.Value, l.StdErr, l.Rate.Value)
 	segs, _ := s.Segments()
 	gain, days, taken := 0.0, 0.0, 0.0
 	for _, g := range segs {
@@ -142,15 +142,15 @@ func oranges(t *testing.T, m map[string]float64) {
 	}
 	for i := range 5 {
 		l := fit(columns(t, "orange", "age", "circumference", "Tree", strconv.Itoa(i+1)))
-		set(m, "G", 44+3*i, l.Holds.Value, l.Middles[0].Day, 1/l.Rate.Value)
+		set(m, "G", 44+3*i, l.Capacity.Value, l.Midpoints[0].Day, 1/l.Rate.Value)
 		if i == 0 {
-			k, r := l.Holds.Value, l.Rate.Value
-			set(m, "G", 66, r, l.Middles[0].Day-math.Log(k/100-1)/r)
+			k, r := l.Capacity.Value, l.Rate.Value
+			set(m, "G", 66, r, l.Midpoints[0].Day-math.Log(k/100-1)/r)
 		}
 	}
 	l := fit(columns(t, "orange", "age", "circumference", "", ""))
-	k, r := l.Holds.Value, l.Rate.Value
-	set(m, "G", 59, k, l.Middles[0].Day, 1/r, l.holdsError, l.Middles[0].Error, l.rateError/(r*r), l.Residual)
+	k, r := l.Capacity.Value, l.Rate.Value
+	set(m, "G", 59, k, l.Midpoints[0].Day, 1/r, l.capacityErr, l.Midpoints[0].StdErr, l.rateErr/(r*r), l.ResidualSD)
 }
 
 func harvests(t *testing.T, m map[string]float64) {
@@ -160,15 +160,15 @@ func harvests(t *testing.T, m map[string]float64) {
 		}
 		return f
 	}
-	keep := func(g Regrowth, every float64) Keep {
-		k, err := g.Keep(every)
+	keep := func(g Regrowth, every float64) HarvestPlan {
+		k, err := g.HarvestPlan(every)
 		if err != nil {
 			t.Fatal(err)
 		}
 		return k
 	}
-	g, open := Regrowth{Rate: 0.1, Holds: 100}, Regrowth{Rate: 0.1, Most: 100}
-	set(m, "G", 68, must(g.SizeAfter(10, 20)), must(g.DaysBetween(25, 75)), must(g.DaysBetween(10, 75)), must(open.DaysBetween(10, 75)), must(g.Greatest()))
+	g, open := Regrowth{Rate: 0.1, Capacity: 100}, Regrowth{Rate: 0.1, Most: 100}
+	set(m, "G", 68, must(g.SizeAfter(10, 20)), must(g.DaysBetween(25, 75)), must(g.DaysBetween(10, 75)), must(open.DaysBetween(10, 75)), must(g.MaximumSustainableYield()))
 	a, b, c := keep(g, 7), keep(g, 14), keep(g, 28)
 	set(m, "G", 73, a.Harvest, b.Harvest, c.Harvest, a.OfBest, b.OfBest, c.OfBest, b.TrimAt, b.Leave)
 	set(m, "G", 81, must(g.EveryFor(30)), must(ShareToCut(0.05, 14)))
@@ -180,7 +180,7 @@ func TestRegressionVectors(t *testing.T) {
 		l := mustLine(t, exponentiate(g))
 		at := 33 + 12*i
 		set(m, "S", at, l.Rate.Value)
-		set(m, "S", at+2, l.Error, l.Residual)
+		set(m, "S", at+2, l.StdErr, l.ResidualSD)
 		set(m, "S", at+5, l.Rate.Low, l.Rate.High, l.Robust.Value)
 		if i == 0 {
 			set(m, "S", 43, l.Robust.Low, l.Robust.High)
@@ -198,12 +198,12 @@ func TestLogisticOnLogScale(t *testing.T) {
 	at := 1
 	for _, tree := range []string{"1", "2", "4", "5"} {
 		l := logisticOf(t, columns(t, "orange", "age", "circumference", "Tree", tree))
-		set(m, "A", at, l.Holds.Value, l.holdsError/l.Holds.Value, l.Rate.Value, l.rateError, l.Middles[0].Day, l.Residual, l.AICc-l.LineAICc)
+		set(m, "A", at, l.Capacity.Value, l.capacityErr/l.Capacity.Value, l.Rate.Value, l.rateErr, l.Midpoints[0].Day, l.ResidualSD, l.AICc-l.LineAICc)
 		at += 7
 	}
 	for _, chick := range []string{"3", "4", "5"} {
 		l := logisticOf(t, columns(t, "chickweight_1to5", "Time", "weight", "Chick", chick))
-		set(m, "A", at, l.Holds.Value, l.Rate.Value, l.rateError, l.AICc-l.LineAICc)
+		set(m, "A", at, l.Capacity.Value, l.Rate.Value, l.rateErr, l.AICc-l.LineAICc)
 		at += 4
 	}
 	compare(t, "logistic_vectors.csv", m)
@@ -236,7 +236,7 @@ func TestFilterAgainstKalmanLike(t *testing.T) {
 			vs = append(vs, visit{day: p.Day, log: math.Log(p.Size), counted: 1})
 		}
 		for _, mq := range [][2]float64{{0.08, 0.015}, {0.2, 0.04}, {0.03, 0}, {0.05, 0.1}} {
-			n := node{m: mq[0], q: mq[1], now: belief{r: rateMean, rr: rateSD * rateSD}}
+			n := node{m: mq[0], q: mq[1], now: state{r: rateMean, rr: rateSD * rateSD}}
 			n.follow(vs)
 			set(m, "K", at, n.weight, lik(mq[0], mq[1], vs), n.now.r, n.now.rr, n.now.x)
 			at += 5
@@ -247,11 +247,11 @@ func TestFilterAgainstKalmanLike(t *testing.T) {
 
 // lik is the Lik of R's KalmanLike, from the filter's misses and their spread.
 func lik(m, q float64, vs []visit) float64 {
-	b := belief{x: vs[0].log, r: rateMean, xx: m * m, rr: rateSD * rateSD}
+	b := state{x: vs[0].log, r: rateMean, xx: m * m, rr: rateSD * rateSD}
 	squares, logs := 0.0, 0.0
 	for i := 1; i < len(vs); i++ {
-		b.grow(vs[i].day-vs[i-1].day, q)
-		miss, spread := b.see(vs[i].log, m*m)
+		b.predict(vs[i].day-vs[i-1].day, q)
+		miss, spread := b.update(vs[i].log, m*m)
 		squares += miss * miss / spread
 		logs += math.Log(spread)
 	}

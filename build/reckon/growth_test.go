@@ -128,7 +128,7 @@ func TestTooFewCounts(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := FitGrowth(tt.s, 0.95)
-			_, alone := FitDiary(tt.s, 0.95)
+			_, alone := FitStateSpace(tt.s, 0.95)
 			if (err == nil) != (alone == nil) {
 				t.Errorf("the line says %v, the diary %v", err, alone)
 			}
@@ -147,18 +147,18 @@ func TestRatesThatAreAskedAboutOrRefused(t *testing.T) {
 	fast := weekly(5, 0.2)
 	fast.Rooted = true
 	g, err := FitGrowth(fast, 0.95)
-	if err != nil || !g.Line.Ask || !g.Diary.Ask {
+	if err != nil || !g.Line.Ask || !g.StateSpace.Ask {
 		t.Errorf("a rooted plant that grows by 0.2 a day is not asked about: %v", err)
 	}
 	fast.Rooted = false
-	if g, err = FitGrowth(fast, 0.95); err != nil || g.Line.Ask || g.Diary.Ask {
+	if g, err = FitGrowth(fast, 0.95); err != nil || g.Line.Ask || g.StateSpace.Ask {
 		t.Errorf("a plant not rooted is asked about: %v", err)
 	}
 	var too *TooFast
 	if _, err = FitLine(weekly(4, 0.7), 0.95); !errors.As(err, &too) || math.Abs(too.Rate-0.7) > 1e-9 {
 		t.Errorf("0.7 a day: %v", err)
 	}
-	if _, err = FitDiary(weekly(4, 0.7), 0.95); !errors.As(err, &too) {
+	if _, err = FitStateSpace(weekly(4, 0.7), 0.95); !errors.As(err, &too) {
 		t.Errorf("0.7 a day by the diary: %v", err)
 	}
 	if _, err = FitLine(weekly(4, 0.599), 0.95); err != nil {
@@ -194,7 +194,7 @@ func TestFiguresThatNoDiaryHolds(t *testing.T) {
 			}
 		}
 	}
-	if _, err := FitDiary(weekly(5, 0.05), 1); err == nil {
+	if _, err := FitStateSpace(weekly(5, 0.05), 1); err == nil {
 		t.Error("a level of 1 is let through")
 	}
 	if _, err := RelativeRate(0, 1, 7); err == nil {
@@ -225,7 +225,7 @@ func TestLevellingOff(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if g.Model() != "logistic" || g.Logistic.Holds.Low > 100 || g.Logistic.Holds.High < 100 || g.Logistic.Rate.Low > 0.1 || g.Logistic.Rate.High < 0.1 {
+	if g.Model() != "logistic" || g.Logistic.Capacity.Low > 100 || g.Logistic.Capacity.High < 100 || g.Logistic.Rate.Low > 0.1 || g.Logistic.Rate.High < 0.1 {
 		t.Errorf("%s %+v", g.Model(), g.Logistic)
 	}
 	var far *TooFar
@@ -235,7 +235,7 @@ func TestLevellingOff(t *testing.T) {
 	if l, err := FitLogistic(Series{Counts: s.Counts[:5]}, 0.95); err == nil {
 		t.Errorf("five points level off: %+v", l)
 	}
-	if l, err := FitLogistic(Series{Counts: s.Counts[:6]}, 0.95); err == nil && l.Chosen() && l.Holds.Value > 3*s.Counts[5].Size {
+	if l, err := FitLogistic(Series{Counts: s.Counts[:6]}, 0.95); err == nil && l.Chosen() && l.Capacity.Value > 3*s.Counts[5].Size {
 		t.Errorf("the space is told before growth has passed its middle: %+v", l)
 	}
 	if g, err := FitGrowth(weekly(8, 0.05), 0.95); err != nil || g.Model() != "log-linear" {

@@ -5,21 +5,21 @@ import "math"
 // Logistic is growth toward what the space holds: W = K/(1 + exp(−r(t − middle))), one K and one r for all segments
 // and a middle for each.
 type Logistic struct {
-	Holds    Interval // K, in the measure of the series
-	Rate     Interval // r per day, while small
-	Middles  []Middle // for each segment
-	Residual float64  // residual standard deviation on the ln scale
-	Points   int
-	Free     int     // points − segments − 2
-	AICc     float64 // Akaike's criterion, corrected
-	LineAICc float64 // the same of the log-linear model
-	Past     bool    // the largest size lies past the middle, and K is not above three times that size: K may be told
+	Capacity   Interval   // K, in the measure of the series
+	Rate       Interval   // r per day, while small
+	Midpoints  []Midpoint // for each segment
+	ResidualSD float64    // residual standard deviation on the ln scale
+	Points     int
+	DF         int     // points − segments − 2
+	AICc       float64 // Akaike's criterion, corrected
+	LineAICc   float64 // the same of the log-linear model
+	Past       bool    // the largest size lies past the middle, and K is not above three times that size: K may be told
 
-	holdsError, rateError float64 // standard errors of K and r
+	capacityErr, rateErr float64 // standard errors of K and r
 }
 
-// Middle is the day on which a segment's curve passes half of what the space holds, with its standard error.
-type Middle struct{ Day, Error float64 }
+// Midpoint is the day on which a segment's curve passes half of what the space holds, with its standard error.
+type Midpoint struct{ Day, StdErr float64 }
 
 // FewestLevelled is how many points a segment needs before a levelling off is looked for.
 const FewestLevelled = 6
@@ -30,7 +30,7 @@ func (l *Logistic) Chosen() bool { return l != nil && l.Past && l.AICc < l.LineA
 
 // Size is the fitted size in segment i on a day.
 func (l *Logistic) Size(i int, day float64) float64 {
-	return l.Holds.Value / (1 + math.Exp(-l.Rate.Value*(day-l.Middles[i].Day)))
+	return l.Capacity.Value / (1 + math.Exp(-l.Rate.Value*(day-l.Midpoints[i].Day)))
 }
 
 // FitLogistic fits the logistic to ln size by non-linear least squares (Levenberg 1944; Marquardt 1963, J. SIAM
@@ -55,7 +55,7 @@ func FitLogistic(s Series, level float64) (*Logistic, error) {
 	}
 	k := len(segs) + 2
 	if longest < FewestLevelled || n-k-2 < 1 {
-		return nil, &TooFewCounts{Free: n - k, Dates: longest, NeedSpan: ShortestSpan}
+		return nil, &TooFewCounts{DF: n - k, Dates: longest, NeedSpan: ShortestSpan}
 	}
 	f, ok := fitCurve(segs, true)
 	if !ok {
@@ -66,14 +66,14 @@ func FitLogistic(s Series, level float64) (*Logistic, error) {
 		return nil, &NoLevelling{}
 	}
 	l.AICc = akaike(f.rss, n, k+1)
-	l.LineAICc = akaike(line.Residual*line.Residual*float64(line.Free), n, k)
+	l.LineAICc = akaike(line.ResidualSD*line.ResidualSD*float64(line.DF), n, k)
 	top := 0.0
 	for i, g := range segs {
 		for _, p := range g {
 			top = max(top, l.Size(i, p.Day))
 		}
 	}
-	l.Past = top > l.Holds.Value/2 && l.Holds.Value <= 3*largest
+	l.Past = top > l.Capacity.Value/2 && l.Capacity.Value <= 3*largest
 	return l, nil
 }
 
@@ -89,13 +89,13 @@ func (c *curve) logistic(level float64) *Logistic {
 	s := c.residual()
 	k, r := math.Exp(c.at[0]), c.at[1]
 	eK, eR := s*math.Sqrt(c.inverse.At(0, 0)), s*math.Sqrt(c.inverse.At(1, 1))
-	l := &Logistic{Residual: s, Points: c.free + len(c.at), Free: c.free, holdsError: k * eK, rateError: eR,
-		Holds: Interval{k, k * math.Exp(-t*eK), k * math.Exp(t*eK), level},
-		Rate:  Interval{r, r - t*eR, r + t*eR, level}}
+	l := &Logistic{ResidualSD: s, Points: c.free + len(c.at), DF: c.free, capacityErr: k * eK, rateErr: eR,
+		Capacity: Interval{k, k * math.Exp(-t*eK), k * math.Exp(t*eK), level},
+		Rate:     Interval{r, r - t*eR, r + t*eR, level}}
 	for i := 2; i < len(c.at); i++ {
-		l.Middles = append(l.Middles, Middle{c.at[i], s * math.Sqrt(c.inverse.At(i, i))})
+		l.Midpoints = append(l.Midpoints, Midpoint{c.at[i], s * math.Sqrt(c.inverse.At(i, i))})
 	}
-	for _, f := range []float64{k, l.Holds.Low, l.Holds.High, l.Rate.Low, l.Rate.High} {
+	for _, f := range []float64{k, l.Capacity.Low, l.Capacity.High, l.Rate.Low, l.Rate.High} {
 		if !finite(f) {
 			return nil
 		}

@@ -9,7 +9,7 @@ import (
 	"slipleaf/build/quantity"
 )
 
-func draw[T ~float64](t *rapid.T, name string, low, high T) T {
+func drawIn[T ~float64](t *rapid.T, name string, low, high T) T {
 	return T(rapid.Float64Range(float64(low), float64(high)).Draw(t, name))
 }
 
@@ -20,8 +20,8 @@ func near(a, b, relative float64) bool {
 // Every unit of hardness and alkalinity leads back to where it came from.
 func TestConversionsInvert(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		h := draw[quantity.Hardness](t, "gh", 0, 20)
-		a := draw[quantity.Alkalinity](t, "kh", 0, 20)
+		h := drawIn[quantity.Hardness](t, "gh", 0, 20)
+		a := drawIn[quantity.Alkalinity](t, "kh", 0, 20)
 		for _, u := range quantity.Units(quantity.HardnessKind) {
 			n, _ := quantity.In(h, u)
 			if back, _ := quantity.From[quantity.Hardness](n, u); !near(float64(back), float64(h), 1e-12) {
@@ -40,9 +40,9 @@ func TestConversionsInvert(t *testing.T) {
 // The pH at which a CO2 is reached gives that CO2 back.
 func TestTargetPHInvertsCO2(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w := Carbonate{KH: draw(t, "kh", lowKH, highKH), Temperature: draw[quantity.Temperature](t, "t", 5, 35),
-			Minerals: Minerals{Conductivity: quantity.Of(draw[quantity.Conductivity](t, "ec", 0, 5000))}}
-		want := draw[quantity.Concentration](t, "co2", lowCO2, highCO2)
+		w := Carbonate{KH: drawIn(t, "kh", lowKH, highKH), Temperature: drawIn[quantity.Temperature](t, "t", 5, 35),
+			Minerals: Minerals{Conductivity: quantity.Of(drawIn[quantity.Conductivity](t, "ec", 0, 5000))}}
+		want := drawIn[quantity.Concentration](t, "co2", lowCO2, highCO2)
 		p, err := TargetPH(w, want)
 		if err != nil {
 			return // that KH cannot hold it
@@ -57,8 +57,8 @@ func TestTargetPHInvertsCO2(t *testing.T) {
 // CO2 falls as pH rises and grows with KH, and its span holds the best figure.
 func TestCO2IsMonotone(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w := Carbonate{KH: draw(t, "kh", lowKH, highKH/2), Temperature: draw[quantity.Temperature](t, "t", 5, 35), Minerals: minerals(0.005)}
-		ph := draw[quantity.PH](t, "ph", 5.5, 8.9)
+		w := Carbonate{KH: drawIn(t, "kh", lowKH, highKH/2), Temperature: drawIn[quantity.Temperature](t, "t", 5, 35), Minerals: minerals(0.005)}
+		ph := drawIn[quantity.PH](t, "ph", 5.5, 8.9)
 		a, err := DissolvedCO2(w, ph)
 		b, err2 := DissolvedCO2(w, ph+0.1)
 		w.KH *= 2
@@ -80,8 +80,8 @@ func TestCO2IsMonotone(t *testing.T) {
 func TestDoseIsLinear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := rapid.SampledFrom(Salts()).Draw(t, "salt")
-		v := draw[quantity.Volume](t, "volume", 1, 1000)
-		m := draw(t, "mass", 0, quantity.Mass(v))
+		v := drawIn[quantity.Volume](t, "volume", 1, 1000)
+		m := drawIn(t, "mass", 0, quantity.Mass(v))
 		one, err := DoseOf(s, m, v)
 		two, err2 := DoseOf(s, 2*m, v)
 		half, err3 := DoseOf(s, m, 2*v)
@@ -105,8 +105,8 @@ func TestDoseIsLinear(t *testing.T) {
 
 func TestBlendLiesBetweenItsWaters(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		a, b := draw[quantity.Hardness](t, "a", 0, 10), draw[quantity.Hardness](t, "b", 0, 10)
-		x := draw[quantity.Share](t, "share", 0, 1)
+		a, b := drawIn[quantity.Hardness](t, "a", 0, 10), drawIn[quantity.Hardness](t, "b", 0, 10)
+		x := drawIn[quantity.Share](t, "share", 0, 1)
 		m, err := Mixed(a, b, x)
 		if err != nil || m < min(a, b) || m > max(a, b) {
 			t.Fatalf("%v of %v and %v is %v, %v", x, a, b, m, err)
@@ -124,8 +124,8 @@ func TestBlendLiesBetweenItsWaters(t *testing.T) {
 // Changes lead from the tank toward the tap, each nearer and never past it; as many as are needed arrive, one fewer do not.
 func TestWaterChangesLeadToTheTap(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		start, tap := draw[quantity.Concentration](t, "start", 0, 100), draw[quantity.Concentration](t, "tap", 0, 100)
-		share := draw[quantity.Share](t, "share", 0.05, 0.95)
+		start, tap := drawIn[quantity.Concentration](t, "start", 0, 100), drawIn[quantity.Concentration](t, "tap", 0, 100)
+		share := drawIn[quantity.Share](t, "share", 0.05, 0.95)
 		r, err := WaterChanges(start, tap, share, 12)
 		if err != nil {
 			t.Fatal(err)
@@ -161,14 +161,14 @@ func TestWaterChangesLeadToTheTap(t *testing.T) {
 // endless; two equal lamps give twice the light of one.
 func TestLightFallsWithDepth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := LightSetting{Length: draw[quantity.Length](t, "length", 10, 200), Width: draw[quantity.Length](t, "width", 10, 80), WaterDepth: draw[quantity.Length](t, "depth", 1, 150)}
+		s := LightSetting{Length: drawIn[quantity.Length](t, "length", 10, 200), Width: drawIn[quantity.Length](t, "width", 10, 80), WaterDepth: drawIn[quantity.Length](t, "depth", 1, 150)}
 		name := rapid.SampledFrom(ClarityNames()).Draw(t, "water")
 		s.Water, _ = ClarityNamed(name)
 		for range rapid.IntRange(1, 3).Draw(t, "lamps") {
 			s.Lamps = append(s.Lamps, drawLamp(t, s.Width))
 		}
 		if rapid.Bool().Draw(t, "measured") {
-			s.Measured = quantity.Of(draw[quantity.PhotonFlux](t, "light", 5, 300))
+			s.Measured = quantity.Of(drawIn[quantity.PhotonFlux](t, "light", 5, 300))
 		}
 		m, err := s.Model()
 		if err != nil {
@@ -198,18 +198,18 @@ func TestLightFallsWithDepth(t *testing.T) {
 }
 
 func drawLamp(t *rapid.T, width quantity.Length) Lamp {
-	l := Lamp{Along: draw[quantity.Length](t, "along", -50, 50), Across: draw[quantity.Length](t, "across", -20, 20), Hours: draw(t, "hours", 0.0, 24)}
+	l := Lamp{Along: drawIn[quantity.Length](t, "along", -50, 50), Across: drawIn[quantity.Length](t, "across", -20, 20), Hours: drawIn(t, "hours", 0.0, 24)}
 	if rapid.Bool().Draw(t, "lumens") {
-		l.Output, l.Kind = quantity.Of(draw[quantity.LuminousFlux](t, "output", 100, 9000)), rapid.SampledFrom([]string{"", "white led", "metal halide"}).Draw(t, "kind")
+		l.Output, l.Kind = quantity.Of(drawIn[quantity.LuminousFlux](t, "output", 100, 9000)), rapid.SampledFrom([]string{"", "white led", "metal halide"}).Draw(t, "kind")
 	} else {
-		l.Power = quantity.Of(draw[quantity.Power](t, "power", 1, 200))
+		l.Power = quantity.Of(drawIn[quantity.Power](t, "power", 1, 200))
 		if rapid.Bool().Draw(t, "efficacy known") {
-			l.Efficacy = quantity.Of(draw[quantity.Efficacy](t, "efficacy", 0.5, 3))
+			l.Efficacy = quantity.Of(drawIn[quantity.Efficacy](t, "efficacy", 0.5, 3))
 		}
 	}
 	if rapid.Bool().Draw(t, "measures known") {
-		l.Length, l.Width = quantity.Of(draw[quantity.Length](t, "lamp length", 1, 200)), quantity.Of(draw[quantity.Length](t, "lamp width", 0.5, 60))
-		l.AboveWater = quantity.Of(draw(t, "above", 0, width))
+		l.Length, l.Width = quantity.Of(drawIn[quantity.Length](t, "lamp length", 1, 200)), quantity.Of(drawIn[quantity.Length](t, "lamp width", 0.5, 60))
+		l.AboveWater = quantity.Of(drawIn(t, "above", 0, width))
 	}
 	return l
 }
@@ -232,7 +232,7 @@ func TestShareIntervals(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 400).Draw(t, "of")
 		x := rapid.IntRange(0, n).Draw(t, "yes")
-		level := draw[quantity.Share](t, "level", 0.5, 0.999)
+		level := drawIn[quantity.Share](t, "level", 0.5, 0.999)
 		for name, f := range map[string]func(Tally, quantity.Share) (Interval, error){"wilson": Wilson, "jeffreys": Jeffreys} {
 			a, err := f(Tally{x, n}, level)
 			b, err2 := f(Tally{4 * x, 4 * n}, level)
@@ -278,12 +278,12 @@ func TestShrinkageLiesBetween(t *testing.T) {
 // dead both methods agree to the standard error.
 func TestSurvivalCurves(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var ws, alive []Watch
+		var ws, alive []Observation
 		for range rapid.IntRange(1, 40).Draw(t, "lots") {
-			w := Watch{quantity.Span(rapid.IntRange(0, 60).Draw(t, "days")), Fate(rapid.IntRange(0, 2).Draw(t, "fate"))}
+			w := Observation{quantity.Span(rapid.IntRange(0, 60).Draw(t, "days")), Status(rapid.IntRange(0, 2).Draw(t, "status"))}
 			ws = append(ws, w)
-			if w.Fate == Died {
-				w.Fate = NoNews
+			if w.Status == Died {
+				w.Status = Censored
 			}
 			alive = append(alive, w)
 		}
@@ -305,7 +305,7 @@ func TestSurvivalCurves(t *testing.T) {
 			t.Fatal(err)
 		}
 		for i, s := range km.Steps {
-			if !near(1-s.Share.Value, aj.Steps[i].Share.Value, 1e-9) || s.AtRisk > s.Events && !near(s.Error, aj.Steps[i].Error, 1e-6) {
+			if !near(1-s.Share.Value, aj.Steps[i].Share.Value, 1e-9) || s.AtRisk > s.Events && !near(s.StdErr, aj.Steps[i].StdErr, 1e-6) {
 				t.Fatalf("Kaplan–Meier %+v, Aalen–Johansen %+v", s, aj.Steps[i])
 			}
 		}
@@ -315,7 +315,7 @@ func TestSurvivalCurves(t *testing.T) {
 // The NH3 share rises with pH and with warmth, and lies in 0 to 1.
 func TestAmmoniaRises(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		ph, c := draw[quantity.PH](t, "ph", 4, 10), draw[quantity.Temperature](t, "t", 0, 49)
+		ph, c := drawIn[quantity.PH](t, "ph", 4, 10), drawIn[quantity.Temperature](t, "t", 0, 49)
 		a, err := UnionisedAmmonia(1, ph, c)
 		b, err2 := UnionisedAmmonia(1, ph+1, c)
 		d, err3 := UnionisedAmmonia(1, ph, c+1)
@@ -331,7 +331,7 @@ func TestAmmoniaRises(t *testing.T) {
 // A tank's net water is no more than its gross volume, the ranges hold their best figures, and a wider one weighs more.
 func TestTankAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := TankShape{Length: draw[quantity.Length](t, "length", 5, 300), Width: draw[quantity.Length](t, "width", 5, 300), Height: draw[quantity.Length](t, "height", 6, 120)}
+		s := TankShape{Length: drawIn[quantity.Length](t, "length", 5, 300), Width: drawIn[quantity.Length](t, "width", 5, 300), Height: drawIn[quantity.Length](t, "height", 6, 120)}
 		s.Substrate = quantity.Of(s.Height * quantity.Length(rapid.Float64Range(0, 0.5).Draw(t, "substrate")))
 		a, err := s.Measure()
 		if err != nil {

@@ -11,8 +11,8 @@ import (
 )
 
 // aml reads a group of the dataset aml: weeks to relapse, censored where status is 0.
-func aml(t *testing.T, group string) []Watch {
-	var out []Watch
+func aml(t *testing.T, group string) []Observation {
+	var out []Observation
 	for _, r := range readCSV(t, "datasets/aml.csv") {
 		if r["x"] != group {
 			continue
@@ -21,9 +21,9 @@ func aml(t *testing.T, group string) []Watch {
 		if err != nil {
 			t.Fatal(err)
 		}
-		w := Watch{Days: quantity.Span(weeks)}
+		w := Observation{Days: quantity.Span(weeks)}
 		if r["status"] == "1" {
-			w.Fate = Established
+			w.Status = Established
 		}
 		out = append(out, w)
 	}
@@ -31,9 +31,9 @@ func aml(t *testing.T, group string) []Watch {
 }
 
 // lots reads the made-up lots of a row: day=…; ev=….
-func lots(r row) []Watch {
+func lots(r row) []Observation {
 	days, fates := strings.Split(r.in["day"], ","), strings.Split(strings.Fields(r.in["ev"])[0], ",")
-	var out []Watch
+	var out []Observation
 	for i, d := range days {
 		n, err := strconv.ParseFloat(d, 64)
 		if err != nil {
@@ -43,7 +43,7 @@ func lots(r row) []Watch {
 		if err != nil {
 			panic(err)
 		}
-		out = append(out, Watch{quantity.Span(n), Fate(f)})
+		out = append(out, Observation{quantity.Span(n), Status(f)})
 	}
 	return out
 }
@@ -154,7 +154,7 @@ func survivalOf(t *testing.T, r row) (float64, error) {
 	}
 	for _, s := range c.Steps {
 		if s.Days == at && strings.HasPrefix(r.quantity, "Greenwood") {
-			return s.Error, nil
+			return s.StdErr, nil
 		}
 		if s.Days == at {
 			return float64(s.AtRisk), nil

@@ -378,7 +378,7 @@ func TestEquationsHaveSources(t *testing.T) {
 	seen := map[string]bool{}
 	for _, e := range []Equation{equationCO2, equationTargetPH, equationDose, equationBlend, equationSwap, equationTank, equationFootprint, equationAmmonia,
 		equationHardness, equationUnits, equationSolids, equationLight, equationWilson, equationJeffreys, equationShrink, equationKM, equationAJ,
-		equationPropagation, equationPhotons, equationLine, equationLogistic, equationDiary} {
+		equationPropagation, equationPhotons, equationLine, equationLogistic, equationStateSpace} {
 		if seen[e.Key] || e.Key == "" || e.Words == "" || e.Formula == "" || e.Source == "" {
 			t.Errorf("equation %+v", e)
 		}

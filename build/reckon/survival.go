@@ -7,20 +7,20 @@ import (
 	"slipleaf/build/quantity"
 )
 
-// Fate is how the watch over one lot ended.
-type Fate uint8
+// Status is how the watch over one lot ended.
+type Status uint8
 
-// The fates. A death is no censoring: a dead plant can never establish.
+// The statuses. A death is no censoring: a dead plant can never establish.
 const (
-	NoNews      Fate = iota // nothing yet on the day of the last report
-	Established             // what was waited for
-	Died                    // what makes it impossible
+	Censored    Status = iota // nothing yet on the day of the last report
+	Established               // what was waited for
+	Died                      // what makes it impossible
 )
 
-// Watch is one lot: how many days it was watched, and how that ended.
-type Watch struct {
-	Days quantity.Span
-	Fate Fate
+// Observation is one lot: how many days it was watched, and how that ended.
+type Observation struct {
+	Days   quantity.Span
+	Status Status
 }
 
 // LimitKind is how the limits of a survival curve are made.
@@ -40,7 +40,7 @@ type CurveStep struct {
 	Events   int // on that day
 	Censored int // on that day, after the events
 	Share    Interval
-	Error    float64 // standard error of Share by Greenwood
+	StdErr   float64 // standard error of Share by Greenwood
 }
 
 // Curve is a share that falls or rises by steps; before the first step it is Start.
@@ -56,34 +56,34 @@ var (
 	equationAJ = Equation{"aalen-johansen", "Share established, deaths as competing events", "I = Σ S(before) e/n, S falling for both kinds of event", "Aalen & Johansen 1978, Scand. J. Stat. 5:141–150 (from memory); variance by the delta method, Marubini & Valsecchi 1995 (from memory)"}
 )
 
-// tick is one day of the watch on which something happened.
-type tick struct {
-	days                    quantity.Span
-	risk, made, died, quiet int
+// riskSet is one day of the watch on which something happened.
+type riskSet struct {
+	days                           quantity.Span
+	atRisk, events, died, censored int
 }
 
-// ticks counts the watches by day. Ties: events come before censorings.
-func ticks(ws []Watch) ([]tick, error) {
+// riskSets counts the observations by day. Ties: events come before censorings.
+func riskSets(ws []Observation) ([]riskSet, error) {
 	if len(ws) == 0 {
 		return nil, &InputError{Kind: Missing, Name: "lots", Why: "there is nobody to hear of"}
 	}
-	sorted := append([]Watch(nil), ws...)
+	sorted := append([]Observation(nil), ws...)
 	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].Days < sorted[j].Days })
-	var out []tick
+	var out []riskSet
 	for i, w := range sorted {
 		if err := within("days", w.Days, 0, 36525, "d", "a lot is watched for a century at most"); err != nil {
 			return nil, err
 		}
 		if len(out) == 0 || out[len(out)-1].days != w.Days {
-			out = append(out, tick{days: w.Days, risk: len(sorted) - i})
+			out = append(out, riskSet{days: w.Days, atRisk: len(sorted) - i})
 		}
-		switch t := &out[len(out)-1]; w.Fate {
+		switch t := &out[len(out)-1]; w.Status {
 		case Established:
-			t.made++
+			t.events++
 		case Died:
 			t.died++
 		default:
-			t.quiet++
+			t.censored++
 		}
 	}
 	return out, nil
@@ -91,21 +91,21 @@ func ticks(ws []Watch) ([]tick, error) {
 
 // KaplanMeier is the share of lots for which it has not happened yet, by day. Whatever is not Established counts as
 // censored, so use it where nothing dies, else [AalenJohansen]. Kaplan & Meier 1958; limits by Greenwood's variance.
-func KaplanMeier(ws []Watch, level quantity.Share, kind LimitKind) (Curve, error) {
-	ts, err := ticks(ws)
+func KaplanMeier(ws []Observation, level quantity.Share, kind LimitKind) (Curve, error) {
+	ts, err := riskSets(ws)
 	if err := first(err, checkLevel(level)); err != nil {
 		return Curve{}, err
 	}
 	c := Curve{Start: 1, Level: float64(level), Working: Working{Equation: equationKM, Inputs: []Input{{Name: "lots", Value: float64(len(ws))}}}}
 	s, sum := 1.0, 0.0
 	for _, t := range ts {
-		n, d := float64(t.risk), float64(t.made)
+		n, d := float64(t.atRisk), float64(t.events)
 		s *= 1 - d/n
 		if n > d {
 			sum += d / (n * (n - d))
 		}
-		step := CurveStep{Days: t.days, AtRisk: t.risk, Events: t.made, Censored: t.died + t.quiet, Error: s * math.Sqrt(sum)}
-		step.Share = limits(s, step.Error, float64(level), kind)
+		step := CurveStep{Days: t.days, AtRisk: t.atRisk, Events: t.events, Censored: t.died + t.censored, StdErr: s * math.Sqrt(sum)}
+		step.Share = limits(s, step.StdErr, float64(level), kind)
 		c.Steps = append(c.Steps, step)
 	}
 	return c, nil
@@ -113,31 +113,31 @@ func KaplanMeier(ws []Watch, level quantity.Share, kind LimitKind) (Curve, error
 
 // AalenJohansen is the share of lots that have established by each day, and the share that have died, each the
 // competing event of the other. Aalen & Johansen 1978; log-log limits by the delta method.
-func AalenJohansen(ws []Watch, level quantity.Share) (established, died Curve, err error) {
-	ts, err := ticks(ws)
+func AalenJohansen(ws []Observation, level quantity.Share) (established, died Curve, err error) {
+	ts, err := riskSets(ws)
 	if err := first(err, checkLevel(level)); err != nil {
 		return Curve{}, Curve{}, err
 	}
-	made := func(t tick) int { return t.made }
-	dead := func(t tick) int { return t.died }
+	made := func(t riskSet) int { return t.events }
+	dead := func(t riskSet) int { return t.died }
 	return incidence(ts, len(ws), level, made), incidence(ts, len(ws), level, dead), nil
 }
 
 // incidence follows one kind of event among both.
-func incidence(ts []tick, lots int, level quantity.Share, of func(tick) int) Curve {
+func incidence(ts []riskSet, lots int, level quantity.Share, of func(riskSet) int) Curve {
 	c := Curve{Level: float64(level), Working: Working{Equation: equationAJ, Inputs: []Input{{Name: "lots", Value: float64(lots)}}}}
 	before := make([]float64, len(ts)) // S just before each day
 	share := make([]float64, len(ts))
 	s, sum := 1.0, 0.0
 	for i, t := range ts {
 		before[i] = s
-		sum += s * float64(of(t)) / float64(t.risk)
+		sum += s * float64(of(t)) / float64(t.atRisk)
 		share[i] = sum
-		s *= 1 - float64(t.made+t.died)/float64(t.risk)
+		s *= 1 - float64(t.events+t.died)/float64(t.atRisk)
 	}
 	for i, t := range ts {
-		step := CurveStep{Days: t.days, AtRisk: t.risk, Events: of(t), Censored: t.quiet, Error: incidenceError(ts[:i+1], before, share, of)}
-		step.Share = limits(share[i], step.Error, c.Level, LogLog)
+		step := CurveStep{Days: t.days, AtRisk: t.atRisk, Events: of(t), Censored: t.censored, StdErr: incidenceError(ts[:i+1], before, share, of)}
+		step.Share = limits(share[i], step.StdErr, c.Level, LogLog)
 		c.Steps = append(c.Steps, step)
 	}
 	return c
@@ -145,11 +145,11 @@ func incidence(ts []tick, lots int, level quantity.Share, of func(tick) int) Cur
 
 // incidenceError is the standard error of the share on the last of the days, by the delta method: Σ (I − Iⱼ)² d/(n(n − d))
 // + S² e(n − e)/n³ − 2 (I − Iⱼ) S e/n².
-func incidenceError(ts []tick, before, share []float64, of func(tick) int) float64 {
+func incidenceError(ts []riskSet, before, share []float64, of func(riskSet) int) float64 {
 	last := share[len(ts)-1]
 	v := 0.0
 	for j, t := range ts {
-		n, d, e := float64(t.risk), float64(t.made+t.died), float64(of(t))
+		n, d, e := float64(t.atRisk), float64(t.events+t.died), float64(of(t))
 		gain := last - share[j]
 		if n > d {
 			v += gain * gain * d / (n * (n - d))
@@ -211,19 +211,19 @@ func (c Curve) Median() (day quantity.Span, ok bool) {
 
 // LogRank compares two groups of lots: χ² with one degree of freedom that they come to the event alike, and its p. What
 // is not Established counts as censored. Mantel 1966 (from memory).
-func LogRank(a, b []Watch) (chi2, p float64, err error) {
-	ta, err := ticks(append(append([]Watch(nil), a...), b...))
+func LogRank(a, b []Observation) (chi2, p float64, err error) {
+	ta, err := riskSets(append(append([]Observation(nil), a...), b...))
 	if err != nil {
 		return 0, 0, err
 	}
 	var diff, v float64
 	for _, t := range ta {
-		n, d, n1, d1 := float64(t.risk), float64(t.made), 0.0, 0.0
+		n, d, n1, d1 := float64(t.atRisk), float64(t.events), 0.0, 0.0
 		for _, w := range a {
 			if w.Days >= t.days {
 				n1++
 			}
-			if w.Days == t.days && w.Fate == Established {
+			if w.Days == t.days && w.Status == Established {
 				d1++
 			}
 		}

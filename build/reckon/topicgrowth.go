@@ -12,7 +12,7 @@ var (
 		"Hunt 1982, Plant Growth Curves; interval by Student's t"}
 	equationLogistic = Equation{"logistic", "Growth toward what the space holds", "W = K/(1 + exp(−r(t − middle)))",
 		"Verhulst 1838; corrected criterion: Hurvich & Tsai 1989, Biometrika 76:297–307"}
-	equationDiary = Equation{"diary-model", "Growth followed across cuts, with unevenness and counting error (state-space model)", "x(t+dt) = x + r dt + q√dt e, ln count = x + m e, size after a cut = size − cut",
+	equationStateSpace = Equation{"diary-model", "Growth followed across cuts, with unevenness and counting error (state-space model)", "x(t+dt) = x + r dt + q√dt e, ln count = x + m e, size after a cut = size − cut",
 		"extended Kalman filter over a grid of m and q with weak priors (our choice)"}
 )
 
@@ -28,16 +28,16 @@ func askGrowth(q *question) {
 	q.leveled = true
 	line, err := FitLine(s, float64(q.level))
 	q.fail(err)
-	diary, err := FitDiary(s, float64(q.level))
+	stateSpace, err := FitStateSpace(s, float64(q.level))
 	q.fail(err)
 	if q.err != nil {
 		return
 	}
 	q.regression(s, line)
-	q.rate("diary-rgr-per-day", diary.Rate)
-	q.doubling("diary-doubling-time", diary.Doubling)
-	q.done(Working{equationDiary, nil, nil})
-	if line.Ask || diary.Ask {
+	q.rate("diary-rgr-per-day", stateSpace.Rate)
+	q.doubling("diary-doubling-time", stateSpace.Doubling)
+	q.done(Working{equationStateSpace, nil, nil})
+	if line.Ask || stateSpace.Ask {
 		q.notes = append(q.notes, "faster than "+figure(AskAbove)+" per day: for a rooted plant, are the counts right?")
 	}
 }
@@ -58,7 +58,7 @@ func (q *question) regression(s Series, line Line) {
 		q.done(Working{equationLine, in, nil})
 		return
 	}
-	q.number("holds", logistic.Holds.Value, "").ends(logistic.Holds.Low, logistic.Holds.High)
+	q.number("holds", logistic.Capacity.Value, "").ends(logistic.Capacity.Low, logistic.Capacity.High)
 	q.done(Working{equationLogistic, in, []string{"chosen by corrected Akaike's criterion: " + figure(logistic.AICc) + " against " + figure(logistic.LineAICc) + " of the straight line"}})
 }
 

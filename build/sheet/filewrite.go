@@ -202,13 +202,13 @@ func (s *Sheet) fileElsewhere() *FileShare {
 	if o == nil {
 		return nil
 	}
-	f := &FileShare{Water: o.Water.String(), Sent: o.Sent, Verdicts: o.Verdicts()}
+	f := &FileShare{Water: o.Water.String(), Sent: o.Sent, Verdicts: o.Results()}
 	if o.Say == 0 {
 		f.Unknown = []string{"established"}
 		return f
 	}
 	q := spanned(o.Share.Low, o.Share.Value, o.Share.High, "")
-	q.Level, q.N = o.Share.Level, o.Verdicts()
+	q.Level, q.N = o.Share.Level, o.Results()
 	f.Share = &q
 	return f
 }

@@ -44,7 +44,7 @@ type Case struct {
 	Notices []almanac.Notice
 	Lists   quantity.Date
 	// Others is how the species did for others with water like theirs; nil when none was sent there.
-	Others *ledger.Fare
+	Others *ledger.OutcomeCounts
 	// Quarantine is how long the giver asks to keep plants apart, in days; 0: 14.
 	Quarantine int
 }

@@ -81,7 +81,7 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Site, journal.Compl
 	if err != nil {
 		return nil, complaints, err
 	}
-	made.OnDisk, made.Diary, made.Program = o.OnDisk, &m.diary, o.Program
+	made.OnDisk, made.Growth, made.Program = o.OnDisk, &m.diary, o.Program
 	b := page.NewSite(j, m.almanac, theme, o.On, made)
 	words, err := m.proseComplaints(ctx, b, o)
 	if err != nil {

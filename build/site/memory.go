@@ -9,7 +9,7 @@ import (
 	"sync/atomic"
 
 	"slipleaf/build/almanac"
-	"slipleaf/build/diary"
+	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/themes"
@@ -21,7 +21,7 @@ import (
 type Memory struct {
 	almanac *almanac.Almanac
 	reader  *journal.Reader
-	diary   diary.Memory
+	diary   growth.Memory
 	theme   *page.Theme
 	look    journal.Print      // of the theme's files and language
 	sound   map[string]checked // texts without a fault, by path

@@ -14,7 +14,7 @@ import (
 	"strings"
 
 	"slipleaf/build/almanac"
-	"slipleaf/build/diary"
+	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
@@ -192,7 +192,7 @@ func countKeys(c journal.Count) (blank, found []string) {
 
 // tasks lists what is due at a tank: trims whose window has begun, lots that are to come, promises that lapse soon.
 func (d *desk) tasks(t *journal.Tank) []string {
-	facts := diary.New(d.journal, d.species, d.on)
+	facts := growth.New(d.journal, d.species, d.on)
 	var out []string
 	for _, g := range facts.InTank(t.ID) {
 		if w := g.Next; g.Standing() && w.Known() && !w.Low.After(d.on.Add(countEvery)) {

@@ -9,7 +9,7 @@ import (
 	"io"
 	"strings"
 
-	"slipleaf/build/diary"
+	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/preview"
@@ -60,7 +60,7 @@ func (c todayCmd) Run(ctx context.Context, w world) error {
 }
 
 // writeToday writes the list for a terminal.
-func writeToday(to io.Writer, b *page.Site, t diary.Today) {
+func writeToday(to io.Writer, b *page.Site, t growth.Today) {
 	fmt.Fprintf(to, "%s\n", b.Locale().Date(t.On))
 	parts := todayParts(b, t, recordOf)
 	for _, p := range parts {
@@ -72,7 +72,7 @@ func writeToday(to io.Writer, b *page.Site, t diary.Today) {
 }
 
 // todayParts puts the list into words; a part without anything in it is left out. who names the recipient of a record.
-func todayParts(b *page.Site, t diary.Today, who func(j *journal.Journal, record string) string) []preview.Part {
+func todayParts(b *page.Site, t growth.Today, who func(j *journal.Journal, record string) string) []preview.Part {
 	v := b.Locale()
 	name := func(plant, tank string) string {
 		s := b.Species(plant).Taxon
@@ -132,7 +132,7 @@ func todayParts(b *page.Site, t diary.Today, who func(j *journal.Journal, record
 	return parts
 }
 
-func heard(v page.Locale, d diary.AskDue) string {
+func heard(v page.Locale, d growth.AskDue) string {
 	if d.Heard.IsZero() {
 		return "never heard of"
 	}
@@ -161,7 +161,7 @@ type printTank struct {
 }
 
 // printToday writes Saturday's trim list and the tank sitter's page.
-func printToday(to io.Writer, b *page.Site, t diary.Today) error {
+func printToday(to io.Writer, b *page.Site, t growth.Today) error {
 	v := b.Locale()
 	m := todayPrint{Title: b.Journal.Title, Date: v.Date(t.On), Grower: b.Journal.Grower}
 	people := map[string][]string{} // by plant

@@ -1,0 +1,136 @@
+package growth
+
+import (
+	"cmp"
+	"runtime"
+	"slices"
+
+	"golang.org/x/sync/errgroup"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/journal"
+	"slipleaf/build/ledger"
+	"slipleaf/build/quantity"
+)
+
+// Facts is what the diary tells about growth on one day. It is read-only and safe for concurrent use.
+type Facts struct {
+	On quantity.Date
+
+	growth []*Growth // by tank in the journal's order, plant, time; fitted when first asked for
+	byKey  map[ledger.Key][]*Growth
+	yields map[ledger.Key]Yield
+	named  map[string][]string // by tank
+}
+
+// Named lists the plants that the entries of a tank name, whatever their day, sorted.
+func (f *Facts) Named(tank string) []string { return f.named[tank] }
+
+// New gathers the facts of a journal for a day. Species tells what is known of a plant by its id; the zero Species does
+// where nothing is.
+func New(j *journal.Journal, species func(id string) almanac.Species, on quantity.Date) *Facts {
+	return new(Memory).Facts(j, species, on)
+}
+
+// All lists every series, by tank in the journal's order, plant and time.
+func (f *Facts) All() []*Growth { return fitted(f.growth) }
+
+// Of lists the series of a plant in a tank in the order of time.
+func (f *Facts) Of(tank, plant string) []*Growth {
+	return fitted(f.byKey[ledger.Key{Tank: tank, Plant: plant}])
+}
+
+// InTank lists the series of a tank, by plant and time.
+func (f *Facts) InTank(tank string) []*Growth {
+	return fitted(f.pick(func(g *Growth) bool { return g.Tank == tank }))
+}
+
+// OfPlant lists the series of a plant, by tank and time.
+func (f *Facts) OfPlant(plant string) []*Growth {
+	return fitted(f.pick(func(g *Growth) bool { return g.Plant == plant }))
+}
+
+// pick lists the series that are wanted, as they are.
+func (f *Facts) pick(wanted func(*Growth) bool) []*Growth {
+	var out []*Growth
+	for _, g := range f.growth {
+		if wanted(g) {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// Now is the series that follows a plant in a tank today; ok is false where it does not stand there or was never counted.
+func (f *Facts) Now(tank, plant string) (g *Growth, ok bool) {
+	if g, ok = f.now(tank, plant); ok {
+		g.fit()
+	}
+	return g, ok
+}
+
+// now is Now before its fit.
+func (f *Facts) now(tank, plant string) (g *Growth, ok bool) {
+	all := f.byKey[ledger.Key{Tank: tank, Plant: plant}]
+	if len(all) == 0 || !all[len(all)-1].Standing() {
+		return nil, false
+	}
+	return all[len(all)-1], true
+}
+
+// Gone tells whether a plant was counted in a tank and has left it.
+func (f *Facts) Gone(tank, plant string) bool {
+	all := f.byKey[ledger.Key{Tank: tank, Plant: plant}]
+	return len(all) > 0 && all[len(all)-1].Left
+}
+
+// Print is the fingerprint of all that Now rests on; the zero Print where there is none.
+func (f *Facts) Print(tank, plant string) journal.Print {
+	if g, ok := f.now(tank, plant); ok {
+		return g.made
+	}
+	return journal.Print{}
+}
+
+// fitted fits the series that are not yet, side by side. The order in which they end changes nothing.
+func fitted(all []*Growth) []*Growth {
+	var g errgroup.Group
+	g.SetLimit(runtime.GOMAXPROCS(0)) // fits are bound by the processor
+	for _, one := range all {
+		g.Go(func() error { one.fit(); return nil })
+	}
+	_ = g.Wait() // a fit that fails says so in its own series
+	return all
+}
+
+// Yield is what a plant in a tank gives.
+func (f *Facts) Yield(tank, plant string) Yield {
+	return f.yields[ledger.Key{Tank: tank, Plant: plant}]
+}
+
+// Forecast is the window of the next trim of a plant in a tank, for a lot that is only expected; the zero Forecast where
+// none can be told.
+func (f *Facts) Forecast(k ledger.Key) ledger.Forecast {
+	g, ok := f.Now(k.Tank, k.Plant)
+	if !ok || !g.Next.Known() {
+		return ledger.Forecast{}
+	}
+	return ledger.Forecast{Low: g.Next.Low, Best: g.Next.Best, High: g.Next.High}
+}
+
+// floorOf is the floor of a tank in dm²; 0 when its measures are not known.
+func floorOf(t *journal.Tank) float64 {
+	if !t.Inside.Length.Known() || !t.Inside.Width.Known() {
+		return 0
+	}
+	return float64(t.Inside.Length.Mid()) * float64(t.Inside.Width.Mid()) / 100
+}
+
+func sortedKeys[K cmp.Ordered, V any](m map[K]V) []K {
+	out := make([]K, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}

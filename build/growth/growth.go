@@ -1,0 +1,186 @@
+package growth
+
+import (
+	"math"
+	"slices"
+	"sync"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
+)
+
+// Levels of the intervals: of rates and sizes, and of forecasts.
+const (
+	Level         = 0.95
+	ForecastLevel = 0.80
+)
+
+// backtestMost is how many counts a record of past windows looks back over: each costs a window (our choice).
+const backtestMost = 40
+
+// Window is when the next trim falls due: between two days, never on one.
+type Window struct {
+	Low, Best, High quantity.Date
+	Open            bool // High is as far as can be foretold, and the goal may be reached later
+}
+
+// Known tells whether there is a window.
+func (w Window) Known() bool { return !w.Low.IsZero() }
+
+// Growth is a series with all that is told of it.
+type Growth struct {
+	*Series
+	Floating bool
+	Fit      *reckon.Growth // nil where Why says why not
+	Why      error          // *reckon.TooFewCounts, *reckon.TooFast, …
+
+	Today    reckon.Interval // the size today by the diary model; zero when nothing stands there or the counts are too old
+	TodayWhy error
+
+	Goal     float64 // size at which it is trimmed; 0: none
+	GoalFrom GoalFrom
+	Next     Window // of the next trim; zero where NextWhy says why, or the plant is gone
+	NextWhy  error
+	Hits, Of int // how many of the windows made in the past held
+
+	HarvestPlan   reckon.HarvestPlan   // the habit of trimming that gives most; zero when nothing can be said
+	HarvestPlans  []reckon.HarvestPlan // the same with one to four weeks between cuts
+	CapacityKnown bool                 // what the space holds is known; else HarvestPlan rests on the largest size seen
+
+	made journal.Print // of all that it rests on: two of one fingerprint are the same
+	on   quantity.Date
+	once sync.Once
+}
+
+// begin is a series before its fit, with the size at which it is trimmed.
+func begin(j *journal.Journal, s *Series, floating bool, on quantity.Date) *Growth {
+	g := &Growth{Series: s, Floating: floating, on: on}
+	s.sums.Floating, s.sums.Rooted = floating, !floating
+	g.Goal, g.GoalFrom = goal(j, s)
+	return g
+}
+
+// fit fits a series and runs it forward to its day, once.
+func (g *Growth) fit() {
+	g.once.Do(func() { g.estimate(g.on) })
+}
+
+func (g *Growth) estimate(on quantity.Date) {
+	if g.Fit, g.Why = reckon.FitGrowth(g.sums, Level); g.Why != nil {
+		g.Fit = nil
+		return
+	}
+	g.planHarvest()
+	if !g.Standing() {
+		return
+	}
+	g.Today, g.TodayWhy = g.Fit.StateSpace.SizeOn(float64(on.Days()), Level)
+	g.next(on)
+}
+
+// next finds the window of the next trim, and how often such windows held.
+func (g *Growth) next(on quantity.Date) {
+	if g.Goal <= 0 {
+		return
+	}
+	today := float64(on.Days())
+	record, err := reckon.Backtest(g.recent(), g.Goal, ForecastLevel)
+	if err == nil {
+		g.Hits, g.Of = reckon.Hits(record)
+	}
+	var w reckon.Window
+	if w, g.NextWhy = g.Fit.NextTrim(g.Goal, ForecastLevel); g.NextWhy != nil {
+		return
+	}
+	if today > w.High && w.Open || g.TodayWhy != nil {
+		g.NextWhy = &reckon.TooFar{Days: w.High - g.Fit.StateSpace.Last}
+		return
+	}
+	w = w.Stretch(record, today)
+	g.Next = Window{Low: day(w.Low, math.Floor, on), Best: day(w.Best, math.Round, on), High: day(w.High, math.Ceil, on), Open: w.Open}
+}
+
+// day is a day of the model as a date, not before today: what was not cut by now is cut today at the earliest.
+func day(d float64, round func(float64) float64, today quantity.Date) quantity.Date {
+	out := quantity.FromDays(int(round(d)))
+	if out.Before(today) {
+		return today
+	}
+	return out
+}
+
+// recent is the series from its last [backtestMost] days with a count on.
+func (g *Growth) recent() reckon.Series {
+	s := g.sums
+	seen, from := 0, math.Inf(-1)
+	for i := len(g.Points) - 1; i >= 0 && seen < backtestMost; i-- {
+		if g.Points[i].Event == Count {
+			seen, from = seen+1, float64(g.Points[i].Date.Days())
+		}
+	}
+	out := reckon.Series{Floating: s.Floating, Rooted: s.Rooted}
+	for _, c := range s.Counts {
+		if c.Day >= from {
+			out.Counts = append(out.Counts, c)
+		}
+	}
+	for _, c := range s.Changes {
+		if c.Day >= from {
+			out.Changes = append(out.Changes, c)
+		}
+	}
+	return out
+}
+
+// smallestCut is the part of the size to trim at that a cut takes where the diary knows none (our choice).
+const smallestCut = 0.3
+
+// planHarvest finds how much to leave and how often to cut: the habit that gives most among those whose cuts are worth the water
+// on the floor, that is, take as much as the grower's usual cut. It needs a rate that is surely above nothing.
+func (g *Growth) planHarvest() {
+	rate := g.Fit.StateSpace.Rate
+	if !(rate.Low > 0) {
+		return
+	}
+	back := reckon.Regrowth{Rate: rate.Value}
+	if g.Fit.Logistic.Chosen() {
+		back.Rate, back.Capacity, g.CapacityKnown = g.Fit.Logistic.Rate.Value, g.Fit.Logistic.Capacity.Value, true
+	} else if back.Most = g.Goal; back.Most <= 0 {
+		back.Most = g.largest()
+	}
+	most := max(back.Capacity, back.Most)
+	usual := g.usualCut()
+	if usual == 0 {
+		usual = smallestCut * most
+	}
+	best, weeks, err := back.BestHarvestPlan(min(usual, 0.45*most))
+	if err != nil {
+		return
+	}
+	g.HarvestPlan, g.HarvestPlans = best, weeks
+}
+
+// usualCut is the median of what trims took; 0 without any.
+func (s *Series) usualCut() float64 {
+	var cuts []float64
+	for _, p := range s.Points {
+		if p.Event == Trim && p.Size < 0 {
+			cuts = append(cuts, -p.Size)
+		}
+	}
+	if len(cuts) == 0 {
+		return 0
+	}
+	slices.Sort(cuts)
+	return (cuts[(len(cuts)-1)/2] + cuts[len(cuts)/2]) / 2
+}
+
+func (s *Series) largest() (most float64) {
+	for _, p := range s.Points {
+		if p.Event == Count {
+			most = max(most, p.Size)
+		}
+	}
+	return most
+}

@@ -1,0 +1,113 @@
+package growth
+
+import (
+	"fmt"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/journal"
+	"slipleaf/build/ledger"
+	"slipleaf/build/quantity"
+)
+
+// Memory keeps what was worked out of a journal, so that a tank or a series of which nothing changed is not fitted again.
+// It holds what the last facts were made of, and no more. Use it from one goroutine at a time; nil remembers nothing.
+type Memory struct {
+	tanks map[journal.Print]*tankFacts
+	fits  map[journal.Print]*Growth
+}
+
+// tankFacts is what one tank's entries tell.
+type tankFacts struct {
+	growth []*Growth // by plant, time
+	yields map[string]Yield
+	named  []string // plants that its entries name, whatever their day; sorted
+}
+
+// Facts gathers the facts of a journal as [New] does.
+func (m *Memory) Facts(j *journal.Journal, species func(id string) almanac.Species, on quantity.Date) *Facts {
+	f := &Facts{On: on, byKey: map[ledger.Key][]*Growth{}, yields: map[ledger.Key]Yield{}, named: map[string][]string{}}
+	if m == nil {
+		m = new(Memory)
+	}
+	tanks, fits := map[journal.Print]*tankFacts{}, map[journal.Print]*Growth{}
+	habits := habitsOf(j, on)
+	for _, t := range j.Tanks {
+		key := tankPrint(t, habits)
+		known, ok := m.tanks[key]
+		if !ok {
+			known = m.work(j, t, species, on)
+		}
+		tanks[key] = known
+		for _, g := range known.growth {
+			fits[g.made] = g
+			f.growth = append(f.growth, g)
+			k := ledger.Key{Tank: t.ID, Plant: g.Plant}
+			f.byKey[k] = append(f.byKey[k], g)
+		}
+		f.named[t.ID] = known.named
+		for plant, y := range known.yields {
+			f.yields[ledger.Key{Tank: t.ID, Plant: plant}] = y
+		}
+	}
+	m.tanks, m.fits = tanks, fits
+	return f
+}
+
+// work finds the series of a tank. They are fitted when they are first asked for.
+func (m *Memory) work(j *journal.Journal, t *journal.Tank, species func(id string) almanac.Species, on quantity.Date) *tankFacts {
+	out := &tankFacts{yields: map[string]Yield{}, named: namedIn(t)}
+	events := eventsOf(t, on)
+	var all []*Series
+	for _, plant := range sortedKeys(events) {
+		k := maker{tank: t.ID, plant: plant, floor: floorOf(t)}
+		series := k.make(events[plant])
+		all = append(all, series...)
+		out.yields[plant] = yields(t, plant, series, events[plant], on)
+	}
+	for _, s := range all {
+		g := begin(j, s, species(s.Plant).Habit == "floating", on)
+		g.made = g.print(on)
+		if was, ok := m.fits[g.made]; ok {
+			g = was
+		}
+		out.growth = append(out.growth, g)
+	}
+	return out
+}
+
+// print is the fingerprint of all that a fit rests on.
+func (g *Growth) print(on quantity.Date) journal.Print {
+	return journal.PrintOf(fmt.Appendf(nil, "%v %#v %v %v %v", on, *g.Series, g.Floating, g.Goal, g.GoalFrom))
+}
+
+// habitsOf begins the fingerprint of a tank: what the facts of any tank rest on besides its own files.
+func habitsOf(j *journal.Journal, on quantity.Date) []byte {
+	out := fmt.Appendf(nil, "%v %x", on, j.HeadPrint)
+	for _, p := range j.Plants {
+		out = fmt.Appendf(out, " %s %x", p.ID, p.HeadPrint)
+	}
+	return out
+}
+
+// tankPrint is the fingerprint of all that a tank's facts rest on.
+func tankPrint(t *journal.Tank, habits []byte) journal.Print {
+	h := journal.NewPrinter()
+	h.Write(habits)
+	fmt.Fprintf(h, "\n%s %x\n", t.ID, t.HeadPrint)
+	for _, e := range t.Entries {
+		h.Write(e.HeadPrint[:])
+		h.Write([]byte(e.Path))
+	}
+	return h.Print()
+}
+
+// namedIn lists the plants that a tank's entries name.
+func namedIn(t *journal.Tank) []string {
+	seen := map[string]bool{}
+	for _, e := range t.Entries {
+		for id := range e.Named() {
+			seen[id] = true
+		}
+	}
+	return sortedKeys(seen)
+}

@@ -1,0 +1,146 @@
+package growth
+
+import (
+	"cmp"
+	"slices"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/ledger"
+	"slipleaf/build/quantity"
+)
+
+// Review is what a year came to: grown, trimmed, given, established.
+type Review struct {
+	Year    int
+	Partial bool // the year is not over on the day of the facts
+	Entries int
+	Plants  []ReviewPlant // by plants given, most first
+	Total   ReviewPlant   // Plant is ""
+	Lands   int           // countries that parcels went to, where that is known
+}
+
+// ReviewPlant is what one plant came to in a year.
+type ReviewPlant struct {
+	Plant       string
+	Cuts        int // days on which it was cut, in all tanks
+	Slips       int // pieces taken
+	Parcels     int // sent
+	Given       int // plants in them
+	Heard       int // of those parcels, heard of by the day of the facts
+	Established int
+	Lost        int
+	PassedOn    int
+}
+
+// Years lists the years that a journal has entries or parcels in, newest first.
+func Years(j *journal.Journal, on quantity.Date) []int {
+	seen := map[int]bool{}
+	for _, t := range j.Tanks {
+		for _, e := range t.Entries {
+			if !e.Date.After(on) {
+				seen[e.Date.Year] = true
+			}
+		}
+	}
+	for _, p := range j.Parcels {
+		if !p.Sent.IsZero() && !p.Sent.After(on) {
+			seen[p.Sent.Year] = true
+		}
+	}
+	out := sortedKeys(seen)
+	slices.Reverse(out)
+	return out
+}
+
+// ReviewOf sums a year up as far as the day of the facts.
+func (f *Facts) ReviewOf(j *journal.Journal, year int) Review {
+	r := Review{Year: year, Partial: year == f.On.Year && f.On.Before(quantity.Date{Year: year, Month: 12, Day: 31})}
+	plants := map[string]*ReviewPlant{}
+	at := func(id string) *ReviewPlant {
+		if plants[id] == nil {
+			plants[id] = &ReviewPlant{Plant: id}
+		}
+		return plants[id]
+	}
+	for _, t := range j.Tanks {
+		r.Entries += f.cutsOf(t, year, at)
+	}
+	lands := map[string]bool{}
+	for _, p := range j.Parcels {
+		if p.Sent.IsZero() || p.Sent.Year != year || p.Sent.After(f.On) || !p.Withdrawn.IsZero() {
+			continue
+		}
+		if lot, ok := j.Lot(p.Lot); ok {
+			at(lot.Plant).add(p, f.On)
+		}
+		if len(p.Region) >= 2 {
+			lands[p.Region[:2]] = true
+		}
+	}
+	r.Lands = len(lands)
+	for _, p := range plants {
+		r.Plants = append(r.Plants, *p)
+		r.Total.sum(*p)
+	}
+	slices.SortFunc(r.Plants, func(a, b ReviewPlant) int {
+		return cmp.Or(cmp.Compare(b.Given, a.Given), cmp.Compare(b.Slips, a.Slips), cmp.Compare(a.Plant, b.Plant))
+	})
+	return r
+}
+
+// cutsOf notes what was cut in a tank in a year, and counts its entries.
+func (f *Facts) cutsOf(t *journal.Tank, year int, at func(string) *ReviewPlant) (entries int) {
+	for _, e := range t.Entries {
+		if e.Date.Year == year && !e.Date.After(f.On) {
+			entries++
+		}
+	}
+	events := eventsOf(t, f.On)
+	for _, plant := range sortedKeys(events) {
+		taken, told := takings(events[plant])
+		if !told {
+			taken = lotTakings(t, plant, f.On)
+		}
+		last := quantity.Date{}
+		for _, k := range taken {
+			if k.on.Year != year {
+				continue
+			}
+			at(plant).Slips += k.slips
+			if k.on != last {
+				at(plant).Cuts, last = at(plant).Cuts+1, k.on
+			}
+		}
+	}
+	return entries
+}
+
+// add counts a parcel.
+func (r *ReviewPlant) add(p *journal.Parcel, on quantity.Date) {
+	r.Parcels++
+	r.Given += p.Count
+	heard, passed := false, false
+	for _, report := range p.Reports {
+		if !report.Date.After(on) {
+			heard = true
+			passed = passed || report.Outcome == "passed-on"
+		}
+	}
+	if heard {
+		r.Heard++
+	}
+	if passed {
+		r.PassedOn++
+	}
+	switch ledger.ResultOf(p, on) {
+	case ledger.Established:
+		r.Established++
+	case ledger.Died:
+		r.Lost++
+	}
+}
+
+func (r *ReviewPlant) sum(o ReviewPlant) {
+	r.Cuts, r.Slips, r.Parcels, r.Given = r.Cuts+o.Cuts, r.Slips+o.Slips, r.Parcels+o.Parcels, r.Given+o.Given
+	r.Heard, r.Established, r.Lost, r.PassedOn = r.Heard+o.Heard, r.Established+o.Established, r.Lost+o.Lost, r.PassedOn+o.PassedOn
+}

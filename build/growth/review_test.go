@@ -1,0 +1,38 @@
+package growth_test
+
+import (
+	"testing"
+
+	"slipleaf/build/growth"
+)
+
+// The review of the demonstration's year, counted again straight from the files' model.
+func TestReviewCountsWhatTheFilesSay(t *testing.T) {
+	j, a := demo(t)
+	r := growth.New(j, lookUp(j, a), demoDay).ReviewOf(j, 2026)
+	entries, parcels, given := 0, 0, 0
+	for _, tank := range j.Tanks {
+		entries += len(tank.Entries)
+	}
+	for _, p := range j.Parcels {
+		if !p.Sent.IsZero() && p.Withdrawn.IsZero() && !p.Sent.After(demoDay) {
+			parcels++
+			given += p.Count
+		}
+	}
+	if r.Entries != entries || r.Total.Parcels != parcels || r.Total.Given != given {
+		t.Errorf("entries %d, parcels %d, given %d; the files say %d, %d, %d", r.Entries, r.Total.Parcels, r.Total.Given, entries, parcels, given)
+	}
+	if r.Total.Established+r.Total.Lost > r.Total.Heard || r.Total.Heard > r.Total.Parcels {
+		t.Errorf("verdicts %d + %d, heard %d of %d", r.Total.Established, r.Total.Lost, r.Total.Heard, r.Total.Parcels)
+	}
+	if !r.Partial {
+		t.Error("the year is not over, and the review does not say so")
+	}
+	if years := growth.Years(j, demoDay); len(years) != 1 || years[0] != 2026 {
+		t.Errorf("years %v", years)
+	}
+	if empty := growth.New(j, lookUp(j, a), demoDay).ReviewOf(j, 2020); empty.Entries != 0 || len(empty.Plants) != 0 {
+		t.Errorf("2020: %+v", empty)
+	}
+}
