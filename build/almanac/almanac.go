@@ -16,7 +16,8 @@ type Almanac struct {
 	at       map[string]int         // id or alias of an id → place in species
 	names    map[string][]Candidate // folded name → what it may mean, best kind first
 	genera   map[string]bool        // folded genera of all names
-	doubtful map[string]string      // folded trade name that must ask → why
+	care     map[Kind]*Care
+	doubtful map[string]string // folded trade name that must ask → why
 	listed   []listed
 	newest   quantity.Date
 }
@@ -26,6 +27,9 @@ func Open() (*Almanac, error) { return open(tables) }
 
 // The headers of the tables.
 const (
+	traitColumns = "taxon,kind,poison,harms,poison_basis,poison_source,salt_ppt,salt_basis,salt_source,carbon,carbon_basis," +
+		"carbon_source,rooting,crown_above,season,season_basis"
+	careColumns    = "kind,part,en,de,basis,source"
 	profileColumns = "taxon,common_name,family,habit,placement,height_min_cm,height_max_cm,spread_cm,temp_min_c,temp_max_c," +
 		"ph_min,ph_max,gh_min_d,gh_max_d,kh_min_d,kh_max_d,light_ppfd_min,light_ppfd_good,light_ppfd_max,co2_need,feeding," +
 		"growth,rgr_per_day,propagation,cutting_size,spacing_cm,melts_on_moving,melt_note,conversion_note,weediness," +
@@ -40,16 +44,19 @@ const (
 func open(fsys fs.FS) (*Almanac, error) {
 	profiles := readTable(fsys, "profiles.csv", profileColumns)
 	names := readTable(fsys, "names.csv", nameColumns)
+	traits := readTable(fsys, "traits.csv", traitColumns)
+	care := readTable(fsys, "care.csv", careColumns)
 	doubtful := readTable(fsys, "doubtful.csv", "name,source")
 	lists := readTable(fsys, "lists.csv", listColumns)
 	regulated := readTable(fsys, "regulated.csv", regulatedColumns)
 
-	a := &Almanac{doubtful: map[string]string{}, listed: readListed(regulated, lists)}
+	a := &Almanac{doubtful: map[string]string{}, care: readCare(care), listed: readListed(regulated, lists)}
 	species, mergeErr := merge(readNames(names), readProfiles(profiles))
+	traitsErr := joinTraits(species, readTraits(traits), a.care)
 	for _, r := range doubtful.rows {
 		a.doubtful[fold(r.must("name"))] = r.must("source")
 	}
-	if err := errors.Join(profiles.err(), names.err(), doubtful.err(), lists.err(), regulated.err(), mergeErr); err != nil {
+	if err := errors.Join(profiles.err(), names.err(), traits.err(), care.err(), doubtful.err(), lists.err(), regulated.err(), mergeErr, traitsErr); err != nil {
 		return nil, err
 	}
 	a.species = species
@@ -81,6 +88,9 @@ func (a *Almanac) All() []Species {
 	return out
 }
 
+// Care gives how a kind of plant is handled; nil for a kind that is not known.
+func (a *Almanac) Care(k Kind) *Care { return a.care[k] }
+
 // Retrieved is the day on which the newest row of the regulated lists was looked up: a build warns when it is over
 // twelve months ago (project choice).
 func (a *Almanac) Retrieved() quantity.Date { return a.newest }
@@ -88,6 +98,7 @@ func (a *Almanac) Retrieved() quantity.Date { return a.newest }
 // clone copies what a caller could otherwise change.
 func (s Species) clone() Species {
 	s.Synonyms, s.TradeNames, s.Misapplied = slices.Clone(s.Synonyms), slices.Clone(s.TradeNames), slices.Clone(s.Misapplied)
+	s.Poison.Harms = slices.Clone(s.Poison.Harms)
 	s.Melts, s.Weediness = copyOf(s.Melts), copyOf(s.Weediness)
 	return s
 }

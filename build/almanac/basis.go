@@ -8,8 +8,9 @@ import (
 // The bases that a column can have, best first.
 const (
 	OwnFigure      = "the grower's own figure"
-	Seen           = "seen"   // found and read in what was published
-	Memory         = "memory" // published, written from memory
+	Seen           = "seen"        // found and read in what was published
+	SecondHand     = "second-hand" // read where somebody cites it
+	Memory         = "memory"      // published, written from memory
 	CommonPractice = "common practice"
 )
 
@@ -77,7 +78,9 @@ func weaker(a, b string) string {
 	return b
 }
 
-func rank(basis string) int { return slices.Index([]string{Seen, Memory, CommonPractice}, basis) }
+func rank(basis string) int {
+	return slices.Index([]string{Seen, SecondHand, Memory, CommonPractice}, basis)
+}
 
 // clause is one statement of a basis_detail: "temp and ph_min: memory".
 type clause struct {

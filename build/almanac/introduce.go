@@ -15,7 +15,7 @@ func (a *Almanac) Introduce(id, taxon, common string, own Profile) Species {
 		s, known = a.lend(id, cmp.Or(taxon, id))
 	}
 	if !known {
-		return NewSpecies(id, taxon, common, own)
+		return a.cared(NewSpecies(id, taxon, common, own))
 	}
 	if taxon != "" {
 		s.Taxon = taxon
@@ -23,7 +23,13 @@ func (a *Almanac) Introduce(id, taxon, common string, own Profile) Species {
 	if common != "" {
 		s.Common = common
 	}
-	return With(s, own)
+	return a.cared(With(s, own))
+}
+
+// cared gives a species of the grower's file its care.
+func (a *Almanac) cared(s Species) Species {
+	s.Care = a.care[s.Kind]
+	return s
 }
 
 // lend finds the species to which taxon belongs, and gives its profile under the id of the grower's file.

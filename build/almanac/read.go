@@ -22,7 +22,6 @@ func readProfiles(t *table) []Species {
 			PublishedSeen: r.one("published_seen", "primary", "second-hand", "none"),
 		}
 		s.ID = idOf(s.Taxon)
-		s.warnOfSap()
 		out = append(out, s)
 	}
 	return out
@@ -85,7 +84,7 @@ func readNames(t *table) []Species {
 			Profile:  Profile{Habit: readHabit(r, "growth_habit")},
 			Synonyms: r.list("older_synonyms"), Misapplied: r.list("misapplied_names"), TradeNames: r.list("trade_names"),
 			Native: r.must("native_range"), NameNote: r.text("note"),
-			NameBasis: r.one("basis", Seen, Memory), NameSource: r.text("basis_source"),
+			NameBasis: r.one("basis", Seen, SecondHand, Memory), NameSource: r.text("basis_source"),
 		}
 		if s.NameBasis == Seen && s.NameSource == "" {
 			r.fault("basis_source", "is empty though the row was seen")
@@ -94,7 +93,6 @@ func readNames(t *table) []Species {
 			s.Common = s.TradeNames[0]
 		}
 		s.ID = idOf(s.Taxon)
-		s.warnOfSap()
 		out = append(out, s)
 	}
 	return out

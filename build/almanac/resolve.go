@@ -119,6 +119,7 @@ func (a *Almanac) indexNames() {
 	for _, s := range a.species {
 		a.genera[firstWord(s.Taxon)] = true
 		a.add(s.Taxon, Candidate{s.ID, s.Taxon, Accepted})
+		a.put(spaced(s.ID), Candidate{s.ID, s.Taxon, Accepted})
 		if genus, ok := strings.CutSuffix(s.Taxon, " spp."); ok {
 			a.add(genus, Candidate{s.ID, s.Taxon, Accepted})
 		}

@@ -14,8 +14,10 @@ type Species struct {
 	Common string // one English name, or ""
 	Family string // "" when not known
 	Profile
-	Profiled       bool // the almanac holds a profile, its own or lent
-	RGR            Rate // published relative growth rate; zero when none was found
+	Traits
+	Care           *Care // how its kind is handled, shared and never changed; nil where the kind is not known
+	Profiled       bool  // the almanac holds a profile, its own or lent
+	RGR            Rate  // published relative growth rate; zero when none was found
 	CuttingSize    string
 	MeltNote       string
 	ConversionNote string
@@ -121,10 +123,10 @@ func (s *Species) words(column string) string {
 }
 
 // With lays the grower's own figures over s, column by column; every column that own has written, be it "unknown",
-// replaces that of s and is noted in Own. s itself is not changed.
+// replaces that of s and is noted in Own. A habit of its own makes another kind. s itself is not changed.
 func With(s Species, own Profile) Species {
 	s.Own = slices.Clone(s.Own)
-	p := &s.Profile
+	p, habit := &s.Profile, s.Habit
 	replace(&s, "temperature", &p.Temperature, own.Temperature)
 	replace(&s, "ph", &p.PH, own.PH)
 	replace(&s, "gh", &p.GH, own.GH)
@@ -142,6 +144,9 @@ func With(s Species, own Profile) Species {
 	replaceWord(&s, "habit", &p.Habit, own.Habit)
 	replaceWord(&s, "propagation", &p.Propagation, own.Propagation)
 	replaceRank(&s, "weediness", &p.Weediness, own.Weediness)
+	if s.Kind == NoKind || own.Habit != "" && own.Habit != habit {
+		s.Kind = kindByHabit(s)
+	}
 	return s
 }
 

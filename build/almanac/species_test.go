@@ -149,8 +149,8 @@ func TestBasis(t *testing.T) {
 		{"riccia-fluitans", "co2", Seen, "rgr, co2_need: seen"},
 		{"riccia-fluitans", "cutting-size", CommonPractice, "common practice"},
 		{"ammannia-gracilis", "rgr", "", ""},
-		{"anubias-afzelii", "habit", Memory, ""},
-		{"anubias-afzelii", "temperature", "", ""},
+		{"lagarosiphon-major", "habit", Seen, "https://www.law.cornell.edu/cfr/text/7/360.200 (name); range from memory"},
+		{"lagarosiphon-major", "temperature", "", ""},
 	} {
 		s, ok := a.Species(c.id)
 		if b, d := s.Basis(c.column); !ok || b != c.basis || d != c.detail {

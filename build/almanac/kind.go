@@ -1,0 +1,136 @@
+package almanac
+
+import "strings"
+
+// Kind is how a plant is grown and handled.
+type Kind string
+
+// The kinds of growing. A plant that fits two has the one in which it is mostly passed on.
+const (
+	NoKind          Kind = "" // not known
+	Stem            Kind = "stem"
+	ClingingStem    Kind = "clinging-stem"
+	BranchingStem   Kind = "branching-stem"
+	StemCarpet      Kind = "stem-carpet"
+	RunnerCarpet    Kind = "runner-carpet"
+	RunnerRosette   Kind = "runner-rosette"
+	PlantletRosette Kind = "plantlet-rosette" // plantlets on the flower stalk
+	Crypt           Kind = "crypt"
+	Tuft            Kind = "tuft"
+	Rhizome         Kind = "rhizome"         // on wood or stone
+	RootingRhizome  Kind = "rooting-rhizome" // may root in soil
+	Bulb            Kind = "bulb"
+	WaterLily       Kind = "water-lily"
+	FloatingLeaved  Kind = "floating-leaved" // rooted, leaves on the surface
+	Moss            Kind = "moss"
+	Liverwort       Kind = "liverwort"       // clings
+	LooseLiverwort  Kind = "loose-liverwort" // does not cling
+	Weighted        Kind = "weighted"        // rootless, held down
+	Marimo          Kind = "marimo"
+	Bladderwort     Kind = "bladderwort"
+	FloatingRosette Kind = "floating-rosette"
+	FloatingFrond   Kind = "floating-frond"
+	FloatingStem    Kind = "floating-stem"
+	FrondPlantlets  Kind = "frond-plantlets" // fern with plantlets on its fronds
+	Emersed         Kind = "emersed"
+	Annual          Kind = "annual"
+)
+
+var kinds = []Kind{Stem, ClingingStem, BranchingStem, StemCarpet, RunnerCarpet, RunnerRosette, PlantletRosette, Crypt,
+	Tuft, Rhizome, RootingRhizome, Bulb, WaterLily, FloatingLeaved, Moss, Liverwort, LooseLiverwort, Weighted, Marimo,
+	Bladderwort, FloatingRosette, FloatingFrond, FloatingStem, FrondPlantlets, Emersed, Annual}
+
+// Phrase is a text of the almanac with how it is known.
+type Phrase struct {
+	EN, DE string
+	Basis  string // one of the bases of [Species.Basis]
+	Source string
+}
+
+// In gives the phrase in a language of BCP 47: German, else English.
+func (p Phrase) In(lang string) string {
+	if p.DE != "" && (lang == "de" || strings.HasPrefix(lang, "de-")) {
+		return p.DE
+	}
+	return p.EN
+}
+
+// Care is how a kind of plant is handled.
+type Care struct {
+	Kind      Kind
+	Name      Phrase // of the kind: stem plant
+	Place     Phrase // how to plant or fix it
+	Depth     Phrase
+	Above     Phrase // what must stay above the bottom
+	Feel      Phrase // the part that is firm while the plant is alive
+	Normal    Phrase // in the first two weeks
+	Alarm     Phrase
+	Roots     Phrase // when it roots or grips
+	Trim      Phrase // the first trim
+	Propagate Phrase
+	Never     Phrase
+}
+
+// part gives the named part of the care; nil where there is none of that name.
+func (c *Care) part(name string) *Phrase {
+	return map[string]*Phrase{"name": &c.Name, "place": &c.Place, "depth": &c.Depth, "above": &c.Above, "feel": &c.Feel,
+		"normal": &c.Normal, "alarm": &c.Alarm, "roots": &c.Roots, "trim": &c.Trim, "propagate": &c.Propagate,
+		"never": &c.Never}[name]
+}
+
+const careParts = 11
+
+// readCare reads the table of care: for every kind all parts, once.
+func readCare(t *table) map[Kind]*Care {
+	out, n := map[Kind]*Care{}, map[Kind]int{}
+	for _, r := range t.rows {
+		k := readKind(r)
+		if out[k] == nil {
+			out[k] = &Care{Kind: k}
+		}
+		p := out[k].part(r.must("part"))
+		if p == nil || p.EN != "" {
+			r.fault("part", "%q is no part, or comes twice", r.text("part"))
+			continue
+		}
+		*p = Phrase{r.must("en"), r.must("de"), readBasis(r, "basis"), r.text("source")}
+		n[k]++
+	}
+	for _, k := range kinds {
+		if n[k] != careParts {
+			t.faultf("kind %q has %d parts of %d", k, n[k], careParts)
+		}
+	}
+	return out
+}
+
+func readKind(r row) Kind {
+	words := make([]string, len(kinds))
+	for i, k := range kinds {
+		words[i] = string(k)
+	}
+	return Kind(r.one("kind", words...))
+}
+
+// kindByHabit is the kind of a plant of which only the habit is known. A fern on wood or stone is a rhizome.
+func kindByHabit(s Species) Kind {
+	switch s.Habit {
+	case "stem", "rhizome", "moss", "bulb":
+		return Kind(s.Habit)
+	case "rosette":
+		if firstWord(s.Taxon) == "cryptocoryne" {
+			return Crypt
+		}
+		return RunnerRosette
+	case "carpet":
+		return RunnerCarpet
+	case "floating":
+		return FloatingRosette
+	case "fern":
+		if s.Placement == "hardscape" {
+			return Rhizome
+		}
+		return FrondPlantlets
+	}
+	return NoKind
+}

@@ -1,0 +1,97 @@
+package almanac
+
+import (
+	"slices"
+	"strings"
+	"testing"
+)
+
+// Every kind that a row of the traits has is handled in words, in both languages, and none of them is there for nothing.
+func TestEveryKindIsUsedAndSaid(t *testing.T) {
+	a := openEmbedded(t)
+	used := map[Kind]bool{}
+	for _, s := range a.All() {
+		used[s.Kind] = true
+		if s.Care == nil || s.Care.Kind != s.Kind {
+			t.Errorf("%s: kind %q has no care", s.ID, s.Kind)
+		}
+	}
+	for _, k := range kinds {
+		c := a.Care(k)
+		if !used[k] || c == nil {
+			t.Errorf("kind %q: used %v, care %v", k, used[k], c != nil)
+			continue
+		}
+		for _, p := range []Phrase{c.Name, c.Place, c.Depth, c.Above, c.Feel, c.Normal, c.Alarm, c.Roots, c.Trim, c.Propagate, c.Never} {
+			if p.EN == "" || p.DE == "" || p.In("de-AT") != p.DE || p.In("en-GB") != p.EN || p.In("fr") != p.EN {
+				t.Errorf("%s: %+v", k, p)
+			}
+			if strings.ContainsAny(p.EN+p.DE, "'\"") {
+				t.Errorf("%s: plain quotes in %q or %q", k, p.EN, p.DE)
+			}
+		}
+	}
+	if a.Care("hedge") != nil {
+		t.Error("there is care for a kind that is none")
+	}
+}
+
+// Single traits against their published sources.
+func TestTraits(t *testing.T) {
+	a := openEmbedded(t)
+	of := func(id string) Species {
+		s, ok := a.Species(id)
+		if !ok {
+			t.Fatalf("no %s", id)
+		}
+		return s
+	}
+	if s := of("lobelia-cardinalis"); s.Poison.Part != "all parts" || !slices.Equal(s.Poison.Harms, []string{"people", "cats", "dogs"}) || s.Poison.Basis != Seen {
+		t.Errorf("Lobelia cardinalis: %+v", s.Poison) // lobeline: Univ. of Pennsylvania, poisonous plants
+	}
+	if s := of("ranunculus-inundatus"); s.Poison.Part != "sap" || s.Sap {
+		t.Errorf("Ranunculus inundatus: %+v, arum %v", s.Poison, s.Sap) // protoanemonin, no arum
+	}
+	if s := of("bacopa-caroliniana"); s.Poison.Known() || s.Poison.Part != "none known" || s.Poison.Basis != Memory {
+		t.Errorf("Bacopa caroliniana: %+v", s.Poison)
+	}
+	if s := of("vallisneria-americana"); s.Salt.PPT != 12 || s.Salt.Basis != Seen { // Twilley & Barko 1990
+		t.Errorf("Vallisneria americana: %+v", s.Salt)
+	}
+	if s := of("rotala-macrandra"); s.Salt.Basis != "" || s.Salt.PPT != 0 || s.Carbon.Use != "unknown" || s.Carbon.Basis != "" {
+		t.Errorf("Rotala macrandra: %+v, %+v", s.Salt, s.Carbon)
+	}
+	if s := of("egeria-densa"); !s.Carbon.Bicarbonate() {
+		t.Errorf("Egeria densa: %+v", s.Carbon)
+	}
+	if s := of("fontinalis-antipyretica"); s.Carbon.Use != "co2-only" || s.Carbon.Basis != Seen { // Bain & Proctor 1980
+		t.Errorf("Fontinalis antipyretica: %+v", s.Carbon)
+	}
+	if s := of("anubias-barteri"); s.Kind != Rhizome || !s.CrownAbove || s.Rooting != "clings" {
+		t.Errorf("Anubias barteri: %v, %v, %q", s.Kind, s.CrownAbove, s.Rooting)
+	}
+}
+
+// The kind of a plant that only the grower's file knows follows its habit, and a habit of its own overrules the almanac.
+func TestKindOfAnOwnPlant(t *testing.T) {
+	a := openEmbedded(t)
+	for _, c := range []struct {
+		name, id, taxon string
+		own             Profile
+		want            Kind
+	}{
+		{"a cultivar is handled as its species", "petite", "Anubias barteri 'Petite'", Profile{}, Rhizome},
+		{"an unknown crypt", "c-x", "Cryptocoryne nobodyi", Profile{Habit: "rosette"}, Crypt},
+		{"an unknown rosette", "x-y", "Nonsensia plantarum", Profile{Habit: "rosette"}, RunnerRosette},
+		{"an unknown fern on wood", "x-y", "Nonsensia plantarum", Profile{Habit: "fern", Placement: "hardscape"}, Rhizome},
+		{"an unknown fern", "x-y", "Nonsensia plantarum", Profile{Habit: "fern"}, FrondPlantlets},
+		{"nothing known", "x-y", "Nonsensia plantarum", Profile{}, NoKind},
+		{"the almanac's habit over again", "riccia-fluitans", "", Profile{Habit: "moss"}, LooseLiverwort},
+		{"grown otherwise", "riccia-fluitans", "", Profile{Habit: "floating"}, FloatingRosette},
+	} {
+		s := a.Introduce(c.id, c.taxon, "", c.own)
+		if s.Kind != c.want || s.Care != a.Care(c.want) {
+			t.Errorf("%s: %q", c.name, s.Kind)
+		}
+	}
+}
