@@ -25,7 +25,7 @@ no JSON
 
 func TestTableOfFigures(t *testing.T) {
 	got := tableOf(map[string]figures{
-		"build/y": {"b": 1234567, "a": 12}, hostileFigures: {"c": 100}, fuzzInputs: {"build/x FuzzA": 1000, "build/gone FuzzB": 5}, fuzzSeconds: {"build/x FuzzA": 600},
+		"build/y": {"b": 1234567, "a": 12}, "build/z": {"c": 100}, fuzzInputs: {"build/x FuzzA": 1000, "build/gone FuzzB": 5}, fuzzSeconds: {"build/x FuzzA": 600},
 	}, []target{{"./build/x", "FuzzA"}, {"./build/x", "FuzzNew"}})
 	want := "\n| counted | |\n|---|---|\n| a | 12 |\n| b | 1,234,567 |\n| c | 100 |\n" +
 		"\n| fuzz target | inputs tried | in |\n|---|---|---|\n| `FuzzA` in `build/x` | 1,000 | 10 min |\n| all | 1,000 | |\n\n"

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -49,34 +50,53 @@ func fuzzTargets() ([]target, error) {
 	return out, nil
 }
 
-// fuzzSpan is how long a target runs when nothing is said, and with -long.
-const fuzzSpan, longFuzzSpan = 30 * time.Second, 10 * time.Minute
+// Without a span of its own, each commit fuzzes for fuzzAll in turns of fuzzTurn: the targets take turns by the commit's
+// name, and all of them try their seeds in every run of the tests. With -long each has longFuzzSpan.
+const fuzzAll, fuzzTurn, longFuzzSpan = 30 * time.Second, 5 * time.Second, 10 * time.Minute
 
-// fuzzAtOnce is how many targets run side by side: two for each of two processors, since a target also waits for its own
-// worker, and is built before it runs. Long runs leave a processor to others.
-func fuzzAtOnce(span time.Duration) int {
-	if span > time.Minute {
-		return 2
+// fuzzAtOnce is how many targets run side by side.
+const fuzzAtOnce = 2
+
+// turn picks the targets of this commit, and how long each runs.
+func (c *checker) turn(ctx context.Context, all []target) ([]target, time.Duration) {
+	switch {
+	case c.fuzz >= 0:
+		return all, c.fuzz
+	case c.long:
+		return all, longFuzzSpan
 	}
-	return 4
+	head, err := exec.CommandContext(ctx, "git", "rev-parse", "HEAD").Output()
+	if err != nil {
+		head = nil // no repository: the first ones
+	}
+	first := int(crc32.ChecksumIEEE(head) % uint32(len(all)))
+	var out []target
+	for i := range min(int(fuzzAll/fuzzTurn), len(all)) {
+		out = append(out, all[(first+i)%len(all)])
+	}
+	return out, fuzzTurn
 }
 
 // The sources under which the inputs of each target are recorded, and for how long it ran.
 const fuzzInputs, fuzzSeconds = "fuzz inputs", "fuzz seconds"
 
-// fuzz runs every target for a span and records how many inputs each tried.
+// fuzz runs the targets whose turn it is and records how many inputs each tried.
 func fuzz(ctx context.Context, c *checker) (passed, failed int, err error) {
 	targets, err := fuzzTargets()
 	if err != nil {
 		return 0, 0, err
 	}
 	targets = slices.DeleteFunc(targets, func(t target) bool { return c.fuzz == 0 || !strings.Contains(t.String(), c.target) })
+	if len(targets) == 0 {
+		return 0, 0, nil
+	}
+	targets, span := c.turn(ctx, targets)
 	var mu sync.Mutex
 	var g errgroup.Group
-	g.SetLimit(fuzzAtOnce(c.fuzz))
+	g.SetLimit(fuzzAtOnce)
 	for _, t := range targets {
 		g.Go(func() error {
-			out, err := t.run(ctx, c.fuzz)
+			out, err := t.run(ctx, span)
 			mu.Lock()
 			defer mu.Unlock()
 			if err != nil {
@@ -87,7 +107,7 @@ func fuzz(ctx context.Context, c *checker) (passed, failed int, err error) {
 			passed++
 			tried := inputsTried(string(out))
 			fmt.Fprintf(c.out, "   %-28s %-18s %d inputs\n", t.name, t.pkg, tried)
-			return errors.Join(c.record(fuzzInputs, figures{t.String(): tried}), c.record(fuzzSeconds, figures{t.String(): int(c.fuzz.Seconds())}))
+			return errors.Join(c.record(fuzzInputs, figures{t.String(): tried}), c.record(fuzzSeconds, figures{t.String(): int(span.Seconds())}))
 		})
 	}
 	return passed, failed, g.Wait()

@@ -6,10 +6,8 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"maps"
 	"os"
 	"os/exec"
-	"slices"
 	"strings"
 )
 
@@ -51,47 +49,42 @@ func (c *checker) plain(ctx context.Context, name string, args ...string) (int, 
 // event is a line of go test -json.
 type event struct{ Action, Package, Test, Output, Key, Value string }
 
-// unraced are the packages whose sums are one goroutine's from end to end (and the tool that times the others): the race
-// detector takes minutes over them and has nothing to see.
-var unraced = []string{"slipleaf/build/picture", "slipleaf/build/draw", "slipleaf/cmd/gauge"}
-
-// toilsome are tests that make many photos or whole sites. They too run without the race detector, which sees the same
-// code at work in TestPhotosReachTheirPages, TestDemoIsTheSameWithOneWorker and build/preview.
-var toilsome = map[string][]string{
-	"slipleaf/build/site": {
-		"TestBadPhotosAreComplainedAbout", "TestABuildThatRemembersIsACleanBuild", "TestCacheIsOnlyACache", "TestLinkPreviews",
-		"TestAPhotoThatGoesAwayIsMissed", "TestAFileThatWasAwayComesBack", "TestUpdatedTellsOfChanges", "TestPhotoCacheSeesAChange", "TestViewsOfATankStandInOrder",
-	},
-	"slipleaf/cmd/slipleaf": {"TestKilledWhileKeepingLeavesNoBadCache"},
+// raced are the packages in which several goroutines work on the same things, each with the tests that set them to work;
+// all others are one goroutine's from end to end, and the detector would only make them slow.
+var raced = []struct{ pkg, tests string }{
+	{"./build/preview", "."},
+	{"./build/journal", "Workers|Reader"},
+	{"./build/site", "TestDemoIsTheSameWithOneWorker|TestPhotosReachTheirPages"},
+	{"./cmd/slipleaf", "TestPublishesAtOnce"},
 }
 
-// anyOf is the pattern of the go tool for just these tests.
-func anyOf(names []string) string { return "^(" + strings.Join(names, "|") + ")$" }
-
-// tests runs every test, most with the race detector, and counts them.
+// tests runs every test once.
 func tests(ctx context.Context, c *checker) (passed, failed int, err error) {
-	list, err := exec.CommandContext(ctx, "go", "list", "./...").Output()
-	if err != nil {
-		return 0, 0, fmt.Errorf("go list: %w", err)
-	}
-	raced := slices.DeleteFunc(strings.Fields(string(list)), func(pkg string) bool { return slices.Contains(unraced, pkg) })
-	runs := [][]string{append([]string{"-race", "-skip", anyOf(slices.Concat(slices.Collect(maps.Values(toilsome))...))}, raced...), unraced}
-	for _, pkg := range slices.Sorted(maps.Keys(toilsome)) {
-		runs = append(runs, []string{"-run", anyOf(toilsome[pkg]), pkg})
-	}
-	for _, args := range runs {
-		p, f, err := c.goTest(ctx, append([]string{"test", "-json", "-timeout", "20m"}, args...))
-		passed, failed = passed+p, failed+f
-		if err != nil {
+	return c.goTest(ctx, []string{"./..."})
+}
+
+// race runs those with the race detector.
+func race(ctx context.Context, c *checker) (passed, failed int, err error) {
+	for _, r := range raced {
+		p, f, err := c.goTest(ctx, []string{"-race", "-short", "-run", r.tests, r.pkg})
+		if err == nil && p+f == 0 {
+			err = fmt.Errorf("%s has no test like %s", r.pkg, r.tests)
+		}
+		if passed, failed = passed+p, failed+f; err != nil {
 			return passed, failed, err
 		}
 	}
 	return passed, failed, nil
 }
 
+// browser looks at the published demonstration from outside.
+func browser(ctx context.Context, c *checker) (passed, failed int, err error) {
+	return c.goTest(ctx, []string{"-tags", "browser", "./cmd/check/browser"})
+}
+
 // goTest runs the go tool's test once and counts.
 func (c *checker) goTest(ctx context.Context, args []string) (passed, failed int, err error) {
-	cmd := exec.CommandContext(ctx, "go", args...)
+	cmd := exec.CommandContext(ctx, "go", append([]string{"test", "-json", "-timeout", "20m"}, args...)...)
 	cmd.Env = append(os.Environ(), "SLIPLEAF_CHECK=1")
 	var stderr bytes.Buffer
 	cmd.Stderr = &stderr

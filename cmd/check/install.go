@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -99,6 +100,20 @@ func upToDate(source, made string) bool {
 	s, err := os.Stat(source)
 	m, err2 := os.Stat(made)
 	return err == nil && err2 == nil && !m.ModTime().Before(s.ModTime())
+}
+
+// files lists the regular files under dir, relative and sorted.
+func files(dir string) ([]string, error) {
+	var out []string
+	err := filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		rel, err := filepath.Rel(dir, p)
+		out = append(out, rel)
+		return err
+	})
+	return out, err
 }
 
 func tail(b []byte, n int) []byte {

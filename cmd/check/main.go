@@ -10,17 +10,11 @@ import (
 
 func main() {
 	only := flag.String("only", "", "run only the steps whose name holds this word")
-	long := flag.Bool("long", false, "run the long checks too: simulations, faults, ten minutes of fuzzing")
-	span := flag.Duration("fuzz", -1, "how long each fuzz target runs (30s; 10m with -long; 0: not at all)")
+	long := flag.Bool("long", false, "run the long tests too: simulations, thousands of kills, ten minutes of each fuzz target")
+	span := flag.Duration("fuzz", -1, "how long each fuzz target runs; without it 30 s in all, or 10 min each with -long; 0: not at all")
 	target := flag.String("target", "", "fuzz and count only what has this word in its package (and a fuzz target's name)")
-	update := flag.Bool("update", false, "make the stored pictures or figures anew (with -only pictures, readme or figures)")
+	update := flag.Bool("update", false, "write the figures that are counted (with -only figures)")
 	flag.Parse()
-	if *span < 0 {
-		*span = fuzzSpan
-		if *long {
-			*span = longFuzzSpan
-		}
-	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	c := checker{out: os.Stdout, ci: os.Getenv("CI") == "true", long: *long, only: *only, fuzz: *span, target: *target, update: *update}
 	ok := c.run(ctx)

@@ -25,10 +25,27 @@ type checker struct {
 	ci     bool
 	long   bool
 	only   string
-	fuzz   time.Duration // how long each fuzz target runs
+	fuzz   time.Duration // how long each fuzz target runs; negative: as -long has it
 	target string        // a word in the names of those that do
-	update bool          // make the stored pictures and figures anew
+	update bool          // write the figures
 	tmp    string        // a folder for what the steps make; removed at the end
+}
+
+// steps lists the checks in the order in which they run.
+func steps() []step {
+	return []step{
+		{"install", install},
+		{"gofmt", gofmt},
+		{"vet", vet},
+		{"staticcheck", staticcheck},
+		{"modules", modules},
+		{"supply", supply},
+		{"tests", tests},
+		{"race", race},
+		{"browser", browser},
+		{"fuzz", fuzz},
+		{"figures", tableOfFigures},
+	}
 }
 
 type result struct {

@@ -1,34 +1,28 @@
-package main
+//go:build browser
+
+package browser
 
 import (
 	"context"
 	"fmt"
 	"strconv"
+	"testing"
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 )
 
-// keyboard walks the pages that have controls by the keyboard alone: each control reached once, in the order of the
-// page, with a focus that shows; then it uses the filter and the form as somebody without a mouse does.
-func keyboard(ctx context.Context, c *checker) (passed, failed int, err error) {
-	if err := c.ensureSite(ctx); err != nil {
-		return 0, 0, err
-	}
-	b, err := c.start(ctx, c.site(), plainFonts)
-	if err != nil {
-		return 0, 0, err
-	}
-	defer b.stop()
+// By the keyboard alone each control of a page is reached once, in the order of the page, with a focus that shows; then
+// filter and form are used as somebody without a mouse does.
+func TestKeyboard(t *testing.T) {
+	b := start(t, made.demo, plainFonts)
 	var jobs []job
 	for _, p := range []string{"/", "/offers/", "/suit/", "/search/"} {
 		for _, width := range []int64{360, 1280} {
 			jobs = append(jobs, job{fmt.Sprintf("%s by Tab at %d px", p, width), func(ctx context.Context) ([]string, error) { return b.walk(ctx, p, width) }})
 		}
 	}
-	jobs = append(jobs, job{"the filter of /offers/", b.useFilter}, job{"the form of /suit/", b.useForm})
-	passed, failed = c.all(b, jobs)
-	return passed, failed, nil
+	b.all(t, append(jobs, job{"the filter of /offers/", b.useFilter}, job{"the form of /suit/", b.useForm}))
 }
 
 // walk presses Tab until the focus leaves the page.

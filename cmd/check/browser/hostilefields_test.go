@@ -1,4 +1,4 @@
-package main
+package browser
 
 import (
 	"encoding/json"
@@ -17,6 +17,13 @@ import (
 	"slipleaf/build/quantity"
 	"slipleaf/build/schema"
 )
+
+// inModule goes to the module's folder, where the names of files begin, unless the test is there already.
+func inModule(t *testing.T) {
+	if _, err := os.Stat("go.mod"); err != nil {
+		t.Chdir("../../..")
+	}
+}
 
 // object is a JSON Schema, or a part of one.
 type object map[string]any
@@ -144,7 +151,7 @@ func TestTheHostileJournalLeavesNoFieldOut(t *testing.T) {
 	t.Attr("figure", fmt.Sprintf("hostile fields carried: %d", count))
 }
 
-// read reads a hostile journal from a folder.
+// readHostile reads a hostile journal from a folder.
 func readHostile(t *testing.T, dir string) (*journal.Journal, journal.Complaints) {
 	t.Helper()
 	a, err := almanac.Open()
@@ -160,7 +167,7 @@ func readHostile(t *testing.T, dir string) (*journal.Journal, journal.Complaints
 
 // The hostile journal is one that the reader takes, and its friend's file one that is shown: else nothing would be tried.
 func TestTheHostileJournalIsTaken(t *testing.T) {
-	t.Chdir("../..")
+	inModule(t)
 	for _, words := range hostileRounds() {
 		dir := t.TempDir()
 		if err := writeHostile(dir, words); err != nil {
@@ -188,7 +195,7 @@ func TestTheHostileJournalIsTaken(t *testing.T) {
 
 // No field that takes an address takes one that runs a script or leaves its quotes.
 func TestHostileAddressesAreRefused(t *testing.T) {
-	t.Chdir("../..")
+	inModule(t)
 	dir := t.TempDir()
 	if err := writeHostile(dir, hostileWords[0]); err != nil {
 		t.Fatal(err)

@@ -1,4 +1,6 @@
-package main
+//go:build browser
+
+package browser
 
 import (
 	"context"
@@ -10,6 +12,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"testing"
 
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
@@ -24,46 +27,36 @@ var papers = []struct {
 // qrLabels is how many labels are put on paper and read back by a scanner; all are measured.
 const qrLabels = 12
 
-// printing prints every sheet and label of the demonstration: a sheet on one leaf, both sides if need be, at 9 pt or
-// more; a label of exactly 62 × 100 mm whose code, scanned at 300 dpi, is the sheet's address.
-func printing(ctx context.Context, c *checker) (passed, failed int, err error) {
+// Every sheet of the demonstration prints on one leaf, both sides if need be, at 9 pt or more; every label measures
+// exactly 62 × 100 mm, and its code, scanned at 300 dpi, is the sheet's address.
+func TestPrinting(t *testing.T) {
 	for _, tool := range []string{"pdfinfo", "pdftoppm", "zbarimg"} {
-		if _, err := exec.LookPath(tool); err != nil {
-			return 0, 0, fmt.Errorf("%s: %w", tool, errMissing)
-		}
+		need(t, tool)
 	}
-	if err := c.ensureSite(ctx); err != nil {
-		return 0, 0, err
-	}
-	all, err := pages(c.site())
-	if err != nil {
-		return 0, 0, err
-	}
+	all := demoPages(t)
 	address, err := siteAddress()
 	if err != nil {
-		return 0, 0, err
+		t.Fatal(err)
 	}
-	b, err := c.start(ctx, c.site(), plainFonts)
-	if err != nil {
-		return 0, 0, err
-	}
-	defer b.stop()
+	b := &printer{start(t, made.demo, plainFonts), t.TempDir()}
 	var jobs []job
 	for _, p := range having(all, func(kind string) bool { return kind == "sheets/*" }) {
-		jobs = append(jobs, job{p, func(ctx context.Context) ([]string, error) { return c.printSheet(ctx, b, p) }})
-	}
-	if len(jobs) == 0 {
-		return 0, 0, fmt.Errorf("the demonstration has no sheets")
+		jobs = append(jobs, job{p, func(ctx context.Context) ([]string, error) { return b.sheet(ctx, p) }})
 	}
 	for i, p := range having(all, func(kind string) bool { return kind == "sheets/*/label" }) {
 		want := ""
 		if i < qrLabels {
 			want = address + strings.TrimSuffix(p, "label/")
 		}
-		jobs = append(jobs, job{p, func(ctx context.Context) ([]string, error) { return c.printLabel(ctx, b, p, want) }})
+		jobs = append(jobs, job{p, func(ctx context.Context) ([]string, error) { return b.label(ctx, p, want) }})
 	}
-	passed, failed = c.all(b, jobs)
-	return passed, failed, nil
+	b.all(t, jobs)
+}
+
+// printer is a browser that prints into a folder.
+type printer struct {
+	*chromium
+	dir string
 }
 
 // siteAddress reads where the demonstration will live, without a slash at its end.
@@ -79,7 +72,7 @@ func siteAddress() (string, error) {
 	return strings.TrimSuffix(string(m[1]), "/"), nil
 }
 
-func (c *checker) printSheet(ctx context.Context, b *chromium, path string) ([]string, error) {
+func (b *printer) sheet(ctx context.Context, path string) ([]string, error) {
 	if err := chromedp.Do(ctx, look{width: 718, print: true}.set(), chromedp.Navigate(b.base+path)); err != nil {
 		return nil, err
 	}
@@ -88,7 +81,7 @@ func (c *checker) printSheet(ctx context.Context, b *chromium, path string) ([]s
 		return faults, err
 	}
 	for _, p := range papers {
-		info, err := c.pdf(ctx, path+p.name, p.size)
+		info, err := b.pdf(ctx, path+p.name, p.size)
 		if err != nil {
 			return faults, err
 		}
@@ -102,7 +95,7 @@ func (c *checker) printSheet(ctx context.Context, b *chromium, path string) ([]s
 	return faults, nil
 }
 
-func (c *checker) printLabel(ctx context.Context, b *chromium, path, want string) ([]string, error) {
+func (b *printer) label(ctx context.Context, path, want string) ([]string, error) {
 	if err := chromedp.Do(ctx, look{width: 718, print: true}.set(), chromedp.Navigate(b.base+path)); err != nil {
 		return nil, err
 	}
@@ -110,7 +103,7 @@ func (c *checker) printLabel(ctx context.Context, b *chromium, path, want string
 	if err != nil || want == "" {
 		return faults, err
 	}
-	info, err := c.pdf(ctx, path, papers[0].size)
+	info, err := b.pdf(ctx, path, papers[0].size)
 	if err != nil {
 		return faults, err
 	}
@@ -141,12 +134,12 @@ var (
 )
 
 // pdf prints the page of a tab on a paper, unless the page names its own, and measures the result.
-func (c *checker) pdf(ctx context.Context, name string, size chromedp.PaperSize) (pdfInfo, error) {
+func (b *printer) pdf(ctx context.Context, name string, size chromedp.PaperSize) (pdfInfo, error) {
 	data, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPaper(size), func(p *page.PrintToPDFParams) { yes := true; p.PreferCSSPageSize = &yes }))
 	if err != nil {
 		return pdfInfo{}, err
 	}
-	file := filepath.Join(c.tmp, url.PathEscape(name)+".pdf")
+	file := filepath.Join(b.dir, url.PathEscape(name)+".pdf")
 	if err := os.WriteFile(file, data, 0o600); err != nil {
 		return pdfInfo{}, err
 	}

@@ -1,12 +1,16 @@
-package main
+//go:build browser
+
+package browser
 
 import (
 	"context"
+	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
+	"testing"
 
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
@@ -16,8 +20,7 @@ import (
 // are taken with pinned fonts (fonts.go), and compared in blocks of 8 CSS px (compare.go), so that another version of
 // the browser, which draws the edges of letters a little otherwise, does not count. After a change that is meant:
 //
-//	go run ./cmd/check -only pictures -update
-//	go run ./cmd/check -only readme -update
+//	go test -tags browser ./cmd/check/browser -run Pictures -update
 var (
 	pictureDir    = filepath.Join("testdata", "pictures")
 	pictureWidths = []int64{360, 768, 1280}
@@ -41,35 +44,37 @@ type shot struct {
 	colours    int
 }
 
-// pictures takes and compares those of every kind of page at three widths in two schemes, at half their size.
-func pictures(ctx context.Context, c *checker) (int, int, error) {
-	return c.shoot(ctx, func(all []string) ([]shot, error) {
-		var out []shot
-		for _, p := range picturePages {
-			of := having(all, func(kind string) bool { return kind == p.kind })
-			if len(of) == 0 {
-				return nil, fmt.Errorf("the demonstration has no page of the kind %q", p.kind)
-			}
-			for _, w := range pictureWidths {
-				for _, dark := range []bool{false, true} {
-					scheme := map[bool]string{false: "light", true: "dark"}[dark]
-					file := filepath.Join(pictureDir, "pages", fmt.Sprintf("%s-%d-%s.png", p.name, w, scheme))
-					out = append(out, shot{file, of[0], look{width: w, dark: dark}, pictureHeight, 0.5, 16})
-				}
+// update makes the stored pictures anew.
+var update = flag.Bool("update", false, "make the stored pictures anew")
+
+// Every kind of page at three widths in two schemes, at half its size.
+func TestPictures(t *testing.T) {
+	all := demoPages(t)
+	var shots []shot
+	for _, p := range picturePages {
+		of := having(all, func(kind string) bool { return kind == p.kind })
+		if len(of) == 0 {
+			t.Fatalf("the demonstration has no page of the kind %q", p.kind)
+		}
+		for _, w := range pictureWidths {
+			for _, scheme := range []string{"light", "dark"} {
+				file := filepath.Join(pictureDir, "pages", fmt.Sprintf("%s-%d-%s.png", p.name, w, scheme))
+				shots = append(shots, shot{file, of[0], look{width: w, dark: scheme == "dark"}, pictureHeight, 0.5, 16})
 			}
 		}
-		return out, nil
-	})
+	}
+	shoot(t, shots)
 }
 
-// readme takes and compares the two pictures of the README: the first page, and the sheet of a parcel to Ohio.
-func readme(ctx context.Context, c *checker) (int, int, error) {
-	return c.shoot(ctx, func([]string) ([]shot, error) {
-		code, err := parcelTo("US-OH")
-		return []shot{
-			{filepath.Join(pictureDir, "home.png"), "/", look{width: 1280}, 1270, 1, 64},
-			{filepath.Join(pictureDir, "sheet.png"), "/sheets/" + code + "/", look{width: 500}, 1270, 1, 64},
-		}, err
+// The two pictures of the README: the first page, and the sheet of a parcel to Ohio.
+func TestReadmePictures(t *testing.T) {
+	code, err := parcelTo("US-OH")
+	if err != nil {
+		t.Fatal(err)
+	}
+	shoot(t, []shot{
+		{filepath.Join(pictureDir, "home.png"), "/", look{width: 1280}, 1270, 1, 64},
+		{filepath.Join(pictureDir, "sheet.png"), "/sheets/" + code + "/", look{width: 500}, 1270, 1, 64},
 	})
 }
 
@@ -92,39 +97,23 @@ func parcelTo(region string) (string, error) {
 	return "", fmt.Errorf("no parcel to %s has a code", region)
 }
 
-// shoot takes the pictures of a plan, and stores them or compares them with what is stored.
-func (c *checker) shoot(ctx context.Context, plan func(all []string) ([]shot, error)) (passed, failed int, err error) {
-	if err := c.ensureSite(ctx); err != nil {
-		return 0, 0, err
-	}
-	all, err := pages(c.site())
-	if err != nil {
-		return 0, 0, err
-	}
-	shots, err := plan(all)
-	if err != nil {
-		return 0, 0, err
-	}
-	b, err := c.start(ctx, c.site(), fineFonts)
-	if err != nil {
-		return 0, 0, err
-	}
-	defer b.stop()
+// shoot takes pictures, and stores them or compares them with what is stored.
+func shoot(t *testing.T, shots []shot) {
+	b := start(t, made.demo, fineFonts)
 	var jobs []job
 	for _, s := range shots {
-		jobs = append(jobs, job{s.file, func(ctx context.Context) ([]string, error) {
+		jobs = append(jobs, job{filepath.Base(s.file), func(ctx context.Context) ([]string, error) {
 			taken, err := b.take(ctx, s)
 			if err != nil {
 				return nil, err
 			}
-			if c.update {
+			if *update {
 				return nil, store(s.file, taken, s.colours)
 			}
 			return compareStored(s.file, taken)
 		}})
 	}
-	passed, failed = c.all(b, jobs)
-	return passed, failed, nil
+	b.all(t, jobs)
 }
 
 // take takes one picture, as a PNG.

@@ -1,14 +1,15 @@
-package main
+//go:build browser
+
+package browser
 
 import (
-	"context"
-	"fmt"
 	"math"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
+	"testing"
 )
 
 // Contrast ratios that WCAG 2.2 asks for: 1.4.3 for text, 1.4.11 for controls and the parts of a picture that carry
@@ -26,37 +27,23 @@ var (
 	token      = regexp.MustCompile(`--([a-z-]+):\s*(#[0-9a-fA-F]{3,6})\b`)
 )
 
-// contrast works out every pair of the theme's tokens in light, dark and print, by the formula of WCAG 2.2; then it looks
-// at what is drawn with them.
-func contrast(ctx context.Context, c *checker) (passed, failed int, err error) {
-	if passed, failed, err = c.tokens(); err != nil {
-		return passed, failed, err
-	}
-	p, f, err := c.marks(ctx)
-	return passed + p, failed + f, err
-}
-
-// tokens works out the pairs of tokens.
-func (c *checker) tokens() (passed, failed int, err error) {
+// Every pair of the theme's colours in light, dark and print, by the formula of WCAG 2.2.
+func TestContrast(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join("themes", "bench", "styles", "00-tokens.css"))
 	if err != nil {
-		return 0, 0, err
+		t.Fatal(err)
 	}
 	for name, set := range schemes(string(text)) {
 		check := func(fore, back string, least float64) {
 			f, okF := set[fore]
 			b, okB := set[back]
-			r := ratio(f, b)
-			if okF && okB && r >= least {
-				passed++
-				return
+			if r := ratio(f, b); !okF || !okB || !(r >= least) {
+				t.Errorf("%s: %s (%s) on %s (%s): %.2f of %.1f", name, fore, f, back, b, r, least)
 			}
-			failed++
-			fmt.Fprintf(c.out, "   %s: %s (%s) on %s (%s): %.2f of %.1f\n", name, fore, f, back, b, r, least)
 		}
 		for _, g := range grounds {
-			for _, t := range textTokens {
-				check(t, g, textContrast)
+			for _, text := range textTokens {
+				check(text, g, textContrast)
 			}
 			check("line", g, markContrast)
 		}
@@ -67,7 +54,6 @@ func (c *checker) tokens() (passed, failed int, err error) {
 		}
 		check("on-leaf", "leaf", textContrast)
 	}
-	return passed, failed, nil
 }
 
 // schemes reads the colours of each scheme; what a scheme does not name is as in light.

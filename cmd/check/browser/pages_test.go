@@ -1,12 +1,13 @@
-package main
+//go:build browser
+
+package browser
 
 import (
 	"context"
 	"embed"
-	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
+	"testing"
 
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
@@ -46,46 +47,25 @@ func do(ctx context.Context, name string) error {
 	return chromedp.Do(ctx, chromedp.Evaluate[chromedp.Void](string(text)))
 }
 
-// axe reads the rules' program.
-func axe() (string, error) {
-	text, err := os.ReadFile(filepath.Join(nodeDir, "node_modules", "axe-core", "axe.min.js"))
-	if errors.Is(err, os.ErrNotExist) {
-		return "", fmt.Errorf("axe-core: %w", errMissing)
-	}
-	return string(text), err
-}
-
-// browser reads pages of every kind in every look: the rules of accessibility, what does not fit, what moves or
-// shifts, and what the browser complains of. On the narrow page it sets the text wider, on the wide one larger.
-func browser(ctx context.Context, c *checker) (passed, failed int, err error) {
-	rules, err := axe()
+// Pages of every kind in every look: the rules of accessibility, what does not fit, what moves or shifts, and what the
+// browser complains of. On the narrow page the text is set wider, on the wide one larger.
+func TestPages(t *testing.T) {
+	rules, err := os.ReadFile(needNode(t, "axe-core", "axe.min.js"))
 	if err != nil {
-		return 0, 0, err
+		t.Fatal(err)
 	}
-	if err := c.ensureSite(ctx); err != nil {
-		return 0, 0, err
-	}
-	all, err := pages(c.site())
-	if err != nil {
-		return 0, 0, err
-	}
-	b, err := c.start(ctx, c.site(), plainFonts)
-	if err != nil {
-		return 0, 0, err
-	}
-	defer b.stop()
+	b := start(t, made.demo, plainFonts)
 	var jobs []job
-	for _, p := range some(all, pagesPerKind) {
+	for _, p := range some(demoPages(t), pagesPerKind) {
 		for _, l := range looks {
-			jobs = append(jobs, job{p + " (" + l.String() + ")", func(ctx context.Context) ([]string, error) { return b.visit(ctx, p, l, rules) }})
+			jobs = append(jobs, job{p + " (" + l.String() + ")", func(ctx context.Context) ([]string, error) { return b.visit(ctx, p, l, string(rules)) }})
 		}
 		jobs = append(jobs, job{p + " (text at 200 %)", func(ctx context.Context) ([]string, error) { return b.large(ctx, p) }})
 	}
 	for _, q := range questions {
 		jobs = append(jobs, job{"a first visit: " + q.asks, func(ctx context.Context) ([]string, error) { return b.answers(ctx, q) }})
 	}
-	passed, failed = c.all(b, jobs)
-	return passed, failed, nil
+	b.all(t, jobs)
 }
 
 // visit opens one page in one look and lists what is wrong with it.

@@ -1,4 +1,6 @@
-package main
+//go:build browser
+
+package browser
 
 import (
 	"fmt"
@@ -30,7 +32,7 @@ func (f fontSet) config(dir string) (string, error) {
 	for _, p := range f.files {
 		found, err := filepath.Glob(filepath.Join("/usr/share/fonts", p))
 		if err != nil || len(found) == 0 {
-			return "", fmt.Errorf("font %s: %w", p, errMissing)
+			return "", fmt.Errorf("no font %s", p)
 		}
 		for _, file := range found {
 			link := filepath.Join(folder, filepath.Base(file))

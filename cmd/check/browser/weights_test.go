@@ -1,13 +1,15 @@
-package main
+//go:build browser
+
+package browser
 
 import (
-	"context"
 	"fmt"
 	"os"
 	"path"
 	"path/filepath"
 	"regexp"
 	"strings"
+	"testing"
 )
 
 // Budgets of a page, in bytes. The site's own, chosen for a phone on a slow line.
@@ -19,42 +21,33 @@ const (
 // partOf finds the styles and scripts that a page asks for.
 var partOf = regexp.MustCompile(`<(?:link rel="stylesheet" href|script src)="([^"]+)"`)
 
-// weights weighs every page of the demonstration.
-func weights(ctx context.Context, c *checker) (passed, failed int, err error) {
-	if err := c.ensureSite(ctx); err != nil {
-		return 0, 0, err
-	}
-	all, err := pages(c.site())
-	if err != nil {
-		return 0, 0, err
-	}
+// Every page of the demonstration is light: raw for what lies under /sheets/, compressed for the rest. A sheet has no
+// script.
+func TestWeights(t *testing.T) {
+	t.Parallel()
 	most, heaviest := 0, ""
-	for _, p := range all {
-		fault, sum, err := c.weigh(p)
+	for _, p := range demoPages(t) {
+		fault, sum, err := weigh(p)
 		if err != nil {
-			return passed, failed, err
+			t.Fatal(err)
 		}
 		if sum > most {
 			most, heaviest = sum, p
 		}
 		if fault != "" {
-			failed++
-			fmt.Fprintf(c.out, "   %s: %s\n", p, fault)
-			continue
+			t.Errorf("%s: %s", p, fault)
 		}
-		passed++
 	}
-	fmt.Fprintf(c.out, "   heaviest: %s, %.1f KB\n", heaviest, float64(most)/1024)
-	return passed, failed, nil
+	t.Logf("heaviest: %s, %.1f KB", heaviest, float64(most)/1024)
 }
 
-// weigh adds up one page: raw for what lies under /sheets/, compressed for the rest. A sheet has no script.
-func (c *checker) weigh(p string) (fault string, sum int, err error) {
+// weigh adds up one page.
+func weigh(p string) (fault string, sum int, err error) {
 	file := strings.TrimPrefix(p, "/")
 	if strings.HasSuffix(p, "/") {
 		file += "index.html"
 	}
-	html, err := os.ReadFile(filepath.Join(c.site(), filepath.FromSlash(file)))
+	html, err := os.ReadFile(filepath.Join(made.demo, filepath.FromSlash(file)))
 	if err != nil {
 		return "", 0, err
 	}
@@ -65,7 +58,7 @@ func (c *checker) weigh(p string) (fault string, sum int, err error) {
 	}
 	sum = size(html)
 	for _, m := range partOf.FindAllStringSubmatch(string(html), -1) {
-		part, err := os.ReadFile(filepath.Join(c.site(), filepath.FromSlash(path.Join(path.Dir(file), m[1]))))
+		part, err := os.ReadFile(filepath.Join(made.demo, filepath.FromSlash(path.Join(path.Dir(file), m[1]))))
 		if err != nil {
 			return fmt.Sprintf("asks for %s, which is not there", m[1]), sum, nil
 		}

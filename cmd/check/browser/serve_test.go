@@ -1,15 +1,17 @@
-package main
+//go:build browser
+
+package browser
 
 import (
 	"bytes"
 	"compress/gzip"
 	"io/fs"
-	"net"
 	"net/http"
+	"net/http/httptest"
 	"os"
 	"path"
 	"strings"
-	"time"
+	"testing"
 )
 
 // mediaTypes are the types of the site's files, the same on every machine: Go's own table reads the system's.
@@ -26,19 +28,16 @@ type host struct {
 	rules []headerRule
 }
 
-// serve serves a folder on this machine for the browser, until stop is called.
-func serve(dir string) (base string, stop func(), err error) {
+// serve serves a folder on this machine for the browser, until the test ends.
+func serve(t *testing.T, dir string) (base string) {
+	t.Helper()
 	rules, err := readHeaderRules("netlify.toml")
 	if err != nil {
-		return "", nil, err
+		t.Fatal(err)
 	}
-	l, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		return "", nil, err
-	}
-	s := &http.Server{Handler: host{os.DirFS(dir), rules}, ReadHeaderTimeout: 5 * time.Second}
-	go s.Serve(l) // ends with Close
-	return "http://" + l.Addr().String(), func() { s.Close() }, nil
+	s := httptest.NewServer(host{os.DirFS(dir), rules})
+	t.Cleanup(s.Close)
+	return s.URL
 }
 
 func (h host) ServeHTTP(w http.ResponseWriter, r *http.Request) {

@@ -1,4 +1,6 @@
-package main
+//go:build browser
+
+package browser
 
 import (
 	"context"

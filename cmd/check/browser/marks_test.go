@@ -1,4 +1,6 @@
-package main
+//go:build browser
+
+package browser
 
 import (
 	"context"
@@ -8,6 +10,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -32,25 +35,21 @@ var (
 // drawnPages are the pages whose pictures are looked at, beside the gallery of every picture that the tests keep.
 var drawnPages = []string{"/", "/offers/", "/space/", "/tanks/trough/", "/plants/heteranthera-zosterifolia/"}
 
-// marks looks in a browser at every class of chart and drawing in light, dark and print, and at each class that the style
-// sheets name at least once.
-func (c *checker) marks(ctx context.Context) (passed, failed int, err error) {
-	if err := c.ensureSite(ctx); err != nil {
-		return 0, 0, err
+// Every class of chart and drawing is looked at in light, dark and print, and each class that the style sheets name at
+// least once.
+func TestMarks(t *testing.T) {
+	site := t.TempDir()
+	if err := os.CopyFS(site, os.DirFS(made.demo)); err != nil {
+		t.Fatal(err)
 	}
-	if err := c.gallery(); err != nil {
-		return 0, 0, err
+	if err := gallery(site); err != nil {
+		t.Fatal(err)
 	}
-	b, err := c.start(ctx, c.site(), fineFonts)
-	if err != nil {
-		return 0, 0, err
-	}
-	defer b.stop()
-	defer os.RemoveAll(filepath.Join(c.site(), galleryName))
 	styled, err := styledClasses()
 	if err != nil {
-		return 0, 0, err
+		t.Fatal(err)
 	}
+	b := start(t, site, fineFonts)
 	var jobs []job
 	for _, path := range append([]string{"/" + galleryName + "/"}, drawnPages...) {
 		for _, l := range []look{{width: 1280}, {width: 1280, dark: true}, {width: 1280, print: true}} {
@@ -63,8 +62,7 @@ func (c *checker) marks(ctx context.Context) (passed, failed int, err error) {
 			}})
 		}
 	}
-	passed, failed = c.all(b, jobs)
-	return passed, failed, nil
+	b.all(t, jobs)
 }
 
 // marksOf looks at the pictures of one page; seen are their classes.
@@ -119,8 +117,8 @@ func neverDrawn(styled, seen []string) []string {
 const galleryName = "gallery-of-marks"
 
 // gallery sets the pictures that the tests of chart and draw keep on one page, each on what it stands on in the site.
-func (c *checker) gallery() error {
-	home, err := os.ReadFile(filepath.Join(c.site(), "index.html"))
+func gallery(site string) error {
+	home, err := os.ReadFile(filepath.Join(site, "index.html"))
 	if err != nil {
 		return err
 	}
@@ -145,7 +143,7 @@ func (c *checker) gallery() error {
 			fmt.Fprintf(&page, "<figure class=%s>%s</figure>\n", set.class, svg)
 		}
 	}
-	dir := filepath.Join(c.site(), galleryName)
+	dir := filepath.Join(site, galleryName)
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
 	}

@@ -1,13 +1,15 @@
-package main
+//go:build browser
+
+package browser
 
 import (
 	"context"
 	"fmt"
 	"net/url"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
+	"testing"
 
 	"github.com/chromedp/chromedp"
 )
@@ -24,24 +26,16 @@ const stands = `(() => {
 	});
 })()`
 
-// elsewhere looks at the demonstration where growers put a site besides the host of netlify.toml: on a disk or stick,
-// opened by the browser without any server, and in a sub-folder of a server with other pages.
-func elsewhere(ctx context.Context, c *checker) (passed, failed int, err error) {
-	disk, server := filepath.Join(c.tmp, "stick"), filepath.Join(c.tmp, "server")
-	for _, args := range [][]string{{"--to", disk, "--disk"}, {"--to", filepath.Join(server, "club", "plants")}} {
-		args = append([]string{"run", "./cmd/slipleaf", "publish", "content", "--on", demoDay}, args...)
-		if out, err := exec.CommandContext(ctx, "go", args...).CombinedOutput(); err != nil {
-			return 0, 0, fmt.Errorf("publish: %w\n%s", err, out)
-		}
-	}
-	b, err := c.start(ctx, server, plainFonts)
-	if err != nil {
-		return 0, 0, err
-	}
-	defer b.stop()
-	pages := []string{"", "offers/", "plants/", "tanks/trough/", "tanks/trough/2026-07-18/", "plants/heteranthera-zosterifolia/", "bench/", "suit/", "search/"}
+// The demonstration works where growers put a site besides the host of netlify.toml: on a disk or stick, opened by the
+// browser without any server, and in a sub-folder of a server with other pages.
+func TestElsewhere(t *testing.T) {
+	dir := t.TempDir()
+	disk, server := filepath.Join(dir, "stick"), filepath.Join(dir, "server")
+	publish(t, "content", disk, "--disk")
+	publish(t, "content", filepath.Join(server, "club", "plants"))
+	b := start(t, server, plainFonts)
 	var jobs []job
-	for _, p := range pages {
+	for _, p := range []string{"", "offers/", "plants/", "tanks/trough/", "tanks/trough/2026-07-18/", "plants/heteranthera-zosterifolia/", "bench/", "suit/", "search/"} {
 		jobs = append(jobs,
 			job{"/" + p + " on a disk", func(ctx context.Context) ([]string, error) {
 				return lookAt(ctx, (&url.URL{Scheme: "file", Path: filepath.Join(disk, p, "index.html")}).String(), disk, "file://"+disk)
@@ -50,8 +44,7 @@ func elsewhere(ctx context.Context, c *checker) (passed, failed int, err error) 
 				return lookAt(ctx, b.base+"/club/plants/"+p, filepath.Join(server, "club", "plants"), b.base+"/club/plants")
 			}})
 	}
-	passed, failed = c.all(b, jobs)
-	return passed, failed, nil
+	b.all(t, jobs)
 }
 
 // lookAt opens a page and follows its links to the files of a site that lies in dir and is seen at base.

@@ -1,4 +1,6 @@
-package main
+//go:build browser
+
+package browser
 
 import (
 	"context"
@@ -9,78 +11,53 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"testing"
 )
 
 // leastScores are what Lighthouse must give, of 100. A sheet is hidden from search engines on purpose.
 var leastScores = map[string]int{"performance": 98, "accessibility": 100, "best-practices": 100, "seo": 100}
 
-// lighthouse measures five kinds of page one after the other, since two at once would slow each other down.
-func lighthouse(ctx context.Context, c *checker) (passed, failed int, err error) {
-	program, err := filepath.Abs(filepath.Join(nodeDir, "node_modules", "lighthouse", "cli", "index.js"))
-	if err != nil {
-		return 0, 0, err
-	}
-	chrome, err := exec.LookPath("chromium")
-	if _, missing := os.Stat(program); missing != nil || err != nil {
-		return 0, 0, fmt.Errorf("lighthouse or chromium: %w", errMissing)
-	}
-	if err := c.ensureSite(ctx); err != nil {
-		return 0, 0, err
-	}
-	all, err := pages(c.site())
-	if err != nil {
-		return 0, 0, err
-	}
-	base, stop, err := serve(c.site())
-	if err != nil {
-		return 0, 0, err
-	}
-	defer stop()
-	measured := some(having(all, func(kind string) bool {
+// Five kinds of page are measured one after the other, since two at once would slow each other down.
+func TestLighthouse(t *testing.T) {
+	l := lighthouse{need(t, "node"), needNode(t, "lighthouse", "cli", "index.js"), need(t, "chromium"), t.TempDir()}
+	base := serve(t, made.demo)
+	for _, p := range some(having(demoPages(t), func(kind string) bool {
 		return slices.Contains([]string{"", "offers", "plants/*", "tanks/*/*", "sheets/*"}, kind)
-	}), 1)
-	for _, p := range measured {
-		got, err := c.bestOf(ctx, program, chrome, base+p)
-		if err != nil {
-			return passed, failed, err
-		}
-		for category, least := range leastScores {
-			if category == "seo" && strings.HasPrefix(p, "/sheets/") {
-				continue
+	}), 1) {
+		t.Run(p, func(t *testing.T) {
+			got := l.bestOf(t, base+p)
+			for category, least := range leastScores {
+				if got.scores[category] < least && (category != "seo" || !strings.HasPrefix(p, "/sheets/")) {
+					t.Errorf("%s %d of %d: %s", category, got.scores[category], least, strings.Join(got.reasons, "; "))
+				}
 			}
-			if got.scores[category] >= least {
-				passed++
-				continue
-			}
-			failed++
-			fmt.Fprintf(c.out, "   %s: %s %d of %d\n", p, category, got.scores[category], least)
-			for _, why := range got.reasons {
-				fmt.Fprintf(c.out, "      %s\n", why)
-			}
-		}
+		})
 	}
-	return passed, failed, nil
 }
+
+// lighthouse is the program with what it needs, and a folder for its reports.
+type lighthouse struct{ node, program, chrome, dir string }
 
 // tries is how often a page may be measured: performance depends on what else the machine does, and now and then a
 // browser does not come up in time on a busy one. A page that is too slow is too slow three times.
 const tries = 3
 
 // bestOf measures a page until it is fast enough or the tries are used up, and gives the last report; a run that broke
-// off is told, and is an error only if the last one did too.
-func (c *checker) bestOf(ctx context.Context, program, chrome, address string) (got report, err error) {
+// off is told, and is a fault only if the last one did too.
+func (l lighthouse) bestOf(t *testing.T, address string) (got report) {
 	for n := range tries {
-		got, err = c.measure(ctx, program, chrome, address)
+		var err error
+		got, err = l.measure(t.Context(), address)
 		switch {
-		case ctx.Err() != nil:
-			return report{}, ctx.Err()
+		case err != nil && n == tries-1:
+			t.Fatal(err)
 		case err != nil:
-			fmt.Fprintf(c.out, "   %s: run %d of %d broke off: %v\n", address, n+1, tries, err)
+			t.Logf("run %d of %d broke off: %v", n+1, tries, err)
 		case got.scores["performance"] >= leastScores["performance"]:
-			return got, nil
+			return got
 		}
 	}
-	return got, err
+	return got
 }
 
 // report is what Lighthouse says of a page: a score of 100 for each category, and which audits fell short.
@@ -94,13 +71,13 @@ const quietChrome = "--headless=new --no-sandbox --disable-gpu --disable-dev-shm
 	" --disable-background-networking --disable-component-update --disable-sync"
 
 // measure runs Lighthouse once, as on a middling phone, and reads its report.
-func (c *checker) measure(ctx context.Context, program, chrome, address string) (report, error) {
-	file := filepath.Join(c.tmp, "lighthouse.json")
-	cmd := exec.CommandContext(ctx, "node", program, address, "--quiet", "--output=json", "--output-path="+file,
+func (l lighthouse) measure(ctx context.Context, address string) (report, error) {
+	file := filepath.Join(l.dir, "lighthouse.json")
+	cmd := exec.CommandContext(ctx, l.node, l.program, address, "--quiet", "--output=json", "--output-path="+file,
 		"--chrome-flags="+quietChrome, "--max-wait-for-load=30000")
-	cmd.Env = append(os.Environ(), "CHROME_PATH="+chrome)
+	cmd.Env = append(os.Environ(), "CHROME_PATH="+l.chrome)
 	if out, err := cmd.CombinedOutput(); err != nil {
-		return report{}, fmt.Errorf("lighthouse: %w\n%s", err, tail(out, 2000))
+		return report{}, fmt.Errorf("lighthouse: %w\n%s", err, out)
 	}
 	data, err := os.ReadFile(file)
 	if err != nil {

@@ -1,10 +1,10 @@
-package main
+//go:build browser
+
+package browser
 
 import (
 	"context"
-	"io"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -22,21 +22,13 @@ const faultyPage = `<!doctype html><html lang="en"><meta name="viewport" content
 <button style="outline:none">b</button><div class="bag" style="width:10px;height:5px;font-size:8px"><p>words</p></div>`
 
 func TestScriptsSeeFaults(t *testing.T) {
-	if _, err := exec.LookPath("chromium"); err != nil {
-		t.Skip("needs chromium")
-	}
 	dir := t.TempDir()
 	if err := os.WriteFile(filepath.Join(dir, "index.html"), []byte(faultyPage), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	c := &checker{out: io.Discard, tmp: t.TempDir()}
-	b, err := c.start(t.Context(), dir, plainFonts)
-	if err != nil {
-		t.Skip("no browser here: ", err)
-	}
-	defer b.stop()
+	b := start(t, dir, plainFonts)
 	var said []string
-	err = b.tab(func(ctx context.Context) error {
+	err := b.tab(func(ctx context.Context) error {
 		e, err := b.listen(ctx)
 		if err != nil {
 			return err

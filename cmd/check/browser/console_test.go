@@ -1,4 +1,6 @@
-package main
+//go:build browser
+
+package browser
 
 import (
 	"context"
@@ -15,16 +17,16 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// ears collect what the browser complains of while a page is open.
-type ears struct {
+// consoleLog collects what the browser complains of while a page is open.
+type consoleLog struct {
 	host string
 	mu   sync.Mutex
 	said []string
 }
 
-// listen puts ears on a tab. Dialogs are closed as they open, so that the page goes on.
-func (b *chromium) listen(ctx context.Context) (*ears, error) {
-	e := &ears{host: b.host}
+// listen keeps what a tab complains of. Dialogs are closed as they open, so that the page goes on.
+func (b *chromium) listen(ctx context.Context) (*consoleLog, error) {
+	e := &consoleLog{host: b.host}
 	err := chromedp.Listen(ctx, func(ev any) {
 		e.hear(ev)
 		if _, ok := ev.(*page.EventJavascriptDialogOpening); ok {
@@ -34,20 +36,20 @@ func (b *chromium) listen(ctx context.Context) (*ears, error) {
 	return e, err
 }
 
-func (e *ears) say(format string, args ...any) {
+func (e *consoleLog) say(format string, args ...any) {
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	e.said = append(e.said, fmt.Sprintf(format, args...))
 }
 
 // heard is what was said so far.
-func (e *ears) heard() []string {
+func (e *consoleLog) heard() []string {
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	return append([]string(nil), e.said...)
 }
 
-func (e *ears) hear(ev any) {
+func (e *consoleLog) hear(ev any) {
 	switch ev := ev.(type) {
 	case *runtime.EventExceptionThrown:
 		text := ev.ExceptionDetails.Text
