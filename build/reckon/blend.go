@@ -59,17 +59,6 @@ func MixFor[T Mixes](a, b, want T, volume quantity.Volume) (Blend, error) {
 	return r, nil
 }
 
-// Mixed is what a blend of a share of A with B holds. Shares 0 to 1.
-func Mixed[T Mixes](a, b T, shareA quantity.Share) (T, error) {
-	unit := quantity.Units(a.Kind())[0]
-	err := first(within("a", a, 0, highest[T](), unit, bandOfFreshWater), within("b", b, 0, highest[T](), unit, bandOfFreshWater),
-		within("share", shareA, 0, 1, "%", "a share is a part of the whole"))
-	if err != nil {
-		return 0, err
-	}
-	return min(max(b+(a-b)*T(shareA), min(a, b)), max(a, b)), nil
-}
-
 // Changes is what is left after each of some water changes.
 type Changes[T Mixes] struct {
 	After    []T // after the first, second, …
@@ -97,27 +86,34 @@ func WaterChanges[T Mixes](start, tap T, share quantity.Share, times int) (Chang
 	return r, nil
 }
 
-// ChangesNeeded reckons how many changes of a share bring start to want or past it: n = ⌈ln((want − tap)/(start −
-// tap))/ln(1 − share)⌉. want must lie between tap and start, without tap itself.
-func ChangesNeeded[T Mixes](start, tap, want T, share quantity.Share) (int, error) {
-	ratio, err := toward(start, tap, want)
-	if err := first(err, within("share", share, 0.01, 1, "%", "smaller changes never arrive")); err != nil {
-		return 0, err
-	}
-	if ratio >= 1 {
-		return 0, nil
-	}
-	if share == 1 {
-		return 1, nil
-	}
-	n := math.Log(ratio) / math.Log(1-float64(share))
-	return int(math.Ceil(n - 1e-9)), nil
+// Needed is how many changes of one share lead to a wanted value, and the share that would do it in one.
+type Needed struct {
+	Times    int
+	InOne    quantity.Share
+	Working  Working
+	Cautions []Caution
 }
 
-// ShareNeeded reckons the share that one change must have to bring start to want: (start − want)/(start − tap).
-func ShareNeeded[T Mixes](start, tap, want T) (quantity.Share, error) {
+var equationNeeded = Equation{"changes-needed", "Water changes until a value is reached", "n = ⌈ln((want − tap)/(start − tap))/ln(1 − share)⌉", "mass balance with full mixing, derived"}
+
+// ChangesNeeded counts the changes of a share, 1 to 100 %, that bring start to want or past it. want must lie between tap
+// and start, without tap itself. Mass balance, derived.
+func ChangesNeeded[T Mixes](start, tap, want T, share quantity.Share) (Needed, error) {
 	ratio, err := toward(start, tap, want)
-	return quantity.Share(1 - ratio), err
+	if err := first(err, within("share", share, 0.01, 1, "%", "smaller changes never arrive")); err != nil {
+		return Needed{}, err
+	}
+	unit := quantity.Units(start.Kind())[0]
+	r := Needed{InOne: quantity.Share(1 - ratio), Cautions: []Caution{CautionSmallSteps}, Working: Working{equationNeeded,
+		[]Input{given("start", start, unit), given("tap", tap, unit), given("want", want, unit), given("share", share, "%")}, []string{"the water mixes fully, and plants and animals neither take nor give"}}}
+	switch {
+	case ratio >= 1:
+	case share == 1:
+		r.Times = 1
+	default:
+		r.Times = int(math.Ceil(math.Log(ratio)/math.Log(1-float64(share)) - 1e-9))
+	}
+	return r, nil
 }
 
 // toward gives (want − tap)/(start − tap), which must lie above 0 and not above 1.
@@ -134,24 +130,23 @@ func toward[T Mixes](start, tap, want T) (float64, error) {
 	return float64(want-tap) / float64(start-tap), nil
 }
 
-// PeakOfDoses reckons the level that a dose after every water change tends to, without uptake: tap + dose/share.
-func PeakOfDoses(dose, tap quantity.Concentration, share quantity.Share) (quantity.Concentration, error) {
+// DosePeak is the level that a dose after every water change tends to, and what is left of it before the next one.
+type DosePeak struct {
+	Peak, Trough quantity.Concentration
+	Working      Working
+}
+
+var equationPeak = Equation{"dose-peak", "A dose after every water change, without uptake", "peak = tap + dose/share", "geometric series of the mass balance, derived"}
+
+// PeakOfDoses sums a dose given after every change of a share, 1 to 100 %, for ever, when no plant takes any; 0 to 1000
+// mg/L. Derived.
+func PeakOfDoses(dose, tap quantity.Concentration, share quantity.Share) (DosePeak, error) {
 	err := first(within("dose", dose, 0, 1000, "mg/L", bandOfFreshWater), within("tap", tap, 0, 1000, "mg/L", bandOfFreshWater),
 		within("share", share, 0.01, 1, "%", "without changes a dose adds up for ever"))
 	if err != nil {
-		return 0, err
+		return DosePeak{}, err
 	}
-	return tap + dose/quantity.Concentration(share), nil
-}
-
-// ToppedUp reckons what stands after water that evaporated was made good from a tap: the salts stayed. share is the part
-// that went, 0 to 90 %.
-func ToppedUp[T Mixes](start, tap T, share quantity.Share) (T, error) {
-	unit := quantity.Units(start.Kind())[0]
-	err := first(within("start", start, 0, highest[T](), unit, bandOfFreshWater), within("tap", tap, 0, highest[T](), unit, bandOfFreshWater),
-		within("share", share, 0, 0.9, "%", "a tank is topped up before it is dry"))
-	if err != nil {
-		return 0, err
-	}
-	return start + tap*T(share), nil
+	rise := dose / quantity.Concentration(share)
+	return DosePeak{tap + rise, tap + rise - dose, Working{equationPeak, []Input{given("dose", dose, "mg/L"), given("tap", tap, "mg/L"), given("share", share, "%")},
+		[]string{"an upper bound: what plants take lowers it"}}}, nil
 }

@@ -49,14 +49,6 @@ func ClarityNamed(name string) (Clarity, error) {
 	return Clarity{}, &InputError{Kind: Unknown, Name: "water", Value: clip(name), Hint: didYouMean(n, ClarityNames())}
 }
 
-// ConstantClarity is a water with a measured attenuation of photons from 400 to 700 nm, 0.1 to 10 per metre.
-func ConstantClarity(kd float64) (Clarity, error) {
-	if err := inside("attenuation", kd, 0.1, 10, "per metre: pure water has 0.17, blackwater about 3"); err != nil {
-		return Clarity{}, err
-	}
-	return Clarity{name: "measured", kd: kd, only: true}, nil
-}
-
 // Name is the name of the class.
 func (c Clarity) Name() string { return c.or().name }
 

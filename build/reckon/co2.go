@@ -117,15 +117,8 @@ func (w Carbonate) check() (IonicStrength, Input, error) {
 	return m.Strength()
 }
 
-// AirCO2 is the CO2 of water in balance with outdoor air at sea level, 5 to 35 °C: Henry's law with the constant of
+// airBalance is the CO2 of water in balance with outdoor air at sea level, 5 to 35 °C: Henry's law with the constant of
 // Plummer & Busenberg 1982. A room with people in it holds up to three times as much (common practice).
-func AirCO2(t quantity.Temperature) (quantity.Concentration, error) {
-	if err := within("temperature", t, lowTemp, hiTemp, "C", "no tank with plants is outside"); err != nil {
-		return 0, err
-	}
-	return airBalance(t), nil
-}
-
 func airBalance(t quantity.Temperature) quantity.Concentration {
 	return quantity.Concentration(math.Pow(10, logK(henryCO2, t)) * airCO2 * molarMassCO2 * 1000)
 }

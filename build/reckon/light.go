@@ -20,15 +20,6 @@ func DLI(ppfd quantity.PhotonFlux, hours float64) (LightIntegral, error) {
 	return LightIntegral(float64(ppfd) * hours * dayFactor), nil
 }
 
-// FluxForDLI is the photon flux that makes a daily light integral of 0 to 100 mol/m²/d in so many hours, 0.5 to 24.
-func FluxForDLI(dli LightIntegral, hours float64) (quantity.PhotonFlux, error) {
-	err := first(inside("dli", float64(dli), 0, 100, "full summer sun makes about 60"), inside("hours", hours, 0.5, 24, "a day has 24"))
-	if err != nil {
-		return 0, err
-	}
-	return quantity.PhotonFlux(float64(dli) / (hours * dayFactor)), nil
-}
-
 const (
 	dayFactor   = 3600.0 / 1e6 // mol in a µmol/s held for an hour
 	usualHours  = 8.0          // common practice

@@ -64,14 +64,6 @@ func SpreadPart(name string, v, sd float64) (Part, error) {
 	return Part{name, v, func(r *rand.Rand) float64 { return v * math.Exp(sd*r.NormFloat64()) }}, nil
 }
 
-// NormalPart is a figure with a standard error of 0 or more, drawn from the normal distribution.
-func NormalPart(name string, v, se float64) (Part, error) {
-	if err := first(inside(name, v, -1e12, 1e12, "a finite figure is meant"), inside(name+" error", se, 0, 1e12, "a standard error is not negative")); err != nil {
-		return Part{}, err
-	}
-	return Part{name, v, func(r *rand.Rand) float64 { return v + se*r.NormFloat64() }}, nil
-}
-
 // Product multiplies parts: the product of the best figures, and the interval that independent draws of all parts make.
 func Product(d Draws, level quantity.Share, parts ...Part) (Interval, Working, error) {
 	best := 1.0

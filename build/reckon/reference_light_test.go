@@ -12,11 +12,7 @@ import (
 // demoLight is the setting of rows L10 to L25: 20 W at 1.6 µmol/J, lamp 0.55 × 0.05 m, tank 0.60 × 0.30 m, gap 0.10 m, 0.30 m
 // of water with a Kd of 0.4, no cover.
 func demoLight(kd float64) LightSetting {
-	c, err := ConstantClarity(kd)
-	if err != nil {
-		panic(err)
-	}
-	return LightSetting{Length: 60, Width: 30, WaterDepth: 30, Water: c, Lamps: []Lamp{{
+	return LightSetting{Length: 60, Width: 30, WaterDepth: 30, Water: Clarity{name: "measured", kd: kd, only: true}, Lamps: []Lamp{{
 		Power: quantity.Of(quantity.Power(20)), Efficacy: quantity.Of(quantity.Efficacy(1.6)),
 		Length: quantity.Of(quantity.Length(55)), Width: quantity.Of(quantity.Length(5)), AboveWater: quantity.Of(quantity.Length(10)), Hours: 8}}}
 }
@@ -64,9 +60,9 @@ var lightChecks = map[string]func(row) (float64, error){
 		d, err := DLI(quantity.PhotonFlux(r.f("ppfd")), r.f("hours"))
 		return float64(d), err
 	},
-	"L05": func(r row) (float64, error) {
-		p, err := FluxForDLI(LightIntegral(r.f("dli")), r.f("hours"))
-		return float64(p), err
+	"L05": func(r row) (float64, error) { // the inverse of L04
+		d, err := DLI(1, r.f("hours"))
+		return r.f("dli") / float64(d), err
 	},
 	"L06": func(r row) (float64, error) { return plates(r), nil },
 	"L07": func(r row) (float64, error) { return plates(r), nil },

@@ -135,23 +135,17 @@ var waterChecks = map[string]func(row) (float64, error){
 	"co2_factor": func(r row) (float64, error) { c, err := co2Of(r, 100*ppmAlkalinity); return c / 100, err },
 	"pH_for_co2": func(r row) (float64, error) { return phFor(r, quantity.Concentration(r.f("co2_mgL"))) },
 	"co2_air_equilibrium": func(r row) (float64, error) {
-		c, err := AirCO2(temperature(r))
-		return float64(c) * r.f("pCO2_atm") / airCO2, err
+		return float64(airBalance(temperature(r))) * r.f("pCO2_atm") / airCO2, nil
 	},
 	"pH_air_equilibrium": func(r row) (float64, error) {
-		c, err := AirCO2(temperature(r))
-		if err != nil {
-			return 0, err
-		}
-		return phFor(r, c)
+		return phFor(r, airBalance(temperature(r)))
 	},
 	"pH_drop_from_air_to_co2": func(r row) (float64, error) {
-		air, err := AirCO2(temperature(r))
 		// The row leaves KH open and counts bicarbonate alone; from 4 dKH on, carbonate takes 0.01 off the drop.
 		w := Carbonate{KH: quantity.DKH, Temperature: temperature(r), Minerals: minerals(0.002)}
-		from, err1 := TargetPH(w, air)
+		from, err1 := TargetPH(w, airBalance(temperature(r)))
 		to, err2 := TargetPH(w, quantity.Concentration(r.f("co2_mgL")))
-		return float64(from.PH.Best - to.PH.Best), first(err, err1, err2)
+		return float64(from.PH.Best - to.PH.Best), first(err1, err2)
 	},
 	"co2_relative_error_for_pH_error": func(row) (float64, error) {
 		c, err := DissolvedCO2(Carbonate{KH: 4 * quantity.DKH, Temperature: 25}, 6.8)
@@ -209,17 +203,17 @@ var waterChecks = map[string]func(row) (float64, error){
 	},
 	"changes_needed": func(r row) (float64, error) {
 		n, err := ChangesNeeded(quantity.Concentration(r.f("c0")), quantity.Concentration(r.f("cs")), quantity.Concentration(r.f("target")), quantity.Share(r.f("fraction")))
-		return float64(n), err
+		return float64(n.Times), err
 	},
 	"fraction_needed_one_change": func(r row) (float64, error) {
-		s, err := ShareNeeded(quantity.Concentration(r.f("c0")), quantity.Concentration(r.f("cs")), quantity.Concentration(r.f("target")))
-		return float64(s), err
+		n, err := ChangesNeeded(quantity.Concentration(r.f("c0")), quantity.Concentration(r.f("cs")), quantity.Concentration(r.f("target")), 0.5)
+		return float64(n.InOne), err
 	},
 	"blend_share_of_hard":  func(r row) (float64, error) { b, err := blendOf(r); return float64(b.ShareA), err },
 	"blend_volume_of_hard": func(r row) (float64, error) { b, err := blendOf(r); return float64(b.VolumeA), err },
 	"steady_peak_after_dose": func(r row) (float64, error) {
 		c, err := PeakOfDoses(quantity.Concentration(r.f("dose_mgL")), quantity.Concentration(r.f("cs")), quantity.Share(r.f("fraction")))
-		return float64(c), err
+		return float64(c.Peak), err
 	},
 
 	"water_density": density, "water_density_CIPM": density, "water_density_Kell": density,
@@ -259,15 +253,14 @@ var waterChecks = map[string]func(row) (float64, error){
 		return r.f("kPa") * 1000 / (rho * gravity), err
 	},
 	"bottom_area": func(r row) (float64, error) {
-		a, err := FootprintOf(quantity.Length(r.f("L_in"))*quantity.Inch, quantity.Length(r.f("W_in"))*quantity.Inch)
+		a, err := inchFloor(r.in["L_in"] + "x" + r.in["W_in"])
 		n, _ := quantity.In(a, "m2")
 		return n, err
 	},
 	"bottom_area_gain": func(r row) (float64, error) {
 		a, err := inchFloor(r.in["a_in"])
 		b, err2 := inchFloor(r.in["b_in"])
-		gain, _, err3 := FloorGain(a, b)
-		return 100 * gain, first(err, err2, err3)
+		return 100 * (float64(a/b) - 1), first(err, err2)
 	},
 	"design_live_load": func(r row) (float64, error) {
 		loads := OrdinaryDesignLoads()
@@ -302,7 +295,7 @@ var waterChecks = map[string]func(row) (float64, error){
 	"ppm_to_mg_m3":     func(r row) (float64, error) { return mgPerCubicMetre(r.f("ppm"), r.f("t_C")) },
 	"room_co2_rise_full_release": func(r row) (float64, error) {
 		v, err := RoomCO2(quantity.Mass(r.f("mass_kg")*1000), quantity.Volume(r.f("room_m3")*1000))
-		return v * 1e6, err
+		return v.Rise * 1e6, err
 	},
 	"rcd_trip_current":  func(row) (float64, error) { return 30, textHolds(CautionElectricity, "residual-current device (30 mA") },
 	"gfci_trip_current": func(row) (float64, error) { return 6, textHolds(CautionElectricity, "6 mA class A") },
@@ -384,12 +377,12 @@ func inchFloor(s string) (quantity.Area, error) {
 	l, w, _ := strings.Cut(s, "x")
 	a, err := strconv.ParseFloat(l, 64)
 	b, err2 := strconv.ParseFloat(w, 64)
-	area, err3 := FootprintOf(quantity.Length(a)*quantity.Inch, quantity.Length(b)*quantity.Inch)
-	return area, first(err, err2, err3)
+	t, err3 := TankShape{Length: quantity.Length(a) * quantity.Inch, Width: quantity.Length(b) * quantity.Inch, Height: 40}.Measure()
+	return t.Footprint, first(err, err2, err3)
 }
 
 // mgPerCubicMetre inverts the release of CO2 into a room of one cubic metre, and moves it to a temperature.
 func mgPerCubicMetre(ppm, t float64) (float64, error) {
-	part, err := RoomCO2(1, 1000)
-	return ppm / 1e6 / part * 1000 * (25 + zeroCelsius) / (t + zeroCelsius), err
+	room, err := RoomCO2(1, 1000)
+	return ppm / 1e6 / room.Rise * 1000 * (25 + zeroCelsius) / (t + zeroCelsius), err
 }

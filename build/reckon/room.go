@@ -25,15 +25,25 @@ func AirLimits() []AirLimit {
 	}
 }
 
-// RoomCO2 reckons the rise in a closed room, as a part of its air, when a cylinder of CO2 empties into it at 25 °C and 1
-// atm: mass/44.009 × 24.4654 L/mol over the room. Mass to 50 kg, rooms of 1 to 2000 m³. Workplace limits: 5000 ppm over
-// 8 h (OSHA, 29 CFR 1910.1000 table Z-1; HSE EH40), 40 000 ppm at once dangerous (NIOSH).
-func RoomCO2(mass quantity.Mass, room quantity.Volume) (float64, error) {
-	err := first(within("mass", mass, 0, 50000, "g", "a cylinder that a hobby uses is meant"), within("room", room, 1000, 2e6, "L", "a room in cubic metres is meant"))
+// RoomRise is how a cylinder that empties changes the air of a closed room.
+type RoomRise struct {
+	Rise     float64 // of CO2, as a part of the air; 0.01 is 10 000 ppm
+	Working  Working
+	Cautions []Caution
+}
+
+var equationRoom = Equation{"room-co2", "A cylinder of CO2 that empties into a closed room", "rise = mass/44.009 g/mol × 24.47 L/mol/room", "ideal gas at 25 °C and 1 atm, derived"}
+
+// RoomCO2 is the rise in a closed room when a cylinder empties into it: at most all of its air. Mass to 50 kg, rooms of 1
+// to 2000 m³. Ideal gas at 25 °C and 1 atm. Compare it with [AirLimits].
+func RoomCO2(mass quantity.Mass, room quantity.Volume) (RoomRise, error) {
+	err := first(within("mass", mass, 0, 50000, "g", "a cylinder that a hobby uses is meant"), within("room", room, 1000, 2e6, "L", "a room of 1 to 2000 m³ is meant"))
 	if err != nil {
-		return 0, err
+		return RoomRise{}, err
 	}
-	return math.Min(float64(mass)/molarMassCO2*molarVolume25/float64(room), 1), nil
+	return RoomRise{math.Min(float64(mass)/molarMassCO2*molarVolume25/float64(room), 1),
+		Working{equationRoom, []Input{given("mass", mass, "g"), given("room", room, "L")}, []string{"nobody airs the room, and the gas mixes evenly; it is heavier than air and gathers near the floor, so low places are worse"}},
+		[]Caution{CautionCO2Cylinder}}, nil
 }
 
 const molarVolume25 = 8.314462618 * (25 + zeroCelsius) / 101.325 // L/mol of an ideal gas at 25 °C and 1 atm

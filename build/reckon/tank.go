@@ -51,7 +51,6 @@ type DesignLoad struct {
 var (
 	equationTank = Equation{"tank", "Volume, mass and floor load of a tank", "net = L W depth + p L W substrate; filled = water ρ + substrate + glass; load = filled g/(L W)",
 		"geometry and statics; density of water by Tanaka et al. 2001, Metrologia 38:301–309; glass 2500 kg/m³ by EN 572-1, quartz 2650 kg/m³ (both from memory)"}
-	equationFootprint = Equation{"footprints", "Comparison of two floors", "gain = A/B − 1", "geometry: plants root in area, not in litres"}
 )
 
 const (
@@ -81,25 +80,9 @@ func WaterDensity(t quantity.Temperature) (float64, error) {
 	return 999.974950 * (1 - (c-3.983035)*(c-3.983035)*(c+301.797)/(522528.9*(c+69.34881))), nil
 }
 
-// FootprintOf is the floor of a tank.
-func FootprintOf(length, width quantity.Length) (quantity.Area, error) {
-	err := checkFloor(length, width)
-	return quantity.Area(length*width) * quantity.SquareCM, err
-}
-
 func checkFloor(length, width quantity.Length) error {
 	const why = "the inside measures of a tank are meant"
 	return first(within("length", length, 5, 400, "cm", why), within("width", width, 5, 400, "cm", why))
-}
-
-// FloorGain compares two floors: by what part a is larger than b.
-func FloorGain(a, b quantity.Area) (float64, Working, error) {
-	const why = "the floor of a tank is meant"
-	err := first(within("a", a, 0.25, 1600, "dm2", why), within("b", b, 0.25, 1600, "dm2", why))
-	if err != nil {
-		return 0, Working{}, err
-	}
-	return float64(a/b) - 1, Working{Equation: equationFootprint, Inputs: []Input{given("a", a, "dm2"), given("b", b, "dm2")}}, nil
 }
 
 // Measure reckons footprint, volumes, filled mass and floor load of a tank, with what was assumed. Depths that do not

@@ -106,6 +106,45 @@ func askLight(q *question) {
 	q.done(w, m.Cautions...)
 }
 
+func askLux(q *question) {
+	lux, kind, hours := need[quantity.Illuminance](q, "lux"), q.word("lamp-kind"), q.hours()
+	if q.err != nil {
+		return
+	}
+	r, w, err := Photons(lux, kind)
+	q.fail(err)
+	showRange(q, "light", r, "umol/m2/s")
+	q.done(w)
+	if hours == 0 || q.err != nil {
+		return
+	}
+	var day [3]LightIntegral
+	for i, v := range []quantity.PhotonFlux{r.Low, r.Best, r.High} {
+		day[i], err = DLI(v, hours)
+		q.fail(err)
+	}
+	q.number("dli", float64(day[1]), "mol/m2/d").ends(float64(day[0]), float64(day[2]))
+}
+
+func askRoomCO2(q *question) {
+	mass := need[quantity.Mass](q, "mass")
+	length, width, height := need[quantity.Length](q, "length"), need[quantity.Length](q, "width"), need[quantity.Length](q, "height")
+	if q.err != nil {
+		return
+	}
+	room := quantity.Volume(float64(length*width*height) / 1000)
+	r, err := RoomCO2(mass, room)
+	q.fail(err)
+	q.number("rise", r.Rise*1e6, "ppm")
+	q.fraction("share-of-the-air", r.Rise)
+	q.done(r.Working, r.Cautions...)
+	for _, l := range AirLimits() {
+		q.notes = append(q.notes, "for comparison, a workplace limit: "+l.Body+", "+l.Period+", "+figure(l.PPM)+" ppm")
+		q.answer.Sources = append(q.answer.Sources, l.Source)
+	}
+	q.answer.Sources = dedupe(q.answer.Sources)
+}
+
 // needReading is [need] for a sum that takes the reading itself.
 func needReading[T quantity.Scalar](q *question, key string) quantity.Reading[T] {
 	need[T](q, key)
@@ -158,7 +197,7 @@ func askShare(q *question) {
 	q.interval("wilson", w)
 	q.interval("jeffreys", j)
 	q.done(WilsonWorking(t, q.level))
-	q.done(Working{Equation: equationJeffreys})
+	q.done(JeffreysWorking(t, q.level))
 	if t.Of < 10 {
 		q.notes = append(q.notes, "fewer than ten reports: show the counts beside the interval, and no single percent (our choice)")
 	}

@@ -162,9 +162,17 @@ func blendBy[T Mixes](q *question, name string) {
 	q.done(r.Working, r.Cautions...)
 }
 
-// askWaterChange takes the first kind of quantity in which both waters can be read: mg/L is a concentration, dGH a
-// hardness. The sum is the same for all.
 func askWaterChange(q *question) {
+	byKind(q, changeIn[quantity.Hardness], changeIn[quantity.Alkalinity], changeIn[quantity.Conductivity], changeIn[quantity.Concentration])
+}
+
+func askChangesNeeded(q *question) {
+	byKind(q, neededIn[quantity.Hardness], neededIn[quantity.Alkalinity], neededIn[quantity.Conductivity], neededIn[quantity.Concentration])
+}
+
+// byKind asks in the first kind of quantity in which both waters can be read: mg/L is a concentration, dGH a hardness. The
+// sum is the same for all.
+func byKind(q *question, hardness, alkalinity, conductivity, concentration func(*question)) {
 	for _, key := range []string{"start", "tap"} {
 		if !q.has(key) {
 			q.fail(&InputError{Kind: Missing, Name: key, Why: "the sum cannot do without"})
@@ -173,13 +181,13 @@ func askWaterChange(q *question) {
 	}
 	switch {
 	case bothRead[quantity.Hardness](q) && !bothRead[quantity.Concentration](q):
-		changeIn[quantity.Hardness](q)
+		hardness(q)
 	case bothRead[quantity.Alkalinity](q) && !bothRead[quantity.Concentration](q):
-		changeIn[quantity.Alkalinity](q)
+		alkalinity(q)
 	case bothRead[quantity.Conductivity](q):
-		changeIn[quantity.Conductivity](q)
+		conductivity(q)
 	default:
-		changeIn[quantity.Concentration](q)
+		concentration(q)
 	}
 }
 
@@ -202,6 +210,61 @@ func changeIn[T Mixes](q *question) {
 		show(q, "after-"+strconv.Itoa(i+1), v, start.Unit())
 	}
 	q.done(r.Working, r.Cautions...)
+}
+
+func neededIn[T Mixes](q *question) {
+	start, tap, want := need[T](q, "start"), need[T](q, "tap"), need[T](q, "want")
+	share := need[quantity.Share](q, "share")
+	if q.err != nil {
+		return
+	}
+	r, err := ChangesNeeded(start, tap, want, share)
+	q.fail(err)
+	q.number("changes", float64(r.Times), "")
+	q.fraction("share-for-one-change", float64(r.InOne))
+	q.done(r.Working, r.Cautions...)
+}
+
+func askDosePeak(q *question) {
+	dose, share := need[quantity.Concentration](q, "dose"), need[quantity.Share](q, "share")
+	tap := may[quantity.Concentration](q, "tap")
+	if q.err != nil {
+		return
+	}
+	r, err := PeakOfDoses(dose, tap.Mid(), share)
+	q.fail(err)
+	show(q, "peak", r.Peak, "mg/L")
+	show(q, "before-the-next-dose", r.Trough, "mg/L")
+	if !tap.Known() {
+		q.notes = append(q.notes, "tap is not given, so 0 mg/L")
+	}
+	q.done(r.Working)
+}
+
+func askSolids(q *question) {
+	ec, solids := may[quantity.Conductivity](q, "conductivity"), may[quantity.Concentration](q, "dissolved-solids")
+	if q.err != nil {
+		return
+	}
+	switch {
+	case ec.Known() && solids.Known():
+		f, err := SolidsFactor(ec.Mid(), solids.Mid())
+		q.fail(err)
+		q.number("factor-of-the-meter", f, "")
+		q.done(Working{equationSolids, []Input{given("conductivity", ec.Mid(), "uS/cm"), given("dissolved-solids", solids.Mid(), "mg/L")}, nil})
+	case ec.Known():
+		r, w, err := SolidsOf(ec.Mid())
+		q.fail(err)
+		showRange(q, "dissolved-solids", r, "mg/L")
+		q.done(w)
+	case solids.Known():
+		r, w, err := ConductivityOf(solids.Mid())
+		q.fail(err)
+		showRange(q, "conductivity", r, "uS/cm")
+		q.done(w)
+	default:
+		q.fail(&InputError{Kind: Missing, Name: "conductivity", Why: "or dissolved-solids"})
+	}
 }
 
 func askAmmonia(q *question) {

@@ -169,7 +169,7 @@ func blend(kh, gh Verdict) *Mix {
 	// Changes of a quarter with pure soft water: after n, (3/4)ⁿ of the KH is left.
 	n, err := reckon.ChangesNeeded(quantity.Alkalinity(kh.Value.High)*quantity.DKH, 0, quantity.Alkalinity(want)*quantity.DKH, quarter)
 	if err == nil {
-		mix.Steps = n
+		mix.Steps = n.Times
 	}
 	return mix
 }
