@@ -10,7 +10,7 @@ import (
 	"slipleaf/build/journal"
 )
 
-const goodOffer = `{"lot":"HD-1","plant":"hygrophila-difformis","taxon":"Hygrophila difformis","form":"cuttings","count":8,"promised":2,"left":6,"state":"ready","ready":"2026-11-07","page":"https://marsh.example/"}`
+const goodOffer = `{"lot":"HD-1","plant":"hygrophila-difformis","taxon":"Hygrophila difformis","form":"cuttings","count":8,"reserved":2,"left":6,"state":"ready","ready":"2026-11-07","page":"https://marsh.example/"}`
 
 func offersWith(offer string) string {
 	return `{"journal":{"title":"Marsh Lane"},"as-of":"2026-11-20","offers":[` + offer + `]}`
@@ -51,7 +51,7 @@ var hostile = map[string]string{
 	"a script as the page":         with("page", `"javascript:alert(1)"`),
 	"a script in capitals":         with("page", `"JaVaScRiPt:alert(1)"`),
 	"data as the page":             with("page", `"data:text/html,<script>alert(1)</script>"`),
-	"a file as the claim":          with("claim", `"file:///etc/passwd"`),
+	"a file as the claim":          with("request", `"file:///etc/passwd"`),
 	"a page that leaves its quote": with("page", `"https://a.example/\" onmouseover=\"x"`),
 	"a page with markup":           with("page", `"https://a.example/<script>"`),
 	"a huge address":               with("page", `"https://a.example/`+strings.Repeat("a", 3000)+`"`),
@@ -111,9 +111,9 @@ func TestGoodFilesAreRead(t *testing.T) {
 	for name, file := range map[string]string{
 		"a key of a later version":  with("colour", `"red"`),
 		"no offers at all":          offersWith(""),
-		"a mail address to ask at":  with("claim", `"mailto:odile@marsh.example?subject=HD-1"`),
+		"a mail address to ask at":  with("request", `"mailto:odile@marsh.example?subject=HD-1"`),
 		"not counted yet":           with("count", `0`),
-		"a share with its interval": with("elsewhere", `{"sent":9,"verdicts":6,"established":{"value":0.5,"low":0.2,"high":0.8,"level":0.95,"n":6}}`),
+		"a share with its interval": with("elsewhere", `{"sent":9,"results":6,"established":{"value":0.5,"low":0.2,"high":0.8,"level":0.95,"n":6}}`),
 	} {
 		if _, err := r.Read([]byte(file)); err != nil {
 			t.Errorf("%s: %v", name, err)

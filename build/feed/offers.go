@@ -35,14 +35,14 @@ type Offer struct {
 	Taxon     string     `json:"taxon"`
 	Form      string     `json:"form,omitempty"`
 	Count     *int       `json:"count,omitempty"`
-	Promised  int        `json:"promised"`
+	Reserved  int        `json:"reserved"`
 	Left      *int       `json:"left,omitempty"`
 	State     string     `json:"state"`            // ready | coming | gone
 	Ready     string     `json:"ready,omitempty"`  // full-date; the likeliest one of a coming lot
 	Window    *Window    `json:"window,omitempty"` // of a coming lot that is forecast
 	Needs     Needs      `json:"needs"`
 	Elsewhere *Elsewhere `json:"elsewhere,omitempty"`
-	Claim     string     `json:"claim,omitempty"` // address to ask at
+	Request   string     `json:"request,omitempty"` // address to ask at
 	Page      string     `json:"page,omitempty"`
 	GrownFrom string     `json:"grown-from,omitempty"` // the public address of another journal's lot
 	Unknown   []string   `json:"unknown,omitempty"`
@@ -77,7 +77,7 @@ type Tolerance struct {
 // Elsewhere is how a species does for others: parcels sent, those with a verdict, and the share established.
 type Elsewhere struct {
 	Sent        int      `json:"sent"`
-	Verdicts    int      `json:"verdicts"`
+	Results     int      `json:"results"`
 	Established *Share   `json:"established,omitempty"` // from five verdicts on
 	Unknown     []string `json:"unknown,omitempty"`
 }
@@ -93,13 +93,13 @@ type Share struct {
 
 // ElsewhereOf puts the facts of a species into the form of offers.json and growth.json.
 func ElsewhereOf(e ledger.Outcomes) *Elsewhere {
-	out := &Elsewhere{Sent: e.All.Sent, Verdicts: e.All.Results()}
+	out := &Elsewhere{Sent: e.All.Sent, Results: e.All.Results()}
 	if e.All.Say == ledger.TooFew {
 		out.Unknown = []string{"established"}
 		return out
 	}
 	s := e.All.Share
-	out.Established = &Share{rounded(s.Value, 3), rounded(s.Low, 3), rounded(s.High, 3), s.Level, out.Verdicts}
+	out.Established = &Share{rounded(s.Value, 3), rounded(s.Low, 3), rounded(s.High, 3), s.Level, out.Results}
 	return out
 }
 
@@ -126,7 +126,7 @@ func OffersOf(s Source) Offers {
 // offer puts one lot into the form of the file.
 func (s Source) offer(l *ledger.Lot) Offer {
 	sp := s.Species(l.Plant)
-	o := Offer{Lot: l.ID, Plant: l.Plant, Taxon: sp.Taxon, Form: l.Form, Promised: l.Promised, State: stateOf(l.State), Ready: l.Ready.String(), Needs: needsOf(sp)}
+	o := Offer{Lot: l.ID, Plant: l.Plant, Taxon: sp.Taxon, Form: l.Form, Reserved: l.Reserved, State: stateOf(l.State), Ready: l.Ready.String(), Needs: needsOf(sp)}
 	if l.Expected {
 		o.Unknown = append(o.Unknown, "count", "left")
 		o.Ready = l.Window.Best.String()
@@ -146,7 +146,7 @@ func (s Source) offer(l *ledger.Lot) Offer {
 		o.Elsewhere = &Elsewhere{Unknown: []string{"established"}}
 	}
 	if l.State == ledger.Ready || l.State == ledger.Coming {
-		o.Claim = Claim(s.Journal, l.ID, sp.Taxon)
+		o.Request = Request(s.Journal, l.ID, sp.Taxon)
 	}
 	if s.Journal.Address != "" && s.Page != nil {
 		o.Page = s.Journal.Address + strings.TrimPrefix(s.Page(l.ID), "/")
@@ -177,7 +177,7 @@ var lotAnchor = regexp.MustCompile(`^[A-Za-z0-9-]{1,40}$`)
 
 // stateOf is the state in the words of the file, which has none for a lot that is all promised: nothing is left of it.
 func stateOf(s ledger.State) string {
-	if s == ledger.Promised {
+	if s == ledger.Reserved {
 		return ledger.Gone.String()
 	}
 	return s.String()
@@ -221,13 +221,13 @@ func (o Offers) JSON() ([]byte, error) {
 }
 
 // Claim is the journal's address to ask at with a lot and its plant filled in; "" where the journal has none.
-func Claim(j *journal.Journal, lot, taxon string) string {
-	return strings.NewReplacer("{lot}", escaped(lot), "{plant}", escaped(taxon)).Replace(j.Claims)
+func Request(j *journal.Journal, lot, taxon string) string {
+	return strings.NewReplacer("{lot}", escaped(lot), "{plant}", escaped(taxon)).Replace(j.Requests)
 }
 
 // ClaimWith is [Claim] with a text for the body of the mail; an https address takes none.
-func ClaimWith(j *journal.Journal, lot, taxon, body string) string {
-	claim := Claim(j, lot, taxon)
+func RequestWith(j *journal.Journal, lot, taxon, body string) string {
+	claim := Request(j, lot, taxon)
 	if !strings.HasPrefix(claim, "mailto:") {
 		return claim
 	}

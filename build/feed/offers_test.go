@@ -25,15 +25,15 @@ func source(t *testing.T) Source {
 		return &fstest.MapFile{Data: []byte("---\n" + strings.Join(lines, "\n") + "\n---\n")}
 	}
 	fsys := fstest.MapFS{
-		"journal.yaml":         {Data: []byte("title: Bench\ngrower: Wren\naddress: https://bench.example/\nregion: GB\nclaims: \"mailto:bench@example.org?subject={lot}%20{plant}\"\n")},
+		"journal.yaml":         {Data: []byte("title: Bench\ngrower: Wren\naddress: https://bench.example/\nregion: GB\nrequests: \"mailto:bench@example.org?subject={lot}%20{plant}\"\n")},
 		"tanks/trough/tank.md": head("began: 2026-01-01"),
 		"tanks/trough/2026-06-10.md": head("lots:", "  - {lot: A-1, plant: heteranthera-zosterifolia, form: cuttings, count: 6}",
 			"  - {lot: A-2, plant: heteranthera-zosterifolia, form: cuttings, expected: true}", "  - {lot: A-3, plant: heteranthera-zosterifolia, form: cuttings, count: 2}",
 			"  - {lot: A-4, plant: heteranthera-zosterifolia, form: cuttings, count: 2}", "  - {lot: A-5, plant: anubias-barteri, form: divisions, count: 2}"),
 		"plants/anubias-barteri.md": head("withhold: true"),
 		"sent/1.md":                 head("lot: A-3", "count: 2", "sent: 2026-06-11", "code: 7f3k9m2p4t6w8x0z1b5c7d9qe", "private: {name: CANARY}"),
-		"sent/2.md":                 head("lot: A-4", "count: 2", "promised: 2026-06-28"),
-		"sent/3.md":                 head("lot: A-1", "count: 1", "promised: 2026-06-28"),
+		"sent/2.md":                 head("lot: A-4", "count: 2", "reserved: 2026-06-28"),
+		"sent/3.md":                 head("lot: A-1", "count: 1", "reserved: 2026-06-28"),
 	}
 	on := quantity.Date{Year: 2026, Month: 6, Day: 30}
 	j, complaints, err := journal.Read(t.Context(), fsys, a, journal.Options{On: on})
@@ -72,7 +72,7 @@ func TestOffersTellEveryLotThatMayBeShown(t *testing.T) {
 		if !counted {
 			left = -1
 		}
-		if o["lot"] != w.lot || o["state"] != w.state || left != w.left || o["promised"] != w.promised || (o["unknown"] != nil) != w.unknown || (o["window"] != nil) != w.ranges {
+		if o["lot"] != w.lot || o["state"] != w.state || left != w.left || o["reserved"] != w.promised || (o["unknown"] != nil) != w.unknown || (o["window"] != nil) != w.ranges {
 			t.Errorf("%v, want %+v", o, w)
 		}
 	}
@@ -101,7 +101,7 @@ func TestEstablishedIsToldFromFiveVerdictsOn(t *testing.T) {
 			e.All.Say = ledger.CountsAndInterval
 		}
 		got := ElsewhereOf(e)
-		if (got.Established != nil) != (n >= 5) || slices.Contains(got.Unknown, "established") != (n < 5) || got.Verdicts != n {
+		if (got.Established != nil) != (n >= 5) || slices.Contains(got.Unknown, "established") != (n < 5) || got.Results != n {
 			t.Errorf("%d verdicts: %+v", n, got)
 		}
 	}
@@ -114,7 +114,7 @@ func TestClaims(t *testing.T) {
 		{"https://bench.example/ask?lot={lot}", "x", "https://bench.example/ask?lot=A-1"},
 		{"", "x", ""},
 	} {
-		got := ClaimWith(&journal.Journal{Claims: c.claims}, "A-1", "Rotala & co", c.body)
+		got := RequestWith(&journal.Journal{Requests: c.claims}, "A-1", "Rotala & co", c.body)
 		if got != c.want {
 			t.Errorf("%s: got %s, want %s", c.claims, got, c.want)
 		}

@@ -49,10 +49,10 @@ func (s *Series) wanted(w journal.TrimWhen) float64 {
 	case Mass:
 		return float64(w.Mass.Mid())
 	case StemLength:
-		if w.Length.Known() {
-			return float64(w.Length.Mid())
+		if w.TotalLength.Known() {
+			return float64(w.TotalLength.Mid())
 		}
-		return float64(w.Stems.Mid()) * float64(s.Stems)
+		return float64(w.StemLength.Mid()) * float64(s.Stems)
 	case Plantlets:
 		return float64(w.Plantlets)
 	case Leaves:
@@ -60,7 +60,7 @@ func (s *Series) wanted(w journal.TrimWhen) float64 {
 	case Cover:
 		return float64(w.Cover.Mid()) * s.ground()
 	}
-	return float64(w.Count)
+	return float64(w.Stems)
 }
 
 // ground is what a cover is a share of, in dm²: the area of the last count, else the tank's floor.

@@ -101,7 +101,7 @@ func factsOf(tank *journal.Tank) *growth.Facts {
 	if n := len(tank.Entries); n > 0 {
 		on = tank.Entries[n-1].Date
 	}
-	when := journal.TrimWhen{Plantlets: 50, Leaves: 50, Count: 50, Mass: quantity.Of(quantity.Mass(50))}
+	when := journal.TrimWhen{Plantlets: 50, Leaves: 50, Stems: 50, Mass: quantity.Of(quantity.Mass(50))}
 	return growth.New(&journal.Journal{Tanks: []*journal.Tank{tank}, TrimWhen: when}, nothingKnown, on)
 }
 

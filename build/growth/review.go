@@ -67,7 +67,7 @@ func (f *Facts) ReviewOf(j *journal.Journal, year int) Review {
 	}
 	lands := map[string]bool{}
 	for _, p := range j.Parcels {
-		if p.Sent.IsZero() || p.Sent.Year != year || p.Sent.After(f.On) || !p.Withdrawn.IsZero() {
+		if p.Sent.IsZero() || p.Sent.Year != year || p.Sent.After(f.On) || !p.Cancelled.IsZero() {
 			continue
 		}
 		if lot, ok := j.Lot(p.Lot); ok {

@@ -15,7 +15,7 @@ func TestReviewCountsWhatTheFilesSay(t *testing.T) {
 		entries += len(tank.Entries)
 	}
 	for _, p := range j.Parcels {
-		if !p.Sent.IsZero() && p.Withdrawn.IsZero() && !p.Sent.After(demoDay) {
+		if !p.Sent.IsZero() && p.Cancelled.IsZero() && !p.Sent.After(demoDay) {
 			parcels++
 			given += p.Count
 		}

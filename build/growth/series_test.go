@@ -183,8 +183,8 @@ func TestGoalComesFromTheNearestWord(t *testing.T) {
 		from                growth.GoalFrom
 	}{
 		{"nothing said: the usual size", "", "", 200, growth.UsualGoal},
-		{"the journal's stems, times those that stand there", "trim-when: {stems: 24 cm}\n", "", 24 * 12, growth.JournalGoal},
-		{"the tank's own word beats it", "trim-when: {stems: 24 cm}\n", "10 in", 25.4 * 12, growth.TankGoal},
+		{"the journal's stems, times those that stand there", "trim-when: {stem-length: 24 cm}\n", "", 24 * 12, growth.JournalGoal},
+		{"the tank's own word beats it", "trim-when: {stem-length: 24 cm}\n", "10 in", 25.4 * 12, growth.TankGoal},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -195,7 +195,7 @@ func TestGoalComesFromTheNearestWord(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				tank.TrimWhen = map[string]journal.TrimWhen{"rotala-rotundifolia": {Stems: l}}
+				tank.TrimWhen = map[string]journal.TrimWhen{"rotala-rotundifolia": {StemLength: l}}
 			}
 			g := growth.New(j, nothingKnown, demoDay).Of("vat", "rotala-rotundifolia")[0]
 			if d := g.Goal - tt.goal; d > 1e-6 || d < -1e-6 || g.GoalFrom != tt.from {

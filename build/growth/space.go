@@ -149,7 +149,7 @@ func claimsOf(l *ledger.Ledger) map[string]Claim {
 		}
 		asked, end := 0, lot.Ready.Add(ClaimDays)
 		for _, t := range lot.Takings {
-			if t.Takes > 0 && !askedOn(t.Parcel.Asked, t.Parcel.Promised, t.On).After(end) {
+			if t.Takes > 0 && !askedOn(t.Parcel.Asked, t.Parcel.Reserved, t.On).After(end) {
 				asked += t.Takes
 			}
 		}

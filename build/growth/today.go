@@ -13,13 +13,13 @@ import (
 
 // Today is what the grower has to do: on the day and within the week after it.
 type Today struct {
-	On       quantity.Date `json:"on"`
-	Trim     []TrimDue     `json:"trim"`
-	Count    []CountDue    `json:"count"`
-	Water    []WaterOff    `json:"water"`
-	Lots     []LotDue      `json:"lots"`
-	Promises []PromiseDue  `json:"promises"`
-	Ask      []AskDue      `json:"ask"`
+	On           quantity.Date    `json:"on"`
+	Trim         []TrimDue        `json:"trim"`
+	Count        []CountDue       `json:"count"`
+	Water        []WaterOff       `json:"water"`
+	Lots         []LotDue         `json:"lots"`
+	Reservations []ReservationDue `json:"reservations"`
+	Ask          []AskDue         `json:"ask"`
 }
 
 // TrimDue is a plant to be trimmed: now, or within the week. The window is 80 %.
@@ -61,7 +61,7 @@ type LotDue struct {
 }
 
 // PromiseDue is a promise to be kept before it lapses.
-type PromiseDue struct {
+type ReservationDue struct {
 	Lot    string        `json:"lot"`
 	Plant  string        `json:"plant"`
 	Count  int           `json:"count"`
@@ -71,11 +71,11 @@ type PromiseDue struct {
 
 // AskDue is a parcel to ask about: a check day has passed since anything was heard.
 type AskDue struct {
-	Record string        `json:"record"`
-	Plant  string        `json:"plant"`
-	Sent   quantity.Date `json:"sent"`
-	Day    int           `json:"day"` // the check day: 7, 30 or 60
-	Heard  quantity.Date `json:"heard,omitzero"`
+	Record   string        `json:"record"`
+	Plant    string        `json:"plant"`
+	Sent     quantity.Date `json:"sent"`
+	Day      int           `json:"day"` // the check day: 7, 30 or 60
+	Reported quantity.Date `json:"reported,omitzero"`
 }
 
 // Terms of the list (our choice): how old a count may be, for floating plants and others; how far ahead trims and
@@ -92,7 +92,7 @@ var askDays = [...]int{60, 30, 7}
 
 // TodayOf makes the list for the day of the ledger.
 func (f *Facts) TodayOf(j *journal.Journal, l *ledger.Ledger, species func(id string) almanac.Species) Today {
-	t := Today{On: f.On, Trim: []TrimDue{}, Count: []CountDue{}, Water: []WaterOff{}, Lots: []LotDue{}, Promises: []PromiseDue{}, Ask: []AskDue{}}
+	t := Today{On: f.On, Trim: []TrimDue{}, Count: []CountDue{}, Water: []WaterOff{}, Lots: []LotDue{}, Reservations: []ReservationDue{}, Ask: []AskDue{}}
 	for _, g := range f.All() {
 		if g.Standing() && !g.Over {
 			f.dueOf(&t, g, wanted(l, g))
@@ -111,11 +111,11 @@ func (f *Facts) TodayOf(j *journal.Journal, l *ledger.Ledger, species func(id st
 		}
 		for _, k := range lot.Takings {
 			if p := k.Parcel; !k.Sent && k.Takes > 0 {
-				t.Promises = append(t.Promises, PromiseDue{lot.ID, lot.Plant, k.Takes, p.Promised.Add(j.LapseDays()), p.Path})
+				t.Reservations = append(t.Reservations, ReservationDue{lot.ID, lot.Plant, k.Takes, p.Reserved.Add(j.HoldDays()), p.Path})
 			}
 		}
 	}
-	slices.SortStableFunc(t.Promises, func(a, b PromiseDue) int { return a.Lapses.Compare(b.Lapses) })
+	slices.SortStableFunc(t.Reservations, func(a, b ReservationDue) int { return a.Lapses.Compare(b.Lapses) })
 	t.Ask = asks(j, f.On)
 	return t
 }
@@ -139,7 +139,7 @@ func wanted(l *ledger.Ledger, g *Growth) int {
 	n := 0
 	for _, lot := range l.LotsOf(g.Plant) {
 		if lot.Tank == g.Tank {
-			n += lot.Promised
+			n += lot.Reserved
 		}
 	}
 	return n
@@ -150,7 +150,7 @@ func wanted(l *ledger.Ledger, g *Growth) int {
 func asks(j *journal.Journal, on quantity.Date) []AskDue {
 	out := []AskDue{}
 	for _, p := range j.Parcels {
-		if p.Sent.IsZero() || !p.Withdrawn.IsZero() || on.Since(p.Sent) > askUntil || ledger.ResultOf(p, on) != ledger.NoResult {
+		if p.Sent.IsZero() || !p.Cancelled.IsZero() || on.Since(p.Sent) > askUntil || ledger.ResultOf(p, on) != ledger.NoResult {
 			continue
 		}
 		heard := quantity.Date{}

@@ -100,7 +100,7 @@ var lotFields = []field[Lot]{
 	{"ready", func(d *decoder, n *node, l *Lot) { l.Ready = d.date(n) }},
 	{"pests", func(d *decoder, n *node, l *Lot) { l.Pests = d.text(n) }},
 	{"received-as", func(d *decoder, n *node, l *Lot) { l.ReceivedAs = d.line(n) }},
-	{"sure", func(d *decoder, n *node, l *Lot) { l.Sure = d.choice(n, "certain", "likely", "unsure") }},
+	{"identity", func(d *decoder, n *node, l *Lot) { l.Identity = d.choice(n, "certain", "likely", "unsure") }},
 	{"grown", func(d *decoder, n *node, l *Lot) { l.Grown = d.choice(n, "submersed", "emersed", "culture", "mixed") }},
 	{"submersed-for", func(d *decoder, n *node, l *Lot) { set(d, n, &l.SubmersedFor) }},
 	{"length", func(d *decoder, n *node, l *Lot) { set(d, n, &l.Length) }},

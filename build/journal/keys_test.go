@@ -41,12 +41,12 @@ func TestWhatIsReadIsWhatIsWritten(t *testing.T) {
 	expected, _ := j.Lot("SR-0530")
 	parcel, _ := j.ParcelByCode("7f3k9m2p4t6w8x0z1b5c7d9qe")
 	for _, row := range []struct{ got, want any }{
-		{j.Title, "The Backroom Bench"}, {j.Address, "https://bench.example/"}, {j.Units, quantity.Metric}, {j.TrimWhen.Stems, "24 cm"},
-		{j.Quarantine, "14 d"}, {j.PostMonths, "[3 4 5 6 9 10]"}, {j.PostPays, "recipient"}, {j.Chooses, "best-match"},
-		{j.Claims, "mailto:bench@example.org?subject={lot}%20{plant}"}, {j.Friends, "[{Marsh Lane https://marsh.example/offers.json}]"},
+		{j.Title, "The Backroom Bench"}, {j.Address, "https://bench.example/"}, {j.Units, quantity.Metric}, {j.TrimWhen.StemLength, "24 cm"},
+		{j.Quarantine, "14 d"}, {j.PostMonths, "[3 4 5 6 9 10]"}, {j.PostPays, "recipient"}, {j.WhoGets, "best-match"},
+		{j.Requests, "mailto:bench@example.org?subject={lot}%20{plant}"}, {j.Friends, "[{Marsh Lane https://marsh.example/offers.json}]"},
 		{len(j.Gathered), 1}, {tank.Began, "2026-01-10"}, {tank.Inside.Length, "118 cm"}, {len(tank.Substrate), 2}, {tank.Substrate[1].Nutrients, "none"},
 		{tank.Light[0].Efficacy, "2.3 umol/J"}, {tank.Light[1].Hours, 5.0}, {tank.CO2, Yes}, {tank.Flow.Rate, "400 L/h"}, {tank.Tap.PH, "7.4"},
-		{tank.Target.GH, "8 dGH"}, {tank.TrimWhen["heteranthera-zosterifolia"].Stems, "22 cm"}, {first.Parameters.Nitrate, "<5 mg/L"},
+		{tank.Target.GH, "8 dGH"}, {tank.TrimWhen["heteranthera-zosterifolia"].StemLength, "22 cm"}, {first.Parameters.Nitrate, "<5 mg/L"},
 		{*first.Counts[0].Stems, 24}, {first.Counts[0].Where.Along, "20..55 cm"}, {first.Counts[1].Cover, "35 %"}, {*first.Counts[2].Leaves, 41},
 		{*first.Trims[0].Replanted, 6}, {*first.Trims[1].Removed.Plantlets, 6}, {first.Losses[0].Cause, "melt"}, {first.Doses[0].Mass, "4 g"},
 		{first.WaterChange.Share, "30 %"}, {first.Photos[0].Alt, "The trough from the front, stargrass touching the surface"},

@@ -101,8 +101,8 @@ func TestWhatIsNoTextOrLeadsOut(t *testing.T) {
 		"two byte order marks":  {"pages/a.md", "\ufeff\ufeff---\ntitle: A\n---\n", "[pages/a.md:1:1 no-head]"},
 		"a photo from outside":  {"tanks/trough/2026-05-01.md", "---\nphotos: [{file: ../../../etc/passwd, alt: a}]\n---\n", "[tanks/trough/2026-05-01.md:2:17 no-photo]"},
 		"an absolute photo":     {"tanks/trough/2026-05-01.md", "---\nphotos: [{file: /etc/passwd, alt: a}]\n---\n", "[tanks/trough/2026-05-01.md:2:17 no-photo]"},
-		"a theme from outside":  {"journal.yaml", "title: A\ntheme: ../look\n", "[journal.yaml:2:8 bad-text]"},
-		"a theme from the root": {"journal.yaml", "title: A\ntheme: /etc\n", "[journal.yaml:2:8 bad-text]"},
+		"a theme from outside":  {"journal.yaml", "title: A\nlook: ../look\n", "[journal.yaml:2:7 bad-text]"},
+		"a theme from the root": {"journal.yaml", "title: A\nlook: /etc\n", "[journal.yaml:2:7 bad-text]"},
 	} {
 		if got := fmt.Sprint(rulesOf(t, row.file, row.data, Options{})); got != row.want {
 			t.Errorf("%s: %s, want %s", name, got, row.want)

@@ -15,22 +15,22 @@ import (
 // date and slug, parcels by file name.
 type Journal struct {
 	Source
-	Title, Grower string
-	Address       string // where the site will live; ends in a slash; "" if not given
-	Language      string // BCP 47
-	Units         quantity.System
-	Region        string // ISO 3166-1 or -2
-	Timezone      string // IANA name
-	Claims        string // mailto: or https: address, with {lot} and {plant} to fill in
-	Theme         string // a theme's folder inside the journal; "" for the default
-	TrimWhen      TrimWhen
-	Quarantine    quantity.Reading[quantity.Span]
-	Friends       []Friend
-	PromisesLapse quantity.Reading[quantity.Span] // how long a promise holds; absent: 14 d
-	PostMonths    []int                           // 1 to 12, in order; empty: not said
-	PostPays      string                          // recipient | grower | ""
-	Chooses       string                          // best-match | first-asked | ""
-	NameKept      quantity.Reading[quantity.Span] // how long private parts of parcels are kept; absent: 180 d
+	Title, Grower   string
+	Address         string // where the site will live; ends in a slash; "" if not given
+	Language        string // BCP 47
+	Units           quantity.System
+	Region          string // ISO 3166-1 or -2
+	Timezone        string // IANA name
+	Requests        string // mailto: or https: address, with {lot} and {plant} to fill in
+	Look            string // a theme's folder inside the journal; "" for the default
+	TrimWhen        TrimWhen
+	Quarantine      quantity.Reading[quantity.Span]
+	Friends         []Friend
+	HoldFor         quantity.Reading[quantity.Span] // how long a promise holds; absent: 14 d
+	PostMonths      []int                           // 1 to 12, in order; empty: not said
+	PostPays        string                          // recipient | grower | ""
+	WhoGets         string                          // best-match | first-come | ""
+	EraseNamesAfter quantity.Reading[quantity.Span] // how long private parts of parcels are kept; absent: 180 d
 
 	Tanks   []*Tank
 	Plants  []*Plant // the grower's own plant files
@@ -84,13 +84,13 @@ func (s Source) Format(f fmt.State, _ rune) { _, _ = io.WriteString(f, s.Path) }
 
 // TrimWhen is the size at which the grower trims, by measure. An absent one is not said.
 type TrimWhen struct {
-	Stems     quantity.Reading[quantity.Length] // length of the stems
-	Length    quantity.Reading[quantity.Length] // total stem length
-	Cover     quantity.Reading[quantity.Share]
-	Leaves    int // 0: not said
-	Plantlets int
-	Count     int // number of stems
-	Mass      quantity.Reading[quantity.Mass]
+	StemLength  quantity.Reading[quantity.Length] // length of the stems
+	TotalLength quantity.Reading[quantity.Length] // total stem length
+	Cover       quantity.Reading[quantity.Share]
+	Leaves      int // 0: not said
+	Plantlets   int
+	Stems       int // number of stems
+	Mass        quantity.Reading[quantity.Mass]
 }
 
 // Friend is another grower whose offers are gathered.
@@ -153,7 +153,7 @@ type Lamp struct {
 	Length, Width quantity.Reading[quantity.Length]
 	AboveWater    quantity.Reading[quantity.Length]
 	Hours         float64                          // a day; 0: not said
-	Share         quantity.Reading[quantity.Share] // how far it is turned up
+	DimmedTo      quantity.Reading[quantity.Share] // how far it is turned up
 }
 
 // Flow is what moves the water.
@@ -320,7 +320,7 @@ type Lot struct {
 	Ready        quantity.Date
 	Pests        string
 	ReceivedAs   string
-	Sure         string // certain | likely | unsure | ""
+	Identity     string // certain | likely | unsure | ""
 	Grown        string // submersed | emersed | culture | mixed | ""
 	SubmersedFor quantity.Reading[quantity.Span]
 	Length       quantity.Reading[quantity.Length]
@@ -364,24 +364,24 @@ type Plant struct {
 // Parcel is plants given away, or promised.
 type Parcel struct {
 	Source
-	Name      string // file name without .md; never printed
-	Lot       string
-	Count     int
-	Asked     quantity.Date
-	Promised  quantity.Date
-	Sent      quantity.Date
-	Withdrawn quantity.Date
-	How       string // post | by-hand | ""
-	Code      string
-	Units     quantity.System
-	UnitsSaid bool // false: Units is the journal's
-	Region    string
-	Water     Parameters
-	Tank      *Recipient // nil: nothing is known
-	Reports   []Report
-	GrownFrom string
-	NameKept  quantity.Reading[quantity.Span] // how long this private part is kept; absent: as the journal says
-	Private   Private
+	Name            string // file name without .md; never printed
+	Lot             string
+	Count           int
+	Asked           quantity.Date
+	Reserved        quantity.Date
+	Sent            quantity.Date
+	Cancelled       quantity.Date
+	How             string // post | by-hand | ""
+	Code            string
+	Units           quantity.System
+	UnitsSaid       bool // false: Units is the journal's
+	Region          string
+	Water           Parameters
+	Tank            *Recipient // nil: nothing is known
+	Reports         []Report
+	GrownFrom       string
+	EraseNamesAfter quantity.Reading[quantity.Span] // how long this private part is kept; absent: as the journal says
+	Private         Private
 }
 
 // Recipient is the tank that a parcel goes into, as far as it is known.

@@ -13,7 +13,7 @@ import (
 	"slipleaf/build/almanac"
 )
 
-// journalFields are the keys of journal.yaml. theme names a folder of the journal with templates of its own.
+// journalFields are the keys of journal.yaml. look names a folder of the journal with templates of its own.
 var journalFields = []field[Journal]{
 	{"title", func(d *decoder, n *node, j *Journal) { j.Title = d.line(n) }},
 	{"grower", func(d *decoder, n *node, j *Journal) { j.Grower = d.line(n) }},
@@ -22,15 +22,15 @@ var journalFields = []field[Journal]{
 	{"units", func(d *decoder, n *node, j *Journal) { j.Units, _ = d.units(n) }},
 	{"region", func(d *decoder, n *node, j *Journal) { j.Region = d.region(n) }},
 	{"timezone", func(d *decoder, n *node, j *Journal) { j.Timezone = d.timezone(n) }},
-	{"claims", func(d *decoder, n *node, j *Journal) { j.Claims = d.claims(n) }},
-	{"theme", func(d *decoder, n *node, j *Journal) { j.Theme = d.folder(n) }},
+	{"requests", func(d *decoder, n *node, j *Journal) { j.Requests = d.requests(n) }},
+	{"look", func(d *decoder, n *node, j *Journal) { j.Look = d.folder(n) }},
 	{"trim-when", func(d *decoder, n *node, j *Journal) { readMapping(d, n, trimWhenFields, &j.TrimWhen) }},
 	{"sheet", func(d *decoder, n *node, j *Journal) { readMapping(d, n, sheetFields, j) }},
 	{"friends", func(d *decoder, n *node, j *Journal) { j.Friends = readList(d, n, friendFields, checkFriend) }},
-	{"promises-lapse", func(d *decoder, n *node, j *Journal) { set(d, n, &j.PromisesLapse) }},
+	{"hold-for", func(d *decoder, n *node, j *Journal) { set(d, n, &j.HoldFor) }},
 	{"post", func(d *decoder, n *node, j *Journal) { readMapping(d, n, postFields, j) }},
-	{"chooses", func(d *decoder, n *node, j *Journal) { j.Chooses = d.choice(n, "best-match", "first-asked") }},
-	{"name-kept", func(d *decoder, n *node, j *Journal) { set(d, n, &j.NameKept) }},
+	{"who-gets", func(d *decoder, n *node, j *Journal) { j.WhoGets = d.choice(n, "best-match", "first-come") }},
+	{"erase-names-after", func(d *decoder, n *node, j *Journal) { set(d, n, &j.EraseNamesAfter) }},
 }
 
 var sheetFields = []field[Journal]{
@@ -157,11 +157,11 @@ func (d *decoder) siteAddress(n *node) string {
 
 var placeholder = regexp.MustCompile(`\{[^{}]*\}`)
 
-// claims reads the address that asks for a lot; {lot} and {plant} in it are filled in later.
-func (d *decoder) claims(n *node) string {
+// requests reads the address that asks for a lot; {lot} and {plant} in it are filled in later.
+func (d *decoder) requests(n *node) string {
 	for _, p := range placeholder.FindAllString(n.text, -1) {
 		if p != "{lot}" && p != "{plant}" {
-			d.at(n, ruleBadAddress, fmt.Sprintf("claims fills in {lot} and {plant}, not %s", clip(p)), "")
+			d.at(n, ruleBadAddress, fmt.Sprintf("requests can only contain {lot} and {plant}, not %s", clip(p)), "")
 			return ""
 		}
 	}

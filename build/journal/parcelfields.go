@@ -12,9 +12,9 @@ var parcelFields = []field[Parcel]{
 	{"lot", func(d *decoder, n *node, p *Parcel) { p.Lot = d.lotName(n) }},
 	{"count", func(d *decoder, n *node, p *Parcel) { p.Count, _ = d.whole(n, 1, most) }},
 	{"asked", func(d *decoder, n *node, p *Parcel) { p.Asked = d.date(n) }},
-	{"promised", func(d *decoder, n *node, p *Parcel) { p.Promised = d.date(n) }},
+	{"reserved", func(d *decoder, n *node, p *Parcel) { p.Reserved = d.date(n) }},
 	{"sent", func(d *decoder, n *node, p *Parcel) { p.Sent = d.date(n) }},
-	{"withdrawn", func(d *decoder, n *node, p *Parcel) { p.Withdrawn = d.date(n) }},
+	{"cancelled", func(d *decoder, n *node, p *Parcel) { p.Cancelled = d.date(n) }},
 	{"how", func(d *decoder, n *node, p *Parcel) { p.How = d.choice(n, "post", "by-hand") }},
 	{"code", func(d *decoder, n *node, p *Parcel) { p.Code = d.code(n) }},
 	{"units", func(d *decoder, n *node, p *Parcel) { p.Units, p.UnitsSaid = d.units(n) }},
@@ -26,7 +26,7 @@ var parcelFields = []field[Parcel]{
 	}},
 	{"reports", func(d *decoder, n *node, p *Parcel) { p.Reports = readList(d, n, reportFields, checkReport) }},
 	{"grown-from", func(d *decoder, n *node, p *Parcel) { p.GrownFrom = d.address(n, "https", "http") }},
-	{"name-kept", func(d *decoder, n *node, p *Parcel) { set(d, n, &p.NameKept) }},
+	{"erase-names-after", func(d *decoder, n *node, p *Parcel) { set(d, n, &p.EraseNamesAfter) }},
 	{"private", func(d *decoder, n *node, p *Parcel) { p.Private = d.private(n) }},
 }
 
@@ -74,14 +74,14 @@ func checkParcel(d *decoder, n *node, p *Parcel) {
 	if !d.need(n, "lot", "a parcel") || !d.need(n, "count", "a parcel") {
 		return
 	}
-	if n.child("asked") == nil && n.child("promised") == nil && n.child("sent") == nil {
-		d.at(n, ruleMissingKey, "a parcel needs promised or sent (or asked, where nothing was promised yet)", "")
+	if n.child("asked") == nil && n.child("reserved") == nil && n.child("sent") == nil {
+		d.at(n, ruleMissingKey, "a parcel needs sent, reserved or asked", "")
 	}
-	if !p.Withdrawn.IsZero() && !p.Sent.IsZero() {
-		d.at(n.child("withdrawn"), ruleContradiction, "the parcel was sent, so that its promise cannot be withdrawn", "keep sent or withdrawn")
+	if !p.Cancelled.IsZero() && !p.Sent.IsZero() {
+		d.at(n.child("cancelled"), ruleContradiction, "a parcel can't be both sent and cancelled", "keep one of the two")
 	}
-	if !p.Withdrawn.IsZero() && p.Withdrawn.Before(p.Promised) {
-		d.at(n.child("withdrawn"), ruleDateOrder, fmt.Sprintf("withdrawn on %s, before it was promised on %s", p.Withdrawn, p.Promised), "")
+	if !p.Cancelled.IsZero() && p.Cancelled.Before(p.Reserved) {
+		d.at(n.child("cancelled"), ruleDateOrder, fmt.Sprintf("cancelled on %s, before it was reserved on %s", p.Cancelled, p.Reserved), "")
 	}
 	if !p.Sent.IsZero() && p.Sent.Before(p.Asked) {
 		d.at(n.child("sent"), ruleDateOrder, fmt.Sprintf("sent on %s, before it was asked for on %s", p.Sent, p.Asked), "")

@@ -13,7 +13,7 @@ func (l *linker) parcels() {
 	for _, p := range l.journal.Parcels {
 		l.parcelDates(p)
 		l.code(p)
-		l.nameKept(p)
+		l.eraseNames(p)
 		if p.Lot == "" {
 			continue
 		}
@@ -32,9 +32,9 @@ func (l *linker) parcels() {
 
 func (l *linker) parcelDates(p *Parcel) {
 	l.future(p.Asked, p.Source, "asked")
-	l.future(p.Promised, p.Source, "promised")
+	l.future(p.Reserved, p.Source, "reserved")
 	l.future(p.Sent, p.Source, "sent")
-	l.future(p.Withdrawn, p.Source, "withdrawn")
+	l.future(p.Cancelled, p.Source, "cancelled")
 	for i, r := range p.Reports {
 		l.future(r.Date, p.Source, fmt.Sprintf("reports[%d].date", i))
 	}
@@ -62,7 +62,7 @@ func (l *linker) unknownLot(s Source, path, id string) {
 
 // listedThere warns of a list that names the plant where the parcel goes.
 func (l *linker) listedThere(p *Parcel, lot *Lot) {
-	if p.Region == "" || lot.Plant == "" || !l.known(lot.Plant) || !p.Withdrawn.IsZero() {
+	if p.Region == "" || lot.Plant == "" || !l.known(lot.Plant) || !p.Cancelled.IsZero() {
 		return
 	}
 	notices := l.notices(lot.Plant, p.Region)
@@ -83,25 +83,25 @@ func happened(at, on quantity.Date) bool { return !at.IsZero() && (on.IsZero() |
 // Lapsed tells whether p is a promise that no longer holds on a day, lapse days after it was given. It is still a lapsed
 // promise on that day if it was sent or withdrawn only later.
 func (p *Parcel) Lapsed(on quantity.Date, lapse int) bool {
-	return !happened(p.Sent, on) && !happened(p.Withdrawn, on) && !p.Promised.IsZero() && !on.IsZero() && on.Since(p.Promised) > lapse
+	return !happened(p.Sent, on) && !happened(p.Cancelled, on) && !p.Reserved.IsZero() && !on.IsZero() && on.Since(p.Reserved) > lapse
 }
 
 // takenBy is the day from which p takes plants from its lot, as far as that is known on a day, and whether they had gone
 // out by then. The day is zero while p takes nothing.
 func (p *Parcel) takenBy(on quantity.Date, lapse int) (from quantity.Date, sent bool) {
 	switch {
-	case happened(p.Withdrawn, on):
+	case happened(p.Cancelled, on):
 		return quantity.Date{}, false
 	case happened(p.Sent, on):
 		return p.Sent, true
-	case happened(p.Promised, on) && !p.Lapsed(on, lapse):
-		return p.Promised, false
+	case happened(p.Reserved, on) && !p.Lapsed(on, lapse):
+		return p.Reserved, false
 	}
 	return quantity.Date{}, false
 }
 
 // LapseDays is how long a promise holds, in days; 14 where the journal does not say.
-func (j *Journal) LapseDays() int { return daysOr(j.PromisesLapse, 14) }
+func (j *Journal) HoldDays() int { return daysOr(j.HoldFor, 14) }
 
 func daysOr(r quantity.Reading[quantity.Span], absent int) int {
 	if !r.Known() {
@@ -113,7 +113,7 @@ func daysOr(r quantity.Reading[quantity.Span], absent int) int {
 // Taken is the day from which p takes plants from its lot: sent, else promised; zero while it was only asked for.
 func (p *Parcel) Taken() quantity.Date {
 	if p.Sent.IsZero() {
-		return p.Promised
+		return p.Reserved
 	}
 	return p.Sent
 }
@@ -142,7 +142,7 @@ func (t Taking) asks() int {
 // first. What asks for too many takes none, so that no lot is overdrawn and one slip of the pen makes one complaint.
 // An expected lot has nothing to hand out, yet its promises are listed.
 func (lot *Lot) Hand(parcels []*Parcel, on quantity.Date, lapse int) (given, lost []Taking) {
-	all := lot.claims(parcels, on, lapse)
+	all := lot.takings(parcels, on, lapse)
 	left := 0
 	if !lot.Expected {
 		left = lot.Count
@@ -167,7 +167,7 @@ func (lot *Lot) Hand(parcels []*Parcel, on quantity.Date, lapse int) (given, los
 }
 
 // claims lists what wants plants of lot by a day, in the order in which it gets them.
-func (lot *Lot) claims(parcels []*Parcel, on quantity.Date, lapse int) []Taking {
+func (lot *Lot) takings(parcels []*Parcel, on quantity.Date, lapse int) []Taking {
 	var out []Taking
 	for _, p := range parcels {
 		if from, sent := p.takenBy(on, lapse); !from.IsZero() {
@@ -187,14 +187,14 @@ func (lot *Lot) claims(parcels []*Parcel, on quantity.Date, lapse int) []Taking 
 func (l *linker) give(lot *Lot, parcels []*Parcel) {
 	for _, p := range parcels {
 		switch {
-		case p.Sent.IsZero() || !p.Withdrawn.IsZero():
+		case p.Sent.IsZero() || !p.Cancelled.IsZero():
 		case lot.Expected:
 			l.complain(ruleNotCounted, p.Source, "lot", fmt.Sprintf("lot %s is only expected: nothing can have been sent from it", lot.ID), "give its count in an entry, without expected")
 		case p.Sent.Before(lot.Date):
 			l.complain(ruleDateOrder, p.Source, "sent", fmt.Sprintf("sent on %s, before the lot was there on %s", p.Sent, lot.Date), "")
 		}
 	}
-	given, lost := lot.Hand(parcels, l.opts.On, l.journal.LapseDays())
+	given, lost := lot.Hand(parcels, l.opts.On, l.journal.HoldDays())
 	for _, t := range given {
 		if t.Over {
 			l.complain(ruleOvergiven, t.Parcel.Source, "count", fmt.Sprintf("the parcel takes %d, but %s has %d left of %d", t.asks(), lot.ID, t.Left, lot.Count), "")
@@ -203,27 +203,29 @@ func (l *linker) give(lot *Lot, parcels []*Parcel) {
 	for _, t := range lost {
 		if t.Over {
 			at := fmt.Sprintf("losses[%d].count", t.Loss.Index)
-			l.complain(ruleOvergiven, t.Loss.Entry.Source, at, fmt.Sprintf("%d are lost, but %s has %d left of %d", t.asks(), lot.ID, t.Left, lot.Count), "where promised plants died, lower the promise or withdraw it")
+			l.complain(ruleOvergiven, t.Loss.Entry.Source, at, fmt.Sprintf("%d are lost, but %s has %d left of %d", t.asks(), lot.ID, t.Left, lot.Count), "if reserved plants died, reduce the count or cancel the reservation")
 		}
 	}
 }
 
 // NameKeptDays is how long the private part of p is kept, in days; 180 where neither says.
-func (j *Journal) NameKeptDays(p *Parcel) int { return daysOr(p.NameKept, daysOr(j.NameKept, 180)) }
+func (j *Journal) EraseNamesDays(p *Parcel) int {
+	return daysOr(p.EraseNamesAfter, daysOr(j.EraseNamesAfter, 180))
+}
 
 // nameKept asks to erase what is private and no longer needed.
-func (l *linker) nameKept(p *Parcel) {
+func (l *linker) eraseNames(p *Parcel) {
 	last := p.Taken()
-	if !p.Withdrawn.IsZero() {
-		last = p.Withdrawn
+	if !p.Cancelled.IsZero() {
+		last = p.Cancelled
 	}
 	if last.IsZero() {
 		last = p.Asked
 	}
-	days := l.journal.NameKeptDays(p)
+	days := l.journal.EraseNamesDays(p)
 	if p.Private.Empty() || last.IsZero() || l.opts.On.IsZero() || l.opts.On.Since(last) <= days {
 		return
 	}
 	line, column := p.AtKey("private")
-	l.place(ruleNameKept, p.Source, line, column, fmt.Sprintf("the private part is kept for %d days, which ended on %s", days, last.Add(days)), "erase it")
+	l.place(ruleEraseNames, p.Source, line, column, fmt.Sprintf("the private part is kept for %d days, which ended on %s", days, last.Add(days)), "erase it")
 }

@@ -42,7 +42,7 @@ func newShelf() *shelf {
 	s.put("tanks/trough/tank.md", "---\nbegan: 2026-01-01\n---\n\nThe trough.\n")
 	s.put("tanks/trough/2026-02-01.md", entryWith(3))
 	s.put("tanks/trough/2026-03-01.md", "---\nlots:\n  - lot: HZ-1\n    plant: heteranthera-zosterifolia\n    form: cuttings\n    count: 4\n    pests: none seen\n---\n\nA lot.\n")
-	s.put("sent/one.md", "---\nlot: HZ-1\ncount: 2\npromised: 2026-05-30\n---\n")
+	s.put("sent/one.md", "---\nlot: HZ-1\ncount: 2\nreserved: 2026-05-30\n---\n")
 	s.put("pages/about.md", "---\ntitle: About\n---\n\nHello.\n")
 	return s
 }

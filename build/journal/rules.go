@@ -61,7 +61,7 @@ const (
 	ruleListedThere
 	ruleTooManyAlive
 	ruleNoPhoto
-	ruleNameKept
+	ruleEraseNames
 	ruleTakenName
 	ruleFriendFile
 	ruleCount
@@ -118,7 +118,7 @@ var rules = [ruleCount]Rule{
 	ruleListedThere:    {"listed-there", Warning, "a parcel goes to a region that lists its plant"},
 	ruleTooManyAlive:   {"too-many-alive", Error, "a report has more plants alive than were sent"},
 	ruleNoPhoto:        {"no-photo", Error, "a photo is not there"},
-	ruleNameKept:       {"name-kept", Warning, "a parcel's private part is older than the journal keeps it"},
+	ruleEraseNames:     {"erase-names", Warning, "a parcel's private part is older than the journal keeps it"},
 	ruleTakenName:      {"taken-name", Error, "a page has the name of an address of the site"},
 	ruleFriendFile:     {"friend-file", Warning, "a friend's offers file does not hold"},
 }

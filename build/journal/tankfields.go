@@ -45,7 +45,7 @@ var lampFields = []field[Lamp]{
 	{"width", func(d *decoder, n *node, l *Lamp) { set(d, n, &l.Width) }},
 	{"above-water", func(d *decoder, n *node, l *Lamp) { setFromZero(d, n, &l.AboveWater) }},
 	{"hours", func(d *decoder, n *node, l *Lamp) { l.Hours = d.hours(n) }},
-	{"share", func(d *decoder, n *node, l *Lamp) { set(d, n, &l.Share) }},
+	{"dimmed-to", func(d *decoder, n *node, l *Lamp) { set(d, n, &l.DimmedTo) }},
 }
 
 // checkLamp asks for what makes an output of light: lumens mean nothing without the kind of lamp.
@@ -91,19 +91,19 @@ var parameterFields = []field[Parameters]{
 }
 
 var trimWhenFields = []field[TrimWhen]{
-	{"stems", func(d *decoder, n *node, t *TrimWhen) { set(d, n, &t.Stems) }},
-	{"length", func(d *decoder, n *node, t *TrimWhen) { set(d, n, &t.Length) }},
+	{"stem-length", func(d *decoder, n *node, t *TrimWhen) { set(d, n, &t.StemLength) }},
+	{"total-length", func(d *decoder, n *node, t *TrimWhen) { set(d, n, &t.TotalLength) }},
 	{"cover", func(d *decoder, n *node, t *TrimWhen) { set(d, n, &t.Cover) }},
 	{"leaves", func(d *decoder, n *node, t *TrimWhen) { t.Leaves, _ = d.whole(n, 1, most) }},
 	{"plantlets", func(d *decoder, n *node, t *TrimWhen) { t.Plantlets, _ = d.whole(n, 1, most) }},
-	{"count", func(d *decoder, n *node, t *TrimWhen) { t.Count, _ = d.whole(n, 1, most) }},
+	{"stems", func(d *decoder, n *node, t *TrimWhen) { t.Stems, _ = d.whole(n, 1, most) }},
 	{"mass", func(d *decoder, n *node, t *TrimWhen) { set(d, n, &t.Mass) }},
 }
 
 // trimWhenByPlant reads a tank's own habit: a mapping from plant to the sizes at which it is trimmed.
 func (d *decoder) trimWhenByPlant(n *node) map[string]TrimWhen {
 	if n.shape != mapping {
-		d.at(n, ruleWrongShape, "a tank's trim-when names plants, as in {heteranthera-zosterifolia: {stems: 24 cm}}; found "+n.describe(), "")
+		d.at(n, ruleWrongShape, "a tank's trim-when names plants, as in {heteranthera-zosterifolia: {stem-length: 24 cm}}; found "+n.describe(), "")
 		return nil
 	}
 	out := make(map[string]TrimWhen, len(n.kids))

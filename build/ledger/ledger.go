@@ -31,17 +31,17 @@ type State uint8
 const (
 	Ready    State = iota // there are plants to ask for today
 	Coming                // not there yet: announced, or ready on a day to come
-	Promised              // none left, but some are promised and not yet sent
+	Reserved              // none left, but some are promised and not yet sent
 	Gone                  // all sent, or lost
 )
 
 // String is the state in one word.
 func (s State) String() string {
-	return [...]string{"ready", "coming", "promised", "gone"}[min(s, Gone)]
+	return [...]string{"ready", "coming", "reserved", "gone"}[min(s, Gone)]
 }
 
 // Promise is plants kept for somebody, who is not named here.
-type Promise struct {
+type Reservation struct {
 	On     quantity.Date // the day of the promise
 	Lapses quantity.Date // the first day on which it no longer holds
 	Count  int
@@ -52,7 +52,7 @@ type Lot struct {
 	*journal.Lot // as received: name, doubt, form, count, pests, dips, copper
 
 	State    State
-	Promised int // in promises that stand
+	Reserved int // in promises that stand
 	Sent     int
 	Lost     int           // died before they were sent
 	Left     int           // Count − Promised − Sent − Lost; 0 while only expected
@@ -65,9 +65,9 @@ type Lot struct {
 	Window Forecast
 	Own    bool
 
-	Promises []Promise // those that stand, by date
-	Lapsed   []Promise // those that lapsed and freed their plants, by date
-	Withheld bool      // the grower gives this plant to nobody
+	Reservations []Reservation // those that stand, by date
+	Lapsed       []Reservation // those that lapsed and freed their plants, by date
+	Withheld     bool          // the grower gives this plant to nobody
 
 	// Grown is how it grew: the lot's own word, else its tank's: submersed, emersed, culture or mixed.
 	Grown string
@@ -107,7 +107,7 @@ func New(j *journal.Journal, on quantity.Date, forecast func(Key) Forecast) *Led
 
 // account books every parcel and loss of a lot up to the day: what lies in its future has not happened.
 func (l *Ledger) account(lot *journal.Lot) *Lot {
-	lapse := l.journal.LapseDays()
+	lapse := l.journal.HoldDays()
 	given, lost := lot.Hand(l.parcels[lot.ID], l.On, lapse)
 	a := &Lot{Lot: lot, Grown: lot.Grown, Takings: given}
 	if t, ok := l.journal.Tank(lot.Tank); ok {
@@ -124,12 +124,12 @@ func (l *Ledger) account(lot *journal.Lot) *Lot {
 	}
 	for _, p := range l.parcels[lot.ID] {
 		if p.Lapsed(l.On, lapse) {
-			a.Lapsed = append(a.Lapsed, Promise{On: p.Promised, Lapses: p.Promised.Add(lapse + 1), Count: p.Count})
+			a.Lapsed = append(a.Lapsed, Reservation{On: p.Reserved, Lapses: p.Reserved.Add(lapse + 1), Count: p.Count})
 		}
 	}
-	slices.SortStableFunc(a.Lapsed, func(x, y Promise) int { return x.On.Compare(y.On) })
+	slices.SortStableFunc(a.Lapsed, func(x, y Reservation) int { return x.On.Compare(y.On) })
 	if !lot.Expected {
-		a.Left = lot.Count - a.Promised - a.Sent - a.Lost
+		a.Left = lot.Count - a.Reserved - a.Sent - a.Lost
 	}
 	return a
 }
@@ -145,8 +145,8 @@ func (a *Lot) book(t journal.Taking, lapse int) {
 		if a.Expected {
 			n = p.Count
 		}
-		a.Promised += n
-		a.Promises = append(a.Promises, Promise{On: p.Promised, Lapses: p.Promised.Add(lapse + 1), Count: n})
+		a.Reserved += n
+		a.Reservations = append(a.Reservations, Reservation{On: p.Reserved, Lapses: p.Reserved.Add(lapse + 1), Count: n})
 	default:
 		a.Sent += t.Takes
 		a.LastSent = p.Sent
@@ -165,8 +165,8 @@ func (a *Lot) look(on quantity.Date, f Forecast) {
 		a.Window = Forecast{a.Ready, a.Ready, a.Ready}
 	case a.Left > 0:
 		a.State, a.Waiting = Ready, on.Since(a.Ready)
-	case a.Promised > 0:
-		a.State = Promised
+	case a.Reserved > 0:
+		a.State = Reserved
 	default:
 		a.State = Gone
 	}
@@ -228,7 +228,7 @@ func (l *Ledger) In(s State) []*Lot {
 			return cmp.Or(b.Waiting-a.Waiting, cmp.Compare(a.ID, b.ID))
 		case Coming:
 			return cmp.Or(orLast(a.Window.Best).Compare(orLast(b.Window.Best)), cmp.Compare(a.ID, b.ID))
-		case Promised:
+		case Reserved:
 			return cmp.Or(a.frees().Compare(b.frees()), cmp.Compare(a.ID, b.ID))
 		}
 		return cmp.Or(b.LastSent.Compare(a.LastSent), cmp.Compare(a.ID, b.ID))
@@ -237,10 +237,10 @@ func (l *Ledger) In(s State) []*Lot {
 }
 
 func (a *Lot) frees() quantity.Date {
-	if len(a.Promises) == 0 {
+	if len(a.Reservations) == 0 {
 		return quantity.Date{}
 	}
-	return a.Promises[0].Lapses
+	return a.Reservations[0].Lapses
 }
 
 // orLast puts what has no date behind all that has one.

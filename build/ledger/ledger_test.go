@@ -75,16 +75,16 @@ func TestStatesOfALot(t *testing.T) {
 		{"ready from a day of its own", "  - {lot: HZ-1, " + stargrass + ", count: 12, ready: 2026-06-25}", nil, Ready, 0, 0, 12, 5, 0, 0},
 		{"counted, but ready later", "  - {lot: HZ-1, " + stargrass + ", count: 12, ready: 2026-07-05}", nil, Coming, 0, 0, 12, 0, 0, 2},
 		{"expected, with a forecast", "  - {lot: HZ-1, " + stargrass + ", expected: true}", nil, Coming, 0, 0, 0, 0, 0, 1},
-		{"expected, promised already", "  - {lot: HZ-1, " + stargrass + ", expected: true}", []string{"count: 4, promised: 2026-06-28"}, Coming, 4, 0, 0, 0, 0, 1},
-		{"some sent, some promised", counted, []string{"count: 4, sent: 2026-06-22", "count: 3, promised: 2026-06-23"}, Ready, 3, 4, 5, 10, 0, 0},
-		{"all that is left is promised", counted, []string{"count: 8, sent: 2026-06-22", "count: 4, promised: 2026-06-23"}, Promised, 4, 8, 0, 0, 0, 0},
-		{"all sent", counted, []string{"count: 12, promised: 2026-06-21, sent: 2026-06-22"}, Gone, 0, 12, 0, 0, 0, 0},
-		{"a withdrawn promise frees its plants", counted, []string{"count: 12, promised: 2026-06-21, withdrawn: 2026-06-22"}, Ready, 0, 0, 12, 10, 0, 0},
-		{"a promise of fourteen days ago holds", counted, []string{"count: 12, promised: 2026-06-16"}, Promised, 12, 0, 0, 0, 0, 0},
-		{"one of fifteen days ago has lapsed", counted, []string{"count: 12, promised: 2026-06-15"}, Ready, 0, 0, 12, 10, 1, 0},
-		{"a lapsed promise that was sent after all counts", counted, []string{"count: 12, promised: 2026-06-01, sent: 2026-06-29"}, Gone, 0, 12, 0, 0, 0, 0},
+		{"expected, promised already", "  - {lot: HZ-1, " + stargrass + ", expected: true}", []string{"count: 4, reserved: 2026-06-28"}, Coming, 4, 0, 0, 0, 0, 1},
+		{"some sent, some promised", counted, []string{"count: 4, sent: 2026-06-22", "count: 3, reserved: 2026-06-23"}, Ready, 3, 4, 5, 10, 0, 0},
+		{"all that is left is promised", counted, []string{"count: 8, sent: 2026-06-22", "count: 4, reserved: 2026-06-23"}, Reserved, 4, 8, 0, 0, 0, 0},
+		{"all sent", counted, []string{"count: 12, reserved: 2026-06-21, sent: 2026-06-22"}, Gone, 0, 12, 0, 0, 0, 0},
+		{"a withdrawn promise frees its plants", counted, []string{"count: 12, reserved: 2026-06-21, cancelled: 2026-06-22"}, Ready, 0, 0, 12, 10, 0, 0},
+		{"a promise of fourteen days ago holds", counted, []string{"count: 12, reserved: 2026-06-16"}, Reserved, 12, 0, 0, 0, 0, 0},
+		{"one of fifteen days ago has lapsed", counted, []string{"count: 12, reserved: 2026-06-15"}, Ready, 0, 0, 12, 10, 1, 0},
+		{"a lapsed promise that was sent after all counts", counted, []string{"count: 12, reserved: 2026-06-01, sent: 2026-06-29"}, Gone, 0, 12, 0, 0, 0, 0},
 		{"who only asked takes nothing", counted, []string{"count: 12, asked: 2026-06-29"}, Ready, 0, 0, 12, 10, 0, 0},
-		{"a parcel that takes too many takes none", counted, []string{"count: 10, sent: 2026-06-22", "count: 3, promised: 2026-06-23"}, Ready, 0, 10, 2, 10, 0, 0},
+		{"a parcel that takes too many takes none", counted, []string{"count: 10, sent: 2026-06-22", "count: 3, reserved: 2026-06-23"}, Ready, 0, 10, 2, 10, 0, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			files := map[string]string{"tanks/trough/2026-06-20.md": entry(c.lot)}
@@ -96,8 +96,8 @@ func TestStatesOfALot(t *testing.T) {
 			if !ok {
 				t.Fatal("no such lot")
 			}
-			if got.State != c.state || got.Promised != c.promised || got.Sent != c.sent || got.Left != c.left || got.Waiting != c.waiting || len(got.Lapsed) != c.lapsed {
-				t.Errorf("got %s: %d promised, %d sent, %d left, waiting %d d, %d lapsed", got.State, got.Promised, got.Sent, got.Left, got.Waiting, len(got.Lapsed))
+			if got.State != c.state || got.Reserved != c.promised || got.Sent != c.sent || got.Left != c.left || got.Waiting != c.waiting || len(got.Lapsed) != c.lapsed {
+				t.Errorf("got %s: %d promised, %d sent, %d left, waiting %d d, %d lapsed", got.State, got.Reserved, got.Sent, got.Left, got.Waiting, len(got.Lapsed))
 			}
 			switch c.windows {
 			case 0:
@@ -146,7 +146,7 @@ func TestOrderOfTheLists(t *testing.T) {
 		"sent/2.md": head("lot: A-7", "count: 2", "sent: 2026-06-15"),
 	})
 	l := New(j, on, nil)
-	for state, want := range map[State]string{Ready: "A-2 A-1", Coming: "A-5 A-4 A-3", Gone: "A-7 A-6", Promised: ""} {
+	for state, want := range map[State]string{Ready: "A-2 A-1", Coming: "A-5 A-4 A-3", Gone: "A-7 A-6", Reserved: ""} {
 		var ids []string
 		for _, a := range l.In(state) {
 			ids = append(ids, a.ID)
@@ -169,14 +169,14 @@ func history(r *rand.Rand) (lots []*journal.Lot, parcels []*journal.Parcel) {
 		lots = append(lots, lot)
 	}
 	for range r.IntN(14) {
-		p := &journal.Parcel{Lot: lots[r.IntN(len(lots))].ID, Count: 1 + r.IntN(8), Promised: from.Add(r.IntN(120))}
+		p := &journal.Parcel{Lot: lots[r.IntN(len(lots))].ID, Count: 1 + r.IntN(8), Reserved: from.Add(r.IntN(120))}
 		switch r.IntN(4) {
 		case 0:
-			p.Sent = p.Promised.Add(r.IntN(30))
+			p.Sent = p.Reserved.Add(r.IntN(30))
 		case 1:
-			p.Withdrawn = p.Promised.Add(r.IntN(30))
+			p.Cancelled = p.Reserved.Add(r.IntN(30))
 		case 2:
-			p.Sent, p.Promised = p.Promised, quantity.Date{}
+			p.Sent, p.Reserved = p.Reserved, quantity.Date{}
 		}
 		parcels = append(parcels, p)
 	}
@@ -217,11 +217,11 @@ func TestNothingIsLostOrGivenTwiceInTenThousandHistories(t *testing.T) {
 // balance checks one account against its parcels.
 func balance(t *testing.T, n int, a *Lot, parcels []*journal.Parcel, on quantity.Date) {
 	t.Helper()
-	if a.Left < 0 || a.Promised < 0 || a.Sent < 0 || a.Lost < 0 {
+	if a.Left < 0 || a.Reserved < 0 || a.Sent < 0 || a.Lost < 0 {
 		t.Fatalf("history %d: below zero: %+v", n, a)
 	}
-	if !a.Expected && a.Count != a.Promised+a.Sent+a.Lost+a.Left {
-		t.Fatalf("history %d: %d is not %d + %d + %d + %d", n, a.Count, a.Promised, a.Sent, a.Lost, a.Left)
+	if !a.Expected && a.Count != a.Reserved+a.Sent+a.Lost+a.Left {
+		t.Fatalf("history %d: %d is not %d + %d + %d + %d", n, a.Count, a.Reserved, a.Sent, a.Lost, a.Left)
 	}
 	sent, promised, lapsed := 0, 0, 0
 	for _, k := range a.Takings {
@@ -242,11 +242,11 @@ func balance(t *testing.T, n int, a *Lot, parcels []*journal.Parcel, on quantity
 			lapsed++
 		}
 	}
-	if sent != a.Sent || !a.Expected && promised != a.Promised || lapsed != len(a.Lapsed) {
+	if sent != a.Sent || !a.Expected && promised != a.Reserved || lapsed != len(a.Lapsed) {
 		t.Fatalf("history %d: sent %d, promised %d, lapsed %d; booked %+v", n, sent, promised, lapsed, a)
 	}
-	if a.State == Ready && a.Left == 0 || a.State == Gone && (a.Left > 0 || a.Promised > 0) {
-		t.Fatalf("history %d: %s with %d left and %d promised", n, a.State, a.Left, a.Promised)
+	if a.State == Ready && a.Left == 0 || a.State == Gone && (a.Left > 0 || a.Reserved > 0) {
+		t.Fatalf("history %d: %s with %d left and %d promised", n, a.State, a.Left, a.Reserved)
 	}
 }
 
@@ -333,9 +333,9 @@ func TestLossesOfALot(t *testing.T) {
 func TestTheBooksOfAnEarlierDay(t *testing.T) {
 	files := map[string]string{
 		"tanks/trough/2026-06-01.md": entry("  - {lot: HZ-1, " + stargrass + ", count: 12}"),
-		"sent/a.md":                  head("lot: HZ-1", "count: 12", "promised: 2026-06-02"),
-		"sent/b.md":                  head("lot: HZ-1", "count: 8", "promised: 2026-06-18", "sent: 2026-06-20"),
-		"sent/c.md":                  head("lot: HZ-1", "count: 4", "promised: 2026-06-19", "withdrawn: 2026-06-25"),
+		"sent/a.md":                  head("lot: HZ-1", "count: 12", "reserved: 2026-06-02"),
+		"sent/b.md":                  head("lot: HZ-1", "count: 8", "reserved: 2026-06-18", "sent: 2026-06-20"),
+		"sent/c.md":                  head("lot: HZ-1", "count: 4", "reserved: 2026-06-19", "cancelled: 2026-06-25"),
 	}
 	for _, c := range []struct {
 		on                           string
@@ -355,8 +355,8 @@ func TestTheBooksOfAnEarlierDay(t *testing.T) {
 			}
 		}
 		got, _ := New(j, day(c.on), nil).Lot("HZ-1")
-		if got.Promised != c.promised || got.Sent != c.sent || got.Left != c.left || len(got.Lapsed) != c.lapsed {
-			t.Errorf("%s: %d promised, %d sent, %d left, %d lapsed", c.on, got.Promised, got.Sent, got.Left, len(got.Lapsed))
+		if got.Reserved != c.promised || got.Sent != c.sent || got.Left != c.left || len(got.Lapsed) != c.lapsed {
+			t.Errorf("%s: %d promised, %d sent, %d left, %d lapsed", c.on, got.Reserved, got.Sent, got.Left, len(got.Lapsed))
 		}
 	}
 }

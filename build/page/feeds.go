@@ -160,7 +160,7 @@ func (b *Site) offersChannel() (feed.Channel, error) {
 
 func (b *Site) lotItem(v Locale, l *ledger.Lot, changed quantity.Date) feed.Item {
 	sp := b.Species(l.Plant)
-	what := v.Text("feed-text."+l.State.String(), "left", l.Left, "form", b.formOf(v, l), "promised", l.Promised)
+	what := v.Text("feed-text."+l.State.String(), "left", l.Left, "form", b.formOf(v, l), "reserved", l.Reserved)
 	if !l.Lot.Ready.IsZero() && l.State == ledger.Coming {
 		what = v.Text("feed-text.coming-on", "form", b.formOf(v, l), "date", v.Date(l.Lot.Ready))
 	}
@@ -203,9 +203,9 @@ func (b *Site) lotChanged(l *ledger.Lot, parcels []*journal.Parcel) quantity.Dat
 	}
 	see(l.Lot.Ready)
 	for _, p := range parcels {
-		see(p.Promised)
+		see(p.Reserved)
 		see(p.Sent)
-		see(p.Withdrawn)
+		see(p.Cancelled)
 	}
 	for _, p := range l.Lapsed {
 		see(p.Lapses)

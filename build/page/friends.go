@@ -220,13 +220,13 @@ func friendOffer(v Locale, who string, o feed.Offer, taxon string) FriendOffer {
 	}
 	out := FriendOffer{Who: who, What: v.Text(key, "what", what, "date", date), Page: webOnly(o.Page)}
 	if out.Page == "" {
-		out.Page = webOnly(o.Claim)
+		out.Page = webOnly(o.Request)
 	}
 	if o.Taxon != taxon {
 		out.Named = Taxon(o.Taxon)
 	}
 	if e := o.Elsewhere; e != nil && e.Sent > 0 {
-		out.Fares = v.Text("friends.fares", "sent", e.Sent, "verdicts", e.Verdicts)
+		out.Fares = v.Text("friends.fares", "sent", e.Sent, "verdicts", e.Results)
 		if s := e.Established; s != nil && s.N >= 5 && s.Low >= 0 && s.High <= 1 && s.Low <= s.High {
 			out.Fares = v.Text("friends.fares-share", "sent", e.Sent, "low", v.N(100*s.Low, 0), "high", v.N(100*s.High, 0), "n", s.N)
 		}

@@ -84,7 +84,7 @@ func wants(t *testing.T, where, text string, all ...string) {
 // that was counted twice.
 func small(more string) fs.FS {
 	files := fstest.MapFS{
-		"journal.yaml": {Data: []byte("title: A bench\ngrower: Ash\nlanguage: en\nunits: metric\nregion: GB\ntimezone: Europe/London\nclaims: mailto:a@bench.example\ntrim-when: {stems: 40 cm}\n")},
+		"journal.yaml": {Data: []byte("title: A bench\ngrower: Ash\nlanguage: en\nunits: metric\nregion: GB\ntimezone: Europe/London\nrequests: mailto:a@bench.example\ntrim-when: {stem-length: 40 cm}\n")},
 		"tanks/bath/tank.md": {Data: []byte("---\nname: The bath\nbegan: 2026-01-01\ninside: {length: 60 cm, width: 40 cm, height: 30 cm}\nwater-depth: 20 cm\n" +
 			"substrate: [{material: soil, depth: 5 cm, nutrients: rich}]\nlight: [{output: 2000 lm, kind: white led, length: 50 cm, above-water: 8 cm, hours: 8}]\nco2: {injected: false}\n" + more + "---\n")},
 	}

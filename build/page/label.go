@@ -15,7 +15,7 @@ type LabelPage struct {
 	Site, Lot string
 	Name      template.HTML
 	Common    template.HTML
-	Sure      string
+	Identity  string
 	Rows      []LabelRow
 	QR        template.HTML
 	Address   string
@@ -32,8 +32,8 @@ func (b *Site) labelPage(p *journal.Parcel, kind, title string) (LabelPage, shee
 	addr := w.addr + kind + "/"
 	m := LabelPage{Frame: b.sheetFrame("paper-"+kind, addr, w.Text(title, "lot", p.Lot)), Back: b.href(addr, w.addr), Site: b.Journal.Title, Lot: p.Lot,
 		Name: Taxon(s.Species.Taxon), Common: b.commonName(s.Species), Address: w.shortAddress(), Code: grouped(p.Code)}
-	if s.Lot.Sure != "" {
-		m.Sure = w.Text("label.name-" + s.Lot.Sure)
+	if s.Lot.Identity != "" {
+		m.Identity = w.Text("label.name-" + s.Lot.Identity)
 	}
 	var err error
 	m.QR, err = b.qr(b.absolute(w.addr), w.Text("sheet.qr"))

@@ -27,7 +27,7 @@ type OffersPage struct {
 	Asking    []AskingLine
 	Form      string // the block to fill in
 	Coming    ComingPart
-	Promised  []PromisedRow
+	Reserved  []ReservedRow
 	Gone      []GoneRow // the latest
 	LongGone  []GoneRow // all others
 	PassAlong string    // links
@@ -37,7 +37,7 @@ type OffersPage struct {
 }
 
 // Marks are the signs of state before the headings.
-type Marks struct{ Ready, Coming, Promised, Gone template.HTML }
+type Marks struct{ Ready, Coming, Reserved, Gone template.HTML }
 
 // Jump is a link to a part of the page with how many lots it has.
 type Jump struct {
@@ -98,7 +98,7 @@ type ComingRow struct {
 }
 
 // PromisedRow is plants that are kept for somebody.
-type PromisedRow struct {
+type ReservedRow struct {
 	Anchor  string // only at the lot's first row, and where it stands nowhere else
 	Plant   Binomial
 	What    string
@@ -122,7 +122,7 @@ const goneShown = 6
 // Offers makes the availability page.
 func (b *Site) Offers() ([]byte, error) {
 	v := b.Locale()
-	ready, coming, promised, gone := b.Ledger.In(ledger.Ready), b.Ledger.In(ledger.Coming), b.Ledger.In(ledger.Promised), b.Ledger.In(ledger.Gone)
+	ready, coming, reserved, gone := b.Ledger.In(ledger.Ready), b.Ledger.In(ledger.Coming), b.Ledger.In(ledger.Reserved), b.Ledger.In(ledger.Gone)
 	heading := b.freeToday(v, ready)
 	m := OffersPage{
 		Frame:   b.frame("offers", OffersAddr, heading+" · "+b.Journal.Title, v.Text("offers.description", "grower", b.Journal.Grower)),
@@ -138,7 +138,7 @@ func (b *Site) Offers() ([]byte, error) {
 	if m.Coming, err = b.coming(v, OffersAddr, coming); err != nil {
 		return nil, err
 	}
-	m.Promised = b.promisedRows(v)
+	m.Reserved = b.reservedRows(v)
 	for i, l := range gone {
 		row := GoneRow{Anchor: LotAnchor(l.ID), ID: l.ID, Plant: b.binomial(OffersAddr, l.Plant), Given: l.Sent, Last: v.Date(l.LastSent)}
 		if i < goneShown {
@@ -150,9 +150,9 @@ func (b *Site) Offers() ([]byte, error) {
 	for _, j := range []struct {
 		n   int
 		key string
-	}{{len(ready), "ready"}, {len(coming), "coming"}, {len(promised), "promised"}, {len(gone), "gone"}} {
-		if j.key == "promised" {
-			j.n = len(m.Promised)
+	}{{len(ready), "ready"}, {len(coming), "coming"}, {len(reserved), "reserved"}, {len(gone), "gone"}} {
+		if j.key == "reserved" {
+			j.n = len(m.Reserved)
 		}
 		if j.n == 0 {
 			continue
@@ -349,10 +349,10 @@ func waiting(v Locale, days int) string {
 
 // kept says how much of a lot is promised; "" for none.
 func kept(v Locale, l *ledger.Lot) string {
-	if l.Promised == 0 {
+	if l.Reserved == 0 {
 		return ""
 	}
-	return v.Text("offers.kept", "n", l.Promised)
+	return v.Text("offers.kept", "n", l.Reserved)
 }
 
 // sprig draws a plant for its label.
@@ -390,8 +390,8 @@ func declared(v Locale, l *ledger.Lot) []string {
 	if l.ReceivedAs != "" {
 		out = append(out, v.Text("offers.received-as", "name", l.ReceivedAs))
 	}
-	if l.Sure == "likely" || l.Sure == "unsure" {
-		out = append(out, v.Text("offers.name-"+l.Sure))
+	if l.Identity == "likely" || l.Identity == "unsure" {
+		out = append(out, v.Text("offers.name-"+l.Identity))
 	}
 	if l.Pests != "" {
 		out = append(out, v.Text("offers.pests", "what", pests))
@@ -430,7 +430,7 @@ func (b *Site) noticesHere(v Locale, s almanac.Species) []NoticeRow {
 func (b *Site) askHref(v Locale, l *ledger.Lot) string {
 	taxon := b.species[l.Plant].Taxon
 	body := v.Text("offers.mail", "grower", b.Journal.Grower, "lot", l.ID, "plant", taxon) + "\n" + block.Block{Lot: l.ID}.Form()
-	return feed.ClaimWith(b.Journal, l.ID, taxon, body)
+	return feed.RequestWith(b.Journal, l.ID, taxon, body)
 }
 
 // asking says how asking works: who pays, who gets it, when a promise lapses, when the post goes.
@@ -444,10 +444,10 @@ func (b *Site) asking(v Locale) []AskingLine {
 	if j.PostPays != "" {
 		add("pays-" + j.PostPays)
 	}
-	if j.Chooses != "" {
-		add("chooses-" + j.Chooses)
+	if j.WhoGets != "" {
+		add("chooses-" + j.WhoGets)
 	}
-	add("lapse", "n", j.LapseDays())
+	add("lapse", "n", j.HoldDays())
 	if months := b.monthsWords(v); months != "" {
 		add("post", "months", months)
 	}
@@ -520,16 +520,16 @@ func windowBar(w ledger.Forecast, from, to quantity.Date) (template.HTML, error)
 }
 
 // promisedRows lists the promises that stand, by lot, and those that lapsed and freed plants which are still there.
-func (b *Site) promisedRows(v Locale) []PromisedRow {
-	var out []PromisedRow
+func (b *Site) reservedRows(v Locale) []ReservedRow {
+	var out []ReservedRow
 	for _, l := range b.Ledger.Offered() {
-		row := func(p ledger.Promise, lapsed bool) {
-			r := PromisedRow{Plant: b.binomial(OffersAddr, l.Plant), What: v.Text("offers.of-lot", "n", p.Count, "lot", l.ID), On: v.DayMonth(p.On),
+		row := func(p ledger.Reservation, lapsed bool) {
+			r := ReservedRow{Plant: b.binomial(OffersAddr, l.Plant), What: v.Text("offers.of-lot", "n", p.Count, "lot", l.ID), On: v.DayMonth(p.On),
 				Free: v.DayMonth(p.Lapses), FreeISO: p.Lapses.String(), Lapsed: lapsed}
 			out = append(out, r)
 		}
 		first := len(out)
-		for _, p := range l.Promises {
+		for _, p := range l.Reservations {
 			row(p, false)
 		}
 		if l.Left > 0 {
@@ -537,10 +537,10 @@ func (b *Site) promisedRows(v Locale) []PromisedRow {
 				row(p, true)
 			}
 		}
-		if l.State == ledger.Promised && len(out) > first {
+		if l.State == ledger.Reserved && len(out) > first {
 			out[first].Anchor = LotAnchor(l.ID)
 		}
 	}
-	slices.SortStableFunc(out, func(x, y PromisedRow) int { return strings.Compare(x.FreeISO, y.FreeISO) })
+	slices.SortStableFunc(out, func(x, y ReservedRow) int { return strings.Compare(x.FreeISO, y.FreeISO) })
 	return out
 }

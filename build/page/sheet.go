@@ -172,8 +172,8 @@ func (w sheetWriter) what() string {
 	switch {
 	case !p.Sent.IsZero():
 		return w.Text("sheet.sent", "what", form, "date", w.Date(p.Sent))
-	case !p.Promised.IsZero():
-		return w.Text("sheet.promised", "what", form, "date", w.Date(p.Promised))
+	case !p.Reserved.IsZero():
+		return w.Text("sheet.promised", "what", form, "date", w.Date(p.Reserved))
 	}
 	return form
 }

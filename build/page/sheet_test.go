@@ -59,7 +59,7 @@ func benchBook(t *testing.T) *page.Site {
 func withSheet(b *page.Site) map[string]*journal.Parcel {
 	out := map[string]*journal.Parcel{}
 	for _, p := range b.Journal.Parcels {
-		if p.Code != "" && p.Withdrawn.IsZero() {
+		if p.Code != "" && p.Cancelled.IsZero() {
 			out[p.Name] = p
 		}
 	}

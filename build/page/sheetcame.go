@@ -25,8 +25,8 @@ func (w sheetWriter) came() []Field {
 		}
 	}
 	name := Taxon(s.Species.Taxon)
-	if s.Lot.Sure != "" {
-		name = w.HTML("sheet.sure-"+s.Lot.Sure, "name", name)
+	if s.Lot.Identity != "" {
+		name = w.HTML("sheet.sure-"+s.Lot.Identity, "name", name)
 	}
 	add("f-name", name)
 	if s.Lot.ReceivedAs != "" {

@@ -14,7 +14,7 @@ import (
 func (b *Site) sheets() []*journal.Parcel {
 	var out []*journal.Parcel
 	for _, p := range b.Journal.Parcels {
-		if _, ok := b.Journal.Lot(p.Lot); ok && p.Code != "" && p.Withdrawn.IsZero() {
+		if _, ok := b.Journal.Lot(p.Lot); ok && p.Code != "" && p.Cancelled.IsZero() {
 			out = append(out, p)
 		}
 	}

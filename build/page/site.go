@@ -164,10 +164,10 @@ func (b *Site) writtenPages() []*journal.Page {
 
 // mail is the address to write to, without what a claim fills in; "" when there is none.
 func (b *Site) mail() string {
-	if !strings.HasPrefix(b.Journal.Claims, "mailto:") {
+	if !strings.HasPrefix(b.Journal.Requests, "mailto:") {
 		return ""
 	}
-	addr, _, _ := strings.Cut(strings.TrimPrefix(b.Journal.Claims, "mailto:"), "?")
+	addr, _, _ := strings.Cut(strings.TrimPrefix(b.Journal.Requests, "mailto:"), "?")
 	return addr
 }
 

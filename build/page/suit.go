@@ -91,8 +91,8 @@ func (b *Site) Suit() ([]byte, error) {
 	m.Data = b.suitData(v)
 	if m.Data.Mail != "" {
 		m.Send = m.Data.Mail
-	} else if strings.HasPrefix(b.Journal.Claims, "http") {
-		m.Send = strings.NewReplacer("{lot}", "", "{plant}", "").Replace(b.Journal.Claims)
+	} else if strings.HasPrefix(b.Journal.Requests, "http") {
+		m.Send = strings.NewReplacer("{lot}", "", "{plant}", "").Replace(b.Journal.Requests)
 	}
 	for _, id := range b.suitPlants() {
 		m.Rows = append(m.Rows, b.suitRow(v, id))

@@ -61,14 +61,14 @@ func (e *edition) sheets() []deskSheet {
 	var out []deskSheet
 	for i := len(b.Journal.Parcels) - 1; i >= 0; i-- {
 		p := b.Journal.Parcels[i]
-		row := deskSheet{For: keptName(p), Record: p.Path, Lot: p.Lot, State: "promised"}
+		row := deskSheet{For: keptName(p), Record: p.Path, Lot: p.Lot, State: "reserved"}
 		if lot, ok := b.Journal.Lot(p.Lot); ok {
 			row.Plant = b.Species(lot.Plant).Taxon
 		}
 		for _, at := range []struct {
 			word string
 			on   quantity.Date
-		}{{"promised", p.Promised}, {"sent", p.Sent}, {"withdrawn", p.Withdrawn}} {
+		}{{"reserved", p.Reserved}, {"sent", p.Sent}, {"cancelled", p.Cancelled}} {
 			if !at.on.IsZero() {
 				row.State = at.word + " " + v.DayMonth(at.on)
 			}

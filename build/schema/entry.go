@@ -87,7 +87,7 @@ func lotKeys() []key {
 		{"ready", "The day from which they can be given.", day, "2026-04-20"},
 		{"pests", "What may travel along.", text, "bladder snails"},
 		{"received-as", "The name under which the stock came.", text, "stargrass"},
-		{"sure", "How sure the name is.", choice("certain", "likely", "unsure"), "likely"},
+		{"identity", "How sure the name is.", choice("certain", "likely", "unsure"), "likely"},
 		{"grown", "", choice("submersed", "emersed", "culture", "mixed"), "submersed"},
 		{"submersed-for", "How long it has grown under water.", amount[q.Span](), "8 wk"},
 		{"length", "Of a plant of the lot.", amount[q.Length](), "12 cm"},

@@ -39,15 +39,15 @@ func journalObjects() []mapping {
 		{"units", "How pages print quantities. Any unit may be written in the diary.", choice("metric", "us"), "metric"},
 		{"region", "ISO 3166-1, optionally with subdivision: whose lists of regulated plants to heed.", shaped(regionCode), "GB"},
 		{"timezone", "IANA name.", shaped(`^(UTC|[A-Z][A-Za-z]+(/[A-Z][A-Za-z0-9_+-]+){1,2})$`), "Europe/London"},
-		{"claims", "Where people ask for plants; {lot} and {plant} are filled in.", shaped(`^(mailto:|https://)[^ <>"]+$`), "mailto:bench@example.org?subject={lot}"},
-		{"theme", "A folder of the journal with templates and styles of its own.", shaped(plantName), "look-of-mine"},
+		{"requests", "Email or web address for requests; {lot} and {plant} are filled in.", shaped(`^(mailto:|https://)[^ <>"]+$`), "mailto:bench@example.org?subject={lot}"},
+		{"look", "A folder of the journal with templates and styles of its own.", shaped(plantName), "look-of-mine"},
 		{"trim-when", "The size at which the grower trims, where a plant or tank says nothing else.", part("trim-when"), nil},
 		{"sheet", "What every care sheet says.", part("journal.sheet"), nil},
 		{"friends", "Other growers whose offers are gathered.", listOf(part("friend")), nil},
-		{"promises-lapse", "How long a promise holds before it frees its plants; 14 d unless said.", amount[q.Span](), "14 d"},
+		{"hold-for", "How long plants stay reserved; default 14 d.", amount[q.Span](), "14 d"},
 		{"post", "When and at whose cost plants are posted.", part("journal.post"), nil},
-		{"chooses", "Who gets the plants when more ask than there are.", choice("best-match", "first-asked"), "best-match"},
-		{"name-kept", "How long names and addresses of recipients are kept; 180 d unless said.", amount[q.Span](), "180 d"},
+		{"who-gets", "Who gets the plants if there are too few.", choice("best-match", "first-come"), "best-match"},
+		{"erase-names-after", "How long names and addresses of recipients are kept; 180 d unless said.", amount[q.Span](), "180 d"},
 	}}, {name: "journal.sheet", about: "What every care sheet says.", keys: []key{
 		{"quarantine", "How long new plants are kept apart from other tanks.", amount[q.Span](), "14 d"},
 	}}, {name: "journal.post", about: "Posting.", keys: []key{
@@ -57,12 +57,12 @@ func journalObjects() []mapping {
 		{"name", "What the site calls them.", text, "Marsh Lane"},
 		{"offers", "Address of their offers.json.", shaped(httpAddress), "https://marsh.example/offers.json"},
 	}}, {name: "trim-when", about: "The size at which a plant is trimmed.", keys: []key{
-		{"stems", "Length of the stems.", amount[q.Length](), "24 cm"},
-		{"length", "Length of all stems together.", amount[q.Length](), "400 cm"},
+		{"stem-length", "Length of the stems.", amount[q.Length](), "24 cm"},
+		{"total-length", "Length of all stems together.", amount[q.Length](), "400 cm"},
 		{"cover", "Share of its area that it covers.", amount[q.Share](), "80 %"},
 		{"leaves", "Number of leaves.", whole(1, most), 60},
 		{"plantlets", "Number of plantlets.", whole(1, most), 40},
-		{"count", "Number of stems.", whole(1, most), 30},
+		{"stems", "Number of stems.", whole(1, most), 30},
 		{"mass", "Fresh mass, blotted.", amount[q.Mass](), "200 g"},
 	}}, {name: "page", about: "The head of a file under pages/.", keys: []key{
 		{"title", "The page's title.", text, "How to ask"},
@@ -109,7 +109,7 @@ func tankObjects() []mapping {
 		{"width", "Of what shines.", amount[q.Length](), "12 cm"},
 		{"above-water", "From the surface to the lamp.", amount[q.Length](), "15 cm"},
 		{"hours", "Hours a day, without a unit.", between(0, 24), 9},
-		{"share", "How far it is turned up.", amount[q.Share](), "80 %"},
+		{"dimmed-to", "Dimmer setting.", amount[q.Share](), "80 %"},
 	}}, {name: "co2", about: "Carbon dioxide.", keys: []key{{"injected", "Is gas injected?", yes, true}}},
 		{name: "flow", about: "What moves the water.", keys: []key{
 			{"rate", "What it moves.", amount[q.Flow](), "400 L/h"},
@@ -171,14 +171,14 @@ func plantObjects() []mapping {
 }
 
 func sentObjects() []mapping {
-	return []mapping{{name: "sent", about: "The head of a file under sent/: one parcel given away or promised.", needs: []string{"lot", "count"},
-		any: []string{"asked", "promised", "sent"}, keys: []key{
+	return []mapping{{name: "sent", about: "The head of a file under sent/: one parcel given away or reserved.", needs: []string{"lot", "count"},
+		any: []string{"asked", "reserved", "sent"}, keys: []key{
 			{"lot", "The lot that it comes out of.", shaped(lotName), "HZ-0418"},
 			{"count", "How many plants.", whole(1, most), 6},
 			{"asked", "The day on which they were asked for.", day, "2026-04-19"},
-			{"promised", "The day of the promise.", day, "2026-04-20"},
-			{"sent", "The day on which they left; absent while only promised.", day, "2026-04-22"},
-			{"withdrawn", "The day on which the promise fell through.", day, "2026-04-24"},
+			{"reserved", "The day they were reserved.", day, "2026-04-20"},
+			{"sent", "The day on which they left; absent while only reserved.", day, "2026-04-22"},
+			{"cancelled", "The day the reservation was cancelled.", day, "2026-04-24"},
 			{"how", "", choice("post", "by-hand"), "post"},
 			{"code", "Minted by send, never typed.", shaped(`^[0-9abcdefghjkmnpqrstvwxyz]{20,64}$`), "7f3k9m2p4t6w8x0z1b5c7d9qe"},
 			{"units", "How the sheet prints.", choice("metric", "us"), "us"},
@@ -187,7 +187,7 @@ func sentObjects() []mapping {
 			{"tank", "The recipient's tank.", part("recipient"), nil},
 			{"reports", "What the recipient told.", listOf(part("report")), nil},
 			{"grown-from", "Sheet by which the stock itself came.", shaped(httpAddress), "https://reed.example/sheets/7f3k9m2p4t6w8x0z1b5c7d9qe/"},
-			{"name-kept", "How long this record's private part is kept.", amount[q.Span](), "90 d"},
+			{"erase-names-after", "How long this record's private part is kept.", amount[q.Span](), "90 d"},
 			{"private", "Name, address, note: never published.", private, map[string]string{"name": "R. Example"}},
 		}}, {name: "recipient", about: "The tank that a parcel goes into, as far as it is known.", keys: []key{
 		{"inside", "Inner measures of the glass.", part("inside"), nil},

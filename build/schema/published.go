@@ -42,7 +42,7 @@ func publishedObjects() []mapping {
 			key{"value", "", figure, nil}, key{"unit", "", short, nil}, key{"low", "", figure, nil}, key{"high", "", figure, nil}, level,
 			key{"below-limit", "The value is the limit of the test: it was less.", truth, nil}, key{"n", "Observations behind it.", natural, nil}, key{"weeks", "Weeks behind it.", figure, nil}, unknown),
 		filed("elsewhere", "How the species does for others.", nil,
-			key{"sent", "", natural, nil}, key{"verdicts", "", natural, nil}, key{"established", "", part("quantity"), nil},
+			key{"sent", "", natural, nil}, key{"results", "", natural, nil}, key{"established", "", part("quantity"), nil},
 			key{"water", "Their kind of water.", short, nil}, unknown),
 	}
 	all = append(all, growthObjects()...)
@@ -87,11 +87,11 @@ func offersObjects() []mapping {
 		filed("offer", "One lot.", []string{"lot", "plant", "taxon", "state"},
 			key{"lot", "", shaped(lotName), nil}, key{"plant", "", shaped(`^[a-z0-9-]{1,100}$`), nil}, key{"taxon", "", short, nil},
 			key{"form", "", choice("cuttings", "plantlets", "divisions", "portions", "seeds"), nil},
-			key{"count", "", natural, nil}, key{"promised", "", natural, nil}, key{"left", "", natural, nil},
+			key{"count", "", natural, nil}, key{"reserved", "", natural, nil}, key{"left", "", natural, nil},
 			key{"state", "", choice("ready", "coming", "gone"), nil}, key{"ready", "", day, nil}, key{"window", "", part("window"), nil},
 			key{"needs", "", part("needs"), nil}, key{"elsewhere", "", part("elsewhere"), nil},
 			key{"grown-from", "The lot of another journal that it was grown from.", link, nil},
-			key{"claim", "Where to ask for it.", link, nil}, key{"page", "", link, nil}, unknown),
+			key{"request", "Where to ask for it.", link, nil}, key{"page", "", link, nil}, unknown),
 		filed("window", "The days of a forecast.", []string{"low", "high"}, key{"low", "", day, nil}, key{"high", "", day, nil}, level),
 		filed("needs", "What the species lives in.", nil,
 			key{"temperature", "", tolerance, nil}, key{"ph", "", tolerance, nil}, key{"gh", "", tolerance, nil}, key{"kh", "", tolerance, nil},

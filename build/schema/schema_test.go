@@ -194,9 +194,9 @@ func TestMistakesAreRefusedByBoth(t *testing.T) {
 		wrong("colour: green\n")
 	}
 	for kind, heads := range map[string][]string{
-		"journal": {"friends: [{name: Marsh}]\n", "address: bench.example\n", "claims: javascript:x\n", "post: {months: [13]}\n", "sheet: {colour: red}\n", "region: Ohio\n"},
+		"journal": {"friends: [{name: Marsh}]\n", "address: bench.example\n", "requests: javascript:x\n", "post: {months: [13]}\n", "sheet: {colour: red}\n", "region: Ohio\n"},
 		"tank": {"tap: {ph: 71}\n", "tap: {gh: 6 dG}\n", "tap: {gh: 6}\n", "light: [{hours: 25}]\n", "inside: {length: 3 kg}\n", "substrate: {depth: 3 cm}\n",
-			"trim-when: {heteranthera-zosterifolia: {stems: 20}}\n", "target: {temperature: 1,5 C}\n", "target: {nitrate: 5..3..2 mg/L}\n"},
+			"trim-when: {heteranthera-zosterifolia: {stem-length: 20}}\n", "target: {temperature: 1,5 C}\n", "target: {nitrate: 5..3..2 mg/L}\n"},
 		"entry": {"counts: [{stems: 4}]\n", "counts: [{plant: anubias-barteri}]\n", "counts: [{plant: anubias-barteri, stems: 1.5}]\n",
 			"trims: [{plant: anubias-barteri}]\n", "losses: [{plant: anubias-barteri}]\n", "losses: [{stems: 3}]\n", "losses: [{lot: A1}]\n", "losses: [{count: 3}]\n",
 			"losses: [{plant: anubias-barteri, stems: 3, lot: A1}]\n", "losses: [{lot: A1, count: 0}]\n", "trims: [{plant: anubias-barteri, removed: 6 parts}]\n", "doses: [{salt: x}]\n",

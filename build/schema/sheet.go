@@ -16,7 +16,7 @@ func sheetObjects() []mapping {
 	return []mapping{
 		object("sheet", "sheet.json: one plant sent, for its recipient.", []string{"code", "plant", "taxon", "lot", "count", "fit", "plan", "dates", "notices", "unknown"}, []key{
 			{"code", "", long, nil}, {"plant", "", shaped(plantName), nil}, {"taxon", "", short, nil}, {"lot", "", shaped(lotName), nil},
-			{"count", "", natural, nil}, {"sent", "", day, nil}, {"promised", "", day, nil}, {"from-tank", "", part("sheet.from"), nil},
+			{"count", "", natural, nil}, {"sent", "", day, nil}, {"reserved", "", day, nil}, {"from-tank", "", part("sheet.from"), nil},
 			{"fit", "", part("sheet.fit"), nil}, {"step", "", part("sheet.step"), nil}, {"melt", "", part("sheet.melt"), nil},
 			{"light", "", part("sheet.light"), nil}, {"plan", "", part("sheet.plan"), nil}, {"volume", "", quantity, nil},
 			{"doses", "", listOf(part("sheet.dose")), nil}, {"blend", "", part("sheet.blend"), nil}, {"co2", "", part("sheet.co2"), nil},

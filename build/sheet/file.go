@@ -13,7 +13,7 @@ type File struct {
 	Lot        string        `json:"lot"`
 	Count      int           `json:"count"`
 	Sent       string        `json:"sent,omitempty"`     // full-date
-	Promised   string        `json:"promised,omitempty"` // full-date
+	Reserved   string        `json:"reserved,omitempty"` // full-date
 	FromTank   FileTank      `json:"from-tank"`
 	Fit        FileFit       `json:"fit"`
 	Step       FileStep      `json:"step"`
@@ -183,11 +183,11 @@ type FileHours struct {
 
 // FileShare is how others with such water fared.
 type FileShare struct {
-	Water    string        `json:"water"`
-	Sent     int           `json:"sent"`
-	Verdicts int           `json:"verdicts"`
-	Share    *FileQuantity `json:"established,omitempty"` // from five verdicts on
-	Unknown  []string      `json:"unknown,omitempty"`
+	Water   string        `json:"water"`
+	Sent    int           `json:"sent"`
+	Results int           `json:"results"`
+	Share   *FileQuantity `json:"established,omitempty"` // from five verdicts on
+	Unknown []string      `json:"unknown,omitempty"`
 }
 
 // FileDate is a check day with its words.
@@ -210,7 +210,7 @@ type FileNotice struct {
 // File lays the sheet out for machines. The words of days and notices come from the page.
 func (s *Sheet) File(dates []FileDate, notices []FileNotice) File {
 	p := s.Parcel
-	f := File{Code: p.Code, Plant: s.Lot.Plant, Taxon: s.Species.Taxon, Lot: p.Lot, Count: p.Count, Sent: p.Sent.String(), Promised: p.Promised.String(),
+	f := File{Code: p.Code, Plant: s.Lot.Plant, Taxon: s.Species.Taxon, Lot: p.Lot, Count: p.Count, Sent: p.Sent.String(), Reserved: p.Reserved.String(),
 		FromTank: s.fileTank(), Fit: s.fileFit(), Step: s.fileStep(), Light: s.fileLight(), Plan: s.filePlan(), Doses: s.fileDoses(), Blend: s.fileBlend(),
 		CO2: s.fileCO2(), Elsewhere: s.fileElsewhere(), Dates: dates, Notices: notices, Unknown: s.Unknown,
 		Melt:       FileMelt{s.Melt.Level, FileQuantity{Value: float64(s.Melt.Judge), Unit: "d"}},

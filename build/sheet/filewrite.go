@@ -202,7 +202,7 @@ func (s *Sheet) fileElsewhere() *FileShare {
 	if o == nil {
 		return nil
 	}
-	f := &FileShare{Water: o.Water.String(), Sent: o.Sent, Verdicts: o.Results()}
+	f := &FileShare{Water: o.Water.String(), Sent: o.Sent, Results: o.Results()}
 	if o.Say == 0 {
 		f.Unknown = []string{"established"}
 		return f

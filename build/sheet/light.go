@@ -102,7 +102,7 @@ func LightIn(in journal.Inside, depth quantity.Reading[quantity.Length], lamps [
 	set := reckon.LightSetting{Length: in.Length.Mid(), Width: in.Width.Mid(), WaterDepth: d, Floating: floating, Measured: measured(w)}
 	for _, lamp := range lamps {
 		set.Lamps = append(set.Lamps, reckon.Lamp{Name: lamp.Name, Power: lamp.Power, Efficacy: lamp.Efficacy, Output: lamp.Output, Kind: lamp.Kind,
-			Length: lamp.Length, Width: lamp.Width, AboveWater: lamp.AboveWater, Share: lamp.Share, Hours: lamp.Hours})
+			Length: lamp.Length, Width: lamp.Width, AboveWater: lamp.AboveWater, Share: lamp.DimmedTo, Hours: lamp.Hours})
 	}
 	m, err := set.Model()
 	if err != nil {

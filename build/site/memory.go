@@ -49,8 +49,8 @@ func (m *Memory) open() error {
 // themeOf is the theme of a journal, parsed anew when one of its files has changed.
 func (m *Memory) themeOf(fsys fs.FS, j *journal.Journal, o Options) (*page.Theme, error) {
 	look := o.Theme
-	if look == nil && j.Theme != "" {
-		sub, err := themeIn(fsys, j.Theme)
+	if look == nil && j.Look != "" {
+		sub, err := themeIn(fsys, j.Look)
 		if err != nil {
 			return nil, err
 		}

@@ -140,10 +140,10 @@ func (p *publishing) build(ctx context.Context) error {
 	if book == nil {
 		return nil
 	}
-	if book.Journal.Theme != p.next.Theme || !p.next.Journal.tells(p.o.Memory.reader, p.o.Photos) {
+	if book.Journal.Look != p.next.Theme || !p.next.Journal.tells(p.o.Memory.reader, p.o.Photos) {
 		p.next.Key = journal.Print{} // the next publish looks for itself
 	}
-	p.next.Program, p.next.Theme, p.next.Complaints = p.o.Program, book.Journal.Theme, complaints
+	p.next.Program, p.next.Theme, p.next.Complaints = p.o.Program, book.Journal.Look, complaints
 	p.next.Texts = p.o.Memory.texts()
 	return p.place(ctx, book)
 }

@@ -117,9 +117,9 @@ func TestThemeIsTheJournalsOrTheOneGiven(t *testing.T) {
 		want         string
 	}{
 		{"the default", "", fstest.MapFS{}, Options{}, ">Plants</a>"},
-		{"the journal's own", "\ntheme: look\n", themeOf(own, "look/"), Options{}, `<p class="mine">What I grow</p>`},
+		{"the journal's own", "\nlook: look\n", themeOf(own, "look/"), Options{}, `<p class="mine">What I grow</p>`},
 		{"one that is given", "", fstest.MapFS{}, Options{Theme: given}, ">Given</a>"},
-		{"one that is given before the journal's own", "\ntheme: look\n", themeOf(own, "look/"), Options{Theme: given}, ">Given</a>"},
+		{"one that is given before the journal's own", "\nlook: look\n", themeOf(own, "look/"), Options{Theme: given}, ">Given</a>"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			got, err := about(t, withTheme(t, row.config, row.files), row.o)
@@ -142,7 +142,7 @@ func TestThemeFaultsAreNamed(t *testing.T) {
 		{"words that are no text", map[string]string{"words/en.yaml": "nav: {plants: 3}"}, "words/en.yaml: nav.plants is neither text nor a list"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			_, err := about(t, withTheme(t, "\ntheme: look\n", themeOf(row.files, "look/")), Options{})
+			_, err := about(t, withTheme(t, "\nlook: look\n", themeOf(row.files, "look/")), Options{})
 			if err == nil || !strings.Contains(err.Error(), row.want) {
 				t.Errorf("the error is %v, want %s", err, row.want)
 			}

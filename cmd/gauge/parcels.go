@@ -34,7 +34,7 @@ func (p *plan) parcel(i int, l *lot, n int) {
 	if sent.After(lastDay) {
 		sent = lastDay
 	}
-	head := fmt.Sprintf("---\nlot: %s\ncount: %d\npromised: %s\nsent: %s\nhow: post\ncode: %s\nregion: %s\n", l.id, n, l.ready, sent, p.code(), region)
+	head := fmt.Sprintf("---\nlot: %s\ncount: %d\nreserved: %s\nsent: %s\nhow: post\ncode: %s\nregion: %s\n", l.id, n, l.ready, sent, p.code(), region)
 	if i%5 != 0 {
 		head += fmt.Sprintf("water: {temperature: %d C, ph: %.1f, gh: %d dGH, kh: %d dKH}\n", 21+p.rng.IntN(6), 6.4+1.8*p.rng.Float64(), 3+p.rng.IntN(15), 1+p.rng.IntN(11))
 		head += "tank:\n  inside: {length: 80 cm, width: 35 cm, height: 40 cm}\n  water-depth: 32 cm\n  co2: {injected: " + fmt.Sprint(i%3 == 0) +

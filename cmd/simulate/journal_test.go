@@ -33,7 +33,7 @@ func TestTheStrictReaderComplainsOnlyOfWhatWasPlanted(t *testing.T) {
 		}
 	}
 	planted := []string{
-		"sent/2026-05-23-zb.md",      // a name kept longer than name-kept
+		"sent/2026-05-23-zb.md",      // a name kept longer than erase-names-after
 		"tanks/trough/2026-07-18.md", // a measure that changes half-way
 	}
 	if !slices.Equal(files, planted) {

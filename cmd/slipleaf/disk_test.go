@@ -83,7 +83,7 @@ func TestFullDiskLeavesTheJournal(t *testing.T) {
 		t.Fatal("the disk did not fill up")
 	}
 	before := tree(t, dir)
-	for _, cmd := range []*exec.Cmd{send(), exec.Command(bin, "heard", code, "rooted", "--in", dir, "--on", "2026-06-30"), exec.Command(bin, "jot", "shelf", "--in", dir, "--on", "2026-06-05")} {
+	for _, cmd := range []*exec.Cmd{send(), exec.Command(bin, "report", code, "rooted", "--in", dir, "--on", "2026-06-30"), exec.Command(bin, "jot", "shelf", "--in", dir, "--on", "2026-06-05")} {
 		if said := refused(t, cmd); !strings.Contains(said, "no space left") {
 			t.Errorf("%v: %s", cmd.Args, said)
 		}
@@ -127,7 +127,7 @@ func TestReadOnlyDisk(t *testing.T) {
 	remount("ro")
 	for _, cmd := range []*exec.Cmd{
 		publish(), exec.Command(bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-03"),
-		exec.Command(bin, "heard", code, "rooted", "--in", dir, "--on", "2026-06-30"), exec.Command(bin, "jot", "shelf", "--in", dir, "--on", "2026-06-05"),
+		exec.Command(bin, "report", code, "rooted", "--in", dir, "--on", "2026-06-30"), exec.Command(bin, "jot", "shelf", "--in", dir, "--on", "2026-06-05"),
 		exec.Command(bin, "start", filepath.Join(disk, "other")), exec.Command(bin, "gather", dir),
 	} {
 		if said := refused(t, cmd); !strings.Contains(said, "read-only file system") || !strings.Contains(said, disk) {
@@ -244,9 +244,9 @@ func TestWhatIsSaidIsOnTheDisk(t *testing.T) {
 	}{
 		{"send", func() []string { return []string{bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-03"} },
 			[]string{"sync " + dir, "sync " + filepath.Join(sent, tempPrefix), "name " + filepath.Join(sent, "2026-06-03-"), "sync " + sent}},
-		{"heard", func() []string {
+		{"report", func() []string {
 			code, _ = onlyRecord(t, dir)
-			return []string{bin, "heard", code, "rooted", "--in", dir, "--on", "2026-06-30"}
+			return []string{bin, "report", code, "rooted", "--in", dir, "--on", "2026-06-30"}
 		}, []string{"sync " + filepath.Join(sent, tempPrefix), "name " + filepath.Join(sent, "2026-06-03-"), "sync " + sent}},
 		{"a first publish", func() []string { return publish }, []string{"sync " + filepath.Join(top, ".www.new"), "name " + filepath.Join(top, "www"), "sync " + top}},
 		{"a second publish", func() []string { entitle(t, dir, "After"); return publish },

@@ -206,7 +206,7 @@ func (d *desk) tasks(t *journal.Tank) []string {
 		if l.Expected && l.Window.Known() && !l.Window.Best.After(d.on.Add(countEvery)) {
 			out = append(out, fmt.Sprintf("count lot %s, which was expected", l.ID))
 		}
-		for _, p := range l.Promises {
+		for _, p := range l.Reservations {
 			if !p.Lapses.After(d.on.Add(countEvery)) {
 				out = append(out, fmt.Sprintf("send %d of lot %s, promised on %s; free again on %s", p.Count, l.ID, p.On, p.Lapses))
 			}

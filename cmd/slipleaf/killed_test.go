@@ -81,7 +81,7 @@ func TestKilledSendLeavesWholeRecords(t *testing.T) {
 	nothingHidden(t, dir)
 }
 
-// A heard that is killed leaves the record as it was, or with the one report more.
+// A report that is killed leaves the record as it was, or with the one report more.
 func TestKilledHeardLeavesAWholeRecord(t *testing.T) {
 	bin := built(t)
 	dir := smallJournal(t, bin)
@@ -92,11 +92,11 @@ func TestKilledHeardLeavesAWholeRecord(t *testing.T) {
 		t.Fatal("no record")
 	}
 	code, file := onlyRecord(t, dir)
-	heard := func(i int) *exec.Cmd {
-		return exec.Command(bin, "heard", code, "rooted", "--in", dir, "--on", "2026-06-30", "--water", fmt.Sprintf("temperature: %d.%d C", 20+i%10, i%7))
+	report := func(i int) *exec.Cmd {
+		return exec.Command(bin, "report", code, "rooted", "--in", dir, "--on", "2026-06-30", "--water", fmt.Sprintf("temperature: %d.%d C", 20+i%10, i%7))
 	}
 	old, reports := read(t, file), 0
-	kills := killing{only(filepath.Join(dir, "sent")), heard, func(i int, finished bool, _ string) {
+	kills := killing{only(filepath.Join(dir, "sent")), report, func(i int, finished bool, _ string) {
 		g.changed(t)
 		now := read(t, file)
 		switch n := strings.Count(now, "outcome: rooted"); {
@@ -108,8 +108,8 @@ func TestKilledHeardLeavesAWholeRecord(t *testing.T) {
 		}
 		old = now
 	}}.run(t)
-	t.Attr("figure", fmt.Sprintf("kills survived, of heard: %d", kills))
-	finish(t, heard(1))
+	t.Attr("figure", fmt.Sprintf("kills survived, of report: %d", kills))
+	finish(t, report(1))
 	holds(t, bin, dir, "2026-06-30")
 	nothingHidden(t, dir)
 }

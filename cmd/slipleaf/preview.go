@@ -18,11 +18,11 @@ import (
 )
 
 type previewCmd struct {
-	Dir   string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
-	Port  int    `default:"7417" help:"The port on this machine; 0: any free one (default: 7417)."`
-	On    string `placeholder:"DATE" help:"The day to act for (default: today)."`
-	Theme string `placeholder:"DIR" help:"A theme of your own."`
-	Open  bool   `help:"Open it in the browser."`
+	Dir  string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
+	Port int    `default:"7417" help:"The port on this machine; 0: any free one (default: 7417)."`
+	On   string `placeholder:"DATE" help:"The day to act for (default: today)."`
+	Look string `placeholder:"DIR" help:"A look of your own: a folder of templates, styles and words."`
+	Open bool   `help:"Open it in the browser."`
 }
 
 // Run shows the journal in the browser and keeps up with what is saved, until it is interrupted.
@@ -40,7 +40,7 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 			return err
 		}
 	}
-	if o.Theme, err = themeFS(c.Theme); err != nil {
+	if o.Theme, err = themeFS(c.Look); err != nil {
 		return err
 	}
 	fsys, closeFS, err := journalFS(dir)
@@ -50,7 +50,7 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 	defer closeFS()
 	v := &viewer{w: w, dir: dir, fsys: fsys, port: c.Port, open: c.Open}
 	return preview.Run(ctx, preview.Options{
-		Dir: dir, FS: fsys, Theme: c.Theme, Port: c.Port, Site: o,
+		Dir: dir, FS: fsys, Theme: c.Look, Port: c.Port, Site: o,
 		Day: func() quantity.Date { return quantity.DateOf(w.Now()) },
 		Today: func(b *page.Site) []preview.Part {
 			return todayParts(b, b.Facts.TodayOf(b.Journal, b.Ledger, b.Species), nameOf)

@@ -123,11 +123,11 @@ func TestNothingPrivateIsToldOrKept(t *testing.T) {
 	if err != nil || len(records) < 50 {
 		t.Fatal(len(records), err)
 	}
-	run("heard", codes[0], "rooted", "--in", dir, "--on", "2026-11-25")
-	run("heard", codes[0], "rooted", "--in", dir, "--on", "2020-01-01")
+	run("report", codes[0], "rooted", "--in", dir, "--on", "2026-11-25")
+	run("report", codes[0], "rooted", "--in", dir, "--on", "2020-01-01")
 	damage(t, records)
 	both()
-	run("heard", codes[0], "rooted", "--in", dir, "--on", "2026-11-25")
+	run("report", codes[0], "rooted", "--in", dir, "--on", "2026-11-25")
 	told := map[string]string{"what commands print": said.String()}
 	for name, text := range tree(t, top) {
 		told[name] = name + "\n" + text

@@ -13,12 +13,12 @@ import (
 )
 
 type publishCmd struct {
-	Dir   string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
-	To    string `default:"www" placeholder:"DIR" help:"Where the site is put (default: www)."`
-	On    string `placeholder:"DATE" help:"The day that the site is made for (default: today)."`
-	Theme string `placeholder:"DIR" help:"A theme of your own."`
-	Disk  bool   `help:"Make links that work without a server, from a disk or a stick."`
-	JSON  bool   `name:"json" help:"Print what was done as JSON."`
+	Dir  string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
+	To   string `default:"www" placeholder:"DIR" help:"Where the site is put (default: www)."`
+	On   string `placeholder:"DATE" help:"The day that the site is made for (default: today)."`
+	Look string `placeholder:"DIR" help:"A look of your own: a folder of templates, styles and words."`
+	Disk bool   `name:"no-server" help:"Write links that work straight from a folder or USB stick, with no server."`
+	JSON bool   `name:"json" help:"Print what was done as JSON."`
 }
 
 // published is what publish --json prints.
@@ -44,7 +44,7 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	o.OnDisk = c.Disk
-	if o.Theme, err = themeFS(c.Theme); err != nil {
+	if o.Theme, err = themeFS(c.Look); err != nil {
 		return err
 	}
 	fsys, closeFS, err := journalFS(dir)
@@ -82,7 +82,7 @@ func themeFS(dir string) (fs.FS, error) {
 		return nil, nil
 	}
 	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
-		return nil, wrongUse("--theme: %s is no folder", dir)
+		return nil, wrongUse("--look: %s is not a folder", dir)
 	}
 	return os.DirFS(dir), nil
 }

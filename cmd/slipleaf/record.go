@@ -51,7 +51,7 @@ func (r record) text() []byte {
 	if r.sent {
 		line("sent", r.on.String())
 	} else {
-		line("promised", r.on.String())
+		line("reserved", r.on.String())
 	}
 	line("how", r.about.How)
 	line("code", r.code)

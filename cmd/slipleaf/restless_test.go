@@ -123,7 +123,7 @@ func TestAClockSetBack(t *testing.T) {
 	finish(t, exec.Command(bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-20"))
 	code, _ := onlyRecord(t, dir)
 	finish(t, exec.Command(bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-10"))
-	if out, err := exec.Command(bin, "heard", code, "rooted", "--in", dir, "--on", "2026-06-15").CombinedOutput(); err == nil || !strings.Contains(string(out), "before the parcel was sent") {
+	if out, err := exec.Command(bin, "report", code, "rooted", "--in", dir, "--on", "2026-06-15").CombinedOutput(); err == nil || !strings.Contains(string(out), "before the parcel was sent") {
 		t.Errorf("a report of a day before the parcel: %v\n%s", err, out)
 	}
 	holds(t, bin, dir, "2026-06-20")

@@ -26,7 +26,7 @@ type commands struct {
 	Publish publishCmd `cmd:"" help:"Make the site."`
 	Today   todayCmd   `cmd:"" help:"What to trim, what is ready, whom to ask how it goes."`
 	Send    sendCmd    `cmd:"" help:"Record plants going out: the code, the record, the link and the label."`
-	Heard   heardCmd   `cmd:"" help:"Record what a recipient reports."`
+	Report  reportCmd  `cmd:"" help:"Record what a recipient reports."`
 	Reckon  reckonCmd  `cmd:"" help:"One sum, with its working and its source."`
 	Gather  gatherCmd  `cmd:"" help:"Fetch friends' offers (the only command that uses the network)."`
 	Schema  schemaCmd  `cmd:"" help:"JSON Schema of a file's head, for editors."`
@@ -66,10 +66,10 @@ func run(ctx context.Context, args []string, w world) int {
 	} else {
 		err = useError{err.Error() + "; see: slipleaf help"}
 	}
-	return report(ctx, err, w.Err)
+	return exitStatus(ctx, err, w.Err)
 }
 
-func report(ctx context.Context, err error, to io.Writer) int {
+func exitStatus(ctx context.Context, err error, to io.Writer) int {
 	switch {
 	case err == nil:
 		return done

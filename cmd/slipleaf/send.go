@@ -35,7 +35,7 @@ type sendCmd struct {
 	How     string `enum:"post,by-hand," default:"" help:"post or by-hand."`
 	In      string `placeholder:"DIR" help:"The journal (default: content, or the current folder)."`
 	On      string `placeholder:"DATE" help:"The day to act for (default: today)."`
-	Law     bool   `name:"knowing-the-law" help:"Send although a list where they live forbids the plant: you have asked, and may."`
+	Law     bool   `name:"law-checked" help:"Send even though the plant is on a list where they live, because you have checked that it is allowed."`
 	JSON    bool   `name:"json" help:"Print what was done as JSON."`
 }
 
@@ -213,8 +213,8 @@ func (c sendCmd) lot(d *desk) (*ledger.Lot, error) {
 	case lot.Expected:
 	case c.Count > lot.Left:
 		kept := ""
-		if lot.Promised > 0 {
-			kept = fmt.Sprintf(", and %d promised (to send what was promised, add sent: %s to its record)", lot.Promised, d.on)
+		if lot.Reserved > 0 {
+			kept = fmt.Sprintf(", and %d promised (to send what was promised, add sent: %s to its record)", lot.Reserved, d.on)
 		}
 		return nil, wrongUse("%s has %d left of %d%s; you ask for %d", lot.ID, lot.Left, lot.Count, kept, c.Count)
 	}
@@ -248,7 +248,7 @@ func (c sendCmd) lawful(d *desk, lot *ledger.Lot, region string) error {
 	if c.Law || !slices.ContainsFunc(notices, func(n almanac.Notice) bool { return n.Forbids }) {
 		return nil
 	}
-	return wrongUse("a list forbids %s in %s: ask the authority there; if you may send it, say --knowing-the-law", lot.Plant, region)
+	return wrongUse("a list forbids %s in %s: ask the authority there; if it is allowed, add --law-checked", lot.Plant, region)
 }
 
 // taxon is the scientific name of a plant as the journal knows it.
@@ -293,7 +293,7 @@ func (d *desk) writeParcel(ctx context.Context, r record) (string, error) {
 func (c sendCmd) message(d *desk, lot *ledger.Lot, sheet string) string {
 	what := fmt.Sprintf("%d %s of %s (lot %s)", c.Count, formWord(lot.Form, c.Count), d.taxon(lot.Plant), lot.ID)
 	if c.Promise {
-		return fmt.Sprintf("%s are kept for you until %s.\nTheir care sheet, reckoned for your tank, is at\n%s\nThe link is yours alone.\n", what, longDate(d.on.Add(d.journal.LapseDays())), sheet)
+		return fmt.Sprintf("%s are kept for you until %s.\nTheir care sheet, reckoned for your tank, is at\n%s\nThe link is yours alone.\n", what, longDate(d.on.Add(d.journal.HoldDays())), sheet)
 	}
 	return fmt.Sprintf("%s are on their way to you. Open the bag as soon as it comes.\nTheir care sheet, reckoned for your tank, is at\n%s\nThe link is yours alone. Tell me how they do; a dead one is worth reporting too.\n", what, sheet)
 }

@@ -116,7 +116,7 @@ func todayParts(b *page.Site, t growth.Today, who func(j *journal.Journal, recor
 	for _, d := range t.Lots {
 		lots = append(lots, fmt.Sprintf("%s, %s: due %s; give it a count", d.Lot, name(d.Plant, ""), v.DayMonth(d.Ready)))
 	}
-	for _, d := range t.Promises {
+	for _, d := range t.Reservations {
 		promises = append(promises, fmt.Sprintf("%d of %s by %s (%s)", d.Count, d.Lot, v.DayMonth(d.Lapses), who(b.Journal, d.Record)))
 	}
 	for _, d := range t.Ask {
@@ -133,10 +133,10 @@ func todayParts(b *page.Site, t growth.Today, who func(j *journal.Journal, recor
 }
 
 func heard(v page.Locale, d growth.AskDue) string {
-	if d.Heard.IsZero() {
+	if d.Reported.IsZero() {
 		return "never heard of"
 	}
-	return "last heard " + v.DayMonth(d.Heard)
+	return "last heard " + v.DayMonth(d.Reported)
 }
 
 //go:embed today.html
@@ -146,13 +146,13 @@ var todayPage string
 type todayPrint struct {
 	Title, Date, Grower string
 	Trim                []printTrim
-	Promises            []printPromise
+	Reservations        []printReservation
 	Tanks               []printTank
 }
 
 type printTrim struct{ Plant, Tank, When, Wanted, For string }
 
-type printPromise struct{ Lot, Plant, Count, By, Name string }
+type printReservation struct{ Lot, Plant, Count, By, Name string }
 
 type printTank struct {
 	Name, Size, Light, Animals string
@@ -165,10 +165,10 @@ func printToday(to io.Writer, b *page.Site, t growth.Today) error {
 	v := b.Locale()
 	m := todayPrint{Title: b.Journal.Title, Date: v.Date(t.On), Grower: b.Journal.Grower}
 	people := map[string][]string{} // by plant
-	for _, p := range t.Promises {
+	for _, p := range t.Reservations {
 		name := nameOf(b.Journal, p.Record)
 		people[p.Plant] = append(people[p.Plant], fmt.Sprintf("%s (%d)", name, p.Count))
-		m.Promises = append(m.Promises, printPromise{p.Lot, b.Species(p.Plant).Taxon, fmt.Sprint(p.Count), v.DayMonth(p.Lapses), name})
+		m.Reservations = append(m.Reservations, printReservation{p.Lot, b.Species(p.Plant).Taxon, fmt.Sprint(p.Count), v.DayMonth(p.Lapses), name})
 	}
 	for _, d := range t.Trim {
 		tank, _ := b.Journal.Tank(d.Tank)

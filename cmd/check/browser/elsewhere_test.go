@@ -31,7 +31,7 @@ const stands = `(() => {
 func TestElsewhere(t *testing.T) {
 	dir := t.TempDir()
 	disk, server := filepath.Join(dir, "stick"), filepath.Join(dir, "server")
-	publish(t, "content", disk, "--disk")
+	publish(t, "content", disk, "--no-server")
 	publish(t, "content", filepath.Join(server, "club", "plants"))
 	b := start(t, server, plainFonts)
 	var jobs []job

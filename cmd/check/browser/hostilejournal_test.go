@@ -75,7 +75,7 @@ language: en
 units: metric
 region: GB
 timezone: Europe/London
-claims: %m
+requests: %m
 friends: [{name: %s, offers: %a}]
 `,
 	"tanks/one/tank.md": `---
@@ -108,7 +108,7 @@ counts: [{plant: heteranthera-zosterifolia, stems: 24, length: 31 cm, area: 6 dm
 trims: [{plant: heteranthera-zosterifolia, cuttings: 12, length: 12 cm}]
 losses: [{plant: heteranthera-zosterifolia, stems: 1, cause: %s}]
 lots:
-  - {lot: HZ-0418, plant: heteranthera-zosterifolia, form: cuttings, count: 12, ready: 2026-04-20, received-as: %s, pests: %s, dips: %s, copper: %s, sure: likely, grown: submersed, submersed-for: 8 wk, grown-from: %a}
+  - {lot: HZ-0418, plant: heteranthera-zosterifolia, form: cuttings, count: 12, ready: 2026-04-20, received-as: %s, pests: %s, dips: %s, copper: %s, identity: likely, grown: submersed, submersed-for: 8 wk, grown-from: %a}
 photos: [{file: %f, alt: %s}]
 private: {note: %s}
 ---

@@ -17,7 +17,7 @@ import (
 	"slipleaf/build/quantity"
 )
 
-type heardCmd struct {
+type reportCmd struct {
 	Code    string `arg:"" help:"The parcel's code, its first letters, or the sheet's link."`
 	Outcome string `arg:"" help:"arrived, planted, melting, rooted, growing, established, trimmed, passed-on or lost."`
 	Alive   *int   `placeholder:"N" help:"How many live."`
@@ -29,7 +29,7 @@ type heardCmd struct {
 }
 
 // Run appends a report to a parcel's record.
-func (c heardCmd) Run(ctx context.Context, w world) error {
+func (c reportCmd) Run(ctx context.Context, w world) error {
 	outcome, err := knownOutcome(c.Outcome)
 	if err != nil {
 		return err
@@ -97,7 +97,7 @@ func (d *desk) parcel(code string) (*journal.Parcel, error) {
 }
 
 // sense refuses what cannot be, in plainer words than the reader of files has.
-func (c heardCmd) sense(p *journal.Parcel, outcome string, on, today quantity.Date) error {
+func (c reportCmd) sense(p *journal.Parcel, outcome string, on, today quantity.Date) error {
 	switch {
 	case p.Sent.IsZero():
 		return wrongUse("this parcel was promised, but not sent: give its record the date sent first")
@@ -118,7 +118,7 @@ func (c heardCmd) sense(p *journal.Parcel, outcome string, on, today quantity.Da
 }
 
 // line is the report as an item of a list.
-func (c heardCmd) line(outcome string, on quantity.Date, water journal.Parameters) string {
+func (c reportCmd) line(outcome string, on quantity.Date, water journal.Parameters) string {
 	alive := ""
 	if c.Alive != nil {
 		alive = strconv.Itoa(*c.Alive)
@@ -127,7 +127,7 @@ func (c heardCmd) line(outcome string, on quantity.Date, water journal.Parameter
 }
 
 // append puts the report into the record, and writes it only if the record then says exactly one report more.
-func (c heardCmd) append(ctx context.Context, d *desk, p *journal.Parcel, line string) error {
+func (c reportCmd) append(ctx context.Context, d *desk, p *journal.Parcel, line string) error {
 	file := filepath.Join(d.dir, filepath.FromSlash(p.Path))
 	old, err := os.ReadFile(file)
 	if err != nil {
