@@ -6,9 +6,9 @@ import (
 	"math"
 	"strings"
 
-	"slipleaf/build/dynamics"
 	"slipleaf/build/growth"
 	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
 )
 
 // inText is a name as it stands inside a sentence: "The trough" is "the trough" there.
@@ -124,11 +124,11 @@ func doublingText(v Locale, g *growth.Growth) string {
 
 // smallDoubling is the doubling time of a stand that levels off, while it is small; ok is false where none does, or where
 // its interval has no end.
-func smallDoubling(g *growth.Growth) (d dynamics.Doubling, ok bool) {
+func smallDoubling(g *growth.Growth) (d reckon.Doubling, ok bool) {
 	if g.Fit == nil || !g.Fit.Logistic.Chosen() {
 		return d, false
 	}
-	d = dynamics.DoublingTime(g.Fit.Logistic.Rate)
+	d = reckon.DoublingTime(g.Fit.Logistic.Rate)
 	return d, d.Growing && !d.Open
 }
 
@@ -149,7 +149,7 @@ func windowText(v Locale, w growth.Window, on quantity.Date) string {
 
 // nextText says when the next trim is expected, or why that cannot be told; "" where the plant stands there no more.
 func nextText(v Locale, g *growth.Growth, on quantity.Date) string {
-	var far *dynamics.TooFar
+	var far *reckon.TooFar
 	goal := sizeText(v, g.Measure, g.Goal)
 	switch {
 	case !g.Standing() || g.Fit == nil:
@@ -174,15 +174,15 @@ func heldText(v Locale, g *growth.Growth) string {
 
 // whyNot says why a series has no rate.
 func whyNot(v Locale, g *growth.Growth) string {
-	var fast *dynamics.TooFast
+	var fast *reckon.TooFast
 	if errors.As(g.Why, &fast) {
 		return v.Text("growth-text.too-fast")
 	}
-	span := dynamics.ShortestSpan
+	span := reckon.ShortestSpan
 	if g.Floating {
-		span = dynamics.FloatingSpan
+		span = reckon.FloatingSpan
 	}
-	return v.Text("growth-text.too-few", "n", g.Counts, "span", v.N(span, 0), "dates", numberWord(v, dynamics.FewestDates))
+	return v.Text("growth-text.too-few", "n", g.Counts, "span", v.N(span, 0), "dates", numberWord(v, reckon.FewestDates))
 }
 
 // yieldText says what a plant gives for its floor; "" where that is not known.

@@ -4,10 +4,10 @@ import (
 	"html/template"
 	"slices"
 
-	"slipleaf/build/dynamics"
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
 )
 
 // GrowthPart is how a plant grows in a tank, as its page shows it.
@@ -199,7 +199,7 @@ func growthWorking(v Locale, g *growth.Growth) []template.HTML {
 	if g.Goal > 0 {
 		add("w-goal-"+g.GoalFrom.String(), "size", sizeText(v, g.Measure, g.Goal), "stems", g.Stems)
 		add("w-window")
-		if g.Of >= dynamics.FewestPast {
+		if g.Of >= reckon.FewestPast {
 			add("w-stretch", "hits", g.Hits, "n", g.Of)
 		}
 	}

@@ -180,5 +180,5 @@ func (b *Site) tankLight(t *journal.Tank) sheet.Light {
 	if t.Grown == "emersed" {
 		return sheet.Light{} // the model is one of water
 	}
-	return sheet.LightIn(t.Inside, t.WaterDepth, t.Light, quantity.Reading[quantity.Share]{}, w)
+	return sheet.LightIn(t.Inside, t.WaterDepth, t.Substrate, t.Light, quantity.Reading[quantity.Share]{}, w)
 }

@@ -201,19 +201,19 @@ func (w sheetWriter) now() []template.HTML {
 	case s.Parcel.How == "post":
 		open = "sheet.open-damp"
 	}
-	out := []template.HTML{w.HTML(open), w.HTML(rinse, "test", w.Text("sheet.firm-"+string(s.Kind)))}
+	out := []template.HTML{w.HTML(open), w.HTML(rinse, "test", w.Text("sheet.firm-"+wordsOf(s.Kind)))}
 	if w.first() != "" {
 		return out
 	}
 	out = append(out, w.over())
 	plant := "sheet.plant"
-	if s.Kind == sheet.Rhizome || s.Kind == sheet.Moss {
+	if s.Kind.Set() == sheet.Fixed {
 		plant = "sheet.plant-rhizome"
 	}
-	if s.Kind == sheet.Floating {
+	if s.Kind.Set() == sheet.Afloat {
 		plant = "sheet.plant-floating"
 	}
-	return append(out, w.HTML(plant, "hours", w.hoursFigure(s.Hours[0].Hours)))
+	return append(out, w.HTML(plant, "hours", w.hoursFigure(w.firstHours())))
 }
 
 // over is how it is brought over to their water.
@@ -235,3 +235,35 @@ func (w sheetWriter) hoursFigure(h float64) string { return w.N(h, 1) + "\u00a0h
 
 // escapedHTML makes text of ours safe to place.
 func escapedHTML(s string) template.HTML { return template.HTML(template.HTMLEscapeString(s)) }
+
+// wordsOf is the group of kinds that has words of its own.
+func wordsOf(k sheet.Kind) string {
+	switch k.Course() {
+	case sheet.StemCourse:
+		return "stem"
+	case sheet.CryptCourse:
+		return "crypt"
+	case sheet.RhizomeCourse:
+		return "rhizome"
+	case sheet.CarpetCourse:
+		return "carpet"
+	case sheet.MatCourse:
+		return "moss"
+	case sheet.FloatCourse, sheet.LooseCourse:
+		return "floating"
+	case sheet.TuberCourse:
+		return "bulb"
+	}
+	return "rosette"
+}
+
+// firstHours is the light of the first weeks.
+func (w sheetWriter) firstHours() float64 {
+	if len(w.s.Hours) > 0 {
+		return w.s.Hours[0].Hours
+	}
+	if w.s.Light.Hours > 0 {
+		return w.s.Light.Hours
+	}
+	return 8
+}

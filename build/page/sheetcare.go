@@ -67,7 +67,7 @@ func (w sheetWriter) melt() []template.HTML {
 	if s.Melt.Air {
 		out = append(out, w.HTML("sheet.melt-air"))
 	}
-	out = append(out, w.HTML("sheet.melt-course-"+string(s.Kind)))
+	out = append(out, w.HTML("sheet.melt-course-"+wordsOf(s.Kind)))
 	if s.Day0.IsZero() {
 		return append(out, w.HTML("sheet.melt-judge-day", "n", s.Melt.Judge))
 	}
@@ -87,7 +87,7 @@ func sentences(parts []template.HTML) template.HTML {
 }
 
 func (w sheetWriter) test() template.HTML {
-	return w.HTML("sheet.test", "test", capital(w.Text("sheet.firm-"+string(w.s.Kind))))
+	return w.HTML("sheet.test", "test", capital(w.Text("sheet.firm-"+wordsOf(w.s.Kind))))
 }
 
 // before is quarantine: what was seen, what was done, what is left to do.
@@ -123,18 +123,18 @@ func (w sheetWriter) where() []template.HTML {
 	if s.Melt.Seed {
 		return []template.HTML{w.HTML("sheet.where-seeds")}
 	}
-	first := []template.HTML{w.HTML("sheet.spot-"+pl.Spot, "row", w.Text("sheet.row-"+string(pl.Row)))}
-	first = append(first, w.HTML("sheet.how-"+string(s.Kind), "depth", R(w.Locale, pl.Depth), "spacing", Q(w.Locale, pl.Spacing)))
-	if pl.Usual && s.Kind != sheet.Moss && s.Kind != sheet.Floating {
+	first := []template.HTML{w.HTML("sheet.spot-"+string(pl.Spot), "row", w.Text("sheet.row-"+string(pl.Row)))}
+	first = append(first, w.HTML("sheet.how-"+wordsOf(s.Kind), "depth", R(w.Locale, pl.Depth), "spacing", Q(w.Locale, pl.Spacing)))
+	if pl.Usual && s.Kind.Rooted() {
 		first = append(first, w.HTML("sheet.usual-spacing"))
 	}
 	if pl.Tall {
 		first = append(first, w.HTML("sheet.tall"))
 	}
 	room := []template.HTML{w.HTML("sheet.takes", "n", s.Parcel.Count, "area", Q(w.Locale, pl.Area))}
-	if s.Kind != sheet.Moss && pl.Holds > 0 && s.Parcel.Count > 0 {
+	if s.Kind.Set() != sheet.Fixed && pl.Holds > 0 && s.Parcel.Count > 0 {
 		key := "sheet.holds"
-		if pl.Row == sheet.Surface && s.Kind == sheet.Floating {
+		if pl.Row == sheet.Surface && s.Kind.Set() == sheet.Afloat {
 			key = "sheet.holds-surface"
 		}
 		room = append(room, w.HTML(key, "n", pl.Holds))
@@ -180,9 +180,12 @@ func (w sheetWriter) depths() []string {
 // hours is the course of light in the first weeks.
 func (w sheetWriter) hours() []template.HTML {
 	hs, day0 := w.s.Hours, w.s.Day0
-	first, last := hs[0], hs[len(hs)-1]
 	var parts []template.HTML
-	if len(hs) == 1 {
+	var first, last sheet.HourStep
+	if len(hs) > 0 {
+		first, last = hs[0], hs[len(hs)-1]
+	}
+	if len(hs) == 0 {
 		parts = append(parts, w.HTML("sheet.hours-stay"))
 	} else if day0.IsZero() {
 		parts = append(parts, w.HTML("sheet.hours-first-days", "hours", w.hoursFigure(first.Hours), "n", hs[1].Day),
@@ -209,7 +212,7 @@ func (w sheetWriter) trim() []template.HTML {
 	} else {
 		when = w.window(t)
 	}
-	cut := "sheet.cut-" + string(w.s.Kind)
+	cut := "sheet.cut-" + wordsOf(w.s.Kind)
 	if w.Units == quantity.US && w.Has(cut+"-us") {
 		cut += "-us"
 	}

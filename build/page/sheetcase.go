@@ -60,7 +60,7 @@ func (b *Site) giver(p *journal.Parcel, lot *journal.Lot) sheet.Giver {
 	if t.Grown == "emersed" || lot.Grown == "emersed" {
 		g.CO2 = journal.Yes // leaves in the air have all the CO2 that they want
 	}
-	l := sheet.LightIn(t.Inside, t.WaterDepth, t.Light, quantity.Reading[quantity.Share]{}, g.Water)
+	l := sheet.LightIn(t.Inside, t.WaterDepth, t.Substrate, t.Light, quantity.Reading[quantity.Share]{}, g.Water)
 	g.Light, g.LightHours = l.At(sheet.Bottom), l.Hours
 	if n, ok := b.Facts.Now(lot.Tank, lot.Plant); ok && n.Fit != nil && n.Fit.StateSpace != nil {
 		r := n.Fit.StateSpace.Rate

@@ -51,7 +51,7 @@ func (w sheetWriter) days() []DayCard {
 
 // fileDates are the check days for sheet.json.
 func (w sheetWriter) fileDates() []sheet.FileDate {
-	var out []sheet.FileDate
+	out := []sheet.FileDate{}
 	for _, d := range w.s.Days {
 		out = append(out, sheet.FileDate{Day: d.Day, Date: d.Date.String(), What: w.dayWords(d.Day, "do"), Normal: w.dayWords(d.Day, "normal"), Alarm: w.dayWords(d.Day, "alarm"), Report: d.Report})
 	}
@@ -67,7 +67,11 @@ func (b *Site) SheetDates(p *journal.Parcel) ([]byte, error) {
 	cal.SetMethod(ics.MethodPublish)
 	cal.SetName(w.Text("sheet.ics-name", "plant", plant))
 	stamp := b.stamp(p)
-	for _, d := range w.s.Days {
+	days := w.s.Days
+	if len(days) == 0 { // it is not planted: the day on which it comes
+		days = []sheet.CheckDay{{Date: w.s.Day0}}
+	}
+	for _, d := range days {
 		e := cal.AddEvent(p.Code + "-" + w.N(float64(d.Day), 0) + "@slipleaf")
 		e.SetDtStampTime(stamp)
 		e.SetAllDayStartAt(d.Date.Time())

@@ -32,7 +32,7 @@ func (w sheetWriter) fitTable() FitTable {
 }
 
 func (w sheetWriter) fitRow(v sheet.Verdict) FitRow {
-	r := FitRow{Name: w.HTML("parameter." + string(v.Parameter)), Yours: w.yours(v), Needs: withoutUnit(w.need(v)), How: w.how(v)}
+	r := FitRow{Name: w.HTML("parameter." + string(v.Parameter)), Yours: w.yours(v), Needs: w.need(v), How: w.how(v)}
 	if v.Parameter == sheet.LightAt {
 		r.Name = w.HTML("sheet.row-light")
 	}
@@ -74,13 +74,7 @@ func (w sheetWriter) yours(v sheet.Verdict) string {
 	if !v.Value.Known {
 		return w.Text("sheet.not-told")
 	}
-	return withoutUnit(QRange(w.Locale, quantity.PhotonFlux(v.Value.Low), quantity.PhotonFlux(v.Value.High)))
-}
-
-// withoutUnit leaves out a unit that stands beside in the same row, so that four columns fit on a phone.
-func withoutUnit(s string) string {
-	figure, _, _ := strings.Cut(s, "\u00a0")
-	return figure
+	return w.Figure(v.Value.Print(w.Units).Number)
 }
 
 func orNotTold(w sheetWriter, s string) string {
@@ -99,21 +93,15 @@ func asWritten[T quantity.Scalar](w sheetWriter, r quantity.Reading[T]) string {
 	return figure
 }
 
+// need is what the plant tolerates; the unit stands beside it in the same row, so that four columns fit on a phone.
 func (w sheetWriter) need(v sheet.Verdict) string {
-	s := w.s.Species
-	switch v.Parameter {
-	case sheet.Temperature:
-		return R(w.Locale, s.Temperature)
-	case sheet.GH:
-		return R(w.Locale, s.GH)
-	case sheet.KH:
-		return R(w.Locale, s.KH)
-	case sheet.PH:
-		return R(w.Locale, s.PH)
-	case sheet.LightAt:
-		return R(w.Locale, s.Light)
+	switch {
+	case v.Parameter == sheet.CO2:
+		return wordOr(w.Locale, "sheet.need-", w.s.Species.CO2)
+	case !v.Band.Known:
+		return ""
 	}
-	return wordOr(w.Locale, "sheet.need-", s.CO2)
+	return w.Figure(v.Band.Print(w.Units).Number)
 }
 
 // how tells how to find out what is not known, and where a figure comes from.
@@ -161,14 +149,14 @@ func (w sheetWriter) others() string {
 // unknowns names what nobody told, with what it would be good for.
 func (w sheetWriter) unknowns() []template.HTML {
 	var out []template.HTML
-	for _, name := range []string{"tank", "volume", "substrate", "region", "growth", "day"} {
+	for _, name := range []sheet.Gap{sheet.NoTank, sheet.NoVolume, sheet.NoSubstrate, sheet.NoRegion, sheet.NoGrowth, sheet.NoDay} {
 		switch {
 		case !w.s.Misses(name),
-			name == "volume" && w.s.Misses("tank"),
-			name == "substrate" && !w.s.Kind.Rooted():
+			name == sheet.NoVolume && w.s.Misses(sheet.NoTank),
+			name == sheet.NoSubstrate && !w.s.Kind.Rooted():
 			continue
 		}
-		out = append(out, w.HTML("sheet.unknown-"+name))
+		out = append(out, w.HTML("sheet.unknown-"+string(name)))
 	}
 	return out
 }

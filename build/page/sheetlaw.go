@@ -126,7 +126,7 @@ func (w sheetWriter) fileNotices() []sheet.FileNotice {
 		add("pest", "sheet.seen", "the lot's record", "what", s.Lot.Pests)
 	}
 	add("dip", "sheet.dip-caution", practice)
-	if s.CO2.Injected {
+	if s.CO2.Injected() {
 		add("co2", "sheet.co2-caution", "Hargreaves & Brunson 1996, SRAC 468; ceiling: "+practice)
 	}
 	add("electricity", "sheet.electricity", "IEC 60364-4-41, 411.3.3 (from memory); drip loop: "+practice)

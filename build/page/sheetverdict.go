@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"slipleaf/build/draw"
-	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
 )
 
@@ -47,7 +46,7 @@ func (w sheetWriter) verdict() template.HTML {
 
 // noProfile tells whether nobody knows what the plant stands in temperature and hardness.
 func (w sheetWriter) noProfile() bool {
-	return !slices.ContainsFunc(w.s.Verdicts[:3], func(v sheet.Verdict) bool { return !v.NoBand })
+	return !slices.ContainsFunc([]sheet.Parameter{sheet.Temperature, sheet.GH, sheet.KH}, func(p sheet.Parameter) bool { return !w.s.Verdicts.Of(p).NoBand })
 }
 
 // whys are the reasons against it that count.
@@ -80,54 +79,22 @@ func lowHigh(low bool) string {
 
 // change says what to change, from what to what.
 func (w sheetWriter) change(c sheet.Change) string {
-	for _, v := range w.s.Verdicts {
-		if v.Parameter != c.Parameter {
-			continue
-		}
-		want := v.Band.High
-		if c.Low {
-			want = v.Band.Low
-		}
-		if r := w.s.Water.GH; r != nil && c.Parameter == sheet.GH {
-			want = r.To
-		}
-		if r := w.s.Water.KH; r != nil && c.Parameter == sheet.KH {
-			want = r.To
-		}
-		if m := w.s.Water.Blend; m != nil && c.Parameter == sheet.KH {
-			want = m.Want
-		}
-		have := v.Value.High
-		if c.Low {
-			have = v.Value.Low
-		}
-		if v.Value.Model {
-			have = v.Value.Best
-		}
-		return w.Text("sheet.change-"+string(c.Parameter)+lowHigh(c.Low), "have", w.plainFigure(c.Parameter, have), "want", w.figureOf(c.Parameter, want))
+	v, want := w.s.Verdicts.Of(c.Parameter), w.s.Wanted(c)
+	have := v.Value.High
+	if c.Low != v.Value.Model { // of a modelled value the nearer end
+		have = v.Value.Low
 	}
-	return ""
+	return w.Text("sheet.change-"+string(c.Parameter)+lowHigh(c.Low), "have", w.plainFigure(c.Parameter, have), "want", w.figureOf(c.Parameter, want))
 }
 
 // figureOf prints a figure of a parameter with its unit.
 func (w sheetWriter) figureOf(p sheet.Parameter, f float64) string {
-	switch p {
-	case sheet.Temperature:
-		return Q(w.Locale, quantity.Temperature(f))
-	case sheet.GH:
-		return Q(w.Locale, quantity.Hardness(f)*quantity.DGH)
-	case sheet.KH:
-		return Q(w.Locale, quantity.Alkalinity(f)*quantity.DKH)
-	case sheet.LightAt:
-		return Q(w.Locale, quantity.PhotonFlux(f))
-	}
-	return w.N(f, 2)
+	return w.Figure(p.Print(f, f, w.Units).String())
 }
 
 // plainFigure is figureOf without the unit.
 func (w sheetWriter) plainFigure(p sheet.Parameter, f float64) string {
-	n, _, _ := strings.Cut(w.figureOf(p, f), "\u00a0")
-	return n
+	return w.Figure(p.Print(f, f, w.Units).Number)
 }
 
 // by prints how far outside a value lies.
@@ -135,14 +102,7 @@ func (w sheetWriter) by(v sheet.Verdict) string { return w.difference(v.Paramete
 
 // difference prints the size of a difference; one of temperature is no temperature.
 func (w sheetWriter) difference(p sheet.Parameter, d float64) string {
-	d = max(d, -d)
-	if p == sheet.Temperature && w.Units == quantity.US {
-		return w.N(d*9/5, 1) + "\u00a0°F"
-	}
-	if p == sheet.Temperature {
-		return w.N(d, 1) + "\u00a0°C"
-	}
-	return w.figureOf(p, d)
+	return w.Figure(p.Difference(d, w.Units).String())
 }
 
 // doubts names what is near an edge and what is not known, of what counts.

@@ -58,14 +58,7 @@ func (w sheetWriter) water() []WaterBlock {
 	return []WaterBlock{{Lead: w.HTML("sheet.water-fine", "volume", volume)}}
 }
 
-func (w sheetWriter) verdictOn(p sheet.Parameter) sheet.Verdict {
-	for _, v := range w.s.Verdicts {
-		if v.Parameter == p {
-			return v
-		}
-	}
-	return sheet.Verdict{}
-}
+func (w sheetWriter) verdictOn(p sheet.Parameter) sheet.Verdict { return w.s.Verdicts.Of(p) }
 
 func (w sheetWriter) raise(key string, p sheet.Parameter, r *sheet.Raise) WaterBlock {
 	volume := w.Text("sheet.per-ten")
@@ -135,9 +128,9 @@ func (w sheetWriter) leave() template.HTML {
 func (w sheetWriter) gas() []template.HTML {
 	c := w.s.CO2
 	switch {
-	case !c.Injected:
+	case !c.Injected():
 		return nil
-	case !c.Known:
+	case c.Gas == sheet.GasAsk:
 		return []template.HTML{w.HTML("sheet.co2-unknown"), w.HTML("sheet.co2-caution")}
 	}
 	return []template.HTML{sentences([]template.HTML{w.HTML("sheet.co2-target", "want", Q(w.Locale, c.Want), "ph", w.N(float64(c.PH.Best), 1), "low", w.N(float64(c.PH.Low), 1), "high", w.N(float64(c.PH.High), 1)),

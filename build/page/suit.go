@@ -9,6 +9,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
+	"slipleaf/build/sheet"
 )
 
 // SuitPage is the model of "would it suit my tank?".
@@ -59,6 +60,8 @@ type SuitPlant struct {
 	Light       *[2]float64 `json:"light,omitempty"`
 	CO2         string      `json:"co2,omitempty"`
 	Melts       int         `json:"melts"`
+	Bicarbonate bool        `json:"bicarbonate,omitempty"` // it can live on it
+	Salt        float64     `json:"salt,omitempty"`        // that it tolerates, µS/cm
 	From        SuitWater   `json:"from"`
 }
 
@@ -168,7 +171,7 @@ func (b *Site) suitPlant(id string) SuitPlant {
 
 // SuitPlantOf lays a species out for the script.
 func SuitPlantOf(s almanac.Species) SuitPlant {
-	p := SuitPlant{ID: s.ID, Taxon: s.Taxon, Common: s.Common, CO2: s.CO2, Melts: 1, Temperature: ends(s.Temperature, "C"), PH: ends(s.PH, ""), GH: ends(s.GH, "dGH"), KH: ends(s.KH, "dKH"), Light: ends(s.Light, "umol/m2/s")}
+	p := SuitPlant{ID: s.ID, Taxon: s.Taxon, Common: s.Common, CO2: s.CO2, Melts: 1, Bicarbonate: s.Carbon.Bicarbonate(), Salt: sheet.SaltMost(s), Temperature: ends(s.Temperature, "C"), PH: ends(s.PH, ""), GH: ends(s.GH, "dGH"), KH: ends(s.KH, "dKH"), Light: ends(s.Light, "umol/m2/s")}
 	if s.Melts != nil {
 		p.Melts = *s.Melts
 	}

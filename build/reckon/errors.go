@@ -60,7 +60,7 @@ func (e *InputError) Error() string {
 }
 
 // within refuses a quantity that is not a number or lies outside of low to high; unit is how the error writes it.
-func Within[T quantity.Scalar](name string, v, low, high T, unit, why string) error {
+func within[T quantity.Scalar](name string, v, low, high T, unit, why string) error {
 	if v >= low && v <= high { // false for NaN
 		return nil
 	}
@@ -71,7 +71,7 @@ func Within[T quantity.Scalar](name string, v, low, high T, unit, why string) er
 }
 
 // inside is [within] for a pure number.
-func Inside(name string, v, low, high float64, why string) error {
+func inside(name string, v, low, high float64, why string) error {
 	if v >= low && v <= high {
 		return nil
 	}
@@ -79,15 +79,15 @@ func Inside(name string, v, low, high float64, why string) error {
 }
 
 func outside(name string, v, low, high float64, unit, why string) error {
-	value, rng := "not a finite number", Figure(low)+" to "+Figure(high)
+	value, rng := "not a finite number", figure(low)+" to "+figure(high)
 	if !math.IsNaN(v) && !math.IsInf(v, 0) {
-		value = strings.TrimSpace(Figure(v) + " " + unit)
+		value = strings.TrimSpace(figure(v) + " " + unit)
 	}
 	return &InputError{Kind: OutOfRange, Name: name, Value: value, Range: strings.TrimSpace(rng + " " + unit), Why: why}
 }
 
 // first gives the first error of a list of checks.
-func FirstError(errs ...error) error {
+func first(errs ...error) error {
 	for _, err := range errs {
 		if err != nil {
 			return err
@@ -95,6 +95,3 @@ func FirstError(errs ...error) error {
 	}
 	return nil
 }
-
-// finite tells whether f is a number.
-func Finite(f float64) bool { return !math.IsNaN(f) && !math.IsInf(f, 0) }

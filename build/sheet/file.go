@@ -30,7 +30,7 @@ type File struct {
 	Elsewhere  *FileShare    `json:"elsewhere,omitempty"`
 	Dates      []FileDate    `json:"dates"`
 	Notices    []FileNotice  `json:"notices"`
-	Unknown    []string      `json:"unknown"`
+	Unknown    []Gap         `json:"unknown"`
 }
 
 // FileQuantity is a figure with its unit; Low and High are its range, 80 % for forecasts and else what may be.
@@ -152,7 +152,8 @@ type FileBlend struct {
 	Want    FileQuantity `json:"want"`
 	Soft    FileQuantity `json:"soft"`
 	Tap     FileQuantity `json:"tap"`
-	Changes int          `json:"changes-of-a-quarter,omitempty"`
+	Changes int          `json:"changes,omitempty"` // of Each, one a day
+	Each    FileQuantity `json:"each"`
 	Working []string     `json:"working"`
 	Source  string       `json:"source"`
 }
@@ -161,6 +162,8 @@ type FileBlend struct {
 type FileCO2 struct {
 	TargetPH *FileQuantity `json:"target-ph,omitempty"`
 	Level    FileQuantity  `json:"level"`
+	Do       Gas           `json:"do"`
+	Now      *FileQuantity `json:"now,omitempty"` // by their pH and KH
 	Working  []string      `json:"working,omitempty"`
 	Source   string        `json:"source,omitempty"`
 	Unknown  []string      `json:"unknown,omitempty"`
@@ -230,7 +233,7 @@ func (s *Sheet) File(dates []FileDate, notices []FileNotice) File {
 		f.Hours = append(f.Hours, FileHours{h.Day, date, FileQuantity{Value: h.Hours, Unit: "h"}})
 	}
 	if f.Unknown == nil {
-		f.Unknown = []string{}
+		f.Unknown = []Gap{}
 	}
 	return f
 }

@@ -17,7 +17,7 @@ func (s *Sheet) fileTank() FileTank {
 	f := FittingOf(almanac.Species{}, s.From.Water)
 	for _, p := range []Parameter{Temperature, GH, KH, PH} {
 		if v := f.Values[p]; v.Known {
-			t.Water[string(p)] = valueOf(v, unitOf(p))
+			t.Water[string(p)] = valueOf(v, p.unit())
 		}
 	}
 	return t
@@ -42,7 +42,7 @@ func (s *Sheet) fileFit() FileFit {
 }
 
 func (s *Sheet) fileVerdict(v Verdict) FileVerdict {
-	unit := unitOf(v.Parameter)
+	unit := v.Parameter.unit()
 	o := FileVerdict{Parameter: v.Parameter, Verdict: v.Outcome, Counts: v.Counts, Value: s.given(v, unit), Working: s.working(v, unit)}
 	if v.Band.Known {
 		o.Tolerance = &FileBand{round4(v.Band.Low), round4(v.Band.High), unit}
@@ -106,7 +106,7 @@ func (s *Sheet) fileStep() FileStep {
 	for _, p := range s.Step.Parts {
 		part := FilePart{Parameter: p.Parameter, Class: p.Class.String()}
 		if p.Class != UnknownStep && p.Parameter != CO2 {
-			q := plain(p.Change, unitOf(p.Parameter))
+			q := plain(p.Change, p.Parameter.unit())
 			part.Change = &q
 		}
 		f.Parts = append(f.Parts, part)
@@ -131,7 +131,7 @@ func (s *Sheet) fileLight() *FileLight {
 
 func (s *Sheet) filePlan() FilePlan {
 	pl := s.Place
-	p := FilePlan{Place: pl.Spot, At: pl.Row, Spacing: plain(float64(pl.Spacing), "cm"), Area: plain(float64(pl.Area), "dm2"), Number: pl.Holds}
+	p := FilePlan{Place: string(pl.Spot), At: pl.Row, Spacing: plain(float64(pl.Spacing), "cm"), Area: plain(float64(pl.Area), "dm2"), Number: pl.Holds}
 	if pl.Depth.Known() {
 		q := spanned(float64(pl.Depth.Low()), float64(pl.Depth.Mid()), float64(pl.Depth.High()), "cm")
 		p.Depth = &q
@@ -179,16 +179,21 @@ func (s *Sheet) fileBlend() *FileBlend {
 	if b == nil {
 		return nil
 	}
-	return &FileBlend{plain(b.Want, "dKH"), plain(float64(b.Soft)*100, "%"), plain(float64(b.Tap)*100, "%"), b.Steps, b.Working.Lines(), b.Working.Equation.Source}
+	return &FileBlend{plain(b.Want, b.Of.unit()), plain(float64(b.Soft)*100, "%"), plain(float64(b.Tap)*100, "%"), b.Steps, plain(b.Each*100, "%"),
+		[]string{"tap share = want/have", "have = " + three(b.Have), "one change = the least of a quarter, 1 dKH/KH and 2 dGH/GH"}, "mass balance; the sizes of steps: common practice"}
 }
 
 func (s *Sheet) fileCO2() *FileCO2 {
 	c := s.CO2
-	if !c.Injected {
+	if !c.Injected() {
 		return nil
 	}
-	f := &FileCO2{Level: plain(float64(c.Want), "mg/L")}
-	if !c.Known {
+	f := &FileCO2{Level: plain(float64(c.Want), "mg/L"), Do: c.Gas}
+	if c.Now.Best > 0 {
+		q := spanned(float64(c.Now.Low), float64(c.Now.Best), float64(c.Now.High), "mg/L")
+		f.Now = &q
+	}
+	if c.Gas == GasAsk {
 		f.Unknown = []string{"target-ph"}
 		return f
 	}
@@ -237,9 +242,4 @@ func fluxOf(r reckon.Range[quantity.PhotonFlux]) *FileQuantity {
 	}
 	q := spanned(float64(r.Low), float64(r.Best), float64(r.High), "umol/m2/s")
 	return &q
-}
-
-// unitOf is the unit in which a parameter is judged.
-func unitOf(p Parameter) string {
-	return map[Parameter]string{Temperature: "C", GH: "dGH", KH: "dKH", LightAt: "umol/m2/s"}[p]
 }

@@ -2,24 +2,13 @@ package sheet
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
-)
-
-// Parameter is a property of a tank that is held against what a plant stands.
-type Parameter string
-
-// The parameters, in the order in which sheets list them.
-const (
-	Temperature Parameter = "temperature"
-	GH          Parameter = "gh"
-	KH          Parameter = "kh"
-	LightAt     Parameter = "light"
-	CO2         Parameter = "co2"
-	PH          Parameter = "ph"
+	"slipleaf/build/reckon"
 )
 
 // Outcome is the verdict on one parameter.
@@ -47,43 +36,35 @@ const (
 // The limits of the rule.
 const (
 	EdgeShare   = 0.15   // of the width, from either end (design rule)
-	TempMend    = 3.0    // °C off that a heater, a fan or another place mends
-	KHMend      = 4.0    // dKH too high that mixing with soft water mends
+	TempMend    = 3.0    // °C off that a heater, a fan or another place corrects
+	KHMend      = 4.0    // dKH too high that mixing with soft water corrects
 	SaltyFrom   = 2000.0 // µS/cm: above it no fresh water, whatever its hardness (our choice)
 	fitSlack    = 1e-6   // a value written in another unit is still at the edge
 	mildKHClimb = 1.0    // dKH: the noise of a drop test
+	starving    = 0.3    // mg/L of free CO2, half of what air keeps in water at 25 °C (Plummer & Busenberg 1982): below it a plant that lives on it starves by day (our choice)
 )
 
-// Band is what a plant stands, in °C, pH, dGH, dKH or µmol/m²/s.
-type Band struct {
-	Low, High float64
-	Known     bool
-}
-
-// Value is what a tank has, in the unit of its [Band]. For a swinging value Low and High are its ends and both count; for
-// a reckoned one (Model) Best counts, and the ends only make it doubtful.
-type Value struct {
-	Low, Best, High float64
-	Known, Model    bool
-}
-
-// Judge holds a value against a band. By is how far outside it lies, negative when it is too low.
+// Judge holds a value against a band. Within the noise of a test it is near the edge, and so is a modelled value of which
+// a part lies inside. By is how far outside it lies, negative when it is too low. Where the lower end is nothing, that
+// end is no edge.
 func Judge(b Band, v Value) (o Outcome, by float64) {
 	if !b.Known || !v.Known {
 		return NotKnown, 0
 	}
-	lo, hi := v.Low, v.High
+	noise := b.Of.Noise() + fitSlack
+	lo, hi, inner, outer := v.Low, v.High, v.Low, v.High
 	if v.Model {
-		lo, hi = v.Best, v.Best
+		lo, hi, inner, outer = v.High, v.Low, v.Best, v.Best
 	}
 	switch below, above := b.Low-lo, hi-b.High; {
-	case below > fitSlack && below >= above:
+	case below > noise && below >= above:
 		return Outside, -below
-	case above > fitSlack:
+	case above > noise:
 		return Outside, above
 	}
 	margin := EdgeShare * (b.High - b.Low)
-	if lo < b.Low+margin-fitSlack || hi > b.High-margin+fitSlack || v.Low < b.Low-fitSlack || v.High > b.High+fitSlack {
+	nearLow := b.Low > 0 && (inner < b.Low+margin-fitSlack || v.Low < b.Low-fitSlack)
+	if nearLow || outer > b.High-margin+fitSlack || v.High > b.High+fitSlack {
 		return NearEdge, 0
 	}
 	return WellInside, 0
@@ -97,22 +78,43 @@ type Verdict struct {
 	Outcome   Outcome
 	By        float64 // how far outside; negative: too low
 	Counts    bool    // it has a say in the summary
-	NoBand    bool    // not known because nobody knows what the plant stands
+	NoBand    bool    // not known because nobody knows what the plant tolerates
+	Starves   bool    // of pH: so high that no free CO2 is left for a plant that lives on it
+}
+
+// Verdicts are the verdicts on all parameters, in their order.
+type Verdicts []Verdict
+
+// Of is the verdict on a parameter.
+func (vs Verdicts) Of(p Parameter) Verdict {
+	for _, v := range vs {
+		if v.Parameter == p {
+			return v
+		}
+	}
+	return Verdict{Parameter: p, Outcome: NotKnown}
+}
+
+// unknown tells whether nothing is known of any of them.
+func (vs Verdicts) unknown(ps ...Parameter) bool {
+	return !slices.ContainsFunc(ps, func(p Parameter) bool { return vs.Of(p).Outcome != NotKnown })
 }
 
 // Fitting is a plant's needs beside a tank, ready to be judged.
 type Fitting struct {
-	Bands     map[Parameter]Band // without CO2
-	Values    map[Parameter]Value
-	Need      string // CO2: none | helps | needed | ""
-	Injected  journal.Tristate
-	Salt      float64 // conductivity in µS/cm; 0: not known
-	StepClass Class
+	Bands       map[Parameter]Band // without CO2
+	Values      map[Parameter]Value
+	Need        string // CO2: none | helps | needed | ""
+	Injected    journal.Tristate
+	Bicarbonate bool    // the plant can live on bicarbonate
+	Salt        float64 // conductivity in µS/cm; 0: not known
+	SaltMost    float64 // that it tolerates, in µS/cm; 0: SaltyFrom
+	StepClass   Class
 }
 
 // Fitted is the answer to a [Fitting].
 type Fitted struct {
-	Verdicts []Verdict
+	Verdicts Verdicts
 	Summary  Summary
 	Reasons  []Verdict
 	Change   Change
@@ -130,50 +132,59 @@ type Change struct {
 func (c Change) Is() bool { return c.Parameter != "" || c.Slowly }
 
 // Fit judges every parameter and sums up by the rule: cannot-say when temperature and both hardnesses are not known;
-// poor-match when two or more are outside, or one that cannot be mended by one means, or the water is brackish; one-change
-// when exactly one is outside, or the step is large; else good-match. pH counts only where KH is not known, and CO2
-// only where it is needed.
+// poor-match when two or more are outside, or one that cannot be corrected by one means, or the water is brackish;
+// one-change when exactly one is outside, or the step is large; else good-match. CO2 counts only where it is needed, pH
+// where KH is not known or a plant of free CO2 would starve.
 func Fit(f Fitting) Fitted {
 	var out Fitted
-	for _, p := range []Parameter{Temperature, GH, KH, LightAt} {
-		out.Verdicts = append(out.Verdicts, f.judge(p, true))
+	for _, p := range Parameters() {
+		out.Verdicts = append(out.Verdicts, f.judge(p))
 	}
-	out.Verdicts = append(out.Verdicts, f.judgeCO2())
-	out.Verdicts = append(out.Verdicts, f.judge(PH, out.Verdicts[2].Outcome == NotKnown))
-	out.Brackish = f.Salt > SaltyFrom
+	out.Brackish = f.Salt > max(f.SaltMost, SaltyFrom)
 	out.Reasons = reasons(out.Verdicts)
-	outside, hopeless := 0, out.Brackish
-	for _, v := range out.Reasons {
-		if v.Outcome == Outside && v.Counts {
-			outside++
-			hopeless = hopeless || !v.Mendable()
-		}
-	}
-	unknown := func(i int) bool { return out.Verdicts[i].Outcome == NotKnown }
+	against := slices.DeleteFunc(slices.Clone(out.Reasons), func(v Verdict) bool { return v.Outcome != Outside || !v.Counts })
+	hopeless := out.Brackish || slices.ContainsFunc(against, func(v Verdict) bool { return !v.Mendable() })
 	large := f.StepClass >= LargeStep
 	switch {
-	case unknown(0) && unknown(1) && unknown(2) && !out.Brackish:
+	case out.Verdicts.unknown(Temperature, GH, KH) && !out.Brackish:
 		out.Summary = CannotSay
-	case outside >= 2 || hopeless:
+	case len(against) >= 2 || hopeless:
 		out.Summary = PoorMatch
-	case outside == 1 || large:
+	case len(against) == 1 || large:
 		out.Summary = OneChange
 	default:
 		out.Summary = GoodMatch
 	}
-	if outside == 1 && !hopeless {
-		v := out.Reasons[slices.IndexFunc(out.Reasons, func(v Verdict) bool { return v.Outcome == Outside && v.Counts })]
-		out.Change = Change{Parameter: v.Parameter, Low: v.By < 0}
+	if len(against) == 1 && !hopeless {
+		out.Change = Change{Parameter: against[0].Parameter, Low: against[0].By < 0}
 	}
 	out.Change.Slowly = large
 	return out
 }
 
-func (f Fitting) judge(p Parameter, counts bool) Verdict {
-	v := Verdict{Parameter: p, Band: f.Bands[p], Value: f.Values[p], Counts: counts}
+func (f Fitting) judge(p Parameter) Verdict {
+	if p == CO2 {
+		return f.judgeCO2()
+	}
+	v := Verdict{Parameter: p, Band: f.Bands[p], Value: f.Values[p], Counts: p != PH}
 	v.Outcome, v.By = Judge(v.Band, v.Value)
 	v.NoBand = !v.Band.Known
+	if p == PH {
+		v.Starves = v.Outcome == Outside && v.By > 0 && !f.Bicarbonate && f.freeCO2() < starving
+		kh, _ := Judge(f.Bands[KH], f.Values[KH])
+		v.Counts = kh == NotKnown || v.Starves
+	}
 	return v
+}
+
+// freeCO2 is about the CO2 in their water, mg/L, by pH and KH: the short form of Plummer & Busenberg 1982 at 25 °C with
+// the activity of usual tap water. Without KH it is none at all.
+func (f Fitting) freeCO2() float64 {
+	ph, kh := f.Values[PH], f.Values[KH]
+	if !ph.Known || !kh.Known {
+		return 0
+	}
+	return 3.27 * kh.Best * math.Pow(10, 7-ph.High)
 }
 
 // judgeCO2 holds what is added against what is needed. It counts only where CO2 is needed.
@@ -207,9 +218,14 @@ func (v Verdict) Mendable() bool {
 	return true
 }
 
-// reasons lists what weighs against the plant: outside before near-edge, what cannot be mended before what can, what
+// modelled is a light that was worked out, or measured with a meter's error.
+func modelled(l reckon.Range[quantity.PhotonFlux]) Value {
+	return Value{Of: LightAt, Low: float64(l.Low), Best: float64(l.Best), High: float64(l.High), Known: true, Model: true}
+}
+
+// reasons lists what weighs against the plant: outside before near-edge, what cannot be corrected before what can, what
 // counts before what does not.
-func reasons(vs []Verdict) []Verdict {
+func reasons(vs Verdicts) []Verdict {
 	var out []Verdict
 	for _, v := range vs {
 		if v.Outcome == Outside || v.Outcome == NearEdge {
@@ -241,43 +257,23 @@ func fitting(c Case, s Sheet) Fitting {
 		f.Injected = c.Parcel.Tank.CO2
 	}
 	if l := s.Light.At(s.Place.Row); l.Best > 0 {
-		f.Values[LightAt] = Value{Low: float64(l.Low), Best: float64(l.Best), High: float64(l.High), Known: true, Model: true}
+		f.Values[LightAt] = modelled(l)
 	}
 	return f
 }
 
 // FittingOf lays a species out beside the water of a tank. Light is taken as measured at the plant; CO2 stays not said.
 func FittingOf(s almanac.Species, w journal.Parameters) Fitting {
-	f := Fitting{Need: s.CO2, Bands: map[Parameter]Band{}, Values: map[Parameter]Value{}}
-	f.Bands[Temperature], f.Values[Temperature] = band(s.Temperature, "C"), value(w.Temperature, "C")
-	f.Bands[PH], f.Values[PH] = band(s.PH, ""), value(w.PH, "")
-	f.Bands[GH], f.Values[GH] = band(s.GH, "dGH"), value(w.GH, "dGH")
-	f.Bands[KH], f.Values[KH] = band(s.KH, "dKH"), value(w.KH, "dKH")
-	f.Bands[LightAt], f.Values[LightAt] = band(s.Light, "umol/m2/s"), value(measured(w), "umol/m2/s")
+	f := Fitting{Need: s.CO2, Values: map[Parameter]Value{}, Bicarbonate: s.Carbon.Bicarbonate(), SaltMost: SaltMost(s)}
+	f.Bands = map[Parameter]Band{Temperature: band(Temperature, s.Temperature), PH: band(PH, s.PH), GH: band(GH, s.GH), KH: band(KH, s.KH), LightAt: band(LightAt, s.Light)}
+	for p := range f.Bands {
+		f.Values[p] = valueIn(p, w)
+	}
 	if w.Conductivity.Known() {
-		f.Salt = value(w.Conductivity, "uS/cm").High
+		f.Salt = in(w.Conductivity.High(), "uS/cm")
+		if w.Conductivity.Below() { // a meter's lower end counts as half of it
+			f.Salt = in(w.Conductivity.Mid(), "uS/cm")
+		}
 	}
 	return f
-}
-
-// in gives v in a unit; pH has none.
-func in[T quantity.Scalar](v T, unit string) float64 {
-	n, _ := quantity.In(v, unit)
-	if unit == "" {
-		return float64(v)
-	}
-	return n
-}
-
-func band[T quantity.Scalar](r quantity.Reading[T], unit string) Band {
-	return Band{in(r.Low(), unit), in(r.High(), unit), r.Known() && !r.Below()}
-}
-
-// value is a reading as a value; one below a test's limit counts as half of it, as readings do.
-func value[T quantity.Scalar](r quantity.Reading[T], unit string) Value {
-	v := Value{in(r.Low(), unit), in(r.Mid(), unit), in(r.High(), unit), r.Known(), false}
-	if r.Below() {
-		v.Low, v.High = v.Best, v.Best
-	}
-	return v
 }

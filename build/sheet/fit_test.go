@@ -10,7 +10,7 @@ import (
 )
 
 func TestJudge(t *testing.T) {
-	b := Band{20, 30, true} // 15 % of the width: 1.5
+	b := Band{Temperature, 20, 30, true} // 15 % of the width: 1.5; the noise of a thermometer is 1
 	for _, c := range []struct {
 		name string
 		v    Value
@@ -22,12 +22,15 @@ func TestJudge(t *testing.T) {
 		{"just short of the margin", one(21.4), NearEdge, 0},
 		{"at the lower end", one(20), NearEdge, 0},
 		{"at the upper end", one(30), NearEdge, 0},
+		{"too low by less than a thermometer's error", one(19.1), NearEdge, 0},
+		{"too high by just that error", one(31), NearEdge, 0},
 		{"too low", one(18), Outside, -2},
 		{"too high", one(33.5), Outside, 3.5},
-		{"a swing that leaves the band", Value{24, 27, 31, true, false}, Outside, 1},
-		{"a swing within it", Value{23, 25, 27, true, false}, WellInside, 0},
-		{"a model whose end leaves the band", Value{15, 25, 28, true, true}, NearEdge, 0},
-		{"a model whose best lies outside", Value{10, 19, 28, true, true}, Outside, -1},
+		{"a swing that leaves the band", Value{"", 24, 27, 31.5, true, false}, Outside, 1.5},
+		{"a swing within it", Value{"", 23, 25, 27, true, false}, WellInside, 0},
+		{"a model whose end leaves the band", Value{"", 15, 25, 28, true, true}, NearEdge, 0},
+		{"a model whose best lies outside", Value{"", 10, 19, 28, true, true}, NearEdge, 0},
+		{"a model that lies outside with all of it", Value{"", 10, 14, 18, true, true}, Outside, -2},
 		{"not known", Value{}, NotKnown, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -36,6 +39,9 @@ func TestJudge(t *testing.T) {
 			}
 		})
 	}
+	if o, _ := Judge(Band{GH, 0, 20, true}, one(0)); o != WellInside {
+		t.Errorf("where the lower end is nothing, that end is no edge: %s", o)
+	}
 	if o, _ := Judge(Band{}, one(25)); o != NotKnown {
 		t.Errorf("without a band: %s", o)
 	}
@@ -43,7 +49,7 @@ func TestJudge(t *testing.T) {
 
 func one(f float64) Value { return Value{Low: f, Best: f, High: f, Known: true} }
 
-// A second hand's rule, written from the words of the design and not from the code above: it counts in hundredths, so
+// A second hand's rule, written from the words of the rule and not from the code above: it counts in hundredths, so
 // that no rounding of one hides in the other.
 func secondHand(f Fitting) (Summary, map[Parameter]Outcome) {
 	got := map[Parameter]Outcome{}
@@ -57,23 +63,25 @@ func secondHand(f Fitting) (Summary, map[Parameter]Outcome) {
 		lo, hi := hundredths(b.Low), hundredths(b.High)
 		x := hundredths(v.Best)
 		width := hi - lo
+		noise := map[Parameter]int{Temperature: 100, GH: 100, KH: 100, PH: 20}[p]
 		switch {
-		case x < lo:
+		case x < lo-noise:
 			got[p], off[p] = Outside, x-lo
-		case x > hi:
+		case x > hi+noise:
 			got[p], off[p] = Outside, x-hi
-		case 100*(x-lo) < 15*width, 100*(hi-x) < 15*width:
+		case lo > 0 && 100*(x-lo) < 15*width, 100*(hi-x) < 15*width:
 			got[p] = NearEdge
 		default:
 			got[p] = WellInside
 		}
 	}
 	noGas := f.Need == "needed" && f.Injected == journal.No
-	if got[Temperature] == NotKnown && got[GH] == NotKnown && got[KH] == NotKnown && f.Salt <= 2000 {
+	if got[Temperature] == NotKnown && got[GH] == NotKnown && got[KH] == NotKnown && f.Salt <= max(2000, f.SaltMost) {
 		return CannotSay, got
 	}
 	counting := []Parameter{Temperature, GH, KH, LightAt}
-	if got[KH] == NotKnown {
+	starved := off[PH] > 0 && !f.Bicarbonate && 3.27*f.Values[KH].Best*math.Pow(10, 7-f.Values[PH].Best) < 0.3
+	if got[KH] == NotKnown || starved {
 		counting = append(counting, PH)
 	}
 	bad := 0
@@ -87,7 +95,7 @@ func secondHand(f Fitting) (Summary, map[Parameter]Outcome) {
 	}
 	tooFar := off[Temperature] > 300 || off[Temperature] < -300 || off[KH] > 400
 	switch {
-	case f.Salt > 2000, bad > 1, bad == 1 && (noGas || tooFar):
+	case f.Salt > max(2000, f.SaltMost), bad > 1, bad == 1 && (noGas || tooFar):
 		return PoorMatch, got
 	case bad == 1, f.StepClass == LargeStep, f.StepClass == VeryLargeStep:
 		return OneChange, got
@@ -127,11 +135,11 @@ func TestFitAgreesWithASecondHand(t *testing.T) {
 // randomFitting draws whole numbers and tenths, so that ends and margins are often met exactly.
 func randomFitting(r *rand.Rand) Fitting {
 	f := Fitting{Bands: map[Parameter]Band{}, Values: map[Parameter]Value{}, Need: []string{"", "none", "helps", "needed"}[r.IntN(4)],
-		Injected: journal.Tristate(r.IntN(3)), StepClass: Class(r.IntN(5))}
+		Injected: journal.Tristate(r.IntN(3)), StepClass: Class(r.IntN(5)), Bicarbonate: r.IntN(3) == 0}
 	for p, span := range map[Parameter][2]int{Temperature: {10, 30}, GH: {0, 25}, KH: {0, 15}, LightAt: {5, 200}, PH: {4, 9}} {
 		lo := span[0] + r.IntN(max((span[1]-span[0])/3, 1))
 		hi := lo + 1 + r.IntN(span[1]-lo)
-		f.Bands[p] = Band{float64(lo), float64(hi), r.IntN(12) > 0}
+		f.Bands[p] = Band{p, float64(lo), float64(hi), r.IntN(12) > 0}
 		if r.IntN(10) < 7 {
 			x := float64(lo) + float64(r.IntN(10*(hi-lo)+20)-10)/10
 			if r.IntN(12) == 0 {
@@ -141,7 +149,7 @@ func randomFitting(r *rand.Rand) Fitting {
 		}
 	}
 	if r.IntN(30) == 0 {
-		f.Salt = float64(r.IntN(9000))
+		f.Salt, f.SaltMost = float64(r.IntN(9000)), float64(r.IntN(2)*5000)
 	}
 	return f
 }
@@ -151,7 +159,7 @@ func TestStepBetween(t *testing.T) {
 		return journal.Parameters{Temperature: quantity.Of(quantity.Temperature(temp)), GH: quantity.Of(quantity.Hardness(gh) * quantity.DGH),
 			KH: quantity.Of(quantity.Alkalinity(kh) * quantity.DKH)}
 	}
-	soft := Band{0, 5, true}
+	soft := Band{KH, 0, 5, true}
 	for _, c := range []struct {
 		name             string
 		from, to         journal.Parameters

@@ -36,7 +36,7 @@ func checkVerdicts(t *rapid.T, s Sheet) {
 		t.Fatalf("%d verdicts", len(s.Verdicts))
 	}
 	for _, v := range s.Verdicts {
-		if (v.Outcome == NotKnown) != s.Misses(string(v.Parameter)) {
+		if (v.Outcome == NotKnown) != s.Misses(Gap(v.Parameter)) {
 			t.Fatalf("%s is %s, and the unknown are %v", v.Parameter, v.Outcome, s.Unknown)
 		}
 		if v.By != 0 && v.Outcome != Outside || math.IsNaN(v.By) {
@@ -72,7 +72,7 @@ func checkPlan(t *rapid.T, s Sheet) {
 			}
 		}
 	}
-	if b := s.Water.Blend; b != nil && math.Abs(float64(b.Soft+b.Tap)-1) > 1e-9 {
+	if b := s.Water.Blend; b != nil && (math.Abs(float64(b.Soft+b.Tap)-1) > 1e-9 || b.Soft < 0 || b.Tap < 0) {
 		t.Fatalf("blend %+v", b)
 	}
 	if s.Place.Spacing <= 0 || s.Place.Area <= 0 || s.Melt.Level < 0 || s.Melt.Level > 3 {

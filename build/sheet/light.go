@@ -22,7 +22,7 @@ type Light struct {
 	Measured bool // a measured value stands behind it
 	Rows     [3]LightRow
 	Hours    float64 // of the longest lamp; 0: not said
-	Why      error   // why there is no figure, when lamps were told
+	Why      error   // why there is no figure, when there are lamps
 	Working  reckon.Working
 }
 
@@ -44,13 +44,13 @@ func (l Light) At(r Row) reckon.Range[quantity.PhotonFlux] {
 	return reckon.Range[quantity.PhotonFlux]{}
 }
 
-// lightOf reckons their light.
+// lightOf works out their light.
 func lightOf(c Case) Light {
 	t := c.Parcel.Tank
 	if t == nil {
 		return measuredOnly(c.Parcel.Water)
 	}
-	l := LightIn(t.Inside, t.WaterDepth, t.Light, t.Floating, c.Parcel.Water)
+	l := LightIn(t.Inside, t.WaterDepth, t.Substrate, t.Light, t.Floating, c.Parcel.Water)
 	if !l.Known {
 		m := measuredOnly(c.Parcel.Water)
 		m.Hours, m.Why = l.Hours, l.Why
@@ -88,14 +88,14 @@ func measured(w journal.Parameters) quantity.Reading[quantity.PhotonFlux] {
 	return quantity.Between(a.Best, b.Best)
 }
 
-// LightIn reckons the light in a tank from its lamps, at the surface, half way down and at the bottom. Why says what is
+// LightIn works out the light in a tank from its lamps, at the surface, half way down and at the bottom. Why says what is
 // missing; without lamps and without measures there is nothing to say and no error.
-func LightIn(in journal.Inside, depth quantity.Reading[quantity.Length], lamps []journal.Lamp, floating quantity.Reading[quantity.Share], w journal.Parameters) Light {
+func LightIn(in journal.Inside, depth quantity.Reading[quantity.Length], substrate []journal.Layer, lamps []journal.Lamp, floating quantity.Reading[quantity.Share], w journal.Parameters) Light {
 	var l Light
 	for _, lamp := range lamps {
 		l.Hours = max(l.Hours, lamp.Hours)
 	}
-	d, ok := WaterDepth(in, depth, 0)
+	d, ok := WaterDepth(in, depth, layers(substrate))
 	if len(lamps) == 0 || !ok || !in.Length.Known() || !in.Width.Known() {
 		return l
 	}
@@ -123,7 +123,7 @@ func LightIn(in journal.Inside, depth quantity.Reading[quantity.Length], lamps [
 	return l
 }
 
-// WaterDepth is the depth of water: as told, or the height less 3 cm of rim and the substrate (common practice).
+// WaterDepth is the depth of water: as given, or the height less 3 cm of rim and the substrate (common practice).
 func WaterDepth(in journal.Inside, depth quantity.Reading[quantity.Length], substrate quantity.Length) (quantity.Length, bool) {
 	if depth.Known() {
 		return depth.Mid(), true

@@ -17,14 +17,11 @@ type Melt struct {
 	Seed bool // seeds have no leaves to lose
 }
 
-// judgeDays are common practice, by kind.
-var judgeDays = map[Kind]int{Stem: 21, Rosette: 45, Crypt: 90, Rhizome: 60, Carpet: 42, Moss: 45, Floating: 14, Bulb: 90, AnyPlant: 45}
-
 // meltOf raises the species' own melt by one for leaves made in air or in culture and by one for a large step.
 func meltOf(c Case, k Kind, s Step) Melt {
-	m := Melt{Level: melts(c), Judge: judgeDays[k], Air: c.Grown == "emersed" || c.Grown == "culture", Seed: c.Lot.Form == "seeds"}
-	if k == Floating || k == Moss {
-		m.Air = m.Air && k == Moss
+	m := Melt{Level: melts(c), Judge: k.handling().judge, Air: c.fromAir(), Seed: c.Lot.Form == "seeds"}
+	if k.Set() == Afloat || k.Set() == InAir {
+		m.Air = false
 	}
 	if m.Air {
 		m.Level = max(m.Level+1, 2)

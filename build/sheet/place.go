@@ -7,52 +7,50 @@ import (
 	"slipleaf/build/quantity"
 )
 
+// Spot is where in the tank a plant goes.
+type Spot string
+
+// The spots.
+const (
+	Back        Spot = "back"
+	Centre      Spot = "middle"
+	Front       Spot = "front"
+	OnHardscape Spot = "hardscape"
+	OnSurface   Spot = "surface"
+	OnBottom    Spot = "bottom"
+	AtRim       Spot = "rim"
+	Anywhere    Spot = "anywhere"
+)
+
 // Place is where the plant goes, how far apart and how many fit.
 type Place struct {
-	Spot  string // back | middle | front | hardscape | surface | "" when not known
-	Row   Row    // the height at which its light is taken
+	Spot  Spot
+	Row   Row // the height at which its light is taken
 	Depth quantity.Reading[quantity.Length]
 	// Spacing is the planting distance; Usual says that it is that of its kind, the species' own not being known.
 	Spacing quantity.Length
 	Usual   bool
 	Area    quantity.Area // that the parcel takes
 	Floor   quantity.Area // of the tank; 0: not known
-	Holds   int           // how many the floor would hold, or a third of the surface of floating plants; 0: not known
+	Holds   int           // how many the floor would hold, or half the surface of floating plants; 0: not known
 	Tall    bool          // it grows higher than the water is deep
-}
-
-// habits has what trade practice says of each kind: planting depth and distance in cm, and the piece that is sent.
-var habits = map[Kind]struct {
-	deepLow, deepHigh float64 // 0: not buried
-	spacing           float64
-	piece             float64 // length of what is sent
-}{
-	Stem:     {3, 5, 3, 12},
-	Rosette:  {0, 0, 10, 10},
-	Crypt:    {0, 0, 10, 10},
-	Rhizome:  {0, 0, 5, 8},
-	Carpet:   {0, 0, 3, 3},
-	Moss:     {0, 0, 5, 3},
-	Floating: {0, 0, 4, 4},
-	Bulb:     {0, 0, 15, 15},
-	AnyPlant: {0, 0, 8, 10},
 }
 
 // place finds the spot. Plants on wood or stone go where the light suits them best: at the bottom, half way up or under the
 // surface, in this order where two suit alike.
 func (s *Sheet) place() Place {
-	h := habits[s.Kind]
-	p := Place{Spot: s.Species.Placement, Row: Bottom, Spacing: quantity.Length(h.spacing), Usual: true}
+	h := s.Kind.handling()
+	p := Place{Spot: spotOf(s.Kind, s.Species.Placement), Row: Bottom, Spacing: quantity.Length(h.spacing), Usual: true}
 	if s.Species.Spacing.Known() {
 		p.Spacing, p.Usual = s.Species.Spacing.Mid(), false
 	}
 	if h.deepHigh > 0 {
-		p.Depth = deep(quantity.Length(h.deepLow), quantity.Length(h.deepHigh), s.Lot.Length)
+		p.Depth = deep(quantity.Length(h.deepLow), quantity.Length(h.deepHigh), h.roots, s.Lot.Length)
 	}
-	switch {
-	case s.Kind == Floating || p.Spot == "surface":
+	switch s.Kind.Set() {
+	case Afloat, InAir:
 		p.Row = Surface
-	case p.Spot == "hardscape" || s.Kind == Rhizome || s.Kind == Moss:
+	case Fixed:
 		p.Row = s.brightEnough()
 	}
 	each := math.Pow(float64(p.Spacing), 2) * float64(quantity.SquareCM)
@@ -64,19 +62,38 @@ func (s *Sheet) place() Place {
 	if t.Inside.Length.Known() && t.Inside.Width.Known() {
 		p.Floor = quantity.Area(t.Inside.Length.Mid()*t.Inside.Width.Mid()) * quantity.SquareCM
 		space := float64(p.Floor)
-		if p.Row == Surface {
-			space *= 2.0 / 3 // a third stays free for light and air (common practice)
+		if s.Kind.Set() == Afloat {
+			space /= 2 // half the surface stays free for light and air (common practice)
 		}
 		p.Holds = int(space / each)
 	}
-	d, ok := WaterDepth(t.Inside, t.WaterDepth, layers(t))
-	p.Tall = ok && s.Species.Height.Known() && s.Species.Height.Low() > d
+	d, ok := WaterDepth(t.Inside, t.WaterDepth, layers(t.Substrate))
+	p.Tall = ok && s.Kind.Rooted() && s.Species.Height.Known() && s.Species.Height.Low() > d
 	return p
 }
 
-// deep is the planting depth; a short piece is buried to a quarter or two fifths of its length at the most (our choice).
-func deep(low, high quantity.Length, piece quantity.Reading[quantity.Length]) quantity.Reading[quantity.Length] {
-	if piece.Known() {
+// spotOf is where the species is put, as far as its kind goes there.
+func spotOf(k Kind, placement string) Spot {
+	switch k.Set() {
+	case Afloat:
+		return OnSurface
+	case Fixed:
+		return OnHardscape
+	case InAir:
+		return AtRim
+	case Loose:
+		return OnBottom
+	}
+	if p := Spot(placement); p == Back || p == Centre || p == Front {
+		return p
+	}
+	return Anywhere
+}
+
+// deep is the planting depth; a short piece without roots is buried to a quarter or two fifths of its length at the most
+// (our choice).
+func deep(low, high quantity.Length, roots bool, piece quantity.Reading[quantity.Length]) quantity.Reading[quantity.Length] {
+	if piece.Known() && !roots {
 		low, high = min(low, piece.Mid()/4), min(high, piece.Mid()*2/5)
 	}
 	return quantity.Between(low, high)
@@ -84,14 +101,14 @@ func deep(low, high quantity.Length, piece quantity.Reading[quantity.Length]) qu
 
 // brightEnough is the lowest row whose light is well inside, else the lowest that is not outside, else the bottom.
 func (s *Sheet) brightEnough() Row {
-	b := band(s.Species.Light, "umol/m2/s")
+	b := band(LightAt, s.Species.Light)
 	for _, wanted := range []Outcome{WellInside, NearEdge} {
 		for _, row := range []Row{Bottom, Middle, Surface} {
 			l := s.Light.At(row)
 			if l.Best <= 0 {
 				continue
 			}
-			if o, _ := Judge(b, Value{float64(l.Low), float64(l.Best), float64(l.High), true, true}); o == wanted {
+			if o, _ := Judge(b, modelled(l)); o == wanted {
 				return row
 			}
 		}
@@ -99,10 +116,10 @@ func (s *Sheet) brightEnough() Row {
 	return Bottom
 }
 
-// layers is the depth of all substrate, as far as it is told.
-func layers(t *journal.Recipient) quantity.Length {
+// layers is the depth of all substrate, as far as it is given.
+func layers(substrate []journal.Layer) quantity.Length {
 	var d quantity.Length
-	for _, l := range t.Substrate {
+	for _, l := range substrate {
 		d += l.Depth.Mid()
 	}
 	return d
@@ -117,11 +134,16 @@ type Tabs struct {
 	Again  quantity.Date // three months later
 }
 
-// tabArea is what one tab feeds, 190 cm² or 30 square inches (published advice for hobbyists).
-const tabArea quantity.Area = 1.9
+// tabArea is what one tab feeds, 190 cm² or 30 square inches (published advice for hobbyists). tabFloor is the floor for
+// which a first helping has one at the most, and no plant gets more than one (common practice: too much root food in a
+// small tank feeds algae).
+const (
+	tabArea  quantity.Area = 1.9
+	tabFloor quantity.Area = 4
+)
 
-// tabs reckons root food for plants that feed at the root in a ground without any: one for each 190 cm² that they take, from
-// day 14 on, when cut roots have healed (common practice), and again after three months.
+// tabs works out root food for plants that feed at the root in a substrate without any: one for each 190 cm² that they
+// take, from day 14 on, when cut roots have healed (common practice), and again after three months.
 func (s *Sheet) tabs() Tabs {
 	f := s.Species.Feeding
 	if !s.Kind.Rooted() || f != "root" && f != "both" {
@@ -142,7 +164,10 @@ func (s *Sheet) tabs() Tabs {
 		return Tabs{}
 	}
 	t.Needed = true
-	t.Number = max(1, int(math.Ceil(float64(s.Place.Area/tabArea)-1e-9)))
+	t.Number = min(max(1, int(math.Ceil(float64(s.Place.Area/tabArea)-1e-9))), max(s.Parcel.Count, 1))
+	if s.Place.Floor > 0 {
+		t.Number = min(t.Number, max(1, int(s.Place.Floor/tabFloor)))
+	}
 	if !s.Day0.IsZero() {
 		t.First, t.Again = s.Day0.Add(14), s.Day0.Add(14+91)
 	}
@@ -155,7 +180,7 @@ type HourStep struct {
 	Hours float64
 }
 
-// The course of light of a newly planted tank: six hours for four weeks, then half an hour more each week up to eight
+// The course of light where it has to be short: six hours for four weeks, then half an hour more each week up to eight
 // (common practice; sources disagree).
 const (
 	firstHours = 6.0
@@ -164,13 +189,20 @@ const (
 	shortDays  = 28
 )
 
-// hours is the light of the first weeks. Who has less than six hours keeps them; who has less than eight ends there.
+// hours is the light of the first weeks where it has to be short: for a plant that loses its CO2 and takes a share of the
+// tank. A running tank is not dimmed for a handful of moss. Who has less than six hours keeps them.
 func (s *Sheet) hours() []HourStep {
+	if !s.Step.LosesCO2() || !s.Kind.Rooted() {
+		return nil
+	}
 	end := usualHours
 	if s.Light.Hours > 0 {
 		end = min(end, s.Light.Hours)
 	}
-	h := min(firstHours, end)
+	if end <= firstHours {
+		return nil
+	}
+	h := firstHours
 	out := []HourStep{{0, h}}
 	for day := shortDays; h < end-1e-9; day += 7 {
 		h = min(h+addHours, end)

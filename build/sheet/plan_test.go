@@ -41,21 +41,26 @@ func TestRaiseKHByHand(t *testing.T) {
 	}
 }
 
-// By hand: from KH 12 to 8.5 (well inside 0 to 10) with water of none: 1 − 8.5/12 = 29 % soft; quarters: 12, 9, 6.75.
+// By hand: a plant that tolerates KH 0 to 8 in a tank of KH 12: the mixture aims at 7, a degree inside; 7/12 tap. One change may
+// lower KH by 1 of 12, so 8 %; GH 16 by 2 would allow 12 %. After n of them 0.92ⁿ is left: ln(7/12)/ln(0.92) = 6.5, so 7.
 func TestBlendByHand(t *testing.T) {
-	m := blend(Verdict{Band: Band{0, 10, true}, Value: one(12)}, Verdict{Value: one(16)})
-	if m.Want != 8.5 || math.Abs(float64(m.Soft)-(1-8.5/12)) > 1e-9 || m.Steps != 2 {
+	s := Sheet{Verdicts: Verdicts{{Parameter: GH, Value: one(16)}, {Parameter: KH, Value: one(12)}}}
+	s.Water.Volume.Best = 100
+	m := s.blend(Verdict{Parameter: KH, Band: Band{KH, 0, 8, true}, Value: one(12)})
+	if m.Want != 7 || math.Abs(float64(m.Tap)-7.0/12) > 1e-9 || m.Steps != 7 || m.Each != 0.08 {
 		t.Errorf("%+v", m)
 	}
-	if math.Abs(m.GH-16*8.5/12) > 1e-9 {
+	if math.Abs(m.GH-16*7.0/12) > 1e-9 {
 		t.Errorf("GH comes down to %v", m.GH)
 	}
 }
 
-func TestLowestGood(t *testing.T) {
-	for _, c := range []struct{ lo, hi, want float64 }{{2, 15, 4}, {4, 30, 8}, {1, 10, 2.5}, {0, 10, 1.5}, {3, 3, 3}} {
-		if got := lowestGood(Band{c.lo, c.hi, true}); got != c.want {
-			t.Errorf("%v to %v: %v, want %v", c.lo, c.hi, got, c.want)
+// A raise goes a degree above the lower end, never past the middle of a narrow band.
+func TestJustInside(t *testing.T) {
+	for _, c := range []struct{ lo, hi, in, under float64 }{{2, 15, 3, 14}, {4, 30, 5, 29}, {1, 2, 1.5, 1.5}, {0, 10, 1, 9}, {3, 3, 3, 3}} {
+		b := Band{GH, c.lo, c.hi, true}
+		if justInside(b) != c.in || justUnder(b) != c.under {
+			t.Errorf("%v to %v: %v and %v, want %v and %v", c.lo, c.hi, justInside(b), justUnder(b), c.in, c.under)
 		}
 	}
 }
@@ -63,7 +68,7 @@ func TestLowestGood(t *testing.T) {
 func aCase() Case {
 	p := &journal.Parcel{Count: 5, Sent: quantity.Date{Year: 2026, Month: 4, Day: 22}, How: "post", Region: "GB", Code: "x"}
 	return Case{Parcel: p, Lot: &journal.Lot{Plant: "a-plant", Form: "cuttings", Length: quantity.Of(quantity.Length(12))},
-		Species: almanac.Species{Taxon: "A plant", Profile: almanac.Profile{Habit: "stem", Placement: "back", CO2: "helps", Growth: "fast", Height: quantity.Between[quantity.Length](20, 40)}}}
+		Species: almanac.Species{Taxon: "A plant", Traits: almanac.Traits{Kind: almanac.Stem}, Profile: almanac.Profile{Habit: "stem", Placement: "back", CO2: "helps", Growth: "fast", Height: quantity.Between[quantity.Length](20, 40)}}}
 }
 
 func TestArrival(t *testing.T) {
@@ -92,7 +97,7 @@ func TestNothingKnown(t *testing.T) {
 	if s.Summary != CannotSay || len(s.Days) != 7 || !s.Trim.Known || !s.Trim.Guess {
 		t.Errorf("%s, %d days, %+v", s.Summary, len(s.Days), s.Trim)
 	}
-	for _, want := range []string{"temperature", "gh", "kh", "light", "co2", "tank", "volume", "substrate", "growth"} {
+	for _, want := range []Gap{"temperature", "gh", "kh", "light", "co2", NoTank, NoVolume, NoSubstrate, NoGrowth} {
 		if !s.Misses(want) {
 			t.Errorf("%s is not named as unknown: %v", want, s.Unknown)
 		}
@@ -113,7 +118,7 @@ func TestTrimIsWideAndOrdered(t *testing.T) {
 	if less.Best <= same.Best {
 		t.Errorf("without CO2 it is no slower: %v against %v days", less.Best, same.Best)
 	}
-	// By hand, with light unknown (0.8) and the same CO2: rest 5 to 14 with 9 for one class of melt, ln(40/12)/(0.04 × 0.8) = 37.6 d.
+	// By hand, with light unknown (0.8) and the same CO2: rest 5 to 14 with 9 for one class of melt, ln(40/12)/(0.04 × 0.8) = 37.6 d, hours of light unknown on both sides.
 	if want := 9 + math.Log(40.0/12)/(0.04*0.8); math.Abs(same.Best-want) > 0.1 {
 		t.Errorf("%.1f days, want %.1f", same.Best, want)
 	}
@@ -147,13 +152,16 @@ func TestHours(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		lamp  float64
-		first float64
+		loses bool
 		last  float64
 		steps int
-	}{{"not told", 0, 6, 8, 5}, {"ten hours", 10, 6, 8, 5}, {"seven", 7, 6, 7, 3}, {"five", 5, 5, 5, 1}} {
-		s := Sheet{Light: Light{Hours: c.lamp}}
+	}{{"its lamp is not known", 0, true, 8, 5}, {"ten hours", 10, true, 8, 5}, {"seven", 7, true, 7, 3}, {"five: few already", 5, true, 0, 0}, {"it loses no CO2", 10, false, 0, 0}} {
+		s := Sheet{Kind: Kind(almanac.Stem), Light: Light{Hours: c.lamp}, Step: Step{Parts: []Part{{Parameter: CO2, Class: SmallStep}}}}
+		if c.loses {
+			s.Step.Parts[0].Class = LargeStep
+		}
 		h := s.hours()
-		if h[0].Hours != c.first || h[len(h)-1].Hours != c.last || len(h) != c.steps {
+		if len(h) != c.steps || c.steps > 0 && (h[0].Hours != 6 || h[len(h)-1].Hours != c.last) {
 			t.Errorf("%s: %v", c.name, h)
 		}
 	}

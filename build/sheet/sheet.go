@@ -4,7 +4,7 @@
 package sheet
 
 import (
-	"strings"
+	"slices"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
@@ -53,37 +53,49 @@ type Case struct {
 type Sheet struct {
 	Case
 	Kind      Kind // of plant, as far as handling goes
-	Verdicts  []Verdict
+	Verdicts  Verdicts
 	Summary   Summary
 	Reasons   []Verdict // what weighs against it, the heaviest first
 	Change    Change    // the one change; zero when there is none
-	Brackish  bool      // the water is too salty for any plant of this almanac
+	Brackish  bool      // the water is too salty for it
 	Forbidden bool      // a list that was read forbids the plant where they live
 
-	Step  Step
-	Light Light
-	Melt  Melt
-	Place Place
-	Trim  Trim
-	Water WaterPlan
-	CO2   CO2Plan
-	Tabs  Tabs
-	Hours []HourStep
-	Days  []CheckDay
+	Packing Packing
+	Pests   bool // some were seen
+	Copper  bool // it was used on the plant
+	Animals Animals
+	Slow    *Slow // how to bring it over; nil: straight into its place
+	Tasks   []Task
+
+	Step    Step
+	Light   Light
+	Melt    Melt
+	Place   Place
+	Trim    Trim
+	Water   WaterPlan
+	CO2     CO2Plan
+	Tabs    Tabs
+	Hours   []HourStep // empty: as their lamp has been
+	Days    []CheckDay
+	Breaker Breaker
 
 	Quarantine int // days
 	Day0       quantity.Date
-	// Guessed says that Day0 is the sending day and two days of post, since nobody has told of its arrival.
+	// Guessed says that Day0 is the sending day and two days of post, since nobody has reported its arrival.
 	Guessed bool
-	Unknown []string // what is not known: parameters and tank, volume, substrate, light, growth, region, day
+	Unknown []Gap
 }
 
-// New works a sheet out. Nothing of it fails: what cannot be reckoned is named in Unknown.
+// New works a sheet out. Nothing of it fails: what cannot be worked out is named in Unknown.
 func New(c Case) Sheet {
-	s := Sheet{Case: c, Kind: KindOf(c.Species), Quarantine: c.Quarantine}
+	s := Sheet{Case: c, Kind: KindOf(c.Species), Quarantine: c.Quarantine, Packing: c.packing(), Breaker: BreakerIn(c.Parcel.Region)}
 	if s.Quarantine <= 0 {
 		s.Quarantine = 14
 	}
+	if c.Parcel.Tank != nil {
+		s.Animals = animalsOf(c.Parcel.Tank.Livestock)
+	}
+	s.Pests, s.Copper = PestsSeen(c.Lot.Pests), copperUsed(c.Lot.Copper)
 	s.Light = lightOf(c)
 	s.Place = s.place()
 	s.Step = stepOf(c, s.Light)
@@ -97,12 +109,30 @@ func New(c Case) Sheet {
 	s.Water = s.waterPlan()
 	s.CO2 = s.co2Plan()
 	s.Tabs = s.tabs()
-	s.Trim = s.trim()
 	s.Hours = s.hours()
-	s.Days = s.days()
+	s.Trim = s.trim()
+	s.Slow = s.slow()
+	s.Tasks = s.tasks()
+	if s.Planted() {
+		s.Days = s.days()
+	}
 	s.Unknown = s.unknown()
 	return s
 }
+
+// Planted tells whether the plant goes into their tank: not where it would not live, and not where a list forbids it.
+func (s *Sheet) Planted() bool { return !s.Forbidden && s.Summary != PoorMatch }
+
+// Evidence is how it did for others in such water, from three results on; Against says that at least half of them were
+// lost, which a verdict must not pass over.
+func (s *Sheet) Evidence() (f ledger.OutcomeCounts, ok, against bool) {
+	if s.Others == nil || s.Others.Results() < leastEvidence {
+		return ledger.OutcomeCounts{}, false, false
+	}
+	return *s.Others, true, 2*s.Others.Lost >= s.Others.Results()
+}
+
+const leastEvidence = 3 // results: fewer are counts without a meaning (our choice)
 
 // arrival finds day 0: the day on which arrival was reported, the sending day of plants given by hand, or two days after
 // posting (one to two days are usual, and the day of posting does not count: common practice).
@@ -125,75 +155,41 @@ func (s *Sheet) arrival() {
 
 const postDays = 2
 
+// Gap is something that is not known: a parameter, or one of these.
+type Gap string
+
+// The gaps.
+const (
+	NoTank      Gap = "tank" // its length and width
+	NoVolume    Gap = "volume"
+	NoSubstrate Gap = "substrate"
+	NoRegion    Gap = "region"
+	NoGrowth    Gap = "growth"
+	NoDay       Gap = "day"
+)
+
 // unknown names what nobody knows, parameters first.
-func (s *Sheet) unknown() []string {
-	var out []string
+func (s *Sheet) unknown() []Gap {
+	var out []Gap
 	for _, v := range s.Verdicts {
 		if v.Outcome == NotKnown {
-			out = append(out, string(v.Parameter))
+			out = append(out, Gap(v.Parameter))
 		}
 	}
 	t := s.Parcel.Tank
-	add := func(name string, missing bool) {
-		if missing {
-			out = append(out, name)
+	for _, g := range []struct {
+		gap     Gap
+		missing bool
+	}{
+		{NoTank, t == nil || !t.Inside.Length.Known() || !t.Inside.Width.Known()}, {NoVolume, s.Water.Volume.Best == 0}, {NoSubstrate, t == nil || len(t.Substrate) == 0},
+		{NoRegion, s.Parcel.Region == ""}, {NoGrowth, s.From.Growth.N == 0}, {NoDay, s.Day0.IsZero()},
+	} {
+		if g.missing {
+			out = append(out, g.gap)
 		}
 	}
-	add("tank", t == nil || !t.Inside.Length.Known() || !t.Inside.Width.Known())
-	add("volume", s.Water.Volume.Best == 0)
-	add("substrate", t == nil || len(t.Substrate) == 0)
-	add("region", s.Parcel.Region == "")
-	add("growth", s.From.Growth.N == 0)
-	add("day", s.Day0.IsZero())
 	return out
 }
 
-// Misses tells whether the named thing is unknown.
-func (s *Sheet) Misses(name string) bool {
-	for _, u := range s.Unknown {
-		if u == name {
-			return true
-		}
-	}
-	return false
-}
-
-// Kind is how a plant is handled: its habit, with ferns and crypts put where their handling belongs.
-type Kind string
-
-// The kinds.
-const (
-	Stem     Kind = "stem"
-	Rosette  Kind = "rosette"
-	Crypt    Kind = "crypt"
-	Rhizome  Kind = "rhizome"
-	Carpet   Kind = "carpet"
-	Moss     Kind = "moss"
-	Floating Kind = "floating"
-	Bulb     Kind = "bulb"
-	AnyPlant Kind = "any" // habit not known
-)
-
-// KindOf puts a species into a kind. A fern on wood or stone is handled as a rhizome, any other as a rosette.
-func KindOf(s almanac.Species) Kind {
-	switch s.Habit {
-	case "rosette":
-		if strings.HasPrefix(s.Taxon, "Cryptocoryne") {
-			return Crypt
-		}
-		return Rosette
-	case "fern":
-		if s.Placement == "hardscape" {
-			return Rhizome
-		}
-		return Rosette
-	case "stem", "rhizome", "carpet", "moss", "floating", "bulb":
-		return Kind(s.Habit)
-	}
-	return AnyPlant
-}
-
-// Rooted tells whether the kind stands in the ground.
-func (k Kind) Rooted() bool {
-	return k == Stem || k == Rosette || k == Crypt || k == Carpet || k == Bulb || k == AnyPlant
-}
+// Misses tells whether something is unknown.
+func (s *Sheet) Misses(g Gap) bool { return slices.Contains(s.Unknown, g) }

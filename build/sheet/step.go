@@ -3,8 +3,8 @@ package sheet
 import (
 	"math"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
-	"slipleaf/build/quantity"
 )
 
 // Class is the size of the change that a plant goes through.
@@ -59,6 +59,28 @@ type Step struct {
 	Once       bool // a crypt: one move, then no lifting for six weeks
 }
 
+// Of is the change of a parameter.
+func (s Step) Of(p Parameter) Part {
+	for _, part := range s.Parts {
+		if part.Parameter == p {
+			return part
+		}
+	}
+	return Part{Parameter: p}
+}
+
+// LosesCO2 tells whether the plant comes from plenty of CO2 to none added, and minds it.
+func (s Step) LosesCO2() bool { return s.Of(CO2).Class == LargeStep }
+
+// ByWater is the class of the greatest change of temperature and hardness, raised where the plant minds it.
+func (s Step) ByWater() Class {
+	c := max(s.Of(Temperature).Class, s.Of(GH).Class, s.Of(KH).Class)
+	if s.Raised && c >= MediumStep && c < LargeStep {
+		c++
+	}
+	return c
+}
+
 // stepOf compares the giver's water with theirs.
 func stepOf(c Case, l Light) Step {
 	g, r := c.From, c.Parcel
@@ -66,9 +88,9 @@ func stepOf(c Case, l Light) Step {
 	if r.Tank != nil {
 		injected = r.Tank.CO2
 	}
-	s := StepBetween(g.Water, r.Water, g.CO2, injected, Sensitive{Need: c.Species.CO2, Melts: melts(c), KHMax: band(c.Species.KH, "dKH")})
-	s.Once = KindOf(c.Species) == Crypt
-	if at := l.At(Bottom); g.Light.Best > 0 && at.Best > 0 && KindOf(c.Species) != Floating {
+	s := StepBetween(g.Water, r.Water, g.CO2, injected, Sensitive{Need: c.Species.CO2, Melts: melts(c), KHMax: band(KH, c.Species.KH)})
+	s.Once = KindOf(c.Species).Is(almanac.Crypt)
+	if at := l.At(Bottom); g.Light.Best > 0 && at.Best > 0 && KindOf(c.Species).Set() != Afloat {
 		s.LightRatio = float64(at.Best / g.Light.Best)
 	}
 	return s
@@ -86,7 +108,7 @@ func melts(c Case) int {
 type Sensitive struct {
 	Need  string // CO2
 	Melts int    // 0 to 3
-	KHMax Band   // a soft-water plant stands 5 dKH at the most
+	KHMax Band   // a soft-water plant tolerates 5 dKH at the most
 }
 
 // StepBetween compares two waters. The class is that of the worst change; it is raised by one, up to large, where the
@@ -95,9 +117,7 @@ type Sensitive struct {
 func StepBetween(from, to journal.Parameters, fromCO2, toCO2 journal.Tristate, how Sensitive) Step {
 	var s Step
 	s.Parts = []Part{
-		part(Temperature, value(from.Temperature, "C"), value(to.Temperature, "C"), tempSteps),
-		part(GH, value(from.GH, "dGH"), value(to.GH, "dGH"), ghSteps),
-		part(KH, value(from.KH, "dKH"), value(to.KH, "dKH"), khSteps),
+		part(Temperature, from, to, tempSteps), part(GH, from, to, ghSteps), part(KH, from, to, khSteps),
 		{Parameter: CO2, Class: co2Step(fromCO2, toCO2, how.Need)},
 	}
 	s.Worst = s.Parts[0]
@@ -107,7 +127,7 @@ func StepBetween(from, to journal.Parameters, fromCO2, toCO2 journal.Tristate, h
 		}
 	}
 	s.Class = s.Worst.Class
-	soft := how.KHMax.Known && how.KHMax.High <= 5+fitSlack && s.Parts[2].Change > mildKHClimb
+	soft := how.KHMax.Known && how.KHMax.High <= 5+fitSlack && s.Of(KH).Change > mildKHClimb
 	bad := how.Melts >= 3 || how.Melts == 2 && s.Class >= MediumStep
 	if (soft || bad) && s.Class != UnknownStep && s.Class < LargeStep {
 		s.Class++
@@ -116,7 +136,8 @@ func StepBetween(from, to journal.Parameters, fromCO2, toCO2 journal.Tristate, h
 	return s
 }
 
-func part(p Parameter, from, to Value, ends [3]float64) Part {
+func part(p Parameter, a, b journal.Parameters, ends [3]float64) Part {
+	from, to := valueIn(p, a), valueIn(p, b)
 	if !from.Known || !to.Known {
 		return Part{Parameter: p}
 	}
@@ -132,13 +153,4 @@ func co2Step(from, to journal.Tristate, need string) Class {
 		return SmallStep
 	}
 	return LargeStep
-}
-
-// Bringing is how long the bringing over takes, in days, by class (profiles of common practice): an hour for small and
-// medium steps, four to six days in a jar for large ones.
-func (s Step) Bringing() quantity.Span {
-	if s.Class >= LargeStep {
-		return 5
-	}
-	return quantity.Span(1.0 / 24)
 }

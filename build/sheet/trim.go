@@ -3,6 +3,7 @@ package sheet
 import (
 	"math"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
@@ -12,7 +13,7 @@ import (
 type Trim struct {
 	Known           bool
 	Low, Best, High float64
-	Open            bool // High is as far as is told, and it may take longer
+	Open            bool // High is as far as can be said, and it may take longer
 	From, To        quantity.Date
 	Gain            float64 // by how much it has to grow
 	Rate            reckon.Range[float64]
@@ -29,7 +30,7 @@ type Trim struct {
 var rates = map[string]float64{"slow": 0.015, "medium": 0.03, "fast": 0.06, "very-fast": 0.10}
 
 const (
-	farthest   = 180.0 // days beyond which nothing is told
+	farthest   = 180.0 // days beyond which nothing is said
 	guessWidth = 2.0   // a rate by class may be half or double (our choice)
 )
 
@@ -94,10 +95,10 @@ func width(pairs ...float64) float64 {
 // gain is how many times its size it has to grow: a stem from the length sent to just under the surface, anything else to
 // double (clubs count a plant as propagated then).
 func (s *Sheet) gain() float64 {
-	if s.Kind != Stem {
+	if !s.Kind.Is(almanac.Stem, almanac.FloatingStem) {
 		return 2
 	}
-	from := quantity.Length(habits[Stem].piece)
+	from := quantity.Length(s.Kind.handling().piece)
 	if s.Lot.Length.Known() {
 		from = s.Lot.Length.Mid()
 	}
@@ -106,19 +107,20 @@ func (s *Sheet) gain() float64 {
 		to = s.Species.Height.High()
 	}
 	if t := s.Parcel.Tank; t != nil {
-		if d, ok := WaterDepth(t.Inside, t.WaterDepth, layers(t)); ok {
+		if d, ok := WaterDepth(t.Inside, t.WaterDepth, layers(t.Substrate)); ok {
 			to = min(to, d)
 		}
 	}
 	return min(max(float64(to/from), 1.5), 6)
 }
 
-// lightFactor is their light response over the giver's, I/(I + K); known is false where either light is not, and then it is
-// taken as 0.5 to 1.2.
+// lightFactor is their light response over the giver's, I/(I + K), times the hours of their lamps over the giver's; known is
+// false where either light is not, and then it is taken as 0.5 to 1.2.
 func (s *Sheet) lightFactor() (reckon.Range[float64], bool) {
 	g, r := s.From.Light, s.Light.At(s.Place.Row)
+	day := s.dayFactor()
 	if g.Best <= 0 || r.Best <= 0 {
-		return reckon.Range[float64]{Low: 0.5, Best: 0.8, High: 1.2}, false
+		return reckon.Range[float64]{Low: 0.5, Best: 0.8, High: 1.2}.Scale(day), false
 	}
 	response := func(i quantity.PhotonFlux, k float64) float64 { return float64(i) / (float64(i) + k) }
 	ratio := func(r, g quantity.PhotonFlux, k float64) float64 {
@@ -130,7 +132,23 @@ func (s *Sheet) lightFactor() (reckon.Range[float64], bool) {
 			f.Low, f.High = min(f.Low, v), max(f.High, v)
 		}
 	}
-	return reckon.Range[float64]{Low: min(f.Low, f.Best), Best: f.Best, High: max(f.High, f.Best)}, true
+	return reckon.Range[float64]{Low: min(f.Low, f.Best), Best: f.Best, High: max(f.High, f.Best)}.Scale(day), true
+}
+
+// dayFactor is the hours of light that the plant gets with them over those that it had: growth goes with the hours, within
+// half and double (our choice). Unknown hours are usual ones.
+func (s *Sheet) dayFactor() float64 {
+	theirs, givers := s.Light.Hours, s.From.LightHours
+	if theirs == 0 {
+		theirs = usualHours
+	}
+	if len(s.Hours) > 0 { // short at first
+		theirs = (s.Hours[0].Hours + s.Hours[len(s.Hours)-1].Hours) / 2
+	}
+	if givers == 0 {
+		givers = usualHours
+	}
+	return min(max(theirs/givers, 0.5), 2)
 }
 
 // co2Factors is what is left of growth from added CO2 to none, by the almanac's need (our choice, wide).

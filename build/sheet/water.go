@@ -37,62 +37,77 @@ const Refilled quantity.Volume = 10
 
 // Mix is mixing the tap's water with water that holds no minerals.
 type Mix struct {
-	Want  float64 // dKH
-	Soft  quantity.Share
-	Tap   quantity.Share
-	GH    float64 // what GH the mixture has, dGH; 0 when not known
-	Steps int     // water changes of a quarter that bring the tank there
-	reckon.Blend
+	Of         Parameter // what is too high: KH or GH
+	Have, Want float64   // of it
+	Soft, Tap  quantity.Share
+	GH, KH     float64 // what the mixture has; 0 when not known
+	Each       float64 // share of the tank's water in one change, with soft water alone
+	Volume     quantity.Volume
+	Steps      int // such changes, one a day
 }
 
 const (
 	calciumShare = 0.75 // of a rise in GH, the rest magnesium: common practice, 3 to 1
-	dailyGH      = 1.0  // dGH a day: common practice with animals in the tank
-	dailyKH      = 0.5  // dKH a day (our choice)
+	dailyGH      = 1.0  // dGH a day up: common practice with animals in the tank
+	dailyKH      = 0.5  // dKH a day up (our choice)
+	mostGHDown   = 2.0  // dGH a day down, where animals live or nobody knows (common practice)
+	mostKHDown   = 1.0  // dKH a day down, the same
 	quarter      = 0.25 // a usual water change
 	unsaidVolume = quantity.Volume(10)
 )
 
-// waterPlan reckons what brings GH and KH inside. It raises GH to the lowest good one, 15 % above the plant's lower end.
+// waterPlan works out what brings GH and KH inside. A raise goes a little above the plant's lower end, a lowering a little
+// below its upper one.
 func (s *Sheet) waterPlan() WaterPlan {
 	w := WaterPlan{Volume: volumeOf(s.Parcel.Tank), Per: unsaidVolume}
 	if w.Volume.Best > 0 {
 		w.Per = w.Volume.Best
 		w.Change = w.Volume.Best * quarter
 	}
-	gh, kh := s.verdict(GH), s.verdict(KH)
+	gh, kh := s.Verdicts.Of(GH), s.Verdicts.Of(KH)
 	have := gh.Value.Best
-	if kh.Outcome == Outside && kh.By > 0 && kh.Mendable() {
-		w.Blend = blend(kh, gh)
+	soften := kh
+	if gh.Outcome == Outside && gh.By > 0 {
+		soften = gh
+	}
+	if soften.Outcome == Outside && soften.By > 0 && soften.Mendable() {
+		w.Blend = s.blend(soften)
 		if w.Blend != nil && gh.Value.Known {
 			have = w.Blend.GH
 		}
 	}
-	if gh.Value.Known && gh.Band.Known && have < gh.Band.Low-fitSlack {
-		w.GH = raiseGH(have, lowestGood(gh.Band), w.Per)
+	if gh.Value.Known && gh.Band.Known && have < gh.Band.Low-GH.Noise()-fitSlack {
+		w.GH = raiseGH(have, justInside(gh.Band), w.Per)
 	}
 	if kh.Outcome == Outside && kh.By < 0 {
-		w.KH = raiseKH(kh.Value.Best, lowestGood(kh.Band), w.Per)
+		w.KH = raiseKH(kh.Value.Best, justInside(kh.Band), w.Per)
 	}
 	return w
 }
 
-// verdict finds the verdict on a parameter.
-func (s *Sheet) verdict(p Parameter) Verdict {
-	for _, v := range s.Verdicts {
-		if v.Parameter == p {
-			return v
-		}
+// Wanted is the figure that the one change goes for.
+func (s *Sheet) Wanted(c Change) float64 {
+	b := s.Verdicts.Of(c.Parameter).Band
+	switch w := s.Water; {
+	case c.Parameter == GH && w.GH != nil:
+		return w.GH.To
+	case c.Parameter == KH && w.KH != nil:
+		return w.KH.To
+	case w.Blend != nil && w.Blend.Of == c.Parameter:
+		return w.Blend.Want
+	case c.Low:
+		return b.Low
 	}
-	return Verdict{}
+	return b.High
 }
 
-// lowestGood is the lowest value well inside a band, up to the next half degree.
-func lowestGood(b Band) float64 {
-	return min(math.Ceil((b.Low+EdgeShare*(b.High-b.Low))*2-1e-9)/2, b.High)
-}
+// justInside is a little above the lower end of a band: by the noise of a test, as far as the band's middle.
+func justInside(b Band) float64 { return min(b.Low+b.Of.Noise(), (b.Low+b.High)/2) }
 
-// volumeOf reckons the net volume from the inside measures; where only the depth of the water is known, from that.
+// justUnder is a little below the upper end.
+func justUnder(b Band) float64 { return max(b.High-b.Of.Noise(), (b.Low+b.High)/2) }
+
+// volumeOf works out the net volume from the inside measures; where only the depth of the water is known, from that.
 func volumeOf(t *journal.Recipient) reckon.Range[quantity.Volume] {
 	if t == nil || !t.Inside.Length.Known() || !t.Inside.Width.Known() {
 		return reckon.Range[quantity.Volume]{}
@@ -100,7 +115,7 @@ func volumeOf(t *journal.Recipient) reckon.Range[quantity.Volume] {
 	in := t.Inside
 	if in.Height.Known() {
 		shape := reckon.TankShape{Length: in.Length.Mid(), Width: in.Width.Mid(), Height: in.Height.Mid(), WaterDepth: t.WaterDepth}
-		if d := layers(t); d > 0 {
+		if d := layers(t.Substrate); d > 0 {
 			shape.Substrate = quantity.Of(d)
 		}
 		if m, err := shape.Measure(); err == nil {
@@ -153,54 +168,29 @@ func (r *Raise) add(d reckon.Dose, err error) bool {
 	return true
 }
 
-// blend mixes the water with rain or demineralised water, taken as free of carbonate, so that KH comes well inside; their
-// tap is taken to hold what their tank holds.
-func blend(kh, gh Verdict) *Mix {
-	b := kh.Band
-	want := max(math.Floor((b.High-EdgeShare*(b.High-b.Low))*2+1e-9)/2, b.Low)
-	m, err := reckon.MixFor(0, quantity.Alkalinity(kh.Value.High)*quantity.DKH, quantity.Alkalinity(want)*quantity.DKH, 0)
+// blend mixes the water with rain or demineralised water, taken as free of minerals, so that the hardness which is too high
+// comes just inside; their tap is taken to hold what their tank holds. The tank is brought there by changes with soft water
+// alone, one a day, small enough that KH falls by 1 dKH and GH by 2 dGH at the most.
+func (s *Sheet) blend(v Verdict) *Mix {
+	have, want := v.Value.High, justUnder(v.Band)
+	share := want / have
+	gh, kh := s.Verdicts.Of(GH).Value, s.Verdicts.Of(KH).Value
+	m := &Mix{Of: v.Parameter, Have: have, Want: want, Tap: quantity.Share(share), Soft: quantity.Share(1 - share), GH: gh.Best * share, KH: kh.Best * share}
+	m.Each = quarter
+	if gh.Known && gh.High > 0 {
+		m.Each = min(m.Each, mostGHDown/gh.High)
+	}
+	if kh.Known && kh.High > 0 {
+		m.Each = min(m.Each, mostKHDown/kh.High)
+	}
+	m.Each = math.Floor(m.Each*100) / 100
+	n, err := reckon.ChangesNeeded(quantity.Alkalinity(have)*quantity.DKH, 0, quantity.Alkalinity(want)*quantity.DKH, quantity.Share(m.Each))
 	if err != nil {
 		return nil
 	}
-	mix := &Mix{Want: want, Soft: m.ShareA, Tap: m.ShareB, Blend: m}
-	if gh.Value.Known {
-		mix.GH = gh.Value.Best * float64(m.ShareB)
+	m.Steps = n.Times
+	if s.Water.Volume.Best > 0 {
+		m.Volume = s.Water.Volume.Best * quantity.Volume(m.Each)
 	}
-	// Changes of a quarter with pure soft water: after n, (3/4)ⁿ of the KH is left.
-	n, err := reckon.ChangesNeeded(quantity.Alkalinity(kh.Value.High)*quantity.DKH, 0, quantity.Alkalinity(want)*quantity.DKH, quarter)
-	if err == nil {
-		mix.Steps = n.Times
-	}
-	return mix
-}
-
-// CO2Plan is the target where CO2 is injected.
-type CO2Plan struct {
-	Injected bool
-	Known    bool // KH and temperature allow the sum
-	Want     quantity.Concentration
-	reckon.Target
-	Livestock bool // animals are in the tank, or nobody knows
-}
-
-// wantCO2 stays under what guides to fish medicine give as a usual target, 20 mg/L; 30 is a ceiling of common practice.
-const wantCO2 quantity.Concentration = 15
-
-func (s *Sheet) co2Plan() CO2Plan {
-	t := s.Parcel.Tank
-	p := CO2Plan{Want: wantCO2}
-	if t == nil || t.CO2 != journal.Yes {
-		return p
-	}
-	p.Injected, p.Livestock = true, true
-	w := s.Parcel.Water
-	if !w.KH.Known() || !w.Temperature.Known() {
-		return p
-	}
-	target, err := reckon.TargetPH(reckon.Carbonate{KH: w.KH.Mid(), Temperature: w.Temperature.Mid(),
-		Minerals: reckon.Minerals{Conductivity: w.Conductivity, GH: w.GH, KH: w.KH}}, wantCO2)
-	if err == nil {
-		p.Known, p.Target = true, target
-	}
-	return p
+	return m
 }

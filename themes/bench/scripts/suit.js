@@ -3,6 +3,7 @@
 (function () {
   "use strict";
   var CACO3 = 100.086, CAO = 56.077, PPM = CAO / CACO3 / 10, SLACK = 1e-6;
+  var noise = { temperature: 1, gh: 1, kh: 1, light: 0, ph: 0.2 };
   var hardness = { "dgh": ["dGH", 1], "°d": ["°d", 1], "°dgh": ["dGH", 1], "ppm": ["ppm", PPM], "mg/l": ["mg/L", PPM], "mmol/l": ["mmol/L", CAO / 10], "°f": ["°f", 10 * PPM], "°fh": ["°f", 10 * PPM], "°e": ["°e", 64.79891 / 4.54609 * PPM] };
   var alkalinity = { "dkh": ["dKH", 1], "°d": ["°d", 1], "°dkh": ["dKH", 1], "ppm": ["ppm", PPM], "mg/l": ["mg/L", PPM], "meq/l": ["meq/L", CAO / 20], "mmol/l": ["mmol/L", CAO / 20] };
   var micro = { "us/cm": ["uS/cm", 1], "µs/cm": ["uS/cm", 1], "μs/cm": ["uS/cm", 1], "ms/cm": ["mS/cm", 1000] };
@@ -34,14 +35,14 @@
     return { known: true, low: low, best: best, high: high, text: (m[1] || "") + m[2] + (m[3] === undefined ? "" : ".." + m[3]) + (u[0] ? " " + u[0] : "") };
   }
 
-  /* judge holds a value against a band [low, high]. */
-  function judge(band, v) {
+  /* judge holds a value against a band [low, high]: within the noise of a test it is near the edge, and a lower end of nothing is no edge. */
+  function judge(band, v, noise) {
     if (!band || !v || !v.known) { return { outcome: "not-known", by: 0 }; }
     var below = band[0] - v.low, above = v.high - band[1];
-    if (below > SLACK && below >= above) { return { outcome: "outside", by: -below }; }
-    if (above > SLACK) { return { outcome: "outside", by: above }; }
+    if (below > noise + SLACK && below >= above) { return { outcome: "outside", by: -below }; }
+    if (above > noise + SLACK) { return { outcome: "outside", by: above }; }
     var margin = 0.15 * (band[1] - band[0]);
-    if (v.low < band[0] + margin - SLACK || v.high > band[1] - margin + SLACK) { return { outcome: "near-edge", by: 0 }; }
+    if (band[0] > 0 && v.low < band[0] + margin - SLACK || v.high > band[1] - margin + SLACK) { return { outcome: "near-edge", by: 0 }; }
     return { outcome: "well-inside", by: 0 };
   }
 
@@ -76,13 +77,15 @@
   /* fit judges a plant against a tank and sums up by the rule of care sheets. */
   function fit(plant, tank) {
     var vs = ["temperature", "gh", "kh", "light"].map(function (p) {
-      var j = judge(plant[p], tank[p]);
+      var j = judge(plant[p], tank[p], noise[p]);
       return { parameter: p, outcome: j.outcome, by: j.by, counts: true };
     });
     vs.push({ parameter: "co2", outcome: gas(plant.co2, tank.co2), by: 0, counts: plant.co2 === "needed" });
-    var j = judge(plant.ph, tank.ph);
-    vs.push({ parameter: "ph", outcome: j.outcome, by: j.by, counts: vs[2].outcome === "not-known" });
-    var salty = !!(tank.conductivity && tank.conductivity.known && tank.conductivity.high > 2000);
+    var j = judge(plant.ph, tank.ph, noise.ph), kh = tank.kh && tank.kh.known ? tank.kh.best : 0;
+    /* so high a pH leaves no free CO2 for a plant that lives on it: under 0.3 mg/L */
+    var starves = j.outcome === "outside" && j.by > 0 && !plant.bicarbonate && 3.27 * kh * Math.pow(10, 7 - tank.ph.high) < 0.3;
+    vs.push({ parameter: "ph", outcome: j.outcome, by: j.by, counts: vs[2].outcome === "not-known" || starves });
+    var salty = !!(tank.conductivity && tank.conductivity.known && tank.conductivity.high > Math.max(plant.salt || 0, 2000));
     var outside = vs.filter(function (v) { return v.outcome === "outside" && v.counts; });
     var hopeless = salty || outside.some(function (v) {
       return v.parameter === "co2" || v.parameter === "temperature" && Math.abs(v.by) > 3 + SLACK || v.parameter === "kh" && v.by > 4 + SLACK;

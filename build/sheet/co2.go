@@ -1,0 +1,87 @@
+package sheet
+
+import (
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
+)
+
+// Gas is what to do about CO2.
+type Gas string
+
+// The answers.
+const (
+	NoGas   Gas = "none"    // none is added
+	GasKeep Gas = "keep"    // there is enough: leave it as it is
+	GasLess Gas = "less"    // more than fish stand
+	GasMore Gas = "more"    // slowly up to the target
+	GasAim  Gas = "aim"     // how much there is now is not known
+	GasAsk  Gas = "measure" // KH or temperature are not known
+)
+
+// CO2Plan is what to do about CO2.
+type CO2Plan struct {
+	Gas  Gas
+	Want quantity.Concentration
+	Now  reckon.Range[quantity.Concentration] // by their pH and KH; zero when not known
+	reckon.Target
+}
+
+// Injected tells whether gas is added.
+func (p CO2Plan) Injected() bool { return p.Gas != NoGas }
+
+const (
+	// wantCO2 stays under what guides to fish medicine give as a usual target, 20 mg/L.
+	wantCO2 quantity.Concentration = 15
+	// mostCO2 is a ceiling of common practice where fish live.
+	mostCO2 quantity.Concentration = 30
+)
+
+// co2Plan holds what their pH and KH say about the gas now against the target. It never asks to go where the tank is beyond
+// already.
+func (s *Sheet) co2Plan() CO2Plan {
+	p := CO2Plan{Gas: NoGas, Want: wantCO2}
+	if s.injected() != journal.Yes {
+		return p
+	}
+	w := s.Parcel.Water
+	if !w.KH.Known() || !w.Temperature.Known() {
+		p.Gas = GasAsk
+		return p
+	}
+	c := reckon.Carbonate{KH: w.KH.Mid(), Temperature: w.Temperature.Mid(), Minerals: reckon.Minerals{Conductivity: w.Conductivity, GH: w.GH, KH: w.KH}}
+	var err error
+	if p.Target, err = reckon.TargetPH(c, wantCO2); err != nil {
+		p.Gas = GasAsk
+		return p
+	}
+	p.Gas = GasAim
+	if !w.PH.Known() {
+		return p
+	}
+	now, err := reckon.DissolvedCO2(c, w.PH.Mid())
+	if err != nil {
+		return p
+	}
+	p.Now = now.CO2
+	switch {
+	case now.CO2.Best > mostCO2:
+		p.Gas = GasLess
+	case float64(w.PH.Mid()) <= float64(p.PH.Best)+PH.Noise():
+		p.Gas = GasKeep
+	default:
+		p.Gas = GasMore
+	}
+	return p
+}
+
+// injected tells whether they add CO2.
+func (c Case) injected() journal.Tristate {
+	if c.Parcel.Tank == nil {
+		return journal.NotSaid
+	}
+	return c.Parcel.Tank.CO2
+}
+
+// fromAir tells whether the leaves were made in air or on jelly.
+func (c Case) fromAir() bool { return c.Grown == "emersed" || c.Grown == "culture" }

@@ -1,0 +1,217 @@
+package sheet
+
+import (
+	"strings"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+// Packing is how plants travel.
+type Packing string
+
+// The packings.
+const (
+	Damp Packing = "damp"  // in damp paper or dry: there is no water of its own
+	Wet  Packing = "water" // in a bag of water
+	Cup  Packing = "cup"   // from tissue culture, on jelly
+)
+
+// PackedOf is how a parcel is packed: as its record says, else damp by post and in water by hand (common practice).
+func (c Case) packing() Packing {
+	switch {
+	case c.Grown == "culture":
+		return Cup
+	case c.Parcel.How == "post":
+		return Damp
+	}
+	return Wet
+}
+
+// Task is a thing to do in the first hour.
+type Task string
+
+// The tasks.
+const (
+	OpenPaper    Task = "open-damp"
+	OpenCup      Task = "open-culture"
+	MixInBowl    Task = "mix"       // an hour in the bag's water, theirs added
+	BagWater     Task = "bag-water" // into a bucket, scalded, then away
+	RinseFeel    Task = "rinse"
+	WashJelly    Task = "rinse-culture"
+	PestFork     Task = "tub"        // pests were seen: a tub first, or accept them
+	CopperTub    Task = "tub-copper" // copper was used and they keep what dies of it
+	GoSlowly     Task = "slowly"     // days in a jar, then plant
+	GoWarm       Task = "warm"       // a great change of temperature alone
+	PlantIt      Task = "plant"
+	KeepInBowl   Task = "bowl"
+	PlainBowl    Task = "bowl-plain" // of plain tap water: theirs is brackish
+	WriteFirst   Task = "write"
+	MeasureFirst Task = "measure"
+	ShutAway     Task = "shut"
+	AskAuthority Task = "authority"
+	KeepDry      Task = "seeds-dry"
+	Sow          Task = "sow"
+)
+
+// Plants tells whether the task sets the plant in its place.
+func (t Task) Plants() bool { return t == PlantIt || t == GoSlowly || t == GoWarm }
+
+// tasks are the first hour, four at the most, in the order in which they are done.
+func (s *Sheet) tasks() []Task {
+	switch {
+	case s.Forbidden:
+		return []Task{ShutAway, AskAuthority, WriteFirst}
+	case s.Melt.Seed:
+		return []Task{KeepDry, Sow}
+	}
+	out := s.opening()
+	switch {
+	case s.Brackish && s.Summary == PoorMatch:
+		return append(out, PlainBowl, WriteFirst)
+	case s.Summary == PoorMatch:
+		return append(out, KeepInBowl, WriteFirst)
+	case s.Summary == CannotSay:
+		return append(out, KeepInBowl, MeasureFirst)
+	case s.Pests:
+		out = append(out, PestFork)
+	case s.CopperRisk():
+		out = append(out, CopperTub)
+	}
+	switch {
+	case s.Slow == nil:
+		return append(out, PlantIt)
+	case s.Slow.Warm:
+		return append(out, GoWarm)
+	}
+	return append(out, GoSlowly)
+}
+
+// opening is how the parcel is opened and rinsed.
+func (s *Sheet) opening() []Task {
+	switch s.Packing {
+	case Cup:
+		return []Task{OpenCup, WashJelly}
+	case Damp:
+		return []Task{OpenPaper, RinseFeel}
+	}
+	medium := s.Step.ByWater() == MediumStep && !s.Step.Once && !s.Pests && !s.CopperRisk() && s.Summary != PoorMatch && s.Summary != CannotSay
+	if medium {
+		return []Task{MixInBowl, BagWater, RinseFeel}
+	}
+	return []Task{BagWater, RinseFeel}
+}
+
+// Slow is how a plant is brought over a large change of water: some days in a jar.
+type Slow struct {
+	Warm  bool           // it is the temperature alone
+	Worst Parameter      // GH or KH
+	Old   bool           // the jar starts with half of the bag's own water
+	Soft  quantity.Share // else: the share of rain or demineralised water in a jar of theirs that has the giver's hardness
+	Salt  *Raise         // or what to add to a jar of [JarVolume], where the giver's water is the harder
+}
+
+// JarVolume is the jar that salts are weighed for.
+const JarVolume quantity.Volume = 2
+
+// slow finds how to bring it over. A crypt goes straight to its place: it minds a second move more than the first.
+func (s *Sheet) slow() *Slow {
+	if s.Step.Once || s.Step.ByWater() < LargeStep {
+		return nil
+	}
+	worst := s.Step.Of(KH)
+	if gh := s.Step.Of(GH); gh.Class > worst.Class {
+		worst = gh
+	}
+	if worst.Class < MediumStep {
+		return &Slow{Warm: true}
+	}
+	out := &Slow{Worst: worst.Parameter, Old: s.Packing == Wet}
+	from, to := valueIn(worst.Parameter, s.From.Water), valueIn(worst.Parameter, s.Parcel.Water)
+	switch {
+	case out.Old:
+	case worst.Change > 0 && to.Best > 0:
+		out.Soft = quantity.Share(1 - from.Best/to.Best)
+	case worst.Parameter == GH:
+		out.Salt = raiseGH(to.Best, from.Best, JarVolume)
+	default:
+		out.Salt = raiseKH(to.Best, from.Best, JarVolume)
+	}
+	return out
+}
+
+// PestsSeen tells whether a lot's words on pests name any: "none", "none seen" and the like name none.
+func PestsSeen(words string) bool {
+	for part := range strings.FieldsFuncSeq(strings.ToLower(words), func(r rune) bool { return r == ',' || r == ';' }) {
+		first, _, _ := strings.Cut(strings.TrimSpace(part), " ")
+		switch strings.Trim(first, ".") {
+		case "", "none", "no", "nothing", "keine", "keiner", "nichts", "?":
+			continue
+		}
+		return true
+	}
+	return false
+}
+
+// CopperRisk tells whether copper was used on the plant and they keep what dies of it.
+func (s *Sheet) CopperRisk() bool { return s.Copper && s.Animals.Invertebrates }
+
+// copperUsed tells whether a lot's words on copper name a time.
+func copperUsed(words string) bool {
+	w := strings.ToLower(strings.TrimSpace(words))
+	return w != "" && PestsSeen(w) && w != "never" && w != "nie"
+}
+
+// Animals is what their livestock means for a plant.
+type Animals struct {
+	Known         bool
+	Eat, Dig      []string // their names, as written
+	Invertebrates bool     // shrimp, snails and others that copper kills
+}
+
+// habitsOf names animals by a part of their English or German name, and what they do (common practice).
+var habitsOf = []struct {
+	names                    string
+	eats, digs, invertebrate bool
+}{
+	{"goldfish|goldfisch|koi|carp|karpfen", true, true, false},
+	{"silver dollar|scheibensalmler|pacu|buenos aires|tinfoil|haibarbe|monodactyl|argus|scat", true, false, false},
+	{"apple snail|apfelschnecke|pomacea", true, false, true},
+	{"crayfish|crab|krebs|krabbe", true, true, true},
+	{"cichlid|buntbarsch|oscar|geophagus|erdfresser|flowerhorn", false, true, false},
+	{"pleco|wels|catfish|loach|schmerle", false, true, false},
+	{"shrimp|garnele|snail|schnecke|mussel|clam|muschel|daphnia", false, false, true},
+}
+
+// small fish whose names hold a digger's.
+var peaceful = []string{"corydoras", "panzerwels", "otocinclus", "ohrgitter", "ancistrus", "dwarf cichlid", "zwergbuntbarsch", "apistogramma", "ramirezi", "kuhli", "dornauge"}
+
+func animalsOf(list []journal.Livestock) Animals {
+	a := Animals{Known: len(list) > 0}
+	for _, l := range list {
+		name := strings.ToLower(l.Kind)
+		for _, h := range habitsOf {
+			if !holdsOne(name, strings.Split(h.names, "|")) {
+				continue
+			}
+			a.Invertebrates = a.Invertebrates || h.invertebrate
+			if h.eats {
+				a.Eat = append(a.Eat, l.Kind)
+			}
+			if h.digs && !holdsOne(name, peaceful) {
+				a.Dig = append(a.Dig, l.Kind)
+			}
+			break
+		}
+	}
+	return a
+}
+
+func holdsOne(name string, words []string) bool {
+	for _, w := range words {
+		if strings.Contains(name, w) {
+			return true
+		}
+	}
+	return false
+}
