@@ -72,10 +72,10 @@ func TestDiaryIsListedByYear(t *testing.T) {
 	if !strings.Contains(out["/diary/"], `href="`+page.Relative("/diary/", "/diary/2024/", false)+`">2024</a>`) || !strings.Contains(out["/diary/2024/"], `href="`+page.Relative("/diary/2024/", "/diary/", false)+`">2026</a>`) {
 		t.Error("the years of the diary do not lead to each other")
 	}
-	if !strings.Contains(out["/diary/2025/"], "The diary of 2025</h1>") {
+	if !strings.Contains(out["/diary/2025/"], "Diary for 2025</h1>") {
 		t.Error("the page of 2025 does not say so")
 	}
-	if short := longDiary(t, 2)["/diary/"]; !strings.Contains(short, "The whole diary</h1>") || strings.Contains(short, "Other years") {
+	if short := longDiary(t, 2)["/diary/"]; !strings.Contains(short, "All diary entries</h1>") || strings.Contains(short, "Other years") {
 		t.Error("a diary of one year is not whole")
 	}
 }
@@ -96,7 +96,7 @@ func TestTankListsItsNewestEntries(t *testing.T) {
 				t.Errorf("of %d entries, number %d is listed %d times", row.entries, i, n)
 			}
 		}
-		_, older, has := strings.Cut(html, "Older entries are in the diary of")
+		_, older, has := strings.Cut(html, "Older entries:")
 		if has != (row.years != "") {
 			t.Errorf("%d entries: whether there are older ones: %v", row.entries, has)
 		}

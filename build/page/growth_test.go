@@ -127,12 +127,12 @@ func TestPlantPageTellsGrowthInWords(t *testing.T) {
 	b := smallBook(t, "")
 	text := wordsOf(file(t, b, "/plants/rotala-rotundifolia/"))
 	wants(t, "the plant's page", text,
-		"How it grows in the bath", "It doubles in about 10 days; likely", "from 7 counts", "That holds through one cut.",
-		"It should reach 800 cm, when it is cut, today (80 %).", "Doubles in 10 days", "cut: 20 cuttings, 400 cm", "pieces",
-		"Next cut in the bath today (80 %).", "growth.csv", "growth.json", "How this is worked out, in the bath", "The regression, as a check.", "Relative growth rate: Hunt 1982",
-		"7 counts in 2 runs, 1 March 2026 to 31 March 2026", "This is a notice, not legal advice", "since March 2026", "Drawn from habit and leaf shape")
+		"How it grows in the bath", "It doubles in about 10 days; likely", "from 7 counts", "That fits one trim.",
+		"It should reach trimming size (800 cm) today (80%).", "Doubles in 10 days", "trimmed: 20 cuttings, 400 cm", "pieces",
+		"Next trim in the bath today (80%).", "growth.csv", "growth.json", "How this is worked out, in the bath", "The regression, as a check.", "Relative growth rate: Hunt 1982",
+		"7 counts in 2 growth periods, 1 March 2026 to 31 March 2026", "This is information, not legal advice", "since March 2026", "Drawn from habit and leaf shape")
 	text = wordsOf(file(t, b, "/plants/vallisneria-spiralis/"))
-	wants(t, "a plant with few counts", text, "Too few counts to say how fast: 2 days so far. It takes four days with a count over 14 days")
+	wants(t, "a plant with few counts", text, "Too few counts for a growth rate: 2 days so far. It needs counts on four days over at least 14 days")
 	if strings.Contains(text, "It doubles") {
 		t.Error("two counts tell a doubling time")
 	}
@@ -148,7 +148,7 @@ func TestGrowthInTheJournalsUnits(t *testing.T) {
 	}
 	page := file(t, b, "/plants/rotala-rotundifolia/")
 	part := page[strings.Index(page, `id="h-grows-bath"`):strings.Index(page, `id="h-here"`)]
-	wants(t, "how it grows", wordsOf(part), "Inches of stem in the bath.", "It should reach 315 in, when it is cut", "cut: 20 cuttings, 157 in", "pieces a week from each ft²", "It is cut at 315 in, by the grower")
+	wants(t, "how it grows", wordsOf(part), "Inches of stem in the bath.", "It should reach trimming size (315 in)", "trimmed: 20 cuttings, 157 in", "pieces a week per ft²", "It is trimmed at 315 in, the grower")
 	wants(t, "the chart", part, " in</text>", ">trim at 315 in</text>", `<td class="num">315</td>`, "inches of stem</title>")
 	for _, metric := range []string{" cm", "\u00a0cm", "dm²", "entimetre"} {
 		if strings.Contains(wordsOf(part), metric) || strings.Contains(part, metric) {
@@ -188,8 +188,8 @@ func TestAFirstCountIsASentence(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := file(t, b, "/plants/anubias-barteri/")
-	wants(t, "the page", wordsOf(text), "How it grows in the bath Counted once, on 31 March 2026: 9 leaves. The chart begins with the next count. Too few counts to say how fast")
-	for _, not := range []string{`class="chart`, "Its cuts", "A run goes"} {
+	wants(t, "the page", wordsOf(text), "How it grows in the bath Counted once, on 31 March 2026: 9 leaves. The chart begins with the next count. Too few counts for a growth rate")
+	for _, not := range []string{`class="chart`, "A growth period runs", "Trimming intervals"} {
 		if strings.Contains(text, not) {
 			t.Errorf("the page of a first count has %q", not)
 		}
@@ -199,18 +199,18 @@ func TestAFirstCountIsASentence(t *testing.T) {
 func TestPlantPageHoldsTolerancesAgainstTheTank(t *testing.T) {
 	text := file(t, smallBook(t, ""), "/plants/rotala-rotundifolia/")
 	row := regexp.MustCompile(`(?s)<tr><th scope="row">KH</th>.*?</tr>`).FindString(text)
-	wants(t, "the row of KH", wordsOf(row), "25 dKH", "outside")
+	wants(t, "the row of KH", wordsOf(row), "25 dKH", "out of range")
 	wants(t, "the row of KH", row, `class="inset range"`)
-	wants(t, "the page", wordsOf(text), "Light that was not measured is reckoned from the lamps", "The bath was last measured on 31 March 2026")
+	wants(t, "the page", wordsOf(text), "Where light was not measured it is estimated from the lights", "The bath was last tested on 31 March 2026")
 }
 
 func TestTankPage(t *testing.T) {
 	text := wordsOf(file(t, smallBook(t, ""), "/tanks/bath/"))
 	wants(t, "the tank's page", text,
-		"The bath as counted up to 31 March 2026, to scale: 60 cm long, 20 cm of water over 5 cm of ground.",
-		"Of 2 plants the diary tells the height of 1 and the place of 1",
-		"6 dm² 25 %", "72 L", "about 52.2–53.4 L", "kPa (kN/m²)", "ask a structural engineer", "Under the surface", "mol/m² a day", "A model of light is good to about 40 %",
-		"Temperature has been 24.5 °C in each reading.", "20 cuttings of 20 cm", "Coming")
+		"The bath as counted up to 31 March 2026, to scale: 60 cm long, 20 cm of water over 5 cm of substrate.",
+		"Of the 2 plants, heights are recorded for 1 and positions for 1",
+		"6 dm² 25%", "72 L", "about 52.2–53.4 L", "kPa (kN/m²)", "ask a structural engineer", "Under the surface", "mol/m² a day", "A model of light is good to about 40 %",
+		"Temperature has been 24.5 °C in each reading.", "20 cuttings, 20 cm long", "Due")
 	if strings.Contains(text, "24.50") {
 		t.Error("a temperature has more decimals than it was measured to")
 	}
@@ -243,7 +243,7 @@ func TestLevellingOffIsTold(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	wants(t, "the plant that fills its space", wordsOf(file(t, b, "/plants/helanthium-tenellum/")), "While small it doubled in about", "the space holds about", "Akaike")
+	wants(t, "the plant that fills its space", wordsOf(file(t, b, "/plants/helanthium-tenellum/")), "While small it doubled in about", "the space fills up at about", "Akaike")
 }
 
 // Every caption of a growth chart is also what the chart says of itself, and frames of a page are told apart by their names.
@@ -302,8 +302,8 @@ func TestTankPageTellsWhenNoWaterSuitsAll(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := wordsOf(file(t, b, "/tanks/bath/"))
-	wants(t, "the tank's page", text, "No KH suits all that grows here: Rotala stands no more than 4 dKH, eelgrass needs at least 6 dKH.")
-	if strings.Contains(text, "What grows there stands 6 to 4") {
+	wants(t, "the tank's page", text, "No KH suits everything here: Rotala takes at most 4 dKH, eelgrass needs at least 6 dKH.")
+	if strings.Contains(text, "tolerates 6 to 4") {
 		t.Error("a tolerance runs backwards")
 	}
 }
@@ -314,5 +314,5 @@ func TestShareThatIsCutIsNoCover(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := wordsOf(file(t, b, "/tanks/tray/"))
-	wants(t, "the cuts of the tray", text, "Hydrocotyle tripartita : 29 % of its ground")
+	wants(t, "the cuts of the tray", text, "Hydrocotyle tripartita : 29% of its area")
 }

@@ -36,8 +36,12 @@ func (v Locale) N(f float64, places int) string { return v.Figure(quantity.Numbe
 // inch is how a figure in inches is printed.
 const inch = "\u00a0in"
 
-// Figure gives a printed figure the decimal mark of the language, and its word for inches: "in" is another word in most.
+// Figure gives a printed figure the decimal mark of the language, its gap before a percent sign, and its word for
+// inches: "in" is another word in most.
 func (v Locale) Figure(s string) string {
+	if _, sign, _ := strings.Cut(v.table["figure.percent"], "}"); sign != "" && sign != "%" {
+		s = strings.ReplaceAll(s, "%", sign)
+	}
 	if word := v.table["figure.inch"]; word != "" {
 		s = strings.ReplaceAll(s, inch, "\u00a0"+word)
 	}

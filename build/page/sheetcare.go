@@ -27,7 +27,7 @@ func (w sheetWriter) step() []template.HTML {
 	}
 	switch r := s.Step.LightRatio; {
 	case r > 0 && r < 0.5:
-		parts = append(parts, w.HTML("sheet.step-light-less", "times", w.N(r*100, 0)+"\u00a0%"))
+		parts = append(parts, w.HTML("sheet.step-light-less", "times", w.Text("figure.percent", "n", w.N(r*100, 0))))
 	case r > 2:
 		parts = append(parts, w.HTML("sheet.step-light-more", "times", w.N(r, 1)))
 	}

@@ -82,10 +82,12 @@ func formatUnit(v float64, i uint8) string {
 		return "—"
 	}
 	s := figure(v, i)
-	if u := units[i].print; u != "" {
-		s += nbsp + u
+	switch u := units[i].print; u {
+	case "", "%": // English sets no space before the sign; pages of other languages put theirs
+		return s + u
+	default:
+		return s + nbsp + u
 	}
-	return s
 }
 
 // figure prints v in unit i without the unit. A small dose must not print as none: what rounds to 0 gets up to three
