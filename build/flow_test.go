@@ -30,12 +30,14 @@ var mayImport = map[string]string{
 	"growth":   "quantity almanac journal ledger reckon",
 	"sheet":    "quantity almanac journal ledger reckon growth",
 	"feed":     "quantity almanac journal ledger schema",
-	"page":     "quantity almanac journal ledger reckon growth sheet feed chart draw prose block picture schema",
+	"page":     "quantity almanac journal ledger reckon growth sheet feed chart draw prose block picture schema words theme",
+	"words":    "quantity almanac journal",
+	"theme":    "journal words",
 	"picture":  "",
 	"schema":   "quantity journal",
-	"site":     "quantity almanac journal ledger growth sheet page feed prose picture schema",
+	"site":     "quantity almanac journal ledger growth sheet page feed prose picture schema theme",
 	"gather":   "",
-	"preview":  "quantity journal page site",
+	"preview":  "quantity journal page site theme",
 }
 
 // impure are the packages that touch disk, network or clock; all others are pure.

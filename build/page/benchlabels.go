@@ -5,6 +5,7 @@ import (
 
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
+	"slipleaf/build/words"
 )
 
 // HomeOffers is what the first page says of the lots.
@@ -29,7 +30,7 @@ type BenchLabel struct {
 const benchLabels = 6
 
 // homeOffers fills what the first page says of the lots.
-func (b *Site) homeOffers(v Locale) (HomeOffers, error) {
+func (b *Site) homeOffers(v words.Locale) (HomeOffers, error) {
 	ready, coming := b.Ledger.In(ledger.Ready), b.Ledger.In(ledger.Coming)
 	h := HomeOffers{Headline: b.headline(v, ready, coming), Offers: b.href(HomeAddr, OffersAddr)}
 	n := len(b.Journal.Tanks)
@@ -37,7 +38,7 @@ func (b *Site) homeOffers(v Locale) (HomeOffers, error) {
 	if n == 0 {
 		key = "bench.lead-no-tank"
 	}
-	h.Lead = v.HTML(key, "grower", b.Journal.Grower, "n", n, "count", numberWord(v, n), "offers", h.Offers, "suit", b.href(HomeAddr, SuitAddr))
+	h.Lead = v.HTML(key, "grower", b.Journal.Grower, "n", n, "count", words.NumberWord(v, n), "offers", h.Offers, "suit", b.href(HomeAddr, SuitAddr))
 	shown := map[string]bool{}
 	for _, l := range ready {
 		if shown[l.Plant] || len(h.Ready) == benchLabels {
@@ -56,7 +57,7 @@ func (b *Site) homeOffers(v Locale) (HomeOffers, error) {
 }
 
 // headline counts the species that are ready and those that come beside them.
-func (b *Site) headline(v Locale, ready, coming []*ledger.Lot) string {
+func (b *Site) headline(v words.Locale, ready, coming []*ledger.Lot) string {
 	have := map[string]bool{}
 	for _, l := range ready {
 		have[l.Plant] = true
@@ -72,7 +73,7 @@ func (b *Site) headline(v Locale, ready, coming []*ledger.Lot) string {
 		}
 	}
 	n, m := len(have), len(more)
-	pairs := []any{"ready", capital(numberWord(v, n)), "n", n, "coming", numberWord(v, m), "first", capital(numberWord(v, m)), "m", m, "date", v.Date(last)}
+	pairs := []any{"ready", words.Capital(words.NumberWord(v, n)), "n", n, "coming", words.NumberWord(v, m), "first", words.Capital(words.NumberWord(v, m)), "m", m, "date", v.Date(last)}
 	switch {
 	case n == 0 && m == 0:
 		return v.Text("bench.headline-none")

@@ -11,6 +11,8 @@ import (
 	"slipleaf/build/chart"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // ChartBlock is a chart with its caption, its figures as a table and links to them as files.
@@ -19,12 +21,12 @@ type ChartBlock struct {
 	Table   chart.Table
 	Caption template.HTML
 	Label   string // names the table's scrolling frame
-	Data    []Link
+	Data    []theme.Link
 }
 
 // chartWords is what charts must know of the language.
-func chartWords(v Locale) chart.Words {
-	w := chart.Words{DayMonth: v.table["date.chart-day-month"], DatePattern: v.table["date.full"], Decimal: v.table["figure.decimal"]}
+func chartWords(v words.Locale) chart.Words {
+	w := chart.Words{DayMonth: v.Raw("date.chart-day-month"), DatePattern: v.Raw("date.full"), Decimal: v.Raw("figure.decimal")}
 	copy(w.Months[:], v.List("date.months"))
 	copy(w.ShortMonths[:], v.List("date.short-months"))
 	return w
@@ -37,10 +39,10 @@ func (b *Site) series(t *journal.Tank, key string) (points []chart.Reading, unit
 		if e.Date.After(b.On) {
 			continue
 		}
-		for _, r := range readings(v, e.Parameters) {
-			if r.key == key && r.known {
-				points = append(points, chart.Reading{Day: e.Date.Days(), Value: r.base, Below: r.below})
-				unit = r.unit
+		for _, r := range words.Readings(v, e.Parameters) {
+			if r.Key == key && r.Known {
+				points = append(points, chart.Reading{Day: e.Date.Days(), Value: r.Base, Below: r.Below})
+				unit = r.Unit
 			}
 		}
 	}
@@ -52,7 +54,7 @@ func (b *Site) parameterCharts(from string, t *journal.Tank) ([]ChartBlock, erro
 	var out []ChartBlock
 	var keys []string
 	var axis span // of all, so that the charts line up
-	for _, key := range parameterKeys {
+	for _, key := range words.ParameterKeys {
 		if points, _ := b.series(t, key); len(points) >= 3 {
 			keys = append(keys, key)
 			axis = axis.with(points)
@@ -90,7 +92,7 @@ func (b *Site) parameterChart(from string, t *journal.Tank, key string, axis spa
 		return ChartBlock{}, fmt.Errorf("no %s was measured in %s", key, t.ID)
 	}
 	name := v.Text("parameter." + key)
-	title := v.Text("chart.parameter-title", "name", name, "tank", inText(v, b.tankName(t.ID)))
+	title := v.Text("chart.parameter-title", "name", name, "tank", words.InText(v, b.tankName(t.ID)))
 	c := chart.TimeSeries{
 		Caption: chart.Caption{ID: "c-" + t.ID + "-" + key, Title: title},
 		Words:   chartWords(v), Readings: points, From: axis.from, To: axis.to, Unit: printedUnit(key, unit), Decimals: decimalsOf(key, points), Compact: true,
@@ -105,13 +107,13 @@ func (b *Site) parameterChart(from string, t *journal.Tank, key string, axis spa
 	if l, ok := b.sharedTolerance(ids, key); ok {
 		c.Good = chart.Limits{Low: l.low, High: l.high}
 		c.Labels.Good = chart.Label{Long: v.Text("chart.good-for-all"), Short: v.Text("chart.good")}
-		finding += " " + v.Text("chart.tolerance", "low", c.Words.Number(l.low, places(l.low)), "high", c.Words.Number(l.high, places(l.high)), "unit", unitAfter(printedUnit(key, unit)))
+		finding += " " + v.Text("chart.tolerance", "low", c.Words.Number(l.low, words.Decimals(l.low)), "high", c.Words.Number(l.high, words.Decimals(l.high)), "unit", unitAfter(printedUnit(key, unit)))
 	} else if clash := b.clash(v, ids, key, unitAfter(printedUnit(key, unit))); clash != "" {
 		finding += " " + clash
 	}
 	if target, ok := targetOf(v, t, key); ok {
 		c.Target = &target
-		c.Labels.Target = chart.Label{Long: v.Text("chart.wanted", "value", c.Words.Number(target, places(target)))}
+		c.Labels.Target = chart.Label{Long: v.Text("chart.wanted", "value", c.Words.Number(target, words.Decimals(target)))}
 	}
 	c.Desc = finding
 	pic, err := c.Draw()
@@ -119,16 +121,16 @@ func (b *Site) parameterChart(from string, t *journal.Tank, key string, axis spa
 		return ChartBlock{}, fmt.Errorf("chart of %s in %s: %w", key, t.ID, err)
 	}
 	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
-		Data: []Link{{"parameters.csv", b.href(from, TankAddr(t.ID)+"parameters.csv")}}}, nil
+		Data: []theme.Link{{Text: "parameters.csv", Href: b.href(from, TankAddr(t.ID)+"parameters.csv")}}}, nil
 }
 
 // finding says what a parameter's chart shows: the last value, and the lowest and highest with their number.
-func (b *Site) finding(v Locale, w chart.Words, points []chart.Reading, key, unit string) string {
+func (b *Site) finding(v words.Locale, w chart.Words, points []chart.Reading, key, unit string) string {
 	last := points[len(points)-1]
 	byValue := func(x, y chart.Reading) int { return cmp.Compare(x.Value, y.Value) }
 	lo, hi := slices.MinFunc(points, byValue), slices.MaxFunc(points, byValue)
 	num := func(r chart.Reading) string {
-		text := w.Number(r.Value, min(places(r.Value), mostDecimals(key)))
+		text := w.Number(r.Value, min(words.Decimals(r.Value), mostDecimals(key)))
 		if r.Below {
 			return v.Text("figure.below", "limit", text)
 		}
@@ -141,10 +143,10 @@ func (b *Site) finding(v Locale, w chart.Words, points []chart.Reading, key, uni
 	return v.Text("chart.finding", "name", v.Text("parameter."+key), "value", num(last), "unit", u, "date", v.Date(quantity.FromDays(last.Day)), "low", num(lo), "high", num(hi), "n", len(points))
 }
 
-func targetOf(v Locale, t *journal.Tank, key string) (float64, bool) {
-	for _, r := range readings(v, t.Target) {
-		if r.key == key && r.known {
-			return r.base, true
+func targetOf(v words.Locale, t *journal.Tank, key string) (float64, bool) {
+	for _, r := range words.Readings(v, t.Target) {
+		if r.Key == key && r.Known {
+			return r.Base, true
 		}
 	}
 	return 0, false
@@ -184,7 +186,7 @@ func unitInBrackets(key, unit string) string {
 func decimalsOf(key string, points []chart.Reading) int {
 	d := 0
 	for _, p := range points {
-		d = max(d, places(p.Value))
+		d = max(d, words.Decimals(p.Value))
 	}
 	return min(d, mostDecimals(key))
 }
@@ -203,7 +205,7 @@ func mostDecimals(key string) int {
 
 // clash says that no value of a parameter suits all plants: which of them stands the least, and which needs the most. It is
 // "" where some value suits all, or too little is known.
-func (b *Site) clash(v Locale, ids []string, key, unit string) string {
+func (b *Site) clash(v words.Locale, ids []string, key, unit string) string {
 	var low, high limits
 	var needs, stands string
 	for _, id := range ids {
@@ -222,23 +224,17 @@ func (b *Site) clash(v Locale, ids []string, key, unit string) string {
 		return ""
 	}
 	w := chartWords(v)
-	return v.Text("tank-text.clash", "name", v.Text("parameter."+key), "stands", capital(b.plantName(stands)), "most", w.Number(high.high, places(high.high)),
-		"needs", b.plantName(needs), "least", w.Number(low.low, places(low.low)), "unit", unit)
-}
-
-// places is the number of decimals that f needs, at most two.
-func places(f float64) int {
-	s := strconv.FormatFloat(f, 'f', 2, 64)
-	return len(strings.TrimRight(s, "0")) - strings.IndexByte(s, '.') - 1
+	return v.Text("tank-text.clash", "name", v.Text("parameter."+key), "stands", words.Capital(b.plantName(stands)), "most", w.Number(high.high, words.Decimals(high.high)),
+		"needs", b.plantName(needs), "least", w.Number(low.low, words.Decimals(low.low)), "unit", unit)
 }
 
 // ParametersCSV lists every reading of a tank: date, parameter, value, unit, below-limit.
 func (b *Site) ParametersCSV(t *journal.Tank) []byte {
 	out := []byte("date,parameter,value,unit,below-limit\n")
 	for _, e := range t.Entries {
-		for _, r := range readings(b.Locale(), e.Parameters) {
-			if r.known {
-				out = fmt.Appendf(out, "%s,%s,%s,%s,%t\n", e.Date, r.key, csvNumber(r.base), r.unit, r.below)
+		for _, r := range words.Readings(b.Locale(), e.Parameters) {
+			if r.Known {
+				out = fmt.Appendf(out, "%s,%s,%s,%s,%t\n", e.Date, r.Key, csvNumber(r.Base), r.Unit, r.Below)
 			}
 		}
 	}

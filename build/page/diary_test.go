@@ -11,6 +11,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
 	"slipleaf/themes"
 )
 
@@ -34,7 +35,7 @@ func longDiary(t *testing.T, n int) map[string]string {
 	if err != nil || complaints.Errors() > 0 {
 		t.Fatal(err, complaints)
 	}
-	look, err := page.LoadTheme(themes.Bench(), "en", "")
+	look, err := theme.Load(themes.Bench(), "en", "")
 	if err != nil {
 		t.Fatal(err)
 	}

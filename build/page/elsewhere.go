@@ -5,6 +5,7 @@ import (
 
 	"slipleaf/build/chart"
 	"slipleaf/build/ledger"
+	"slipleaf/build/words"
 )
 
 // ElsewherePart is how a species does for others, as a plant's page shows it.
@@ -25,7 +26,7 @@ type Waters struct {
 }
 
 // elsewherePart tells how a plant does for others; ok is false where none was ever sent.
-func (b *Site) elsewherePart(v Locale, id string) (p ElsewherePart, ok bool, err error) {
+func (b *Site) elsewherePart(v words.Locale, id string) (p ElsewherePart, ok bool, err error) {
 	e, ok := b.outcomes()[id]
 	if !ok {
 		return p, false, nil
@@ -48,12 +49,9 @@ func (b *Site) elsewherePart(v Locale, id string) (p ElsewherePart, ok bool, err
 	return p, true, nil
 }
 
-// percent prints a share as whole points.
-func percent(v Locale, share float64) string { return v.N(share*100, 0) }
-
 // shareSentence says as much of the share established as its number of verdicts allows.
-func shareSentence(v Locale, f ledger.OutcomeCounts) string {
-	pairs := []any{"yes", f.Established, "n", f.Results(), "share", percent(v, f.Share.Value), "low", percent(v, f.Share.Low), "high", percent(v, f.Share.High)}
+func shareSentence(v words.Locale, f ledger.OutcomeCounts) string {
+	pairs := []any{"yes", f.Established, "n", f.Results(), "share", words.Percent(v, f.Share.Value), "low", words.Percent(v, f.Share.Low), "high", words.Percent(v, f.Share.High)}
 	switch {
 	case f.Sent == 0:
 		return v.Text("elsewhere.never-sent")
@@ -68,42 +66,42 @@ func shareSentence(v Locale, f ledger.OutcomeCounts) string {
 }
 
 // quietSentence gives the bounds when too few were heard of; "" else.
-func quietSentence(v Locale, f ledger.OutcomeCounts) string {
+func quietSentence(v words.Locale, f ledger.OutcomeCounts) string {
 	if !f.Quiet || f.Results() == 0 {
 		return ""
 	}
-	return v.Text("elsewhere.quiet", "heard", f.Heard, "sent", f.Sent, "least", percent(v, f.Least), "most", percent(v, f.Most))
+	return v.Text("elsewhere.quiet", "heard", f.Heard, "sent", f.Sent, "least", words.Percent(v, f.Least), "most", words.Percent(v, f.Most))
 }
 
 // soonerSentence says by when half had established, or how many had by the last day on which one did.
-func soonerSentence(v Locale, e ledger.Outcomes) string {
+func soonerSentence(v words.Locale, e ledger.Outcomes) string {
 	if e.All.Say == ledger.TooFew {
 		return ""
 	}
 	if e.MedianKnown {
 		at := e.CumulativeIncidence.At(e.Median)
-		return v.Text("elsewhere.half-by", "days", v.N(float64(e.Median), 0), "low", percent(v, at.Low), "high", percent(v, at.High))
+		return v.Text("elsewhere.half-by", "days", v.N(float64(e.Median), 0), "low", words.Percent(v, at.Low), "high", words.Percent(v, at.High))
 	}
 	for i := len(e.CumulativeIncidence.Steps) - 1; i >= 0; i-- {
 		if s := e.CumulativeIncidence.Steps[i]; s.Events > 0 {
-			return v.Text("elsewhere.by-day", "days", v.N(float64(s.Days), 0), "share", percent(v, s.Share.Value), "low", percent(v, s.Share.Low), "high", percent(v, s.Share.High))
+			return v.Text("elsewhere.by-day", "days", v.N(float64(s.Days), 0), "share", words.Percent(v, s.Share.Value), "low", words.Percent(v, s.Share.Low), "high", words.Percent(v, s.Share.High))
 		}
 	}
 	return ""
 }
 
-func shareCell(v Locale, f ledger.OutcomeCounts) string {
+func shareCell(v words.Locale, f ledger.OutcomeCounts) string {
 	switch f.Say {
 	case ledger.TooFew:
 		return v.Text("elsewhere.cell-few")
 	case ledger.CountsAndInterval:
-		return v.Text("elsewhere.cell-interval", "low", percent(v, f.Share.Low), "high", percent(v, f.Share.High))
+		return v.Text("elsewhere.cell-interval", "low", words.Percent(v, f.Share.Low), "high", words.Percent(v, f.Share.High))
 	}
-	return v.Text("elsewhere.cell-percent", "share", percent(v, f.Share.Value), "low", percent(v, f.Share.Low), "high", percent(v, f.Share.High))
+	return v.Text("elsewhere.cell-percent", "share", words.Percent(v, f.Share.Value), "low", words.Percent(v, f.Share.Low), "high", words.Percent(v, f.Share.High))
 }
 
 // elsewhereLine says in a sentence or two how a plant does for others.
-func (b *Site) elsewhereLine(v Locale, id string) []string {
+func (b *Site) elsewhereLine(v words.Locale, id string) []string {
 	f := b.outcomes()[id].All
-	return nonEmpty(shareSentence(v, f), quietSentence(v, f))
+	return words.NonEmpty(shareSentence(v, f), quietSentence(v, f))
 }

@@ -6,24 +6,26 @@ import (
 
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // EntryPage is the model of a diary entry.
 type EntryPage struct {
-	Frame
+	theme.Frame
 	Heading  string
 	Date     string
 	ISODate  string
-	Tank     Link
+	Tank     theme.Link
 	Body     template.HTML
-	Measures []Measure
+	Measures []words.Measure
 	Counted  []PlantRow
 	Done     []PlantRow // trims, plantings, losses, in the order of the format
 	Water    []template.HTML
 	Lots     []LotLine
 	Photos   []Photo
-	Earlier  *Link
-	Later    *Link
+	Earlier  *theme.Link
+	Later    *theme.Link
 }
 
 // PlantRow is a plant and a sentence about it.
@@ -60,7 +62,7 @@ func (b *Site) Entry(e *journal.Entry) ([]byte, error) {
 	m := EntryPage{
 		Frame:   b.frame("entry", addr, title+" · "+v.Date(e.Date)+" · "+b.Journal.Title, doc.Summary),
 		Heading: title, Date: v.Date(e.Date), ISODate: e.Date.String(),
-		Tank: Link{b.tankName(e.Tank), b.href(addr, TankAddr(e.Tank))}, Body: doc.HTML, Measures: b.measures(v, e.Parameters),
+		Tank: theme.Link{Text: b.tankName(e.Tank), Href: b.href(addr, TankAddr(e.Tank))}, Body: doc.HTML, Measures: words.Measures(v, e.Parameters),
 		Counted: b.counted(addr, v, e), Done: b.done(addr, v, e), Water: b.waterWork(v, e), Photos: b.photosOf(addr, e.Photos),
 	}
 	for _, l := range e.Lots {
@@ -73,12 +75,12 @@ func (b *Site) Entry(e *journal.Entry) ([]byte, error) {
 }
 
 // neighbours are the entries of the same tank before and after e.
-func (b *Site) neighbours(from string, e *journal.Entry) (earlier, later *Link) {
-	link := func(e *journal.Entry) *Link {
+func (b *Site) neighbours(from string, e *journal.Entry) (earlier, later *theme.Link) {
+	link := func(e *journal.Entry) *theme.Link {
 		if e == nil {
 			return nil
 		}
-		return &Link{b.entryTitle(e), b.href(from, EntryAddr(e))}
+		return &theme.Link{Text: b.entryTitle(e), Href: b.href(from, EntryAddr(e))}
 	}
 	near := b.deps.neighbours()[e]
 	return link(near[0]), link(near[1])
@@ -91,14 +93,14 @@ func (b *Site) entryTitle(e *journal.Entry) string {
 	return b.Locale().Text("entry.untitled", "tank", b.tankName(e.Tank))
 }
 
-func (b *Site) counted(from string, v Locale, e *journal.Entry) []PlantRow {
+func (b *Site) counted(from string, v words.Locale, e *journal.Entry) []PlantRow {
 	var out []PlantRow
 	for _, c := range e.Counts {
-		what := amount(v, c.Amount)
+		what := words.Amount(v, c.Amount)
 		if c.Area.Known() {
-			what = append(what, v.Text("amount.on-area", "area", R(v, c.Area)))
+			what = append(what, v.Text("amount.on-area", "area", words.R(v, c.Area)))
 		}
-		if s := place(v, c.Where); s != "" {
+		if s := words.Place(v, c.Where); s != "" {
 			what = append(what, s)
 		}
 		out = append(out, PlantRow{b.binomial(from, c.Plant), template.HTML(template.HTMLEscapeString(strings.Join(what, ", ")))})
@@ -106,48 +108,13 @@ func (b *Site) counted(from string, v Locale, e *journal.Entry) []PlantRow {
 	return out
 }
 
-// place says where along the glass and in which row.
-func place(v Locale, w journal.Where) string {
-	var out []string
-	if w.Along.Known() {
-		out = append(out, v.Text("where.along", "range", R(v, w.Along)))
-	}
-	if w.Row != "" {
-		out = append(out, v.Text("where."+w.Row))
-	}
-	return strings.Join(out, ", ")
-}
-
-// amount puts how much of a plant into words.
-func amount(v Locale, a journal.Amount) []string {
-	var out []string
-	count := func(key string, n *int) {
-		if n != nil {
-			out = append(out, v.Text("amount."+key, "n", *n))
-		}
-	}
-	count("stems", a.Stems)
-	count("plantlets", a.Plantlets)
-	count("leaves", a.Leaves)
-	if a.Length.Known() {
-		out = append(out, v.Text("amount.length", "length", R(v, a.Length)))
-	}
-	if a.Cover.Known() {
-		out = append(out, v.Text("amount.cover", "share", R(v, a.Cover)))
-	}
-	if a.Mass.Known() {
-		out = append(out, v.Text("amount.mass", "mass", R(v, a.Mass)))
-	}
-	return out
-}
-
-func (b *Site) done(from string, v Locale, e *journal.Entry) []PlantRow {
+func (b *Site) done(from string, v words.Locale, e *journal.Entry) []PlantRow {
 	var out []PlantRow
 	add := func(plant, key string, pairs ...any) {
 		out = append(out, PlantRow{b.binomial(from, plant), v.HTML(key, pairs...)})
 	}
 	for _, p := range e.Plantings {
-		what := strings.Join(amount(v, p.Amount), ", ")
+		what := strings.Join(words.Amount(v, p.Amount), ", ")
 		if p.From != "" {
 			add(p.Plant, "done.planted-from", "what", what, "from", p.From)
 			continue
@@ -155,7 +122,7 @@ func (b *Site) done(from string, v Locale, e *journal.Entry) []PlantRow {
 		add(p.Plant, "done.planted", "what", what)
 	}
 	for _, t := range e.Trims {
-		add(t.Plant, "done.trimmed", "what", strings.Join(trimmed(v, t), ", "))
+		add(t.Plant, "done.trimmed", "what", strings.Join(words.Trimmed(v, t), ", "))
 	}
 	for _, l := range e.Losses {
 		if l.Lot != "" {
@@ -163,7 +130,7 @@ func (b *Site) done(from string, v Locale, e *journal.Entry) []PlantRow {
 			out = append(out, PlantRow{b.binomial(from, plant), what})
 			continue
 		}
-		what := strings.Join(amount(v, l.Amount), ", ")
+		what := strings.Join(words.Amount(v, l.Amount), ", ")
 		if l.Cause != "" {
 			add(l.Plant, "done.lost-to", "what", what, "cause", l.Cause)
 			continue
@@ -174,7 +141,7 @@ func (b *Site) done(from string, v Locale, e *journal.Entry) []PlantRow {
 }
 
 // lotLost says what died of a lot's stock, and of which plant that is: "3 of HZ-0418 lost (melt)".
-func (b *Site) lotLost(v Locale, l journal.Loss) (plant string, what template.HTML) {
+func (b *Site) lotLost(v words.Locale, l journal.Loss) (plant string, what template.HTML) {
 	if lot, ok := b.Journal.Lot(l.Lot); ok {
 		plant = lot.Plant
 	}
@@ -184,50 +151,23 @@ func (b *Site) lotLost(v Locale, l journal.Loss) (plant string, what template.HT
 	return plant, v.HTML("done.lot-lost", "n", l.Count, "lot", l.Lot)
 }
 
-func trimmed(v Locale, t journal.Trim) []string {
-	var out []string
-	if t.Cuttings != nil {
-		s := v.Text("amount.cuttings", "n", *t.Cuttings)
-		if t.Length.Known() {
-			s = v.Text("amount.of-length", "what", s, "length", R(v, t.Length))
-		}
-		out = append(out, s)
-	}
-	out = append(out, removed(v, t.Removed)...)
-	if t.Replanted != nil {
-		out = append(out, v.Text("amount.replanted", "n", *t.Replanted))
-	}
-	return out
-}
-
-// removed is what was taken out; a share that is removed is no cover that is left.
-func removed(v Locale, a journal.Amount) []string {
-	share := a.Cover
-	a.Cover = quantity.Reading[quantity.Share]{}
-	out := amount(v, a)
-	if share.Known() {
-		out = append(out, v.Text("tank-text.share-cut", "share", R(v, share)))
-	}
-	return out
-}
-
-func (b *Site) waterWork(v Locale, e *journal.Entry) []template.HTML {
+func (b *Site) waterWork(v words.Locale, e *journal.Entry) []template.HTML {
 	var out []template.HTML
 	if e.WaterChange.Share.Known() {
 		key := "done.water-change"
 		if e.WaterChange.With != "" {
 			key = "done.water-change-with"
 		}
-		out = append(out, v.HTML(key, "share", R(v, e.WaterChange.Share), "with", e.WaterChange.With))
+		out = append(out, v.HTML(key, "share", words.R(v, e.WaterChange.Share), "with", e.WaterChange.With))
 	}
 	for _, d := range e.Doses {
-		out = append(out, v.HTML("done.dosed", "mass", R(v, d.Mass), "salt", d.Salt))
+		out = append(out, v.HTML("done.dosed", "mass", words.R(v, d.Mass), "salt", d.Salt))
 	}
 	return out
 }
 
 // lotWhat says what a lot is: "12 cuttings, ready 20 April 2026".
-func lotWhat(v Locale, l journal.Lot) string {
+func lotWhat(v words.Locale, l journal.Lot) string {
 	form := v.Text("form."+l.Form, "n", l.Count)
 	switch {
 	case l.Expected:
@@ -266,7 +206,7 @@ func (b *Site) entryLines(from string, es []*journal.Entry) ([]EntryLine, error)
 		}
 		out = append(out, EntryLine{
 			Title: b.entryTitle(e), Href: b.href(from, EntryAddr(e)), Date: v.Date(e.Date), ISODate: e.Date.String(),
-			Tank: b.tankName(e.Tank), TankHref: b.href(from, TankAddr(e.Tank)), Summary: clipText(doc.Summary, 260), Water: b.waterLine(v, e.Parameters),
+			Tank: b.tankName(e.Tank), TankHref: b.href(from, TankAddr(e.Tank)), Summary: words.Clip(doc.Summary, 260), Water: words.WaterLine(v, e.Parameters),
 		})
 	}
 	return out, nil
@@ -276,7 +216,7 @@ func (b *Site) entryLines(from string, es []*journal.Entry) ([]EntryLine, error)
 func (b *Site) latest(t *journal.Tank) (p journal.Parameters, on quantity.Date) {
 	for i := len(t.Entries) - 1; i >= 0; i-- {
 		e := t.Entries[i]
-		if e.Date.After(b.On) || len(readings(b.Locale(), e.Parameters)) == 0 {
+		if e.Date.After(b.On) || len(words.Readings(b.Locale(), e.Parameters)) == 0 {
 			continue
 		}
 		return e.Parameters, e.Date

@@ -11,6 +11,7 @@ import (
 	"slipleaf/build/ledger"
 	"slipleaf/build/prose"
 	"slipleaf/build/quantity"
+	"slipleaf/build/words"
 )
 
 // Addresses of the feeds.
@@ -123,11 +124,11 @@ func (b *Site) entryItem(e *journal.Entry) (feed.Item, error) {
 	if err != nil {
 		return feed.Item{}, err
 	}
-	if w := b.waterLine(b.Locale(), e.Parameters); len(w) > 0 {
+	if w := words.WaterLine(b.Locale(), e.Parameters); len(w) > 0 {
 		text += "\n<p>" + template.HTMLEscapeString(strings.Join(w, " · ")) + "</p>"
 	}
 	return feed.Item{ID: b.mint().ID(e.Date, e.Tank+"/"+e.ID()), Title: b.entryTitle(e), URL: b.absolute(addr), Published: e.Date, Updated: e.Date,
-		HTML: text, Summary: clipText(doc.Summary, 260), Tags: []string{b.tankName(e.Tank)}}, nil
+		HTML: text, Summary: words.Clip(doc.Summary, 260), Tags: []string{b.tankName(e.Tank)}}, nil
 }
 
 // feedPhotos are the photos of an entry's head.
@@ -158,7 +159,7 @@ func (b *Site) offersChannel() (feed.Channel, error) {
 	return c, nil
 }
 
-func (b *Site) lotItem(v Locale, l *ledger.Lot, changed quantity.Date) feed.Item {
+func (b *Site) lotItem(v words.Locale, l *ledger.Lot, changed quantity.Date) feed.Item {
 	sp := b.Species(l.Plant)
 	what := v.Text("feed-text."+l.State.String(), "left", l.Left, "form", b.formOf(v, l), "reserved", l.Reserved)
 	if !l.Lot.Ready.IsZero() && l.State == ledger.Coming {
@@ -174,7 +175,7 @@ func (b *Site) lotItem(v Locale, l *ledger.Lot, changed quantity.Date) feed.Item
 }
 
 // formOf is what a lot is made of: "12 cuttings", or "cuttings" while they are not counted.
-func (b *Site) formOf(v Locale, l *ledger.Lot) string {
+func (b *Site) formOf(v words.Locale, l *ledger.Lot) string {
 	if l.Form == "" {
 		return v.Text("feed-text.plants", "n", l.Count)
 	}
@@ -241,7 +242,7 @@ func (b *Site) Calendar() ([]byte, error) {
 	return c.Write(), nil
 }
 
-func (b *Site) eventText(v Locale, l *ledger.Lot, forecast bool) string {
+func (b *Site) eventText(v words.Locale, l *ledger.Lot, forecast bool) string {
 	if forecast {
 		return v.Text("feed-text.forecast", "taxon", b.Species(l.Plant).Taxon, "form", b.formOf(v, l))
 	}
@@ -269,7 +270,7 @@ func (b *Site) feedPlace(addr string) prose.Place {
 	return prose.Place{Links: linker{&served, addr}, Figures: noFigures{b.Locale()}, Photos: served.pictures(addr)}
 }
 
-type noFigures struct{ v Locale }
+type noFigures struct{ v words.Locale }
 
 // Figure implements prose.Figures.
 func (n noFigures) Figure(string, []string) (template.HTML, error) {

@@ -12,11 +12,13 @@ import (
 	"slipleaf/build/feed"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // FriendsPage is the model of other growers' offers.
 type FriendsPage struct {
-	Frame
+	theme.Frame
 	Lacking []FriendPlant // plants that this journal does not have
 	Ours    []FriendPlant // plants that it has
 	Sources []FriendSource
@@ -121,7 +123,7 @@ func (b *Site) Friends() ([]byte, error) {
 			}
 			key, taxon := b.speciesOf(o)
 			if plants[key] == nil {
-				plants[key] = &FriendPlant{Plant: Binomial{Name: Taxon(taxon)}, Notices: b.noticesHere(v, almanac.Species{Taxon: taxon})}
+				plants[key] = &FriendPlant{Plant: Binomial{Name: words.Taxon(taxon)}, Notices: b.noticesHere(v, almanac.Species{Taxon: taxon})}
 				if id, have := ours[key]; have {
 					plants[key].Plant, plants[key].Ours = b.binomial(FriendsAddr, id), b.oursOf(v, id)
 				}
@@ -139,7 +141,7 @@ func (b *Site) Friends() ([]byte, error) {
 	return b.Theme.Render("friends", m)
 }
 
-func (b *Site) friendSource(v Locale, f fetched) FriendSource {
+func (b *Site) friendSource(v words.Locale, f fetched) FriendSource {
 	if f.fault != nil {
 		return FriendSource{Name: f.name, What: v.Text("friends.does-not-hold")}
 	}
@@ -195,7 +197,7 @@ func (b *Site) ourSpecies() map[string]string {
 }
 
 // oursOf says what this journal itself has to give of a plant.
-func (b *Site) oursOf(v Locale, id string) string {
+func (b *Site) oursOf(v words.Locale, id string) string {
 	for _, l := range b.Ledger.LotsOf(id) {
 		if !l.Withheld && l.State == ledger.Ready {
 			return v.Text("friends.ours-ready", "n", l.Left, "lot", l.ID)
@@ -204,7 +206,7 @@ func (b *Site) oursOf(v Locale, id string) string {
 	return ""
 }
 
-func friendOffer(v Locale, who string, o feed.Offer, taxon string) FriendOffer {
+func friendOffer(v words.Locale, who string, o feed.Offer, taxon string) FriendOffer {
 	what := v.Text("friends.plants")
 	if o.Form != "" {
 		what = v.Text("form-name." + o.Form)
@@ -223,7 +225,7 @@ func friendOffer(v Locale, who string, o feed.Offer, taxon string) FriendOffer {
 		out.Page = webOnly(o.Request)
 	}
 	if o.Taxon != taxon {
-		out.Named = Taxon(o.Taxon)
+		out.Named = words.Taxon(o.Taxon)
 	}
 	if e := o.Elsewhere; e != nil && e.Sent > 0 {
 		out.Fares = v.Text("friends.fares", "sent", e.Sent, "verdicts", e.Results)

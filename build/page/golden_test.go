@@ -14,6 +14,8 @@ import (
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
+	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
 	"slipleaf/themes"
 )
 
@@ -41,11 +43,11 @@ func sample(t *testing.T) *page.Site {
 	if err != nil || complaints.Errors() > 0 {
 		t.Fatalf("%v %v", err, complaints)
 	}
-	look, err := page.LoadTheme(themes.Bench(), "en", "")
+	look, err := theme.Load(themes.Bench(), "en", "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range []*page.File{&look.Styles, &look.Sheet, &look.Script} {
+	for _, f := range []*theme.File{&look.Styles, &look.Sheet, &look.Script} {
 		f.Path = "look/any" + filepath.Ext(f.Path)
 	}
 	return page.NewSite(j, a, look, on, page.Options{})
@@ -108,4 +110,13 @@ func TestGoldenPagesAreOfEveryKind(t *testing.T) {
 	if len(lost) > 0 {
 		t.Errorf("there is no template for %v", lost)
 	}
+}
+
+func day(t *testing.T, s string) quantity.Date {
+	t.Helper()
+	d, err := quantity.ParseDate(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
 }

@@ -16,6 +16,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
 	"slipleaf/themes"
 )
 
@@ -36,7 +37,7 @@ func bookOf(files fs.FS, on quantity.Date) (*page.Site, error) {
 	if n := complaints.Errors(); n > 0 {
 		return nil, fmt.Errorf("the journal has %d errors: %v", n, complaints)
 	}
-	look, err := page.LoadTheme(themes.Bench(), cmp.Or(j.Language, "en"), "")
+	look, err := theme.Load(themes.Bench(), cmp.Or(j.Language, "en"), "")
 	if err != nil {
 		return nil, err
 	}

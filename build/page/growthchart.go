@@ -9,14 +9,16 @@ import (
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // growthChart draws a series: what was counted, the fitted line between cuts, and the forecast. The number tells the
 // series of a plant in a tank apart.
 func (b *Site) growthChart(from string, g *growth.Growth, number int) (ChartBlock, error) {
 	v := b.Locale()
-	tank := inText(v, b.tankName(g.Tank))
-	title := v.Text("growth-text.chart", "plant", capital(b.plantName(g.Plant)), "tank", tank, "measure", measureName(v, g.Measure))
+	tank := words.InText(v, b.tankName(g.Tank))
+	title := v.Text("growth-text.chart", "plant", words.Capital(b.plantName(g.Plant)), "tank", tank, "measure", measureName(v, g.Measure))
 	if all := b.Facts.Of(g.Tank, g.Plant); g != all[len(all)-1] {
 		title = v.Text("growth-text.chart-until", "chart", title, "date", v.Date(g.Ended()))
 	}
@@ -25,7 +27,7 @@ func (b *Site) growthChart(from string, g *growth.Growth, number int) (ChartBloc
 	c := chart.Growth{
 		Caption: chart.Caption{ID: "g-" + g.Tank + "-" + g.Plant + "-" + strconv.Itoa(number), Title: title, Desc: finding},
 		Words:   chartWords(v), Goal: g.Goal / holds, Unit: unit, Whole: g.Measure.Counted(),
-		Heads: chart.GrowthHeads{Day: v.Text("chart.day"), Size: capital(measureName(v, g.Measure)), Run: v.Text("growth-text.run"), Change: v.Text("growth-text.change")},
+		Heads: chart.GrowthHeads{Day: v.Text("chart.day"), Size: words.Capital(measureName(v, g.Measure)), Run: v.Text("growth-text.run"), Change: v.Text("growth-text.change")},
 	}
 	if !g.Measure.Counted() && largestCount(g)/holds < 100 {
 		c.Decimals = 1
@@ -52,7 +54,7 @@ func (b *Site) growthChart(from string, g *growth.Growth, number int) (ChartBloc
 	pic, err := c.Draw()
 	addr := PlantAddr(g.Plant)
 	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
-		Data: []Link{{"growth.csv", b.href(from, addr+"growth.csv")}, {"growth.json", b.href(from, addr+"growth.json")}}}, err
+		Data: []theme.Link{{Text: "growth.csv", Href: b.href(from, addr+"growth.csv")}, {Text: "growth.json", Href: b.href(from, addr+"growth.json")}}}, err
 }
 
 // shrink shows curves in a unit that holds so much of theirs.
@@ -67,7 +69,7 @@ func shrink(curves [][]chart.CurvePoint, holds float64) {
 	}
 }
 
-func fitLabel(v Locale, g *growth.Growth) chart.Label {
+func fitLabel(v words.Locale, g *growth.Growth) chart.Label {
 	if g.Fit.Logistic.Chosen() {
 		return chart.Label{Long: v.Text("growth-text.fit-curve")}
 	}
@@ -102,7 +104,7 @@ func runsOf(g *growth.Growth) [][]chart.CurvePoint {
 }
 
 // chartAhead carries the line on by the diary model, from the last entry to the end of the window, and marks today.
-func (b *Site) chartAhead(v Locale, c *chart.Growth, g *growth.Growth) {
+func (b *Site) chartAhead(v words.Locale, c *chart.Growth, g *growth.Growth) {
 	c.Today = b.On.Days()
 	c.Labels.Today = chart.Label{Long: v.Text("growth-text.today", "date", v.DayMonth(b.On)), Short: v.Text("growth-text.today-short")}
 	if g.Fit == nil || g.Fit.Logistic.Chosen() && !g.Next.Known() {
@@ -134,7 +136,7 @@ func (b *Site) chartAhead(v Locale, c *chart.Growth, g *growth.Growth) {
 }
 
 // chartChanges marks cuts, plantings and losses with what they took or brought.
-func (b *Site) chartChanges(v Locale, c *chart.Growth, g *growth.Growth) {
+func (b *Site) chartChanges(v words.Locale, c *chart.Growth, g *growth.Growth) {
 	t, ok := b.Journal.Tank(g.Tank)
 	if !ok {
 		return
@@ -188,14 +190,14 @@ func cutThat(t *journal.Tank, plant string, on quantity.Date) (n int, what strin
 }
 
 // growthFinding says in a sentence or two what a growth chart shows.
-func (b *Site) growthFinding(v Locale, g *growth.Growth) string {
-	head := v.Text("growth-text.finding", "measure", capital(measureName(v, g.Measure)), "tank", inText(v, b.tankName(g.Tank)))
+func (b *Site) growthFinding(v words.Locale, g *growth.Growth) string {
+	head := v.Text("growth-text.finding", "measure", words.Capital(measureName(v, g.Measure)), "tank", words.InText(v, b.tankName(g.Tank)))
 	if g.Fit == nil {
 		return head + " " + whyNot(v, g)
 	}
 	says := head + " " + doublingText(v, g)
 	if n := trimsOf(g); n > 0 {
-		says += " " + v.Text("growth-text.through", "n", n, "count", numberWord(v, n))
+		says += " " + v.Text("growth-text.through", "n", n, "count", words.NumberWord(v, n))
 	}
 	if next := nextText(v, g, b.On); next != "" {
 		says += " " + next

@@ -4,54 +4,39 @@ import (
 	"errors"
 	"html/template"
 	"math"
-	"strings"
 
 	"slipleaf/build/growth"
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
+	"slipleaf/build/words"
 )
 
-// inText is a name as it stands inside a sentence: "The trough" is "the trough" there.
-func inText(v Locale, name string) string {
-	if article := v.Raw("growth-text.article"); article != "" && strings.HasPrefix(name, article) {
-		return strings.ToLower(article[:1]) + name[1:]
-	}
-	return name
-}
-
 // sizeText prints a size in the unit that charts use.
-func sizeText(v Locale, m growth.Measure, size float64) string {
+func sizeText(v words.Locale, m growth.Measure, size float64) string {
 	if m.Counted() {
 		return v.Text("amount."+m.String(), "n", int(math.Round(size)))
 	}
 	unit, holds := measureUnit(v, m)
-	return v.N(size/holds, sizeDecimals(size/holds)) + "\u00a0" + unit
+	return v.N(size/holds, words.SizeDecimals(size/holds)) + "\u00a0" + unit
 }
 
 // sizeFigure prints a size in the unit that charts use, without naming it.
-func sizeFigure(v Locale, m growth.Measure, size float64) string {
+func sizeFigure(v words.Locale, m growth.Measure, size float64) string {
 	_, holds := measureUnit(v, m)
-	return v.N(size/holds, sizeDecimals(size/holds))
-}
-
-func sizeDecimals(size float64) int {
-	if size < 10 {
-		return 1
-	}
-	return 0
+	return v.N(size/holds, words.SizeDecimals(size/holds))
 }
 
 // measureUnit is the unit in which charts show a measure, and how much of the measure's own unit one of it holds; "" for
 // what is counted. Weights stay in grams, as everywhere on the pages.
-func measureUnit(v Locale, m growth.Measure) (unit string, holds float64) {
+func measureUnit(v words.Locale, m growth.Measure) (unit string, holds float64) {
 	us := v.Units == quantity.US
 	switch {
 	case m == growth.StemLength && us:
-		return v.Text("figure.inch"), float64(mustFrom[quantity.Length](1, "in"))
+		return v.Text("figure.inch"), float64(words.MustFrom[quantity.Length](1, "in"))
 	case m == growth.StemLength:
 		return "cm", 1
 	case m == growth.Cover && us:
-		return v.Text("figure.inch") + "²", float64(mustFrom[quantity.Area](1, "in2"))
+		return v.Text("figure.inch") + "²", float64(words.MustFrom[quantity.Area](1, "in2"))
 	case m == growth.Cover:
 		return "dm²", 1
 	case m == growth.Mass:
@@ -60,66 +45,33 @@ func measureUnit(v Locale, m growth.Measure) (unit string, holds float64) {
 	return "", 1
 }
 
-// mustFrom makes a quantity in a unit that the table of units holds.
-func mustFrom[T quantity.Scalar](n float64, unit string) T {
-	q, ok := quantity.From[T](n, unit)
-	if !ok {
-		panic("no unit " + unit)
-	}
-	return q
-}
-
 // measureName says what a chart of a measure shows: "centimetres of stem".
-func measureName(v Locale, m growth.Measure) string {
+func measureName(v words.Locale, m growth.Measure) string {
 	if v.Units == quantity.US && (m == growth.StemLength || m == growth.Cover) {
 		return v.Text("growth-text.measure-us." + m.String())
 	}
 	return v.Text("growth-text.measure." + m.String())
 }
 
-// floorUnit is the piece of floor on which yields are told, and how many dm² it holds.
-func floorUnit(v Locale) (unit string, dm2 float64) {
-	if v.Units == quantity.US {
-		return "ft²", float64(mustFrom[quantity.Area](1, "ft2"))
-	}
-	return "dm²", 1
-}
-
-// daysText prints a number of days: whole from ten on.
-func daysText(v Locale, days float64) string { return v.N(days, sizeDecimals(days)) }
-
-// fewDecimals is the fewest decimals, from at least on and two more at most, with which the ends of an interval differ.
-func fewDecimals(at int, low, high float64) int {
-	for d := at; d < at+2; d++ {
-		if quantity.Number(low, d) != quantity.Number(high, d) {
-			return d
-		}
-	}
-	return at + 2
-}
-
-// ratePercent prints a rate per day in points: 0.0412 is 4.1.
-func ratePercent(v Locale, r float64) string { return v.N(100*r, 1) }
-
 // doublingText says in how many days a stand doubles, with its interval: by the diary model, or, where it levels off, while
 // it was small.
-func doublingText(v Locale, g *growth.Growth) string {
+func doublingText(v words.Locale, g *growth.Growth) string {
 	d := g.Fit.StateSpace
 	t := d.Doubling
 	if small, ok := smallDoubling(g); ok {
 		h := g.Fit.Logistic.Capacity
-		return v.Text("growth-text.levelled", "days", daysText(v, small.Days), "low", daysText(v, small.Low), "high", daysText(v, small.High), "n", d.Counts,
+		return v.Text("growth-text.levelled", "days", words.Days(v, small.Days), "low", words.Days(v, small.Low), "high", words.Days(v, small.High), "n", d.Counts,
 			"holds", sizeText(v, g.Measure, h.Value), "least", sizeFigure(v, g.Measure, h.Low), "most", sizeFigure(v, g.Measure, h.High))
 	}
-	pairs := []any{"days", daysText(v, t.Days), "n", d.Counts, "low", daysText(v, t.Low)}
+	pairs := []any{"days", words.Days(v, t.Days), "n", d.Counts, "low", words.Days(v, t.Low)}
 	switch {
 	case !t.Growing:
-		return v.Text("growth-text.not-growing", "n", d.Counts, "low", ratePercent(v, d.Rate.Low), "high", ratePercent(v, d.Rate.High))
+		return v.Text("growth-text.not-growing", "n", d.Counts, "low", words.RatePercent(v, d.Rate.Low), "high", words.RatePercent(v, d.Rate.High))
 	case t.Open:
 		return v.Text("growth-text.doubles-open", pairs...)
 	}
-	places := fewDecimals(sizeDecimals(t.Low), t.Low, t.High)
-	return v.Text("growth-text.doubles", "days", daysText(v, t.Days), "n", d.Counts, "low", v.N(t.Low, places), "high", v.N(t.High, places))
+	places := words.FewDecimals(words.SizeDecimals(t.Low), t.Low, t.High)
+	return v.Text("growth-text.doubles", "days", words.Days(v, t.Days), "n", d.Counts, "low", v.N(t.Low, places), "high", v.N(t.High, places))
 }
 
 // smallDoubling is the doubling time of a stand that levels off, while it is small; ok is false where none does, or where
@@ -133,7 +85,7 @@ func smallDoubling(g *growth.Growth) (d reckon.Doubling, ok bool) {
 }
 
 // windowText says when the next trim falls due: from a day to a day, or from now on.
-func windowText(v Locale, w growth.Window, on quantity.Date) string {
+func windowText(v words.Locale, w growth.Window, on quantity.Date) string {
 	switch {
 	case w.Open && w.Low == on:
 		return v.Text("growth-text.window-any-day")
@@ -148,7 +100,7 @@ func windowText(v Locale, w growth.Window, on quantity.Date) string {
 }
 
 // nextText says when the next trim is expected, or why that cannot be told; "" where the plant stands there no more.
-func nextText(v Locale, g *growth.Growth, on quantity.Date) string {
+func nextText(v words.Locale, g *growth.Growth, on quantity.Date) string {
 	var far *reckon.TooFar
 	goal := sizeText(v, g.Measure, g.Goal)
 	switch {
@@ -165,7 +117,7 @@ func nextText(v Locale, g *growth.Growth, on quantity.Date) string {
 }
 
 // heldText says how often past windows held; "" where none is known.
-func heldText(v Locale, g *growth.Growth) string {
+func heldText(v words.Locale, g *growth.Growth) string {
 	if g.Of == 0 {
 		return ""
 	}
@@ -173,7 +125,7 @@ func heldText(v Locale, g *growth.Growth) string {
 }
 
 // whyNot says why a series has no rate.
-func whyNot(v Locale, g *growth.Growth) string {
+func whyNot(v words.Locale, g *growth.Growth) string {
 	var fast *reckon.TooFast
 	if errors.As(g.Why, &fast) {
 		return v.Text("growth-text.too-fast")
@@ -182,16 +134,16 @@ func whyNot(v Locale, g *growth.Growth) string {
 	if g.Floating {
 		span = reckon.FloatingSpan
 	}
-	return v.Text("growth-text.too-few", "n", g.Counts, "span", v.N(span, 0), "dates", numberWord(v, reckon.FewestDates))
+	return v.Text("growth-text.too-few", "n", g.Counts, "span", v.N(span, 0), "dates", words.NumberWord(v, reckon.FewestDates))
 }
 
 // yieldText says what a plant gives for its floor; "" where that is not known.
-func yieldText(v Locale, y growth.Yield) template.HTML {
+func yieldText(v words.Locale, y growth.Yield) template.HTML {
 	r, weeks := y.Recent, quantity.Number(y.All.Weeks, 0)
 	if !r.Known() {
 		return ""
 	}
-	floor, dm2 := floorUnit(v)
+	floor, dm2 := words.AreaUnit(v)
 	recent, all := r.Weekly()*dm2, y.All.Weekly()*dm2
 	pairs := []any{"rate", v.N(recent, rateDecimals(recent)), "weeks", v.N(r.Weeks, 0), "all", v.N(all, rateDecimals(all)), "all-weeks", weeks, "floor", floor}
 	switch {
@@ -213,7 +165,7 @@ func rateDecimals(rate float64) int {
 }
 
 // keepText says how much to leave and how often to cut; "" where nothing can be said.
-func keepText(v Locale, g *growth.Growth) string {
+func keepText(v words.Locale, g *growth.Growth) string {
 	k := g.HarvestPlan
 	if k.Every == 0 {
 		return ""

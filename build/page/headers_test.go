@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"slipleaf/build/theme"
 )
 
 const hostFile = "../../netlify.toml"
@@ -41,8 +43,8 @@ func sent(t *testing.T) map[string]map[string]string {
 func TestHostSendsThePolicyOfThePages(t *testing.T) {
 	rules := sent(t)
 	for _, row := range []struct{ path, key, want string }{
-		{"/*", "Content-Security-Policy", policy + "; frame-ancestors 'none'"},
-		{"/sheets/*", "Content-Security-Policy", sheetPolicy + "; frame-ancestors 'none'"},
+		{"/*", "Content-Security-Policy", theme.Policy + "; frame-ancestors 'none'"},
+		{"/sheets/*", "Content-Security-Policy", theme.SheetPolicy + "; frame-ancestors 'none'"},
 		{"/*", "X-Content-Type-Options", "nosniff"},
 		{"/*", "Referrer-Policy", "strict-origin-when-cross-origin"},
 		{"/*", "Permissions-Policy", "camera=(), microphone=(), geolocation=()"},

@@ -1,10 +1,13 @@
 package page
 
-import "slipleaf/build/journal"
+import (
+	"slipleaf/build/journal"
+	"slipleaf/build/theme"
+)
 
 // HomePage is the model of the first page: what is going on.
 type HomePage struct {
-	Frame
+	theme.Frame
 	Heading string
 	Entries []EntryLine
 	All     string // link to the diary

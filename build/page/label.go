@@ -6,11 +6,13 @@ import (
 
 	"slipleaf/build/journal"
 	"slipleaf/build/sheet"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // LabelPage is the model of the bag label, the check-day strip and the swap-table card.
 type LabelPage struct {
-	Frame
+	theme.Frame
 	Back      string
 	Site, Lot string
 	Name      template.HTML
@@ -31,7 +33,7 @@ func (b *Site) labelPage(p *journal.Parcel, kind, title string) (LabelPage, shee
 	s := w.s
 	addr := w.addr + kind + "/"
 	m := LabelPage{Frame: b.sheetFrame("paper-"+kind, addr, w.Text(title, "lot", p.Lot)), Back: b.href(addr, w.addr), Site: b.Journal.Title, Lot: p.Lot,
-		Name: Taxon(s.Species.Taxon), Common: b.commonName(s.Species), Address: w.shortAddress(), Code: grouped(p.Code)}
+		Name: words.Taxon(s.Species.Taxon), Common: b.commonName(s.Species), Address: w.shortAddress(), Code: grouped(p.Code)}
 	if s.Lot.Identity != "" {
 		m.Identity = w.Text("label.name-" + s.Lot.Identity)
 	}
@@ -49,7 +51,7 @@ func (b *Site) Label(p *journal.Parcel) ([]byte, error) {
 	s := w.s
 	add := func(key, is string) {
 		if is != "" {
-			m.Rows = append(m.Rows, LabelRow{w.Text("label." + key), clipText(is, 64)})
+			m.Rows = append(m.Rows, LabelRow{w.Text("label." + key), words.Clip(is, 64)})
 		}
 	}
 	add("in", w.Text("form."+s.Lot.Form, "n", p.Count)+lengthAfter(w, s))
@@ -64,8 +66,8 @@ func (b *Site) Label(p *journal.Parcel) ([]byte, error) {
 	if s.Grown != "" {
 		add("grown", w.Text("offers.grown-"+s.Grown))
 	}
-	add("water", strings.Join(b.waterLine(w.Locale, sheetWater(s.From.Water)), " · "))
-	pests, _, _ := plainly(w.Locale, s.Lot)
+	add("water", strings.Join(words.WaterLine(w.Locale, sheetWater(s.From.Water)), " · "))
+	pests, _, _ := words.LotTreatment(w.Locale, s.Lot)
 	add("seen", pests)
 	if len(s.Notices) > 0 {
 		add("law", w.Text("label.law-text"))
@@ -80,7 +82,7 @@ func lengthAfter(w sheetWriter, s sheet.Sheet) string {
 	if !s.Lot.Length.Known() {
 		return ""
 	}
-	return ", " + R(w.Locale, s.Lot.Length)
+	return ", " + words.R(w.Locale, s.Lot.Length)
 }
 
 // Strip makes the strip of check days to stick to a tank.
@@ -100,9 +102,9 @@ func (b *Site) Card(p *journal.Parcel) ([]byte, error) {
 		return nil, err
 	}
 	s := w.s.Species
-	water := strings.Join(nonEmpty(R(w.Locale, s.Temperature), pre("GH ", R(w.Locale, s.GH)), pre("KH ", R(w.Locale, s.KH))), " · ")
-	for _, r := range []LabelRow{{"height", R(w.Locale, s.Height)}, {"water", water}, {"light", R(w.Locale, s.Light)}, {"co2", wordOr(w.Locale, "co2-need.", s.CO2)},
-		{"place", wordOr(w.Locale, "need.", s.Placement)}, {"pace", wordOr(w.Locale, "growth.", s.Growth)}, {"came", strings.Join(nonEmpty(b.Journal.Grower, b.Journal.Title), ", ")}} {
+	water := strings.Join(words.NonEmpty(words.R(w.Locale, s.Temperature), pre("GH ", words.R(w.Locale, s.GH)), pre("KH ", words.R(w.Locale, s.KH))), " · ")
+	for _, r := range []LabelRow{{"height", words.R(w.Locale, s.Height)}, {"water", water}, {"light", words.R(w.Locale, s.Light)}, {"co2", words.TextOf(w.Locale, "co2-need.", s.CO2)},
+		{"place", words.TextOf(w.Locale, "need.", s.Placement)}, {"pace", words.TextOf(w.Locale, "growth.", s.Growth)}, {"came", strings.Join(words.NonEmpty(b.Journal.Grower, b.Journal.Title), ", ")}} {
 		if r.Is != "" {
 			m.Rows = append(m.Rows, LabelRow{w.Text("label.card-" + r.Term), r.Is})
 		}

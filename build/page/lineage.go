@@ -8,6 +8,7 @@ import (
 	"slipleaf/build/chart"
 	"slipleaf/build/feed"
 	"slipleaf/build/ledger"
+	"slipleaf/build/words"
 )
 
 // otherJournals are those of friends whose offers were gathered and hold.
@@ -19,7 +20,7 @@ func (b *Site) otherJournals() ([]fetched, error) {
 // cameIn puts a lot whose stock came from another journal under a node that names it. The lot's own word comes first;
 // else a parcel's, whose link leads to a page under a secret address, so that nothing of it but its host is looked at,
 // and only a friend's journal is named by that.
-func (b *Site) cameIn(v Locale, others []fetched, l *ledger.Lot, n PassNode) PassNode {
+func (b *Site) cameIn(v words.Locale, others []fetched, l *ledger.Lot, n PassNode) PassNode {
 	if site, lot, ok := feed.LotOf(l.GrownFrom); ok {
 		who, name := hostOf(site), strings.ToUpper(lot)
 		for _, f := range others {
@@ -45,7 +46,7 @@ func (b *Site) cameIn(v Locale, others []fetched, l *ledger.Lot, n PassNode) Pas
 }
 
 // grownOn is what friends' offers say to have been grown from a lot of ours, in the order of friends and lots.
-func (b *Site) grownOn(v Locale, others []fetched, l *ledger.Lot) []PassNode {
+func (b *Site) grownOn(v words.Locale, others []fetched, l *ledger.Lot) []PassNode {
 	var out []PassNode
 	for _, f := range others {
 		for _, o := range f.offers.Offers {

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"slipleaf/build/picture"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // CardAddr is the picture by which a link to any page of the site is previewed, if the page has none of its own.
@@ -13,35 +15,28 @@ const CardAddr = "/card.png"
 // PlantCardAddr is that of a plant's page.
 func PlantCardAddr(id string) string { return PlantAddr(id) + "card.png" }
 
-// Preview is the picture of a link preview. Its address is absolute; "" where the journal has no address, since no
-// preview could find it then.
-type Preview struct {
-	Src, Alt      string
-	Width, Height int
-}
-
 // preview is the drawn label at addr.
-func (b *Site) preview(addr, alt string) Preview {
+func (b *Site) preview(addr, alt string) theme.Preview {
 	if b.Journal.Address == "" {
-		return Preview{}
+		return theme.Preview{}
 	}
-	return Preview{b.Journal.Address + addr[1:], alt, picture.CardWidth, picture.CardHeight}
+	return theme.Preview{Src: b.Journal.Address + addr[1:], Alt: alt, Width: picture.CardWidth, Height: picture.CardHeight}
 }
 
 // photoPreview is the first of photos that is ready; otherwise it is the site's label.
-func (b *Site) photoPreview(photos []Photo) Preview {
+func (b *Site) photoPreview(photos []Photo) theme.Preview {
 	if b.Journal.Address == "" || len(photos) == 0 {
 		return b.sitePreview()
 	}
 	p := photos[0]
-	return Preview{b.Journal.Address + strings.TrimLeft(p.Src, "./"), p.Alt, p.Width, p.Height}
+	return theme.Preview{Src: b.Journal.Address + strings.TrimLeft(p.Src, "./"), Alt: p.Alt, Width: p.Width, Height: p.Height}
 }
 
-func (b *Site) sitePreview() Preview {
+func (b *Site) sitePreview() theme.Preview {
 	return b.preview(CardAddr, b.Locale().Text("card.site", "title", b.Journal.Title))
 }
 
-func (b *Site) plantPreview(id string) Preview {
+func (b *Site) plantPreview(id string) theme.Preview {
 	return b.preview(PlantCardAddr(id), b.Locale().Text("card.plant", "plant", b.species[id].Taxon, "title", b.Journal.Title))
 }
 
@@ -63,11 +58,11 @@ func (b *Site) PlantCard(id string) ([]byte, error) {
 // taxonRuns is a scientific name for a card, italic where [Taxon] is.
 func taxonRuns(name string) []picture.Run {
 	var out []picture.Run
-	for i, w := range taxonWords(name) {
+	for i, w := range words.TaxonWords(name) {
 		if i > 0 {
 			out[i-1].Text += " "
 		}
-		out = append(out, picture.Run{Text: w.text, Italic: !w.upright})
+		out = append(out, picture.Run{Text: w.Text, Italic: !w.Upright})
 	}
 	return out
 }

@@ -9,6 +9,7 @@ import (
 	"slipleaf/build/ledger"
 	"slipleaf/build/prose"
 	"slipleaf/build/sheet"
+	"slipleaf/build/words"
 )
 
 // memo is what many pages ask of one tank or parcel, each worked out when first asked for and then kept: a plant's page
@@ -64,7 +65,7 @@ func (b *Site) standing(t *journal.Tank) []Standing {
 }
 
 // valuesOf are a tank's last readings of each parameter, in the units of v.
-func (b *Site) valuesOf(v Locale, t *journal.Tank) map[string]tankValue {
+func (b *Site) valuesOf(v words.Locale, t *journal.Tank) map[string]tankValue {
 	if v.Units != b.Journal.Units {
 		return b.findValues(v, t)
 	}

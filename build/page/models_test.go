@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"maps"
 	"os"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -85,16 +86,12 @@ type structType struct {
 
 type structField struct{ name, kind, about string }
 
-// structs reads the exported struct types of the package with their comments.
+// structs reads the exported struct types of the packages that fill models with their comments.
 func structs(t *testing.T) map[string]structType {
 	t.Helper()
 	out := map[string]structType{}
-	names, err := fs.Glob(os.DirFS("."), "*.go")
-	if err != nil {
-		t.Fatal(err)
-	}
 	fset := token.NewFileSet()
-	for _, name := range names {
+	for _, name := range sources(t) {
 		file, err := parser.ParseFile(fset, name, nil, parser.ParseComments)
 		if err != nil {
 			t.Fatal(err)
@@ -118,6 +115,9 @@ func structs(t *testing.T) map[string]structType {
 	return out
 }
 
+// ofOurs is what a type of another of our packages begins with.
+var ofOurs = regexp.MustCompile(`\b(page|papers|theme|words)\.`)
+
 func fieldsOf(t *testing.T, fset *token.FileSet, st *ast.StructType) []structField {
 	t.Helper()
 	var out []structField
@@ -126,6 +126,7 @@ func fieldsOf(t *testing.T, fset *token.FileSet, st *ast.StructType) []structFie
 		if err := printer.Fprint(&b, fset, f.Type); err != nil {
 			t.Fatal(err)
 		}
+		kind := ofOurs.ReplaceAllString(b.String(), "")
 		remark := f.Comment
 		if remark == nil {
 			remark = f.Doc
@@ -142,11 +143,11 @@ func fieldsOf(t *testing.T, fset *token.FileSet, st *ast.StructType) []structFie
 		}
 		if len(f.Names) == 0 {
 			said = ": its fields are the model’s own"
-			out = append(out, structField{"all of", b.String(), said})
+			out = append(out, structField{"all of", kind, said})
 			continue
 		}
 		if len(names) > 0 {
-			out = append(out, structField{strings.Join(names, ", "), b.String(), said})
+			out = append(out, structField{strings.Join(names, ", "), kind, said})
 		}
 	}
 	return out

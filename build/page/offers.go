@@ -4,7 +4,6 @@ import (
 	"html/template"
 	"slices"
 	"strings"
-	"unicode"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/block"
@@ -14,11 +13,13 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // OffersPage is the model of the availability page.
 type OffersPage struct {
-	Frame
+	theme.Frame
 	Heading   string
 	Lead      string
 	Jumps     []Jump
@@ -63,8 +64,8 @@ type LotCard struct {
 	Waiting    string
 	Plant      Binomial
 	Count      string
-	What       string // size, roots, how grown
-	From       Link   // the tank
+	What       string     // size, roots, how grown
+	From       theme.Link // the tank
 	Water      []string
 	Sprig      template.HTML
 	Needs      []string
@@ -126,7 +127,7 @@ func (b *Site) Offers() ([]byte, error) {
 	heading := b.freeToday(v, ready)
 	m := OffersPage{
 		Frame:   b.frame("offers", OffersAddr, heading+" · "+b.Journal.Title, v.Text("offers.description", "grower", b.Journal.Grower)),
-		Heading: heading, Lead: joinSentences(v.Text("offers.as-of", "date", v.Date(b.On)), b.postSentence(v)),
+		Heading: heading, Lead: words.Sentences(v.Text("offers.as-of", "date", v.Date(b.On)), b.postSentence(v)),
 		Filters: filters(v), Asking: b.asking(v), Form: block.Block{}.Form(),
 		PassAlong: b.href(OffersAddr, PassAlongAddr), Suit: b.href(OffersAddr, SuitAddr), Calendar: b.href(OffersAddr, "/offers.ics"),
 		Marks: Marks{draw.In.SVG(), draw.Near.SVG(), draw.Unknown.SVG(), draw.Gone.SVG()},
@@ -168,7 +169,7 @@ func (b *Site) OffersJSON() ([]byte, error) {
 }
 
 // freeToday is the headline: how many plants can be asked for today.
-func (b *Site) freeToday(v Locale, ready []*ledger.Lot) string {
+func (b *Site) freeToday(v words.Locale, ready []*ledger.Lot) string {
 	n := 0
 	for _, l := range ready {
 		if l.Form != "seeds" {
@@ -181,26 +182,8 @@ func (b *Site) freeToday(v Locale, ready []*ledger.Lot) string {
 	if n == 0 {
 		return v.Text("offers.none-free")
 	}
-	return v.Text("offers.free", "count", capital(numberWord(v, n)), "n", n)
+	return v.Text("offers.free", "count", words.Capital(words.NumberWord(v, n)), "n", n)
 }
-
-// numberWord writes small numbers as a word, as a sentence deserves.
-func numberWord(v Locale, n int) string {
-	if list := v.List("offers.numbers"); n >= 0 && n < len(list) {
-		return list[n]
-	}
-	return v.N(float64(n), 0)
-}
-
-func capital(s string) string {
-	r := []rune(s)
-	if len(r) > 0 {
-		r[0] = unicode.ToUpper(r[0])
-	}
-	return string(r)
-}
-
-func joinSentences(parts ...string) string { return strings.Join(nonEmpty(parts...), " ") }
 
 // posting tells whether plants go by post in the month of a day; true where the grower names no months.
 func (b *Site) posting(on quantity.Date) bool {
@@ -208,7 +191,7 @@ func (b *Site) posting(on quantity.Date) bool {
 }
 
 // postSentence says until or from when plants go by post; "" where the grower names no months, or all of them.
-func (b *Site) postSentence(v Locale) string {
+func (b *Site) postSentence(v words.Locale) string {
 	months := b.Journal.PostMonths
 	if len(months) == 0 || len(months) >= 12 {
 		return ""
@@ -219,13 +202,13 @@ func (b *Site) postSentence(v Locale) string {
 		m = m%12 + 1
 	}
 	if now {
-		return v.Text("offers.post-until", "month", item(v.List("date.months"), m-1))
+		return v.Text("offers.post-until", "month", words.Item(v.List("date.months"), m-1))
 	}
-	return v.Text("offers.post-from", "month", item(v.List("date.months"), m%12))
+	return v.Text("offers.post-from", "month", words.Item(v.List("date.months"), m%12))
 }
 
 // months lists the months of the post in words, runs as "March to June".
-func (b *Site) monthsWords(v Locale) string {
+func (b *Site) monthsWords(v words.Locale) string {
 	var runs []string
 	ms := b.Journal.PostMonths
 	for i := 0; i < len(ms); {
@@ -233,7 +216,7 @@ func (b *Site) monthsWords(v Locale) string {
 		for j+1 < len(ms) && ms[j+1] == ms[j]+1 {
 			j++
 		}
-		from, to := item(v.List("date.months"), ms[i]-1), item(v.List("date.months"), ms[j]-1)
+		from, to := words.Item(v.List("date.months"), ms[i]-1), words.Item(v.List("date.months"), ms[j]-1)
 		switch j - i {
 		case 0:
 			runs = append(runs, from)
@@ -244,19 +227,11 @@ func (b *Site) monthsWords(v Locale) string {
 		}
 		i = j + 1
 	}
-	return sentenceList(v, runs)
-}
-
-// sentenceList writes "a, b and c".
-func sentenceList(v Locale, parts []string) string {
-	if len(parts) < 2 {
-		return strings.Join(parts, "")
-	}
-	return v.Text("offers.and", "first", strings.Join(parts[:len(parts)-1], ", "), "last", parts[len(parts)-1])
+	return words.And(v, runs)
 }
 
 // filters are the choices above the list.
-func filters(v Locale) []Filter {
+func filters(v words.Locale) []Filter {
 	var out []Filter
 	for _, f := range []struct {
 		id      string
@@ -304,7 +279,7 @@ func bands(prefix string, known bool, low, high float64, names []string, a, b fl
 }
 
 // lotCard fills the card of a lot that is ready.
-func (b *Site) lotCard(v Locale, l *ledger.Lot) LotCard {
+func (b *Site) lotCard(v words.Locale, l *ledger.Lot) LotCard {
 	s := b.species[l.Plant]
 	c := LotCard{
 		Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(s, b.On), Waiting: waiting(v, l.Waiting), Plant: b.binomial(OffersAddr, l.Plant),
@@ -314,7 +289,7 @@ func (b *Site) lotCard(v Locale, l *ledger.Lot) LotCard {
 	}
 	if t, ok := b.Journal.Tank(l.Tank); ok {
 		p := b.lastOfEach(t)
-		c.From, c.Water = Link{b.tankName(l.Tank), b.href(OffersAddr, TankAddr(l.Tank))}, b.waterLine(v, p)
+		c.From, c.Water = theme.Link{Text: b.tankName(l.Tank), Href: b.href(OffersAddr, TankAddr(l.Tank))}, words.WaterLine(v, p)
 	}
 	return c
 }
@@ -340,7 +315,7 @@ func keep[T quantity.Scalar](have *quantity.Reading[T], r quantity.Reading[T]) {
 	}
 }
 
-func waiting(v Locale, days int) string {
+func waiting(v words.Locale, days int) string {
 	if days <= 0 {
 		return v.Text("offers.since-today")
 	}
@@ -348,7 +323,7 @@ func waiting(v Locale, days int) string {
 }
 
 // kept says how much of a lot is promised; "" for none.
-func kept(v Locale, l *ledger.Lot) string {
+func kept(v words.Locale, l *ledger.Lot) string {
 	if l.Reserved == 0 {
 		return ""
 	}
@@ -362,10 +337,10 @@ func sprig(s almanac.Species) template.HTML {
 }
 
 // grownHow says what the plants are like: length, roots, and how they grew.
-func (b *Site) grownHow(v Locale, l *ledger.Lot) string {
+func (b *Site) grownHow(v words.Locale, l *ledger.Lot) string {
 	var size []string
 	if l.Length.Known() {
-		size = append(size, v.Text("offers.length", "length", R(v, l.Length)))
+		size = append(size, v.Text("offers.length", "length", words.R(v, l.Length)))
 	}
 	if l.Rooted != 0 {
 		size = append(size, v.Text([...]string{"", "offers.rootless", "offers.rooted"}[l.Rooted]))
@@ -378,15 +353,15 @@ func (b *Site) grownHow(v Locale, l *ledger.Lot) string {
 		grown = v.Text([...]string{"", "offers.without-co2", "offers.with-co2"}[t.CO2], "grown", grown)
 	}
 	if l.SubmersedFor.Known() && l.Grown != "submersed" {
-		grown = v.Text("offers.submersed-for", "grown", grown, "span", R(v, l.SubmersedFor))
+		grown = v.Text("offers.submersed-for", "grown", grown, "span", words.R(v, l.SubmersedFor))
 	}
-	return strings.Join(nonEmpty(strings.Join(size, ", "), grown), "; ")
+	return strings.Join(words.NonEmpty(strings.Join(size, ", "), grown), "; ")
 }
 
 // declared says what a taker should know: the name and its doubt, pests, dips and copper.
-func declared(v Locale, l *ledger.Lot) []string {
+func declared(v words.Locale, l *ledger.Lot) []string {
 	var out []string
-	pests, dips, copper := plainly(v, l.Lot)
+	pests, dips, copper := words.LotTreatment(v, l.Lot)
 	if l.ReceivedAs != "" {
 		out = append(out, v.Text("offers.received-as", "name", l.ReceivedAs))
 	}
@@ -408,7 +383,7 @@ func declared(v Locale, l *ledger.Lot) []string {
 }
 
 // noticesHere are the rows of the lists of the journal's region that name a plant.
-func (b *Site) noticesHere(v Locale, s almanac.Species) []NoticeRow {
+func (b *Site) noticesHere(v words.Locale, s almanac.Species) []NoticeRow {
 	if b.Journal.Region == "" {
 		return nil
 	}
@@ -427,14 +402,14 @@ func (b *Site) noticesHere(v Locale, s almanac.Species) []NoticeRow {
 }
 
 // askHref is the link by which a lot is asked for, with the questions about the tank in the message.
-func (b *Site) askHref(v Locale, l *ledger.Lot) string {
+func (b *Site) askHref(v words.Locale, l *ledger.Lot) string {
 	taxon := b.species[l.Plant].Taxon
 	body := v.Text("offers.mail", "grower", b.Journal.Grower, "lot", l.ID, "plant", taxon) + "\n" + block.Block{Lot: l.ID}.Form()
 	return feed.RequestWith(b.Journal, l.ID, taxon, body)
 }
 
 // asking says how asking works: who pays, who gets it, when a promise lapses, when the post goes.
-func (b *Site) asking(v Locale) []AskingLine {
+func (b *Site) asking(v words.Locale) []AskingLine {
 	j := b.Journal
 	var out []AskingLine
 	add := func(key string, pairs ...any) {
@@ -457,7 +432,7 @@ func (b *Site) asking(v Locale) []AskingLine {
 }
 
 // coming fills the table of what is to come, for the page at from.
-func (b *Site) coming(v Locale, from string, lots []*ledger.Lot) (ComingPart, error) {
+func (b *Site) coming(v words.Locale, from string, lots []*ledger.Lot) (ComingPart, error) {
 	var p ComingPart
 	last := b.On.Add(1)
 	forecast := false
@@ -494,14 +469,14 @@ func cmpDay(d, or quantity.Date) quantity.Date {
 	return d
 }
 
-func comingWhat(v Locale, l *ledger.Lot) string {
+func comingWhat(v words.Locale, l *ledger.Lot) string {
 	if l.Expected {
 		return v.Text("form-name." + l.Form)
 	}
 	return v.Text("form."+l.Form, "n", l.Left)
 }
 
-func comingWhen(v Locale, l *ledger.Lot) string {
+func comingWhen(v words.Locale, l *ledger.Lot) string {
 	switch {
 	case !l.Window.Known():
 		return v.Text("offers.no-window")
@@ -520,7 +495,7 @@ func windowBar(w ledger.Forecast, from, to quantity.Date) (template.HTML, error)
 }
 
 // promisedRows lists the promises that stand, by lot, and those that lapsed and freed plants which are still there.
-func (b *Site) reservedRows(v Locale) []ReservedRow {
+func (b *Site) reservedRows(v words.Locale) []ReservedRow {
 	var out []ReservedRow
 	for _, l := range b.Ledger.Offered() {
 		row := func(p ledger.Reservation, lapsed bool) {

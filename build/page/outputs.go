@@ -6,6 +6,7 @@ import (
 
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
+	"slipleaf/build/theme"
 )
 
 // Output is a file of the site and how it is made.
@@ -24,7 +25,7 @@ func (b *Site) Outputs() []Output {
 	add := func(addr string, from func() journal.Print, f func() ([]byte, error)) {
 		out = append(out, Output{addr, from, f})
 	}
-	fixed := func(f File) {
+	fixed := func(f theme.File) {
 		if f.Path != "" {
 			add("/"+f.Path, func() journal.Print { return journal.PrintOf(f.Data) }, func() ([]byte, error) { return f.Data, nil })
 		}

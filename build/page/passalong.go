@@ -5,18 +5,16 @@ import (
 	"slices"
 	"strings"
 
-	"golang.org/x/text/language"
-	"golang.org/x/text/language/display"
-
 	"slipleaf/build/chart"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
-	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // PassAlongPage is the model of the family tree of what was given on.
 type PassAlongPage struct {
-	Frame
+	theme.Frame
 	Totals string
 	Ways   []Way
 }
@@ -77,17 +75,11 @@ func (b *Site) countries() int {
 	for _, l := range b.Ledger.Offered() {
 		for _, p := range b.sentOf(l) {
 			if p.Region != "" {
-				seen[country(p.Region)] = true
+				seen[words.Country(p.Region)] = true
 			}
 		}
 	}
 	return len(seen)
-}
-
-// country is the code of a region's country: no page is finer.
-func country(region string) string {
-	c, _, _ := strings.Cut(region, "-")
-	return c
 }
 
 // sentOf lists the parcels that were sent from a lot by the site's day.
@@ -102,7 +94,7 @@ func (b *Site) sentOf(l *ledger.Lot) []*journal.Parcel {
 }
 
 // waySummary says what became of the parcels of a species; what there is none of is left out.
-func waySummary(v Locale, e ledger.Outcomes) string {
+func waySummary(v words.Locale, e ledger.Outcomes) string {
 	var became []string
 	for _, part := range []struct {
 		key string
@@ -112,11 +104,11 @@ func waySummary(v Locale, e ledger.Outcomes) string {
 			became = append(became, v.Text("pass.summary-"+part.key, "n", part.n))
 		}
 	}
-	return strings.Join(nonEmpty(v.Text("pass.summary", "plants", e.All.Plants, "parcels", e.All.Sent), strings.Join(became, ", ")), "; ")
+	return strings.Join(words.NonEmpty(v.Text("pass.summary", "plants", e.All.Plants, "parcels", e.All.Sent), strings.Join(became, ", ")), "; ")
 }
 
 // way follows one species.
-func (b *Site) way(v Locale, id string, e ledger.Outcomes) (Way, error) {
+func (b *Site) way(v words.Locale, id string, e ledger.Outcomes) (Way, error) {
 	others, err := b.otherJournals()
 	if err != nil {
 		return Way{}, err
@@ -129,7 +121,7 @@ func (b *Site) way(v Locale, id string, e ledger.Outcomes) (Way, error) {
 		if len(parcels) == 0 {
 			continue
 		}
-		n := PassNode{Text: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", monthYear(v, l.Ready)), short: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", shortMonthYear(v, l.Ready)), outcome: chart.Stock}
+		n := PassNode{Text: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", words.MonthYear(v, l.Ready)), short: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", words.ShortMonthYear(v, l.Ready)), outcome: chart.Stock}
 		for _, p := range b.firsts(parcels) {
 			n.Kids = append(n.Kids, b.passNode(v, p))
 		}
@@ -166,13 +158,13 @@ func (b *Site) parent(p *journal.Parcel) (*journal.Parcel, bool) {
 }
 
 // passNode tells of a parcel and of what came of it.
-func (b *Site) passNode(v Locale, p *journal.Parcel) PassNode {
+func (b *Site) passNode(v words.Locale, p *journal.Parcel) PassNode {
 	lot, _ := b.Journal.Lot(p.Lot)
 	what := v.Text("form."+lot.Form, "n", p.Count)
-	n := PassNode{Text: v.Text("pass.parcel-somewhere", "what", what, "month", monthYear(v, p.Sent)), short: v.Text("pass.parcel-somewhere", "what", what, "month", shortMonthYear(v, p.Sent))}
+	n := PassNode{Text: v.Text("pass.parcel-somewhere", "what", what, "month", words.MonthYear(v, p.Sent)), short: v.Text("pass.parcel-somewhere", "what", what, "month", words.ShortMonthYear(v, p.Sent))}
 	if p.Region != "" {
-		n.short = v.Text("pass.parcel-short", "what", what, "country", country(p.Region), "month", shortMonthYear(v, p.Sent))
-		n.Text = v.Text("pass.parcel", "what", what, "country", countryName(v, country(p.Region)), "month", monthYear(v, p.Sent))
+		n.short = v.Text("pass.parcel-short", "what", what, "country", words.Country(p.Region), "month", words.ShortMonthYear(v, p.Sent))
+		n.Text = v.Text("pass.parcel", "what", what, "country", words.CountryName(v, words.Country(p.Region)), "month", words.MonthYear(v, p.Sent))
 	}
 	n.State = v.Text("pass.silent")
 	switch ledger.ResultOf(p, b.On) {
@@ -188,35 +180,14 @@ func (b *Site) passNode(v Locale, p *journal.Parcel) PassNode {
 	}
 	for _, r := range p.Reports {
 		if r.Outcome == "passed-on" && !r.Date.After(b.On) {
-			n.Kids = append(n.Kids, PassNode{Text: v.Text("pass.again", "month", monthYear(v, r.Date)), short: v.Text("pass.again", "month", shortMonthYear(v, r.Date)), outcome: chart.Established})
+			n.Kids = append(n.Kids, PassNode{Text: v.Text("pass.again", "month", words.MonthYear(v, r.Date)), short: v.Text("pass.again", "month", words.ShortMonthYear(v, r.Date)), outcome: chart.Established})
 		}
 	}
 	return n
 }
 
-func monthYear(v Locale, d quantity.Date) string {
-	return v.Text("pass.month", "month", v.Month(d.Month), "year", d.Year)
-}
-
-func shortMonthYear(v Locale, d quantity.Date) string {
-	return v.Text("pass.month", "month", v.ShortMonth(d.Month), "year", d.Year)
-}
-
-// countryName is the country's name in the page's language; the code where the tables lack it.
-func countryName(v Locale, code string) string {
-	tag, err := language.Parse(v.Lang)
-	region, errRegion := language.ParseRegion(code)
-	if err != nil || errRegion != nil {
-		return code
-	}
-	if name := display.Regions(tag).Name(region); name != "" {
-		return name
-	}
-	return code
-}
-
 // passTree puts the nested list into the picture's form, with numbers for keys.
-func (b *Site) passTree(v Locale, id string, nodes []PassNode) chart.Tree {
+func (b *Site) passTree(v words.Locale, id string, nodes []PassNode) chart.Tree {
 	t := chart.Tree{Caption: chart.Caption{ID: "way-" + id, Title: v.Text("pass.tree-title", "plant", b.plantName(id)), Desc: v.Text("pass.tree-text")},
 		Heads: chart.TreeHeads{Generation: v.Text("pass.generation"), Name: v.Text("pass.what"), From: v.Text("pass.from"), State: v.Text("pass.state")}}
 	var add func(parent string, ns []PassNode)

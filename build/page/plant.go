@@ -2,10 +2,12 @@ package page
 
 import (
 	"html/template"
-	"strconv"
+	"strings"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/draw"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // ProfileRow is a line of a plant's profile with where it comes from.
@@ -21,11 +23,11 @@ type ProfileRow struct {
 
 // PlantPage is the model of a plant.
 type PlantPage struct {
-	Frame
+	theme.Frame
 	Name       template.HTML
 	Common     template.HTML
 	Family     string
-	Fields     []Field
+	Fields     []theme.Field
 	Needs      []string
 	Plate      PlatePart
 	Since      string // since when it grows here
@@ -67,7 +69,7 @@ func (b *Site) Plant(id string) ([]byte, error) {
 	s := b.species[id]
 	m := PlantPage{
 		Frame: b.frame("plant", addr, b.plantName(id)+" · "+b.Journal.Title, v.Text("plant.description", "taxon", s.Taxon, "grower", b.Journal.Grower)),
-		Name:  Taxon(s.Taxon), Common: b.commonName(s), Family: s.Family, Needs: needs(v, s), Fields: b.plantFields(v, s), Care: careRows(v, s),
+		Name:  words.Taxon(s.Taxon), Common: b.commonName(s), Family: s.Family, Needs: needs(v, s), Fields: b.plantFields(v, s), Care: careRows(v, s),
 		Notes: noteRows(v, s), Source: s.Source, Confidence: s.Confidence, Grower: b.Journal.Grower,
 	}
 	if e, ok, err := b.elsewherePart(v, id); err != nil {
@@ -103,18 +105,18 @@ func (b *Site) Plant(id string) ([]byte, error) {
 		for _, st := range b.standing(t) {
 			if st.Plant == id {
 				m.Standing = append(m.Standing, StandingRow{Plant: Binomial{Name: template.HTML(template.HTMLEscapeString(b.tankName(t.ID))), Href: b.href(addr, TankAddr(t.ID))},
-					What: joined(amount(v, st.Count.Amount)), Date: v.Date(st.On)})
+					What: strings.Join(words.Amount(v, st.Count.Amount), ", "), Date: v.Date(st.On)})
 			}
 		}
 	}
 	return b.Theme.Render("plant", m)
 }
 
-func (b *Site) plantFields(v Locale, s almanac.Species) []Field {
-	var out []Field
+func (b *Site) plantFields(v words.Locale, s almanac.Species) []theme.Field {
+	var out []theme.Field
 	add := func(key, text string) {
 		if text != "" {
-			out = append(out, Field{v.HTML(key), template.HTML(template.HTMLEscapeString(text))})
+			out = append(out, theme.Field{Term: v.HTML(key), Is: template.HTML(template.HTMLEscapeString(text))})
 		}
 	}
 	add("plant.family", s.Family)
@@ -123,13 +125,13 @@ func (b *Site) plantFields(v Locale, s almanac.Species) []Field {
 		habit = append(habit, v.HTML("habit."+s.Habit))
 	}
 	if s.Height.Known() {
-		habit = append(habit, v.HTML("plant.tall", "range", R(v, s.Height)))
+		habit = append(habit, v.HTML("plant.tall", "range", words.R(v, s.Height)))
 	}
 	switch len(habit) {
 	case 1:
-		out = append(out, Field{v.HTML("plant.habit"), habit[0]})
+		out = append(out, theme.Field{Term: v.HTML("plant.habit"), Is: habit[0]})
 	case 2:
-		out = append(out, Field{v.HTML("plant.habit"), habit[0] + ", " + habit[1]})
+		out = append(out, theme.Field{Term: v.HTML("plant.habit"), Is: habit[0] + ", " + habit[1]})
 	}
 	if s.Placement != "" {
 		add("plant.place", v.Text("need."+s.Placement))
@@ -144,20 +146,20 @@ func (b *Site) plantFields(v Locale, s almanac.Species) []Field {
 }
 
 // row makes a line of the profile for a column; ok is false where nothing is known.
-func row(v Locale, s almanac.Species, column, value string) (ProfileRow, bool) {
+func row(v words.Locale, s almanac.Species, column, value string) (ProfileRow, bool) {
 	if value == "" {
 		return ProfileRow{}, false
 	}
 	basis, detail := s.Basis(column)
-	is := escapedHTML(value)
+	is := words.Escape(value)
 	if column == "propagation" {
-		is = v.english(value) // the one column of sentences
+		is = v.English(value) // the one column of sentences
 	}
 	return ProfileRow{Term: v.HTML("profile." + column), Value: is, Basis: basisWord(v, basis), Detail: detail, key: column}, true
 }
 
 // basisWord says how a figure is known; "" for none.
-func basisWord(v Locale, basis string) string {
+func basisWord(v words.Locale, basis string) string {
 	switch basis {
 	case almanac.OwnFigure:
 		return v.Text("basis.own")
@@ -171,7 +173,7 @@ func basisWord(v Locale, basis string) string {
 	return basis
 }
 
-func rows(v Locale, s almanac.Species, pairs ...string) []ProfileRow {
+func rows(v words.Locale, s almanac.Species, pairs ...string) []ProfileRow {
 	var out []ProfileRow
 	for i := 0; i+1 < len(pairs); i += 2 {
 		if r, ok := row(v, s, pairs[i], pairs[i+1]); ok {
@@ -181,35 +183,21 @@ func rows(v Locale, s almanac.Species, pairs ...string) []ProfileRow {
 	return out
 }
 
-func waterRows(v Locale, s almanac.Species) []ProfileRow {
-	return rows(v, s, "temperature", R(v, s.Temperature), "ph", R(v, s.PH), "gh", R(v, s.GH), "kh", R(v, s.KH),
-		"light", R(v, s.Light), "light-good", R(v, s.LightGood), "co2", wordOr(v, "co2-need.", s.CO2))
+func waterRows(v words.Locale, s almanac.Species) []ProfileRow {
+	return rows(v, s, "temperature", words.R(v, s.Temperature), "ph", words.R(v, s.PH), "gh", words.R(v, s.GH), "kh", words.R(v, s.KH),
+		"light", words.R(v, s.Light), "light-good", words.R(v, s.LightGood), "co2", words.TextOf(v, "co2-need.", s.CO2))
 }
 
-func careRows(v Locale, s almanac.Species) []ProfileRow {
-	return rows(v, s, "height", R(v, s.Height), "spread", R(v, s.Spread), "spacing", R(v, s.Spacing), "growth", wordOr(v, "growth.", s.Growth),
-		"melts", levelWord(v, "melts.", s.Melts), "feeding", wordOr(v, "feeding.", s.Feeding), "propagation", s.Propagation, "weediness", levelWord(v, "weediness.", s.Weediness))
+func careRows(v words.Locale, s almanac.Species) []ProfileRow {
+	return rows(v, s, "height", words.R(v, s.Height), "spread", words.R(v, s.Spread), "spacing", words.R(v, s.Spacing), "growth", words.TextOf(v, "growth.", s.Growth),
+		"melts", words.LevelText(v, "melts.", s.Melts), "feeding", words.TextOf(v, "feeding.", s.Feeding), "propagation", s.Propagation, "weediness", words.LevelText(v, "weediness.", s.Weediness))
 }
 
-func wordOr(v Locale, prefix, key string) string {
-	if key == "" {
-		return ""
-	}
-	return v.Text(prefix + key)
-}
-
-func levelWord(v Locale, prefix string, level *int) string {
-	if level == nil {
-		return ""
-	}
-	return v.Text(prefix + strconv.Itoa(*level))
-}
-
-func noteRows(v Locale, s almanac.Species) []NoteRow {
+func noteRows(v words.Locale, s almanac.Species) []NoteRow {
 	var out []NoteRow
 	for _, n := range []struct{ key, text string }{{"plant.melt-note", s.MeltNote}, {"plant.conversion-note", s.ConversionNote}, {"plant.hardy-note", s.HardyNote}, {"plant.cutting-size", s.CuttingSize}} {
 		if n.text != "" {
-			out = append(out, NoteRow{v.HTML(n.key), v.english(n.text)})
+			out = append(out, NoteRow{v.HTML(n.key), v.English(n.text)})
 		}
 	}
 	return out

@@ -8,6 +8,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
+	"slipleaf/build/words"
 )
 
 // GrowthPart is how a plant grows in a tank, as its page shows it.
@@ -58,7 +59,7 @@ func (b *Site) growthParts(addr, id string) ([]GrowthPart, error) {
 func (b *Site) growthPart(addr string, t *journal.Tank, all []*growth.Growth, first bool) (GrowthPart, error) {
 	v := b.Locale()
 	g := all[len(all)-1]
-	tank := inText(v, b.tankName(t.ID))
+	tank := words.InText(v, b.tankName(t.ID))
 	p := GrowthPart{ID: "h-grows-" + t.ID, Heading: v.Text("growth-text.heading", "tank", tank), Figures: b.growthFigures(v, g), Folded: b.growthFolded(v, g),
 		Label: v.Text("growth-text.working", "tank", tank), HabitsOf: v.Text("growth-text.habits-of", "tank", tank)}
 	if !g.Standing() {
@@ -95,27 +96,27 @@ func breakKey(k growth.Break) string {
 }
 
 // growthFigures are the lines beside the chart.
-func (b *Site) growthFigures(v Locale, g *growth.Growth) []template.HTML {
+func (b *Site) growthFigures(v words.Locale, g *growth.Growth) []template.HTML {
 	var out []template.HTML
 	add := func(key string, pairs ...any) { out = append(out, v.HTML("growth-text."+key, pairs...)) }
 	if small, ok := smallDoubling(g); ok {
 		h := g.Fit.Logistic.Capacity
-		add("f-small", "days", daysText(v, small.Days), "low", daysText(v, small.Low), "high", daysText(v, small.High))
+		add("f-small", "days", words.Days(v, small.Days), "low", words.Days(v, small.Low), "high", words.Days(v, small.High))
 		add("f-holds", "size", sizeText(v, g.Measure, h.Value), "low", sizeFigure(v, g.Measure, h.Low), "high", sizeFigure(v, g.Measure, h.High))
 	} else if g.Fit != nil {
 		d := g.Fit.StateSpace
 		if t := d.Doubling; t.Growing && !t.Open {
-			places := fewDecimals(sizeDecimals(t.Low), t.Low, t.High)
-			add("f-doubles", "days", daysText(v, t.Days), "low", v.N(t.Low, places), "high", v.N(t.High, places))
+			places := words.FewDecimals(words.SizeDecimals(t.Low), t.Low, t.High)
+			add("f-doubles", "days", words.Days(v, t.Days), "low", v.N(t.Low, places), "high", v.N(t.High, places))
 		}
-		add("f-grows", "rate", ratePercent(v, d.Rate.Value), "low", ratePercent(v, d.Rate.Low), "high", ratePercent(v, d.Rate.High))
+		add("f-grows", "rate", words.RatePercent(v, d.Rate.Value), "low", words.RatePercent(v, d.Rate.Low), "high", words.RatePercent(v, d.Rate.High))
 	} else {
 		add("f-too-few")
 	}
 	if w := g.Next; w.Known() {
 		add("f-next", "best", v.DayMonth(w.Best), "window", windowText(v, w, b.On))
 		if held := heldText(v, g); held != "" {
-			out = append(out, escapedHTML(held))
+			out = append(out, words.Escape(held))
 		}
 	}
 	if _, levelled := smallDoubling(g); g.Today.Value > 0 && !levelled {
@@ -147,16 +148,16 @@ func onlyCount(g *growth.Growth) (only growth.Point, ok bool) {
 }
 
 // firstCount says what a first count came to, and what it takes to tell more.
-func (b *Site) firstCount(v Locale, g *growth.Growth, p growth.Point) string {
-	return joinSentences(v.Text("growth-text.first", "size", sizeText(v, g.Measure, p.Size), "date", v.Date(p.Date)), whyNot(v, g))
+func (b *Site) firstCount(v words.Locale, g *growth.Growth, p growth.Point) string {
+	return words.Sentences(v.Text("growth-text.first", "size", sizeText(v, g.Measure, p.Size), "date", v.Date(p.Date)), whyNot(v, g))
 }
 
 // growthAdvice says how much to leave and how often to cut, and asks about what is hard to believe.
-func growthAdvice(v Locale, g *growth.Growth) []string {
+func growthAdvice(v words.Locale, g *growth.Growth) []string {
 	if !g.Standing() {
 		return nil
 	}
-	out := nonEmpty(keepText(v, g))
+	out := words.NonEmpty(keepText(v, g))
 	if g.Fit != nil && g.Fit.StateSpace.Ask {
 		out = append(out, v.Text("growth-text.ask"))
 	}
@@ -164,7 +165,7 @@ func growthAdvice(v Locale, g *growth.Growth) []string {
 }
 
 // growthFolded says what yield and sizes rest on.
-func (b *Site) growthFolded(v Locale, g *growth.Growth) []string {
+func (b *Site) growthFolded(v words.Locale, g *growth.Growth) []string {
 	var out []string
 	if !g.Standing() {
 		return nil
@@ -179,7 +180,7 @@ func (b *Site) growthFolded(v Locale, g *growth.Growth) []string {
 }
 
 // growthWorking tells how the figures came about: the models in words, their figures, the regression beside them.
-func growthWorking(v Locale, g *growth.Growth) []template.HTML {
+func growthWorking(v words.Locale, g *growth.Growth) []template.HTML {
 	d, l := g.Fit.StateSpace, g.Fit.Line
 	var out []template.HTML
 	add := func(key string, pairs ...any) { out = append(out, v.HTML("growth-text."+key, pairs...)) }
@@ -210,19 +211,19 @@ func growthWorking(v Locale, g *growth.Growth) []template.HTML {
 	return out
 }
 
-func habitRows(v Locale, g *growth.Growth) []HabitRow {
+func habitRows(v words.Locale, g *growth.Growth) []HabitRow {
 	var out []HabitRow
 	if g.HarvestPlan.Every == 0 {
 		return nil
 	}
 	for _, k := range g.HarvestPlans {
-		out = append(out, HabitRow{v.Text("growth-text.weeks", "n", int(k.Every/7+0.5)), sizeText(v, g.Measure, k.Leave), sizeText(v, g.Measure, k.TrimAt), v.Text("figure.percent", "n", percent(v, k.OfBest))})
+		out = append(out, HabitRow{v.Text("growth-text.weeks", "n", int(k.Every/7+0.5)), sizeText(v, g.Measure, k.Leave), sizeText(v, g.Measure, k.TrimAt), v.Text("figure.percent", "n", words.Percent(v, k.OfBest))})
 	}
 	return out
 }
 
 // pace is how fast a plant grows here: the shortest doubling time of those that are known; "" where none is.
-func (b *Site) pace(v Locale, id string) string {
+func (b *Site) pace(v words.Locale, id string) string {
 	best := 0.0
 	for _, g := range b.Facts.OfPlant(id) {
 		if g.Fit == nil || !g.Standing() {
@@ -239,7 +240,7 @@ func (b *Site) pace(v Locale, id string) string {
 	if best == 0 {
 		return ""
 	}
-	return v.Text("growth-text.pace", "days", daysText(v, best))
+	return v.Text("growth-text.pace", "days", words.Days(v, best))
 }
 
 // plantSince is the first day on which the diary names a plant; zero where it does not.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/words"
 )
 
 // LawPart is what lists say of a plant, here and elsewhere, and what its sap does.
@@ -25,7 +26,7 @@ type LawNotice struct {
 }
 
 // lawPart gathers the notices on a plant. Elsewhere are the lists that do not hold in the journal's region.
-func (b *Site) lawPart(v Locale, s almanac.Species) LawPart {
+func (b *Site) lawPart(v words.Locale, s almanac.Species) LawPart {
 	p := LawPart{}
 	here := map[string]bool{}
 	if b.Journal.Region != "" {
@@ -34,7 +35,7 @@ func (b *Site) lawPart(v Locale, s almanac.Species) LawPart {
 			p.Here = append(p.Here, b.lawNotice(v, n))
 		}
 		if len(p.Here) == 0 {
-			p.HereNone = v.Text("law-text.none-here", "region", countryName(v, countryOf(b.Journal.Region)), "date", v.Date(b.Almanac.Retrieved()))
+			p.HereNone = v.Text("law-text.none-here", "region", words.CountryName(v, words.Country(b.Journal.Region)), "date", v.Date(b.Almanac.Retrieved()))
 		}
 	}
 	for _, n := range b.Almanac.Notices(s.Taxon, "") {
@@ -43,7 +44,7 @@ func (b *Site) lawPart(v Locale, s almanac.Species) LawPart {
 		}
 	}
 	if s.Sap {
-		p.Sap, p.SapBasis = v.HTML("sheet.sap"), v.english(s.SapBasis)
+		p.Sap, p.SapBasis = v.HTML("sheet.sap"), v.English(s.SapBasis)
 	}
 	if s.Weediness != nil && *s.Weediness > 0 {
 		p.Known = v.Text("sheet.release")
@@ -51,10 +52,10 @@ func (b *Site) lawPart(v Locale, s almanac.Species) LawPart {
 	return p
 }
 
-func (b *Site) lawNotice(v Locale, n almanac.Notice) LawNotice {
-	parts := []string{v.Text("sheet.law-row", "place", n.Place, "list", n.List, "name", n.ListedAs, "what", capital(strings.TrimSuffix(n.What, ".")))}
+func (b *Site) lawNotice(v words.Locale, n almanac.Notice) LawNotice {
+	parts := []string{v.Text("sheet.law-row", "place", n.Place, "list", n.List, "name", n.ListedAs, "what", words.Capital(strings.TrimSuffix(n.What, ".")))}
 	if n.InParts {
-		parts = append(parts, v.Text("sheet.law-parts", "region", countryName(v, countryOf(b.Journal.Region))))
+		parts = append(parts, v.Text("sheet.law-parts", "region", words.CountryName(v, words.Country(b.Journal.Region))))
 	}
 	if n.Doubtful {
 		parts = append(parts, v.Text("sheet.law-doubt", "why", n.Why))

@@ -8,11 +8,13 @@ import (
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/draw"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // PlantsPage is the model of the list of plants.
 type PlantsPage struct {
-	Frame
+	theme.Frame
 	Plants    []PlantLine
 	ReadyMark template.HTML
 }
@@ -20,9 +22,9 @@ type PlantsPage struct {
 // PlantLine is a plant in the list.
 type PlantLine struct {
 	Plant Binomial
-	Needs []string    // light, water, place, CO2 in four plain words
-	Where []Link      // the tanks in which it stands
-	Lots  []ReadyLine // lots that have something left
+	Needs []string     // light, water, place, CO2 in four plain words
+	Where []theme.Link // the tanks in which it stands
+	Lots  []ReadyLine  // lots that have something left
 }
 
 // Plants makes the list of plants.
@@ -33,10 +35,10 @@ func (b *Site) Plants() ([]byte, error) {
 		return cmp.Or(strings.Compare(b.species[x].Taxon, b.species[y].Taxon), strings.Compare(b.species[x].Common, b.species[y].Common))
 	})
 	m := PlantsPage{Frame: b.frame("plants", PlantsAddr, v.Text("plants.title")+" · "+b.Journal.Title, v.Text("plants.description", "n", len(ids))), ReadyMark: draw.In.SVG()}
-	where := map[string][]Link{}
+	where := map[string][]theme.Link{}
 	for _, t := range b.Journal.Tanks {
 		for _, s := range b.standing(t) {
-			where[s.Plant] = append(where[s.Plant], Link{b.tankName(t.ID), b.href(PlantsAddr, TankAddr(t.ID))})
+			where[s.Plant] = append(where[s.Plant], theme.Link{Text: b.tankName(t.ID), Href: b.href(PlantsAddr, TankAddr(t.ID))})
 		}
 	}
 	for _, id := range ids {
@@ -46,7 +48,7 @@ func (b *Site) Plants() ([]byte, error) {
 }
 
 // needs says what a plant wants in four plain words: light, water, place, CO2. What is not known is left out.
-func needs(v Locale, s almanac.Species) []string {
+func needs(v words.Locale, s almanac.Species) []string {
 	var out []string
 	for _, key := range []string{lightClass(s), waterClass(s), s.Placement, "co2-" + s.CO2} {
 		if key != "" && key != "co2-" {

@@ -10,11 +10,13 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // NeedsPart holds what a plant lives in against what this bench's tanks are.
 type NeedsPart struct {
-	Tanks []Link
+	Tanks []theme.Link
 	Rows  []NeedRow
 	Notes []string // when the tanks were measured
 }
@@ -42,16 +44,16 @@ type tankValue struct {
 }
 
 // findValues works out [Site.valuesOf]. Where a day has two readings of a parameter, the later in the diary stands.
-func (b *Site) findValues(v Locale, t *journal.Tank) map[string]tankValue {
+func (b *Site) findValues(v words.Locale, t *journal.Tank) map[string]tankValue {
 	out := map[string]tankValue{}
-	for i := len(t.Entries) - 1; i >= 0 && len(out) < len(parameterKeys); i-- {
+	for i := len(t.Entries) - 1; i >= 0 && len(out) < len(words.ParameterKeys); i-- {
 		e := t.Entries[i]
 		if e.Date.After(b.On) {
 			continue
 		}
-		for _, r := range readings(v, e.Parameters) {
-			if _, later := out[r.key]; !later && r.known {
-				out[r.key] = tankValue{text: r.value, at: r.base, on: e.Date}
+		for _, r := range words.Readings(v, e.Parameters) {
+			if _, later := out[r.Key]; !later && r.Known {
+				out[r.Key] = tankValue{text: r.Value, at: r.Base, on: e.Date}
 			}
 		}
 	}
@@ -59,7 +61,7 @@ func (b *Site) findValues(v Locale, t *journal.Tank) map[string]tankValue {
 }
 
 // latestValue is the last reading of a parameter in a tank; light that was never measured is reckoned from the lamps.
-func (b *Site) latestValue(v Locale, t *journal.Tank, key string) (out tankValue, ok bool) {
+func (b *Site) latestValue(v words.Locale, t *journal.Tank, key string) (out tankValue, ok bool) {
 	out, ok = b.valuesOf(v, t)[key]
 	if ok || key != "light" {
 		return out, ok
@@ -69,20 +71,20 @@ func (b *Site) latestValue(v Locale, t *journal.Tank, key string) (out tankValue
 		return out, false
 	}
 	at := l.At(sheet.Bottom)
-	return tankValue{text: QRange(v, at.Low, at.High), at: float64(at.Best), told: true}, true
+	return tankValue{text: words.QRange(v, at.Low, at.High), at: float64(at.Best), told: true}, true
 }
 
 // needsPart fills the table of tolerances. Where the plant stands in no tank, the main one is held against it.
-func (b *Site) needsPart(v Locale, addr string, s almanac.Species, profile []ProfileRow) (NeedsPart, error) {
+func (b *Site) needsPart(v words.Locale, addr string, s almanac.Species, profile []ProfileRow) (NeedsPart, error) {
 	tanks := b.tanksOf(s.ID)
 	if main := b.mainTank(); len(tanks) == 0 && main != nil {
 		tanks = append(tanks, main)
 	}
 	var p NeedsPart
 	for _, t := range tanks {
-		p.Tanks = append(p.Tanks, Link{b.tankName(t.ID), b.href(addr, TankAddr(t.ID))})
+		p.Tanks = append(p.Tanks, theme.Link{Text: b.tankName(t.ID), Href: b.href(addr, TankAddr(t.ID))})
 		if _, on := b.latest(t); !on.IsZero() {
-			p.Notes = append(p.Notes, v.Text("needs-text.measured", "tank", capital(inText(v, b.tankName(t.ID))), "date", v.Date(on)))
+			p.Notes = append(p.Notes, v.Text("needs-text.measured", "tank", words.Capital(words.InText(v, b.tankName(t.ID))), "date", v.Date(on)))
 		}
 	}
 	told := false
@@ -104,7 +106,7 @@ func (b *Site) needsPart(v Locale, addr string, s almanac.Species, profile []Pro
 	return p, nil
 }
 
-func (b *Site) needCell(v Locale, plant string, t *journal.Tank, key string) (c NeedCell, reckoned bool, err error) {
+func (b *Site) needCell(v words.Locale, plant string, t *journal.Tank, key string) (c NeedCell, reckoned bool, err error) {
 	if key == "co2" && t.CO2 != journal.NotSaid {
 		return NeedCell{Value: v.Text([...]string{"", "needs-text.co2-no", "needs-text.co2-yes"}[t.CO2])}, false, nil
 	}

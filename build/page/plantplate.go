@@ -8,6 +8,8 @@ import (
 	"slipleaf/build/draw"
 	"slipleaf/build/growth"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // PlatePart is the picture at the head of a plant's page: a photograph, or else a drawing made from habit and leaf.
@@ -18,7 +20,7 @@ type PlatePart struct {
 	Drawn string // says that it is drawn
 }
 
-func (b *Site) plate(v Locale, s almanac.Species, photos []Photo) PlatePart {
+func (b *Site) plate(v words.Locale, s almanac.Species, photos []Photo) PlatePart {
 	if len(photos) > 0 {
 		return PlatePart{Photo: &photos[0]}
 	}
@@ -27,7 +29,7 @@ func (b *Site) plate(v Locale, s almanac.Species, photos []Photo) PlatePart {
 	if name == "" {
 		name = s.Taxon
 	}
-	p := draw.Plate{ID: "plate", Seed: s.ID, Title: v.Text("plate.title", "plant", capital(name)), Habit: habit, Leaf: draw.LeafOf(habit, s.Taxon), HeightCm: float64(s.Height.Mid())}
+	p := draw.Plate{ID: "plate", Seed: s.ID, Title: v.Text("plate.title", "plant", words.Capital(name)), Habit: habit, Leaf: draw.LeafOf(habit, s.Taxon), HeightCm: float64(s.Height.Mid())}
 	if s.Habit != "" {
 		p.Desc = v.Text("plate.desc", "habit", v.Text("habit."+s.Habit))
 	}
@@ -40,21 +42,21 @@ func (b *Site) plate(v Locale, s almanac.Species, photos []Photo) PlatePart {
 
 // ReadyLine is a lot of the plant that is ready.
 type ReadyLine struct {
-	Link
+	theme.Link
 	What string
 }
 
 // readyLines lists the lots of a plant that have something left.
-func (b *Site) readyLines(v Locale, addr, id string) []ReadyLine {
+func (b *Site) readyLines(v words.Locale, addr, id string) []ReadyLine {
 	var out []ReadyLine
 	for _, l := range b.readyLots(id) {
-		out = append(out, ReadyLine{Link{l.ID, b.href(addr, LotAddr(l.ID))}, v.Text("form."+l.Form, "n", l.Left)})
+		out = append(out, ReadyLine{theme.Link{Text: l.ID, Href: b.href(addr, LotAddr(l.ID))}, v.Text("form."+l.Form, "n", l.Left)})
 	}
 	return out
 }
 
 // moreLine says when the next cut of a plant is likely, in the tank in which it comes first; "" where that cannot be told.
-func (b *Site) moreLine(v Locale, id string) string {
+func (b *Site) moreLine(v words.Locale, id string) string {
 	var next growth.Window
 	tank := ""
 	for _, g := range b.Facts.OfPlant(id) {
@@ -65,5 +67,5 @@ func (b *Site) moreLine(v Locale, id string) string {
 	if !next.Known() {
 		return ""
 	}
-	return v.Text("plate.more", "tank", inText(v, b.tankName(tank)), "window", windowText(v, next, b.On))
+	return v.Text("plate.more", "tank", words.InText(v, b.tankName(tank)), "window", windowText(v, next, b.On))
 }

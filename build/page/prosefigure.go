@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/words"
 )
 
 // figure draws a fenced figure of prose for the page at from.
@@ -23,7 +24,7 @@ func (b *Site) figure(from, kind string, args []string) (template.HTML, error) {
 
 func (b *Site) parameterFigure(from string, args []string) (template.HTML, error) {
 	key := args[0]
-	if !slices.Contains(parameterKeys[:], key) {
+	if !slices.Contains(words.ParameterKeys[:], key) {
 		return "", fmt.Errorf("%q is no parameter", key)
 	}
 	var tanks []*journal.Tank
@@ -57,7 +58,7 @@ func (b *Site) waterFigure(from string) (template.HTML, error) {
 	var tanks []TankLine
 	for _, t := range b.Journal.Tanks {
 		p, on := b.latest(t)
-		if water := b.waterLine(v, p); len(water) > 0 {
+		if water := words.WaterLine(v, p); len(water) > 0 {
 			tanks = append(tanks, TankLine{Name: b.tankName(t.ID), Href: b.href(from, TankAddr(t.ID)), Water: water, WaterDate: v.Date(on)})
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"slipleaf/build/growth"
+	"slipleaf/build/theme"
 )
 
 // ReviewAddr is a year's review.
@@ -11,11 +12,11 @@ func ReviewAddr(year int) string { return "/review/" + strconv.Itoa(year) + "/" 
 
 // ReviewPage is the model of a year's review, for a club bulletin.
 type ReviewPage struct {
-	Frame
+	theme.Frame
 	Heading, Lead, Outcome string
 	Rows                   []ReviewRow
 	Total                  ReviewRow
-	Others                 []Link // other years
+	Others                 []theme.Link // other years
 }
 
 // ReviewRow is what a plant came to in the year.
@@ -48,7 +49,7 @@ func (b *Site) Review(year int) ([]byte, error) {
 	m.Total = reviewRow(Binomial{}, r.Total)
 	for _, y := range growth.Years(b.Journal, b.On) {
 		if y != year {
-			m.Others = append(m.Others, Link{strconv.Itoa(y), b.href(addr, ReviewAddr(y))})
+			m.Others = append(m.Others, theme.Link{Text: strconv.Itoa(y), Href: b.href(addr, ReviewAddr(y))})
 		}
 	}
 	return b.Theme.Render("review", m)

@@ -1,5 +1,12 @@
 package page
 
+import (
+	"strings"
+
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
+)
+
 // SearchAddr is the page that searches plants, entries and pages.
 const SearchAddr = "/search/"
 
@@ -8,7 +15,7 @@ const indexedEntries = 1000
 
 // SearchPage is the model of the search. Its index is data in the page, so that it works without a server.
 type SearchPage struct {
-	Frame
+	theme.Frame
 	Index  []SearchItem
 	Capped int // entries that the index holds, where it does not hold all; 0: it does
 	Diary  string
@@ -33,14 +40,14 @@ func (b *Site) Search() ([]byte, error) {
 		s := b.species[id]
 		text := s.Common
 		for _, other := range append(s.Synonyms, s.TradeNames...) {
-			if other = typeset(other); other != s.Common {
+			if other = words.Typeset(other); other != s.Common {
 				text += " · " + other
 			}
 		}
-		m.Index = append(m.Index, SearchItem{v.Text("search.plant"), typesetTaxon(s.Taxon), true, b.href(SearchAddr, PlantAddr(id)), text})
+		m.Index = append(m.Index, SearchItem{v.Text("search.plant"), words.PlainTaxon(s.Taxon), true, b.href(SearchAddr, PlantAddr(id)), text})
 	}
 	for _, t := range b.Journal.Tanks {
-		m.Index = append(m.Index, SearchItem{Kind: v.Text("search.tank"), Title: b.tankName(t.ID), Href: b.href(SearchAddr, TankAddr(t.ID)), Text: joined(tankFacts(v, t))})
+		m.Index = append(m.Index, SearchItem{Kind: v.Text("search.tank"), Title: b.tankName(t.ID), Href: b.href(SearchAddr, TankAddr(t.ID)), Text: strings.Join(tankFacts(v, t), ", ")})
 	}
 	for _, p := range b.writtenPages() {
 		doc, err := b.text(WrittenAddr(p.ID), p.Source)
@@ -58,7 +65,7 @@ func (b *Site) Search() ([]byte, error) {
 		return nil, err
 	}
 	for _, l := range lines {
-		m.Index = append(m.Index, SearchItem{Kind: l.Date + ", " + l.Tank, Title: l.Title, Href: l.Href, Text: clipText(l.Summary, 160)})
+		m.Index = append(m.Index, SearchItem{Kind: l.Date + ", " + l.Tank, Title: l.Title, Href: l.Href, Text: words.Clip(l.Summary, 160)})
 	}
 	return b.Theme.Render("search", m)
 }

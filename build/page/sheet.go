@@ -7,11 +7,13 @@ import (
 
 	"slipleaf/build/journal"
 	"slipleaf/build/sheet"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // SheetPage is the model of a care sheet.
 type SheetPage struct {
-	Frame
+	theme.Frame
 	Eyebrow, From, Lot, What string
 	Common                   template.HTML
 	Name                     template.HTML
@@ -24,7 +26,7 @@ type SheetPage struct {
 	NoteHead                 template.HTML
 	Note                     template.HTML // the grower's own words
 	CameHead                 template.HTML
-	Came                     []Field
+	Came                     []theme.Field
 	FitLead                  []template.HTML
 	Fit                      FitTable
 	OtherUnits               FitTable
@@ -52,7 +54,7 @@ type SheetPage struct {
 	QR                       template.HTML
 	Address                  string   // the short address, without scheme and code
 	Code                     []string // the code in groups
-	Links                    []Link
+	Links                    []theme.Link
 }
 
 // Sheet makes a parcel's care sheet.
@@ -66,7 +68,7 @@ func (b *Site) Sheet(p *journal.Parcel) ([]byte, error) {
 
 // sheetWriter writes the parts of one sheet in the recipient's units.
 type sheetWriter struct {
-	Locale
+	words.Locale
 	b    *Site
 	s    sheet.Sheet
 	addr string
@@ -81,9 +83,9 @@ func (b *Site) sheetWriter(p *journal.Parcel) sheetWriter {
 }
 
 // sheetFrame is the frame of a page that only its link leads to: no script, no index, no referrer, its own small style.
-func (b *Site) sheetFrame(kind, addr, title string) Frame {
+func (b *Site) sheetFrame(kind, addr, title string) theme.Frame {
 	f := b.frame(kind, addr, title, "")
-	f.Unlisted, f.CSP, f.Script, f.Canonical = true, sheetPolicy, "", ""
+	f.Unlisted, f.CSP, f.Script, f.Canonical = true, theme.SheetPolicy, "", ""
 	f.Nav, f.Foot, f.Machines, f.Feeds = nil, nil, nil, nil
 	f.Styles = b.href(addr, "/"+b.Theme.Sheet.Path)
 	return f
@@ -93,7 +95,7 @@ func (b *Site) sheetPage(p *journal.Parcel) (SheetPage, error) {
 	w := b.sheetWriter(p)
 	s := w.s
 	m := SheetPage{Frame: b.sheetFrame("sheet", w.addr, w.Text("sheet.title", "plant", b.plantName(s.Lot.Plant))),
-		Eyebrow: w.eyebrow(), From: w.from(), Lot: p.Lot, Name: Taxon(s.Species.Taxon), Common: b.commonName(s.Species), What: w.what(),
+		Eyebrow: w.eyebrow(), From: w.from(), Lot: p.Lot, Name: words.Taxon(s.Species.Taxon), Common: b.commonName(s.Species), What: w.what(),
 		Mark: w.mark(), Verdict: w.verdict(), Doubts: w.doubts(), First: w.first(), NowHead: w.nowHead(), Now: w.now(), CameHead: w.cameHead(), Came: w.came(),
 		FitLead: w.fitLead(), Fit: w.fitTable(), OtherUnits: w.inOther().fitTable(), Others: w.others(), Step: w.step(), Test: w.test(), Before: w.before(),
 		Where: w.where(), Depths: w.depths(), Hours: w.hours(), Water: w.water(), Leave: w.leave(), Gas: w.gas(), Days: w.days(), Trim: w.trim(),
@@ -126,7 +128,7 @@ func (w sheetWriter) inOther() sheetWriter {
 
 // figures says again what holds a size: tank, distances, and what to add.
 func (w sheetWriter) figures() []template.HTML {
-	out := []template.HTML{escapedHTML(w.eyebrow() + ".")}
+	out := []template.HTML{words.Escape(w.eyebrow() + ".")}
 	if w.s.Forbidden {
 		return out
 	}
@@ -151,7 +153,7 @@ func (w sheetWriter) byGrower(key string) template.HTML {
 
 func (w sheetWriter) eyebrow() string {
 	if t := w.s.Parcel.Tank; t != nil {
-		if n := size(w.Locale, t.Inside); n != "" {
+		if n := words.Size(w.Locale, t.Inside); n != "" {
 			return w.Text("sheet.eyebrow-size", "size", n)
 		}
 	}
@@ -232,9 +234,6 @@ func (w sheetWriter) over() template.HTML {
 }
 
 func (w sheetWriter) hoursFigure(h float64) string { return w.N(h, 1) + "\u00a0h" }
-
-// escapedHTML makes text of ours safe to place.
-func escapedHTML(s string) template.HTML { return template.HTML(template.HTMLEscapeString(s)) }
 
 // wordsOf is the group of kinds that has words of its own.
 func wordsOf(k sheet.Kind) string {

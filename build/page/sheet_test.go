@@ -20,6 +20,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
 	"slipleaf/themes"
 )
 
@@ -39,7 +40,7 @@ var bench = sync.OnceValues(func() (*page.Site, error) {
 	if n := complaints.Errors(); n > 0 {
 		return nil, fmt.Errorf("the bench has %d errors: %v", n, complaints)
 	}
-	theme, err := page.LoadTheme(themes.Bench(), "en", "")
+	theme, err := theme.Load(themes.Bench(), "en", "")
 	if err != nil {
 		return nil, err
 	}

@@ -6,6 +6,8 @@ import (
 
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 func (w sheetWriter) cameHead() template.HTML {
@@ -16,15 +18,15 @@ func (w sheetWriter) cameHead() template.HTML {
 }
 
 // came is what the parcel holds and where it grew.
-func (w sheetWriter) came() []Field {
+func (w sheetWriter) came() []theme.Field {
 	s := w.s
-	var out []Field
+	var out []theme.Field
 	add := func(key string, is template.HTML) {
 		if is != "" {
-			out = append(out, Field{w.HTML("sheet." + key), is})
+			out = append(out, theme.Field{Term: w.HTML("sheet." + key), Is: is})
 		}
 	}
-	name := Taxon(s.Species.Taxon)
+	name := words.Taxon(s.Species.Taxon)
 	if s.Lot.Identity != "" {
 		name = w.HTML("sheet.sure-"+s.Lot.Identity, "name", name)
 	}
@@ -34,18 +36,18 @@ func (w sheetWriter) came() []Field {
 	}
 	what := []string{w.Text("form."+s.Lot.Form, "n", s.Parcel.Count)}
 	if s.Lot.Length.Known() {
-		what = append(what, R(w.Locale, s.Lot.Length))
+		what = append(what, words.R(w.Locale, s.Lot.Length))
 	}
 	if s.Lot.Rooted != journal.NotSaid {
 		what = append(what, w.Text([...]string{"", "offers.rootless", "offers.rooted"}[s.Lot.Rooted]))
 	}
-	add("f-what", escapedHTML(strings.Join(what, ", ")))
-	add("f-grown", escapedHTML(w.grown()))
-	if line := strings.Join(w.b.waterLine(w.Locale, sheetWater(s.From.Water)), ", "); line != "" {
+	add("f-what", words.Escape(strings.Join(what, ", ")))
+	add("f-grown", words.Escape(w.grown()))
+	if line := strings.Join(words.WaterLine(w.Locale, sheetWater(s.From.Water)), ", "); line != "" {
 		add("f-water", w.HTML("sheet.water-on", "water", line, "date", w.Date(s.From.On)))
 	}
 	if l := s.From.Light; l.Best > 0 {
-		add("f-light", escapedHTML(QRange(w.Locale, l.Low, l.High)))
+		add("f-light", words.Escape(words.QRange(w.Locale, l.Low, l.High)))
 	}
 	return out
 }
@@ -74,7 +76,7 @@ func (w sheetWriter) grown() string {
 // weeks prints a span in weeks once it has two of them.
 func (w sheetWriter) weeks(r quantity.Reading[quantity.Span]) string {
 	if r.Mid() < 2*quantity.Week {
-		return R(w.Locale, r)
+		return words.R(w.Locale, r)
 	}
 	return w.Text("sheet.weeks", "n", w.N(float64(r.Mid()/quantity.Week), 0))
 }

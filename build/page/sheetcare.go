@@ -3,10 +3,10 @@ package page
 import (
 	"html/template"
 	"math"
-	"strings"
 
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
+	"slipleaf/build/words"
 )
 
 // step says how far the water changes and how much melt to expect.
@@ -31,7 +31,7 @@ func (w sheetWriter) step() []template.HTML {
 	case r > 2:
 		parts = append(parts, w.HTML("sheet.step-light-more", "times", w.N(r, 1)))
 	}
-	return []template.HTML{sentences(parts), sentences(w.melt())}
+	return []template.HTML{words.JoinHTML(parts), words.JoinHTML(w.melt())}
 }
 
 func (w sheetWriter) stepPart(p sheet.Part) template.HTML {
@@ -44,7 +44,7 @@ func (w sheetWriter) stepPart(p sheet.Part) template.HTML {
 	if p.Class == sheet.UnknownStep {
 		return ""
 	}
-	name := capital(w.Text("sheet.name-" + string(p.Parameter)))
+	name := words.Capital(w.Text("sheet.name-" + string(p.Parameter)))
 	by := w.difference(p.Parameter, p.Change)
 	switch {
 	case math.Abs(p.Change) < noise[p.Parameter]:
@@ -74,27 +74,15 @@ func (w sheetWriter) melt() []template.HTML {
 	return append(out, w.HTML("sheet.melt-judge", "date", w.Date(s.Day0.Add(s.Melt.Judge))))
 }
 
-// sentences joins finished sentences.
-func sentences(parts []template.HTML) template.HTML {
-	var b strings.Builder
-	for i, p := range parts {
-		if i > 0 {
-			b.WriteByte(' ')
-		}
-		b.WriteString(string(p))
-	}
-	return template.HTML(b.String())
-}
-
 func (w sheetWriter) test() template.HTML {
-	return w.HTML("sheet.test", "test", capital(w.Text("sheet.firm-"+wordsOf(w.s.Kind))))
+	return w.HTML("sheet.test", "test", words.Capital(w.Text("sheet.firm-"+wordsOf(w.s.Kind))))
 }
 
 // before is quarantine: what was seen, what was done, what is left to do.
 func (w sheetWriter) before() []template.HTML {
 	s := w.s
 	known := []template.HTML{w.HTML("sheet.seen-nothing")}
-	pests, dips, copper := plainly(w.Locale, s.Lot)
+	pests, dips, copper := words.LotTreatment(w.Locale, s.Lot)
 	if s.Lot.Pests != "" {
 		known[0] = w.HTML("sheet.seen", "what", pests)
 	}
@@ -113,7 +101,7 @@ func (w sheetWriter) before() []template.HTML {
 	if !s.Day0.IsZero() {
 		left = w.HTML("sheet.left-to-do", "n", s.Quarantine, "date", w.DayMonth(s.Day0.Add(s.Quarantine)))
 	}
-	return []template.HTML{sentences(known), left, w.HTML("sheet.dip-caution")}
+	return []template.HTML{words.JoinHTML(known), left, w.HTML("sheet.dip-caution")}
 }
 
 // where is the place, the depth, the distance, how many fit, the ground and root food.
@@ -124,14 +112,14 @@ func (w sheetWriter) where() []template.HTML {
 		return []template.HTML{w.HTML("sheet.where-seeds")}
 	}
 	first := []template.HTML{w.HTML("sheet.spot-"+string(pl.Spot), "row", w.Text("sheet.row-"+string(pl.Row)))}
-	first = append(first, w.HTML("sheet.how-"+wordsOf(s.Kind), "depth", R(w.Locale, pl.Depth), "spacing", Q(w.Locale, pl.Spacing)))
+	first = append(first, w.HTML("sheet.how-"+wordsOf(s.Kind), "depth", words.R(w.Locale, pl.Depth), "spacing", words.Q(w.Locale, pl.Spacing)))
 	if pl.Usual && s.Kind.Rooted() {
 		first = append(first, w.HTML("sheet.usual-spacing"))
 	}
 	if pl.Tall {
 		first = append(first, w.HTML("sheet.tall"))
 	}
-	room := []template.HTML{w.HTML("sheet.takes", "n", s.Parcel.Count, "area", Q(w.Locale, pl.Area))}
+	room := []template.HTML{w.HTML("sheet.takes", "n", s.Parcel.Count, "area", words.Q(w.Locale, pl.Area))}
 	if s.Kind.Set() != sheet.Fixed && pl.Holds > 0 && s.Parcel.Count > 0 {
 		key := "sheet.holds"
 		if pl.Row == sheet.Surface && s.Kind.Set() == sheet.Afloat {
@@ -139,7 +127,7 @@ func (w sheetWriter) where() []template.HTML {
 		}
 		room = append(room, w.HTML(key, "n", pl.Holds))
 	}
-	out := []template.HTML{sentences(first), sentences(room)}
+	out := []template.HTML{words.JoinHTML(first), words.JoinHTML(room)}
 	return append(out, w.ground()...)
 }
 
@@ -163,7 +151,7 @@ func (w sheetWriter) ground() []template.HTML {
 	} else {
 		parts = append(parts, w.HTML("sheet.tabs", "n", t.Number, "first", w.DayMonth(t.First), "again", w.DayMonth(t.Again)))
 	}
-	return []template.HTML{sentences(parts)}
+	return []template.HTML{words.JoinHTML(parts)}
 }
 
 // depths is the light by depth.
@@ -171,7 +159,7 @@ func (w sheetWriter) depths() []string {
 	var out []string
 	for _, row := range w.s.Light.Rows {
 		if row.Flux.Best > 0 && w.s.Light.Known {
-			out = append(out, w.Text("sheet.light-at", "row", capital(w.Text("sheet.row-"+string(row.Row))), "range", QRange(w.Locale, row.Flux.Low, row.Flux.High)))
+			out = append(out, w.Text("sheet.light-at", "row", words.Capital(w.Text("sheet.row-"+string(row.Row))), "range", words.QRange(w.Locale, row.Flux.Low, row.Flux.High)))
 		}
 	}
 	return out
@@ -200,7 +188,7 @@ func (w sheetWriter) hours() []template.HTML {
 		parts = append(parts, w.HTML("sheet.light-weaker"))
 	}
 	parts = append(parts, w.HTML("sheet.one-thing"))
-	return []template.HTML{sentences(parts), w.HTML("sheet.electricity")}
+	return []template.HTML{words.JoinHTML(parts), w.HTML("sheet.electricity")}
 }
 
 // trim is the window of the first cut, how to cut and how to pass it on.
@@ -216,7 +204,7 @@ func (w sheetWriter) trim() []template.HTML {
 	if w.Units == quantity.US && w.Has(cut+"-us") {
 		cut += "-us"
 	}
-	return []template.HTML{when, sentences([]template.HTML{w.HTML(cut), w.HTML("sheet.pass-on")})}
+	return []template.HTML{when, words.JoinHTML([]template.HTML{w.HTML(cut), w.HTML("sheet.pass-on")})}
 }
 
 func (w sheetWriter) window(t sheet.Trim) template.HTML {

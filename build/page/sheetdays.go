@@ -10,6 +10,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
+	"slipleaf/build/words"
 )
 
 // DayCard is a check day with its words.
@@ -40,7 +41,7 @@ func (w sheetWriter) days() []DayCard {
 		if !d.Date.IsZero() {
 			c.Date, c.ISODate = w.WeekdayDate(d.Date), d.Date.String()
 		}
-		c.Do, c.Normal, c.Alarm = escapedHTML(w.dayWords(d.Day, "do")), escapedHTML(w.dayWords(d.Day, "normal")), escapedHTML(w.dayWords(d.Day, "alarm"))
+		c.Do, c.Normal, c.Alarm = words.Escape(w.dayWords(d.Day, "do")), words.Escape(w.dayWords(d.Day, "normal")), words.Escape(w.dayWords(d.Day, "alarm"))
 		for _, o := range d.Report {
 			c.Tell = append(c.Tell, TellLink{Text: w.Text("outcome." + o), Href: w.tellHref(o)})
 		}

@@ -8,6 +8,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
+	"slipleaf/build/words"
 )
 
 // FitTable is their tank against what the plant needs.
@@ -63,9 +64,9 @@ func (w sheetWriter) yours(v sheet.Verdict) string {
 		}
 		return w.Text([...]string{"", "sheet.none-yours", "sheet.some-yours"}[p.Tank.CO2])
 	case sheet.Temperature:
-		return orNotTold(w, R(w.Locale, p.Water.Temperature))
+		return orNotTold(w, words.R(w.Locale, p.Water.Temperature))
 	case sheet.PH:
-		return orNotTold(w, R(w.Locale, p.Water.PH))
+		return orNotTold(w, words.R(w.Locale, p.Water.PH))
 	case sheet.GH:
 		return orNotTold(w, asWritten(w, p.Water.GH))
 	case sheet.KH:
@@ -86,7 +87,7 @@ func orNotTold(w sheetWriter, s string) string {
 
 // asWritten prints a hardness in degrees, with what its owner wrote before it.
 func asWritten[T quantity.Scalar](w sheetWriter, r quantity.Reading[T]) string {
-	figure := R(w.Locale, r)
+	figure := words.R(w.Locale, r)
 	if written := w.Figure(r.PrintAsWritten()); r.Known() && !r.Below() && written != figure && !strings.HasPrefix(r.Unit(), "d") && r.Unit() != "°d" {
 		return w.Text("sheet.as-written", "written", written, "figure", figure)
 	}
@@ -97,7 +98,7 @@ func asWritten[T quantity.Scalar](w sheetWriter, r quantity.Reading[T]) string {
 func (w sheetWriter) need(v sheet.Verdict) string {
 	switch {
 	case v.Parameter == sheet.CO2:
-		return wordOr(w.Locale, "sheet.need-", w.s.Species.CO2)
+		return words.TextOf(w.Locale, "sheet.need-", w.s.Species.CO2)
 	case !v.Band.Known:
 		return ""
 	}
@@ -132,7 +133,7 @@ func (w sheetWriter) how(v sheet.Verdict) []template.HTML {
 // fitLead is what stands under the heading of the table.
 func (w sheetWriter) fitLead() []template.HTML {
 	if w.s.Brackish {
-		return []template.HTML{w.HTML("sheet.brackish", "salt", R(w.Locale, w.s.Parcel.Water.Conductivity), "most", Q(w.Locale, quantity.Conductivity(sheet.SaltyFrom)))}
+		return []template.HTML{w.HTML("sheet.brackish", "salt", words.R(w.Locale, w.s.Parcel.Water.Conductivity), "most", words.Q(w.Locale, quantity.Conductivity(sheet.SaltyFrom)))}
 	}
 	return nil
 }

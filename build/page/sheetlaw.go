@@ -9,6 +9,8 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // LawRow is what a list says.
@@ -34,7 +36,7 @@ func (w sheetWriter) law() []LawRow {
 				places = append(places, n.Place)
 			}
 		}
-		return []LawRow{{Text: w.Text("sheet.law-somewhere", "places", sentenceList(w.Locale, places))}}
+		return []LawRow{{Text: w.Text("sheet.law-somewhere", "places", words.And(w.Locale, places))}}
 	}
 	var out []LawRow
 	for _, firm := range []bool{true, false} {
@@ -42,7 +44,7 @@ func (w sheetWriter) law() []LawRow {
 			if n.Firm() != firm {
 				continue
 			}
-			parts := []string{w.Text("sheet.law-row", "place", n.Place, "list", n.List, "name", n.ListedAs, "what", capital(strings.TrimSuffix(n.What, ".")))}
+			parts := []string{w.Text("sheet.law-row", "place", n.Place, "list", n.List, "name", n.ListedAs, "what", words.Capital(strings.TrimSuffix(n.What, ".")))}
 			if n.InParts {
 				parts = append(parts, w.Text("sheet.law-parts", "region", w.regionName(region)))
 			}
@@ -71,7 +73,7 @@ func httpOnly(s string) string {
 // regionName names a country, with the code of its part.
 func (w sheetWriter) regionName(region string) string {
 	c, part, divided := strings.Cut(region, "-")
-	name := countryName(w.Locale, c)
+	name := words.CountryName(w.Locale, c)
 	if divided {
 		return name + " (" + part + ")"
 	}
@@ -86,24 +88,19 @@ func (w sheetWriter) safety() []template.HTML {
 		out = append(out, w.HTML("sheet.law-keep"))
 	}
 	last := []template.HTML{w.HTML("sheet.law-change")}
-	if c, _, _ := strings.Cut(s.Parcel.Region, "-"); c != "" && c != countryOf(w.b.Journal.Region) {
+	if c, _, _ := strings.Cut(s.Parcel.Region, "-"); c != "" && c != words.Country(w.b.Journal.Region) {
 		last = append(last, w.HTML("sheet.borders"))
 	}
 	release := []template.HTML{w.HTML("sheet.release")}
 	if s.Species.Weediness != nil && *s.Species.Weediness >= 2 {
 		release = append(release, w.HTML("sheet.weedy"))
 	}
-	out = append(out, sentences(last), sentences(release))
+	out = append(out, words.JoinHTML(last), words.JoinHTML(release))
 	care := []template.HTML{w.HTML("sheet.children")}
 	if s.Species.Sap {
 		care = append([]template.HTML{w.HTML("sheet.sap")}, care...)
 	}
-	return append(out, sentences(care))
-}
-
-func countryOf(region string) string {
-	c, _, _ := strings.Cut(region, "-")
-	return c
+	return append(out, words.JoinHTML(care))
 }
 
 // fileNotices are the same for sheet.json, each with its kind and source.
@@ -177,9 +174,9 @@ func grouped(code string) []string {
 }
 
 // links are the things to print, and the figures.
-func (w sheetWriter) links() []Link {
-	return []Link{{w.Text("sheet.print-strip"), w.b.href(w.addr, w.addr+"strip/")}, {w.Text("sheet.print-label"), w.b.href(w.addr, w.addr+"label/")},
-		{w.Text("sheet.print-card"), w.b.href(w.addr, w.addr+"card/")}, {w.Text("sheet.machine"), "sheet.json"}}
+func (w sheetWriter) links() []theme.Link {
+	return []theme.Link{{Text: w.Text("sheet.print-strip"), Href: w.b.href(w.addr, w.addr+"strip/")}, {Text: w.Text("sheet.print-label"), Href: w.b.href(w.addr, w.addr+"label/")},
+		{Text: w.Text("sheet.print-card"), Href: w.b.href(w.addr, w.addr+"card/")}, {Text: w.Text("sheet.machine"), Href: "sheet.json"}}
 }
 
 // sheetOutputs lists the files of every sheet. None of them is in the navigation, the site map or a feed.

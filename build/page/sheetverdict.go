@@ -7,6 +7,7 @@ import (
 
 	"slipleaf/build/draw"
 	"slipleaf/build/sheet"
+	"slipleaf/build/words"
 )
 
 func (w sheetWriter) mark() template.HTML {
@@ -53,7 +54,7 @@ func (w sheetWriter) noProfile() bool {
 func (w sheetWriter) whys() []string {
 	var out []string
 	if w.s.Brackish {
-		out = append(out, w.Text("sheet.why-brackish", "salt", R(w.Locale, w.s.Parcel.Water.Conductivity)))
+		out = append(out, w.Text("sheet.why-brackish", "salt", words.R(w.Locale, w.s.Parcel.Water.Conductivity)))
 	}
 	for _, v := range w.s.Reasons {
 		if v.Outcome == sheet.Outside && v.Counts {
@@ -110,7 +111,7 @@ func (w sheetWriter) doubts() []template.HTML {
 	s := w.s
 	for _, n := range s.Notices {
 		if s.Forbidden && n.Firm() {
-			return []template.HTML{w.HTML("sheet.why-forbidden", "place", n.Place, "list", n.List, "what", capital(strings.TrimSuffix(n.What, ".")))}
+			return []template.HTML{w.HTML("sheet.why-forbidden", "place", n.Place, "list", n.List, "what", words.Capital(strings.TrimSuffix(n.What, ".")))}
 		}
 	}
 	if w.noProfile() {
@@ -135,10 +136,10 @@ func (w sheetWriter) doubts() []template.HTML {
 		out = append(out, w.HTML("sheet.slowly-why-"+string(s.Step.Worst.Parameter)))
 	}
 	if len(near) > 0 {
-		out = append(out, w.HTML("sheet.near", "what", sentenceList(w.Locale, near)))
+		out = append(out, w.HTML("sheet.near", "what", words.And(w.Locale, near)))
 	}
 	if len(missing) > 0 {
-		out = append(out, w.HTML("sheet.missing", "what", sentenceList(w.Locale, missing)))
+		out = append(out, w.HTML("sheet.missing", "what", words.And(w.Locale, missing)))
 	}
 	return out
 }
@@ -162,7 +163,7 @@ func (w sheetWriter) first() template.HTML {
 	case s.Summary == sheet.PoorMatch, s.Summary == sheet.OneChange && s.Step.Class == sheet.VeryLargeStep && s.Step.Worst.Parameter != sheet.CO2:
 		return w.HTML("sheet.do-tub")
 	case s.Summary == sheet.CannotSay:
-		return w.HTML("sheet.do-measure", "what", sentenceList(w.Locale, []string{w.Text("sheet.name-temperature"), w.Text("sheet.name-gh"), w.Text("sheet.name-kh")}))
+		return w.HTML("sheet.do-measure", "what", words.And(w.Locale, []string{w.Text("sheet.name-temperature"), w.Text("sheet.name-gh"), w.Text("sheet.name-kh")}))
 	}
 	return ""
 }

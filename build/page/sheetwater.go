@@ -6,6 +6,7 @@ import (
 
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
+	"slipleaf/build/words"
 )
 
 // WaterBlock is one thing to do to the water.
@@ -26,7 +27,7 @@ func (w sheetWriter) water() []WaterBlock {
 	}
 	var out []WaterBlock
 	if p.Blend != nil {
-		b := WaterBlock{Lead: w.HTML("sheet.blend", "soft", percent(w.Locale, float64(p.Blend.Soft)), "tap", percent(w.Locale, float64(p.Blend.Tap)),
+		b := WaterBlock{Lead: w.HTML("sheet.blend", "soft", words.Percent(w.Locale, float64(p.Blend.Soft)), "tap", words.Percent(w.Locale, float64(p.Blend.Tap)),
 			"want", w.figureOf(sheet.KH, p.Blend.Want), "n", p.Blend.Steps)}
 		if p.Blend.GH > 0 {
 			b.After = append(b.After, w.HTML("sheet.blend-gh", "gh", w.figureOf(sheet.GH, p.Blend.GH)))
@@ -53,7 +54,7 @@ func (w sheetWriter) water() []WaterBlock {
 	}
 	volume := ""
 	if p.Change > 0 {
-		volume = w.Text("sheet.water-volume", "volume", Q(w.Locale, p.Change))
+		volume = w.Text("sheet.water-volume", "volume", words.Q(w.Locale, p.Change))
 	}
 	return []WaterBlock{{Lead: w.HTML("sheet.water-fine", "volume", volume)}}
 }
@@ -63,7 +64,7 @@ func (w sheetWriter) verdictOn(p sheet.Parameter) sheet.Verdict { return w.s.Ver
 func (w sheetWriter) raise(key string, p sheet.Parameter, r *sheet.Raise) WaterBlock {
 	volume := w.Text("sheet.per-ten")
 	if w.s.Water.Volume.Best > 0 {
-		volume = Q(w.Locale, w.s.Water.Per)
+		volume = words.Q(w.Locale, w.s.Water.Per)
 	}
 	b := WaterBlock{Lead: w.HTML(key, "volume", volume, "from", w.plainFigure(p, r.From), "to", w.figureOf(p, r.To), "parts", w.parts(r.Days))}
 	refill := quantity.Volume(sheet.Refilled)
@@ -80,7 +81,7 @@ func (w sheetWriter) raise(key string, p sheet.Parameter, r *sheet.Raise) WaterB
 		b.Doses = append(b.Doses, DoseLine{w.grams(d.Mass), what})
 		each = append(each, w.Text("sheet.refill-part", "mass", w.grams(d.Refill*quantity.Mass(scale)), "salt", w.Text("sheet.short-"+d.Salt.Name)))
 	}
-	b.After = []template.HTML{w.HTML("sheet.refill", "volume", Q(w.Locale, refill), "what", strings.Join(each, ", ")), w.HTML("sheet.pure")}
+	b.After = []template.HTML{w.HTML("sheet.refill", "volume", words.Q(w.Locale, refill), "what", strings.Join(each, ", ")), w.HTML("sheet.pure")}
 	if kh := w.verdictOn(sheet.KH); p == sheet.GH && kh.Outcome != sheet.NotKnown && kh.Value.Best > r.From+2 {
 		b.After = append(b.After, w.HTML("sheet.softener"))
 	}
@@ -121,7 +122,7 @@ func (w sheetWriter) leave() template.HTML {
 	if p.GH == nil && p.KH == nil && p.Blend == nil {
 		return w.HTML(key)
 	}
-	return sentences([]template.HTML{w.HTML(key), w.HTML("sheet.small-steps")})
+	return words.JoinHTML([]template.HTML{w.HTML(key), w.HTML("sheet.small-steps")})
 }
 
 // gas is the target where CO2 is added.
@@ -133,6 +134,6 @@ func (w sheetWriter) gas() []template.HTML {
 	case c.Gas == sheet.GasAsk:
 		return []template.HTML{w.HTML("sheet.co2-unknown"), w.HTML("sheet.co2-caution")}
 	}
-	return []template.HTML{sentences([]template.HTML{w.HTML("sheet.co2-target", "want", Q(w.Locale, c.Want), "ph", w.N(float64(c.PH.Best), 1), "low", w.N(float64(c.PH.Low), 1), "high", w.N(float64(c.PH.High), 1)),
+	return []template.HTML{words.JoinHTML([]template.HTML{w.HTML("sheet.co2-target", "want", words.Q(w.Locale, c.Want), "ph", w.N(float64(c.PH.Best), 1), "low", w.N(float64(c.PH.Low), 1), "high", w.N(float64(c.PH.High), 1)),
 		w.HTML("sheet.co2-carbonate")}), w.HTML("sheet.co2-caution")}
 }

@@ -16,6 +16,8 @@ import (
 	"slipleaf/build/ledger"
 	"slipleaf/build/prose"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // Site is a journal with all that its pages are made from. Make it with [NewBook]; it is read-only afterwards and
@@ -23,7 +25,7 @@ import (
 type Site struct {
 	Journal *journal.Journal
 	Almanac *almanac.Almanac
-	Theme   *Theme
+	Theme   *theme.Theme
 	On      quantity.Date // the day that the site is made for
 	OnDisk  bool          // links name index.html
 	Ledger  *ledger.Ledger
@@ -38,7 +40,7 @@ type Site struct {
 	links   *sync.Map // the links around pages, by place
 	parts   *sync.Map // parts of pages that many share, by name and place
 
-	photoFiles []File
+	photoFiles []theme.File
 }
 
 // Options for [NewBook]. The zero value is right for a site on a server.
@@ -47,7 +49,7 @@ type Options struct {
 	// Photos are the pictures of the journal that have been made ready, by the name in the journal.
 	Photos map[string]prose.Photo
 	// PhotoFiles are the files that Photos name.
-	PhotoFiles []File
+	PhotoFiles []theme.File
 	// Forecasts are the windows of the next trims, for lots that are only expected; nil: those that the diary makes.
 	Forecasts func(ledger.Key) ledger.Forecast
 	// Growth remembers the fits of the site before; nil: all are made anew.
@@ -57,7 +59,7 @@ type Options struct {
 }
 
 // NewSite links a journal to the almanac and a theme.
-func NewSite(j *journal.Journal, a *almanac.Almanac, t *Theme, on quantity.Date, o Options) *Site {
+func NewSite(j *journal.Journal, a *almanac.Almanac, t *theme.Theme, on quantity.Date, o Options) *Site {
 	b := &Site{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, species: map[string]almanac.Species{}, links: &sync.Map{}, parts: &sync.Map{}}
 	b.prose = prose.New(prose.Options{Language: j.Language, TableLabel: t.Words.Text("prose.table")})
 	for _, tank := range j.Tanks {
@@ -111,7 +113,7 @@ func (b *Site) know(id string) {
 		return
 	}
 	s.ID = id
-	b.species[id] = typesetSpecies(s)
+	b.species[id] = words.TypesetSpecies(s)
 }
 
 // PlantIDs lists the plants that have a page, sorted.
@@ -124,9 +126,9 @@ func (b *Site) Species(id string) almanac.Species { return b.species[id] }
 func (b *Site) binomial(from, id string) Binomial {
 	s, ok := b.species[id]
 	if !ok {
-		return Binomial{Name: Taxon(id)}
+		return Binomial{Name: words.Taxon(id)}
 	}
-	return Binomial{Name: Taxon(s.Taxon), Common: b.commonName(s), Href: b.href(from, PlantAddr(id))}
+	return Binomial{Name: words.Taxon(s.Taxon), Common: b.commonName(s), Href: b.href(from, PlantAddr(id))}
 }
 
 // plantName is a plant's plain name for titles: its common name, or the scientific one.

@@ -6,11 +6,13 @@ import (
 
 	"slipleaf/build/chart"
 	"slipleaf/build/growth"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // SpacePage is the model of the page on which plants deserve the space.
 type SpacePage struct {
-	Frame
+	theme.Frame
 	Lead    template.HTML
 	Chart   *ChartBlock // nil where nothing has a score
 	Rows    []SpaceRow
@@ -23,7 +25,7 @@ type SpacePage struct {
 // SpaceRow is a plant in a tank, with the parts of its score. The numbers in data attributes are for sorting.
 type SpaceRow struct {
 	Plant                        Binomial
-	Tank                         Link
+	Tank                         theme.Link
 	Score, Interval              string
 	Yield, Claimed, Does         string
 	YieldNote, ClaimNote         string
@@ -37,7 +39,7 @@ type SpaceRow struct {
 // Space makes the page on which plants deserve the space.
 func (b *Site) Space() ([]byte, error) {
 	v := b.Locale()
-	floor, dm2 := floorUnit(v)
+	floor, dm2 := words.AreaUnit(v)
 	ranked := b.Facts.Space(b.Ledger, b.Species)
 	m := SpacePage{Frame: b.frame("space", SpaceAddr, v.Text("space.title")+" · "+b.Journal.Title, v.Text("space.description", "floor", floor)), Lead: v.HTML("space.lead", "floor", floor), How: v.Text("space.method", "floor", floor)}
 	var rows []chart.Ranked
@@ -48,7 +50,7 @@ func (b *Site) Space() ([]byte, error) {
 			continue
 		}
 		m.Rows = append(m.Rows, row)
-		rows = append(rows, chart.Ranked{Name: typesetTaxon(b.species[p.Plant].Taxon), Latin: true, Where: isolated(inText(v, b.tankName(p.Tank))), Value: p.Score.Value * dm2, Low: p.Score.Low * dm2, High: p.Score.High * dm2, N: p.Results.Of})
+		rows = append(rows, chart.Ranked{Name: words.PlainTaxon(b.species[p.Plant].Taxon), Latin: true, Where: words.Isolated(words.InText(v, b.tankName(p.Tank))), Value: p.Score.Value * dm2, Low: p.Score.Low * dm2, High: p.Score.High * dm2, N: p.Results.Of})
 		if len(m.Method) == 0 {
 			m.Method = p.Working.Lines()
 		}
@@ -66,10 +68,10 @@ func (b *Site) Space() ([]byte, error) {
 	return b.Theme.Render("space", m)
 }
 
-func (b *Site) spaceChart(v Locale, rows []chart.Ranked, best *growth.Place) (ChartBlock, error) {
-	floor, dm2 := floorUnit(v)
+func (b *Site) spaceChart(v words.Locale, rows []chart.Ranked, best *growth.Place) (ChartBlock, error) {
+	floor, dm2 := words.AreaUnit(v)
 	title := v.Text("space.chart-title", "floor", floor)
-	finding := v.Text("space.finding", "plant", typesetTaxon(b.species[best.Plant].Taxon), "tank", inText(v, b.tankName(best.Tank)), "floor", floor,
+	finding := v.Text("space.finding", "plant", words.PlainTaxon(b.species[best.Plant].Taxon), "tank", words.InText(v, b.tankName(best.Tank)), "floor", floor,
 		"value", v.N(best.Score.Value*dm2, 2), "low", v.N(best.Score.Low*dm2, 2), "high", v.N(best.Score.High*dm2, 2))
 	c := chart.Ranking{Caption: chart.Caption{ID: "c-space", Title: title, Desc: finding}, Words: chartWords(v), Rows: rows, Unit: v.Text("space.unit", "floor", floor), Decimals: 2,
 		Heads: chart.RankingHeads{Name: v.Text("space.plant"), Value: v.Text("space.score"), Interval: v.Text("space.interval"), N: v.Text("space.verdicts")}}
@@ -80,8 +82,8 @@ func (b *Site) spaceChart(v Locale, rows []chart.Ranked, best *growth.Place) (Ch
 	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title}, nil
 }
 
-func (b *Site) spaceRow(v Locale, p *growth.Place) SpaceRow {
-	r := SpaceRow{Plant: b.binomial(SpaceAddr, p.Plant), Tank: Link{b.tankName(p.Tank), b.href(SpaceAddr, TankAddr(p.Tank))}}
+func (b *Site) spaceRow(v words.Locale, p *growth.Place) SpaceRow {
+	r := SpaceRow{Plant: b.binomial(SpaceAddr, p.Plant), Tank: theme.Link{Text: b.tankName(p.Tank), Href: b.href(SpaceAddr, TankAddr(p.Tank))}}
 	if p.Ease.Known {
 		r.Ease, r.Ease100 = v.Text("space.ease-"+p.Ease.Band()), sortable(p.Ease.Score)
 		r.EaseNote = v.Text("space.held-back", "by", v.Text("space.part-"+p.Ease.Weakest))
@@ -90,40 +92,32 @@ func (b *Site) spaceRow(v Locale, p *growth.Place) SpaceRow {
 		r.Why = v.Text("space.why-" + string(p.Why))
 		return r
 	}
-	floor, dm2 := floorUnit(v)
+	floor, dm2 := words.AreaUnit(v)
 	r.Score, r.Interval = v.N(p.Score.Value*dm2, 2), v.N(p.Score.Low*dm2, 2)+"–"+v.N(p.Score.High*dm2, 2)
 	r.Yield = v.N(p.Yield.Weekly()*dm2, 2)
 	key := "space.yield-all"
 	if p.Recent {
 		key = "space.yield-recent"
 	}
-	r.YieldNote = v.Text(key, "n", p.Yield.Slips, "area", v.N(p.Yield.Area/dm2, areaPlaces(dm2)), "floor", floor, "weeks", v.N(p.Yield.Weeks, 0), "cuts", p.Yield.Cuts)
-	r.Claimed, r.ClaimNote = v.Text("figure.percent", "n", percent(v, p.Claim.Posterior.Value)), v.Text("space.of-lots", "yes", p.Claim.Tally.Yes, "n", p.Claim.Tally.Of)
-	r.Does, r.DoesNote = v.Text("figure.percent", "n", percent(v, p.Established.Value)), v.Text("space.of-verdicts", "yes", p.Results.Yes, "n", p.Results.Of)
+	r.YieldNote = v.Text(key, "n", p.Yield.Slips, "area", v.N(p.Yield.Area/dm2, words.AreaDecimals(dm2)), "floor", floor, "weeks", v.N(p.Yield.Weeks, 0), "cuts", p.Yield.Cuts)
+	r.Claimed, r.ClaimNote = v.Text("figure.percent", "n", words.Percent(v, p.Claim.Posterior.Value)), v.Text("space.of-lots", "yes", p.Claim.Tally.Yes, "n", p.Claim.Tally.Of)
+	r.Does, r.DoesNote = v.Text("figure.percent", "n", words.Percent(v, p.Established.Value)), v.Text("space.of-verdicts", "yes", p.Results.Yes, "n", p.Results.Of)
 	r.SortScore, r.SortYield = sortable(p.Score.Value), sortable(p.Yield.Weekly())
 	r.SortClaim, r.SortDoes = sortable(p.Claim.Posterior.Value), sortable(p.Established.Value)
 	return r
 }
 
 // gain says what the ground of the last would give under the first, and plainly where that may be chance.
-func (b *Site) gain(v Locale, g growth.Gain) []template.HTML {
-	floor, dm2 := floorUnit(v)
-	pairs := []any{"last", Taxon(b.species[g.Last.Plant].Taxon), "last-tank", inText(v, b.tankName(g.Last.Tank)), "first", Taxon(b.species[g.First.Plant].Taxon), "first-tank", inText(v, b.tankName(g.First.Tank)),
-		"area", v.N(g.Area/dm2, areaPlaces(dm2)), "floor", floor, "value", v.N(g.Weekly.Value, 1), "low", v.N(g.Weekly.Low, 1), "high", v.N(g.Weekly.High, 1)}
+func (b *Site) gain(v words.Locale, g growth.Gain) []template.HTML {
+	floor, dm2 := words.AreaUnit(v)
+	pairs := []any{"last", words.Taxon(b.species[g.Last.Plant].Taxon), "last-tank", words.InText(v, b.tankName(g.Last.Tank)), "first", words.Taxon(b.species[g.First.Plant].Taxon), "first-tank", words.InText(v, b.tankName(g.First.Tank)),
+		"area", v.N(g.Area/dm2, words.AreaDecimals(dm2)), "floor", floor, "value", v.N(g.Weekly.Value, 1), "low", v.N(g.Weekly.Low, 1), "high", v.N(g.Weekly.High, 1)}
 	out := []template.HTML{v.HTML("space.gain", pairs...)}
 	key := "space.gain-sure"
 	if g.Chance {
 		key = "space.gain-chance"
 	}
 	return append(out, v.HTML(key, pairs...))
-}
-
-// areaPlaces is how many decimals an area deserves in a unit of so many dm²: one in dm², two in the larger ft².
-func areaPlaces(dm2 float64) int {
-	if dm2 > 1 {
-		return 2
-	}
-	return 1
 }
 
 func sortable(f float64) string { return strconv.FormatFloat(f, 'f', 4, 64) }

@@ -10,11 +10,13 @@ import (
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // SuitPage is the model of "would it suit my tank?".
 type SuitPage struct {
-	Frame
+	theme.Frame
 	Lead   string
 	Fields []SuitField
 	CO2    []FilterOption
@@ -34,7 +36,7 @@ type SuitRow struct {
 	Plant                      Binomial
 	Temperature, GH, KH, Light string
 	CO2                        string
-	Lots                       []Link
+	Lots                       []theme.Link
 }
 
 // SuitData is what the script reads.
@@ -122,17 +124,17 @@ func (b *Site) readyLots(plant string) []*ledger.Lot {
 	return slices.DeleteFunc(b.Ledger.LotsOf(plant), func(l *ledger.Lot) bool { return l.State != ledger.Ready || l.Withheld })
 }
 
-func (b *Site) suitRow(v Locale, id string) SuitRow {
+func (b *Site) suitRow(v words.Locale, id string) SuitRow {
 	s := b.species[id]
-	r := SuitRow{Plant: b.binomial(SuitAddr, id), Temperature: R(v, s.Temperature), GH: R(v, s.GH), KH: R(v, s.KH), Light: R(v, s.Light), CO2: wordOr(v, "co2-need.", s.CO2)}
+	r := SuitRow{Plant: b.binomial(SuitAddr, id), Temperature: words.R(v, s.Temperature), GH: words.R(v, s.GH), KH: words.R(v, s.KH), Light: words.R(v, s.Light), CO2: words.TextOf(v, "co2-need.", s.CO2)}
 	for _, l := range b.readyLots(id) {
-		r.Lots = append(r.Lots, Link{l.ID, b.href(SuitAddr, LotAddr(l.ID))})
+		r.Lots = append(r.Lots, theme.Link{Text: l.ID, Href: b.href(SuitAddr, LotAddr(l.ID))})
 	}
 	return r
 }
 
 // suitData lays out all that the script needs.
-func (b *Site) suitData(v Locale) SuitData {
+func (b *Site) suitData(v words.Locale) SuitData {
 	lines := strings.Split(strings.TrimSpace(block.Block{}.String()), "\n")
 	d := SuitData{Words: map[string]string{}, Begin: lines[0], End: lines[len(lines)-1], Plants: []SuitPlant{}}
 	for _, k := range v.Keys() {

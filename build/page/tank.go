@@ -3,14 +3,17 @@ package page
 import (
 	"html/template"
 	"slices"
+	"strings"
 
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // TanksPage is the model of the list of tanks.
 type TanksPage struct {
-	Frame
+	theme.Frame
 	Tanks []TankLine
 }
 
@@ -36,7 +39,7 @@ func (b *Site) Tanks() ([]byte, error) {
 	drawn := 0
 	for _, t := range b.Journal.Tanks {
 		p, on := b.latest(t)
-		line := TankLine{Name: b.tankName(t.ID), Href: b.href(TanksAddr, TankAddr(t.ID)), Size: size(v, t.Inside), Life: life(v, t), Facts: tankFacts(v, t), Water: b.waterLine(v, p), WaterDate: v.Date(on)}
+		line := TankLine{Name: b.tankName(t.ID), Href: b.href(TanksAddr, TankAddr(t.ID)), Size: words.Size(v, t.Inside), Life: life(v, t), Facts: tankFacts(v, t), Water: words.WaterLine(v, p), WaterDate: v.Date(on)}
 		for _, s := range b.standing(t) {
 			line.Plants = append(line.Plants, b.binomial(TanksAddr, s.Plant))
 		}
@@ -51,23 +54,7 @@ func (b *Site) Tanks() ([]byte, error) {
 	return b.Theme.Render("tanks", m)
 }
 
-// size writes inner measures: "118 × 44 × 29 cm"; "" when one is missing.
-func size(v Locale, in journal.Inside) string {
-	if !in.Length.Known() || !in.Width.Known() || !in.Height.Known() {
-		return ""
-	}
-	unit, key := "cm", "figure.size-cm"
-	if v.Units == quantity.US {
-		unit, key = "in", "figure.size-in"
-	}
-	n := func(r quantity.Reading[quantity.Length]) string {
-		x, _ := quantity.In(r.Mid(), unit)
-		return v.N(x, 1)
-	}
-	return v.Text(key, "length", n(in.Length), "width", n(in.Width), "height", n(in.Height))
-}
-
-func life(v Locale, t *journal.Tank) string {
+func life(v words.Locale, t *journal.Tank) string {
 	switch {
 	case t.Began.IsZero():
 		return ""
@@ -78,7 +65,7 @@ func life(v Locale, t *journal.Tank) string {
 }
 
 // tankFacts says in a few words what kind of tank it is.
-func tankFacts(v Locale, t *journal.Tank) []string {
+func tankFacts(v words.Locale, t *journal.Tank) []string {
 	var out []string
 	if t.Grown == "emersed" {
 		out = append(out, v.Text("tank.emersed"))
@@ -150,29 +137,23 @@ type StandingRow struct {
 
 // TankPage is the model of a tank.
 type TankPage struct {
-	Frame
+	theme.Frame
 	Heading  string
 	Life     string
 	Facts    []string
-	Fields   []Field
-	Water    []Measure
+	Fields   []theme.Field
+	Water    []words.Measure
 	WaterOn  string
 	Body     template.HTML
 	Charts   []ChartBlock
 	Standing []FloorRow
-	Entries  []EntryLine // the newest
-	Older    []Link      // to the diary of each year that has older ones
+	Entries  []EntryLine  // the newest
+	Older    []theme.Link // to the diary of each year that has older ones
 	Views    []View
 	Drawing  *DrawingPart // nil: its measures are not known
 	Trims    *TrimsPart
 	Holds    *ReckonedPart
 	Lit      *ReckonedPart
-}
-
-// Field is a line of a label: a term and what it is.
-type Field struct {
-	Term template.HTML
-	Is   template.HTML
 }
 
 // Tank makes a tank's page.
@@ -185,8 +166,8 @@ func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 	}
 	p, on := b.latest(t)
 	m := TankPage{
-		Frame:   b.frame("tank", addr, b.tankName(t.ID)+" · "+b.Journal.Title, v.Text("tank.description", "tank", b.tankName(t.ID), "size", size(v, t.Inside))),
-		Heading: b.tankName(t.ID), Life: life(v, t), Facts: tankFacts(v, t), Fields: tankFields(v, t), Water: b.measures(v, p), WaterOn: v.Date(on), Body: doc.HTML,
+		Frame:   b.frame("tank", addr, b.tankName(t.ID)+" · "+b.Journal.Title, v.Text("tank.description", "tank", b.tankName(t.ID), "size", words.Size(v, t.Inside))),
+		Heading: b.tankName(t.ID), Life: life(v, t), Facts: tankFacts(v, t), Fields: tankFields(v, t), Water: words.Measures(v, p), WaterOn: v.Date(on), Body: doc.HTML,
 	}
 	m.Views = b.views(addr, t)
 	if m.Charts, err = b.parameterCharts(addr, t); err != nil {
@@ -222,40 +203,29 @@ func recentEntries(t *journal.Tank) (recent []*journal.Entry, years []int) {
 	return recent, years
 }
 
-func joined(parts []string) string {
-	s := ""
-	for i, p := range parts {
-		if i > 0 {
-			s += ", "
-		}
-		s += p
-	}
-	return s
-}
-
 // tankFields are the tank's measures as its file gives them.
-func tankFields(v Locale, t *journal.Tank) []Field {
-	var out []Field
+func tankFields(v words.Locale, t *journal.Tank) []theme.Field {
+	var out []theme.Field
 	add := func(key, text string) {
 		if text != "" {
-			out = append(out, Field{v.HTML(key), template.HTML(template.HTMLEscapeString(text))})
+			out = append(out, theme.Field{Term: v.HTML(key), Is: template.HTML(template.HTMLEscapeString(text))})
 		}
 	}
-	add("tank.inside", size(v, t.Inside))
-	add("tank.water-depth", R(v, t.WaterDepth))
+	add("tank.inside", words.Size(v, t.Inside))
+	add("tank.water-depth", words.R(v, t.WaterDepth))
 	for _, l := range t.Substrate {
-		add("tank.layer", v.Text("tank.layer-is", "material", l.Material, "depth", R(v, l.Depth), "food", nutrients(v, l.Nutrients)))
+		add("tank.layer", v.Text("tank.layer-is", "material", l.Material, "depth", words.R(v, l.Depth), "food", nutrients(v, l.Nutrients)))
 	}
 	for _, l := range t.Light {
 		add("tank.lamp", lamp(v, l))
 	}
 	if t.Flow.Rate.Known() {
-		add("tank.flow", joined(nonEmpty(R(v, t.Flow.Rate), t.Flow.Device)))
+		add("tank.flow", strings.Join(words.NonEmpty(words.R(v, t.Flow.Rate), t.Flow.Device), ", "))
 	}
 	return out
 }
 
-func nutrients(v Locale, n string) string {
+func nutrients(v words.Locale, n string) string {
 	if n == "" {
 		return ""
 	}
@@ -263,42 +233,32 @@ func nutrients(v Locale, n string) string {
 }
 
 // lamp writes a lamp as its owner described it.
-func lamp(v Locale, l journal.Lamp) string {
-	parts := nonEmpty(l.Name)
+func lamp(v words.Locale, l journal.Lamp) string {
+	parts := words.NonEmpty(l.Name)
 	if l.Power.Known() {
-		parts = append(parts, R(v, l.Power))
+		parts = append(parts, words.R(v, l.Power))
 	}
 	if l.Efficacy.Known() {
-		parts = append(parts, R(v, l.Efficacy))
+		parts = append(parts, words.R(v, l.Efficacy))
 	}
 	if l.Output.Known() {
-		parts = append(parts, joined(nonEmpty(R(v, l.Output))))
+		parts = append(parts, words.R(v, l.Output))
 	}
-	parts = append(parts, nonEmpty(l.Kind)...)
+	parts = append(parts, words.NonEmpty(l.Kind)...)
 	if l.AboveWater.Known() {
-		parts = append(parts, v.Text("tank.above-water", "gap", R(v, l.AboveWater)))
+		parts = append(parts, v.Text("tank.above-water", "gap", words.R(v, l.AboveWater)))
 	}
 	if l.Hours > 0 {
 		parts = append(parts, v.Text("tank.hours", "n", v.N(l.Hours, 1)))
 	}
-	return joined(parts)
-}
-
-func nonEmpty(parts ...string) []string {
-	out := parts[:0]
-	for _, p := range parts {
-		if p != "" {
-			out = append(out, p)
-		}
-	}
-	return out
+	return strings.Join(parts, ", ")
 }
 
 // TankSize writes a tank's inner measures; "" when one is missing.
-func (b *Site) TankSize(t *journal.Tank) string { return size(b.Locale(), t.Inside) }
+func (b *Site) TankSize(t *journal.Tank) string { return words.Size(b.Locale(), t.Inside) }
 
 // LatestWater is a tank's newest readings in words, with their day.
-func (b *Site) LatestWater(t *journal.Tank) ([]Measure, quantity.Date) {
+func (b *Site) LatestWater(t *journal.Tank) ([]words.Measure, quantity.Date) {
 	p, on := b.latest(t)
-	return b.measures(b.Locale(), p), on
+	return words.Measures(b.Locale(), p), on
 }

@@ -7,11 +7,13 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // ReckonedPart is something reckoned of a tank, with its cautions and its working.
 type ReckonedPart struct {
-	Fields   []Field
+	Fields   []theme.Field
 	Lead     string
 	Cautions []string
 	Working  []string
@@ -19,7 +21,7 @@ type ReckonedPart struct {
 }
 
 // holds reckons what a tank holds and weighs; nil where its measures are not known or do not add up.
-func (b *Site) holds(v Locale, t *journal.Tank) *ReckonedPart {
+func (b *Site) holds(v words.Locale, t *journal.Tank) *ReckonedPart {
 	in := t.Inside
 	if !in.Length.Known() || !in.Width.Known() || !in.Height.Known() || t.Grown == "emersed" {
 		return nil
@@ -34,10 +36,10 @@ func (b *Site) holds(v Locale, t *journal.Tank) *ReckonedPart {
 	}
 	p := &ReckonedPart{Cautions: cautions(m.Cautions), Working: m.Working.Lines(), Source: m.Working.Equation.Source}
 	add := func(key, is string) { p.Fields = append(p.Fields, fieldOf(v, "tank-text."+key, is)) }
-	add("floor", Q(v, m.Footprint))
-	add("gross", Q(v, m.Gross))
-	add("net", v.Text("tank-text.about", "range", QRange(v, m.Net.Low, m.Net.High)))
-	add("filled", v.Text("tank-text.about", "range", QRange(v, m.Filled.Low, m.Filled.High)))
+	add("floor", words.Q(v, m.Footprint))
+	add("gross", words.Q(v, m.Gross))
+	add("net", v.Text("tank-text.about", "range", words.QRange(v, m.Net.Low, m.Net.High)))
+	add("filled", v.Text("tank-text.about", "range", words.QRange(v, m.Filled.Low, m.Filled.High)))
 	add("load", loadText(v, m.Floor))
 	for _, d := range m.Design {
 		p.Working = append(p.Working, v.Text("tank-text.design", "where", d.Where, "load", loadText(v, reckon.Range[reckon.Pressure]{Low: d.Low, High: d.High}), "source", d.Source))
@@ -45,12 +47,12 @@ func (b *Site) holds(v Locale, t *journal.Tank) *ReckonedPart {
 	return p
 }
 
-func fieldOf(v Locale, key, is string) Field {
-	return Field{v.HTML(key), template.HTML(template.HTMLEscapeString(is))}
+func fieldOf(v words.Locale, key, is string) theme.Field {
+	return theme.Field{Term: v.HTML(key), Is: template.HTML(template.HTMLEscapeString(is))}
 }
 
 // loadText prints a floor load: kilopascals, or pounds on a square foot.
-func loadText(v Locale, r reckon.Range[reckon.Pressure]) string {
+func loadText(v words.Locale, r reckon.Range[reckon.Pressure]) string {
 	key, low, high := "tank-text.kpa", v.N(float64(r.Low), 1), v.N(float64(r.High), 1)
 	if v.Units == quantity.US {
 		key, low, high = "tank-text.psf", v.N(r.Low.PSF(), 0), v.N(r.High.PSF(), 0)
@@ -62,7 +64,7 @@ func loadText(v Locale, r reckon.Range[reckon.Pressure]) string {
 }
 
 // lightPart reckons the light from the surface to the bottom, with what falls in a day; nil where nothing is known of it.
-func (b *Site) lightPart(v Locale, t *journal.Tank) *ReckonedPart {
+func (b *Site) lightPart(v words.Locale, t *journal.Tank) *ReckonedPart {
 	l := b.tankLight(t)
 	if !l.Known {
 		if l.Why != nil {
@@ -72,7 +74,7 @@ func (b *Site) lightPart(v Locale, t *journal.Tank) *ReckonedPart {
 	}
 	p := &ReckonedPart{Cautions: cautions([]reckon.Caution{reckon.CautionLightModel, reckon.CautionElectricity}), Working: l.Working.Lines(), Source: l.Working.Equation.Source}
 	for _, r := range l.Rows {
-		p.Fields = append(p.Fields, fieldOf(v, "tank-text.at-"+string(r.Row), v.Text("tank-text.flux", "flux", QRange(v, r.Flux.Low, r.Flux.High), "low", v.N(float64(r.DLI.Low), 1), "high", v.N(float64(r.DLI.High), 1))))
+		p.Fields = append(p.Fields, fieldOf(v, "tank-text.at-"+string(r.Row), v.Text("tank-text.flux", "flux", words.QRange(v, r.Flux.Low, r.Flux.High), "low", v.N(float64(r.DLI.Low), 1), "high", v.N(float64(r.DLI.High), 1))))
 	}
 	p.Lead = v.Text("tank-text.light-model")
 	if l.Measured {
@@ -82,7 +84,7 @@ func (b *Site) lightPart(v Locale, t *journal.Tank) *ReckonedPart {
 }
 
 // lastLight is the light at the bottom as last measured, with its day.
-func lastLight(v Locale, b *Site, t *journal.Tank) string {
+func lastLight(v words.Locale, b *Site, t *journal.Tank) string {
 	for _, key := range []string{"light", "lux"} {
 		if x, ok := b.latestValue(v, t, key); ok && !x.told {
 			return x.text + ", " + v.Date(x.on)
@@ -106,17 +108,17 @@ type FloorRow struct {
 }
 
 // floorRows lists what stands in a tank, what takes most of the floor first.
-func (b *Site) floorRows(v Locale, addr string, t *journal.Tank) []FloorRow {
+func (b *Site) floorRows(v words.Locale, addr string, t *journal.Tank) []FloorRow {
 	all := b.standing(t)
 	sortBy(all, func(s Standing) float64 { return -float64(s.Count.Area.Mid()) })
 	floor := float64(t.Inside.Length.Mid()*t.Inside.Width.Mid()) * float64(quantity.SquareCM)
 	var out []FloorRow
 	for _, s := range all {
-		row := FloorRow{StandingRow: StandingRow{Plant: b.binomial(addr, s.Plant), What: joined(amount(v, s.Count.Amount)), Date: v.Date(s.On)}}
+		row := FloorRow{StandingRow: StandingRow{Plant: b.binomial(addr, s.Plant), What: strings.Join(words.Amount(v, s.Count.Amount), ", "), Date: v.Date(s.On)}}
 		if s.Count.Area.Known() {
-			row.Area = R(v, s.Count.Area)
+			row.Area = words.R(v, s.Count.Area)
 			if floor > 0 {
-				row.Share = v.Text("figure.percent", "n", percent(v, float64(s.Count.Area.Mid())/floor))
+				row.Share = v.Text("figure.percent", "n", words.Percent(v, float64(s.Count.Area.Mid())/floor))
 			}
 		}
 		out = append(out, row)

@@ -4,11 +4,13 @@ import (
 	"html/template"
 	"math"
 	"slices"
+	"strings"
 
 	"slipleaf/build/draw"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
+	"slipleaf/build/words"
 )
 
 // DrawingPart is a tank drawn to scale from the diary, with the key of its plants.
@@ -31,7 +33,7 @@ func (b *Site) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
 		return p, false
 	}
 	v := b.Locale()
-	name := inText(v, b.tankName(t.ID))
+	name := words.InText(v, b.tankName(t.ID))
 	e := draw.Elevation{ID: "t-" + t.ID, Seed: t.ID, Title: v.Text("tank-text.drawing", "tank", name), LengthCm: float64(in.Length.Mid()), HeightCm: float64(in.Height.Mid()), Emersed: t.Grown == "emersed", Inches: v.Units == quantity.US}
 	ground := groundDepth(t)
 	for _, l := range t.Substrate {
@@ -51,7 +53,7 @@ func (b *Site) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
 	p.SVG = d.SVG
 	for _, k := range d.Key {
 		i := slices.IndexFunc(all, func(s Standing) bool { return s.Plant == k.ID })
-		p.Key = append(p.Key, KeyRow{b.binomial(from, k.ID), joined(amount(v, all[i].Count.Amount))})
+		p.Key = append(p.Key, KeyRow{b.binomial(from, k.ID), strings.Join(words.Amount(v, all[i].Count.Amount), ", ")})
 	}
 	p.Caption = b.drawingCaption(v, from, t, ground, depth, told, d.TickCm)
 	return p, true
@@ -95,7 +97,7 @@ type told struct {
 	on                      quantity.Date // of the last count
 }
 
-func (t told) desc(v Locale) string {
+func (t told) desc(v words.Locale) string {
 	switch {
 	case t.plants == 0:
 		return v.Text("tank-text.drawn-empty")
@@ -183,12 +185,12 @@ func (b *Site) lastPlace(t *journal.Tank, plant string) (w journal.Where) {
 }
 
 // drawingCaption says what is drawn from what, and of which day.
-func (b *Site) drawingCaption(v Locale, from string, t *journal.Tank, ground, depth quantity.Length, told told, tick float64) template.HTML {
+func (b *Site) drawingCaption(v words.Locale, from string, t *journal.Tank, ground, depth quantity.Length, told told, tick float64) template.HTML {
 	link := v.HTML("tank-text.link", "href", b.href(from, TankAddr(t.ID)), "tank", b.tankName(t.ID))
 	if from == TankAddr(t.ID) {
-		link = escapedHTML(isolated(b.tankName(t.ID)))
+		link = words.Escape(words.Isolated(b.tankName(t.ID)))
 	}
-	pairs := []any{"tank", link, "date", v.Date(told.on), "length", Q(v, t.Inside.Length.Mid()), "depth", Q(v, depth), "ground", Q(v, ground), "tick", Q(v, quantity.Length(tick))}
+	pairs := []any{"tank", link, "date", v.Date(told.on), "length", words.Q(v, t.Inside.Length.Mid()), "depth", words.Q(v, depth), "ground", words.Q(v, ground), "tick", words.Q(v, quantity.Length(tick))}
 	key := "tank-text.caption"
 	switch {
 	case told.plants == 0:
@@ -196,5 +198,5 @@ func (b *Site) drawingCaption(v Locale, from string, t *journal.Tank, ground, de
 	case t.Grown == "emersed":
 		key = "tank-text.caption-dry"
 	}
-	return sentences([]template.HTML{v.HTML(key, pairs...), escapedHTML(told.desc(v))})
+	return words.JoinHTML([]template.HTML{v.HTML(key, pairs...), words.Escape(told.desc(v))})
 }

@@ -8,6 +8,7 @@ import (
 
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
+	"slipleaf/build/words"
 )
 
 // TrimsPart is a tank's calendar of cuts: what comes, and what was.
@@ -35,8 +36,8 @@ type PastTrim struct {
 const trimsShown = 6
 
 // trimsPart fills the calendar of cuts; nil where nothing was cut and nothing is foretold.
-func (b *Site) trimsPart(v Locale, addr string, t *journal.Tank) *TrimsPart {
-	name := inText(v, b.tankName(t.ID))
+func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) *TrimsPart {
+	name := words.InText(v, b.tankName(t.ID))
 	p := &TrimsPart{Label: v.Text("tank-text.cuts-of", "tank", name), Before: v.Text("tank-text.cuts-before", "tank", name)}
 	var next []*growth.Growth
 	for _, g := range b.Facts.InTank(t.ID) {
@@ -48,7 +49,7 @@ func (b *Site) trimsPart(v Locale, addr string, t *journal.Tank) *TrimsPart {
 		return cmp.Or(x.Next.Low.Compare(y.Next.Low), x.Next.Best.Compare(y.Next.Best))
 	})
 	for _, g := range next {
-		p.Coming = append(p.Coming, ComingTrim{b.binomial(addr, g.Plant), capital(windowText(v, g.Next, b.On)), heldText(v, g)})
+		p.Coming = append(p.Coming, ComingTrim{b.binomial(addr, g.Plant), words.Capital(windowText(v, g.Next, b.On)), heldText(v, g)})
 	}
 	for _, e := range slices.Backward(t.Entries) {
 		if e.Date.After(b.On) || len(e.Trims) == 0 {
@@ -56,7 +57,7 @@ func (b *Site) trimsPart(v Locale, addr string, t *journal.Tank) *TrimsPart {
 		}
 		row := PastTrim{Date: v.Date(e.Date), ISODate: e.Date.String(), Href: b.href(addr, EntryAddr(e))}
 		for _, c := range e.Trims {
-			row.Cuts = append(row.Cuts, PlantRow{b.binomial(addr, c.Plant), template.HTML(template.HTMLEscapeString(strings.Join(trimmed(v, c), ", ")))})
+			row.Cuts = append(row.Cuts, PlantRow{b.binomial(addr, c.Plant), template.HTML(template.HTMLEscapeString(strings.Join(words.Trimmed(v, c), ", ")))})
 		}
 		p.Past = append(p.Past, row)
 	}

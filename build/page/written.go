@@ -7,11 +7,12 @@ import (
 
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
+	"slipleaf/build/theme"
 )
 
 // WrittenPage is the model of a page of pages/, and of the page for an address that does not exist.
 type WrittenPage struct {
-	Frame
+	theme.Frame
 	Heading string
 	Body    template.HTML
 	Photos  []Photo
@@ -40,10 +41,10 @@ func (b *Site) Missing() ([]byte, error) {
 
 // DiaryPage is the model of the list of all entries.
 type DiaryPage struct {
-	Frame
+	theme.Frame
 	Heading string
-	Years   []DiaryYear // the page's own; none where nothing was written
-	Others  []Link      // to the lists of other years
+	Years   []DiaryYear  // the page's own; none where nothing was written
+	Others  []theme.Link // to the lists of other years
 }
 
 // DiaryYear is a year's entries, newest first.
@@ -111,11 +112,11 @@ func (b *Site) DiaryOf(year int) ([]byte, error) {
 }
 
 // diaryLinks leads from a page to the entries of years other than one.
-func (b *Site) diaryLinks(from string, but int, years []int) []Link {
-	var out []Link
+func (b *Site) diaryLinks(from string, but int, years []int) []theme.Link {
+	var out []theme.Link
 	for _, y := range years {
 		if y != but {
-			out = append(out, Link{strconv.Itoa(y), b.href(from, b.diaryAddr(y))})
+			out = append(out, theme.Link{Text: strconv.Itoa(y), Href: b.href(from, b.diaryAddr(y))})
 		}
 	}
 	return out

@@ -5,7 +5,7 @@ import (
 	"sync/atomic"
 
 	"slipleaf/build/journal"
-	"slipleaf/build/page"
+	"slipleaf/build/theme"
 )
 
 // state is all that is served at a moment. It never changes; a newer one takes its place.
@@ -14,7 +14,7 @@ type state struct {
 	edition  *edition  // the last that was whole; nil before the first
 	trouble  []trouble // what is wrong with the journal now
 	failure  string    // what kept the build from being made, other than the journal; "" for nothing
-	keepsake map[string]page.File
+	keepsake map[string]theme.File
 	next     chan struct{} // closed when a newer state is there
 }
 
@@ -77,8 +77,8 @@ func (s *shelf) put(e *edition, troubles []trouble, failure string) *state {
 		n.edition = e
 		e.number = n.number
 		b := e.book
-		n.keepsake = map[string]page.File{}
-		for _, f := range []page.File{b.Theme.Styles, b.Theme.Sheet, b.Theme.Script} {
+		n.keepsake = map[string]theme.File{}
+		for _, f := range []theme.File{b.Theme.Styles, b.Theme.Sheet, b.Theme.Script} {
 			n.keepsake["/"+f.Path] = f
 		}
 		for addr, f := range old.keepsake {

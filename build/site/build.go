@@ -7,13 +7,14 @@ import (
 	"sync/atomic"
 
 	"slipleaf/build/page"
+	"slipleaf/build/theme"
 )
 
 // Make makes every file of the site. The same site gives the same bytes in the same order. A site above its bounds is
 // refused with [ErrTooMuch] before all of it is made.
-func Make(ctx context.Context, b *page.Site, o Options) ([]page.File, error) {
+func Make(ctx context.Context, b *page.Site, o Options) ([]theme.File, error) {
 	outputs := outputsOf(b, o)
-	files := make([]page.File, len(outputs))
+	files := make([]theme.File, len(outputs))
 	for i, out := range outputs {
 		files[i].Path = page.PathOf(out.Addr)
 	}

@@ -14,17 +14,17 @@ import (
 	"golang.org/x/net/html"
 
 	"slipleaf/build/journal"
-	"slipleaf/build/page"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
 )
 
 // demoDay is a day on which every state of a lot is to be seen.
 var demoDay = quantity.Date{Year: 2026, Month: 11, Day: 25}
 
 // demo makes the demonstration once for all tests.
-var demo = sync.OnceValues(func() ([]page.File, error) { return makeDemo(Options{On: demoDay}) })
+var demo = sync.OnceValues(func() ([]theme.File, error) { return makeDemo(Options{On: demoDay}) })
 
-func makeDemo(o Options) ([]page.File, error) {
+func makeDemo(o Options) ([]theme.File, error) {
 	b, cs, err := Load(context.Background(), os.DirFS("../../content"), o)
 	if err != nil {
 		return nil, err
@@ -39,7 +39,7 @@ type errorsIn int
 
 func (n errorsIn) Error() string { return "the demonstration journal has errors: run slipleaf proof" }
 
-func demoFiles(t *testing.T) []page.File {
+func demoFiles(t *testing.T) []theme.File {
 	t.Helper()
 	files, err := demo()
 	if err != nil {
@@ -118,7 +118,7 @@ func checkReference(t *testing.T, pages map[string]map[string]bool, r reference)
 }
 
 // walkPage collects a page's ids and what it names, and checks what every page must have.
-func walkPage(t *testing.T, f page.File) (map[string]bool, []reference) {
+func walkPage(t *testing.T, f theme.File) (map[string]bool, []reference) {
 	t.Helper()
 	root, err := html.Parse(bytes.NewReader(f.Data))
 	if err != nil {

@@ -18,6 +18,7 @@ import (
 
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
 )
 
 // fileAt is a file of the demonstration.
@@ -65,7 +66,7 @@ type atomFeed struct {
 }
 
 // atomFeeds are the demonstration's Atom feeds by path.
-func atomFeeds(t *testing.T, files []page.File) map[string]atomFeed {
+func atomFeeds(t *testing.T, files []theme.File) map[string]atomFeed {
 	t.Helper()
 	out := map[string]atomFeed{}
 	for _, f := range files {
@@ -143,20 +144,20 @@ func TestUpdatedTellsOfChanges(t *testing.T) {
 }
 
 // feedsOn are the feeds of the demonstration on a day.
-func feedsOn(t *testing.T, day quantity.Date) []page.File {
+func feedsOn(t *testing.T, day quantity.Date) []theme.File {
 	t.Helper()
 	b, _, err := Load(t.Context(), os.DirFS("../../content"), Options{On: day})
 	if err != nil {
 		t.Fatal(err)
 	}
-	var out []page.File
+	var out []theme.File
 	for _, o := range b.Outputs() {
 		if strings.HasSuffix(o.Addr, ".atom") {
 			data, err := o.Make()
 			if err != nil {
 				t.Fatal(err)
 			}
-			out = append(out, page.File{Path: page.PathOf(o.Addr), Data: data})
+			out = append(out, theme.File{Path: page.PathOf(o.Addr), Data: data})
 		}
 	}
 	return out

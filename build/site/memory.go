@@ -12,6 +12,7 @@ import (
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
+	"slipleaf/build/theme"
 	"slipleaf/themes"
 )
 
@@ -22,7 +23,7 @@ type Memory struct {
 	almanac *almanac.Almanac
 	reader  *journal.Reader
 	diary   growth.Memory
-	theme   *page.Theme
+	theme   *theme.Theme
 	look    journal.Print      // of the theme's files and language
 	sound   map[string]checked // texts without a fault, by path
 }
@@ -47,7 +48,7 @@ func (m *Memory) open() error {
 }
 
 // themeOf is the theme of a journal, parsed anew when one of its files has changed.
-func (m *Memory) themeOf(fsys fs.FS, j *journal.Journal, o Options) (*page.Theme, error) {
+func (m *Memory) themeOf(fsys fs.FS, j *journal.Journal, o Options) (*theme.Theme, error) {
 	look := o.Theme
 	if look == nil && j.Look != "" {
 		sub, err := themeIn(fsys, j.Look)
@@ -67,7 +68,7 @@ func (m *Memory) themeOf(fsys fs.FS, j *journal.Journal, o Options) (*page.Theme
 	if m.theme != nil && m.look == print {
 		return m.theme, nil
 	}
-	t, err := page.LoadTheme(Over(look, themes.Bench()), lang, codeStyles())
+	t, err := theme.Load(Over(look, themes.Bench()), lang, codeStyles())
 	if err != nil {
 		return nil, err
 	}

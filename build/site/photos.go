@@ -22,6 +22,7 @@ import (
 	"slipleaf/build/page"
 	"slipleaf/build/picture"
 	"slipleaf/build/prose"
+	"slipleaf/build/theme"
 )
 
 // PhotoCache makes a journal's photos ready and remembers them, within the process and in a folder. It is safe for
@@ -42,7 +43,7 @@ type preparedPhoto struct {
 	journal.Stamp
 	key    string
 	photo  prose.Photo
-	files  []page.File
+	files  []theme.File
 	faults []*picture.Fault // a refusal, or a warning
 	gone   bool             // it was not there
 }
@@ -250,12 +251,12 @@ const photoSizes = "(min-width: 40rem) 36rem, 100vw"
 
 // addressed gives renditions their addresses, relative to the site: photos/NAME-HASH-960.jpg. Other bytes get another
 // address, so that a browser may keep what it has for ever.
-func addressed(name, key string, rs []picture.Rendition) (prose.Photo, []page.File) {
+func addressed(name, key string, rs []picture.Rendition) (prose.Photo, []theme.File) {
 	var p prose.Photo
-	var files []page.File
+	var files []theme.File
 	var set []string
 	for i, r := range rs {
-		f := page.File{Path: fmt.Sprintf("photos/%s-%s-%d%s", addressName(name), key[:10], r.Width, r.Kind.Extension()), Data: r.Data}
+		f := theme.File{Path: fmt.Sprintf("photos/%s-%s-%d%s", addressName(name), key[:10], r.Width, r.Kind.Extension()), Data: r.Data}
 		files = append(files, f)
 		candidate := fmt.Sprintf("%s %dw", f.Path, r.Width)
 		set = append(set, candidate)

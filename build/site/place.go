@@ -15,7 +15,7 @@ import (
 	"sync"
 
 	"slipleaf/build/journal"
-	"slipleaf/build/page"
+	"slipleaf/build/theme"
 )
 
 // marker is the file by which a site's folder is known to be ours: one line for each file, its hash and its path.
@@ -33,7 +33,7 @@ type Placed struct{ Written, Unchanged, Removed int }
 // Place puts files at target in one step: a new folder beside it, in which what did not change is the same file as
 // before, then an exchange of the two. If anything fails the old site stands untouched. A target that is not empty
 // and not ours is refused with [ErrNotOurs].
-func Place(ctx context.Context, target string, files []page.File) (Placed, error) {
+func Place(ctx context.Context, target string, files []theme.File) (Placed, error) {
 	pl := &placing{target: resolved(target)}
 	unlock, err := pl.begin(ctx)
 	if err != nil {

@@ -9,10 +9,10 @@ import (
 	"testing"
 	"time"
 
-	"slipleaf/build/page"
+	"slipleaf/build/theme"
 )
 
-func place(t *testing.T, target string, files ...page.File) Placed {
+func place(t *testing.T, target string, files ...theme.File) Placed {
 	t.Helper()
 	p, err := Place(context.Background(), target, files)
 	if err != nil {
@@ -21,7 +21,7 @@ func place(t *testing.T, target string, files ...page.File) Placed {
 	return p
 }
 
-func file(path, text string) page.File { return page.File{Path: path, Data: []byte(text)} }
+func file(path, text string) theme.File { return theme.File{Path: path, Data: []byte(text)} }
 
 func read(t *testing.T, name string) string {
 	t.Helper()
@@ -89,7 +89,7 @@ func TestPlaceRefusesAFolderThatIsNotOurs(t *testing.T) {
 	if err := os.WriteFile(letter, []byte("dear"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	_, err := Place(context.Background(), target, []page.File{file("index.html", "one")})
+	_, err := Place(context.Background(), target, []theme.File{file("index.html", "one")})
 	if !errors.Is(err, ErrNotOurs) || !strings.Contains(err.Error(), "--to") {
 		t.Fatalf("error %v", err)
 	}
@@ -100,11 +100,11 @@ func TestPlaceRefusesAFolderThatIsNotOurs(t *testing.T) {
 
 func TestPlaceRefusesPathsThatLeaveTheSite(t *testing.T) {
 	for _, bad := range []string{"../x", "/x", "", ".", "a/../../x"} {
-		if _, err := Place(context.Background(), filepath.Join(t.TempDir(), "www"), []page.File{file(bad, "x")}); err == nil {
+		if _, err := Place(context.Background(), filepath.Join(t.TempDir(), "www"), []theme.File{file(bad, "x")}); err == nil {
 			t.Errorf("%q was written", bad)
 		}
 	}
-	if _, err := Place(context.Background(), filepath.Join(t.TempDir(), "www"), []page.File{file("a", "x"), file("a", "y")}); err == nil {
+	if _, err := Place(context.Background(), filepath.Join(t.TempDir(), "www"), []theme.File{file("a", "x"), file("a", "y")}); err == nil {
 		t.Error("two files of one path were written")
 	}
 }
@@ -114,7 +114,7 @@ func TestPlaceStoppedLeavesTheOldSite(t *testing.T) {
 	place(t, target, file("index.html", "old"))
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := Place(ctx, target, []page.File{file("index.html", "new")}); !errors.Is(err, context.Canceled) {
+	if _, err := Place(ctx, target, []theme.File{file("index.html", "new")}); !errors.Is(err, context.Canceled) {
 		t.Fatalf("error %v", err)
 	}
 	if read(t, filepath.Join(target, "index.html")) != "old" {

@@ -11,7 +11,7 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"slipleaf/build/page"
+	"slipleaf/build/theme"
 	"slipleaf/themes"
 )
 
@@ -47,18 +47,18 @@ func TestOverAddsWordsAndHidesFiles(t *testing.T) {
 	if err != nil || len(styles) < 3 || styles[0] != "styles/00-tokens.css" || !slices.Contains(styles, "styles/90-mine.css") || styles[1] == styles[0] {
 		t.Errorf("the styles are %v (%v)", styles, err)
 	}
-	theme, err := page.LoadTheme(look, "en", "")
+	over, err := theme.Load(look, "en", "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := theme.Words.Text("nav.plants") + ", " + theme.Words.Text("nav.tanks"); got != "What I grow, Tanks" {
+	if got := over.Words.Text("nav.plants") + ", " + over.Words.Text("nav.tanks"); got != "What I grow, Tanks" {
 		t.Errorf("the words are %q", got)
 	}
-	if css := string(theme.Styles.Data); !strings.Contains(css, "#123456") || !strings.Contains(css, ".mine") || strings.Contains(css, "--leaf:#2a6636") {
+	if css := string(over.Styles.Data); !strings.Contains(css, "#123456") || !strings.Contains(css, ".mine") || strings.Contains(css, "--leaf:#2a6636") {
 		t.Error("the styles of the upper theme do not hide those of the lower")
 	}
-	plain, err := page.LoadTheme(Over(nil, themes.Bench()), "en", "")
-	if err != nil || plain.Print == theme.Print {
+	plain, err := theme.Load(Over(nil, themes.Bench()), "en", "")
+	if err != nil || plain.Print == over.Print {
 		t.Errorf("two themes have one print (%v)", err)
 	}
 }

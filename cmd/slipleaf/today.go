@@ -14,6 +14,7 @@ import (
 	"slipleaf/build/page"
 	"slipleaf/build/preview"
 	"slipleaf/build/site"
+	"slipleaf/build/words"
 )
 
 type todayCmd struct {
@@ -132,7 +133,7 @@ func todayParts(b *page.Site, t growth.Today, who func(j *journal.Journal, recor
 	return parts
 }
 
-func heard(v page.Locale, d growth.AskDue) string {
+func heard(v words.Locale, d growth.AskDue) string {
 	if d.Reported.IsZero() {
 		return "never heard of"
 	}
@@ -157,7 +158,7 @@ type printReservation struct{ Lot, Plant, Count, By, Name string }
 type printTank struct {
 	Name, Size, Light, Animals string
 	Gas                        bool
-	Water                      []page.Measure
+	Water                      []words.Measure
 }
 
 // printToday writes Saturday's trim list and the tank sitter's page.
@@ -191,7 +192,7 @@ func printToday(to io.Writer, b *page.Site, t growth.Today) error {
 	return page.Execute(to, m)
 }
 
-func sitterTank(b *page.Site, v page.Locale, tank *journal.Tank) printTank {
+func sitterTank(b *page.Site, v words.Locale, tank *journal.Tank) printTank {
 	p := printTank{Name: tank.Name, Size: b.TankSize(tank), Gas: tank.CO2 == journal.Yes}
 	for _, l := range tank.Light {
 		if l.Hours > 0 {

@@ -1,4 +1,4 @@
-package page
+package words
 
 import (
 	"testing"
@@ -15,14 +15,14 @@ func TestTypeset(t *testing.T) {
 		"no marks":              "no marks",
 		"5' of pipe":            "5' of pipe",
 	} {
-		if got := typeset(in); got != want {
+		if got := Typeset(in); got != want {
 			t.Errorf("typeset(%q) = %q, want %q", in, got, want)
 		}
 	}
 }
 
 func TestSourcesLeaveTheRemarks(t *testing.T) {
-	s := typesetSpecies(almanac.Species{Source: "A flora", HardyNote: "lives below 10 C (a survey, seen https://survey.example/1-2 ) and above"})
+	s := TypesetSpecies(almanac.Species{Source: "A flora", HardyNote: "lives below 10 C (a survey, seen https://survey.example/1-2 ) and above"})
 	if s.HardyNote != "lives below 10 C and above" || s.Source != "A flora; a survey, seen https://survey.example/1-2" {
 		t.Errorf("%q from %q", s.HardyNote, s.Source)
 	}

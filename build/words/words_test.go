@@ -1,4 +1,4 @@
-package page_test
+package words_test
 
 import (
 	"html/template"
@@ -9,11 +9,11 @@ import (
 
 	"github.com/goccy/go-yaml"
 
-	"slipleaf/build/page"
+	"slipleaf/build/words"
 )
 
-// theme makes a theme of the files given, by path and content.
-func theme(files map[string]string) fstest.MapFS {
+// themeOf makes a theme of the files given, by path and content.
+func themeOf(files map[string]string) fstest.MapFS {
 	m := fstest.MapFS{}
 	for name, text := range files {
 		m[name] = &fstest.MapFile{Data: []byte(text)}
@@ -21,9 +21,9 @@ func theme(files map[string]string) fstest.MapFS {
 	return m
 }
 
-func words(t *testing.T, yaml string) *page.Words {
+func wordsOf(t *testing.T, yaml string) *words.Words {
 	t.Helper()
-	w, err := page.LoadWords(theme(map[string]string{"words/en.yaml": yaml}), "en")
+	w, err := words.Load(themeOf(map[string]string{"words/en.yaml": yaml}), "en")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -43,8 +43,8 @@ deep:
 list: [one, 2, three]
 `
 
-func TestSayFillsItsPlaces(t *testing.T) {
-	w := words(t, someWords)
+func TestHTMLFillsItsPlaces(t *testing.T) {
+	w := wordsOf(t, someWords)
 	for _, row := range []struct {
 		key   string
 		pairs []any
@@ -78,7 +78,7 @@ func TestSayFillsItsPlaces(t *testing.T) {
 
 // Titles and mail hold no markup: tags go, entities become what they stand for, and values stay as they are.
 func TestTextHasNoMarkup(t *testing.T) {
-	w := words(t, someWords+`co2: "CO<sub>2</sub> &amp; {who}"`)
+	w := wordsOf(t, someWords+`co2: "CO<sub>2</sub> &amp; {who}"`)
 	for _, row := range []struct {
 		key   string
 		pairs []any
@@ -102,7 +102,7 @@ func TestTextHasNoMarkup(t *testing.T) {
 }
 
 func TestWordsOfARegionAddToTheirLanguage(t *testing.T) {
-	look := theme(map[string]string{
+	look := themeOf(map[string]string{
 		"words/en.yaml":    "colour: colour\nsame: same\nonly: English",
 		"words/en-US.yaml": "colour: color",
 		"words/de.yaml":    "colour: Farbe\nsame: gleich",
@@ -114,7 +114,7 @@ func TestWordsOfARegionAddToTheirLanguage(t *testing.T) {
 		{"de", "Farbe", "gleich", "English"}, // what a language lacks is said in English
 		{"de-AT", "Farbe", "gleich", "English"},
 	} {
-		w, err := page.LoadWords(look, row.lang)
+		w, err := words.Load(look, row.lang)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -131,15 +131,15 @@ func TestLoadWordsRefuses(t *testing.T) {
 		{"a yes", "en", "a: yes\nb: true", "b is neither text nor a list"},
 		{"no YAML", "en", "a: [", "words/en.yaml"},
 	} {
-		_, err := page.LoadWords(theme(map[string]string{"words/en.yaml": row.text}), row.lang)
+		_, err := words.Load(themeOf(map[string]string{"words/en.yaml": row.text}), row.lang)
 		if err == nil || !strings.Contains(err.Error(), row.want) {
 			t.Errorf("%s: %v, want %q", row.name, err, row.want)
 		}
 	}
 }
 
-// FuzzSay: whatever a value holds, no tag of its own comes out of Say.
-func FuzzSay(f *testing.F) {
+// FuzzHTML: whatever a value holds, no tag of its own comes out of HTML.
+func FuzzHTML(f *testing.F) {
 	f.Add("Write to {who}.", "<b>")
 	f.Add("{who|one|other} {", "1")
 	f.Add("{who}{who", "}{who}")
@@ -151,7 +151,7 @@ func FuzzSay(f *testing.F) {
 		if err != nil {
 			t.Skip()
 		}
-		w, err := page.LoadWords(theme(map[string]string{"words/en.yaml": string(file)}), "en")
+		w, err := words.Load(themeOf(map[string]string{"words/en.yaml": string(file)}), "en")
 		if err != nil {
 			t.Skip() // no text that YAML can hold
 		}

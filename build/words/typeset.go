@@ -1,4 +1,4 @@
-package page
+package words
 
 import (
 	"regexp"
@@ -14,23 +14,23 @@ var (
 	citation    = regexp.MustCompile(`\s*\(([^()]*https?://[^()]*)\)`)
 )
 
-// typeset gives plain text of the almanac the marks of print: an apostrophe, and the dash between the ends of a range.
-func typeset(s string) string {
+// Typeset gives plain text of the almanac the marks of print: an apostrophe, and the dash between the ends of a range.
+func Typeset(s string) string {
 	if !strings.ContainsAny(s, "'-") {
 		return s
 	}
 	return spanned.ReplaceAllString(apostrophes.ReplaceAllString(s, "$1’$2"), "$1–$2")
 }
 
-// typesetSpecies is a species as pages print it: its remarks without the sources in brackets, which join those of the
+// TypesetSpecies is a species as pages print it: its remarks without the sources in brackets, which join those of the
 // profile.
-func typesetSpecies(s almanac.Species) almanac.Species {
-	s.Common, s.Propagation, s.SapBasis = typeset(s.Common), typeset(s.Propagation), typeset(s.SapBasis)
+func TypesetSpecies(s almanac.Species) almanac.Species {
+	s.Common, s.Propagation, s.SapBasis = Typeset(s.Common), Typeset(s.Propagation), Typeset(s.SapBasis)
 	for _, text := range []*string{&s.MeltNote, &s.ConversionNote, &s.HardyNote, &s.CuttingSize} {
 		for _, m := range citation.FindAllStringSubmatch(*text, -1) {
-			s.Source = strings.Join(nonEmpty(s.Source, strings.TrimSpace(m[1])), "; ")
+			s.Source = strings.Join(NonEmpty(s.Source, strings.TrimSpace(m[1])), "; ")
 		}
-		*text = typeset(citation.ReplaceAllString(*text, ""))
+		*text = Typeset(citation.ReplaceAllString(*text, ""))
 	}
 	return s
 }

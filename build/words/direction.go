@@ -1,4 +1,4 @@
-package page
+package words
 
 import "strings"
 
@@ -9,9 +9,9 @@ const (
 	endIsolate  = "\u2069"
 )
 
-// isolated shuts a name that is written from right to left off from the sentence around it; any other text stays as it is.
+// Isolated shuts a name that is written from right to left off from the sentence around it; any other text stays as it is.
 // A table's cell is shut off by itself, a link by the style sheet.
-func isolated(s string) string {
+func Isolated(s string) string {
 	if strings.IndexFunc(s, rightToLeft) < 0 {
 		return s
 	}

@@ -1,7 +1,6 @@
 package page_test
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"go/ast"
@@ -23,82 +22,10 @@ import (
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
 	"slipleaf/themes"
 )
-
-func TestTemplateFaultsNameFileLineAndModel(t *testing.T) {
-	type model struct{ Title, Text string }
-	for _, row := range []struct {
-		template string
-		want     []string
-	}{
-		{"<h1>{{.Title}}</h1>\n<p>{{.Txt}}</p>", []string{"some.html:2:", "<.Txt>", "page_test.model has Title, Text"}},
-		{"{{.Title}}\n\n{{.Text.More}}", []string{"some.html:3:", "<.Text.More>", "page_test.model"}},
-		{`{{template "absent" .}}`, []string{"some.html:1:", `"absent"`}},
-	} {
-		look, err := page.LoadTheme(theme(map[string]string{"words/en.yaml": "a: b", "templates/some.html": row.template}), "en", "")
-		if err != nil {
-			t.Fatal(err)
-		}
-		_, err = look.Render("some", model{"<b>", "c"})
-		for _, want := range row.want {
-			if err == nil || !strings.Contains(err.Error(), want) {
-				t.Errorf("%q: %v does not say %s", row.template, err, want)
-			}
-		}
-	}
-}
-
-func TestLoadThemeRefuses(t *testing.T) {
-	for _, row := range []struct {
-		name  string
-		files map[string]string
-		want  string
-	}{
-		{"no templates", map[string]string{"words/en.yaml": "a: b"}, "the theme has no templates/*.html"},
-		{"no words", map[string]string{"templates/a.html": "a"}, `no words for "en"`},
-		{"another language", map[string]string{"templates/a.html": "a", "words/de.yaml": "a: b", "words/fr.yaml": "a: b"}, `no words for "en"; it has de, fr`},
-		{"a slip in a template", map[string]string{"words/en.yaml": "a: b", "templates/a.html": "x\n{{if}}"}, "a.html:2"},
-		{"a slip in a part", map[string]string{"words/en.yaml": "a: b", "templates/a.html": "x", "templates/part-b.html": "\n\n{{nosuch}}"}, "part-b.html:3"},
-	} {
-		_, err := page.LoadTheme(theme(row.files), "en", "")
-		if err == nil || !strings.Contains(err.Error(), row.want) {
-			t.Errorf("%s: %v, want %q", row.name, err, row.want)
-		}
-	}
-	look, err := page.LoadTheme(theme(map[string]string{"words/en.yaml": "a: b", "templates/a.html": "x"}), "en", "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, err := look.Render("b", nil); err == nil || !strings.Contains(err.Error(), "no templates/b.html") {
-		t.Errorf("a page without a template: %v", err)
-	}
-	if look.Styles.Path != "" || look.Script.Path != "" {
-		t.Errorf("a theme without styles has %q and %q", look.Styles.Path, look.Script.Path)
-	}
-}
-
-func TestBundlesAreNamedByTheirContent(t *testing.T) {
-	files := map[string]string{"words/en.yaml": "a: b", "templates/a.html": "x", "styles/10-b.css": ".b { color: red }", "styles/00-a.css": ".a { color: #ff0000 }", "scripts/a.js": "let a = 1"}
-	load := func() *page.Theme {
-		look, err := page.LoadTheme(theme(files), "en", ".more{}")
-		if err != nil {
-			t.Fatal(err)
-		}
-		return look
-	}
-	one, two := load(), load()
-	if one.Styles.Path != two.Styles.Path || !bytes.Equal(one.Styles.Data, two.Styles.Data) || one.Script.Path != two.Script.Path || one.Print != two.Print {
-		t.Error("the same files give different bundles")
-	}
-	if got := string(one.Styles.Data); !strings.HasPrefix(got, ".a{color:red}.b{color:red}") {
-		t.Errorf("the styles are not in the order of their names, or not minified: %s", got)
-	}
-	files["styles/10-b.css"] = ".b { color: blue }"
-	if three := load(); three.Styles.Path == one.Styles.Path || three.Print == one.Print || three.Script.Path != one.Script.Path {
-		t.Error("another style gives the same name, or another script one")
-	}
-}
 
 // sentences reads a words file as it stands, without what is taken from other languages.
 func sentences(t *testing.T, name string) map[string]string {
@@ -132,7 +59,7 @@ func gather(out map[string]string, prefix string, tree map[string]any) {
 // Every language has the sentences of English, a region only some of them.
 func TestLanguagesHaveTheSameKeys(t *testing.T) {
 	english := sentences(t, "words/en.yaml")
-	for _, lang := range page.Languages(themes.Bench()) {
+	for _, lang := range words.Languages(themes.Bench()) {
 		own := sentences(t, "words/"+lang+".yaml")
 		for _, key := range slices.Sorted(maps.Keys(own)) {
 			if _, ok := english[key]; !ok {
@@ -155,7 +82,7 @@ var places = regexp.MustCompile(`\{([a-z0-9-]+)(\|[^|}]*\|[^|}]*)?\}|\{`)
 // A place that the English sentence lacks is never filled. A language may leave one out.
 func TestLanguagesFillTheSamePlaces(t *testing.T) {
 	english := sentences(t, "words/en.yaml")
-	for _, lang := range page.Languages(themes.Bench()) {
+	for _, lang := range words.Languages(themes.Bench()) {
 		for key, text := range sentences(t, "words/"+lang+".yaml") {
 			known := map[string]bool{}
 			for _, m := range places.FindAllStringSubmatch(english[key], -1) {
@@ -202,22 +129,36 @@ func TestTemplatesSayWhatTheWordsHave(t *testing.T) {
 }
 
 // spoken are the methods of Words that take a key first.
-var spoken = []string{"Say", "Text", "Raw", "List", "Has"}
+var spoken = []string{"HTML", "Text", "Raw", "List", "Has"}
 
-// keysInCode lists the keys that the package's code names: whole ones, and beginnings to which something is added.
+// speaking are the packages that write words of the theme.
+var speaking = []string{"page", "papers", "theme", "words"}
+
+// sources are the files of the packages that write words, without their tests.
+func sources(t *testing.T) []string {
+	t.Helper()
+	var out []string
+	for _, pkg := range speaking {
+		names, err := fs.Glob(os.DirFS(".."), pkg+"/*.go")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, n := range names {
+			if !strings.HasSuffix(n, "_test.go") {
+				out = append(out, "../"+n)
+			}
+		}
+	}
+	return out
+}
+
+// keysInCode lists the keys that the code names: whole ones, and beginnings to which something is added.
 func keysInCode(t *testing.T) (whole, begun map[string]string) {
 	t.Helper()
 	whole, begun = map[string]string{}, map[string]string{}
-	names, err := os.ReadDir(".")
-	if err != nil {
-		t.Fatal(err)
-	}
 	fset := token.NewFileSet()
-	for _, name := range names {
-		if !strings.HasSuffix(name.Name(), ".go") || strings.HasSuffix(name.Name(), "_test.go") {
-			continue
-		}
-		file, err := parser.ParseFile(fset, name.Name(), nil, 0)
+	for _, name := range sources(t) {
+		file, err := parser.ParseFile(fset, name, nil, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -226,7 +167,7 @@ func keysInCode(t *testing.T) (whole, begun map[string]string) {
 			if !ok || len(call.Args) == 0 {
 				return true
 			}
-			if sel, ok := call.Fun.(*ast.SelectorExpr); ok && slices.Contains(spoken, sel.Sel.Name) {
+			if sel, ok := call.Fun.(*ast.SelectorExpr); ok && slices.Contains(spoken, sel.Sel.Name) && !isTemplate(sel.X) {
 				where := fset.Position(call.Pos()).String()
 				switch arg := call.Args[0].(type) {
 				case *ast.BasicLit:
@@ -241,6 +182,12 @@ func keysInCode(t *testing.T) (whole, begun map[string]string) {
 		})
 	}
 	return whole, begun
+}
+
+// isTemplate tells the conversion template.HTML from the method.
+func isTemplate(e ast.Expr) bool {
+	id, ok := e.(*ast.Ident)
+	return ok && id.Name == "template"
 }
 
 func leftmost(e ast.Expr) ast.Expr {
@@ -307,7 +254,7 @@ func kindThemes(t *testing.T) fs.FS {
 // modelsOf makes every page of the small journal and tells which type each template is given.
 func modelsOf(t *testing.T) map[string]string {
 	t.Helper()
-	look, err := page.LoadTheme(kindThemes(t), "en", "")
+	look, err := theme.Load(kindThemes(t), "en", "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -330,7 +277,7 @@ func modelsOf(t *testing.T) map[string]string {
 }
 
 // benchWith is the small journal under another theme.
-func benchWith(t *testing.T, look *page.Theme) *page.Site {
+func benchWith(t *testing.T, look *theme.Theme) *page.Site {
 	t.Helper()
 	a, err := almanac.Open()
 	if err != nil {
@@ -345,8 +292,8 @@ func benchWith(t *testing.T, look *page.Theme) *page.Site {
 }
 
 func TestNoPageLacksAWord(t *testing.T) {
-	for _, lang := range page.Languages(themes.Bench()) {
-		look, err := page.LoadTheme(themes.Bench(), lang, "")
+	for _, lang := range words.Languages(themes.Bench()) {
+		look, err := theme.Load(themes.Bench(), lang, "")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -401,15 +348,8 @@ var beginning = regexp.MustCompile(`^[a-z0-9-]+\.([a-z0-9-]+-)?$`)
 // literalsInCode lists every text that stands in the package's code, since keys stand in tables too.
 func literalsInCode(t *testing.T) map[string]bool {
 	t.Helper()
-	names, err := fs.Glob(os.DirFS("."), "*.go")
-	if err != nil {
-		t.Fatal(err)
-	}
 	out := map[string]bool{}
-	for _, name := range names {
-		if strings.HasSuffix(name, "_test.go") {
-			continue
-		}
+	for _, name := range sources(t) {
 		file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
 		if err != nil {
 			t.Fatal(err)

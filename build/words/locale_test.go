@@ -1,21 +1,21 @@
-package page_test
+package words_test
 
 import (
 	"testing"
 
-	"slipleaf/build/page"
 	"slipleaf/build/quantity"
+	"slipleaf/build/words"
 	"slipleaf/themes"
 )
 
-// voice speaks lang with the words of the default theme.
-func voice(t *testing.T, lang string, units quantity.System) page.Locale {
+// locale speaks lang with the words of the default theme.
+func locale(t *testing.T, lang string, units quantity.System) words.Locale {
 	t.Helper()
-	w, err := page.LoadWords(themes.Bench(), lang)
+	w, err := words.Load(themes.Bench(), lang)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return page.Locale{Words: w, Units: units}
+	return words.Locale{Words: w, Units: units}
 }
 
 func day(t *testing.T, s string) quantity.Date {
@@ -34,7 +34,7 @@ func TestDatesAreWrittenOut(t *testing.T) {
 		{"en-US", "April 18, 2026", "April 18", "Sat, April 18"},
 		{"de", "18.\u00a0April 2026", "18.\u00a0April", "Sa., 18.\u00a0April"},
 	} {
-		v := voice(t, row.lang, quantity.Metric)
+		v := locale(t, row.lang, quantity.Metric)
 		if v.Date(d) != row.full || v.DayMonth(d) != row.dayMonth || v.WeekdayDate(d) != row.weekday {
 			t.Errorf("%s: %q, %q, %q", row.lang, v.Date(d), v.DayMonth(d), v.WeekdayDate(d))
 		}
@@ -56,38 +56,38 @@ func TestWindowsAreWrittenAsShortlyAsTheyCan(t *testing.T) {
 		{"de", "2026-07-02", "2026-07-12", "2.–12.\u00a0Juli"},
 		{"de", "2026-06-28", "2026-07-03", "28.\u00a0Juni – 3.\u00a0Juli"},
 	} {
-		if got := voice(t, row.lang, quantity.Metric).Dates(day(t, row.from), day(t, row.to)); got != row.want {
+		if got := locale(t, row.lang, quantity.Metric).Dates(day(t, row.from), day(t, row.to)); got != row.want {
 			t.Errorf("%s: %s to %s is written %q, want %q", row.lang, row.from, row.to, got, row.want)
 		}
 	}
 }
 
 func TestMonthsAndWeekdaysAreComplete(t *testing.T) {
-	for _, lang := range page.Languages(themes.Bench()) {
-		v := voice(t, lang, quantity.Metric)
+	for _, lang := range words.Languages(themes.Bench()) {
+		v := locale(t, lang, quantity.Metric)
 		for list, n := range map[string]int{"date.months": 12, "date.short-months": 12, "date.weekdays": 7, "offers.numbers": 13} {
 			if got := len(v.List(list)); got != n {
 				t.Errorf("%s: %s has %d items, want %d", lang, list, got, n)
 			}
 		}
 	}
-	if got := voice(t, "en", quantity.Metric).Month(13); got != "?" {
+	if got := locale(t, "en", quantity.Metric).Month(13); got != "?" {
 		t.Errorf("a month beyond the year is %q", got)
 	}
 }
 
 func TestFiguresTakeTheMarkOfTheLanguage(t *testing.T) {
-	en, us, de := voice(t, "en", quantity.Metric), voice(t, "en-US", quantity.US), voice(t, "de", quantity.Metric)
+	en, us, de := locale(t, "en", quantity.Metric), locale(t, "en-US", quantity.US), locale(t, "de", quantity.Metric)
 	for _, row := range []struct{ name, got, want string }{
 		{"a number", en.N(3.25, 2), "3.25"},
 		{"a number", de.N(3.25, 2), "3,25"},
 		{"no more places than it has", de.N(3, 2), "3"},
-		{"a quantity", page.Q(en, quantity.Temperature(24.5)), "24.5\u00a0°C"},
-		{"a quantity", page.Q(de, quantity.Temperature(24.5)), "24,5\u00a0°C"},
-		{"a quantity", page.Q(us, quantity.Temperature(25)), "77\u00a0°F"},
-		{"a range", page.QRange(de, quantity.Temperature(22.5), quantity.Temperature(26)), "22,5–26\u00a0°C"},
-		{"a reading", page.R(en, quantity.Of(quantity.Temperature(24.5))), "24.5\u00a0°C"},
-		{"no reading", page.R(en, quantity.Reading[quantity.Temperature]{}), ""},
+		{"a quantity", words.Q(en, quantity.Temperature(24.5)), "24.5\u00a0°C"},
+		{"a quantity", words.Q(de, quantity.Temperature(24.5)), "24,5\u00a0°C"},
+		{"a quantity", words.Q(us, quantity.Temperature(25)), "77\u00a0°F"},
+		{"a range", words.QRange(de, quantity.Temperature(22.5), quantity.Temperature(26)), "22,5–26\u00a0°C"},
+		{"a reading", words.R(en, quantity.Of(quantity.Temperature(24.5))), "24.5\u00a0°C"},
+		{"no reading", words.R(en, quantity.Reading[quantity.Temperature]{}), ""},
 	} {
 		if row.got != row.want {
 			t.Errorf("%s: %q, want %q", row.name, row.got, row.want)
@@ -102,7 +102,7 @@ func TestTaxonIsSetInItalics(t *testing.T) {
 		{"Cryptocoryne x willisii", `Cryptocoryne <b>×</b> willisii`},
 		{"<script> a", `&lt;script&gt; a`},
 	} {
-		if got, want := string(page.Taxon(row.name)), `<i lang="la" class="taxon-name">`+row.want+`</i>`; got != want {
+		if got, want := string(words.Taxon(row.name)), `<i lang="la" class="taxon-name">`+row.want+`</i>`; got != want {
 			t.Errorf("%s: %s, want %s", row.name, got, want)
 		}
 	}

@@ -1,4 +1,4 @@
-package page
+package words
 
 import "testing"
 
@@ -8,7 +8,7 @@ func TestEnglishIsMarked(t *testing.T) {
 		{"de", "star & grass", `<span lang="en">star &amp; grass</span>`},
 		{"en", "star & grass", `star &amp; grass`}, {"en-GB", "x", "x"}, {"de", "", ""},
 	} {
-		if got := (Locale{Words: &Words{Lang: c.lang}}).english(c.text); string(got) != c.want {
+		if got := (Locale{Words: &Words{Lang: c.lang}}).English(c.text); string(got) != c.want {
 			t.Errorf("%s %q: %s", c.lang, c.text, got)
 		}
 	}

@@ -1,4 +1,6 @@
-package page
+// Package theme turns typed models into pages: it parses a folder of templates, styles, scripts and words, and holds the
+// frame that every page has around its main part.
+package theme
 
 import (
 	"bytes"
@@ -15,11 +17,12 @@ import (
 	"github.com/tdewolff/minify/v2/css"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/words"
 )
 
 // Theme is a parsed theme in one language: templates, styles and scripts. It is safe for concurrent use.
 type Theme struct {
-	Words  *Words
+	Words  *words.Words
 	pages  map[string]*template.Template
 	Styles File          // every style sheet in one, minified, named by its content
 	Sheet  File          // the small style of care sheets and labels: tokens, marks and styles/sheet/*.css
@@ -39,11 +42,11 @@ type File struct {
 // sheetStyles are the files of the style of care sheets, which must be small. Whoever makes a theme puts tokens first.
 var sheetStyles = []string{"styles/00-tokens.css", "styles/sheet/*.css"}
 
-// LoadTheme parses a theme folder: templates/*.html, styles/*.css, scripts/*.js and words/*.yaml. Every page
+// Load parses a theme folder: templates/*.html, styles/*.css, scripts/*.js and words/*.yaml. Every page
 // template is parsed together with those whose names begin with "part-". more is style text of the program's own
 // making (the colours of code).
-func LoadTheme(fsys fs.FS, lang, more string) (*Theme, error) {
-	w, err := LoadWords(fsys, lang)
+func Load(fsys fs.FS, lang, more string) (*Theme, error) {
+	w, err := words.Load(fsys, lang)
 	if err != nil {
 		return nil, err
 	}
@@ -72,7 +75,7 @@ func (t *Theme) parse(fsys fs.FS) error {
 	if err != nil || len(names) == 0 {
 		return fmt.Errorf("the theme has no templates/*.html")
 	}
-	parts := template.New("theme").Option("missingkey=error").Funcs(template.FuncMap{"say": t.Words.HTML, "text": t.Words.Text, "taxon": Taxon, "once": t.once})
+	parts := template.New("theme").Option("missingkey=error").Funcs(template.FuncMap{"say": t.Words.HTML, "text": t.Words.Text, "taxon": words.Taxon, "once": t.shared})
 	for _, n := range names {
 		if strings.HasPrefix(path.Base(n), "part-") {
 			if parts, err = parts.ParseFS(fsys, n); err != nil {
@@ -148,21 +151,21 @@ func bundle(fsys fs.FS, patterns []string, stem, ext, more string) (File, error)
 	return File{"look/" + stem + "-" + hex.EncodeToString(sum[:5]) + ext, data}, nil
 }
 
-// once executes a named part with a frame, once for all pages at whose place its links are the same: the top and the foot
+// shared executes a named part with a frame, once for all pages at whose place its links are the same: the top and the foot
 // of a page say nothing of the page itself.
-func (t *Theme) once(name string, f Frame) (template.HTML, error) {
-	key := name + " " + f.at
+func (t *Theme) shared(name string, f Frame) (template.HTML, error) {
+	key := name + " " + f.place
 	if f.Unlisted {
 		key += " unlisted"
 	}
-	if f.kept != nil {
-		if made, ok := f.kept.Load(key); ok {
+	if f.parts != nil {
+		if made, ok := f.parts.Load(key); ok {
 			return made.(template.HTML), nil
 		}
 	}
 	made, err := t.Part(name, f)
-	if err == nil && f.kept != nil {
-		f.kept.Store(key, template.HTML(made))
+	if err == nil && f.parts != nil {
+		f.parts.Store(key, template.HTML(made))
 	}
 	return template.HTML(made), err
 }

@@ -1,4 +1,6 @@
-package page
+// Package words says things in one language and one system of units: the sentences of a theme, figures, dates, names and
+// what stands in a journal, put into words.
+package words
 
 import (
 	"fmt"
@@ -21,10 +23,10 @@ type Words struct {
 	lists map[string][]string
 }
 
-// LoadWords reads words/LANG.yaml of a theme; a regional file (en-US.yaml) holds only what differs from its
+// Load reads words/LANG.yaml of a theme; a regional file (en-US.yaml) holds only what differs from its
 // language's (en.yaml), and what a language lacks is said in English. Each file is read from every layer of the
 // theme. A language that the theme lacks is an error that names those it has.
-func LoadWords(theme fs.FS, lang string) (*Words, error) {
+func Load(theme fs.FS, lang string) (*Words, error) {
 	w := &Words{Lang: lang, table: map[string]string{}, lists: map[string][]string{}}
 	base, _, _ := strings.Cut(lang, "-")
 	found := false
@@ -162,7 +164,7 @@ func fill(text string, pairs []any, escape bool) string {
 		case escape:
 			b.WriteString(escaped(v))
 		default:
-			b.WriteString(isolated(plainText(v)))
+			b.WriteString(Isolated(plainText(v)))
 		}
 		text = text[open+end+1:]
 	}
@@ -207,7 +209,7 @@ func escaped(v any) string {
 	if h, ok := v.(template.HTML); ok {
 		return string(h)
 	}
-	return html.EscapeString(isolated(plainText(v)))
+	return html.EscapeString(Isolated(plainText(v)))
 }
 
 // stripTags drops the inline tags that words may hold. It is for the theme's own text, never a defence.

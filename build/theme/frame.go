@@ -1,0 +1,70 @@
+package theme
+
+import (
+	"html/template"
+	"sync"
+)
+
+// Frame is what every page has around its main part.
+type Frame struct {
+	Lang, Dir      string
+	Kind           string // the template's name; also a class of body
+	Title          string // of the document
+	Description    string
+	SiteTitle      string
+	Home           string // link
+	Nav            []NavLink
+	Styles         string // link
+	Icon           string // link; "" when the theme has none
+	Script         string // link; "" for a page without script
+	Canonical      string // absolute address; "" when the journal has none
+	Feeds          []FeedLink
+	Unlisted       bool // noindex, no-referrer, no navigation
+	CSP            string
+	Foot           []NavLink
+	Machines       []NavLink
+	Mail           string // the claims address without placeholders; "" if none
+	Grower         string
+	OnDate         string
+	StructuredData any // JSON-LD; nil for none
+	Picture        Preview
+
+	place string    // the address below which all of its links are the same
+	parts *sync.Map // parts that are the same on every page of that place; see Theme.shared
+}
+
+// Share lets the top and the foot of a page be made once for all pages of a place, at which all of their links are the
+// same. parts keeps them.
+func (f *Frame) Share(place string, parts *sync.Map) { f.place, f.parts = place, parts }
+
+// NavLink is a link of the navigation.
+type NavLink struct {
+	Text, Href string
+	Here       bool
+}
+
+// FeedLink announces a machine file in the head.
+type FeedLink struct{ Type, Title, Href string }
+
+// Link is a link with plain text.
+type Link struct{ Text, Href string }
+
+// Field is a line of a label: a term and what it is.
+type Field struct {
+	Term template.HTML
+	Is   template.HTML
+}
+
+// Preview is the picture of a link preview. Its address is absolute; "" where the journal has no address, since no
+// preview could find it then.
+type Preview struct {
+	Src, Alt      string
+	Width, Height int
+}
+
+// Policy is the content security policy of every page, also sent as a header by netlify.toml: nothing from other
+// hosts, no inline style or script.
+const Policy = "default-src 'none'; style-src 'self'; img-src 'self'; script-src 'self'; connect-src 'self'; form-action 'none'; base-uri 'none'"
+
+// SheetPolicy is that of a care sheet, which runs no script at all.
+const SheetPolicy = "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'none'; base-uri 'none'"

@@ -1,0 +1,32 @@
+package words
+
+import (
+	"html/template"
+	"strings"
+
+	"slipleaf/build/journal"
+)
+
+// English places words that the almanac has in English only, and says so on a page of another language, so that they
+// are pronounced as what they are (WCAG 2.2, 3.1.2).
+func (v Locale) English(text string) template.HTML {
+	if text == "" || v.Lang == "en" || strings.HasPrefix(v.Lang, "en-") {
+		return Escape(text)
+	}
+	return `<span lang="en">` + Escape(text) + `</span>`
+}
+
+// LotTreatment are a lot's words on pests, dips and copper. What growers write when there was nothing is said in the page's
+// language; all else is the grower's own.
+func LotTreatment(v Locale, l *journal.Lot) (pests, dips, copper string) {
+	word := func(s, key string) string {
+		switch strings.ToLower(strings.TrimSuffix(s, ".")) {
+		case "none", "no":
+			return v.Text("lot-words." + key)
+		case "none seen", "nothing seen":
+			return v.Text("lot-words.unseen")
+		}
+		return s
+	}
+	return word(l.Pests, "no-pests"), word(l.Dips, "no-dips"), word(l.Copper, "no-copper")
+}
