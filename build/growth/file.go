@@ -7,6 +7,7 @@ import (
 	"math"
 	"strconv"
 
+	"slipleaf/build/dynamics"
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
 )
@@ -144,11 +145,11 @@ func (f *Facts) fileSeries(g *Growth) growthSeries {
 	return s
 }
 
-func fileModel(fit *reckon.Growth, unit string) *growthModel {
+func fileModel(fit *dynamics.Growth, unit string) *growthModel {
 	m := &growthModel{Model: fit.Model(), Segments: len(fit.Line.Segments), N: fit.Line.Points, Rate: interval(fit.Line.Rate, "")}
 	d := fit.Line.Doubling
 	if fit.Logistic.Chosen() {
-		m.Rate, d = interval(fit.Logistic.Rate, ""), reckon.DoublingTime(fit.Logistic.Rate)
+		m.Rate, d = interval(fit.Logistic.Rate, ""), dynamics.DoublingTime(fit.Logistic.Rate)
 		m.Holds = interval(fit.Logistic.Capacity, unit)
 	}
 	m.Doubling, m.Unknown = fileDoubling(d)
@@ -156,7 +157,7 @@ func fileModel(fit *reckon.Growth, unit string) *growthModel {
 }
 
 // fileDoubling leaves out what is not known: the time where nothing grows, its upper end where there is none.
-func fileDoubling(d reckon.Doubling) (*figure, []string) {
+func fileDoubling(d dynamics.Doubling) (*figure, []string) {
 	if !d.Growing {
 		return nil, []string{"doubling-time"}
 	}

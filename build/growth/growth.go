@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sync"
 
+	"slipleaf/build/dynamics"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
@@ -32,8 +33,8 @@ func (w Window) Known() bool { return !w.Low.IsZero() }
 type Growth struct {
 	*Series
 	Floating bool
-	Fit      *reckon.Growth // nil where Why says why not
-	Why      error          // *reckon.TooFewCounts, *reckon.TooFast, …
+	Fit      *dynamics.Growth // nil where Why says why not
+	Why      error            // *reckon.TooFewCounts, *reckon.TooFast, …
 
 	Today    reckon.Interval // the size today by the diary model; zero when nothing stands there or the counts are too old
 	TodayWhy error
@@ -44,9 +45,9 @@ type Growth struct {
 	NextWhy  error
 	Hits, Of int // how many of the windows made in the past held
 
-	HarvestPlan   reckon.HarvestPlan   // the habit of trimming that gives most; zero when nothing can be said
-	HarvestPlans  []reckon.HarvestPlan // the same with one to four weeks between cuts
-	CapacityKnown bool                 // what the space holds is known; else HarvestPlan rests on the largest size seen
+	HarvestPlan   dynamics.HarvestPlan   // the habit of trimming that gives most; zero when nothing can be said
+	HarvestPlans  []dynamics.HarvestPlan // the same with one to four weeks between cuts
+	CapacityKnown bool                   // what the space holds is known; else HarvestPlan rests on the largest size seen
 
 	made journal.Print // of all that it rests on: two of one fingerprint are the same
 	on   quantity.Date
@@ -67,7 +68,7 @@ func (g *Growth) fit() {
 }
 
 func (g *Growth) estimate(on quantity.Date) {
-	if g.Fit, g.Why = reckon.FitGrowth(g.sums, Level); g.Why != nil {
+	if g.Fit, g.Why = dynamics.FitGrowth(g.sums, Level); g.Why != nil {
 		g.Fit = nil
 		return
 	}
@@ -85,16 +86,16 @@ func (g *Growth) next(on quantity.Date) {
 		return
 	}
 	today := float64(on.Days())
-	record, err := reckon.Backtest(g.recent(), g.Goal, ForecastLevel)
+	record, err := dynamics.Backtest(g.recent(), g.Goal, ForecastLevel)
 	if err == nil {
-		g.Hits, g.Of = reckon.Hits(record)
+		g.Hits, g.Of = dynamics.Hits(record)
 	}
-	var w reckon.Window
+	var w dynamics.Window
 	if w, g.NextWhy = g.Fit.NextTrim(g.Goal, ForecastLevel); g.NextWhy != nil {
 		return
 	}
 	if today > w.High && w.Open || g.TodayWhy != nil {
-		g.NextWhy = &reckon.TooFar{Days: w.High - g.Fit.StateSpace.Last}
+		g.NextWhy = &dynamics.TooFar{Days: w.High - g.Fit.StateSpace.Last}
 		return
 	}
 	w = w.Stretch(record, today)
@@ -111,7 +112,7 @@ func day(d float64, round func(float64) float64, today quantity.Date) quantity.D
 }
 
 // recent is the series from its last [backtestMost] days with a count on.
-func (g *Growth) recent() reckon.Series {
+func (g *Growth) recent() dynamics.Series {
 	s := g.sums
 	seen, from := 0, math.Inf(-1)
 	for i := len(g.Points) - 1; i >= 0 && seen < backtestMost; i-- {
@@ -119,7 +120,7 @@ func (g *Growth) recent() reckon.Series {
 			seen, from = seen+1, float64(g.Points[i].Date.Days())
 		}
 	}
-	out := reckon.Series{Floating: s.Floating, Rooted: s.Rooted}
+	out := dynamics.Series{Floating: s.Floating, Rooted: s.Rooted}
 	for _, c := range s.Counts {
 		if c.Day >= from {
 			out.Counts = append(out.Counts, c)
@@ -143,7 +144,7 @@ func (g *Growth) planHarvest() {
 	if !(rate.Low > 0) {
 		return
 	}
-	back := reckon.Regrowth{Rate: rate.Value}
+	back := dynamics.Regrowth{Rate: rate.Value}
 	if g.Fit.Logistic.Chosen() {
 		back.Rate, back.Capacity, g.CapacityKnown = g.Fit.Logistic.Rate.Value, g.Fit.Logistic.Capacity.Value, true
 	} else if back.Most = g.Goal; back.Most <= 0 {

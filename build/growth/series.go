@@ -3,8 +3,8 @@ package growth
 import (
 	"slices"
 
+	"slipleaf/build/dynamics"
 	"slipleaf/build/quantity"
-	"slipleaf/build/reckon"
 )
 
 // Point is a line of a series: a count, or the signed change that a trim, planting or loss made.
@@ -30,11 +30,11 @@ type Series struct {
 	Area   float64 // dm² that the plant stands on, by its last count; 0 when not written
 	Counts int     // on how many days it was counted, nothing left out
 	floor  float64 // dm² of the tank; 0 when not known
-	sums   reckon.Series
+	sums   dynamics.Series
 }
 
 // Sums is the series as the sums take it, with days counted from 1970-01-01.
-func (s *Series) Sums() reckon.Series { return s.sums }
+func (s *Series) Sums() dynamics.Series { return s.sums }
 
 // Began is the day of the first line, Ended that of the last.
 func (s *Series) Began() quantity.Date { return s.Points[0].Date }
@@ -194,10 +194,10 @@ func (s *Series) number() {
 	for _, p := range s.Points {
 		day := float64(p.Date.Days())
 		if p.Event == Count {
-			s.sums.Counts = append(s.sums.Counts, reckon.Count{Day: day, Size: p.Size})
+			s.sums.Counts = append(s.sums.Counts, dynamics.Count{Day: day, Size: p.Size})
 			continue
 		}
-		s.sums.Changes = append(s.sums.Changes, reckon.Change{Day: day, Amount: p.Size, Kind: sumsKind[p.Event]})
+		s.sums.Changes = append(s.sums.Changes, dynamics.Change{Day: day, Amount: p.Size, Kind: sumsKind[p.Event]})
 	}
 	events, err := s.sums.Events()
 	if err != nil {
@@ -208,4 +208,4 @@ func (s *Series) number() {
 	}
 }
 
-var sumsKind = [...]reckon.ChangeKind{Trim: reckon.Trim, Loss: reckon.Loss, Planting: reckon.Planting}
+var sumsKind = [...]dynamics.ChangeKind{Trim: dynamics.Trim, Loss: dynamics.Loss, Planting: dynamics.Planting}

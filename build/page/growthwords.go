@@ -5,9 +5,9 @@ import (
 	"html/template"
 	"math"
 
+	"slipleaf/build/dynamics"
 	"slipleaf/build/growth"
 	"slipleaf/build/quantity"
-	"slipleaf/build/reckon"
 	"slipleaf/build/words"
 )
 
@@ -76,11 +76,11 @@ func doublingText(v words.Locale, g *growth.Growth) string {
 
 // smallDoubling is the doubling time of a stand that levels off, while it is small; ok is false where none does, or where
 // its interval has no end.
-func smallDoubling(g *growth.Growth) (d reckon.Doubling, ok bool) {
+func smallDoubling(g *growth.Growth) (d dynamics.Doubling, ok bool) {
 	if g.Fit == nil || !g.Fit.Logistic.Chosen() {
 		return d, false
 	}
-	d = reckon.DoublingTime(g.Fit.Logistic.Rate)
+	d = dynamics.DoublingTime(g.Fit.Logistic.Rate)
 	return d, d.Growing && !d.Open
 }
 
@@ -101,7 +101,7 @@ func windowText(v words.Locale, w growth.Window, on quantity.Date) string {
 
 // nextText says when the next trim is expected, or why that cannot be told; "" where the plant stands there no more.
 func nextText(v words.Locale, g *growth.Growth, on quantity.Date) string {
-	var far *reckon.TooFar
+	var far *dynamics.TooFar
 	goal := sizeText(v, g.Measure, g.Goal)
 	switch {
 	case !g.Standing() || g.Fit == nil:
@@ -126,15 +126,15 @@ func heldText(v words.Locale, g *growth.Growth) string {
 
 // whyNot says why a series has no rate.
 func whyNot(v words.Locale, g *growth.Growth) string {
-	var fast *reckon.TooFast
+	var fast *dynamics.TooFast
 	if errors.As(g.Why, &fast) {
 		return v.Text("growth-text.too-fast")
 	}
-	span := reckon.ShortestSpan
+	span := dynamics.ShortestSpan
 	if g.Floating {
-		span = reckon.FloatingSpan
+		span = dynamics.FloatingSpan
 	}
-	return v.Text("growth-text.too-few", "n", g.Counts, "span", v.N(span, 0), "dates", words.NumberWord(v, reckon.FewestDates))
+	return v.Text("growth-text.too-few", "n", g.Counts, "span", v.N(span, 0), "dates", words.NumberWord(v, dynamics.FewestDates))
 }
 
 // yieldText says what a plant gives for its floor; "" where that is not known.

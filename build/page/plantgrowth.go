@@ -4,10 +4,10 @@ import (
 	"html/template"
 	"slices"
 
+	"slipleaf/build/dynamics"
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
-	"slipleaf/build/reckon"
 	"slipleaf/build/words"
 )
 
@@ -200,7 +200,7 @@ func growthWorking(v words.Locale, g *growth.Growth) []template.HTML {
 	if g.Goal > 0 {
 		add("w-goal-"+g.GoalFrom.String(), "size", sizeText(v, g.Measure, g.Goal), "stems", g.Stems)
 		add("w-window")
-		if g.Of >= reckon.FewestPast {
+		if g.Of >= dynamics.FewestPast {
 			add("w-stretch", "hits", g.Hits, "n", g.Of)
 		}
 	}

@@ -30,16 +30,16 @@ var equationAmmonia = Equation{"ammonia", "Un-ionised ammonia from pH and temper
 // UnionisedAmmonia reckons how much of a total ammonia (0 to 100 mg/L) is NH3, at pH 4 to 11 and 0 to 50 °C, in fresh
 // water. Emerson et al. 1975.
 func UnionisedAmmonia(total quantity.Concentration, ph quantity.PH, t quantity.Temperature) (Ammonia, error) {
-	err := first(within("tan", total, 0, 100, "mg/L", "no tank with life in it has more"),
-		within("ph", ph, 4, 11, "", "water with life in it is meant"),
-		within("temperature", t, 0, 50, "C", "the equation holds there"))
+	err := FirstError(Within("tan", total, 0, 100, "mg/L", "no tank with life in it has more"),
+		Within("ph", ph, 4, 11, "", "water with life in it is meant"),
+		Within("temperature", t, 0, 50, "C", "the equation holds there"))
 	if err != nil {
 		return Ammonia{}, err
 	}
 	f := 1 / (1 + math.Pow(10, ammoniaPKa(t)-float64(ph)))
 	a := Ammonia{Share: quantity.Share(f), Unionised: total * quantity.Concentration(f), Cautions: []Caution{CautionAmmonia}}
 	a.AsNH3, a.FromNH4 = a.Unionised*massNH3/arN, a.Unionised*massNH3/massNH4
-	a.Working = Working{equationAmmonia, []Input{given("tan", total, "mg/L"), given("ph", ph, ""), given("temperature", t, "C")},
+	a.Working = Working{equationAmmonia, []Input{Given("tan", total, "mg/L"), Given("ph", ph, ""), Given("temperature", t, "C")},
 		[]string{"fresh water of low salinity", "tests count the total as N or as NH4: both readings are given"}}
 	return a, nil
 }

@@ -15,7 +15,7 @@ func sheetSums() error {
 	_, err4 := DoseForGH(salts[2], 54, quantity.DGH)
 	_, err5 := MixFor(10*quantity.DKH, 0, 4*quantity.DKH, 54)
 	_, err6 := TankShape{Length: 60, Width: 30, Height: 36}.Measure()
-	if err := first(err1, err2, err3, err4, err5, err6); err != nil {
+	if err := FirstError(err1, err2, err3, err4, err5, err6); err != nil {
 		return err
 	}
 	s := demoLight(0.4)
@@ -35,7 +35,7 @@ func sheetSums() error {
 	_, err3 = p.Shrink(Tally{7, 9}, 0.95)
 	_, err4 = UnionisedAmmonia(0.2, 7.4, 24)
 	_, err5 = WaterChanges(20*quantity.DGH, 6*quantity.DGH, 0.3, 4)
-	return first(err1, err2, err3, err4, err5)
+	return FirstError(err1, err2, err3, err4, err5)
 }
 
 // BenchmarkCareSheet is every sum of a care sheet together; the floor is 100 µs.
@@ -93,14 +93,6 @@ func BenchmarkProductOfThree(b *testing.B) {
 	yield, _ := SpreadPart("yield", 2.1, 0.2)
 	for b.Loop() {
 		if _, _, err := Product(Draws{Seed: 1}, 0.8, yield, share, share); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkReckonLight(b *testing.B) {
-	for b.Loop() {
-		if _, err := ask(lampLine + "lamp-power=20W lamp-efficacy=1.6umol/J"); err != nil {
 			b.Fatal(err)
 		}
 	}

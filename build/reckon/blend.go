@@ -39,10 +39,10 @@ func highest[T Mixes]() T {
 // the one wanted. It refuses one outside of the two. volume 0 asks for shares alone. Mass balance, derived.
 func MixFor[T Mixes](a, b, want T, volume quantity.Volume) (Blend, error) {
 	unit := quantity.Units(a.Kind())[0]
-	err := first(within("a", a, 0, highest[T](), unit, bandOfFreshWater), within("b", b, 0, highest[T](), unit, bandOfFreshWater),
-		within("want", want, min(a, b), max(a, b), unit, "a blend lies between its two waters"))
+	err := FirstError(Within("a", a, 0, highest[T](), unit, BandOfFreshWater), Within("b", b, 0, highest[T](), unit, BandOfFreshWater),
+		Within("want", want, min(a, b), max(a, b), unit, "a blend lies between its two waters"))
 	if volume != 0 {
-		err = first(err, checkWater(volume))
+		err = FirstError(err, checkWater(volume))
 	}
 	if err != nil {
 		return Blend{}, err
@@ -52,9 +52,9 @@ func MixFor[T Mixes](a, b, want T, volume quantity.Volume) (Blend, error) {
 	}
 	x := quantity.Share(float64(want-b) / float64(a-b))
 	r := Blend{ShareA: x, ShareB: 1 - x, VolumeA: volume * quantity.Volume(x), VolumeB: volume * quantity.Volume(1-x), Cautions: []Caution{CautionSmallSteps}}
-	r.Working = Working{equationBlend, []Input{given("a", a, unit), given("b", b, unit), given("want", want, unit)}, []string{"pH and CO2 do not mix so: measure or reckon them anew"}}
+	r.Working = Working{equationBlend, []Input{Given("a", a, unit), Given("b", b, unit), Given("want", want, unit)}, []string{"pH and CO2 do not mix so: measure or reckon them anew"}}
 	if volume != 0 {
-		r.Working.Inputs = append(r.Working.Inputs, given("volume", volume, "L"))
+		r.Working.Inputs = append(r.Working.Inputs, Given("volume", volume, "L"))
 	}
 	return r, nil
 }
@@ -72,8 +72,8 @@ const mostChanges = 365
 // that holds tap. left = tap + (start − tap)(1 − share)ⁿ: mass balance with full mixing, no uptake.
 func WaterChanges[T Mixes](start, tap T, share quantity.Share, times int) (Changes[T], error) {
 	unit := quantity.Units(start.Kind())[0]
-	err := first(within("start", start, 0, highest[T](), unit, bandOfFreshWater), within("tap", tap, 0, highest[T](), unit, bandOfFreshWater),
-		within("share", share, 0, 1, "%", "a share is a part of the whole"), inside("times", float64(times), 1, mostChanges, "at most a year of daily changes"))
+	err := FirstError(Within("start", start, 0, highest[T](), unit, BandOfFreshWater), Within("tap", tap, 0, highest[T](), unit, BandOfFreshWater),
+		Within("share", share, 0, 1, "%", "a share is a part of the whole"), Inside("times", float64(times), 1, mostChanges, "at most a year of daily changes"))
 	if err != nil {
 		return Changes[T]{}, err
 	}
@@ -81,7 +81,7 @@ func WaterChanges[T Mixes](start, tap T, share quantity.Share, times int) (Chang
 	for n := range r.After {
 		r.After[n] = tap + (start-tap)*T(math.Pow(1-float64(share), float64(n+1)))
 	}
-	r.Working = Working{equationSwap, []Input{given("start", start, unit), given("tap", tap, unit), given("share", share, "%"),
+	r.Working = Working{equationSwap, []Input{Given("start", start, unit), Given("tap", tap, unit), Given("share", share, "%"),
 		{Name: "times", Value: float64(times)}}, []string{"the water mixes fully, and plants and animals neither take nor give"}}
 	return r, nil
 }
@@ -100,12 +100,12 @@ var equationNeeded = Equation{"changes-needed", "Water changes until a value is 
 // and start, without tap itself. Mass balance, derived.
 func ChangesNeeded[T Mixes](start, tap, want T, share quantity.Share) (Needed, error) {
 	ratio, err := toward(start, tap, want)
-	if err := first(err, within("share", share, 0.01, 1, "%", "smaller changes never arrive")); err != nil {
+	if err := FirstError(err, Within("share", share, 0.01, 1, "%", "smaller changes never arrive")); err != nil {
 		return Needed{}, err
 	}
 	unit := quantity.Units(start.Kind())[0]
 	r := Needed{InOne: quantity.Share(1 - ratio), Cautions: []Caution{CautionSmallSteps}, Working: Working{equationNeeded,
-		[]Input{given("start", start, unit), given("tap", tap, unit), given("want", want, unit), given("share", share, "%")}, []string{"the water mixes fully, and plants and animals neither take nor give"}}}
+		[]Input{Given("start", start, unit), Given("tap", tap, unit), Given("want", want, unit), Given("share", share, "%")}, []string{"the water mixes fully, and plants and animals neither take nor give"}}}
 	switch {
 	case ratio >= 1:
 	case share == 1:
@@ -119,8 +119,8 @@ func ChangesNeeded[T Mixes](start, tap, want T, share quantity.Share) (Needed, e
 // toward gives (want − tap)/(start − tap), which must lie above 0 and not above 1.
 func toward[T Mixes](start, tap, want T) (float64, error) {
 	unit := quantity.Units(start.Kind())[0]
-	err := first(within("start", start, 0, highest[T](), unit, bandOfFreshWater), within("tap", tap, 0, highest[T](), unit, bandOfFreshWater),
-		within("want", want, min(start, tap), max(start, tap), unit, "changes lead from the tank's water toward the tap's"))
+	err := FirstError(Within("start", start, 0, highest[T](), unit, BandOfFreshWater), Within("tap", tap, 0, highest[T](), unit, BandOfFreshWater),
+		Within("want", want, min(start, tap), max(start, tap), unit, "changes lead from the tank's water toward the tap's"))
 	if err != nil {
 		return 1, err
 	}
@@ -141,12 +141,12 @@ var equationPeak = Equation{"dose-peak", "A dose after every water change, witho
 // PeakOfDoses sums a dose given after every change of a share, 1 to 100 %, for ever, when no plant takes any; 0 to 1000
 // mg/L. Derived.
 func PeakOfDoses(dose, tap quantity.Concentration, share quantity.Share) (DosePeak, error) {
-	err := first(within("dose", dose, 0, 1000, "mg/L", bandOfFreshWater), within("tap", tap, 0, 1000, "mg/L", bandOfFreshWater),
-		within("share", share, 0.01, 1, "%", "without changes a dose adds up for ever"))
+	err := FirstError(Within("dose", dose, 0, 1000, "mg/L", BandOfFreshWater), Within("tap", tap, 0, 1000, "mg/L", BandOfFreshWater),
+		Within("share", share, 0.01, 1, "%", "without changes a dose adds up for ever"))
 	if err != nil {
 		return DosePeak{}, err
 	}
 	rise := dose / quantity.Concentration(share)
-	return DosePeak{tap + rise, tap + rise - dose, Working{equationPeak, []Input{given("dose", dose, "mg/L"), given("tap", tap, "mg/L"), given("share", share, "%")},
+	return DosePeak{tap + rise, tap + rise - dose, Working{equationPeak, []Input{Given("dose", dose, "mg/L"), Given("tap", tap, "mg/L"), Given("share", share, "%")},
 		[]string{"an upper bound: what plants take lowers it"}}}, nil
 }

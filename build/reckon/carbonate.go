@@ -78,7 +78,7 @@ type Minerals struct {
 const (
 	fromConductivity = 1.6e-5 // mol/L per µS/cm: Snoeyink & Jenkins 1980, Water Chemistry
 	fromSolids       = 2.5e-5 // mol/L per mg/L: Crittenden et al. 2012, MWH's Water Treatment, eq. 5-38
-	bandOfFreshWater = "outside this it is no fresh water"
+	BandOfFreshWater = "outside this it is no fresh water"
 )
 
 // Strength gives the ionic strength from the first of conductivity, dissolved solids, or hardness and alkalinity that is
@@ -91,12 +91,12 @@ func (m Minerals) Strength() (IonicStrength, Input, error) {
 	switch {
 	case m.Conductivity.Known():
 		ec := m.Conductivity.Mid()
-		err = within("conductivity", ec, 0, 5000, "uS/cm", bandOfFreshWater)
-		i, in.From = IonicStrength(fromConductivity*ec), "1.6e-5 × "+figure(float64(ec))+" uS/cm, Snoeyink & Jenkins 1980"
+		err = Within("conductivity", ec, 0, 5000, "uS/cm", BandOfFreshWater)
+		i, in.From = IonicStrength(fromConductivity*ec), "1.6e-5 × "+Figure(float64(ec))+" uS/cm, Snoeyink & Jenkins 1980"
 	case m.Solids.Known():
 		tds := m.Solids.Mid()
-		err = within("dissolved-solids", tds, 0, 3000, "mg/L", bandOfFreshWater)
-		i, in.From = IonicStrength(fromSolids*tds), "2.5e-5 × "+figure(float64(tds))+" mg/L of dissolved solids, Crittenden et al. 2012"
+		err = Within("dissolved-solids", tds, 0, 3000, "mg/L", BandOfFreshWater)
+		i, in.From = IonicStrength(fromSolids*tds), "2.5e-5 × "+Figure(float64(tds))+" mg/L of dissolved solids, Crittenden et al. 2012"
 	default:
 		i, in.Assumed, err = m.guess()
 	}
@@ -114,7 +114,7 @@ func (m Minerals) guess() (IonicStrength, string, error) {
 	} else if !m.KH.Known() {
 		a, why = quantity.Alkalinity(2*h), "guessed from GH alone, as if KH were equal to it; conductivity and KH are not known"
 	}
-	err := first(within("gh", h, 0, 60*quantity.DGH, "dGH", bandOfFreshWater), within("kh", a, 0, 60*quantity.DKH, "dKH", bandOfFreshWater))
+	err := FirstError(Within("gh", h, 0, 60*quantity.DGH, "dGH", BandOfFreshWater), Within("kh", a, 0, 60*quantity.DKH, "dKH", BandOfFreshWater))
 	if float64(a) <= 2*float64(h) {
 		return IonicStrength((4*float64(h) - float64(a)/2) / 1000), why, err
 	}

@@ -46,7 +46,7 @@ func ClarityNamed(name string) (Clarity, error) {
 			return c, nil
 		}
 	}
-	return Clarity{}, &InputError{Kind: Unknown, Name: "water", Value: clip(name), Hint: didYouMean(n, ClarityNames())}
+	return Clarity{}, &InputError{Kind: Unknown, Name: "water", Value: Clip(name), Hint: DidYouMean(n, ClarityNames())}
 }
 
 // Name is the name of the class.

@@ -61,7 +61,7 @@ var (
 // 20 dKH; below 0.5 dKH the error of a drop test is as large as the value. Plummer & Busenberg 1982 with Davies 1962.
 func DissolvedCO2(w Carbonate, ph quantity.PH) (CO2, error) {
 	i, strength, err := w.check()
-	if err := first(err, within("ph", ph, lowPH, highPH, "", "the carbonate equations hold for the water of tanks")); err != nil {
+	if err := FirstError(err, Within("ph", ph, lowPH, highPH, "", "the carbonate equations hold for the water of tanks")); err != nil {
 		return CO2{}, err
 	}
 	s := solutionAt(w.Temperature, i)
@@ -75,8 +75,8 @@ func DissolvedCO2(w Carbonate, ph quantity.PH) (CO2, error) {
 		Cautions: []Caution{CautionCarbonateOnly, CautionCO2Livestock},
 	}
 	r.Ratio = Range[float64]{float64(r.CO2.Low / air), float64(best / air), float64(r.CO2.High / air)}
-	r.Working = Working{equationCO2, []Input{given("ph", ph, ""), given("kh", w.KH, "dKH"),
-		given("temperature", w.Temperature, "C"), strength}, notesCO2}
+	r.Working = Working{equationCO2, []Input{Given("ph", ph, ""), Given("kh", w.KH, "dKH"),
+		Given("temperature", w.Temperature, "C"), strength}, notesCO2}
 	return r, nil
 }
 
@@ -84,12 +84,12 @@ func DissolvedCO2(w Carbonate, ph quantity.PH) (CO2, error) {
 // outside of 5.5 to 9.
 func TargetPH(w Carbonate, want quantity.Concentration) (Target, error) {
 	i, strength, err := w.check()
-	if err := first(err, within("co2", want, lowCO2, highCO2, "mg/L", "less is under balance with air, more no animal survives")); err != nil {
+	if err := FirstError(err, Within("co2", want, lowCO2, highCO2, "mg/L", "less is under balance with air, more no animal survives")); err != nil {
 		return Target{}, err
 	}
 	s := solutionAt(w.Temperature, i)
 	ph := s.phFor(want, w.KH)
-	if err := within("target-ph", ph, lowPH, highPH, "", "this KH cannot hold that CO2 within the pH for which the equations hold"); err != nil {
+	if err := Within("target-ph", ph, lowPH, highPH, "", "this KH cannot hold that CO2 within the pH for which the equations hold"); err != nil {
 		return Target{}, err
 	}
 	r := Target{
@@ -97,16 +97,16 @@ func TargetPH(w Carbonate, want quantity.Concentration) (Target, error) {
 		CO2:      Range[quantity.Concentration]{s.co2(ph+phError, w.KH-khError), want, s.co2(ph-phError, w.KH+khError)},
 		Cautions: []Caution{CautionCO2Livestock, CautionCarbonateOnly, CautionCO2Cylinder},
 	}
-	r.Working = Working{equationTargetPH, []Input{given("co2", want, "mg/L"), given("kh", w.KH, "dKH"),
-		given("temperature", w.Temperature, "C"), strength}, notesCO2}
+	r.Working = Working{equationTargetPH, []Input{Given("co2", want, "mg/L"), Given("kh", w.KH, "dKH"),
+		Given("temperature", w.Temperature, "C"), strength}, notesCO2}
 	return r, nil
 }
 
 // check refuses what the carbonate equations do not hold for and gives the ionic strength.
 func (w Carbonate) check() (IonicStrength, Input, error) {
-	err := first(
-		within("kh", w.KH, lowKH, highKH, "dKH", "below it the error of a drop test is as large as the value, above it this is no tank water"),
-		within("temperature", w.Temperature, lowTemp, hiTemp, "C", "no tank with plants is outside"))
+	err := FirstError(
+		Within("kh", w.KH, lowKH, highKH, "dKH", "below it the error of a drop test is as large as the value, above it this is no tank water"),
+		Within("temperature", w.Temperature, lowTemp, hiTemp, "C", "no tank with plants is outside"))
 	if err != nil {
 		return 0, Input{}, err
 	}

@@ -31,8 +31,8 @@ func (d Dose) Of(ion Ion) quantity.Concentration {
 }
 
 const (
-	smallestWater quantity.Volume = 0.1   // L
-	largestWater  quantity.Volume = 20000 // L
+	SmallestWater quantity.Volume = 0.1   // L
+	LargestWater  quantity.Volume = 20000 // L
 	mostSalt                      = 10    // g/L: beyond it no dose, and the water is not fresh
 )
 
@@ -52,7 +52,7 @@ func DoseOf(s Salt, mass quantity.Mass, volume quantity.Volume) (Dose, error) {
 	if s.most > 0 {
 		most, why = quantity.Mass(s.most*float64(volume)), "more does not dissolve"
 	}
-	if err := within("mass", mass, 0, most, "g", why); err != nil {
+	if err := Within("mass", mass, 0, most, "g", why); err != nil {
 		return Dose{}, err
 	}
 	mmol := 1000 * float64(mass) / float64(volume) / s.MolarMass
@@ -61,7 +61,7 @@ func DoseOf(s Salt, mass quantity.Mass, volume quantity.Volume) (Dose, error) {
 	for i, p := range s.ions {
 		d.Ions[i] = IonRise{p.ion, quantity.Concentration(mmol * p.mass)}
 	}
-	d.Working = Working{Equation: equationDose, Inputs: []Input{given("volume", volume, "L"), given("mass", mass, "g"),
+	d.Working = Working{Equation: equationDose, Inputs: []Input{Given("volume", volume, "L"), Given("mass", mass, "g"),
 		{Name: "molar-mass", Value: s.MolarMass, Unit: "g/mol"}}}
 	if s.Note != "" {
 		d.Working.Notes = []string{s.Chemical + " " + s.Note}
@@ -71,7 +71,7 @@ func DoseOf(s Salt, mass quantity.Mass, volume quantity.Volume) (Dose, error) {
 
 // DoseForGH reckons the mass of salt that raises GH by so much, 0 to 60 dGH.
 func DoseForGH(s Salt, volume quantity.Volume, rise quantity.Hardness) (Dose, error) {
-	if err := first(checkWater(volume), within("raise-gh", rise, 0, 60*quantity.DGH, "dGH", bandOfFreshWater)); err != nil {
+	if err := FirstError(checkWater(volume), Within("raise-gh", rise, 0, 60*quantity.DGH, "dGH", BandOfFreshWater)); err != nil {
 		return Dose{}, err
 	}
 	return s.doseFor("raise-gh", volume, float64(rise), s.hard, "has neither calcium nor magnesium")
@@ -79,7 +79,7 @@ func DoseForGH(s Salt, volume quantity.Volume, rise quantity.Hardness) (Dose, er
 
 // DoseForKH reckons the mass of salt that raises KH by so much, 0 to 60 dKH.
 func DoseForKH(s Salt, volume quantity.Volume, rise quantity.Alkalinity) (Dose, error) {
-	if err := first(checkWater(volume), within("raise-kh", rise, 0, 60*quantity.DKH, "dKH", bandOfFreshWater)); err != nil {
+	if err := FirstError(checkWater(volume), Within("raise-kh", rise, 0, 60*quantity.DKH, "dKH", BandOfFreshWater)); err != nil {
 		return Dose{}, err
 	}
 	return s.doseFor("raise-kh", volume, float64(rise), s.acid, "has no carbonate")
@@ -88,7 +88,7 @@ func DoseForKH(s Salt, volume quantity.Volume, rise quantity.Alkalinity) (Dose, 
 // DoseForIon reckons the mass of salt that raises an ion by so much, 0 to 1000 mg/L.
 func DoseForIon(s Salt, volume quantity.Volume, ion Ion, rise quantity.Concentration) (Dose, error) {
 	name := "raise-" + string(ion)
-	if err := first(checkWater(volume), within(name, rise, 0, 1000, "mg/L", bandOfFreshWater)); err != nil {
+	if err := FirstError(checkWater(volume), Within(name, rise, 0, 1000, "mg/L", BandOfFreshWater)); err != nil {
 		return Dose{}, err
 	}
 	share := 0.0
@@ -109,7 +109,7 @@ func (s Salt) doseFor(name string, volume quantity.Volume, rise, per float64, la
 }
 
 func checkWater(volume quantity.Volume) error {
-	return within("volume", volume, smallestWater, largestWater, "L", "a dose is for the net water of a tank")
+	return Within("volume", volume, SmallestWater, LargestWater, "L", "a dose is for the net water of a tank")
 }
 
 // Steps gives the number of equal steps in which a change is made when none may be larger than most; 1 or more, at most
@@ -117,8 +117,8 @@ func checkWater(volume quantity.Volume) error {
 func Steps[T quantity.Scalar](change, most T) (int, error) {
 	c, m := max(change, -change), max(most, -most)
 	n := float64(c) / float64(m)
-	if !finite(n) || n > 1000 {
-		return 0, &InputError{Kind: OutOfRange, Name: "step", Value: figure(float64(finiteOr(most))), Range: "over a thousandth of the change", Why: "the change would never be done"}
+	if !Finite(n) || n > 1000 {
+		return 0, &InputError{Kind: OutOfRange, Name: "step", Value: Figure(float64(finiteOr(most))), Range: "over a thousandth of the change", Why: "the change would never be done"}
 	}
 	steps := max(int(n), 1)
 	if float64(steps) < n-1e-9 {
@@ -128,7 +128,7 @@ func Steps[T quantity.Scalar](change, most T) (int, error) {
 }
 
 func finiteOr[T quantity.Scalar](v T) T {
-	if !finite(float64(v)) {
+	if !Finite(float64(v)) {
 		return 0
 	}
 	return v

@@ -60,7 +60,7 @@ func (e *InputError) Error() string {
 }
 
 // within refuses a quantity that is not a number or lies outside of low to high; unit is how the error writes it.
-func within[T quantity.Scalar](name string, v, low, high T, unit, why string) error {
+func Within[T quantity.Scalar](name string, v, low, high T, unit, why string) error {
 	if v >= low && v <= high { // false for NaN
 		return nil
 	}
@@ -71,7 +71,7 @@ func within[T quantity.Scalar](name string, v, low, high T, unit, why string) er
 }
 
 // inside is [within] for a pure number.
-func inside(name string, v, low, high float64, why string) error {
+func Inside(name string, v, low, high float64, why string) error {
 	if v >= low && v <= high {
 		return nil
 	}
@@ -79,15 +79,15 @@ func inside(name string, v, low, high float64, why string) error {
 }
 
 func outside(name string, v, low, high float64, unit, why string) error {
-	value, rng := "not a finite number", figure(low)+" to "+figure(high)
+	value, rng := "not a finite number", Figure(low)+" to "+Figure(high)
 	if !math.IsNaN(v) && !math.IsInf(v, 0) {
-		value = strings.TrimSpace(figure(v) + " " + unit)
+		value = strings.TrimSpace(Figure(v) + " " + unit)
 	}
 	return &InputError{Kind: OutOfRange, Name: name, Value: value, Range: strings.TrimSpace(rng + " " + unit), Why: why}
 }
 
 // first gives the first error of a list of checks.
-func first(errs ...error) error {
+func FirstError(errs ...error) error {
 	for _, err := range errs {
 		if err != nil {
 			return err
@@ -95,3 +95,6 @@ func first(errs ...error) error {
 	}
 	return nil
 }
+
+// finite tells whether f is a number.
+func Finite(f float64) bool { return !math.IsNaN(f) && !math.IsInf(f, 0) }

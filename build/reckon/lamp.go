@@ -79,9 +79,9 @@ func kindNamed(name string) (lampKind, error) {
 		}
 	}
 	if strings.Contains(n, "lens") {
-		return lampKind{}, &InputError{Kind: NotModelled, Name: "lamp-kind", Value: clip(name), Why: "a lens throws its light into a narrow beam; measure it instead"}
+		return lampKind{}, &InputError{Kind: NotModelled, Name: "lamp-kind", Value: Clip(name), Why: "a lens throws its light into a narrow beam; measure it instead"}
 	}
-	return lampKind{}, &InputError{Kind: Unknown, Name: "lamp-kind", Value: clip(name), Hint: didYouMean(n, LampKinds())}
+	return lampKind{}, &InputError{Kind: Unknown, Name: "lamp-kind", Value: Clip(name), Hint: DidYouMean(n, LampKinds())}
 }
 
 var equationPhotons = Equation{"photons-from-lux", "Photon flux from a measured illuminance", "PPFD = lux/k",
@@ -93,7 +93,7 @@ const whyNoLux = "the eye hardly sees red and blue, so lux and lumens say nothin
 // spectrum (our choice). Red-blue lamps are refused. Thimijan & Heins 1983; Sharakshane 2018.
 func Photons(lux quantity.Illuminance, kind string) (Range[quantity.PhotonFlux], Working, error) {
 	k, err := kindNamed(kind)
-	if err := first(err, within("lux", lux, 0, 200000, "lux", "full sun is about 100 000 lux")); err != nil {
+	if err := FirstError(err, Within("lux", lux, 0, 200000, "lux", "full sun is about 100 000 lux")); err != nil {
 		return Range[quantity.PhotonFlux]{}, Working{}, err
 	}
 	if k.lumens == 0 {
@@ -105,7 +105,7 @@ func Photons(lux quantity.Illuminance, kind string) (Range[quantity.PhotonFlux],
 	}
 	v := quantity.PhotonFlux(float64(lux) / k.lumens)
 	return Range[quantity.PhotonFlux]{v * (1 - spectrumError), v, v * (1 + spectrumError)},
-		Working{equationPhotons, []Input{given("lux", lux, "lux"), factor}, []string{"range: lux tell photons to 10 %, by the spectrum (our choice)"}}, nil
+		Working{equationPhotons, []Input{Given("lux", lux, "lux"), factor}, []string{"range: lux tell photons to 10 %, by the spectrum (our choice)"}}, nil
 }
 
 const spectrumError = 0.10 // of the lumen factor for white light: our choice
@@ -129,7 +129,7 @@ func (l Lamp) photons(w *Working) (Range[float64], error) {
 	share := 1.0
 	if l.Share.Known() {
 		share = float64(l.Share.Mid())
-		w.Inputs = append(w.Inputs, given("lamp-share", l.Share.Mid(), "%"))
+		w.Inputs = append(w.Inputs, Given("lamp-share", l.Share.Mid(), "%"))
 	}
 	phi := l.flux(k, w)
 	if k.down.Low != k.down.High {
@@ -143,20 +143,20 @@ func (l Lamp) flux(k lampKind, w *Working) Range[float64] {
 	power, lumens := float64(l.Power.Mid()), float64(l.Output.Mid())
 	switch {
 	case l.Power.Known() && l.Efficacy.Known():
-		w.Inputs = append(w.Inputs, given("lamp-power", l.Power.Mid(), "W"), given("lamp-efficacy", l.Efficacy.Mid(), "umol/J"))
+		w.Inputs = append(w.Inputs, Given("lamp-power", l.Power.Mid(), "W"), Given("lamp-efficacy", l.Efficacy.Mid(), "umol/J"))
 		return Range[float64]{power * float64(l.Efficacy.Low()), power * float64(l.Efficacy.Mid()), power * float64(l.Efficacy.High())}
 	case l.Output.Known():
 		in := Input{Name: "lamp-lumens-per-umol", Value: k.lumens}
 		if l.Kind == "" {
 			in.Assumed = "the kind is not given, so a white led"
 		}
-		w.Inputs = append(w.Inputs, given("lamp-output", l.Output.Mid(), "lm"), in)
+		w.Inputs = append(w.Inputs, Given("lamp-output", l.Output.Mid(), "lm"), in)
 		w.note("range: lumens tell photons to 10 %, by the spectrum (our choice)")
 		v := lumens / k.lumens
 		return Range[float64]{v * (1 - spectrumError), v, v * (1 + spectrumError)}
 	}
 	w.note("range: the efficacy of the lamp is not known")
-	w.Inputs = append(w.Inputs, given("lamp-power", l.Power.Mid(), "W"), assumed("lamp-efficacy", quantity.Efficacy(usualEfficacy.Best), "umol/J",
+	w.Inputs = append(w.Inputs, Given("lamp-power", l.Power.Mid(), "W"), assumed("lamp-efficacy", quantity.Efficacy(usualEfficacy.Best), "umol/J",
 		"not given; 1.0 to 2.2 for a white led strip"))
 	return usualEfficacy.Scale(power)
 }
@@ -165,11 +165,11 @@ func (l Lamp) checkLight(k lampKind) error {
 	if !l.Power.Known() && !l.Output.Known() {
 		return &InputError{Kind: Missing, Name: "lamp-power", Why: "or lamp-output: without either nothing is known of the lamp"}
 	}
-	err := first(
-		withinIfKnown("lamp-power", l.Power, 0, 2000, "W", "a lamp over a tank is meant"),
-		withinIfKnown("lamp-efficacy", l.Efficacy, 0.1, 3.5, "umol/J", "white and red lamps reach 3.4 at best (Kusuma, Pattison & Bugbee 2020)"),
-		withinIfKnown("lamp-output", l.Output, 0, 300000, "lm", "a lamp over a tank is meant"),
-		withinIfKnown("lamp-share", l.Share, 0, 1, "%", "how far the lamp is turned up"))
+	err := FirstError(
+		WithinIfKnown("lamp-power", l.Power, 0, 2000, "W", "a lamp over a tank is meant"),
+		WithinIfKnown("lamp-efficacy", l.Efficacy, 0.1, 3.5, "umol/J", "white and red lamps reach 3.4 at best (Kusuma, Pattison & Bugbee 2020)"),
+		WithinIfKnown("lamp-output", l.Output, 0, 300000, "lm", "a lamp over a tank is meant"),
+		WithinIfKnown("lamp-share", l.Share, 0, 1, "%", "how far the lamp is turned up"))
 	if err != nil {
 		return err
 	}
@@ -179,17 +179,17 @@ func (l Lamp) checkLight(k lampKind) error {
 	if l.Power.Known() && l.Efficacy.Known() && l.Output.Known() && k.lumens > 0 {
 		byPower, byLumens := float64(l.Power.Mid()*quantity.Power(l.Efficacy.Mid())), float64(l.Output.Mid())/k.lumens
 		if byPower > 2*byLumens || byLumens > 2*byPower {
-			return &InputError{Kind: Contradictory, Name: "lamp-output", Value: figure(float64(l.Output.Mid())) + " lm",
-				Why: "watts and efficacy make " + figure(byPower) + " µmol/s, the lumens " + figure(byLumens)}
+			return &InputError{Kind: Contradictory, Name: "lamp-output", Value: Figure(float64(l.Output.Mid())) + " lm",
+				Why: "watts and efficacy make " + Figure(byPower) + " µmol/s, the lumens " + Figure(byLumens)}
 		}
 	}
 	return nil
 }
 
 // withinIfKnown is [within] for both ends of a reading; an absent one passes.
-func withinIfKnown[T quantity.Scalar](name string, r quantity.Reading[T], low, high T, unit, why string) error {
+func WithinIfKnown[T quantity.Scalar](name string, r quantity.Reading[T], low, high T, unit, why string) error {
 	if !r.Known() {
 		return nil
 	}
-	return first(within(name, r.Low(), low, high, unit, why), within(name, r.High(), low, high, unit, why))
+	return FirstError(Within(name, r.Low(), low, high, unit, why), Within(name, r.High(), low, high, unit, why))
 }

@@ -13,7 +13,7 @@ type LightIntegral float64
 // DLI is the daily light integral of a photon flux of 0 to 5000 µmol/m²/s held for 0 to 24 hours. DLI = PPFD × hours ×
 // 0.0036: the definition.
 func DLI(ppfd quantity.PhotonFlux, hours float64) (LightIntegral, error) {
-	err := first(within("light", ppfd, 0, 5000, "umol/m2/s", "full sun is about 2000"), inside("hours", hours, 0, 24, "a day has 24"))
+	err := FirstError(Within("light", ppfd, 0, 5000, "umol/m2/s", "full sun is about 2000"), Inside("hours", hours, 0, 24, "a day has 24"))
 	if err != nil {
 		return 0, err
 	}
@@ -94,15 +94,15 @@ func (s LightSetting) Model() (*Light, error) {
 	}
 	m := &Light{water: s.Water.or(), length: float64(s.Length), width: float64(s.Width), depth: float64(s.WaterDepth), loss: dirt,
 		scale: scale{1, 1, 1}, Cautions: []Caution{CautionLightModel, CautionElectricity}}
-	m.Working = Working{equationLight, []Input{given("length", s.Length, "cm"), given("width", s.Width, "cm"), given("water-depth", s.WaterDepth, "cm"),
+	m.Working = Working{equationLight, []Input{Given("length", s.Length, "cm"), Given("width", s.Width, "cm"), Given("water-depth", s.WaterDepth, "cm"),
 		{Name: "dirt", Value: dirt, Assumed: "dust and age of the lamp, common practice"}}, slices.Clone(notesLight)}
 	if s.Cover.Known() {
 		m.loss *= float64(s.Cover.Mid())
-		m.Working.Inputs = append(m.Working.Inputs, given("cover", s.Cover.Mid(), "%"))
+		m.Working.Inputs = append(m.Working.Inputs, Given("cover", s.Cover.Mid(), "%"))
 	}
 	if s.Floating.Known() {
 		m.loss *= 1 - float64(s.Floating.Mid())
-		m.Working.Inputs = append(m.Working.Inputs, given("floating", s.Floating.Mid(), "%"))
+		m.Working.Inputs = append(m.Working.Inputs, Given("floating", s.Floating.Mid(), "%"))
 	}
 	for _, l := range s.Lamps {
 		one, err := m.settle(l)
@@ -122,13 +122,13 @@ func (s LightSetting) check() error {
 		return &InputError{Kind: Missing, Name: "lamp", Why: "without a lamp there is nothing to reckon from"}
 	}
 	if len(s.Lamps) > 20 {
-		return &InputError{Kind: OutOfRange, Name: "lamps", Value: figure(float64(len(s.Lamps))), Range: "1 to 20", Why: "one tank is meant"}
+		return &InputError{Kind: OutOfRange, Name: "lamps", Value: Figure(float64(len(s.Lamps))), Range: "1 to 20", Why: "one tank is meant"}
 	}
-	return first(checkFloor(s.Length, s.Width), within("water-depth", s.WaterDepth, 0.5, 150, "cm", "the water of a tank is meant"),
-		withinIfKnown("cover", s.Cover, 0.05, 1, "%", "the part of the light that a cover lets through is meant"),
-		withinIfKnown("floating", s.Floating, 0, 1, "%", "the part of the surface is meant"),
-		withinIfKnown("light", s.Measured, 0.1, 5000, "umol/m2/s", "a measured light is meant"),
-		withinIfKnown("measured-at", s.MeasuredAt, 0, s.WaterDepth, "cm", "the depth of the measurement lies in the water"))
+	return FirstError(checkFloor(s.Length, s.Width), Within("water-depth", s.WaterDepth, 0.5, 150, "cm", "the water of a tank is meant"),
+		WithinIfKnown("cover", s.Cover, 0.05, 1, "%", "the part of the light that a cover lets through is meant"),
+		WithinIfKnown("floating", s.Floating, 0, 1, "%", "the part of the surface is meant"),
+		WithinIfKnown("light", s.Measured, 0.1, 5000, "umol/m2/s", "a measured light is meant"),
+		WithinIfKnown("measured-at", s.MeasuredAt, 0, s.WaterDepth, "cm", "the depth of the measurement lies in the water"))
 }
 
 // calibrate makes the model give the measured value where it was measured.
@@ -143,8 +143,8 @@ func (m *Light) calibrate(s LightSetting) {
 		return
 	}
 	m.scale = scale{best: v / ((b.guide.Best + b.open.Best) / 2), guide: v / b.guide.Best, open: v / b.open.Best}
-	m.Working.Inputs = append(m.Working.Inputs, given("light", s.Measured.Mid(), "umol/m2/s"), given("measured-at", quantity.Length(at), "cm"))
-	m.Working.note("a measured value calibrates the model: all its figures are multiplied by " + figure(m.scale.best))
+	m.Working.Inputs = append(m.Working.Inputs, Given("light", s.Measured.Mid(), "umol/m2/s"), Given("measured-at", quantity.Length(at), "cm"))
+	m.Working.note("a measured value calibrates the model: all its figures are multiplied by " + Figure(m.scale.best))
 }
 
 // At reckons the light at a depth of 0 to the depth of the water.
@@ -152,7 +152,7 @@ func (m *Light) At(depth quantity.Length) (LightAt, error) {
 	if bottom := quantity.Length(m.depth); depth > bottom && depth <= bottom*(1+1e-9) {
 		depth = bottom // a rounding away
 	}
-	if err := within("depth", depth, 0, quantity.Length(m.depth), "cm", "the depth lies between the surface and the substrate"); err != nil {
+	if err := Within("depth", depth, 0, quantity.Length(m.depth), "cm", "the depth lies between the surface and the substrate"); err != nil {
 		return LightAt{}, err
 	}
 	here, top := m.bounds(float64(depth)), m.bounds(0)

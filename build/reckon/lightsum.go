@@ -9,11 +9,11 @@ import (
 // settle fits a lamp over the tank, with what is assumed of it.
 func (m *Light) settle(l Lamp) (source, error) {
 	phi, err := l.photons(&m.Working)
-	if err := first(err, withinIfKnown("lamp-length", l.Length, 0.5, 400, "cm", "the part that shines is meant"),
-		withinIfKnown("lamp-width", l.Width, 0.2, 200, "cm", "the part that shines is meant"),
-		within("lamp-along", l.Along, -200, 200, "cm", "measured from the middle of the tank"),
-		within("lamp-across", l.Across, -200, 200, "cm", "measured from the middle of the tank"),
-		inside("hours", l.Hours, 0, 24, "a day has 24")); err != nil {
+	if err := FirstError(err, WithinIfKnown("lamp-length", l.Length, 0.5, 400, "cm", "the part that shines is meant"),
+		WithinIfKnown("lamp-width", l.Width, 0.2, 200, "cm", "the part that shines is meant"),
+		Within("lamp-along", l.Along, -200, 200, "cm", "measured from the middle of the tank"),
+		Within("lamp-across", l.Across, -200, 200, "cm", "measured from the middle of the tank"),
+		Inside("hours", l.Hours, 0, 24, "a day has 24")); err != nil {
 		return source{}, err
 	}
 	s := source{phi: phi, x: float64(l.Along), y: float64(l.Across)}
@@ -39,15 +39,15 @@ func (m *Light) settle(l Lamp) (source, error) {
 // hang settles the gap between lamp and water, which matters most of all.
 func (m *Light) hang(s *source, l Lamp) error {
 	if l.AboveWater.Known() {
-		if err := withinIfKnown("above-water", l.AboveWater, 0, 300, "cm", "the gap from the lamp to the water is meant"); err != nil {
+		if err := WithinIfKnown("above-water", l.AboveWater, 0, 300, "cm", "the gap from the lamp to the water is meant"); err != nil {
 			return err
 		}
 		if high := float64(l.AboveWater.High()); high > m.width {
-			return &InputError{Kind: NotModelled, Name: "above-water", Value: figure(high) + " cm", Why: "a pendant higher than the tank is wide (" +
-				figure(m.width) + " cm) throws most of its light past it; measure the light instead"}
+			return &InputError{Kind: NotModelled, Name: "above-water", Value: Figure(high) + " cm", Why: "a pendant higher than the tank is wide (" +
+				Figure(m.width) + " cm) throws most of its light past it; measure the light instead"}
 		}
 		s.gap = Range[float64]{float64(l.AboveWater.Low()), float64(l.AboveWater.Mid()), float64(l.AboveWater.High())}
-		m.Working.Inputs = append(m.Working.Inputs, given("above-water", l.AboveWater.Mid(), "cm"))
+		m.Working.Inputs = append(m.Working.Inputs, Given("above-water", l.AboveWater.Mid(), "cm"))
 		return nil
 	}
 	s.gap = Range[float64]{2, min(8, m.width/2), min(20, m.width)}
@@ -59,7 +59,7 @@ func (m *Light) hang(s *source, l Lamp) error {
 // orAssume gives a length in cm, assumed where it is absent, and notes it.
 func (m *Light) orAssume(name string, r quantity.Reading[quantity.Length], usual quantity.Length, why string) float64 {
 	if r.Known() {
-		m.Working.Inputs = append(m.Working.Inputs, given(name, r.Mid(), "cm"))
+		m.Working.Inputs = append(m.Working.Inputs, Given(name, r.Mid(), "cm"))
 		return float64(r.Mid())
 	}
 	m.Working.Inputs = append(m.Working.Inputs, assumed(name, usual, "cm", why))

@@ -8,7 +8,7 @@ import (
 )
 
 // didYouMean offers the word of a list that is closest to a misspelt one; else the whole list.
-func didYouMean(word string, of []string) string {
+func DidYouMean(word string, of []string) string {
 	if n := nearest(word, of); n != "" {
 		return "did you mean " + n + "?"
 	}
@@ -30,7 +30,7 @@ func nearest(word string, of []string) string {
 }
 
 // clip makes a stranger's word short and harmless enough to repeat in a message.
-func clip(s string) string {
+func Clip(s string) string {
 	s = strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) || r == unicode.ReplacementChar {
 			return ' '

@@ -58,7 +58,7 @@ func SharePart(name string, t Tally, p Prior) (Part, error) {
 
 // SpreadPart is a figure above 0 whose logarithm is uncertain by sd (0 to 3): a log-normal about it.
 func SpreadPart(name string, v, sd float64) (Part, error) {
-	if err := first(inside(name, v, 1e-12, 1e12, "a figure above nothing is meant"), inside(name+" spread", sd, 0, 3, "on the log scale")); err != nil {
+	if err := FirstError(Inside(name, v, 1e-12, 1e12, "a figure above nothing is meant"), Inside(name+" spread", sd, 0, 3, "on the log scale")); err != nil {
 		return Part{}, err
 	}
 	return Part{name, v, func(r *rand.Rand) float64 { return v * math.Exp(sd*r.NormFloat64()) }}, nil
@@ -69,7 +69,7 @@ func Product(d Draws, level quantity.Share, parts ...Part) (Interval, Working, e
 	best := 1.0
 	w := Working{Equation: equationPropagation}
 	for _, p := range parts {
-		if p.draw == nil || !finite(p.Best) {
+		if p.draw == nil || !Finite(p.Best) {
 			return Interval{}, Working{}, &InputError{Kind: Missing, Name: "part " + p.Name}
 		}
 		best *= p.Best
@@ -83,7 +83,7 @@ func Product(d Draws, level quantity.Share, parts ...Part) (Interval, Working, e
 		return v
 	})
 	n, _ := d.count()
-	w.Notes = []string{figure(float64(n)) + " draws from seed " + figure(float64(d.Seed)) + "; the parts are taken as independent"}
+	w.Notes = []string{Figure(float64(n)) + " draws from seed " + Figure(float64(d.Seed)) + "; the parts are taken as independent"}
 	return e, w, err
 }
 
@@ -91,15 +91,15 @@ func Product(d Draws, level quantity.Share, parts ...Part) (Interval, Working, e
 // finite is an error: no sum may hide one.
 func Propagate(d Draws, level quantity.Share, best float64, draw func(*rand.Rand) float64) (Interval, error) {
 	n, err := d.count()
-	if err := first(err, checkLevel(level), inside("best", best, -1e300, 1e300, "a finite figure is meant")); err != nil {
+	if err := FirstError(err, CheckLevel(level), Inside("best", best, -1e300, 1e300, "a finite figure is meant")); err != nil {
 		return Interval{}, err
 	}
 	r := rand.New(rand.NewPCG(d.Seed, 0x736c69706c656166))
 	got := make([]float64, n)
 	for i := range got {
 		got[i] = draw(r)
-		if !finite(got[i]) {
-			return Interval{}, inside("draw", got[i], -1e300, 1e300, "a finite figure is meant")
+		if !Finite(got[i]) {
+			return Interval{}, Inside("draw", got[i], -1e300, 1e300, "a finite figure is meant")
 		}
 	}
 	sort.Float64s(got)
@@ -112,7 +112,7 @@ func (d Draws) count() (int, error) {
 	if n == 0 {
 		n = UsualDraws
 	}
-	return n, inside("draws", float64(n), 100, 1e6, "fewer tell nothing, more take long")
+	return n, Inside("draws", float64(n), 100, 1e6, "fewer tell nothing, more take long")
 }
 
 // ranked is the quantile p of sorted figures, between neighbours in proportion (definition 7 of Hyndman & Fan 1996).

@@ -63,7 +63,7 @@ func TestCO2IsMonotone(t *testing.T) {
 		b, err2 := DissolvedCO2(w, ph+0.1)
 		w.KH *= 2
 		c, err3 := DissolvedCO2(w, ph)
-		if err := first(err, err2, err3); err != nil {
+		if err := FirstError(err, err2, err3); err != nil {
 			t.Fatal(err)
 		}
 		if !(b.CO2.Best < a.CO2.Best && a.CO2.Best < c.CO2.Best) {
@@ -85,7 +85,7 @@ func TestDoseIsLinear(t *testing.T) {
 		one, err := DoseOf(s, m, v)
 		two, err2 := DoseOf(s, 2*m, v)
 		half, err3 := DoseOf(s, m, 2*v)
-		if err := first(err, err2, err3); err != nil {
+		if err := FirstError(err, err2, err3); err != nil {
 			t.Fatal(err)
 		}
 		if !near(float64(two.GH), 2*float64(one.GH), 1e-12) || !near(float64(two.KH), 2*float64(one.KH), 1e-12) || !near(2*float64(half.GH), float64(one.GH), 1e-12) {
@@ -217,7 +217,7 @@ func checkFalls(t *rapid.T, a, above LightAt) {
 	if a.Mean.Best > above.Mean.Best*slack || a.Mean.Low > above.Mean.Low*slack || a.Mean.High > above.Mean.High*slack || a.DLI.Best > above.DLI.Best*slack {
 		t.Fatalf("light rises from %+v to %+v", above, a)
 	}
-	if !(0 <= a.Mean.Low && a.Mean.Low <= a.Mean.Best && a.Mean.Best <= a.Mean.High) || !finite(float64(a.Mean.High)) {
+	if !(0 <= a.Mean.Low && a.Mean.Low <= a.Mean.Best && a.Mean.Best <= a.Mean.High) || !Finite(float64(a.Mean.High)) {
 		t.Fatalf("range %+v at %v", a.Mean, a.Depth)
 	}
 	if a.Brightest < a.Mean.Best || a.Edge > a.Mean.Best || a.Edge < 0 || !(a.Arriving.Low >= 0 && a.Arriving.High <= slack) {
@@ -234,7 +234,7 @@ func TestShareIntervals(t *testing.T) {
 		for name, f := range map[string]func(Tally, quantity.Share) (Interval, error){"wilson": Wilson, "jeffreys": Jeffreys} {
 			a, err := f(Tally{x, n}, level)
 			b, err2 := f(Tally{4 * x, 4 * n}, level)
-			if err := first(err, err2); err != nil {
+			if err := FirstError(err, err2); err != nil {
 				t.Fatal(err)
 			}
 			if !(0 <= a.Low && a.Low <= a.Value+1e-12 && a.Value <= a.High+1e-12 && a.High <= 1) {
@@ -299,7 +299,7 @@ func TestSurvivalCurves(t *testing.T) {
 		}
 		km, err := KaplanMeier(alive, 0.95, LogLog)
 		aj, _, err2 := AalenJohansen(alive, 0.95)
-		if err := first(err, err2); err != nil {
+		if err := FirstError(err, err2); err != nil {
 			t.Fatal(err)
 		}
 		for i, s := range km.Steps {
@@ -317,7 +317,7 @@ func TestAmmoniaRises(t *testing.T) {
 		a, err := UnionisedAmmonia(1, ph, c)
 		b, err2 := UnionisedAmmonia(1, ph+1, c)
 		d, err3 := UnionisedAmmonia(1, ph, c+1)
-		if err := first(err, err2, err3); err != nil {
+		if err := FirstError(err, err2, err3); err != nil {
 			t.Fatal(err)
 		}
 		if !(0 < a.Share && a.Share < b.Share && a.Share < d.Share && b.Share < 1) {

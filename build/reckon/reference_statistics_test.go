@@ -56,8 +56,8 @@ func groups(r row) []Tally {
 	for i, s := range strings.Split(x, ",") {
 		yes, err := strconv.Atoi(s)
 		of, err2 := strconv.Atoi(ns[i])
-		if first(err, err2) != nil {
-			panic(first(err, err2))
+		if FirstError(err, err2) != nil {
+			panic(FirstError(err, err2))
 		}
 		out = append(out, Tally{yes, of})
 	}
@@ -98,7 +98,7 @@ func statistic(t *testing.T, r row) (float64, error) {
 	case q == "shrunken share with a fixed prior":
 		p, err := FixedPrior(r.f("prior mean"), r.f("prior weight"))
 		e, err2 := p.Shrink(Tally{int(r.f("x")), int(r.f("n"))}, 0.95)
-		return e.Value, first(err, err2)
+		return e.Value, FirstError(err, err2)
 	case strings.HasPrefix(q, "log-rank"):
 		chi, _, err := LogRank(aml(t, "Maintained"), aml(t, "Nonmaintained"))
 		return chi, err

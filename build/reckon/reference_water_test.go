@@ -145,7 +145,7 @@ var waterChecks = map[string]func(row) (float64, error){
 		w := Carbonate{KH: quantity.DKH, Temperature: temperature(r), Minerals: minerals(0.002)}
 		from, err1 := TargetPH(w, airBalance(temperature(r)))
 		to, err2 := TargetPH(w, quantity.Concentration(r.f("co2_mgL")))
-		return float64(from.PH.Best - to.PH.Best), first(err1, err2)
+		return float64(from.PH.Best - to.PH.Best), FirstError(err1, err2)
 	},
 	"co2_relative_error_for_pH_error": func(row) (float64, error) {
 		c, err := DissolvedCO2(Carbonate{KH: 4 * quantity.DKH, Temperature: 25}, 6.8)
@@ -260,7 +260,7 @@ var waterChecks = map[string]func(row) (float64, error){
 	"bottom_area_gain": func(r row) (float64, error) {
 		a, err := inchFloor(r.in["a_in"])
 		b, err2 := inchFloor(r.in["b_in"])
-		return 100 * (float64(a/b) - 1), first(err, err2)
+		return 100 * (float64(a/b) - 1), FirstError(err, err2)
 	},
 	"design_live_load": func(r row) (float64, error) {
 		loads := OrdinaryDesignLoads()
@@ -378,7 +378,7 @@ func inchFloor(s string) (quantity.Area, error) {
 	a, err := strconv.ParseFloat(l, 64)
 	b, err2 := strconv.ParseFloat(w, 64)
 	t, err3 := TankShape{Length: quantity.Length(a) * quantity.Inch, Width: quantity.Length(b) * quantity.Inch, Height: 40}.Measure()
-	return t.Footprint, first(err, err2, err3)
+	return t.Footprint, FirstError(err, err2, err3)
 }
 
 // mgPerCubicMetre inverts the release of CO2 into a room of one cubic metre, and moves it to a temperature.

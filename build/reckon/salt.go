@@ -114,9 +114,9 @@ func FindSalt(name string) (Salt, error) {
 		names = append(names, s.Name, s.Chemical)
 	}
 	if meant, open := hydrates[p]; open {
-		return Salt{}, &InputError{Kind: Unknown, Name: "salt", Value: clip(name), Why: "the name leaves the water of the crystal open", Hint: "did you mean " + meant + "?"}
+		return Salt{}, &InputError{Kind: Unknown, Name: "salt", Value: Clip(name), Why: "the name leaves the water of the crystal open", Hint: "did you mean " + meant + "?"}
 	}
-	return Salt{}, &InputError{Kind: Unknown, Name: "salt", Value: clip(name), Hint: didYouMean(name, names)}
+	return Salt{}, &InputError{Kind: Unknown, Name: "salt", Value: Clip(name), Hint: DidYouMean(name, names)}
 }
 
 // plain keeps the small letters and digits of a name and writes sulphate as sulfate, bicarbonate as hydrogen carbonate.

@@ -15,14 +15,14 @@ type Tally struct{ Yes, Of int }
 const mostTallied = 1_000_000
 
 func (t Tally) check() error {
-	if err := inside("of", float64(t.Of), 1, mostTallied, "a share needs at least one report"); err != nil {
+	if err := Inside("of", float64(t.Of), 1, mostTallied, "a share needs at least one report"); err != nil {
 		return err
 	}
-	return inside("yes", float64(t.Yes), 0, float64(t.Of), "no more can come out well than there were")
+	return Inside("yes", float64(t.Yes), 0, float64(t.Of), "no more can come out well than there were")
 }
 
-func checkLevel(level quantity.Share) error {
-	return within("level", level, 0.5, 0.999, "%", "an interval that tells something is meant")
+func CheckLevel(level quantity.Share) error {
+	return Within("level", level, 0.5, 0.999, "%", "an interval that tells something is meant")
 }
 
 var (
@@ -33,10 +33,10 @@ var (
 
 // Wilson is the share of a tally with its score interval, level 50 to 99.9 %. Wilson 1927.
 func Wilson(t Tally, level quantity.Share) (Interval, error) {
-	if err := first(t.check(), checkLevel(level)); err != nil {
+	if err := FirstError(t.check(), CheckLevel(level)); err != nil {
 		return Interval{}, err
 	}
-	n, p, z := float64(t.Of), float64(t.Yes)/float64(t.Of), normalQuantile((1+float64(level))/2)
+	n, p, z := float64(t.Of), float64(t.Yes)/float64(t.Of), NormalQuantile((1+float64(level))/2)
 	zz := z * z / n
 	middle, half := p+zz/2, z*math.Sqrt(p*(1-p)/n+zz/n/4)
 	e := Interval{Value: p, Low: (middle - half) / (1 + zz), High: (middle + half) / (1 + zz), Level: float64(level)}
@@ -52,7 +52,7 @@ func Wilson(t Tally, level quantity.Share) (Interval, error) {
 // Jeffreys is the share of a tally with the interval of Beta(x + ½, n − x + ½); the lower end is 0 for none and the
 // upper 1 for all. Brown, Cai & DasGupta 2001.
 func Jeffreys(t Tally, level quantity.Share) (Interval, error) {
-	if err := first(t.check(), checkLevel(level)); err != nil {
+	if err := FirstError(t.check(), CheckLevel(level)); err != nil {
 		return Interval{}, err
 	}
 	e := Prior{A: 0.5, B: 0.5}.interval(t, level)
@@ -77,7 +77,7 @@ func JeffreysWorking(t Tally, level quantity.Share) Working {
 }
 
 func (t Tally) inputs(level quantity.Share) []Input {
-	return []Input{{Name: "yes", Value: float64(t.Yes)}, {Name: "of", Value: float64(t.Of)}, given("level", level, "%")}
+	return []Input{{Name: "yes", Value: float64(t.Yes)}, {Name: "of", Value: float64(t.Of)}, Given("level", level, "%")}
 }
 
 // Prior is what is believed of a share before its own reports: Beta(A, B). Pooled says that the groups differ no more
@@ -95,7 +95,7 @@ func (p Prior) Weight() float64 { return p.A + p.B }
 // FixedPrior is a prior of a mean strictly between 0 and 1 and a weight of 0.1 to 1000 reports; for fewer than five groups or thirty
 // reports, with the mean of all and a weight of 4 (our choice).
 func FixedPrior(mean, weight float64) (Prior, error) {
-	err := first(inside("prior-mean", mean, 0.001, 0.999, "certainty cannot be moved by reports"), inside("prior-weight", weight, 0.1, 1000, "in reports"))
+	err := FirstError(Inside("prior-mean", mean, 0.001, 0.999, "certainty cannot be moved by reports"), Inside("prior-weight", weight, 0.1, 1000, "in reports"))
 	if err != nil {
 		return Prior{}, err
 	}
@@ -155,13 +155,13 @@ func (p Prior) Shrink(t Tally, level quantity.Share) (Interval, error) {
 			return Interval{}, err
 		}
 	}
-	if err := checkLevel(level); err != nil {
+	if err := CheckLevel(level); err != nil {
 		return Interval{}, err
 	}
 	if p.Pooled {
 		return Interval{Value: p.Mean, Low: p.Mean, High: p.Mean, Level: float64(level)}, nil
 	}
-	if err := first(inside("prior a", p.A, 1e-6, 1e6, "a prior is made by PriorOf or FixedPrior"), inside("prior b", p.B, 1e-6, 1e6, "a prior is made by PriorOf or FixedPrior")); err != nil {
+	if err := FirstError(Inside("prior a", p.A, 1e-6, 1e6, "a prior is made by PriorOf or FixedPrior"), Inside("prior b", p.B, 1e-6, 1e6, "a prior is made by PriorOf or FixedPrior")); err != nil {
 		return Interval{}, err
 	}
 	e := p.interval(t, level)
@@ -186,3 +186,6 @@ func (p Prior) interval(t Tally, level quantity.Share) Interval {
 	b := distuv.Beta{Alpha: float64(t.Yes) + p.A, Beta: float64(t.Of-t.Yes) + p.B}
 	return Interval{Low: b.Quantile(tail), High: b.Quantile(1 - tail), Level: float64(level)}
 }
+
+// normalQuantile is the quantile p of the standard normal distribution.
+func NormalQuantile(p float64) float64 { return math.Sqrt2 * math.Erfinv(2*p-1) }

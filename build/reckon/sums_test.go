@@ -64,7 +64,7 @@ func TestCautionsStandWhereTheyApply(t *testing.T) {
 	tank, err4 := TankShape{Length: 60, Width: 30, Height: 36}.Measure()
 	light, err5 := demoLight(0.4).Model()
 	nh3, err6 := UnionisedAmmonia(1, 7.5, 25)
-	if err := first(err1, err2, err3, err4, err5, err6); err != nil {
+	if err := FirstError(err1, err2, err3, err4, err5, err6); err != nil {
 		t.Fatal(err)
 	}
 	for _, tt := range []struct {
@@ -152,7 +152,7 @@ func TestLampsCoverAndFloatingPlants(t *testing.T) {
 		s.Lamps = append(s.Lamps, l)
 	}, 2, 1.5)
 	ratio("turned up to 60 %", func(s *LightSetting) { s.Lamps[0].Share = quantity.Of(quantity.Share(0.6)) }, 0.6, 0.6)
-	ratio("a cover of clean glass", func(s *LightSetting) { p, _ := CoverNamed("clean glass"); s.Cover = quantity.Of(p) }, 0.9, 0.9)
+	ratio("a cover of clean glass", func(s *LightSetting) { s.Cover = quantity.Of(quantity.Share(0.9)) }, 0.9, 0.9)
 	ratio("floating plants on 30 %", func(s *LightSetting) { s.Floating = quantity.Of(quantity.Share(0.3)) }, 0.7, 0.7)
 	ratio("closed by floating plants", func(s *LightSetting) { s.Floating = quantity.Of(quantity.Share(1)) }, 0, 0)
 }
@@ -212,7 +212,7 @@ func TestSolidsThereAndBack(t *testing.T) {
 func TestPropagationAgainstClosedForm(t *testing.T) {
 	a, err1 := SpreadPart("yield", 2, 0.3)
 	b, err2 := SpreadPart("claimed", 0.5, 0.4)
-	if err := first(err1, err2); err != nil {
+	if err := FirstError(err1, err2); err != nil {
 		t.Fatal(err)
 	}
 	got, w, err := Product(Draws{Seed: 7, Count: 100000}, 0.8, a, b)
@@ -358,8 +358,8 @@ func TestLightRefusesASettingThatIsNone(t *testing.T) {
 func TestEquationsHaveSources(t *testing.T) {
 	seen := map[string]bool{}
 	for _, e := range []Equation{equationCO2, equationTargetPH, equationDose, equationBlend, equationSwap, equationTank, equationAmmonia,
-		equationHardness, equationUnits, equationSolids, equationLight, equationWilson, equationJeffreys, equationShrink, equationKM, equationAJ,
-		equationPropagation, equationPhotons, equationLine, equationLogistic, equationStateSpace} {
+		equationHardness, EquationUnits, EquationSolids, equationLight, equationWilson, equationJeffreys, equationShrink, equationKM, equationAJ,
+		equationPropagation, equationPhotons} {
 		if seen[e.Key] || e.Key == "" || e.Words == "" || e.Formula == "" || e.Source == "" {
 			t.Errorf("equation %+v", e)
 		}

@@ -71,7 +71,7 @@ func riskSets(ws []Observation) ([]riskSet, error) {
 	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].Days < sorted[j].Days })
 	var out []riskSet
 	for i, w := range sorted {
-		if err := within("days", w.Days, 0, 36525, "d", "a lot is watched for a century at most"); err != nil {
+		if err := Within("days", w.Days, 0, 36525, "d", "a lot is watched for a century at most"); err != nil {
 			return nil, err
 		}
 		if len(out) == 0 || out[len(out)-1].days != w.Days {
@@ -93,7 +93,7 @@ func riskSets(ws []Observation) ([]riskSet, error) {
 // censored, so use it where nothing dies, else [AalenJohansen]. Kaplan & Meier 1958; limits by Greenwood's variance.
 func KaplanMeier(ws []Observation, level quantity.Share, kind LimitKind) (Curve, error) {
 	ts, err := riskSets(ws)
-	if err := first(err, checkLevel(level)); err != nil {
+	if err := FirstError(err, CheckLevel(level)); err != nil {
 		return Curve{}, err
 	}
 	c := Curve{Start: 1, Level: float64(level), Working: Working{Equation: equationKM, Inputs: []Input{{Name: "lots", Value: float64(len(ws))}}}}
@@ -115,7 +115,7 @@ func KaplanMeier(ws []Observation, level quantity.Share, kind LimitKind) (Curve,
 // competing event of the other. Aalen & Johansen 1978; log-log limits by the delta method.
 func AalenJohansen(ws []Observation, level quantity.Share) (established, died Curve, err error) {
 	ts, err := riskSets(ws)
-	if err := first(err, checkLevel(level)); err != nil {
+	if err := FirstError(err, CheckLevel(level)); err != nil {
 		return Curve{}, Curve{}, err
 	}
 	made := func(t riskSet) int { return t.events }
@@ -171,7 +171,7 @@ func limits(s, se, level float64, kind LimitKind) Interval {
 	if s == 0 || s == 1 || se <= 0 {
 		return e
 	}
-	z := normalQuantile((1 + level) / 2)
+	z := NormalQuantile((1 + level) / 2)
 	switch kind {
 	case Plain:
 		e.Low, e.High = s-z*se, s+z*se

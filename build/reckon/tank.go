@@ -73,7 +73,7 @@ func OrdinaryDesignLoads() []DesignLoad {
 
 // WaterDensity is the density of clean water at 1 atm, in kg/m³, 0 to 40 °C: Tanaka et al. 2001, Metrologia 38:301–309.
 func WaterDensity(t quantity.Temperature) (float64, error) {
-	if err := within("temperature", t, 0, 40, "C", "the formula for the density of water holds there"); err != nil {
+	if err := Within("temperature", t, 0, 40, "C", "the formula for the density of water holds there"); err != nil {
 		return 0, err
 	}
 	c := float64(t)
@@ -82,13 +82,13 @@ func WaterDensity(t quantity.Temperature) (float64, error) {
 
 func checkFloor(length, width quantity.Length) error {
 	const why = "the inside measures of a tank are meant"
-	return first(within("length", length, 5, 400, "cm", why), within("width", width, 5, 400, "cm", why))
+	return FirstError(Within("length", length, 5, 400, "cm", why), Within("width", width, 5, 400, "cm", why))
 }
 
 // Measure reckons footprint, volumes, filled mass and floor load of a tank, with what was assumed. Depths that do not
 // add up to the height within 1 cm are refused. Geometry; water by Tanaka et al. 2001.
 func (s TankShape) Measure() (Tank, error) {
-	err := first(checkFloor(s.Length, s.Width), within("height", s.Height, 5, 150, "cm", "the inside height of a tank is meant"))
+	err := FirstError(checkFloor(s.Length, s.Width), Within("height", s.Height, 5, 150, "cm", "the inside height of a tank is meant"))
 	if err != nil {
 		return Tank{}, err
 	}
@@ -114,7 +114,7 @@ func (s TankShape) Measure() (Tank, error) {
 		sum(t.Substrate.High, t.Water.Low, t.Glass.High)}
 	perGram := gravity / 1000 / (floor / 1e4) / 1000 // kPa of a gram on this floor
 	t.Floor = Range[Pressure]{Pressure(t.Filled.Low), Pressure(t.Filled.Best), Pressure(t.Filled.High)}.Scale(perGram)
-	t.Working = Working{equationTank, append([]Input{given("length", s.Length, "cm"), given("width", s.Width, "cm"), given("height", s.Height, "cm")}, f.inputs...),
+	t.Working = Working{equationTank, append([]Input{Given("length", s.Length, "cm"), Given("width", s.Width, "cm"), Given("height", s.Height, "cm")}, f.inputs...),
 		[]string{"stand, rocks, wood and gear come on top of the mass and displace water", "substrate is weighed as quartz; granular soil is lighter",
 			"design loads are averages over a floor: almost every tank is above them under its own footprint, which alone says nothing"}}
 	return t, nil

@@ -18,13 +18,13 @@ type filling struct {
 // fill settles the depths, the substrate, the glass and the density of the water.
 func (s TankShape) fill() (filling, error) {
 	var f filling
-	if err := first(f.layers(s), f.water(s), f.panes(s)); err != nil {
+	if err := FirstError(f.layers(s), f.water(s), f.panes(s)); err != nil {
 		return f, err
 	}
 	t := quantity.Temperature(25)
 	if s.Temperature.Known() {
 		t = s.Temperature.Mid()
-		f.inputs = append(f.inputs, given("temperature", t, "C"))
+		f.inputs = append(f.inputs, Given("temperature", t, "C"))
 	} else {
 		f.inputs = append(f.inputs, assumed("temperature", t, "C", "not given; it moves the mass by under 0.3 %"))
 	}
@@ -39,20 +39,20 @@ func (f *filling) layers(s TankShape) error {
 		f.inputs = append(f.inputs, assumed("substrate-depth", quantity.Length(0), "cm", "not given, so a bare floor"))
 	} else {
 		f.substrate = s.Substrate.Mid()
-		f.inputs = append(f.inputs, given("substrate-depth", f.substrate, "cm"))
+		f.inputs = append(f.inputs, Given("substrate-depth", f.substrate, "cm"))
 	}
 	if s.Porosity.Known() {
 		f.pores = exactly(s.Porosity.Mid())
 	}
 	if f.substrate > 0 {
-		in := given("porosity", f.pores.Best, "%")
+		in := Given("porosity", f.pores.Best, "%")
 		if !s.Porosity.Known() {
 			in.Assumed = "35 to 45 % for gravel, sand and granular soil, common practice"
 		}
 		f.inputs = append(f.inputs, in)
 	}
-	return first(within("substrate-depth", f.substrate, 0, s.Height, "cm", "substrate lies inside the tank"),
-		within("porosity", f.pores.Best, 0, 0.9, "%", "more is no substrate"))
+	return FirstError(Within("substrate-depth", f.substrate, 0, s.Height, "cm", "substrate lies inside the tank"),
+		Within("porosity", f.pores.Best, 0, 0.9, "%", "more is no substrate"))
 }
 
 // water settles the depth from the surface to the substrate.
@@ -62,16 +62,16 @@ func (f *filling) water(s TankShape) error {
 	case s.WaterDepth.Known() && s.RimGap.Known():
 		f.depth, gap = s.WaterDepth.Mid(), s.RimGap.Mid()
 		if off := s.Height - f.depth - f.substrate - gap; off > fitTolerance || off < -fitTolerance {
-			return &InputError{Kind: Contradictory, Name: "water-depth", Value: figure(float64(f.depth)) + " cm", Why: "water, substrate and gap under the rim make " +
-				figure(float64(f.depth+f.substrate+gap)) + " cm, but the height is " + figure(float64(s.Height)) + " cm", Hint: "the water is measured from its surface to the substrate"}
+			return &InputError{Kind: Contradictory, Name: "water-depth", Value: Figure(float64(f.depth)) + " cm", Why: "water, substrate and gap under the rim make " +
+				Figure(float64(f.depth+f.substrate+gap)) + " cm, but the height is " + Figure(float64(s.Height)) + " cm", Hint: "the water is measured from its surface to the substrate"}
 		}
-		f.inputs = append(f.inputs, given("water-depth", f.depth, "cm"), given("rim-gap", gap, "cm"))
+		f.inputs = append(f.inputs, Given("water-depth", f.depth, "cm"), Given("rim-gap", gap, "cm"))
 	case s.WaterDepth.Known():
 		f.depth = s.WaterDepth.Mid()
-		f.inputs = append(f.inputs, given("water-depth", f.depth, "cm"))
+		f.inputs = append(f.inputs, Given("water-depth", f.depth, "cm"))
 		if f.depth > 0 && f.depth <= s.Height && f.depth+f.substrate > s.Height+fitTolerance {
-			return &InputError{Kind: Contradictory, Name: "water-depth", Value: figure(float64(f.depth)) + " cm",
-				Why: "with the substrate it is more than the height of " + figure(float64(s.Height)) + " cm", Hint: "the water is measured from its surface to the substrate"}
+			return &InputError{Kind: Contradictory, Name: "water-depth", Value: Figure(float64(f.depth)) + " cm",
+				Why: "with the substrate it is more than the height of " + Figure(float64(s.Height)) + " cm", Hint: "the water is measured from its surface to the substrate"}
 		}
 	default:
 		why := ""
@@ -81,15 +81,15 @@ func (f *filling) water(s TankShape) error {
 			why = "not given; 3 cm or a tenth of the height, common practice"
 		}
 		f.depth = s.Height - gap - f.substrate
-		in := given("rim-gap", gap, "cm")
+		in := Given("rim-gap", gap, "cm")
 		in.Assumed = why
 		f.inputs = append(f.inputs, in)
 	}
-	return first(within("rim-gap", gap, 0, s.Height, "cm", "the surface lies under the rim"), f.deepEnough(s))
+	return FirstError(Within("rim-gap", gap, 0, s.Height, "cm", "the surface lies under the rim"), f.deepEnough(s))
 }
 
 func (f *filling) deepEnough(s TankShape) error {
-	return within("water-depth", f.depth, 0.5, s.Height, "cm", "the water stands between the substrate and the rim")
+	return Within("water-depth", f.depth, 0.5, s.Height, "cm", "the water stands between the substrate and the rim")
 }
 
 // glassByHeight is the thickness that panes of a height usually have: common practice.
@@ -98,8 +98,8 @@ var glassByHeight = [...]struct{ height, thick quantity.Length }{{30, 0.5}, {40,
 func (f *filling) panes(s TankShape) error {
 	if s.Glass.Known() {
 		f.glass = exactly(s.Glass.Mid())
-		f.inputs = append(f.inputs, given("glass", f.glass.Best, "mm"))
-		return within("glass", f.glass.Best, 0.1, 5, "mm", "the thickness of one pane is meant")
+		f.inputs = append(f.inputs, Given("glass", f.glass.Best, "mm"))
+		return Within("glass", f.glass.Best, 0.1, 5, "mm", "the thickness of one pane is meant")
 	}
 	for _, g := range glassByHeight {
 		if s.Height <= g.height {
@@ -107,6 +107,6 @@ func (f *filling) panes(s TankShape) error {
 			break
 		}
 	}
-	f.inputs = append(f.inputs, assumed("glass", f.glass.Best, "mm", "usual for "+strings.TrimSpace(figure(float64(s.Height)))+" cm of height, common practice"))
+	f.inputs = append(f.inputs, assumed("glass", f.glass.Best, "mm", "usual for "+strings.TrimSpace(Figure(float64(s.Height)))+" cm of height, common practice"))
 	return nil
 }

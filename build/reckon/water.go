@@ -21,16 +21,16 @@ const (
 var (
 	equationHardness = Equation{"hardness-from-ions", "Total hardness from calcium and magnesium", "CaCO3 mg/L = 2.497 Ca + 4.118 Mg",
 		"Standard Methods for the Examination of Water and Wastewater, 2340 B (APHA, AWWA, WEF)"}
-	equationUnits = Equation{"units", "Conversion by definition", "1 dGH = 10 mg/L CaO = 0.178326 mmol/L; 1 dKH = 0.356652 meq/L",
+	EquationUnits = Equation{"units", "Conversion by definition", "1 dGH = 10 mg/L CaO = 0.178326 mmol/L; 1 dKH = 0.356652 meq/L",
 		"IUPAC abridged atomic weights of 2021 (Prohaska et al. 2022, Pure Appl. Chem. 94:573–600); gallons and grains by NIST SP 811 (both from memory)"}
-	equationSolids = Equation{"dissolved-solids", "Dissolved solids from conductivity", "solids mg/L = 0.5 to 0.7 (0.64) × µS/cm at 25 °C",
+	EquationSolids = Equation{"dissolved-solids", "Dissolved solids from conductivity", "solids mg/L = 0.5 to 0.7 (0.64) × µS/cm at 25 °C",
 		"Sawyer, McCarty & Parkin 2003 (0.64, as cited); the scales of hobby meters, 0.5 (NaCl, KCl) to 0.7 (442): common practice"}
 )
 
 // HardnessOf reckons total hardness from calcium and magnesium, 0 to 1000 mg/L each, where other divalent metals are few.
 // Standard Methods 2340 B, and exactly by molar masses.
 func HardnessOf(ca, mg quantity.Concentration) (Hardness, error) {
-	err := first(within("ca", ca, 0, 1000, "mg/L", bandOfFreshWater), within("mg", mg, 0, 1000, "mg/L", bandOfFreshWater))
+	err := FirstError(Within("ca", ca, 0, 1000, "mg/L", BandOfFreshWater), Within("mg", mg, 0, 1000, "mg/L", BandOfFreshWater))
 	if err != nil {
 		return Hardness{}, err
 	}
@@ -38,14 +38,14 @@ func HardnessOf(ca, mg quantity.Concentration) (Hardness, error) {
 		GH:      quantity.Hardness((factorCa*float64(ca) + factorMg*float64(mg)) / quantity.MolarMassCaCO3),
 		Exact:   quantity.Hardness(float64(ca)/arCa + float64(mg)/arMg),
 		Calcium: quantity.Hardness(float64(ca) / arCa),
-		Working: Working{equationHardness, []Input{given("ca", ca, "mg/L"), given("mg", mg, "mg/L")},
+		Working: Working{equationHardness, []Input{Given("ca", ca, "mg/L"), Given("mg", mg, "mg/L")},
 			[]string{"other divalent metals are taken to be few"}},
 	}, nil
 }
 
 // Bicarbonate is the hydrogen carbonate that an alkalinity means when all of it is carbonate and pH is near neutral.
 func Bicarbonate(kh quantity.Alkalinity) (quantity.Concentration, error) {
-	err := within("kh", kh, 0, 60*quantity.DKH, "dKH", bandOfFreshWater)
+	err := Within("kh", kh, 0, 60*quantity.DKH, "dKH", BandOfFreshWater)
 	return quantity.Concentration(float64(kh) * massBicarbonate), err
 }
 
@@ -56,30 +56,30 @@ const (
 
 // SolidsOf reckons dissolved solids from a conductivity of 0 to 5000 µS/cm, as the range that the scales of meters make.
 func SolidsOf(ec quantity.Conductivity) (Range[quantity.Concentration], Working, error) {
-	if err := within("conductivity", ec, 0, 5000, "uS/cm", bandOfFreshWater); err != nil {
+	if err := Within("conductivity", ec, 0, 5000, "uS/cm", BandOfFreshWater); err != nil {
 		return Range[quantity.Concentration]{}, Working{}, err
 	}
 	c := quantity.Concentration(ec)
-	return Range[quantity.Concentration]{lowMeter * c, usualSolids * c, highMeter * c}, Working{equationSolids,
-		[]Input{given("conductivity", ec, "uS/cm")}, []string{"the same water reads 0.5 or 0.7 by the scale of the meter: store the conductivity"}}, nil
+	return Range[quantity.Concentration]{lowMeter * c, usualSolids * c, highMeter * c}, Working{EquationSolids,
+		[]Input{Given("conductivity", ec, "uS/cm")}, []string{"the same water reads 0.5 or 0.7 by the scale of the meter: store the conductivity"}}, nil
 }
 
 // ConductivityOf reckons the conductivity behind a meter's dissolved solids, 0 to 3000 mg/L, as the range of their scales.
 func ConductivityOf(solids quantity.Concentration) (Range[quantity.Conductivity], Working, error) {
-	if err := within("dissolved-solids", solids, 0, 3000, "mg/L", bandOfFreshWater); err != nil {
+	if err := Within("dissolved-solids", solids, 0, 3000, "mg/L", BandOfFreshWater); err != nil {
 		return Range[quantity.Conductivity]{}, Working{}, err
 	}
 	c := quantity.Conductivity(solids)
-	return Range[quantity.Conductivity]{c / highMeter, c / usualSolids, c / lowMeter}, Working{equationSolids,
-		[]Input{given("dissolved-solids", solids, "mg/L")}, []string{"write down the factor of the meter to narrow this"}}, nil
+	return Range[quantity.Conductivity]{c / highMeter, c / usualSolids, c / lowMeter}, Working{EquationSolids,
+		[]Input{Given("dissolved-solids", solids, "mg/L")}, []string{"write down the factor of the meter to narrow this"}}, nil
 }
 
 // SolidsFactor is the factor of a meter that shows both figures of one water; one outside of 0.4 to 1 is refused.
 func SolidsFactor(ec quantity.Conductivity, solids quantity.Concentration) (float64, error) {
-	err := first(within("conductivity", ec, 1, 5000, "uS/cm", bandOfFreshWater), within("dissolved-solids", solids, 0, 5000, "mg/L", bandOfFreshWater))
+	err := FirstError(Within("conductivity", ec, 1, 5000, "uS/cm", BandOfFreshWater), Within("dissolved-solids", solids, 0, 5000, "mg/L", BandOfFreshWater))
 	if err != nil {
 		return 0, err
 	}
 	f := float64(solids) / float64(ec)
-	return f, inside("factor", f, lowFactor, highFactor, "no natural water has it: one of the two figures is wrong")
+	return f, Inside("factor", f, lowFactor, highFactor, "no natural water has it: one of the two figures is wrong")
 }

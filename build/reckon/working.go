@@ -1,4 +1,4 @@
-// Package reckon holds the sums of a journal: water, dose, tank, light, shares, survival and growth. Each is a pure
+// Package reckon holds the sums of a journal: water, dose, tank, light, shares and survival. Each is a pure
 // function on typed quantities that returns its result with the [Working] behind it, or an error that names the
 // value, the range and the reason. Nothing here reads a disk or a clock; what is drawn at random is seeded.
 package reckon
@@ -23,6 +23,12 @@ func (e Range[T]) Scale(by float64) Range[T] {
 // exactly is a range without a span.
 func exactly[T ~float64](v T) Range[T] { return Range[T]{v, v, v} }
 
+// Interval is a figure with its interval. Low ≤ Value ≤ High holds up to rounding.
+type Interval struct {
+	Value, Low, High float64
+	Level            float64 // of the interval, 0.95 for 95 %
+}
+
 // Equation is a published or derived rule that a sum follows.
 type Equation struct {
 	Key     string // for translation: kebab-case, never changes
@@ -42,7 +48,7 @@ type Input struct {
 
 // String writes the input as a line of the working: "kh = 4 dKH", "rim-gap = 3 cm (assumed: …)".
 func (i Input) String() string {
-	s := i.Name + " = " + figure(i.Value)
+	s := i.Name + " = " + Figure(i.Value)
 	if i.Unit != "" {
 		s += " " + i.Unit
 	}
@@ -90,20 +96,20 @@ func (w Working) Lines() []string {
 }
 
 // given makes the input of a quantity, shown in the named unit of its kind.
-func given[T quantity.Scalar](name string, v T, unit string) Input {
+func Given[T quantity.Scalar](name string, v T, unit string) Input {
 	n, _ := quantity.In(v, unit)
 	return Input{Name: name, Value: n, Unit: unit}
 }
 
 // assumed is [given] for a value that the sum chose itself.
 func assumed[T quantity.Scalar](name string, v T, unit, why string) Input {
-	i := given(name, v, unit)
+	i := Given(name, v, unit)
 	i.Assumed = why
 	return i
 }
 
 // figure writes f in plain decimals with at most six significant digits.
-func figure(f float64) string {
+func Figure(f float64) string {
 	if f == 0 {
 		return "0"
 	}

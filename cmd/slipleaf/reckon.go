@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"slipleaf/build/reckon"
+	"slipleaf/build/topic"
 )
 
 type reckonCmd struct {
@@ -20,11 +21,11 @@ func (c reckonCmd) Run(w world) error {
 	if c.Topic == "" {
 		return topics(w)
 	}
-	args, err := reckon.ParseArgs(c.Given)
+	args, err := topic.ParseArgs(c.Given)
 	if err != nil {
 		return useError{asked(err)}
 	}
-	answer, err := reckon.Reckon(c.Topic, args)
+	answer, err := topic.Reckon(c.Topic, args)
 	if err != nil {
 		return useError{asked(err)}
 	}
@@ -40,7 +41,7 @@ func (c reckonCmd) Run(w world) error {
 
 // topics lists what can be asked.
 func topics(w world) error {
-	for _, t := range reckon.Topics() {
+	for _, t := range topic.Topics() {
 		if _, err := fmt.Fprintf(w.Out, "%-13s %s\n", t.Name, strings.Join(t.Needs, "; ")); err != nil {
 			return err
 		}

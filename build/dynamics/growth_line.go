@@ -1,0 +1,134 @@
+package dynamics
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"slipleaf/build/reckon"
+)
+
+// Line is the classical estimate of a growth rate: ln size on time by least squares, one slope for all segments and a
+// level for each.
+type Line struct {
+	Rate       reckon.Interval // r per day
+	StdErr     float64         // standard error of r
+	Doubling   Doubling
+	ResidualSD float64 // residual standard deviation on the ln scale
+	Points     int     // n, counts and what cuts left
+	DF         int     // degrees of freedom: points − segments − 1
+	Segments   []LineSegment
+	Robust     reckon.Interval // slope by Theil–Sen from pairs within segments, with Sen's limits where there is one segment
+	Ask        bool            // a rooted plant faster than [AskAbove]: are the counts right?
+
+	quantile float64 // of Student's t for the level of the rate
+}
+
+// LineSegment is the fitted line of one segment.
+type LineSegment struct {
+	From, To float64 // days of the first and last point
+	Level    float64 // ln size on the day From
+	Points   int
+	MeanDay  float64 // mean day of the points
+}
+
+// Size is the fitted size in segment i on a day.
+func (l Line) Size(i int, day float64) float64 {
+	s := l.Segments[i]
+	return math.Exp(s.Level + l.Rate.Value*(day-s.From))
+}
+
+// SizeRange is [Line.Size] with the interval of the fitted line, at the level of the rate: on the ln scale its variance is
+// s² (1/n + (day − middle)²/Sxx), with n of the segment and s, Sxx of all (Hunt 1982, in the form for one slope).
+func (l Line) SizeRange(i int, day float64) reckon.Interval {
+	g := l.Segments[i]
+	sd := math.Hypot(l.ResidualSD/math.Sqrt(float64(g.Points)), (day-g.MeanDay)*l.StdErr)
+	half := l.quantile * sd
+	v := l.Size(i, day)
+	return reckon.Interval{Value: v, Low: v * math.Exp(-half), High: v * math.Exp(half), Level: l.Rate.Level}
+}
+
+// FitLine estimates the relative growth rate of a series over its cuts, with a Student t interval of the given level
+// (0.95). r = ΣSxy/ΣSxx over the segments, s² = RSS/df with df = points − segments − 1: the analysis-of-covariance form
+// of Hunt's rate (Hunt 1982, Plant Growth Curves). It returns *[TooFewCounts] when there are too few to say, *[TooFast]
+// above [FastestRate], *[InputError] for figures that are none.
+func FitLine(s Series, level float64) (Line, error) {
+	vs, err := s.visits()
+	if err != nil {
+		return Line{}, err
+	}
+	segs := segments(vs)
+	n := 0
+	for _, g := range segs {
+		n += len(g)
+	}
+	if err := s.enough(vs, n-len(segs)-1); err != nil {
+		return Line{}, err
+	}
+	l, err := fitLine(segs, level)
+	if err != nil {
+		return Line{}, err
+	}
+	l.Ask = s.Rooted && l.Rate.Value > AskAbove
+	if l.Rate.Value > FastestRate {
+		return Line{}, &TooFast{l.Rate.Value}
+	}
+	return l, nil
+}
+
+// fitLine fits segments whatever their number of points, if only a slope and its error exist.
+func fitLine(segs []Segment, level float64) (Line, error) {
+	if err := levelInside(level); err != nil {
+		return Line{}, err
+	}
+	var l Line
+	var sxx, sxy float64
+	mean := make([][2]float64, len(segs))
+	for i, g := range segs {
+		l.Points += len(g)
+		mean[i] = g.mean()
+		for _, p := range g {
+			dx, dy := p.Day-mean[i][0], math.Log(p.Size)-mean[i][1]
+			sxx += dx * dx
+			sxy += dx * dy
+		}
+	}
+	l.DF = l.Points - len(segs) - 1
+	if l.DF < 1 || sxx <= 0 {
+		return Line{}, &TooFewCounts{DF: l.DF, NeedSpan: ShortestSpan}
+	}
+	r := sxy / sxx
+	rss := 0.0
+	for i, g := range segs {
+		for _, p := range g {
+			e := math.Log(p.Size) - mean[i][1] - r*(p.Day-mean[i][0])
+			rss += e * e
+		}
+		l.Segments = append(l.Segments, LineSegment{From: g[0].Day, To: g[len(g)-1].Day, Points: len(g), MeanDay: mean[i][0],
+			Level: mean[i][1] + r*(g[0].Day-mean[i][0])})
+	}
+	l.ResidualSD = math.Sqrt(rss / float64(l.DF))
+	l.StdErr = l.ResidualSD / math.Sqrt(sxx)
+	l.quantile = studentQuantile(l.DF, (1+level)/2)
+	half := l.quantile * l.StdErr
+	l.Rate = reckon.Interval{Value: r, Low: r - half, High: r + half, Level: level}
+	l.Doubling = DoublingTime(l.Rate)
+	l.Robust = theilSen(segs, level)
+	return l, nil
+}
+
+// mean is the mean day and the mean ln size.
+func (g Segment) mean() [2]float64 {
+	var x, y float64
+	for _, p := range g {
+		x += p.Day
+		y += math.Log(p.Size)
+	}
+	n := float64(len(g))
+	return [2]float64{x / n, y / n}
+}
+
+// studentQuantile is the quantile p of Student's t with df degrees of freedom.
+func studentQuantile(df int, p float64) float64 {
+	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(df)}.Quantile(p)
+}

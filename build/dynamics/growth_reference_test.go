@@ -1,0 +1,248 @@
+package dynamics
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"slipleaf/build/reckon"
+)
+
+// columns reads two columns of a dataset, of the rows whose third has the wanted value (all for "").
+func columns(t *testing.T, file, x, y, by, want string) Segment {
+	t.Helper()
+	var out Segment
+	for _, r := range readCSV(t, "datasets/"+file+".csv") {
+		if by != "" && r[by] != want {
+			continue
+		}
+		day, err := strconv.ParseFloat(r[x], 64)
+		size, err2 := strconv.ParseFloat(r[y], 64)
+		if err != nil || err2 != nil {
+			t.Fatal(file, r)
+		}
+		out = append(out, Point{Day: day, Size: size})
+	}
+	if len(out) == 0 {
+		t.Fatalf("no rows in %s", file)
+	}
+	return out
+}
+
+// exponentiate makes a plain regression of what [fitLine] regresses on the ln scale.
+func exponentiate(g Segment) Segment {
+	for i := range g {
+		g[i].Size = math.Exp(g[i].Size)
+	}
+	return g
+}
+
+func mustLine(t *testing.T, segs ...Segment) Line {
+	t.Helper()
+	l, err := fitLine(segs, 0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+// set notes figures under ids that follow one another: set(m, 'G', 10, a, b) is G10 and G11.
+func set(m map[string]float64, letter string, from int, figures ...float64) {
+	for i, f := range figures {
+		id := strconv.Itoa(from + i)
+		m[letter+strings.Repeat("0", 2-min(2, len(id)))+id] = f
+	}
+}
+
+func TestGrowthRates(t *testing.T) {
+	duck := columns(t, "duckweed", "days", "leaves", "", "")
+	lemna := columns(t, "lemna_control", "day", "fronds", "", "")
+	m := map[string]float64{}
+	rate := func(a, b Point) float64 {
+		r, err := RelativeRate(a.Size, b.Size, b.Day-a.Day)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	double := func(r float64) float64 {
+		return DoublingTime(reckon.Interval{Value: r, Low: r, High: r, Level: 0.95}).Days
+	}
+	r1, r2 := rate(duck[0], duck[13]), rate(lemna[0], lemna[3])
+	set(m, "G", 1, r1, double(r1), r2, double(r2), rate(lemna[1], lemna[2]))
+	set(m, "G", 6, math.Ln2/2.5, math.Exp(7*math.Ln2/2.5), double(0.109), math.Ln2/(29.3/24))
+	g := Regrowth{Rate: math.Ln2 / 2.5, Most: 1}
+	m["G07"], _ = g.SizeAfter(1, 7)
+	l := mustLine(t, duck)
+	set(m, "G", 10, l.Rate.Value, l.StdErr, l.Segments[0].Level, l.ResidualSD)
+	set(m, "G", 15, l.Rate.Low, l.Rate.High, l.Doubling.Days, l.Doubling.Low, l.Doubling.High)
+	for i, id := range []string{"1", "2", "3"} {
+		c := mustLine(t, columns(t, "chickweight_1to5", "Time", "weight", "Chick", id))
+		set(m, "G", 20+2*i, c.Rate.Value, c.StdErr)
+		if i == 0 {
+			m["G86"] = c.Robust.Value
+		}
+	}
+	weekly := mustLine(t, Segment{duck[0], duck[7], duck[13]})
+	set(m, "G", 26, weekly.Rate.Value, weekly.Rate.Low)
+	set(m, "G", 83, l.Robust.Value, l.Robust.Low, l.Robust.High)
+	trims(t, m)
+	oranges(t, m)
+	harvests(t, m)
+	compare(t, "growth_rate_vectors.csv", m)
+}
+
+// trims is the series of three stretches, written as a grower's diary would hold it.
+func trims(t *testing.T, m map[string]float64) {
+	s := Series{
+		Counts:  []Count{{0, 10}, {3, 12}, {7, 16}, {10, 10}, {14, 13}, {18, 9}, {21, 12}},
+		Changes: []Change{{7, -8, Trim}, {14, -6, Trim}},
+	}
+	l, err := FitLine(s, 0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if l.Points != 9 || l.DF != 5 || len(l.Segments) != 3 {
+		t.Errorf("%d points, %d segments, %d free; want 9, 3, 5", l.Points, len(l.Segments), l.DF)
+	}
+	set(m, "G", 28, l.Rate.Value, l.StdErr, l.Rate.Value)
+	segs, _ := s.Segments()
+	gain, days, taken := 0.0, 0.0, 0.0
+	for _, g := range segs {
+		gain += math.Log(g[len(g)-1].Size / g[0].Size)
+		days += g[len(g)-1].Day - g[0].Day
+	}
+	for _, c := range s.Changes {
+		taken -= c.Amount
+	}
+	set(m, "G", 31, gain/days, taken/days*7)
+}
+
+// oranges fits the logistic to sizes, as R's SSlogis does.
+func oranges(t *testing.T, m map[string]float64) {
+	fit := func(g Segment) *Logistic {
+		c, ok := fitCurve([]Segment{g}, false)
+		if !ok {
+			t.Fatal("no logistic")
+		}
+		return c.logistic(0.95)
+	}
+	for i := range 5 {
+		l := fit(columns(t, "orange", "age", "circumference", "Tree", strconv.Itoa(i+1)))
+		set(m, "G", 44+3*i, l.Capacity.Value, l.Midpoints[0].Day, 1/l.Rate.Value)
+		if i == 0 {
+			k, r := l.Capacity.Value, l.Rate.Value
+			set(m, "G", 66, r, l.Midpoints[0].Day-math.Log(k/100-1)/r)
+		}
+	}
+	l := fit(columns(t, "orange", "age", "circumference", "", ""))
+	k, r := l.Capacity.Value, l.Rate.Value
+	set(m, "G", 59, k, l.Midpoints[0].Day, 1/r, l.capacityErr, l.Midpoints[0].StdErr, l.rateErr/(r*r), l.ResidualSD)
+}
+
+func harvests(t *testing.T, m map[string]float64) {
+	must := func(f float64, err error) float64 {
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f
+	}
+	keep := func(g Regrowth, every float64) HarvestPlan {
+		k, err := g.HarvestPlan(every)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return k
+	}
+	g, open := Regrowth{Rate: 0.1, Capacity: 100}, Regrowth{Rate: 0.1, Most: 100}
+	set(m, "G", 68, must(g.SizeAfter(10, 20)), must(g.DaysBetween(25, 75)), must(g.DaysBetween(10, 75)), must(open.DaysBetween(10, 75)), must(g.MaximumSustainableYield()))
+	a, b, c := keep(g, 7), keep(g, 14), keep(g, 28)
+	set(m, "G", 73, a.Harvest, b.Harvest, c.Harvest, a.OfBest, b.OfBest, c.OfBest, b.TrimAt, b.Leave)
+	set(m, "G", 81, must(g.EveryFor(30)), must(ShareToCut(0.05, 14)))
+}
+
+func TestRegressionVectors(t *testing.T) {
+	m := map[string]float64{}
+	for i, g := range []Segment{columns(t, "women", "height", "weight", "", ""), columns(t, "cars", "speed", "dist", "", "")} {
+		l := mustLine(t, exponentiate(g))
+		at := 33 + 12*i
+		set(m, "S", at, l.Rate.Value)
+		set(m, "S", at+2, l.StdErr, l.ResidualSD)
+		set(m, "S", at+5, l.Rate.Low, l.Rate.High, l.Robust.Value)
+		if i == 0 {
+			set(m, "S", 43, l.Robust.Low, l.Robust.High)
+		}
+	}
+	for i, df := range []int{1, 2, 3, 5, 10, 12} {
+		set(m, "S", 55+i, studentQuantile(df, 0.975))
+	}
+	set(m, "S", 61, reckon.NormalQuantile(0.975))
+	compare(t, "regression_vectors.csv", m)
+}
+
+func TestLogisticOnLogScale(t *testing.T) {
+	m := map[string]float64{}
+	at := 1
+	for _, tree := range []string{"1", "2", "4", "5"} {
+		l := logisticOf(t, columns(t, "orange", "age", "circumference", "Tree", tree))
+		set(m, "A", at, l.Capacity.Value, l.capacityErr/l.Capacity.Value, l.Rate.Value, l.rateErr, l.Midpoints[0].Day, l.ResidualSD, l.AICc-l.LineAICc)
+		at += 7
+	}
+	for _, chick := range []string{"3", "4", "5"} {
+		l := logisticOf(t, columns(t, "chickweight_1to5", "Time", "weight", "Chick", chick))
+		set(m, "A", at, l.Capacity.Value, l.Rate.Value, l.rateErr, l.AICc-l.LineAICc)
+		at += 4
+	}
+	compare(t, "logistic_vectors.csv", m)
+}
+
+func logisticOf(t *testing.T, g Segment) *Logistic {
+	t.Helper()
+	s := Series{}
+	for _, p := range g {
+		s.Counts = append(s.Counts, Count{p.Day, p.Size})
+	}
+	l, err := FitLogistic(s, 0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+// TestFilterAgainstKalmanLike compares the filter with R's on evenly spaced values without cuts.
+func TestFilterAgainstKalmanLike(t *testing.T) {
+	m := map[string]float64{}
+	chick := func(id string) Segment {
+		g := columns(t, "chickweight_1to5", "Time", "weight", "Chick", id)
+		return g[:11] // day 21 comes a day after day 20
+	}
+	at := 1
+	for _, g := range []Segment{columns(t, "duckweed", "days", "leaves", "", ""), chick("1"), chick("3")} {
+		var vs []visit
+		for _, p := range g {
+			vs = append(vs, visit{day: p.Day, log: math.Log(p.Size), counted: 1})
+		}
+		for _, mq := range [][2]float64{{0.08, 0.015}, {0.2, 0.04}, {0.03, 0}, {0.05, 0.1}} {
+			n := node{m: mq[0], q: mq[1], now: state{r: rateMean, rr: rateSD * rateSD}}
+			n.follow(vs)
+			set(m, "K", at, n.weight, lik(mq[0], mq[1], vs), n.now.r, n.now.rr, n.now.x)
+			at += 5
+		}
+	}
+	compare(t, "kalman_vectors.csv", m)
+}
+
+// lik is the Lik of R's KalmanLike, from the filter's misses and their spread.
+func lik(m, q float64, vs []visit) float64 {
+	b := state{x: vs[0].log, r: rateMean, xx: m * m, rr: rateSD * rateSD}
+	squares, logs := 0.0, 0.0
+	for i := 1; i < len(vs); i++ {
+		b.predict(vs[i].day-vs[i-1].day, q)
+		miss, spread := b.update(vs[i].log, m*m)
+		squares += miss * miss / spread
+		logs += math.Log(spread)
+	}
+	n := float64(len(vs) - 1)
+	return (math.Log(squares/n) + logs/n) / 2
+}

@@ -1,0 +1,162 @@
+package dynamics
+
+import (
+	"math"
+
+	"slipleaf/build/reckon"
+)
+
+// Regrowth is how a stand grows back after a cut, for sums about how much to leave.
+type Regrowth struct {
+	Rate     float64 // r per day while small, above 0 and up to [FastestRate]
+	Capacity float64 // what the space holds, K; 0: no sign of slowing yet
+	Most     float64 // where Capacity is 0: the largest size seen or wanted
+	Rest     float64 // days without growth after a cut, 0 to 14
+}
+
+// HarvestPlan is a habit of trimming: how much to leave, how often to cut, and what it gives.
+type HarvestPlan struct {
+	Every   float64 // days between cuts
+	Leave   float64 // size to leave
+	TrimAt  float64 // size at which to cut
+	Harvest float64 // taken at each cut
+	Weekly  float64 // taken per week
+	OfBest  float64 // Weekly as a share of the most that any habit gives
+}
+
+func (g Regrowth) check() error {
+	return reckon.FirstError(
+		reckon.Inside("rate", g.Rate, 1e-5, FastestRate, "growth per day"),
+		reckon.Inside("holds", g.Capacity, 0, 1e12, "a size"),
+		reckon.Inside("most", g.Most, 0, 1e12, "a size"),
+		reckon.Inside("rest", g.Rest, 0, 14, "days without growth after a cut"),
+	)
+}
+
+// limit is the size that the stand is not let above: K or Most.
+func (g Regrowth) limit() (float64, error) {
+	if err := g.check(); err != nil {
+		return 0, err
+	}
+	if m := max(g.Capacity, g.Most); m < 1e-9 {
+		return 0, &reckon.InputError{Kind: reckon.Missing, Name: "holds", Why: "how much to leave depends on the largest size"}
+	}
+	if g.Capacity > 0 {
+		return g.Capacity, nil
+	}
+	return g.Most, nil
+}
+
+// SizeAfter is the size that w grows to in some days, 0 to 3660: W(t) = K/(1 + ((K − w)/w) e^(−rt)), or w eʳᵗ where K is
+// not known. Verhulst 1838.
+func (g Regrowth) SizeAfter(w, days float64) (float64, error) {
+	if err := reckon.FirstError(g.check(), reckon.Inside("size", w, 1e-9, 1e12, "a size above 0"), reckon.Inside("days", days, 0, 3660, "ten years")); err != nil {
+		return 0, err
+	}
+	if g.Capacity == 0 {
+		return min(w*math.Exp(g.Rate*days), 1e300), nil
+	}
+	return g.Capacity / (1 + (g.Capacity-w)/w*math.Exp(-g.Rate*days)), nil
+}
+
+// DaysBetween is the time in which w0 grows to w1 ≥ w0: (1/r) ln(w1(K − w0)/(w0(K − w1))), or ln(w1/w0)/r where K is not
+// known. A size at or above K is never reached: *[InputError].
+func (g Regrowth) DaysBetween(w0, w1 float64) (float64, error) {
+	if err := reckon.FirstError(g.check(), reckon.Inside("size", w0, 1e-9, 1e12, "a size above 0"), reckon.Inside("goal", w1, w0, 1e12, "no smaller than the size")); err != nil {
+		return 0, err
+	}
+	if g.Capacity == 0 {
+		return math.Log(w1/w0) / g.Rate, nil
+	}
+	if w1 >= g.Capacity {
+		return 0, &reckon.InputError{Kind: reckon.OutOfRange, Name: "goal", Value: reckon.Figure(w1), Range: "below " + reckon.Figure(g.Capacity), Why: "the space holds no more"}
+	}
+	return math.Log(w1*(g.Capacity-w0)/(w0*(g.Capacity-w1))) / g.Rate, nil
+}
+
+// MaximumSustainableYield is the most that any habit gives per week: 7 r K/4, in many small cuts at half of what the space holds
+// (Schaefer 1954, Bull. Inter-Am. Trop. Tuna Comm. 1:27–56); 7 r Most where K is not known.
+func (g Regrowth) MaximumSustainableYield() (float64, error) {
+	k, err := g.limit()
+	if err != nil || g.Capacity == 0 {
+		return 7 * g.Rate * k, err
+	}
+	return 7 * g.Rate * k / 4, nil
+}
+
+// ShareToCut is the share that can be cut every so many days while the size is kept, in exponential growth:
+// 1 − e^(−r·days). Derived.
+func ShareToCut(rate, every float64) (float64, error) {
+	err := reckon.FirstError(reckon.Inside("rate", rate, 0, FastestRate, "growth per day"), reckon.Inside("every", every, 0, 3660, "days"))
+	return -math.Expm1(-rate * every), err
+}
+
+// HarvestPlan is the best habit with cuts every so many days, 1 to 365. With K known it is symmetric about K/2: cut at
+// K/(1 + e^(−rT/2)), take K tanh(rT/4), where T is the time between cuts less the rest. With K not known: cut at Most,
+// leave what grows back by the next cut, but no less than half. Derived.
+func (g Regrowth) HarvestPlan(every float64) (HarvestPlan, error) {
+	k, err := g.limit()
+	if err = reckon.FirstError(err, reckon.Inside("every", every, 1, 365, "days between cuts")); err != nil {
+		return HarvestPlan{}, err
+	}
+	days := max(every-g.Rest, 0)
+	out := HarvestPlan{Every: every}
+	if g.Capacity > 0 {
+		out.TrimAt = k / (1 + math.Exp(-g.Rate*days/2))
+		out.Leave = k - out.TrimAt
+	} else {
+		out.TrimAt = k
+		out.Leave = k * max(0.5, math.Exp(-g.Rate*days))
+	}
+	out.Harvest = out.TrimAt - out.Leave
+	out.Weekly = 7 * out.Harvest / every
+	best, err := g.MaximumSustainableYield()
+	out.OfBest = out.Weekly / best
+	return out, err
+}
+
+// EveryFor is the shortest time between cuts that gives a harvest of the wanted size, below K: T = (4/r) atanh(H/K)
+// plus the rest. With K not known: up to half of Most, T = −ln(1 − H/Most)/r. Derived.
+func (g Regrowth) EveryFor(harvest float64) (float64, error) {
+	k, err := g.limit()
+	if err != nil {
+		return 0, err
+	}
+	most := k / 2
+	if g.Capacity > 0 {
+		most = k * (1 - 1e-9)
+	}
+	if err := reckon.Inside("harvest", harvest, 0, most, "the stand gives no more at one cut"); err != nil {
+		return 0, err
+	}
+	if g.Capacity > 0 {
+		return g.Rest + 4/g.Rate*math.Atanh(harvest/k), nil
+	}
+	return g.Rest - math.Log1p(-harvest/k)/g.Rate, nil
+}
+
+// BestHarvestPlan is the habit with the greatest weekly harvest among whole days from 3 to 60 between cuts whose harvest is at
+// least the smallest worth cutting; and, to show how little the interval matters beside the size kept, the habits of
+// one to four weeks.
+func (g Regrowth) BestHarvestPlan(smallest float64) (best HarvestPlan, weeks []HarvestPlan, err error) {
+	if err := reckon.Inside("smallest", smallest, 0, 1e12, "a size"); err != nil {
+		return HarvestPlan{}, nil, err
+	}
+	for days := 3.0; days <= 60; days++ {
+		k, err := g.HarvestPlan(days)
+		if err != nil {
+			return HarvestPlan{}, nil, err
+		}
+		if k.Harvest >= smallest && k.Weekly > best.Weekly {
+			best = k
+		}
+		if days == 7 || days == 14 || days == 21 || days == 28 {
+			weeks = append(weeks, k)
+		}
+	}
+	if best.Every == 0 {
+		return best, weeks, &reckon.InputError{Kind: reckon.OutOfRange, Name: "smallest", Value: reckon.Figure(smallest),
+			Range: "what grows in 60 days", Why: "no cut within 60 days gives so much"}
+	}
+	return best, weeks, nil
+}

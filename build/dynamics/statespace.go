@@ -1,0 +1,130 @@
+package dynamics
+
+import (
+	"math"
+
+	"slipleaf/build/reckon"
+)
+
+// StateSpace is the state-space model of a series: growth at a rate r with unevenness from day to day, counts with error,
+// cuts and plantings applied to the size itself.
+//
+//	x(t+dt) = x(t) + r dt + q √dt N(0,1)      x = ln size
+//	y = x + m N(0,1)                          y = ln count
+//	x' = ln(eˣ + change)                      at a cut, a loss or a planting
+//
+// An extended Kalman filter follows (x, r) for each m and q of a grid, and the grid is weighed by how well it foretold
+// the counts and by weak priors: m about 8 %, q about 0.015 per √day, r about 0.04 ± 0.15 per day (our choice).
+type StateSpace struct {
+	Rate       reckon.Interval // r per day
+	Doubling   Doubling
+	CountError reckon.Interval // m: the sd of a count on the ln scale, about the relative error
+	ProcessSD  reckon.Interval // q: sd of ln size per √day
+	Counts     int             // counts above 0
+	First      float64         // day of the first count
+	Seen       float64         // day of the last count
+	Last       float64         // day of the last count or change
+	LogLik     float64         // ln of the marginal likelihood of the counts after the first
+	Ask        bool            // a rooted plant faster than [AskAbove]
+
+	level float64
+	nodes []node
+}
+
+// FitStateSpace fits the diary model and gives figures with intervals of the given level (0.95). It returns
+// *[TooFewCounts], *[TooFast] and *[InputError] as [FitLine] does.
+func FitStateSpace(s Series, level float64) (*StateSpace, error) {
+	vs, err := s.visits()
+	if err != nil {
+		return nil, err
+	}
+	if err := levelInside(level); err != nil {
+		return nil, err
+	}
+	segs := segments(vs)
+	n := 0
+	for _, g := range segs {
+		n += len(g)
+	}
+	if err := s.enough(vs, n-len(segs)-1); err != nil {
+		return nil, err
+	}
+	d := fitStateSpace(vs, level)
+	if d.Rate.Value > FastestRate {
+		return nil, &TooFast{d.Rate.Value}
+	}
+	d.Ask = s.Rooted && d.Rate.Value > AskAbove
+	return d, nil
+}
+
+// fitStateSpace follows the visits with every node of the grid.
+func fitStateSpace(vs []visit, level float64) *StateSpace {
+	d := since(vs, level)
+	d.nodes = grid()
+	for i := range d.nodes {
+		d.nodes[i].follow(vs)
+	}
+	d.settle()
+	d.Rate = mixture(d.nodes, level, func(n *node) (float64, float64) { return n.now.r, n.now.rr })
+	d.Doubling = DoublingTime(d.Rate)
+	d.CountError = marginal(d.nodes, level, func(n *node) float64 { return n.m })
+	d.ProcessSD = marginal(d.nodes, level, func(n *node) float64 { return n.q })
+	return d
+}
+
+// since begins a diary with what its visits tell without a fit.
+func since(vs []visit, level float64) *StateSpace {
+	d := &StateSpace{level: level}
+	for _, v := range vs {
+		if v.counted > 0 && d.Counts == 0 {
+			d.First = v.day
+		}
+		if v.counted > 0 {
+			d.Seen = v.day
+		}
+		d.Counts += v.counted
+		d.Last = v.day
+	}
+	return d
+}
+
+// settle weighs the nodes that have followed all visits, and drops those that weigh nothing.
+func (d *StateSpace) settle() {
+	d.LogLik = weigh(d.nodes)
+	d.nodes = prune(d.nodes)
+}
+
+// Standing tells whether anything stands there after the last entry.
+func (d *StateSpace) Standing() bool { return d.nodes[0].standing }
+
+// SizeOn is the size that stands on a day not before Last, with its interval; 0 when nothing stands there. A
+// *[InputError] for a day before Last or over [Horizon] days after it.
+func (d *StateSpace) SizeOn(day, level float64) (reckon.Interval, error) {
+	return d.sizeOn(day, level, false)
+}
+
+// CountOn is what a count on that day would say: the size with the error of a count.
+func (d *StateSpace) CountOn(day, level float64) (reckon.Interval, error) {
+	return d.sizeOn(day, level, true)
+}
+
+func (d *StateSpace) sizeOn(day, level float64, counted bool) (reckon.Interval, error) {
+	err := reckon.FirstError(reckon.Inside("day", day, d.Last, d.Last+Horizon, "a size is told from the last entry on, and for 60 days"), levelInside(level))
+	if err != nil {
+		return reckon.Interval{}, err
+	}
+	if !d.Standing() {
+		return reckon.Interval{Level: level}, nil
+	}
+	e := mixture(d.nodes, level, func(n *node) (float64, float64) {
+		b := n.ahead(day)
+		if counted {
+			return b.x, b.xx + n.m*n.m
+		}
+		return b.x, b.xx
+	})
+	return reckon.Interval{Value: sizeOf(e.Value), Low: sizeOf(e.Low), High: sizeOf(e.High), Level: level}, nil
+}
+
+// sizeOf is eˣ, kept from running over where counts a day apart make an absurd rate.
+func sizeOf(x float64) float64 { return math.Exp(min(x, 690)) }

@@ -1,0 +1,196 @@
+package topic
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
+)
+
+// question holds the inputs of one question while its answer is made. The first error stays.
+type question struct {
+	values  map[string]string
+	level   quantity.Share
+	leveled bool     // the level was used
+	notes   []string // lines that follow the working
+	answer  Answer
+	err     error
+}
+
+func (q *question) fail(err error) {
+	if q.err == nil {
+		q.err = err
+	}
+}
+
+// has tells whether a key was given.
+func (q *question) has(key string) bool { _, ok := q.values[key]; return ok }
+
+// may reads an optional quantity; absent when the key is not given.
+func may[T quantity.Scalar](q *question, key string) quantity.Reading[T] {
+	text, ok := q.values[key]
+	if !ok || q.err != nil {
+		return quantity.Reading[T]{}
+	}
+	r, err := quantity.Parse[T](text)
+	if err != nil {
+		q.fail(unreadable(key, text, err))
+		return quantity.Reading[T]{}
+	}
+	q.answer.Inputs[key] = r
+	if r.IsRange() || r.Below() {
+		q.notes = append(q.notes, key+" is given as "+r.String()+"; its middle is used")
+	}
+	return r
+}
+
+// need reads a quantity that the sum cannot do without; "unknown" counts as missing.
+func need[T quantity.Scalar](q *question, key string) T {
+	r := may[T](q, key)
+	switch {
+	case q.err != nil:
+	case r.Asked():
+		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "it is given as unknown, and the sum cannot do without"})
+	case !r.Known():
+		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "the sum cannot do without"})
+	}
+	return r.Mid()
+}
+
+// unreadable turns a parser's complaint into an input error.
+func unreadable(key, text string, err error) error {
+	e := &reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: reckon.Clip(text), Why: err.Error()}
+	var p *quantity.ParseError
+	if errors.As(err, &p) && p.Hint != "" {
+		e.Hint = "did you mean " + p.Hint + "?"
+	}
+	return e
+}
+
+// word reads an input that is a name; "" when it is not given.
+func (q *question) word(key string) string {
+	w := strings.TrimSpace(q.values[key])
+	if w != "" {
+		q.answer.Inputs[key] = w
+	}
+	return w
+}
+
+// whole reads a whole number that the sum cannot do without.
+func (q *question) whole(key string) int {
+	if !q.has(key) {
+		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "the sum cannot do without"})
+		return 0
+	}
+	n, err := strconv.Atoi(strings.TrimSpace(q.values[key]))
+	if err != nil {
+		q.fail(&reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: reckon.Clip(q.values[key]), Why: "a whole number is meant"})
+		return 0
+	}
+	q.answer.Inputs[key] = n
+	return n
+}
+
+// oneOf gives the one key of a list that is given.
+func (q *question) oneOf(keys ...string) string {
+	var got []string
+	for _, k := range keys {
+		if q.has(k) {
+			got = append(got, k)
+		}
+	}
+	switch len(got) {
+	case 1:
+		return got[0]
+	case 0:
+		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: keys[0], Why: "or another of " + strings.Join(keys, ", ")})
+	default:
+		q.fail(&reckon.InputError{Kind: reckon.Contradictory, Name: got[1], Why: "give one of " + strings.Join(got, ", ") + ", not several"})
+	}
+	return ""
+}
+
+// done adds the working, the sources and the cautions of a sum.
+func (q *question) done(w reckon.Working, cautions ...reckon.Caution) {
+	q.answer.Working = append(q.answer.Working, w.Lines()...)
+	for _, s := range strings.Split(w.Equation.Source, "; ") {
+		if !slices.Contains(q.answer.Sources, s) {
+			q.answer.Sources = append(q.answer.Sources, s)
+		}
+	}
+	for _, c := range cautions {
+		q.answer.Cautions = append(q.answer.Cautions, c.Text())
+	}
+}
+
+// number adds a result that is a pure number or in a unit that the format does not have.
+func (q *question) number(name string, v float64, unit string) *Result {
+	shown := bare(v)
+	if unit != "" {
+		shown += " " + unit
+	}
+	q.answer.Results = append(q.answer.Results, Result{Name: name, Value: v, Unit: unit, shown: shown})
+	return &q.answer.Results[len(q.answer.Results)-1]
+}
+
+// show adds a result in a unit of the format.
+func show[T quantity.Scalar](q *question, name string, v T, unit string) *Result {
+	n, _ := quantity.In(v, unit)
+	r := q.number(name, n, unit)
+	r.shown = quantity.FormatIn(v, unit, quantity.Metric)
+	return r
+}
+
+// showRange is [show] with the ends of a range.
+func showRange[T quantity.Scalar](q *question, name string, e reckon.Range[T], unit string) {
+	lo, _ := quantity.In(e.Low, unit)
+	hi, _ := quantity.In(e.High, unit)
+	r := show(q, name, e.Best, unit)
+	r.Low, r.High = &lo, &hi
+	r.shown += between(e.Low, e.High, unit)
+}
+
+// fraction adds a share as a part of one, shown in percent.
+func (q *question) fraction(name string, v float64) *Result {
+	r := q.number(name, v, "")
+	r.shown = quantity.Format(quantity.Share(v), quantity.Metric)
+	return r
+}
+
+// ends adds the ends of a result that is a pure number or in a unit of its own.
+func (r *Result) ends(low, high float64) {
+	r.Low, r.High = &low, &high
+	r.shown += " (" + bare(low) + " to " + bare(high) + ")"
+}
+
+// between writes the ends of a range without their unit: " (38 to 99)".
+func between[T quantity.Scalar](low, high T, unit string) string {
+	bare := func(v T) string {
+		n, _, _ := strings.Cut(quantity.FormatIn(v, unit, quantity.Metric), "\u00a0")
+		return n
+	}
+	return " (" + bare(low) + " to " + bare(high) + ")"
+}
+
+// roughly is [showRange] for readers who must not see more digits than a test kit gives: whole numbers.
+func roughly(q *question, name string, e reckon.Range[quantity.Concentration]) {
+	showRange(q, name, e, "mg/L")
+	whole := func(v quantity.Concentration) quantity.Concentration {
+		return quantity.Concentration(math.Round(float64(v)))
+	}
+	if r := &q.answer.Results[len(q.answer.Results)-1]; e.Low >= 1 {
+		r.shown = quantity.FormatIn(whole(e.Best), "mg/L", quantity.Metric) + between(whole(e.Low), whole(e.High), "mg/L")
+	}
+}
+
+// bare prints a number without a unit of the format: two decimals, four below one.
+func bare(v float64) string {
+	if v > -1 && v < 1 {
+		return quantity.Number(v, 4)
+	}
+	return quantity.Number(v, 2)
+}

@@ -1,0 +1,212 @@
+package topic
+
+import (
+	"strconv"
+	"strings"
+
+	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
+)
+
+func askTank(q *question) {
+	s := reckon.TankShape{Length: need[quantity.Length](q, "length"), Width: need[quantity.Length](q, "width"), Height: need[quantity.Length](q, "height"),
+		WaterDepth: may[quantity.Length](q, "water-depth"), Substrate: may[quantity.Length](q, "substrate-depth"), RimGap: may[quantity.Length](q, "rim-gap")}
+	if q.err != nil {
+		return
+	}
+	t, err := s.Measure()
+	q.fail(err)
+	if q.err != nil {
+		return
+	}
+	show(q, "footprint", t.Footprint, "dm2")
+	show(q, "gross-volume", t.Gross, "L")
+	showRange(q, "net-volume", t.Net, "L")
+	showRange(q, "filled-mass", t.Filled, "kg")
+	q.number("floor-load", float64(t.Floor.Best), "kPa").ends(float64(t.Floor.Low), float64(t.Floor.High))
+	q.number("floor-load", t.Floor.Best.PSF(), "psf").ends(t.Floor.Low.PSF(), t.Floor.High.PSF())
+	q.done(t.Working, t.Cautions...)
+	for _, d := range t.Design {
+		load := reckon.Figure(float64(d.Low))
+		if d.Low != d.High {
+			load += " to " + reckon.Figure(float64(d.High))
+		}
+		q.notes = append(q.notes, "for comparison, an ordinary design load: "+d.Where+", "+load+" kPa")
+		q.answer.Sources = append(q.answer.Sources, d.Source)
+	}
+	q.answer.Sources = dedupe(q.answer.Sources)
+}
+
+func dedupe(list []string) []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, s := range list {
+		if !seen[s] {
+			seen[s] = true
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// covers are what lies between lamp and water, by the part of the light that passes: common practice.
+var covers = [...]struct {
+	name   string
+	passes quantity.Share
+}{{"none", 1}, {"clean-glass", 0.90}, {"limed-glass", 0.70}}
+
+// coverNamed gives the part of the light that a cover lets through: none, clean-glass (90 %), limed-glass (70 %); common
+// practice.
+func coverNamed(name string) (quantity.Share, error) {
+	n := strings.ReplaceAll(strings.ToLower(strings.TrimSpace(name)), " ", "-")
+	var names []string
+	for _, c := range covers {
+		if c.name == n {
+			return c.passes, nil
+		}
+		names = append(names, c.name)
+	}
+	return 0, &reckon.InputError{Kind: reckon.Unknown, Name: "cover", Value: reckon.Clip(name), Hint: reckon.DidYouMean(n, names)}
+}
+
+func askLight(q *question) {
+	lamp := reckon.Lamp{Kind: q.word("lamp-kind"), Hours: q.hours()}
+	switch q.oneOf("lamp-power", "lamp-output") {
+	case "lamp-power":
+		lamp.Power, lamp.Efficacy = needReading[quantity.Power](q, "lamp-power"), needReading[quantity.Efficacy](q, "lamp-efficacy")
+	case "lamp-output":
+		lamp.Output = needReading[quantity.LuminousFlux](q, "lamp-output")
+		if lamp.Kind == "" {
+			q.fail(&reckon.InputError{Kind: reckon.Missing, Name: "lamp-kind", Why: "lumens alone do not tell photons", Hint: "known are " + strings.Join(reckon.LampKinds(), ", ")})
+		}
+	}
+	lamp.Length, lamp.Width = needReading[quantity.Length](q, "lamp-length"), needReading[quantity.Length](q, "lamp-width")
+	lamp.AboveWater = needReading[quantity.Length](q, "above-water")
+	s := reckon.LightSetting{Length: need[quantity.Length](q, "length"), Width: need[quantity.Length](q, "width"), WaterDepth: need[quantity.Length](q, "water-depth"),
+		Lamps: []reckon.Lamp{lamp}, Cover: q.cover(), Floating: may[quantity.Share](q, "floating")}
+	water, err := reckon.ClarityNamed(q.word("water"))
+	q.fail(err)
+	if q.err != nil {
+		return
+	}
+	s.Water = water
+	m, err := s.Model()
+	q.fail(err)
+	if q.err != nil {
+		return
+	}
+	top, bottom, on := m.Surface(), m.Bottom(), m.OnWater()
+	showRange(q, "surface", top.Mean, "umol/m2/s")
+	showRange(q, "bottom", bottom.Mean, "umol/m2/s")
+	show(q, "brightest", bottom.Brightest, "umol/m2/s")
+	q.interval("share-arriving", reckon.Interval{Value: float64(bottom.Arriving.Best), Low: float64(bottom.Arriving.Low), High: float64(bottom.Arriving.High)})
+	q.fraction("share-on-water", float64(on.Best))
+	q.number("dli", float64(bottom.DLI.Best), "mol/m2/d").ends(float64(bottom.DLI.Low), float64(bottom.DLI.High))
+	w := m.Working
+	w.Notes = append([]string{"water = " + water.Name(), "share-arriving is the part of the light just under the surface that reaches the bottom; share-on-water the part of the lamp's light that falls on the water"}, w.Notes...)
+	q.done(w, m.Cautions...)
+}
+
+func askLux(q *question) {
+	lux, kind, hours := need[quantity.Illuminance](q, "lux"), q.word("lamp-kind"), q.hours()
+	if q.err != nil {
+		return
+	}
+	r, w, err := reckon.Photons(lux, kind)
+	q.fail(err)
+	showRange(q, "light", r, "umol/m2/s")
+	q.done(w)
+	if hours == 0 || q.err != nil {
+		return
+	}
+	var day [3]reckon.LightIntegral
+	for i, v := range []quantity.PhotonFlux{r.Low, r.Best, r.High} {
+		day[i], err = reckon.DLI(v, hours)
+		q.fail(err)
+	}
+	q.number("dli", float64(day[1]), "mol/m2/d").ends(float64(day[0]), float64(day[2]))
+}
+
+func askRoomCO2(q *question) {
+	mass := need[quantity.Mass](q, "mass")
+	length, width, height := need[quantity.Length](q, "length"), need[quantity.Length](q, "width"), need[quantity.Length](q, "height")
+	if q.err != nil {
+		return
+	}
+	room := quantity.Volume(float64(length*width*height) / 1000)
+	r, err := reckon.RoomCO2(mass, room)
+	q.fail(err)
+	q.number("rise", r.Rise*1e6, "ppm")
+	q.fraction("share-of-the-air", r.Rise)
+	q.done(r.Working, r.Cautions...)
+	for _, l := range reckon.AirLimits() {
+		q.notes = append(q.notes, "for comparison, a workplace limit: "+l.Body+", "+l.Period+", "+reckon.Figure(l.PPM)+" ppm")
+		q.answer.Sources = append(q.answer.Sources, l.Source)
+	}
+	q.answer.Sources = dedupe(q.answer.Sources)
+}
+
+// needReading is [need] for a sum that takes the reading itself.
+func needReading[T quantity.Scalar](q *question, key string) quantity.Reading[T] {
+	need[T](q, key)
+	return may[T](q, key)
+}
+
+// hours reads hours a day: a plain number as in the journal, or a time. 0 when it is not given.
+func (q *question) hours() float64 {
+	text := strings.TrimSpace(q.values["hours"])
+	if !q.has("hours") {
+		return 0
+	}
+	h, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		h = float64(need[quantity.Span](q, "hours")) * 24
+	}
+	q.fail(reckon.Inside("hours", h, 0.1, 24, "a day has 24"))
+	q.answer.Inputs["hours"] = map[string]any{"value": h, "unit": "h"}
+	if q.err != nil {
+		return 0
+	}
+	return h
+}
+
+// cover reads a cover by name or by the part of the light that it lets through.
+func (q *question) cover() quantity.Reading[quantity.Share] {
+	text := strings.TrimSpace(q.values["cover"])
+	if text == "" && !q.has("cover") {
+		return quantity.Reading[quantity.Share]{}
+	}
+	if strings.HasSuffix(text, "%") {
+		return may[quantity.Share](q, "cover")
+	}
+	s, err := coverNamed(q.word("cover"))
+	q.fail(err)
+	return quantity.Of(s)
+}
+
+func askShare(q *question) {
+	t := reckon.Tally{Yes: q.whole("yes"), Of: q.whole("of")}
+	if q.err != nil {
+		return
+	}
+	w, err := reckon.Wilson(t, q.level)
+	q.fail(err)
+	j, err := reckon.Jeffreys(t, q.level)
+	q.fail(err)
+	q.leveled = true
+	q.fraction("proportion", w.Value)
+	q.interval("wilson", w)
+	q.interval("jeffreys", j)
+	q.done(reckon.WilsonWorking(t, q.level))
+	q.done(reckon.JeffreysWorking(t, q.level))
+	if t.Of < 10 {
+		q.notes = append(q.notes, "fewer than ten reports: show the counts beside the interval, and no single percent (our choice)")
+	}
+}
+
+// interval adds a share with its interval.
+func (q *question) interval(name string, e reckon.Interval) {
+	r := q.fraction(name, e.Value)
+	r.Low, r.High = &e.Low, &e.High
+	r.shown += " (" + quantity.FormatRange(quantity.Share(e.Low), quantity.Share(e.High), quantity.Metric) + ")"
+}

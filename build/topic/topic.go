@@ -1,0 +1,102 @@
+// Package topic answers questions on the command line: a sum asked for by name, with key=value.
+package topic
+
+import (
+	"slices"
+	"strings"
+
+	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
+)
+
+// Arg is one key=value of a question.
+type Arg struct{ Key, Value string }
+
+// ParseArgs splits words of the form key=value.
+func ParseArgs(words []string) ([]Arg, error) {
+	var out []Arg
+	for _, w := range words {
+		k, v, ok := strings.Cut(w, "=")
+		if !ok || k == "" {
+			return nil, &reckon.InputError{Kind: reckon.WrongUnit, Name: reckon.Clip(w), Value: "", Why: "an input is written key=value"}
+		}
+		out = append(out, Arg{k, v})
+	}
+	return out, nil
+}
+
+// Topic is a sum that can be asked for by name.
+type Topic struct {
+	Name  string
+	Needs []string // keys in words, for help: "ph", "kh or gh"
+	keys  []string // all keys that it takes
+	run   func(*question)
+}
+
+// topics is the table of the command, in its order.
+func topics() []Topic {
+	return []Topic{
+		{"hardness", []string{"gh or kh, or ca and mg"}, []string{"gh", "kh", "ca", "mg"}, askHardness},
+		{"co2", []string{"ph", "kh", "temperature", "[conductivity]"}, []string{"ph", "kh", "temperature", "conductivity"}, askCO2},
+		{"target-ph", []string{"co2", "kh", "temperature", "[conductivity]"}, []string{"co2", "kh", "temperature", "conductivity"}, askTargetPH},
+		{"dose", []string{"salt", "volume", "mass or one of " + strings.Join(raiseKeys(), ", ")}, append([]string{"salt", "volume", "mass"}, raiseKeys()...), askDose},
+		{"blend", []string{"kh-a and kh-b, or gh-a and gh-b", "want", "[volume]"}, []string{"kh-a", "kh-b", "gh-a", "gh-b", "want", "volume"}, askBlend},
+		{"water-change", []string{"share", "times", "start", "tap"}, []string{"share", "times", "start", "tap"}, askWaterChange},
+		{"changes-needed", []string{"share", "start", "tap", "want"}, []string{"share", "start", "tap", "want"}, askChangesNeeded},
+		{"dose-peak", []string{"dose", "share", "[tap]"}, []string{"dose", "share", "tap"}, askDosePeak},
+		{"solids", []string{"conductivity or dissolved-solids, or both"}, []string{"conductivity", "dissolved-solids"}, askSolids},
+		{"tank", []string{"length", "width", "height", "[water-depth]", "[substrate-depth]", "[rim-gap]"},
+			[]string{"length", "width", "height", "water-depth", "substrate-depth", "rim-gap"}, askTank},
+		{"light", []string{"lamp-power and lamp-efficacy, or lamp-output and lamp-kind", "lamp-length", "lamp-width", "above-water", "length", "width", "water-depth", "[hours]", "[water]", "[cover]", "[floating]"},
+			[]string{"lamp-power", "lamp-efficacy", "lamp-output", "lamp-kind", "lamp-length", "lamp-width", "above-water", "length", "width", "water-depth", "hours", "water", "cover", "floating"}, askLight},
+		{"lux", []string{"lux", "[lamp-kind]", "[hours]"}, []string{"lux", "lamp-kind", "hours"}, askLux},
+		{"room-co2", []string{"mass", "length", "width", "height"}, []string{"mass", "length", "width", "height"}, askRoomCO2},
+		{"growth", []string{"points", "[trims]"}, []string{"points", "trims"}, askGrowth},
+		{"share", []string{"yes", "of"}, []string{"yes", "of"}, askShare},
+		{"ammonia", []string{"tan", "ph", "temperature"}, []string{"tan", "ph", "temperature"}, askAmmonia},
+	}
+}
+
+// Topics lists what can be asked, in the order of the help. Every topic takes level as well.
+func Topics() []Topic { return topics() }
+
+// Reckon answers one question: a topic and its inputs, each key at most once, in any unit of the journal format. level
+// sets the interval of sums that have one (95 %). Errors are of type *[InputError], or those of growth.
+func Reckon(topic string, args []Arg) (Answer, error) {
+	var names []string
+	for _, t := range topics() {
+		if t.Name == topic {
+			return t.answer(args)
+		}
+		names = append(names, t.Name)
+	}
+	return Answer{}, &reckon.InputError{Kind: reckon.Unknown, Name: "topic", Value: reckon.Clip(topic), Hint: reckon.DidYouMean(topic, names)}
+}
+
+func (t Topic) answer(args []Arg) (Answer, error) {
+	q := &question{values: map[string]string{}, answer: Answer{Topic: t.Name, Inputs: map[string]any{}}}
+	keys := append(slices.Clone(t.keys), "level")
+	for _, a := range args {
+		if !slices.Contains(keys, a.Key) {
+			return Answer{}, &reckon.InputError{Kind: reckon.Unknown, Name: "key of " + t.Name, Value: reckon.Clip(a.Key), Hint: reckon.DidYouMean(a.Key, keys)}
+		}
+		if _, twice := q.values[a.Key]; twice {
+			return Answer{}, &reckon.InputError{Kind: reckon.Contradictory, Name: a.Key, Value: reckon.Clip(a.Value), Why: "it is given twice"}
+		}
+		q.values[a.Key] = a.Value
+	}
+	q.level = 0.95
+	if l := may[quantity.Share](q, "level"); l.Known() {
+		q.level = l.Mid()
+	}
+	q.fail(reckon.CheckLevel(q.level))
+	t.run(q)
+	if q.err != nil {
+		return Answer{}, q.err
+	}
+	if q.values["level"] != "" && !q.leveled {
+		q.notes = append(q.notes, "level is not used: the range of this sum is no statistical interval")
+	}
+	q.answer.Working = append(q.answer.Working, q.notes...)
+	return q.answer, nil
+}
