@@ -33,7 +33,7 @@ const (
 	profileColumns = "taxon,common_name,family,habit,placement,height_min_cm,height_max_cm,spread_cm,temp_min_c,temp_max_c," +
 		"ph_min,ph_max,gh_min_d,gh_max_d,kh_min_d,kh_max_d,light_ppfd_min,light_ppfd_good,light_ppfd_max,co2_need,feeding," +
 		"growth,rgr_per_day,propagation,cutting_size,spacing_cm,melts_on_moving,melt_note,conversion_note,weediness," +
-		"hardy_note,source,basis,basis_detail,confidence,published_seen"
+		"hardy_note,source,bases,confidence"
 	nameColumns = "accepted_name,older_synonyms,misapplied_names,trade_names,family,growth_habit,native_range,basis," +
 		"basis_source,note"
 	listColumns      = "jurisdiction,list_name,place,forbids,reason,basis"
@@ -45,6 +45,7 @@ func open(fsys fs.FS) (*Almanac, error) {
 	profiles := readTable(fsys, "profiles.csv", profileColumns)
 	names := readTable(fsys, "names.csv", nameColumns)
 	traits := readTable(fsys, "traits.csv", traitColumns)
+	phrases := readTable(fsys, "phrases.csv", "en,de")
 	care := readTable(fsys, "care.csv", careColumns)
 	doubtful := readTable(fsys, "doubtful.csv", "name,source")
 	lists := readTable(fsys, "lists.csv", listColumns)
@@ -53,10 +54,14 @@ func open(fsys fs.FS) (*Almanac, error) {
 	a := &Almanac{doubtful: map[string]string{}, care: readCare(care), listed: readListed(regulated, lists)}
 	species, mergeErr := merge(readNames(names), readProfiles(profiles))
 	traitsErr := joinTraits(species, readTraits(traits), a.care)
+	german := readPhrases(phrases, species)
+	for i := range species {
+		species[i].german = german
+	}
 	for _, r := range doubtful.rows {
 		a.doubtful[fold(r.must("name"))] = r.must("source")
 	}
-	if err := errors.Join(profiles.err(), names.err(), traits.err(), care.err(), doubtful.err(), lists.err(), regulated.err(), mergeErr, traitsErr); err != nil {
+	if err := errors.Join(profiles.err(), names.err(), traits.err(), care.err(), phrases.err(), doubtful.err(), lists.err(), regulated.err(), mergeErr, traitsErr); err != nil {
 		return nil, err
 	}
 	a.species = species
@@ -98,6 +103,7 @@ func (a *Almanac) Retrieved() quantity.Date { return a.newest }
 // clone copies what a caller could otherwise change.
 func (s Species) clone() Species {
 	s.Synonyms, s.TradeNames, s.Misapplied = slices.Clone(s.Synonyms), slices.Clone(s.TradeNames), slices.Clone(s.Misapplied)
+	s.Sources = slices.Clone(s.Sources)
 	s.Poison.Harms = slices.Clone(s.Poison.Harms)
 	s.Melts, s.Weediness = copyOf(s.Melts), copyOf(s.Weediness)
 	return s

@@ -49,11 +49,13 @@ type Phrase struct {
 
 // In gives the phrase in a language of BCP 47: German, else English.
 func (p Phrase) In(lang string) string {
-	if p.DE != "" && (lang == "de" || strings.HasPrefix(lang, "de-")) {
+	if p.DE != "" && german(lang) {
 		return p.DE
 	}
 	return p.EN
 }
+
+func german(lang string) bool { return lang == "de" || strings.HasPrefix(lang, "de-") }
 
 // Care is how a kind of plant is handled.
 type Care struct {

@@ -17,11 +17,14 @@ func readProfiles(t *table) []Species {
 			Profile: readProfile(r), RGR: readRate(r),
 			CuttingSize: r.must("cutting_size"), MeltNote: r.must("melt_note"),
 			ConversionNote: r.text("conversion_note"), HardyNote: r.text("hardy_note"),
-			Source: r.must("source"), BestBasis: r.one("basis", Seen, Memory, CommonPractice),
-			BasisDetail: r.must("basis_detail"), Confidence: r.one("confidence", "low", "medium", "high"),
-			PublishedSeen: r.one("published_seen", "primary", "second-hand", "none"),
+			Sources: readSources(r), bases: readBases(r), Confidence: r.one("confidence", "low", "medium", "high"),
 		}
 		s.ID = idOf(s.Taxon)
+		for c := range s.bases {
+			if !s.hasColumn(c) {
+				r.fault("bases", "a basis of %s, which is empty", c)
+			}
+		}
 		out = append(out, s)
 	}
 	return out
@@ -112,6 +115,9 @@ func merge(names, profiles []Species) ([]Species, error) {
 		if !ok || names[i].Family != p.Family {
 			return nil, fmt.Errorf("profiles.csv: no name %q of family %s", p.Taxon, p.Family)
 		}
+		if names[i].Habit != p.Habit {
+			return nil, fmt.Errorf("names.csv: %q has habit %s, but %s in profiles.csv", p.Taxon, names[i].Habit, p.Habit)
+		}
 		if names[i].Profiled {
 			return nil, fmt.Errorf("profiles.csv: %q stands there twice", p.Taxon)
 		}
@@ -121,4 +127,32 @@ func merge(names, profiles []Species) ([]Species, error) {
 		names[i] = p
 	}
 	return names, nil
+}
+
+// readPhrases reads the German of the almanac's phrases by their English; each must be used, and each text of a
+// profile must be there.
+func readPhrases(t *table, species []Species) map[string]string {
+	out := map[string]string{}
+	for _, r := range t.rows {
+		if _, twice := out[r.must("en")]; twice {
+			r.fault("en", "%q stands there twice", r.text("en"))
+		}
+		out[r.text("en")] = r.must("de")
+	}
+	used := map[string]bool{}
+	for _, s := range species {
+		for _, c := range []string{"propagation", "cutting-size", "melt-note", "conversion-note", "hardy-note"} {
+			text := s.words(c)
+			if _, ok := out[text]; !ok && text != "" {
+				t.faultf("no German for %q of %s", text, s.Taxon)
+			}
+			used[text] = true
+		}
+	}
+	for en := range out {
+		if !used[en] {
+			t.faultf("nothing says %q", en)
+		}
+	}
+	return out
 }

@@ -23,18 +23,17 @@ type Species struct {
 	ConversionNote string
 	HardyNote      string
 
-	Source        string // citations behind the profile
-	BestBasis     string // seen | memory | common practice: the best of the row; [Species.Basis] tells it by column
-	BasisDetail   string // which column has which basis, as the table says it
-	Confidence    string // low | medium | high
-	PublishedSeen string // primary | second-hand | none
+	Sources    []Citation // behind the profile; without any, all of it is common practice
+	Confidence string     // low | medium | high
+	bases      map[string]string
+	german     map[string]string // the almanac's phrases, shared and never changed
 
 	Synonyms   []string // older scientific names
 	TradeNames []string
 	Misapplied []string // scientific names that the trade wrongly uses for it
 	Native     string   // native range
 	NameNote   string
-	NameBasis  string // seen | memory: of the name, its synonyms and range
+	NameBasis  string // of the name, its synonyms and range
 	NameSource string
 
 	Own    []string // columns that the grower's file replaced, in the order of [Columns]
@@ -79,6 +78,19 @@ func (s *Species) warnOfSap() {
 		basis, known = sapOfFamily, true
 	}
 	s.Sap, s.SapBasis = known, basis
+}
+
+// Say gives a text of the almanac about s in a language of BCP 47, and the language that it is in: English where the
+// almanac has no translation. A grower's own words are in no known language: "".
+func (s Species) Say(column, lang string) (text, in string) {
+	text = s.words(column)
+	if slices.Contains(s.Own, column) {
+		return text, ""
+	}
+	if de, ok := s.german[text]; ok && german(lang) {
+		return de, "de"
+	}
+	return text, "en"
 }
 
 // hasColumn tells whether the named column of s holds anything.

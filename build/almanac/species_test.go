@@ -3,6 +3,7 @@ package almanac
 import (
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -52,8 +53,8 @@ func TestWithAWholeProfileReplacesAll(t *testing.T) {
 		t.Errorf("own columns %v", got.Own)
 	}
 	for _, c := range Columns() {
-		if b, d := got.Basis(c); b != OwnFigure || d != "" {
-			t.Errorf("%s has basis %q (%q)", c, b, d)
+		if b := got.Basis(c); b != OwnFigure {
+			t.Errorf("%s has basis %q", c, b)
 		}
 	}
 	if len(s.Own) != 0 || s.CO2 != "none" || got.Melts == own.Melts {
@@ -82,7 +83,7 @@ func TestNewSpecies(t *testing.T) {
 	if s.ID != "anubias-my-find" || s.Profiled || !s.Sap || s.SapBasis == "" || !slices.Equal(s.Own, []string{"growth"}) {
 		t.Errorf("got %+v", s)
 	}
-	if b, _ := s.Basis("temperature"); b != "" {
+	if b := s.Basis("temperature"); b != "" {
 		t.Errorf("a column that holds nothing has basis %q", b)
 	}
 }
@@ -132,47 +133,45 @@ func TestSap(t *testing.T) {
 
 func TestBasis(t *testing.T) {
 	a := openEmbedded(t)
-	for _, c := range []struct{ id, column, basis, detail string }{ // column basis_detail of the table of profiles
-		{"ammannia-gracilis", "temperature", CommonPractice, "common practice"},
-		{"salvinia-minima", "temperature", Seen, "temp, light_ppfd_max: seen"},
-		{"salvinia-minima", "light", CommonPractice, "temp, light_ppfd_max: seen"}, // only its upper end
-		{"salvinia-minima", "ph", CommonPractice, "common practice"},
-		{"cabomba-caroliniana", "temperature", Memory, "temp and ph_min: memory"},
-		{"cabomba-caroliniana", "ph", CommonPractice, "temp and ph_min: memory"},
-		{"cabomba-caroliniana", "spread", CommonPractice, "hardy_note and spread: seen"}, // spread in the wild
-		{"cryptocoryne-beckettii", "kh", CommonPractice, "kh/gh upper part, hardy_note: seen (words and sites)"},
-		{"cryptocoryne-beckettii", "hardy-note", Seen, "kh/gh upper part, hardy_note: seen (words and sites)"},
-		{"limnophila-sessiliflora", "ph", CommonPractice, "ph in words: seen"},
-		{"lemna-minor", "rgr", Seen, "rgr, temp order: seen"},
-		{"lemna-minor", "temperature", CommonPractice, "rgr, temp order: seen; temp_min, ph: web text and memory"},
-		{"bolbitis-heudelotii", "temperature", CommonPractice, "temp, ph, height: encyclopaedia without source"},
-		{"riccia-fluitans", "co2", Seen, "rgr, co2_need: seen"},
-		{"riccia-fluitans", "cutting-size", CommonPractice, "common practice"},
-		{"ammannia-gracilis", "rgr", "", ""},
-		{"lagarosiphon-major", "habit", Seen, "https://www.law.cornell.edu/cfr/text/7/360.200 (name); range from memory"},
-		{"lagarosiphon-major", "temperature", "", ""},
+	for _, c := range []struct{ id, column, basis string }{ // by the row's citations
+		{"ammannia-gracilis", "temperature", CommonPractice},
+		{"salvinia-minima", "temperature", Seen}, // American Fern Journal 99(3), 2009
+		{"salvinia-minima", "light", CommonPractice},
+		{"cabomba-caroliniana", "temperature", Memory},
+		{"cabomba-caroliniana", "spread", CommonPractice},
+		{"cryptocoryne-crispatula", "height", Seen}, // Flora of China vol. 23
+		{"lemna-minor", "rgr", SecondHand},
+		{"bolbitis-heudelotii", "temperature", CommonPractice}, // an encyclopaedia without source
+		{"riccia-fluitans", "co2", Seen},                       // Andersen & Pedersen 2002
+		{"riccia-fluitans", "cutting-size", CommonPractice},
+		{"ammannia-gracilis", "rgr", ""},
+		{"lagarosiphon-major", "habit", Seen},
+		{"lagarosiphon-major", "temperature", ""},
 	} {
 		s, ok := a.Species(c.id)
-		if b, d := s.Basis(c.column); !ok || b != c.basis || d != c.detail {
-			t.Errorf("%s, %s: %q, %q", c.id, c.column, b, d)
+		if b := s.Basis(c.column); !ok || b != c.basis {
+			t.Errorf("%s, %s: %q", c.id, c.column, b)
 		}
 	}
 }
 
-// No column may claim a better basis than its row, and each has one of the known bases.
-func TestNoColumnIsBetterThanItsRow(t *testing.T) {
-	for _, s := range openEmbedded(t).All() {
-		for _, c := range append(Columns(), "rgr", "cutting-size", "melt-note", "conversion-note", "hardy-note") {
-			b, _ := s.Basis(c)
-			if b == "" {
-				if s.hasColumn(c) {
-					t.Errorf("%s, %s: a column without a basis", s.ID, c)
-				}
-				continue
+// What is printed of a profile is there in English and German; the grower's own words are in neither.
+func TestSay(t *testing.T) {
+	a := openEmbedded(t)
+	for _, s := range a.All() {
+		for _, c := range []string{"propagation", "cutting-size", "melt-note", "conversion-note", "hardy-note"} {
+			en, in := s.Say(c, "en-GB")
+			de, in2 := s.Say(c, "de")
+			if (en == "") != (de == "") || in != "en" || en != "" && in2 != "de" {
+				t.Errorf("%s, %s: %q (%s), %q (%s)", s.ID, c, en, in, de, in2)
 			}
-			if rank(b) < 0 || s.Profiled && rank(b) < rank(s.BestBasis) {
-				t.Errorf("%s, %s: %q, but the row is %q at best", s.ID, c, b, s.BestBasis)
+			if strings.ContainsAny(en+de, `'"`) || strings.Contains(en+de, "://") {
+				t.Errorf("%s, %s: plain quotes or an address in %q, %q", s.ID, c, en, de)
 			}
 		}
+	}
+	s, _ := a.Species("bacopa-caroliniana")
+	if text, in := With(s, Profile{Propagation: "Kopfstecklinge"}).Say("propagation", "de"); text != "Kopfstecklinge" || in != "" {
+		t.Errorf("the grower's own words: %q (%q)", text, in)
 	}
 }

@@ -12,11 +12,9 @@ import (
 
 // ProfileRow is a line of a plant's profile with where it comes from.
 type ProfileRow struct {
-	Term   template.HTML
-	Value  template.HTML
-	Basis  string // common practice, seen, …: in words
-	Detail string
-	Own    bool
+	Term  template.HTML
+	Value template.HTML
+	Basis string // common practice, seen, …: in words
 
 	key string // the column
 }
@@ -24,34 +22,34 @@ type ProfileRow struct {
 // PlantPage is the model of a plant.
 type PlantPage struct {
 	theme.Frame
-	Name       template.HTML
-	Common     template.HTML
-	Family     string
-	Fields     []theme.Field
-	Needs      []string
-	Plate      PlatePart
-	Since      string // since when it grows here
-	Ready      []ReadyLine
-	ReadyMark  template.HTML
-	More       string // when it is cut next
-	Lives      NeedsPart
-	Growth     []GrowthPart
-	Law        LawPart
-	Care       []ProfileRow
-	Notes      []NoteRow
-	Source     string
-	Confidence string
-	Growers    template.HTML // the grower's own words
-	Photos     []Photo
-	Standing   []StandingRow
-	Grower     string
-	Elsewhere  *ElsewherePart // nil: never sent
+	Name      template.HTML
+	Common    template.HTML
+	Family    string
+	Fields    []theme.Field
+	Needs     []string
+	Plate     PlatePart
+	Since     string // since when it grows here
+	Ready     []ReadyLine
+	ReadyMark template.HTML
+	More      string // when it is cut next
+	Lives     NeedsPart
+	Growth    []GrowthPart
+	Law       LawPart
+	Care      []ProfileRow
+	Notes     []NoteRow
+	Sources   []almanac.Citation
+	Growers   template.HTML // the grower's own words
+	Photos    []Photo
+	Standing  []StandingRow
+	Grower    string
+	Elsewhere *ElsewherePart // nil: never sent
 }
 
 // NoteRow is a remark of the almanac under a heading.
 type NoteRow struct {
-	Head template.HTML
-	Text template.HTML
+	Head  template.HTML
+	Text  template.HTML
+	Basis string
 }
 
 // NoticeRow is what a list says of a plant.
@@ -70,7 +68,7 @@ func (b *Site) Plant(id string) ([]byte, error) {
 	m := PlantPage{
 		Frame: b.frame("plant", addr, b.plantName(id)+" · "+b.Journal.Title, v.Text("plant.description", "taxon", s.Taxon, "grower", b.Journal.Grower)),
 		Name:  words.Taxon(s.Taxon), Common: b.commonName(s), Family: s.Family, Needs: needs(v, s), Fields: b.plantFields(v, s), Care: careRows(v, s),
-		Notes: noteRows(v, s), Source: s.Source, Confidence: s.Confidence, Grower: b.Journal.Grower,
+		Notes: noteRows(v, s), Sources: s.Sources, Grower: b.Journal.Grower,
 	}
 	if e, ok, err := b.elsewherePart(v, id); err != nil {
 		return nil, err
@@ -150,12 +148,11 @@ func row(v words.Locale, s almanac.Species, column, value string) (ProfileRow, b
 	if value == "" {
 		return ProfileRow{}, false
 	}
-	basis, detail := s.Basis(column)
 	is := words.Escape(value)
 	if column == "propagation" {
-		is = v.English(value) // the one column of sentences
+		is = v.Almanac(s, column) // the one column of sentences
 	}
-	return ProfileRow{Term: v.HTML("profile." + column), Value: is, Basis: basisWord(v, basis), Detail: detail, key: column}, true
+	return ProfileRow{Term: v.HTML("profile." + column), Value: is, Basis: basisWord(v, s.Basis(column)), key: column}, true
 }
 
 // basisWord says how a figure is known; "" for none.
@@ -165,6 +162,8 @@ func basisWord(v words.Locale, basis string) string {
 		return v.Text("basis.own")
 	case almanac.Seen:
 		return v.Text("basis.seen")
+	case almanac.SecondHand:
+		return v.Text("basis.second-hand")
 	case almanac.Memory:
 		return v.Text("basis.memory")
 	case almanac.CommonPractice:
@@ -189,15 +188,27 @@ func waterRows(v words.Locale, s almanac.Species) []ProfileRow {
 }
 
 func careRows(v words.Locale, s almanac.Species) []ProfileRow {
-	return rows(v, s, "height", words.R(v, s.Height), "spread", words.R(v, s.Spread), "spacing", words.R(v, s.Spacing), "growth", words.TextOf(v, "growth.", s.Growth),
+	out := rows(v, s, "height", words.R(v, s.Height), "spread", words.R(v, s.Spread), "spacing", words.R(v, s.Spacing), "growth", words.TextOf(v, "growth.", s.Growth),
 		"melts", words.LevelText(v, "melts.", s.Melts), "feeding", words.TextOf(v, "feeding.", s.Feeding), "propagation", s.Propagation, "weediness", words.LevelText(v, "weediness.", s.Weediness))
+	for i := range out {
+		out[i].Basis = betterBasis(v, s.Basis(out[i].key))
+	}
+	return out
+}
+
+// betterBasis says how a figure is known where it is better known than by common practice.
+func betterBasis(v words.Locale, basis string) string {
+	if basis == almanac.CommonPractice {
+		return ""
+	}
+	return basisWord(v, basis)
 }
 
 func noteRows(v words.Locale, s almanac.Species) []NoteRow {
 	var out []NoteRow
-	for _, n := range []struct{ key, text string }{{"plant.melt-note", s.MeltNote}, {"plant.conversion-note", s.ConversionNote}, {"plant.hardy-note", s.HardyNote}, {"plant.cutting-size", s.CuttingSize}} {
-		if n.text != "" {
-			out = append(out, NoteRow{v.HTML(n.key), v.English(n.text)})
+	for _, column := range []string{"melt-note", "conversion-note", "hardy-note", "cutting-size"} {
+		if text := v.Almanac(s, column); text != "" {
+			out = append(out, NoteRow{v.HTML("plant." + column), text, betterBasis(v, s.Basis(column))})
 		}
 	}
 	return out

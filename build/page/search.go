@@ -40,7 +40,7 @@ func (b *Site) Search() ([]byte, error) {
 		s := b.species[id]
 		text := s.Common
 		for _, other := range append(s.Synonyms, s.TradeNames...) {
-			if other = words.Typeset(other); other != s.Common {
+			if other != s.Common {
 				text += " · " + other
 			}
 		}

@@ -113,7 +113,7 @@ func (b *Site) know(id string) {
 		return
 	}
 	s.ID = id
-	b.species[id] = words.TypesetSpecies(s)
+	b.species[id] = s
 }
 
 // PlantIDs lists the plants that have a page, sorted.

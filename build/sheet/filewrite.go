@@ -86,7 +86,7 @@ func (s *Sheet) given(v Verdict, unit string) any {
 
 // working says how a verdict came about.
 func (s *Sheet) working(v Verdict, unit string) []string {
-	basis, _ := s.Species.Basis(string(v.Parameter))
+	basis := s.Species.Basis(string(v.Parameter))
 	if basis == "" {
 		basis = "not known"
 	}

@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"strings"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
 )
 
@@ -14,6 +15,15 @@ func (v Locale) English(text string) template.HTML {
 		return Escape(text)
 	}
 	return `<span lang="en">` + Escape(text) + `</span>`
+}
+
+// Almanac places words of the almanac about a plant in the page's language, else in English.
+func (v Locale) Almanac(s almanac.Species, column string) template.HTML {
+	text, in := s.Say(column, v.Lang)
+	if in == "en" {
+		return v.English(text)
+	}
+	return Escape(text)
 }
 
 // LotTreatment are a lot's words on pests, dips and copper. What growers write when there was nothing is said in the page's
