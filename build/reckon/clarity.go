@@ -15,12 +15,12 @@ type Clarity struct {
 
 // clarities are classes by the stain at 440 nm (the classes are our choice). kd is the coefficient that the spectrum
 // gives from 0 to 0.4 m, which in the clear classes is good to a few percent at the depths of tanks; in stained water
-// it falls with depth, so there the spectrum is summed at each depth.
+// it falls with depth and goes by the lamp, so there the lamp's spectrum is summed at each depth.
 var clarities = [...]Clarity{
 	{name: "clear", kd: 0.40, g440: 0.5},
 	{name: "pure", kd: 0.17},
 	{name: "very-clear", kd: 0.27, g440: 0.2},
-	{name: "faint-yellow", kd: 0.60, g440: 1},
+	{name: "faint-yellow", g440: 1},
 	{name: "tea-coloured", g440: 2},
 	{name: "strong-tannin", g440: 5},
 	{name: "blackwater", g440: 10},
@@ -59,17 +59,22 @@ func (c Clarity) or() Clarity {
 	return c
 }
 
-// passes is the part of the photons under the surface that is left at a depth in cm: Beer–Lambert.
-func (c Clarity) passes(depth float64) float64 {
+// passes is the part of a lamp's photons under the surface that is left at a depth in cm: Beer–Lambert, on a mean path of
+// slant times the depth; 1 is straight down, the shortest of all.
+func (c Clarity) passes(depth float64, lamp spectrum, slant float64) float64 {
 	const even = 0.6 // m down to which one coefficient is good
 	c, z := c.or(), depth/100
+	mean := meanPath(refraction)
+	once := math.Exp(-c.kd * slant / mean * min(z, even))
 	switch {
-	case c.only || c.kd > 0 && z <= even:
-		return math.Exp(-c.kd * z)
+	case c.only:
+		return math.Exp(-c.kd * slant / mean * z)
+	case c.kd > 0 && z <= even:
+		return once
 	case c.kd > 0:
-		return math.Exp(-c.kd*even) * spectrumPasses(z, c.g440, meanPath(refraction)) / spectrumPasses(even, c.g440, meanPath(refraction))
+		return once * spectrumPasses(lamp, z, c.g440, slant) / spectrumPasses(lamp, even, c.g440, slant)
 	}
-	return spectrumPasses(z, c.g440, meanPath(refraction))
+	return spectrumPasses(lamp, z, c.g440, slant)
 }
 
 const (
@@ -89,21 +94,35 @@ var pureWater = [31]float64{
 	0.3108, 0.34, 0.41, 0.439, 0.465, 0.516, 0.624,
 }
 
-// spectrumPasses is the part of a flat photon spectrum from 400 to 700 nm that is left at z metres, along path × z, in
-// water with a stain of g440 per metre: the absorption of Pope & Fry 1997 with g440 exp(−S(λ − 440)), after Bricaud,
+// spectrum is how a lamp's photons fall to 400–500, 500–600 and 600–700 nm, each band taken as even.
+type spectrum [3]float64
+
+var flat = spectrum{1, 1, 1}
+
+// at is the weight at 400 + 10 i nm.
+func (s spectrum) at(i int) float64 {
+	switch {
+	case i%10 == 0 && i > 0 && i < 30: // where two bands meet
+		return (s[i/10-1] + s[i/10]) / 2
+	}
+	return s[min(i/10, 2)]
+}
+
+// spectrumPasses is the part of a lamp's photons from 400 to 700 nm that is left at z metres, along path × z, in water with a stain of g440 per metre: the absorption of Pope & Fry 1997 with g440 exp(−S(λ − 440)), after Bricaud,
 // Morel & Prieur 1981. Trapezoids of 10 nm.
-func spectrumPasses(z, g440, path float64) float64 {
-	sum := 0.0
+func spectrumPasses(lamp spectrum, z, g440, path float64) float64 {
+	sum, all := 0.0, 0.0
 	for i, a := range pureWater {
-		weight := 1.0
+		weight := lamp.at(i)
 		if i == 0 || i == len(pureWater)-1 {
-			weight = 0.5
+			weight /= 2
 		}
+		all += weight
 		stain := 0.0
 		if g440 > 0 {
 			stain = g440 * math.Exp(-stainSlope*float64(10*i-40))
 		}
 		sum += weight * math.Exp(-path*z*(a+stain))
 	}
-	return sum / 30
+	return sum / all
 }

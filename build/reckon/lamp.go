@@ -25,10 +25,12 @@ type Lamp struct {
 
 // lampKind is a kind of lamp: lumens in a µmol/s of photons, and the part of them that a fitting throws down.
 type lampKind struct {
-	name   string
-	lumens float64 // 0: lumens say nothing of its photons
-	down   Range[float64]
-	refuse string // why the kind is not modelled at all; "" when it is
+	name     string
+	lumens   float64 // 0: lumens say nothing of its photons
+	down     Range[float64]
+	spectrum spectrum
+	wide     float64 // error of lumens where it is more than for white light; 0: as for white
+	refuse   string  // why the kind is not modelled at all; "" when it is
 }
 
 var (
@@ -36,24 +38,43 @@ var (
 	reflected = Range[float64]{0.5, 0.8, 0.9} // bare tube to good reflector: common practice
 )
 
+// How photons fall to blue, green and red: typical figures of such lamps (from memory; the middle of what fixtures and
+// tubes of each kind have). Only stained water asks for them.
+var (
+	coolWhite = spectrum{0.25, 0.46, 0.29}
+	midWhite  = spectrum{0.18, 0.44, 0.38}
+	warmWhite = spectrum{0.11, 0.39, 0.50}
+	threeLEDs = spectrum{0.30, 0.30, 0.40}
+	purple    = spectrum{0.20, 0.02, 0.78}
+	sodium    = spectrum{0.05, 0.56, 0.39}
+)
+
 // lampKinds has the factors of Thimijan & Heins 1983, HortScience 18:818–822 (warm white and incandescent from memory),
-// and for white LEDs of Sharakshane 2018, bioRxiv 289280 (as quoted).
+// and for white LEDs of Sharakshane 2018, bioRxiv 289280 (as quoted). T5 and T8 tubes are cool white fluorescent ones. An
+// RGB LED on white makes about 60 lm to the µmol/s by the eye's sensitivity at 455, 525 and 630 nm (CIE 1924, from
+// memory), more or less by how it is mixed.
 var lampKinds = [...]lampKind{
-	{name: "white led", lumens: 1000.0 / 15, down: downward},
-	{name: "white led cri 80", lumens: 70, down: downward},
-	{name: "white led cri 90", lumens: 63, down: downward},
-	{name: "cool white fluorescent", lumens: 74, down: reflected},
-	{name: "warm white fluorescent", lumens: 76, down: reflected},
-	{name: "metal halide", lumens: 71, down: reflected},
-	{name: "ceramic metal halide 4200 k", lumens: 65, down: reflected},
-	{name: "ceramic metal halide 3100 k", lumens: 59, down: reflected},
-	{name: "high-pressure sodium", lumens: 82, down: reflected},
-	{name: "low-pressure sodium", lumens: 9.85 * 10.764, down: reflected},
-	{name: "incandescent", lumens: 50, down: reflected},
-	{name: "red-blue led", down: downward},
+	{name: "white led", lumens: 1000.0 / 15, down: downward, spectrum: coolWhite},
+	{name: "white led cri 80", lumens: 70, down: downward, spectrum: midWhite},
+	{name: "white led cri 90", lumens: 63, down: downward, spectrum: midWhite},
+	{name: "rgb led", lumens: 60, down: downward, spectrum: threeLEDs, wide: 0.30},
+	{name: "t5", lumens: 74, down: reflected, spectrum: coolWhite},
+	{name: "t8", lumens: 74, down: reflected, spectrum: coolWhite},
+	{name: "cool white fluorescent", lumens: 74, down: reflected, spectrum: coolWhite},
+	{name: "warm white fluorescent", lumens: 76, down: reflected, spectrum: warmWhite},
+	{name: "metal halide", lumens: 71, down: reflected, spectrum: coolWhite},
+	{name: "ceramic metal halide 4200 k", lumens: 65, down: reflected, spectrum: midWhite},
+	{name: "ceramic metal halide 3100 k", lumens: 59, down: reflected, spectrum: warmWhite},
+	{name: "high-pressure sodium", lumens: 82, down: reflected, spectrum: sodium},
+	{name: "low-pressure sodium", lumens: 9.85 * 10.764, down: reflected, spectrum: spectrum{0, 1, 0}},
+	{name: "incandescent", lumens: 50, down: reflected, spectrum: spectrum{0.10, 0.30, 0.60}},
+	{name: "red-blue led", down: downward, spectrum: purple},
 	{name: "led with lens", refuse: "a lens throws its light into a narrow beam; measure it instead"},
 	{name: "sunlight", lumens: 54, refuse: "daylight comes from all sides and changes all day; measure it instead"},
 }
+
+// error is how far lumens may mislead about photons.
+func (k lampKind) error() float64 { return max(k.wide, spectrumError) }
 
 // LampKinds lists the kinds of lamp, the usual one first.
 func LampKinds() []string {
@@ -104,8 +125,8 @@ func Photons(lux quantity.Illuminance, kind string) (Range[quantity.PhotonFlux],
 		factor.Assumed = "the kind of lamp is not given, so a white led"
 	}
 	v := quantity.PhotonFlux(float64(lux) / k.lumens)
-	return Range[quantity.PhotonFlux]{v * (1 - spectrumError), v, v * (1 + spectrumError)},
-		Working{equationPhotons, []Input{Given("lux", lux, "lux"), factor}, []string{"range: lux tell photons to 10 %, by the spectrum (our choice)"}}, nil
+	return Range[quantity.PhotonFlux]{v * (1 - quantity.PhotonFlux(k.error())), v, v * (1 + quantity.PhotonFlux(k.error()))},
+		Working{equationPhotons, []Input{Given("lux", lux, "lux"), factor}, []string{"range: lux tell photons to " + Figure(100*k.error()) + " %, by the spectrum (our choice)"}}, nil
 }
 
 const spectrumError = 0.10 // of the lumen factor for white light: our choice
@@ -151,9 +172,9 @@ func (l Lamp) flux(k lampKind, w *Working) Range[float64] {
 			in.Assumed = "the kind is not given, so a white led"
 		}
 		w.Inputs = append(w.Inputs, Given("lamp-output", l.Output.Mid(), "lm"), in)
-		w.note("range: lumens tell photons to 10 %, by the spectrum (our choice)")
+		w.note("range: lumens tell photons to " + Figure(100*k.error()) + " %, by the spectrum (our choice)")
 		v := lumens / k.lumens
-		return Range[float64]{v * (1 - spectrumError), v, v * (1 + spectrumError)}
+		return Range[float64]{v * (1 - k.error()), v, v * (1 + k.error())}
 	}
 	w.note("range: the efficacy of the lamp is not known")
 	w.Inputs = append(w.Inputs, Given("lamp-power", l.Power.Mid(), "W"), assumed("lamp-efficacy", quantity.Efficacy(usualEfficacy.Best), "umol/J",

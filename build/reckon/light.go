@@ -60,6 +60,7 @@ type source struct {
 	gap                 Range[float64]
 	length, width, x, y float64
 	hours               float64
+	spectrum            spectrum
 	onWater             Range[float64] // view factor to the surface; ends by the gap
 }
 
@@ -77,7 +78,7 @@ type LightAt struct {
 }
 
 var (
-	equationLight = Equation{"light", "Light from lamps through the surface to a depth", "PPFD = Φ F (1 − 0.066) cover dirt exp(−Kd z)/(L W); upper bound: walls give light back, F to the surface; lower bound: they do not, F to the depth; best guess: their mean",
+	equationLight = Equation{"light", "Light from lamps through the surface to a depth", "PPFD = Φ F (1 − 0.066) cover dirt exp(−Kd z)/(L W); walls give light back, F to the surface, or do not, F to the depth: best guess their mean, lower bound the second; upper bound the first on the shortest path, exp(−Kd z/1.204), with 2 % lost at the surface",
 		"view factors: Howell's catalog B-3 and C-13 (Siegel & Howell 1972); lumens: Thimijan & Heins 1983, HortScience 18:818–822, Sharakshane 2018, bioRxiv 289280; water: Pope & Fry 1997, Appl. Opt. 36:8710–8723; losses at a cover and by dirt: common practice"}
 	notesLight = []string{
 		"range: the walls of the tank give light back or not; dust and age of the lamp",
@@ -156,7 +157,7 @@ func (m *Light) At(depth quantity.Length) (LightAt, error) {
 		return LightAt{}, err
 	}
 	here, top := m.bounds(float64(depth)), m.bounds(0)
-	mean, day := m.join(here.guide, here.open), m.join(here.guideDay, here.openDay)
+	mean, day := m.join(here.most, here.guide, here.open), m.join(here.mostDay, here.guideDay, here.openDay)
 	a := LightAt{Depth: depth,
 		Mean: Range[quantity.PhotonFlux]{quantity.PhotonFlux(mean.Low), quantity.PhotonFlux(mean.Best), quantity.PhotonFlux(mean.High)},
 		DLI:  Range[LightIntegral]{LightIntegral(day.Low), LightIntegral(day.Best), LightIntegral(day.High)}.Scale(dayFactor)}
@@ -198,11 +199,12 @@ func (m *Light) OnWater() Range[quantity.Share] {
 // floorM2 is the floor of the tank in m².
 func (m *Light) floorM2() float64 { return m.length * m.width / 1e4 }
 
-// join makes a range of the two bounds: never narrower than what dust and age of the lamp make, 0.8 to 1 about 0.9.
-func (m *Light) join(guide, open Range[float64]) Range[float64] {
+// join makes a range of the bounds, its best value the middle of what the walls give back: never narrower than what dust and
+// age of the lamp make, 0.8 to 1 about 0.9.
+func (m *Light) join(most, guide, open Range[float64]) Range[float64] {
 	const dirty, clean = 0.8 / dirt, 1 / dirt
 	best := (guide.Best + open.Best) / 2 * m.scale.best
-	low, high := open.Low, guide.High
+	low, high := open.Low, most.High
 	if m.scale != (scale{1, 1, 1}) { // measured: the bounds meet where the meter stood
 		low = math.Min(open.Best*m.scale.open, guide.Best*m.scale.guide) * (1 - meterError)
 		high = math.Max(open.Best*m.scale.open, guide.Best*m.scale.guide) * (1 + meterError)

@@ -16,7 +16,8 @@ func (m *Light) settle(l Lamp) (source, error) {
 		Inside("hours", l.Hours, 0, 24, "a day has 24")); err != nil {
 		return source{}, err
 	}
-	s := source{phi: phi, x: float64(l.Along), y: float64(l.Across)}
+	kind, _ := kindNamed(l.Kind) // photons has refused what is no kind
+	s := source{phi: phi, spectrum: kind.spectrum, x: float64(l.Along), y: float64(l.Across)}
 	s.length = m.orAssume("lamp-length", l.Length, quantity.Length(0.9*m.length), "not given; nine tenths of the tank")
 	s.width = m.orAssume("lamp-width", l.Width, 5, "not given; a strip of 5 cm, common practice")
 	if err := m.hang(&s, l); err != nil {
@@ -67,10 +68,12 @@ func (m *Light) orAssume(name string, r quantity.Reading[quantity.Length], usual
 }
 
 // bounds are the two models at a depth, uncalibrated: µmol/m²/s, and the same times hours.
-type bounds struct{ guide, open, guideDay, openDay Range[float64] }
+type bounds struct{ most, guide, open, mostDay, guideDay, openDay Range[float64] }
 
-// bounds sums the lamps at a depth in cm. Guide: what came in through the surface stays between the walls. Open: only
-// what reaches the depth straight, which from above looks nearer by the refraction of water.
+// bounds sums the lamps at a depth in cm. Guide: what came in through the surface as a diffuse light stays between the
+// walls. Most: the same on the shortest path and with the least loss at the surface, which nothing can exceed (rays
+// through bare glass lie up to 4 % above the guide). Open: only what reaches the depth straight, which from above looks
+// nearer by the refraction of water.
 func (m *Light) bounds(depth float64) bounds {
 	var b bounds
 	for i := range m.lamps {
@@ -79,13 +82,17 @@ func (m *Light) bounds(depth float64) bounds {
 		if depth > 0 {
 			straight = l.straightTo(depth, m)
 		}
-		b.guide.add(l.phi, l.onWater, 1)
-		b.open.add(l.phi, straight, 1)
-		b.guideDay.add(l.phi, l.onWater, l.hours)
-		b.openDay.add(l.phi, straight, l.hours)
+		phi := l.phi.Scale(m.loss / m.floorM2())
+		diffuse := phi.Scale((1 - diffuseLoss) * m.water.passes(depth, l.spectrum, meanPath(refraction)))
+		down := phi.Scale((1 - normalLoss) * m.water.passes(depth, l.spectrum, 1))
+		b.most.add(down, l.onWater, 1)
+		b.guide.add(diffuse, l.onWater, 1)
+		b.open.add(diffuse, straight, 1)
+		b.mostDay.add(down, l.onWater, l.hours)
+		b.guideDay.add(diffuse, l.onWater, l.hours)
+		b.openDay.add(diffuse, straight, l.hours)
 	}
-	k := m.loss * (1 - diffuseLoss) * m.water.passes(depth) / m.floorM2()
-	return bounds{b.guide.Scale(k), b.open.Scale(k), b.guideDay.Scale(k), b.openDay.Scale(k)}
+	return b
 }
 
 // straightTo is the part of the lamp's light that reaches a depth straight: no more than what falls on the surface.
@@ -124,7 +131,7 @@ func (m *Light) direct(depth, x, y float64) float64 {
 	for i := range m.lamps {
 		l := &m.lamps[i]
 		z := math.Max(l.gap.Best+depth/refraction, tooNear)
-		sum += l.phi.Best / (l.length * l.width / 1e4) * pointFactor(x-l.x, y-l.y, l.length, l.width, z)
+		sum += l.phi.Best / (l.length * l.width / 1e4) * pointFactor(x-l.x, y-l.y, l.length, l.width, z) * m.water.passes(depth, l.spectrum, meanPath(refraction))
 	}
-	return sum * m.loss * (1 - normalLoss) * m.water.passes(depth) * m.scale.best
+	return sum * m.loss * (1 - normalLoss) * m.scale.best
 }
