@@ -20,6 +20,7 @@ const (
 	CautionLaw           Caution = "law"
 	CautionLightModel    Caution = "light-model"
 	CautionPureSalt      Caution = "pure-salt"
+	CautionOxygen        Caution = "oxygen"
 )
 
 // cautionTexts are in the order in which a page prints them. Sources: the tables and references beside the sums; what
@@ -46,6 +47,8 @@ var cautionTexts = [...]struct {
 	{CautionEscape, "Never put plants, trimmings or tank water into drains, ponds, ditches or streams. Scald trimmings, then bin them."},
 	{CautionLaw, "Lists of regulated species change. This is information, not legal advice: ask the local authority before you keep, post or sell a plant."},
 	{CautionLightModel, "A model of light is good to about 40 % either way. One measured value in this tank beats it."},
+	{CautionOxygen, "Fish of warm water should not be below 5 mg/L for long, and 3 mg/L harms them (US EPA 1986, Ambient water quality criteria for dissolved oxygen). " +
+		"Fish that gasp at the surface need air at once: stop added CO2, move the surface, change part of the water."},
 	{CautionPureSalt, "The grams are for pure, dry salt of the named hydrate and for the net water, not the printed size of the tank. Check the label; a food or laboratory grade is not a medicine."},
 }
 

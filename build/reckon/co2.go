@@ -67,6 +67,10 @@ func DissolvedCO2(w Carbonate, ph quantity.PH) (CO2, error) {
 	s := solutionAt(w.Temperature, i)
 	at := func(dph quantity.PH, dkh quantity.Alkalinity) quantity.Concentration { return s.co2(ph+dph, w.KH+dkh) }
 	best, air := at(0, 0), airBalance(w.Temperature)
+	if most := air / airCO2; best > most {
+		return CO2{}, &InputError{Kind: Contradictory, Name: "ph", Value: Figure(float64(ph)), Why: "with this KH it would mean " + Figure(math.Round(float64(best))) +
+			" mg/L of CO2, and pure gas at 1 atmosphere holds " + Figure(math.Round(float64(most))) + ": one of the two readings is wrong, or another acid bends the pH"}
+	}
 	r := CO2{
 		CO2:      Range[quantity.Concentration]{at(phError, -khError), best, at(-phError, khError)},
 		ByPH:     Range[quantity.Concentration]{at(phError, 0), best, at(-phError, 0)},

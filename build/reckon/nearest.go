@@ -7,7 +7,7 @@ import (
 	"slipleaf/build/spelling"
 )
 
-// didYouMean offers the word of a list that is closest to a misspelt one; else the whole list.
+// DidYouMean offers the word of a list that is closest to a misspelt one; else the whole list.
 func DidYouMean(word string, of []string) string {
 	if n := nearest(word, of); n != "" {
 		return "did you mean " + n + "?"
@@ -29,7 +29,7 @@ func nearest(word string, of []string) string {
 	return at
 }
 
-// clip makes a stranger's word short and harmless enough to repeat in a message.
+// Clip makes a stranger's word short and harmless enough to repeat in a message.
 func Clip(s string) string {
 	s = strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) || r == unicode.ReplacementChar {

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"slipleaf/build/quantity"
+	"slipleaf/build/spelling"
 )
 
 // Atomic weights, g/mol: IUPAC 2021, abridged (Prohaska et al. 2022, Pure Appl. Chem. 94:573–600, from memory).
@@ -22,6 +23,7 @@ const (
 
 	massWater       = 2*arH + arO
 	massBicarbonate = arH + arC + 3*arO
+	massCarbonate   = arC + 3*arO
 	massSulfate     = arS + 4*arO
 	massNitrate     = arN + 3*arO
 	massPhosphate   = arP + 4*arO
@@ -72,7 +74,7 @@ var salts = [...]Salt{
 	{Name: "epsom-salt", Chemical: "magnesium sulfate heptahydrate", Formula: "MgSO4·7H2O", MolarMass: arMg + massSulfate + 7*massWater,
 		Note: "loses water in dry air and is then stronger", also: []string{"epsomsalts"}, hard: 1, ions: []ionPart{{Magnesium, arMg}, {Sulfate, massSulfate}}},
 	{Name: "calcium-carbonate", Chemical: "calcium carbonate", Formula: "CaCO3", MolarMass: quantity.MolarMassCaCO3,
-		Note: "needs CO2 to dissolve: the rise is an end point, reached slowly or not at all", hard: 1, acid: 2, ions: []ionPart{{Calcium, arCa}}},
+		Note: "open to the air about 3 dKH of it dissolves and no more, over days to weeks; only added CO2 dissolves more, and the KH falls back when the CO2 goes", hard: 1, acid: 2, ions: []ionPart{{Calcium, arCa}}},
 	{Name: "potassium-sulfate", Chemical: "potassium sulfate", Formula: "K2SO4", MolarMass: 2*arK + massSulfate,
 		ions: []ionPart{{Potassium, 2 * arK}, {Sulfate, massSulfate}}},
 	{Name: "potassium-bicarbonate", Chemical: "potassium hydrogen carbonate", Formula: "KHCO3", MolarMass: arK + massBicarbonate,
@@ -83,12 +85,22 @@ var salts = [...]Salt{
 		also: []string{"saltpeter", "saltpetre"}, ions: []ionPart{{Nitrate, massNitrate}, {Potassium, arK}}},
 	{Name: "monopotassium-phosphate", Chemical: "potassium dihydrogen phosphate", Formula: "KH2PO4", MolarMass: arK + 2*arH + massPhosphate,
 		Note: "its phosphate spoils the estimate of CO2 from KH", also: []string{"monobasicpotassiumphosphate"}, ions: []ionPart{{Phosphate, massPhosphate}, {Potassium, arK}}},
+	{Name: "magnesium-chloride-hexahydrate", Chemical: "magnesium chloride hexahydrate", Formula: "MgCl2·6H2O", MolarMass: arMg + 2*arCl + 6*massWater,
+		Note: "draws water from air: keep it shut", hard: 1, ions: []ionPart{{Magnesium, arMg}, {Chloride, 2 * arCl}}},
+	{Name: "calcium-nitrate-tetrahydrate", Chemical: "calcium nitrate tetrahydrate", Formula: "Ca(NO3)2·4H2O", MolarMass: arCa + 2*massNitrate + 4*massWater,
+		Note: "oxidises: keep it from anything that burns; fertiliser grade is often a double salt with ammonium", hard: 1, ions: []ionPart{{Calcium, arCa}, {Nitrate, 2 * massNitrate}}},
+	{Name: "potassium-carbonate", Chemical: "potassium carbonate", Formula: "K2CO3", MolarMass: 2*arK + massCarbonate,
+		Note: "caustic, and raises the pH at once: dissolve it first, with gloves and eye protection", acid: 2, ions: []ionPart{{Potassium, 2 * arK}}},
+	{Name: "potassium-chloride", Chemical: "potassium chloride", Formula: "KCl", MolarMass: arK + arCl, ions: []ionPart{{Potassium, arK}, {Chloride, arCl}}},
+	{Name: "dipotassium-phosphate", Chemical: "dipotassium hydrogen phosphate", Formula: "K2HPO4", MolarMass: 2*arK + arH + massPhosphate,
+		Note: "its phosphate spoils the estimate of CO2 from KH", also: []string{"dibasicpotassiumphosphate", "dipotassiumhydrogenphosphate"}, ions: []ionPart{{Phosphate, massPhosphate}, {Potassium, 2 * arK}}},
 }
 
 // hydrates are names that leave the hydrate open, with the salt that is probably meant.
 var hydrates = map[string]string{
 	"calciumsulfate": "gypsum", "caso4": "gypsum", "calciumchloride": "calcium-chloride-dihydrate", "cacl2": "calcium-chloride-dihydrate",
-	"magnesiumsulfate": "epsom-salt", "mgso4": "epsom-salt",
+	"magnesiumsulfate": "epsom-salt", "mgso4": "epsom-salt", "magnesiumchloride": "magnesium-chloride-hexahydrate", "mgcl2": "magnesium-chloride-hexahydrate",
+	"calciumnitrate": "calcium-nitrate-tetrahydrate", "cano32": "calcium-nitrate-tetrahydrate",
 }
 
 // Salts lists the salts by name in a fixed order.
@@ -116,7 +128,31 @@ func FindSalt(name string) (Salt, error) {
 	if meant, open := hydrates[p]; open {
 		return Salt{}, &InputError{Kind: Unknown, Name: "salt", Value: Clip(name), Why: "the name leaves the water of the crystal open", Hint: "did you mean " + meant + "?"}
 	}
-	return Salt{}, &InputError{Kind: Unknown, Name: "salt", Value: Clip(name), Hint: DidYouMean(name, names)}
+	return Salt{}, &InputError{Kind: Unknown, Name: "salt", Value: Clip(name), Hint: nearestSalt(name, names)}
+}
+
+// nearestSalt offers a salt for a misspelt name, and none for the name of another substance: each word of what is offered
+// must be a misspelling of the word in its place, or copper sulfate would be taken for potassium sulfate.
+func nearestSalt(name string, names []string) string {
+	words := func(s string) []string {
+		return strings.FieldsFunc(strings.ReplaceAll(strings.ToLower(s), "sulph", "sulf"), func(r rune) bool { return r == ' ' || r == '-' || r == '_' })
+	}
+	got := words(name)
+	var like []string
+	for _, n := range names {
+		want := words(n)
+		same := len(want) == len(got)
+		for i := 0; same && i < len(want); i++ {
+			same = spelling.Edits(got[i], want[i]) <= max(1, len(want[i])/4)
+		}
+		if same {
+			like = append(like, n)
+		}
+	}
+	if len(like) == 0 {
+		return "known are " + strings.Join(names, ", ")
+	}
+	return DidYouMean(name, like)
 }
 
 // plain keeps the small letters and digits of a name and writes sulphate as sulfate, bicarbonate as hydrogen carbonate.

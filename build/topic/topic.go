@@ -37,8 +37,8 @@ type Topic struct {
 func topics() []Topic {
 	return []Topic{
 		{"hardness", []string{"gh or kh, or ca and mg"}, []string{"gh", "kh", "ca", "mg"}, askHardness},
-		{"co2", []string{"ph", "kh", "temperature", "[conductivity]"}, []string{"ph", "kh", "temperature", "conductivity"}, askCO2},
-		{"target-ph", []string{"co2", "kh", "temperature", "[conductivity]"}, []string{"co2", "kh", "temperature", "conductivity"}, askTargetPH},
+		{"co2", []string{"ph", "kh", "temperature", "[gh]", "[conductivity]"}, []string{"ph", "kh", "temperature", "gh", "conductivity"}, askCO2},
+		{"target-ph", []string{"co2", "kh", "temperature", "[gh]", "[conductivity]"}, []string{"co2", "kh", "temperature", "gh", "conductivity"}, askTargetPH},
 		{"dose", []string{"salt", "volume", "mass or one of " + strings.Join(raiseKeys(), ", ")}, append([]string{"salt", "volume", "mass"}, raiseKeys()...), askDose},
 		{"blend", []string{"kh-a and kh-b, or gh-a and gh-b", "want", "[volume]"}, []string{"kh-a", "kh-b", "gh-a", "gh-b", "want", "volume"}, askBlend},
 		{"water-change", []string{"share", "times", "start", "tap"}, []string{"share", "times", "start", "tap"}, askWaterChange},
@@ -51,6 +51,12 @@ func topics() []Topic {
 			[]string{"lamp-power", "lamp-efficacy", "lamp-output", "lamp-kind", "lamp-length", "lamp-width", "above-water", "length", "width", "water-depth", "hours", "water", "cover", "floating"}, askLight},
 		{"lux", []string{"lux", "[lamp-kind]", "[hours]"}, []string{"lux", "lamp-kind", "hours"}, askLux},
 		{"room-co2", []string{"mass", "length", "width", "height"}, []string{"mass", "length", "width", "height"}, askRoomCO2},
+		{"oxygen", []string{"temperature", "[altitude]", "[oxygen]", "[volume]", "[length]", "[width]", "[hours]", "[plants]", "[fish]", "[exchange]"},
+			[]string{"temperature", "altitude", "oxygen", "volume", "length", "width", "hours", "plants", "fish", "exchange"}, askOxygen},
+		{"scale", []string{"ph", "kh", "gh", "temperature", "[ca]", "[conductivity]"}, []string{"ph", "kh", "gh", "temperature", "ca", "conductivity"}, askScale},
+		{"uptake", []string{"mass"}, []string{"mass"}, askUptake},
+		{"parcel", []string{"mass", "length", "width", "height", "start", "outside", "hours", "[wall]", "[keeps]"},
+			[]string{"mass", "length", "width", "height", "start", "outside", "hours", "wall", "keeps"}, askParcel},
 		{"growth", []string{"points", "[trims]"}, []string{"points", "trims"}, askGrowth},
 		{"share", []string{"yes", "of"}, []string{"yes", "of"}, askShare},
 		{"ammonia", []string{"tan", "ph", "temperature"}, []string{"tan", "ph", "temperature"}, askAmmonia},

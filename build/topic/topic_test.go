@@ -39,8 +39,15 @@ var questions = []struct{ name, line string }{
 	{"lux", "lux lux=3000lux hours=8"},
 	{"lux-tube", "lux lux=3000lux lamp-kind=cool-white-fluorescent"},
 	{"room-co2", "room-co2 mass=2kg length=4m width=3m height=2.4m"},
+	{"oxygen", "oxygen temperature=24C oxygen=6.5mg/L altitude=300m"},
+	{"oxygen-night", "oxygen temperature=25C volume=110L length=118cm width=44cm hours=14 plants=900g fish=20g exchange=still"},
+	{"scale", "scale ph=7.8 kh=12dKH gh=16dGH temperature=25C"},
+	{"uptake", "uptake mass=150g"},
+	{"parcel", "parcel mass=300g length=25cm width=18cm height=10cm wall=2cm start=22C outside=4C hours=36h keeps=8d"},
 	{"growth", "growth points=0d:12,7d:15,14d:20,21d:24,28d:21,35d:26 trims=21d:8"},
 	{"share", "share yes=7 of=9"},
+	{"ammonia-below", "ammonia tan=<0.25mg/L ph=7.7 temperature=25C"},
+	{"kh-in-french-degrees", "hardness kh=14.3°f"},
 	{"ammonia", "ammonia tan=0.2mg/L ph=7.7 temperature=18C"},
 }
 

@@ -44,13 +44,11 @@ func (q *question) hardness(name string, gh quantity.Hardness) {
 	for _, unit := range quantity.Units(quantity.HardnessKind) {
 		show(q, name, gh, unit)
 	}
-	q.number(name, 2*float64(gh), "meq/L")
-	q.number(name, float64(gh/reckon.GrainPerGallon), "gr/gal")
 }
 
 func (q *question) carbonate() reckon.Carbonate {
 	return reckon.Carbonate{KH: need[quantity.Alkalinity](q, "kh"), Temperature: need[quantity.Temperature](q, "temperature"),
-		Minerals: reckon.Minerals{Conductivity: may[quantity.Conductivity](q, "conductivity")}}
+		Minerals: reckon.Minerals{Conductivity: may[quantity.Conductivity](q, "conductivity"), GH: may[quantity.Hardness](q, "gh")}}
 }
 
 func askCO2(q *question) {
@@ -268,8 +266,18 @@ func askSolids(q *question) {
 	}
 }
 
+// upperEnd reads a concentration that harms: below a test's limit it is taken for the limit, and a range for its upper end.
+func (q *question) upperEnd(key string) quantity.Concentration {
+	need[quantity.Concentration](q, key)
+	r := may[quantity.Concentration](q, key)
+	if r.Below() || r.IsRange() {
+		q.notes = []string{key + " is given as " + r.String() + "; its upper end is used"}
+	}
+	return r.High()
+}
+
 func askAmmonia(q *question) {
-	tan, ph, t := need[quantity.Concentration](q, "tan"), need[quantity.PH](q, "ph"), need[quantity.Temperature](q, "temperature")
+	tan, ph, t := q.upperEnd("tan"), need[quantity.PH](q, "ph"), need[quantity.Temperature](q, "temperature")
 	if q.err != nil {
 		return
 	}
