@@ -220,12 +220,12 @@ func (o Offers) JSON() ([]byte, error) {
 	return append(b, '\n'), err
 }
 
-// Claim is the journal's address to ask at with a lot and its plant filled in; "" where the journal has none.
+// Request is the journal's address to ask at with a lot and its plant filled in; "" where the journal has none.
 func Request(j *journal.Journal, lot, taxon string) string {
-	return strings.NewReplacer("{lot}", escaped(lot), "{plant}", escaped(taxon)).Replace(j.Requests)
+	return strings.NewReplacer("{lot}", Escaped(lot), "{plant}", Escaped(taxon)).Replace(j.Requests)
 }
 
-// ClaimWith is [Claim] with a text for the body of the mail; an https address takes none.
+// RequestWith is [Request] with a text for the body of the mail; an https address takes none.
 func RequestWith(j *journal.Journal, lot, taxon, body string) string {
 	claim := Request(j, lot, taxon)
 	if !strings.HasPrefix(claim, "mailto:") {
@@ -236,8 +236,23 @@ func RequestWith(j *journal.Journal, lot, taxon, body string) string {
 		sign = "&"
 	}
 	body = strings.ReplaceAll(strings.ReplaceAll(body, "\r\n", "\n"), "\n", "\r\n") // RFC 6068: lines end in CRLF
-	return claim + sign + "body=" + escaped(body)
+	return claim + sign + "body=" + Escaped(body)
 }
 
-// escaped writes a value so that it is one part of a query, with spaces as mail programs read them.
-func escaped(s string) string { return strings.ReplaceAll(url.QueryEscape(s), "+", "%20") }
+// Escaped writes a value so that it is one part of a query, with spaces as mail programs read them.
+func Escaped(s string) string { return strings.ReplaceAll(url.QueryEscape(s), "+", "%20") }
+
+// Report is the address at which a report is given: a mail with subject and text to the claims address, or that
+// address itself when it is a page.
+func Report(j *journal.Journal, lot, taxon, subject, body string) string {
+	to, isMail := strings.CutPrefix(j.Requests, "mailto:")
+	switch {
+	case j.Requests == "":
+		return ""
+	case !isMail:
+		return Request(j, lot, taxon)
+	}
+	to, _, _ = strings.Cut(to, "?")
+	body = strings.ReplaceAll(body, "\n", "\r\n") // RFC 6068: lines end in CRLF
+	return "mailto:" + to + "?subject=" + Escaped(subject) + "&body=" + Escaped(body)
+}

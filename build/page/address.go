@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/papers"
 )
 
 // Addresses of the site, each with a leading slash; folders end in one. Links between pages are relative, so that
@@ -18,7 +19,6 @@ const (
 	PassAlongAddr = "/pass-along/"
 	FriendsAddr   = "/friends/"
 	DiaryAddr     = "/diary/"
-	SheetsAddr    = "/sheets/"
 )
 
 // TankAddr is a tank's page.
@@ -37,7 +37,7 @@ func LotAddr(id string) string { return OffersAddr + "#" + LotAnchor(id) }
 func LotAnchor(id string) string { return "lot-" + strings.ToLower(id) }
 
 // SheetAddr is a care sheet's page.
-func SheetAddr(code string) string { return "/sheets/" + code + "/" }
+func SheetAddr(code string) string { return papers.Addr(code) }
 
 // WrittenAddr is the address of a page of pages/.
 func WrittenAddr(id string) string { return "/" + id + "/" }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"slipleaf/build/feed"
+	"slipleaf/build/papers"
 	"slipleaf/build/quantity"
 )
 
@@ -32,7 +33,7 @@ func (b *Site) places(outputs []Output) []feed.Place {
 	}
 	var out []feed.Place
 	for _, o := range outputs {
-		if strings.HasSuffix(o.Addr, "/") && !strings.HasPrefix(o.Addr, SheetsAddr) {
+		if strings.HasSuffix(o.Addr, "/") && !strings.HasPrefix(o.Addr, papers.Folder) {
 			out = append(out, feed.Place{URL: b.absolute(o.Addr), Changed: changed[o.Addr]})
 		}
 	}

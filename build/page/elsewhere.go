@@ -38,7 +38,7 @@ func (b *Site) elsewherePart(v words.Locale, id string) (p ElsewherePart, ok boo
 		return p, true, err
 	}
 	if a.Results() > 0 { // else the summary says it
-		p.Share = shareSentence(v, a)
+		p.Share = words.ShareSentence(v, a)
 	}
 	p.Doubt = quietSentence(v, a)
 	p.Sooner = soonerSentence(v, e)
@@ -47,22 +47,6 @@ func (b *Site) elsewherePart(v words.Locale, id string) (p ElsewherePart, ok boo
 	}
 	p.Note = v.Text("elsewhere.note", "n", a.Results(), "heard", a.Heard, "sent", a.Sent)
 	return p, true, nil
-}
-
-// shareSentence says as much of the share established as its number of verdicts allows.
-func shareSentence(v words.Locale, f ledger.OutcomeCounts) string {
-	pairs := []any{"yes", f.Established, "n", f.Results(), "share", words.Percent(v, f.Share.Value), "low", words.Percent(v, f.Share.Low), "high", words.Percent(v, f.Share.High)}
-	switch {
-	case f.Sent == 0:
-		return v.Text("elsewhere.never-sent")
-	case f.Results() == 0:
-		return v.Text("elsewhere.no-verdict", "sent", f.Sent)
-	case f.Say == ledger.TooFew:
-		return v.Text("elsewhere.too-few", pairs...)
-	case f.Say == ledger.CountsAndInterval:
-		return v.Text("elsewhere.interval", pairs...)
-	}
-	return v.Text("elsewhere.percent", pairs...)
 }
 
 // quietSentence gives the bounds when too few were heard of; "" else.
@@ -103,5 +87,5 @@ func shareCell(v words.Locale, f ledger.OutcomeCounts) string {
 // elsewhereLine says in a sentence or two how a plant does for others.
 func (b *Site) elsewhereLine(v words.Locale, id string) []string {
 	f := b.outcomes()[id].All
-	return words.NonEmpty(shareSentence(v, f), quietSentence(v, f))
+	return words.NonEmpty(words.ShareSentence(v, f), quietSentence(v, f))
 }

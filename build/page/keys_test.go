@@ -267,7 +267,8 @@ func modelsOf(t *testing.T) map[string]string {
 		if err != nil {
 			t.Fatalf("%s: %v", o.Addr, err)
 		}
-		kind, model, ok := strings.Cut(strings.TrimSpace(string(b)), " page.")
+		kind, typed, _ := strings.Cut(strings.TrimSpace(string(b)), " ")
+		_, model, ok := strings.Cut(typed, ".")
 		if !ok || strings.ContainsAny(model, " \n<") {
 			t.Fatalf("%s is no page of a template: %.80q", o.Addr, b)
 		}

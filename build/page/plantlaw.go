@@ -64,5 +64,5 @@ func (b *Site) lawNotice(v words.Locale, n almanac.Notice) LawNotice {
 		parts = append(parts, v.Text("sheet.law-unseen"))
 	}
 	parts = append(parts, v.Text("sheet.law-retrieved", "date", v.Date(n.Retrieved)))
-	return LawNotice{Text: strings.Join(parts, " "), Source: httpOnly(n.Source), List: n.List}
+	return LawNotice{Text: strings.Join(parts, " "), Source: words.FirstLink(n.Source), List: n.List}
 }

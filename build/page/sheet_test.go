@@ -76,7 +76,7 @@ func TestSheetsOfContrastingRecipients(t *testing.T) {
 	}
 	for name, p := range parcels {
 		t.Run(name, func(t *testing.T) {
-			data, err := b.Sheet(p)
+			data, err := b.Papers(p).Sheet()
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -227,7 +227,7 @@ func TestSheetsAreOnlyFoundByTheirLink(t *testing.T) {
 func TestSheetDates(t *testing.T) {
 	b := benchBook(t)
 	p := withSheet(b)["12-perfect"]
-	data, err := b.SheetDates(p)
+	data, err := b.Papers(p).Calendar()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -275,7 +275,7 @@ func TestCodeOnLabelLeadsToTheSheet(t *testing.T) {
 	}
 	b := benchBook(t)
 	p := withSheet(b)["02-hard"]
-	data, err := b.Label(p)
+	data, err := b.Papers(p).Label()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -330,7 +330,7 @@ func TestSheetJSON(t *testing.T) {
 		"01-soft": "one-change", "02-hard": "poor-match", "03-brackish": "poor-match", "04-hot": "one-change", "05-dark": "one-change", "06-nothing": "cannot-say",
 		"07-us": "one-change", "08-gas": "good-match", "09-emersed": "one-change", "10-moss-promised": "good-match", "12-perfect": "good-match",
 	} {
-		data, err := b.SheetJSON(withSheet(b)[name])
+		data, err := b.Papers(withSheet(b)[name]).JSON()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -348,7 +348,7 @@ func TestSheetJSON(t *testing.T) {
 		if len(f.Fit.Verdicts) != 6 || len(f.Dates) != days || len(f.Notices) < 4 || days > 0 && f.Dates[0].What == "" {
 			t.Errorf("%s: %d verdicts, %d dates, %d notices", name, len(f.Fit.Verdicts), len(f.Dates), len(f.Notices))
 		}
-		again, err := b.SheetJSON(withSheet(b)[name])
+		again, err := b.Papers(withSheet(b)[name]).JSON()
 		if err != nil || !bytes.Equal(data, again) {
 			t.Errorf("%s is not the same twice (%v)", name, err)
 		}

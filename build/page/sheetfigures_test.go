@@ -25,11 +25,11 @@ func TestEveryFigureOfASheetIsInItsJSON(t *testing.T) {
 	b := benchBook(t)
 	seen := 0
 	for name, p := range withSheet(b) {
-		sheet, err := b.Sheet(p)
+		sheet, err := b.Papers(p).Sheet()
 		if err != nil {
 			t.Fatal(err)
 		}
-		data, err := b.SheetJSON(p)
+		data, err := b.Papers(p).JSON()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -134,13 +134,10 @@ func (b *Site) binomial(from, id string) Binomial {
 // plantName is a plant's plain name for titles: its common name, or the scientific one.
 func (b *Site) plantName(id string) string {
 	s, ok := b.species[id]
-	switch {
-	case !ok:
+	if !ok {
 		return id
-	case s.Common != "":
-		return s.Common
 	}
-	return s.Taxon
+	return words.PlantName(s)
 }
 
 func (b *Site) tankName(id string) string {

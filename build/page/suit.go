@@ -6,6 +6,7 @@ import (
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/block"
+	"slipleaf/build/feed"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
@@ -146,7 +147,7 @@ func (b *Site) suitData(v words.Locale) SuitData {
 		d.Plants = append(d.Plants, b.suitPlant(id))
 	}
 	if to := b.mail(); to != "" {
-		d.Mail = "mailto:" + to + "?subject=" + mailEscaped(v.Text("suit.mail-subject"))
+		d.Mail = "mailto:" + to + "?subject=" + feed.Escaped(v.Text("suit.mail-subject"))
 	}
 	return d
 }

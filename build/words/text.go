@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+
+	"slipleaf/build/almanac"
 )
 
 // Clip shortens s to at most n characters at a word's end.
@@ -98,4 +100,12 @@ func InText(v Locale, name string) string {
 		return strings.ToLower(article[:1]) + name[1:]
 	}
 	return name
+}
+
+// PlantName is a plant's plain name for titles: its common name, or the scientific one.
+func PlantName(s almanac.Species) string {
+	if s.Common != "" {
+		return s.Common
+	}
+	return s.Taxon
 }

@@ -1,4 +1,4 @@
-package page
+package papers
 
 import (
 	"html/template"
@@ -20,7 +20,7 @@ type WaterBlock struct {
 type DoseLine struct{ Mass, What string }
 
 // water is what to add, or that nothing is to be added.
-func (w sheetWriter) water() []WaterBlock {
+func (w Papers) water() []WaterBlock {
 	p := w.s.Water
 	if w.s.Summary == sheet.PoorMatch {
 		return []WaterBlock{{Lead: w.HTML("sheet.water-poor")}}
@@ -59,9 +59,9 @@ func (w sheetWriter) water() []WaterBlock {
 	return []WaterBlock{{Lead: w.HTML("sheet.water-fine", "volume", volume)}}
 }
 
-func (w sheetWriter) verdictOn(p sheet.Parameter) sheet.Verdict { return w.s.Verdicts.Of(p) }
+func (w Papers) verdictOn(p sheet.Parameter) sheet.Verdict { return w.s.Verdicts.Of(p) }
 
-func (w sheetWriter) raise(key string, p sheet.Parameter, r *sheet.Raise) WaterBlock {
+func (w Papers) raise(key string, p sheet.Parameter, r *sheet.Raise) WaterBlock {
 	volume := w.Text("sheet.per-ten")
 	if w.s.Water.Volume.Best > 0 {
 		volume = words.Q(w.Locale, w.s.Water.Per)
@@ -89,7 +89,7 @@ func (w sheetWriter) raise(key string, p sheet.Parameter, r *sheet.Raise) WaterB
 }
 
 // grams prints a dose as finely as a kitchen or pocket scale shows it: tenths of a gram, hundredths below one.
-func (w sheetWriter) grams(m quantity.Mass) string {
+func (w Papers) grams(m quantity.Mass) string {
 	places := 1
 	if m < 1 {
 		places = 2
@@ -98,7 +98,7 @@ func (w sheetWriter) grams(m quantity.Mass) string {
 }
 
 // parts says over how many days a rise is spread, with the dates where they are known: from the day after arrival on.
-func (w sheetWriter) parts(days int) string {
+func (w Papers) parts(days int) string {
 	switch {
 	case days == 1:
 		return w.Text("sheet.parts-once")
@@ -113,7 +113,7 @@ func (w sheetWriter) parts(days int) string {
 }
 
 // leave is what not to add.
-func (w sheetWriter) leave() template.HTML {
+func (w Papers) leave() template.HTML {
 	p := w.s.Water
 	key := "sheet.leave-out-ph"
 	if p.GH != nil && p.KH == nil || p.Blend != nil {
@@ -126,7 +126,7 @@ func (w sheetWriter) leave() template.HTML {
 }
 
 // gas is the target where CO2 is added.
-func (w sheetWriter) gas() []template.HTML {
+func (w Papers) gas() []template.HTML {
 	c := w.s.CO2
 	switch {
 	case !c.Injected():

@@ -1,10 +1,9 @@
-package page
+package papers
 
 import (
 	"html/template"
 	"strings"
 
-	"slipleaf/build/journal"
 	"slipleaf/build/sheet"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
@@ -28,27 +27,26 @@ type LabelPage struct {
 // LabelRow is a short line of a label.
 type LabelRow struct{ Term, Is string }
 
-func (b *Site) labelPage(p *journal.Parcel, kind, title string) (LabelPage, sheetWriter, error) {
-	w := b.sheetWriter(p)
-	s := w.s
+func (w Papers) labelPage(kind, title string) (LabelPage, error) {
+	s, p := w.s, w.s.Parcel
 	addr := w.addr + kind + "/"
-	m := LabelPage{Frame: b.sheetFrame("paper-"+kind, addr, w.Text(title, "lot", p.Lot)), Back: b.href(addr, w.addr), Site: b.Journal.Title, Lot: p.Lot,
-		Name: words.Taxon(s.Species.Taxon), Common: b.commonName(s.Species), Address: w.shortAddress(), Code: grouped(p.Code)}
+	m := LabelPage{Frame: w.frame("paper-"+kind, addr, w.Text(title, "lot", p.Lot)), Back: w.kit.Href(addr, w.addr), Site: w.kit.Site, Lot: p.Lot,
+		Name: words.Taxon(s.Species.Taxon), Common: w.parcel.Common, Address: w.shortAddress(), Code: grouped(p.Code)}
 	if s.Lot.Identity != "" {
 		m.Identity = w.Text("label.name-" + s.Lot.Identity)
 	}
 	var err error
-	m.QR, err = b.qr(b.absolute(w.addr), w.Text("sheet.qr"))
-	return m, w, err
+	m.QR, err = w.code()
+	return m, err
 }
 
 // Label makes the bag label, 62 × 100 mm. It serves whoever has nothing else: name, doubt, water, what to do at once.
-func (b *Site) Label(p *journal.Parcel) ([]byte, error) {
-	m, w, err := b.labelPage(p, "label", "label.title")
+func (w Papers) Label() ([]byte, error) {
+	m, err := w.labelPage("label", "label.title")
 	if err != nil {
 		return nil, err
 	}
-	s := w.s
+	s, p := w.s, w.s.Parcel
 	add := func(key, is string) {
 		if is != "" {
 			m.Rows = append(m.Rows, LabelRow{w.Text("label." + key), words.Clip(is, 64)})
@@ -58,8 +56,8 @@ func (b *Site) Label(p *journal.Parcel) ([]byte, error) {
 	sent := w.Text("label.to-send")
 	if !p.Sent.IsZero() {
 		sent = w.Date(p.Sent)
-		if b.Journal.Grower != "" {
-			sent = w.Text("label.sent-by", "date", sent, "grower", b.Journal.Grower)
+		if w.kit.Grower != "" {
+			sent = w.Text("label.sent-by", "date", sent, "grower", w.kit.Grower)
 		}
 	}
 	add("sent", sent)
@@ -75,10 +73,10 @@ func (b *Site) Label(p *journal.Parcel) ([]byte, error) {
 	if s.Species.Sap {
 		add("sap", w.Text("label.sap-text"))
 	}
-	return b.Theme.Render("label", m)
+	return w.kit.Theme.Render("label", m)
 }
 
-func lengthAfter(w sheetWriter, s sheet.Sheet) string {
+func lengthAfter(w Papers, s sheet.Sheet) string {
 	if !s.Lot.Length.Known() {
 		return ""
 	}
@@ -86,30 +84,30 @@ func lengthAfter(w sheetWriter, s sheet.Sheet) string {
 }
 
 // Strip makes the strip of check days to stick to a tank.
-func (b *Site) Strip(p *journal.Parcel) ([]byte, error) {
-	m, w, err := b.labelPage(p, "strip", "label.strip-title")
+func (w Papers) Strip() ([]byte, error) {
+	m, err := w.labelPage("strip", "label.strip-title")
 	if err != nil {
 		return nil, err
 	}
 	m.Days = w.days()
-	return b.Theme.Render("strip", m)
+	return w.kit.Theme.Render("strip", m)
 }
 
 // Card makes the card for a swap table.
-func (b *Site) Card(p *journal.Parcel) ([]byte, error) {
-	m, w, err := b.labelPage(p, "card", "label.card-title")
+func (w Papers) Card() ([]byte, error) {
+	m, err := w.labelPage("card", "label.card-title")
 	if err != nil {
 		return nil, err
 	}
 	s := w.s.Species
 	water := strings.Join(words.NonEmpty(words.R(w.Locale, s.Temperature), pre("GH ", words.R(w.Locale, s.GH)), pre("KH ", words.R(w.Locale, s.KH))), " · ")
 	for _, r := range []LabelRow{{"height", words.R(w.Locale, s.Height)}, {"water", water}, {"light", words.R(w.Locale, s.Light)}, {"co2", words.TextOf(w.Locale, "co2-need.", s.CO2)},
-		{"place", words.TextOf(w.Locale, "need.", s.Placement)}, {"pace", words.TextOf(w.Locale, "growth.", s.Growth)}, {"came", strings.Join(words.NonEmpty(b.Journal.Grower, b.Journal.Title), ", ")}} {
+		{"place", words.TextOf(w.Locale, "need.", s.Placement)}, {"pace", words.TextOf(w.Locale, "growth.", s.Growth)}, {"came", strings.Join(words.NonEmpty(w.kit.Grower, w.kit.Site), ", ")}} {
 		if r.Is != "" {
 			m.Rows = append(m.Rows, LabelRow{w.Text("label.card-" + r.Term), r.Is})
 		}
 	}
-	return b.Theme.Render("card", m)
+	return w.kit.Theme.Render("card", m)
 }
 
 // pre puts a name before a figure that is there.

@@ -1,4 +1,4 @@
-package page
+package papers
 
 import (
 	"html/template"
@@ -24,7 +24,7 @@ type FitRow struct {
 	How          []template.HTML
 }
 
-func (w sheetWriter) fitTable() FitTable {
+func (w Papers) fitTable() FitTable {
 	var t FitTable
 	for _, v := range w.s.Verdicts {
 		t.Rows = append(t.Rows, w.fitRow(v))
@@ -32,7 +32,7 @@ func (w sheetWriter) fitTable() FitTable {
 	return t
 }
 
-func (w sheetWriter) fitRow(v sheet.Verdict) FitRow {
+func (w Papers) fitRow(v sheet.Verdict) FitRow {
 	r := FitRow{Name: w.HTML("parameter." + string(v.Parameter)), Yours: w.yours(v), Needs: w.need(v), How: w.how(v)}
 	if v.Parameter == sheet.LightAt {
 		r.Name = w.HTML("sheet.row-light")
@@ -55,7 +55,7 @@ func (w sheetWriter) fitRow(v sheet.Verdict) FitRow {
 }
 
 // yours is the recipient's value in their units; one written in another unit of hardness shows as they wrote it too.
-func (w sheetWriter) yours(v sheet.Verdict) string {
+func (w Papers) yours(v sheet.Verdict) string {
 	p := w.s.Parcel
 	switch v.Parameter {
 	case sheet.CO2:
@@ -78,7 +78,7 @@ func (w sheetWriter) yours(v sheet.Verdict) string {
 	return w.Figure(v.Value.Print(w.Units).Number)
 }
 
-func orNotTold(w sheetWriter, s string) string {
+func orNotTold(w Papers, s string) string {
 	if s == "" {
 		return w.Text("sheet.not-told")
 	}
@@ -86,7 +86,7 @@ func orNotTold(w sheetWriter, s string) string {
 }
 
 // asWritten prints a hardness in degrees, with what its owner wrote before it.
-func asWritten[T quantity.Scalar](w sheetWriter, r quantity.Reading[T]) string {
+func asWritten[T quantity.Scalar](w Papers, r quantity.Reading[T]) string {
 	figure := words.R(w.Locale, r)
 	if written := w.Figure(r.PrintAsWritten()); r.Known() && !r.Below() && written != figure && !strings.HasPrefix(r.Unit(), "d") && r.Unit() != "°d" {
 		return w.Text("sheet.as-written", "written", written, "figure", figure)
@@ -95,7 +95,7 @@ func asWritten[T quantity.Scalar](w sheetWriter, r quantity.Reading[T]) string {
 }
 
 // need is what the plant tolerates; the unit stands beside it in the same row, so that four columns fit on a phone.
-func (w sheetWriter) need(v sheet.Verdict) string {
+func (w Papers) need(v sheet.Verdict) string {
 	switch {
 	case v.Parameter == sheet.CO2:
 		return words.TextOf(w.Locale, "sheet.need-", w.s.Species.CO2)
@@ -106,7 +106,7 @@ func (w sheetWriter) need(v sheet.Verdict) string {
 }
 
 // how tells how to find out what is not known, and where a figure comes from.
-func (w sheetWriter) how(v sheet.Verdict) []template.HTML {
+func (w Papers) how(v sheet.Verdict) []template.HTML {
 	var out []template.HTML
 	switch {
 	case v.NoBand:
@@ -131,7 +131,7 @@ func (w sheetWriter) how(v sheet.Verdict) []template.HTML {
 }
 
 // fitLead is what stands under the heading of the table.
-func (w sheetWriter) fitLead() []template.HTML {
+func (w Papers) fitLead() []template.HTML {
 	if w.s.Brackish {
 		return []template.HTML{w.HTML("sheet.brackish", "salt", words.R(w.Locale, w.s.Parcel.Water.Conductivity), "most", words.Q(w.Locale, quantity.Conductivity(sheet.SaltyFrom)))}
 	}
@@ -139,16 +139,16 @@ func (w sheetWriter) fitLead() []template.HTML {
 }
 
 // others is how it did for others with such water.
-func (w sheetWriter) others() string {
+func (w Papers) others() string {
 	o := w.s.Others
 	if o == nil || o.Results() == 0 {
 		return ""
 	}
-	return w.Text("sheet.others-class-"+o.Water.String()) + ": " + shareSentence(w.Locale, *o)
+	return w.Text("sheet.others-class-"+o.Water.String()) + ": " + words.ShareSentence(w.Locale, *o)
 }
 
 // unknowns names what nobody told, with what it would be good for.
-func (w sheetWriter) unknowns() []template.HTML {
+func (w Papers) unknowns() []template.HTML {
 	var out []template.HTML
 	for _, name := range []sheet.Gap{sheet.NoTank, sheet.NoVolume, sheet.NoSubstrate, sheet.NoRegion, sheet.NoGrowth, sheet.NoDay} {
 		switch {

@@ -1,13 +1,10 @@
-package page
+package papers
 
 import (
 	"html/template"
 	"slices"
 	"strings"
-	"sync"
 
-	"slipleaf/build/journal"
-	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
@@ -21,7 +18,7 @@ type LawRow struct {
 }
 
 // law tells what the lists say where they live, the weightiest first. Where that is not known, the places are named.
-func (w sheetWriter) law() []LawRow {
+func (w Papers) law() []LawRow {
 	s := w.s
 	region := s.Parcel.Region
 	switch {
@@ -55,23 +52,14 @@ func (w sheetWriter) law() []LawRow {
 				parts = append(parts, w.Text("sheet.law-unseen"))
 			}
 			parts = append(parts, w.Text("sheet.law-retrieved", "date", w.Date(n.Retrieved)))
-			out = append(out, LawRow{strings.Join(parts, " "), httpOnly(n.Source), firm})
+			out = append(out, LawRow{strings.Join(parts, " "), words.FirstLink(n.Source), firm})
 		}
 	}
 	return out
 }
 
-// httpOnly keeps an address that a browser can open, and one address alone: rows may hold several.
-func httpOnly(s string) string {
-	first, _, _ := strings.Cut(s, " ")
-	if strings.HasPrefix(first, "https://") || strings.HasPrefix(first, "http://") {
-		return strings.TrimSuffix(first, ";")
-	}
-	return ""
-}
-
 // regionName names a country, with the code of its part.
-func (w sheetWriter) regionName(region string) string {
+func (w Papers) regionName(region string) string {
 	c, part, divided := strings.Cut(region, "-")
 	name := words.CountryName(w.Locale, c)
 	if divided {
@@ -81,14 +69,14 @@ func (w sheetWriter) regionName(region string) string {
 }
 
 // safety is what holds whatever the lists say.
-func (w sheetWriter) safety() []template.HTML {
+func (w Papers) safety() []template.HTML {
 	s := w.s
 	var out []template.HTML
 	if len(s.Notices) > 0 {
 		out = append(out, w.HTML("sheet.law-keep"))
 	}
 	last := []template.HTML{w.HTML("sheet.law-change")}
-	if c, _, _ := strings.Cut(s.Parcel.Region, "-"); c != "" && c != words.Country(w.b.Journal.Region) {
+	if c, _, _ := strings.Cut(s.Parcel.Region, "-"); c != "" && c != words.Country(w.kit.Region) {
 		last = append(last, w.HTML("sheet.borders"))
 	}
 	release := []template.HTML{w.HTML("sheet.release")}
@@ -104,7 +92,7 @@ func (w sheetWriter) safety() []template.HTML {
 }
 
 // fileNotices are the same for sheet.json, each with its kind and source.
-func (w sheetWriter) fileNotices() []sheet.FileNotice {
+func (w Papers) fileNotices() []sheet.FileNotice {
 	const practice = "common practice"
 	s := w.s
 	var out []sheet.FileNotice
@@ -135,7 +123,7 @@ func (w sheetWriter) fileNotices() []sheet.FileNotice {
 type TellLink struct{ Text, Href string }
 
 // tell is the three answers at the foot.
-func (w sheetWriter) tell() []TellLink {
+func (w Papers) tell() []TellLink {
 	var out []TellLink
 	for _, t := range []struct{ key, outcome string }{{"lives", "growing"}, {"trouble", "melting"}, {"died", "lost"}} {
 		if href := w.tellHref(t.outcome); href != "" {
@@ -145,18 +133,18 @@ func (w sheetWriter) tell() []TellLink {
 	return out
 }
 
-func (w sheetWriter) tellHead() template.HTML { return w.byGrower("sheet.tell-heading") }
+func (w Papers) tellHead() template.HTML { return w.byGrower("sheet.tell-heading") }
 
 // tellHref writes a message with the code and the outcome in the words that heard takes; "" when there is no address.
-func (w sheetWriter) tellHref(outcome string) string {
+func (w Papers) tellHref(outcome string) string {
 	p := w.s.Parcel
 	body := w.Text("sheet.mail-body", "outcome", outcome, "code", p.Code)
-	return reportHref(w.b.Journal, p.Lot, w.s.Species.Taxon, w.Text("sheet.mail-subject", "code", p.Code, "outcome", outcome), body)
+	return w.kit.Report(p.Lot, w.s.Species.Taxon, w.Text("sheet.mail-subject", "code", p.Code, "outcome", outcome), body)
 }
 
 // shortAddress is where sheets lie, without the scheme, for people who type.
-func (w sheetWriter) shortAddress() string {
-	a := w.b.absolute("/sheets/")
+func (w Papers) shortAddress() string {
+	a := w.kit.Absolute("/sheets/")
 	if _, rest, ok := strings.Cut(a, "://"); ok {
 		return rest
 	}
@@ -174,29 +162,7 @@ func grouped(code string) []string {
 }
 
 // links are the things to print, and the figures.
-func (w sheetWriter) links() []theme.Link {
-	return []theme.Link{{Text: w.Text("sheet.print-strip"), Href: w.b.href(w.addr, w.addr+"strip/")}, {Text: w.Text("sheet.print-label"), Href: w.b.href(w.addr, w.addr+"label/")},
-		{Text: w.Text("sheet.print-card"), Href: w.b.href(w.addr, w.addr+"card/")}, {Text: w.Text("sheet.machine"), Href: "sheet.json"}}
-}
-
-// sheetOutputs lists the files of every sheet. None of them is in the navigation, the site map or a feed.
-func (b *Site) sheetOutputs(add adder) {
-	for _, p := range b.sheets() {
-		addr := SheetAddr(p.Code)
-		from := sync.OnceValue(func() journal.Print { return b.deps.parcel(p) })
-		add(addr, from, func() ([]byte, error) { return b.Sheet(p) })
-		add(addr+"label/", from, func() ([]byte, error) { return b.Label(p) })
-		add(addr+"strip/", from, func() ([]byte, error) { return b.Strip(p) })
-		add(addr+"card/", from, func() ([]byte, error) { return b.Card(p) })
-		add(addr+"sheet.json", from, func() ([]byte, error) { return b.SheetJSON(p) })
-		if b.dated(p) {
-			add(addr+"dates.ics", from, func() ([]byte, error) { return b.SheetDates(p) })
-		}
-	}
-}
-
-// dated tells whether the check days of a parcel have dates: it was sent, or its arrival was reported.
-func (b *Site) dated(p *journal.Parcel) bool {
-	arrived := slices.ContainsFunc(p.Reports, func(r journal.Report) bool { return r.Outcome == "arrived" && r.Date != quantity.Date{} })
-	return arrived || !p.Sent.IsZero()
+func (w Papers) links() []theme.Link {
+	return []theme.Link{{Text: w.Text("sheet.print-strip"), Href: w.kit.Href(w.addr, w.addr+"strip/")}, {Text: w.Text("sheet.print-label"), Href: w.kit.Href(w.addr, w.addr+"label/")},
+		{Text: w.Text("sheet.print-card"), Href: w.kit.Href(w.addr, w.addr+"card/")}, {Text: w.Text("sheet.machine"), Href: "sheet.json"}}
 }

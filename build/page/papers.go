@@ -1,12 +1,17 @@
 package page
 
 import (
+	"html/template"
 	"slices"
+	"sync"
 
+	"slipleaf/build/feed"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
+	"slipleaf/build/papers"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
+	"slipleaf/build/theme"
 )
 
 // sheets lists the parcels that have a sheet: those with a code that were not withdrawn. To take a sheet back, the grower
@@ -110,4 +115,60 @@ func (b *Site) others(plant string, p *journal.Parcel) *ledger.OutcomeCounts {
 		return &like
 	}
 	return &all
+}
+
+// Papers are what goes with a parcel.
+func (b *Site) Papers(p *journal.Parcel) papers.Papers {
+	s := b.sheetOf(p)
+	t, _ := b.Journal.Tank(s.Lot.Tank)
+	about := papers.Parcel{Sheet: s, Common: b.commonName(s.Species), Leaves: b.sendingDay(p)}
+	if t != nil {
+		about.CO2 = t.CO2
+	}
+	return papers.New(papers.Kit{
+		Theme: b.Theme, Units: b.Journal.Units, Grower: b.Journal.Grower, Site: b.Journal.Title, Region: b.Journal.Region,
+		Frame: func(kind, addr, title string) theme.Frame { return b.frame(kind, addr, title, "") },
+		Href:  b.href, Absolute: b.absolute, Code: b.code,
+		Text: func(addr string, src journal.Source) (template.HTML, error) {
+			doc, err := b.text(addr, src)
+			return doc.HTML, err
+		},
+		Report: func(lot, taxon, subject, body string) string {
+			return feed.Report(b.Journal, lot, taxon, subject, body)
+		},
+	}, about)
+}
+
+// code is a QR code, drawn once for all papers of a parcel.
+func (b *Site) code(text, name string) (template.HTML, error) {
+	code := b.memo.codes.of([2]string{text, name}, func() outcome[template.HTML] {
+		svg, err := papers.Code(text, name)
+		return outcome[template.HTML]{svg, err}
+	})
+	return code.made, code.err
+}
+
+// sheetOutputs lists the files of every sheet. None of them is in the navigation, the site map or a feed.
+func (b *Site) sheetOutputs(add adder) {
+	for _, p := range b.sheets() {
+		addr := SheetAddr(p.Code)
+		from := sync.OnceValue(func() journal.Print { return b.deps.parcel(p) })
+		paper := func(name string, make func(papers.Papers) ([]byte, error)) {
+			add(addr+name, from, func() ([]byte, error) { return make(b.Papers(p)) })
+		}
+		paper("", papers.Papers.Sheet)
+		paper("label/", papers.Papers.Label)
+		paper("strip/", papers.Papers.Strip)
+		paper("card/", papers.Papers.Card)
+		paper("sheet.json", papers.Papers.JSON)
+		if b.dated(p) {
+			paper("dates.ics", papers.Papers.Calendar)
+		}
+	}
+}
+
+// dated tells whether the check days of a parcel have dates: it was sent, or its arrival was reported.
+func (b *Site) dated(p *journal.Parcel) bool {
+	arrived := slices.ContainsFunc(p.Reports, func(r journal.Report) bool { return r.Outcome == "arrived" && r.Date != quantity.Date{} })
+	return arrived || !p.Sent.IsZero()
 }

@@ -1,4 +1,4 @@
-package page
+package papers
 
 import (
 	"html/template"
@@ -10,7 +10,7 @@ import (
 )
 
 // step says how far the water changes and how much melt to expect.
-func (w sheetWriter) step() []template.HTML {
+func (w Papers) step() []template.HTML {
 	s := w.s
 	class := s.Step.Class.String()
 	if s.Step.Class == sheet.VeryLargeStep && s.Step.Worst.Parameter == sheet.CO2 {
@@ -34,7 +34,7 @@ func (w sheetWriter) step() []template.HTML {
 	return []template.HTML{words.JoinHTML(parts), words.JoinHTML(w.melt())}
 }
 
-func (w sheetWriter) stepPart(p sheet.Part) template.HTML {
+func (w Papers) stepPart(p sheet.Part) template.HTML {
 	if p.Parameter == sheet.CO2 {
 		if p.Class == sheet.LargeStep {
 			return w.HTML("sheet.step-co2-large" + w.inAir())
@@ -58,7 +58,7 @@ func (w sheetWriter) stepPart(p sheet.Part) template.HTML {
 // noise is what nobody need be told of: a third or a half of what tests and thermometers are good to.
 var noise = map[sheet.Parameter]float64{sheet.Temperature: 1, sheet.GH: 1, sheet.KH: 0.5}
 
-func (w sheetWriter) melt() []template.HTML {
+func (w Papers) melt() []template.HTML {
 	s := w.s
 	if s.Melt.Seed {
 		return []template.HTML{w.HTML("sheet.melt-seed")}
@@ -74,12 +74,12 @@ func (w sheetWriter) melt() []template.HTML {
 	return append(out, w.HTML("sheet.melt-judge", "date", w.Date(s.Day0.Add(s.Melt.Judge))))
 }
 
-func (w sheetWriter) test() template.HTML {
+func (w Papers) test() template.HTML {
 	return w.HTML("sheet.test", "test", words.Capital(w.Text("sheet.firm-"+wordsOf(w.s.Kind))))
 }
 
 // before is quarantine: what was seen, what was done, what is left to do.
-func (w sheetWriter) before() []template.HTML {
+func (w Papers) before() []template.HTML {
 	s := w.s
 	known := []template.HTML{w.HTML("sheet.seen-nothing")}
 	pests, dips, copper := words.LotTreatment(w.Locale, s.Lot)
@@ -105,7 +105,7 @@ func (w sheetWriter) before() []template.HTML {
 }
 
 // where is the place, the depth, the distance, how many fit, the ground and root food.
-func (w sheetWriter) where() []template.HTML {
+func (w Papers) where() []template.HTML {
 	s := w.s
 	pl := s.Place
 	if s.Melt.Seed {
@@ -132,7 +132,7 @@ func (w sheetWriter) where() []template.HTML {
 }
 
 // ground is what it needs in the bottom.
-func (w sheetWriter) ground() []template.HTML {
+func (w Papers) ground() []template.HTML {
 	t := w.s.Tabs
 	switch {
 	case !w.s.Kind.Rooted():
@@ -155,7 +155,7 @@ func (w sheetWriter) ground() []template.HTML {
 }
 
 // depths is the light by depth.
-func (w sheetWriter) depths() []string {
+func (w Papers) depths() []string {
 	var out []string
 	for _, row := range w.s.Light.Rows {
 		if row.Flux.Best > 0 && w.s.Light.Known {
@@ -166,7 +166,7 @@ func (w sheetWriter) depths() []string {
 }
 
 // hours is the course of light in the first weeks.
-func (w sheetWriter) hours() []template.HTML {
+func (w Papers) hours() []template.HTML {
 	hs, day0 := w.s.Hours, w.s.Day0
 	var parts []template.HTML
 	var first, last sheet.HourStep
@@ -192,7 +192,7 @@ func (w sheetWriter) hours() []template.HTML {
 }
 
 // trim is the window of the first cut, how to cut and how to pass it on.
-func (w sheetWriter) trim() []template.HTML {
+func (w Papers) trim() []template.HTML {
 	t := w.s.Trim
 	var when template.HTML
 	if !t.Known {
@@ -207,7 +207,7 @@ func (w sheetWriter) trim() []template.HTML {
 	return []template.HTML{when, words.JoinHTML([]template.HTML{w.HTML(cut), w.HTML("sheet.pass-on")})}
 }
 
-func (w sheetWriter) window(t sheet.Trim) template.HTML {
+func (w Papers) window(t sheet.Trim) template.HTML {
 	basis := w.Text("sheet.basis-class")
 	if !t.Guess {
 		basis = w.Text("sheet.basis-counts", "n", t.N)
@@ -232,7 +232,7 @@ func (w sheetWriter) window(t sheet.Trim) template.HTML {
 }
 
 // gasCompared is the key of how their CO2 stands to the giver's.
-func (w sheetWriter) gasCompared() string {
+func (w Papers) gasCompared() string {
 	f := w.s.Trim.CO2Factor
 	switch {
 	case w.s.Parcel.Tank == nil || w.s.Parcel.Tank.CO2 == 0:

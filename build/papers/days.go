@@ -1,4 +1,4 @@
-package page
+package papers
 
 import (
 	"bytes"
@@ -7,7 +7,6 @@ import (
 
 	ics "github.com/arran4/golang-ical"
 
-	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
 	"slipleaf/build/words"
@@ -24,7 +23,7 @@ type DayCard struct {
 
 // dayWords finds what to do on a day, what is normal and what is not: the words for how the plant was grown, else its
 // kind's own, else those of all plants.
-func (w sheetWriter) dayWords(day int, what string) string {
+func (w Papers) dayWords(day int, what string) string {
 	rest := "-" + w.N(float64(day), 0) + "-" + what
 	for _, who := range []string{w.s.Grown, string(w.s.Kind)} {
 		if key := "day." + who + rest; w.Has(key) {
@@ -34,7 +33,7 @@ func (w sheetWriter) dayWords(day int, what string) string {
 	return w.Text("day.any" + rest)
 }
 
-func (w sheetWriter) days() []DayCard {
+func (w Papers) days() []DayCard {
 	var out []DayCard
 	for _, d := range w.s.Days {
 		c := DayCard{Day: w.Text("sheet.day", "n", d.Day), Nothing: d.Nothing}
@@ -51,7 +50,7 @@ func (w sheetWriter) days() []DayCard {
 }
 
 // fileDates are the check days for sheet.json.
-func (w sheetWriter) fileDates() []sheet.FileDate {
+func (w Papers) fileDates() []sheet.FileDate {
 	out := []sheet.FileDate{}
 	for _, d := range w.s.Days {
 		out = append(out, sheet.FileDate{Day: d.Day, Date: d.Date.String(), What: w.dayWords(d.Day, "do"), Normal: w.dayWords(d.Day, "normal"), Alarm: w.dayWords(d.Day, "alarm"), Report: d.Report})
@@ -59,28 +58,27 @@ func (w sheetWriter) fileDates() []sheet.FileDate {
 	return out
 }
 
-// SheetDates makes the check days of a sheet as a calendar (RFC 5545): whole days, stamped with the day of the record.
-func (b *Site) SheetDates(p *journal.Parcel) ([]byte, error) {
-	w := b.sheetWriter(p)
-	plant := b.plantName(w.s.Lot.Plant)
+// Calendar makes the check days of a sheet as a calendar (RFC 5545): whole days, stamped with the day of the record.
+func (w Papers) Calendar() ([]byte, error) {
+	plant := w.plant()
 	cal := ics.NewCalendar()
 	cal.SetProductId("-//slipleaf//sheet//EN")
 	cal.SetMethod(ics.MethodPublish)
 	cal.SetName(w.Text("sheet.ics-name", "plant", plant))
-	stamp := b.stamp(p)
+	stamp := w.stamp()
 	days := w.s.Days
 	if len(days) == 0 { // it is not planted: the day on which it comes
 		days = []sheet.CheckDay{{Date: w.s.Day0}}
 	}
 	for _, d := range days {
-		e := cal.AddEvent(p.Code + "-" + w.N(float64(d.Day), 0) + "@slipleaf")
+		e := cal.AddEvent(w.s.Parcel.Code + "-" + w.N(float64(d.Day), 0) + "@slipleaf")
 		e.SetDtStampTime(stamp)
 		e.SetAllDayStartAt(d.Date.Time())
 		e.SetAllDayEndAt(d.Date.Add(1).Time())
 		e.SetSummary(w.Text("sheet.ics-title", "plant", plant, "n", d.Day))
 		e.SetDescription(w.Text("sheet.ics-text", "do", w.dayWords(d.Day, "do"), "normal", w.dayWords(d.Day, "normal"), "alarm", w.dayWords(d.Day, "alarm")))
 		e.SetTimeTransparency(ics.TransparencyTransparent)
-		if addr := b.absolute(w.addr); addr != "" {
+		if addr := w.kit.Absolute(w.addr); addr != "" {
 			e.SetURL(addr)
 		}
 	}
@@ -90,9 +88,9 @@ func (b *Site) SheetDates(p *journal.Parcel) ([]byte, error) {
 }
 
 // stamp is the time of the record: its newest day by then, so that the same journal gives the same bytes.
-func (b *Site) stamp(p *journal.Parcel) time.Time {
-	d := b.sendingDay(p)
-	for _, r := range p.Reports {
+func (w Papers) stamp() time.Time {
+	d := w.parcel.Leaves
+	for _, r := range w.s.Parcel.Reports {
 		if r.Date.After(d) {
 			d = r.Date
 		}
@@ -100,9 +98,8 @@ func (b *Site) stamp(p *journal.Parcel) time.Time {
 	return d.Time()
 }
 
-// SheetJSON makes sheet.json.
-func (b *Site) SheetJSON(p *journal.Parcel) ([]byte, error) {
-	w := b.sheetWriter(p)
+// JSON makes sheet.json.
+func (w Papers) JSON() ([]byte, error) {
 	w.Units = quantity.Metric
 	return w.s.File(w.fileDates(), w.fileNotices()).JSON()
 }

@@ -1,4 +1,4 @@
-package page
+package papers
 
 import (
 	"html/template"
@@ -10,7 +10,7 @@ import (
 	"slipleaf/build/words"
 )
 
-func (w sheetWriter) mark() template.HTML {
+func (w Papers) mark() template.HTML {
 	s := w.s
 	switch {
 	case s.Forbidden || s.Summary == sheet.PoorMatch:
@@ -24,7 +24,7 @@ func (w sheetWriter) mark() template.HTML {
 }
 
 // verdict is the one sentence.
-func (w sheetWriter) verdict() template.HTML {
+func (w Papers) verdict() template.HTML {
 	s := w.s
 	switch {
 	case s.Forbidden:
@@ -46,12 +46,12 @@ func (w sheetWriter) verdict() template.HTML {
 }
 
 // noProfile tells whether nobody knows what the plant stands in temperature and hardness.
-func (w sheetWriter) noProfile() bool {
+func (w Papers) noProfile() bool {
 	return !slices.ContainsFunc([]sheet.Parameter{sheet.Temperature, sheet.GH, sheet.KH}, func(p sheet.Parameter) bool { return !w.s.Verdicts.Of(p).NoBand })
 }
 
 // whys are the reasons against it that count.
-func (w sheetWriter) whys() []string {
+func (w Papers) whys() []string {
 	var out []string
 	if w.s.Brackish {
 		out = append(out, w.Text("sheet.why-brackish", "salt", words.R(w.Locale, w.s.Parcel.Water.Conductivity)))
@@ -64,7 +64,7 @@ func (w sheetWriter) whys() []string {
 	return out
 }
 
-func (w sheetWriter) why(v sheet.Verdict) string {
+func (w Papers) why(v sheet.Verdict) string {
 	if v.Parameter == sheet.CO2 {
 		return w.Text("sheet.why-co2")
 	}
@@ -79,7 +79,7 @@ func lowHigh(low bool) string {
 }
 
 // change says what to change, from what to what.
-func (w sheetWriter) change(c sheet.Change) string {
+func (w Papers) change(c sheet.Change) string {
 	v, want := w.s.Verdicts.Of(c.Parameter), w.s.Wanted(c)
 	have := v.Value.High
 	if c.Low != v.Value.Model { // of a modelled value the nearer end
@@ -89,25 +89,25 @@ func (w sheetWriter) change(c sheet.Change) string {
 }
 
 // figureOf prints a figure of a parameter with its unit.
-func (w sheetWriter) figureOf(p sheet.Parameter, f float64) string {
+func (w Papers) figureOf(p sheet.Parameter, f float64) string {
 	return w.Figure(p.Print(f, f, w.Units).String())
 }
 
 // plainFigure is figureOf without the unit.
-func (w sheetWriter) plainFigure(p sheet.Parameter, f float64) string {
+func (w Papers) plainFigure(p sheet.Parameter, f float64) string {
 	return w.Figure(p.Print(f, f, w.Units).Number)
 }
 
 // by prints how far outside a value lies.
-func (w sheetWriter) by(v sheet.Verdict) string { return w.difference(v.Parameter, v.By) }
+func (w Papers) by(v sheet.Verdict) string { return w.difference(v.Parameter, v.By) }
 
 // difference prints the size of a difference; one of temperature is no temperature.
-func (w sheetWriter) difference(p sheet.Parameter, d float64) string {
+func (w Papers) difference(p sheet.Parameter, d float64) string {
 	return w.Figure(p.Difference(d, w.Units).String())
 }
 
 // doubts names what is near an edge and what is not known, of what counts.
-func (w sheetWriter) doubts() []template.HTML {
+func (w Papers) doubts() []template.HTML {
 	s := w.s
 	for _, n := range s.Notices {
 		if s.Forbidden && n.Firm() {
@@ -145,7 +145,7 @@ func (w sheetWriter) doubts() []template.HTML {
 }
 
 // inAir is the ending of sentences about CO2 for a plant that grew in the air.
-func (w sheetWriter) inAir() string {
+func (w Papers) inAir() string {
 	if w.s.Step.Worst.Parameter == sheet.CO2 && (w.s.Grown == "emersed" || w.s.Grown == "culture") {
 		return "-air"
 	}
@@ -153,7 +153,7 @@ func (w sheetWriter) inAir() string {
 }
 
 // first is what comes before everything else, where it is not simply to open the bag.
-func (w sheetWriter) first() template.HTML {
+func (w Papers) first() template.HTML {
 	s := w.s
 	switch {
 	case s.Forbidden:

@@ -1,4 +1,4 @@
-package page
+package papers
 
 import (
 	"html/template"
@@ -11,19 +11,10 @@ import (
 // quiet is the empty margin around a code, in modules (ISO/IEC 18004).
 const quiet = 4
 
-// qr is qrOf, drawn once for the sheet, the label and the other papers of a parcel.
-func (b *Site) qr(text, name string) (template.HTML, error) {
-	code := b.memo.codes.of([2]string{text, name}, func() outcome[template.HTML] {
-		svg, err := qrOf(text, name)
-		return outcome[template.HTML]{svg, err}
-	})
-	return code.made, code.err
-}
-
-// qrOf draws a QR code of text as one SVG path, black on white in any scheme, with its quiet zone; error correction M.
+// Code draws a QR code of text as one SVG path, black on white in any scheme, with its quiet zone; error correction M.
 // Text "" gives nothing: a journal without an address has no links to print. Upper case would make a smaller code, but
 // the path of an address does not ignore case.
-func qrOf(text, name string) (template.HTML, error) {
+func Code(text, name string) (template.HTML, error) {
 	if text == "" {
 		return "", nil
 	}

@@ -1,4 +1,4 @@
-package page
+package papers
 
 import (
 	"html/template"
@@ -10,7 +10,7 @@ import (
 	"slipleaf/build/words"
 )
 
-func (w sheetWriter) cameHead() template.HTML {
+func (w Papers) cameHead() template.HTML {
 	if w.s.Parcel.Sent.IsZero() {
 		return w.HTML("sheet.came-will")
 	}
@@ -18,7 +18,7 @@ func (w sheetWriter) cameHead() template.HTML {
 }
 
 // came is what the parcel holds and where it grew.
-func (w sheetWriter) came() []theme.Field {
+func (w Papers) came() []theme.Field {
 	s := w.s
 	var out []theme.Field
 	add := func(key string, is template.HTML) {
@@ -58,14 +58,14 @@ func sheetWater(p journal.Parameters) journal.Parameters {
 }
 
 // grown says how it grew: under water for 9 wk, with CO2.
-func (w sheetWriter) grown() string {
+func (w Papers) grown() string {
 	s := w.s
 	if s.Grown == "" {
 		return ""
 	}
 	out := w.Text("offers.grown-" + s.Grown)
-	if t, ok := w.b.Journal.Tank(s.Lot.Tank); ok && s.Grown == "submersed" && t.CO2 != journal.NotSaid {
-		out = w.Text([...]string{"", "offers.without-co2", "offers.with-co2"}[t.CO2], "grown", out)
+	if co2 := w.parcel.CO2; s.Grown == "submersed" && co2 != journal.NotSaid {
+		out = w.Text([...]string{"", "offers.without-co2", "offers.with-co2"}[co2], "grown", out)
 	}
 	if s.Lot.SubmersedFor.Known() {
 		out = w.Text("sheet.submersed-for", "grown", out, "span", w.weeks(s.Lot.SubmersedFor))
@@ -74,7 +74,7 @@ func (w sheetWriter) grown() string {
 }
 
 // weeks prints a span in weeks once it has two of them.
-func (w sheetWriter) weeks(r quantity.Reading[quantity.Span]) string {
+func (w Papers) weeks(r quantity.Reading[quantity.Span]) string {
 	if r.Mid() < 2*quantity.Week {
 		return words.R(w.Locale, r)
 	}

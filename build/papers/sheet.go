@@ -1,11 +1,10 @@
-package page
+package papers
 
 import (
 	"html/template"
 	"slices"
 	"strings"
 
-	"slipleaf/build/journal"
 	"slipleaf/build/sheet"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
@@ -57,45 +56,19 @@ type SheetPage struct {
 	Links                    []theme.Link
 }
 
-// Sheet makes a parcel's care sheet.
-func (b *Site) Sheet(p *journal.Parcel) ([]byte, error) {
-	m, err := b.sheetPage(p)
+// Sheet makes the care sheet.
+func (w Papers) Sheet() ([]byte, error) {
+	m, err := w.sheetPage()
 	if err != nil {
 		return nil, err
 	}
-	return b.Theme.Render("sheet", m)
+	return w.kit.Theme.Render("sheet", m)
 }
 
-// sheetWriter writes the parts of one sheet in the recipient's units.
-type sheetWriter struct {
-	words.Locale
-	b    *Site
-	s    sheet.Sheet
-	addr string
-}
-
-func (b *Site) sheetWriter(p *journal.Parcel) sheetWriter {
-	units := p.Units
-	if !p.UnitsSaid {
-		units = b.Journal.Units
-	}
-	return sheetWriter{b.LocaleIn(units), b, b.sheetOf(p), SheetAddr(p.Code)}
-}
-
-// sheetFrame is the frame of a page that only its link leads to: no script, no index, no referrer, its own small style.
-func (b *Site) sheetFrame(kind, addr, title string) theme.Frame {
-	f := b.frame(kind, addr, title, "")
-	f.Unlisted, f.CSP, f.Script, f.Canonical = true, theme.SheetPolicy, "", ""
-	f.Nav, f.Foot, f.Machines, f.Feeds = nil, nil, nil, nil
-	f.Styles = b.href(addr, "/"+b.Theme.Sheet.Path)
-	return f
-}
-
-func (b *Site) sheetPage(p *journal.Parcel) (SheetPage, error) {
-	w := b.sheetWriter(p)
-	s := w.s
-	m := SheetPage{Frame: b.sheetFrame("sheet", w.addr, w.Text("sheet.title", "plant", b.plantName(s.Lot.Plant))),
-		Eyebrow: w.eyebrow(), From: w.from(), Lot: p.Lot, Name: words.Taxon(s.Species.Taxon), Common: b.commonName(s.Species), What: w.what(),
+func (w Papers) sheetPage() (SheetPage, error) {
+	s, p := w.s, w.s.Parcel
+	m := SheetPage{Frame: w.frame("sheet", w.addr, w.Text("sheet.title", "plant", w.plant())),
+		Eyebrow: w.eyebrow(), From: w.from(), Lot: p.Lot, Name: words.Taxon(s.Species.Taxon), Common: w.parcel.Common, What: w.what(),
 		Mark: w.mark(), Verdict: w.verdict(), Doubts: w.doubts(), First: w.first(), NowHead: w.nowHead(), Now: w.now(), CameHead: w.cameHead(), Came: w.came(),
 		FitLead: w.fitLead(), Fit: w.fitTable(), OtherUnits: w.inOther().fitTable(), Others: w.others(), Step: w.step(), Test: w.test(), Before: w.before(),
 		Where: w.where(), Depths: w.depths(), Hours: w.hours(), Water: w.water(), Leave: w.leave(), Gas: w.gas(), Days: w.days(), Trim: w.trim(),
@@ -109,25 +82,25 @@ func (b *Site) sheetPage(p *journal.Parcel) (SheetPage, error) {
 		m.Calendar = "dates.ics"
 	}
 	if len(p.Body) > 0 && strings.TrimSpace(string(p.Body)) != "" {
-		doc, err := b.text(w.addr, p.Source)
+		note, err := w.kit.Text(w.addr, p.Source)
 		if err != nil {
 			return m, err
 		}
-		m.Note, m.NoteHead = doc.HTML, w.byGrower("sheet.note")
+		m.Note, m.NoteHead = note, w.byGrower("sheet.note")
 	}
 	var err error
-	m.QR, err = b.qr(b.absolute(w.addr), w.Text("sheet.qr"))
+	m.QR, err = w.code()
 	return m, err
 }
 
 // inOther speaks in the other system of units.
-func (w sheetWriter) inOther() sheetWriter {
+func (w Papers) inOther() Papers {
 	w.Units = w.Units.Other()
 	return w
 }
 
 // figures says again what holds a size: tank, distances, and what to add.
-func (w sheetWriter) figures() []template.HTML {
+func (w Papers) figures() []template.HTML {
 	out := []template.HTML{words.Escape(w.eyebrow() + ".")}
 	if w.s.Forbidden {
 		return out
@@ -144,14 +117,14 @@ func (w sheetWriter) figures() []template.HTML {
 }
 
 // byGrower says a sentence with the grower's name, or its form without.
-func (w sheetWriter) byGrower(key string) template.HTML {
-	if w.b.Journal.Grower == "" {
+func (w Papers) byGrower(key string) template.HTML {
+	if w.kit.Grower == "" {
 		return w.HTML(key + "-nobody")
 	}
-	return w.HTML(key, "grower", w.b.Journal.Grower)
+	return w.HTML(key, "grower", w.kit.Grower)
 }
 
-func (w sheetWriter) eyebrow() string {
+func (w Papers) eyebrow() string {
 	if t := w.s.Parcel.Tank; t != nil {
 		if n := words.Size(w.Locale, t.Inside); n != "" {
 			return w.Text("sheet.eyebrow-size", "size", n)
@@ -160,15 +133,15 @@ func (w sheetWriter) eyebrow() string {
 	return w.Text("sheet.eyebrow")
 }
 
-func (w sheetWriter) from() string {
-	if w.b.Journal.Grower == "" {
-		return w.Text("sheet.from-nobody", "site", w.b.Journal.Title)
+func (w Papers) from() string {
+	if w.kit.Grower == "" {
+		return w.Text("sheet.from-nobody", "site", w.kit.Site)
 	}
-	return w.Text("sheet.from", "grower", w.b.Journal.Grower, "site", w.b.Journal.Title)
+	return w.Text("sheet.from", "grower", w.kit.Grower, "site", w.kit.Site)
 }
 
 // what is "6 cuttings, sent 22 April 2026".
-func (w sheetWriter) what() string {
+func (w Papers) what() string {
 	p := w.s.Parcel
 	form := w.Text("form."+w.s.Lot.Form, "n", p.Count)
 	switch {
@@ -180,7 +153,7 @@ func (w sheetWriter) what() string {
 	return form
 }
 
-func (w sheetWriter) nowHead() template.HTML {
+func (w Papers) nowHead() template.HTML {
 	if w.s.Parcel.Sent.IsZero() {
 		return w.HTML("sheet.now-later")
 	}
@@ -188,7 +161,7 @@ func (w sheetWriter) nowHead() template.HTML {
 }
 
 // now is the first hour, step by step.
-func (w sheetWriter) now() []template.HTML {
+func (w Papers) now() []template.HTML {
 	s := w.s
 	if s.Melt.Seed {
 		return []template.HTML{w.HTML("sheet.seeds")}
@@ -219,7 +192,7 @@ func (w sheetWriter) now() []template.HTML {
 }
 
 // over is how it is brought over to their water.
-func (w sheetWriter) over() template.HTML {
+func (w Papers) over() template.HTML {
 	step := w.s.Step
 	key := step.Class.String()
 	switch {
@@ -233,7 +206,7 @@ func (w sheetWriter) over() template.HTML {
 	return w.HTML("sheet.over-" + key)
 }
 
-func (w sheetWriter) hoursFigure(h float64) string { return w.N(h, 1) + "\u00a0h" }
+func (w Papers) hoursFigure(h float64) string { return w.N(h, 1) + "\u00a0h" }
 
 // wordsOf is the group of kinds that has words of its own.
 func wordsOf(k sheet.Kind) string {
@@ -257,7 +230,7 @@ func wordsOf(k sheet.Kind) string {
 }
 
 // firstHours is the light of the first weeks.
-func (w sheetWriter) firstHours() float64 {
+func (w Papers) firstHours() float64 {
 	if len(w.s.Hours) > 0 {
 		return w.s.Hours[0].Hours
 	}

@@ -1,0 +1,78 @@
+// Package papers writes what goes with a parcel: the care sheet with its calendar and figures, the bag label, the strip of
+// check days and the card for a swap table. It reads no journal: a [Kit] and a [Parcel] hold all that it may know.
+package papers
+
+import (
+	"html/template"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+	"slipleaf/build/sheet"
+	"slipleaf/build/theme"
+	"slipleaf/build/words"
+)
+
+// Kit is what the papers of every parcel are made with.
+type Kit struct {
+	Theme  *theme.Theme
+	Units  quantity.System // where a parcel does not say
+	Grower string          // the giver's name; "" for none
+	Site   string          // its title
+	Region string          // the giver's, ISO 3166: US-OH
+
+	Frame    func(kind, addr, title string) theme.Frame
+	Href     func(from, to string) string                                 // a relative link
+	Absolute func(addr string) string                                     // "" where the site has no address
+	Text     func(addr string, src journal.Source) (template.HTML, error) // Markdown, for the page at addr
+	Code     func(text, name string) (template.HTML, error)               // [Code], perhaps drawn before
+	Report   func(lot, taxon, subject, body string) string                // where a report is given; "" for nowhere
+}
+
+// Parcel is a parcel with all that its papers say of it.
+type Parcel struct {
+	Sheet  sheet.Sheet
+	Common template.HTML    // the plant's common name
+	CO2    journal.Tristate // whether the giver's tank gets CO2
+	Leaves quantity.Date    // when it was or will be sent
+}
+
+// Papers are those of one parcel, in the recipient's units.
+type Papers struct {
+	words.Locale
+	kit    *Kit
+	parcel Parcel
+	s      sheet.Sheet
+	addr   string
+}
+
+// New makes a parcel's papers ready to be written.
+func New(k Kit, p Parcel) Papers {
+	units := p.Sheet.Parcel.Units
+	if !p.Sheet.Parcel.UnitsSaid {
+		units = k.Units
+	}
+	return Papers{words.Locale{Words: k.Theme.Words, Units: units}, &k, p, p.Sheet, Addr(p.Sheet.Parcel.Code)}
+}
+
+// Folder is where the papers of all parcels lie.
+const Folder = "/sheets/"
+
+// Addr is the address of a parcel's care sheet; its other papers lie below.
+func Addr(code string) string { return Folder + code + "/" }
+
+// frame is that of a page that only its link leads to: no script, no index, no referrer, its own small style.
+func (w Papers) frame(kind, addr, title string) theme.Frame {
+	f := w.kit.Frame(kind, addr, title)
+	f.Unlisted, f.CSP, f.Script, f.Canonical = true, theme.SheetPolicy, "", ""
+	f.Nav, f.Foot, f.Machines, f.Feeds = nil, nil, nil, nil
+	f.Styles = w.kit.Href(addr, "/"+w.kit.Theme.Sheet.Path)
+	return f
+}
+
+// code is the QR code of the sheet's address.
+func (w Papers) code() (template.HTML, error) {
+	return w.kit.Code(w.kit.Absolute(w.addr), w.Text("sheet.qr"))
+}
+
+// plant is the plant's plain name: its common name, or the scientific one.
+func (w Papers) plant() string { return words.PlantName(w.s.Species) }
