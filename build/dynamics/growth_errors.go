@@ -2,7 +2,7 @@ package dynamics
 
 import "fmt"
 
-// TooFewCounts says that a series cannot tell a growth rate yet: "too few counts to say".
+// TooFewCounts says that a series cannot tell a growth rate yet: "not enough counts".
 type TooFewCounts struct {
 	Dates    int     // days with a count
 	Span     float64 // days from the first to the last of them
@@ -14,11 +14,11 @@ type TooFewCounts struct {
 func (e *TooFewCounts) Error() string {
 	switch {
 	case e.Dates < FewestDates:
-		return fmt.Sprintf("too few counts to say: %d of %d dates", e.Dates, FewestDates)
+		return fmt.Sprintf("not enough counts: %d dates, %d needed", e.Dates, FewestDates)
 	case e.Span < e.NeedSpan:
-		return fmt.Sprintf("too few counts to say: they span %g of %g days", e.Span, e.NeedSpan)
+		return fmt.Sprintf("not enough counts: they span %g days, %g needed", e.Span, e.NeedSpan)
 	}
-	return "too few counts to say: too few between one cut and the next"
+	return "not enough counts between one trim and the next"
 }
 
 // TooFast says that counts make a rate that no plant reaches, so that one of them is mistyped.
@@ -28,7 +28,7 @@ type TooFast struct {
 
 // Error names the rate and the limit.
 func (e *TooFast) Error() string {
-	return fmt.Sprintf("a growth rate of %.2f per day is faster than any plant (above %g): a count is mistyped", e.Rate, FastestRate)
+	return fmt.Sprintf("a growth rate of %.2f per day is faster than any plant grows (above %g): one count is probably a typo", e.Rate, FastestRate)
 }
 
 // NoLevelling says that no logistic can be found: growth shows no sign of slowing.

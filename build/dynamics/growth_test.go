@@ -119,12 +119,12 @@ func TestTooFewCounts(t *testing.T) {
 		s    Series
 		says string // "" for enough
 	}{
-		{"none", Series{}, "0 of 4 dates"},
-		{"three dates", weekly(3, 0.05), "3 of 4 dates"},
-		{"two counts of a day are one date", same, "3 of 4 dates"},
-		{"four dates in a week", rooted, "7 of 14 days"},
+		{"none", Series{}, "0 dates, 4 needed"},
+		{"three dates", weekly(3, 0.05), "3 dates, 4 needed"},
+		{"two counts of a day are one date", same, "3 dates, 4 needed"},
+		{"four dates in a week", rooted, "7 days, 14 needed"},
 		{"four dates in a week of a floating plant", floating, ""},
-		{"four dates, a cut between each without a count", cuts, "between one cut and the next"},
+		{"four dates, a cut between each without a count", cuts, "between one trim and the next"},
 		{"four dates over three weeks", weekly(4, 0.05), ""},
 	}
 	for _, tt := range tests {

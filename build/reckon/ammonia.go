@@ -31,7 +31,7 @@ var equationAmmonia = Equation{"ammonia", "Un-ionised ammonia from pH and temper
 // water. Emerson et al. 1975.
 func UnionisedAmmonia(total quantity.Concentration, ph quantity.PH, t quantity.Temperature) (Ammonia, error) {
 	err := FirstError(Within("tan", total, 0, 100, "mg/L", "no tank with life in it has more"),
-		Within("ph", ph, 4, 11, "", "water with life in it is meant"),
+		Within("ph", ph, 4, 11, "", "expected water with life in it"),
 		Within("temperature", t, 0, 50, "C", "the equation holds there"))
 	if err != nil {
 		return Ammonia{}, err
@@ -40,7 +40,7 @@ func UnionisedAmmonia(total quantity.Concentration, ph quantity.PH, t quantity.T
 	a := Ammonia{Share: quantity.Share(f), Unionised: total * quantity.Concentration(f), Cautions: []Caution{CautionAmmonia}}
 	a.AsNH3, a.FromNH4 = a.Unionised*massNH3/arN, a.Unionised*massNH3/massNH4
 	a.Working = Working{equationAmmonia, []Input{Given("tan", total, "mg/L"), Given("ph", ph, ""), Given("temperature", t, "C")},
-		[]string{"fresh water of low salinity", "tests count the total as N or as NH4: both readings are given"}}
+		Remarks("fresh water of low salinity", "tests count the total as N or as NH4: both readings are given")}
 	return a, nil
 }
 

@@ -6,7 +6,7 @@ import (
 	"slipleaf/build/quantity"
 )
 
-// Mixes is what two waters share out in proportion to their volumes. pH and CO2 do not: reckon them anew.
+// Mixes is what two waters share out in proportion to their volumes. pH and CO2 do not: recalculate them.
 type Mixes interface {
 	quantity.Hardness | quantity.Alkalinity | quantity.Concentration | quantity.Conductivity
 	quantity.Scalar
@@ -52,7 +52,7 @@ func MixFor[T Mixes](a, b, want T, volume quantity.Volume) (Blend, error) {
 	}
 	x := quantity.Share(float64(want-b) / float64(a-b))
 	r := Blend{ShareA: x, ShareB: 1 - x, VolumeA: volume * quantity.Volume(x), VolumeB: volume * quantity.Volume(1-x), Cautions: []Caution{CautionSmallSteps}}
-	r.Working = Working{equationBlend, []Input{Given("a", a, unit), Given("b", b, unit), Given("want", want, unit)}, []string{"pH and CO2 do not mix so: measure or reckon them anew"}}
+	r.Working = Working{equationBlend, []Input{Given("a", a, unit), Given("b", b, unit), Given("want", want, unit)}, Remarks("pH and CO2 do not blend like this: measure or recalculate them")}
 	if volume != 0 {
 		r.Working.Inputs = append(r.Working.Inputs, Given("volume", volume, "L"))
 	}
@@ -82,7 +82,7 @@ func WaterChanges[T Mixes](start, tap T, share quantity.Share, times int) (Chang
 		r.After[n] = tap + (start-tap)*T(math.Pow(1-float64(share), float64(n+1)))
 	}
 	r.Working = Working{equationSwap, []Input{Given("start", start, unit), Given("tap", tap, unit), Given("share", share, "%"),
-		{Name: "times", Value: float64(times)}}, []string{"the water mixes fully, and plants and animals neither take nor give"}}
+		{Name: "times", Value: float64(times)}}, Remarks("assumes full mixing and no uptake or release")}
 	return r, nil
 }
 
@@ -105,7 +105,7 @@ func ChangesNeeded[T Mixes](start, tap, want T, share quantity.Share) (Needed, e
 	}
 	unit := quantity.Units(start.Kind())[0]
 	r := Needed{InOne: quantity.Share(1 - ratio), Cautions: []Caution{CautionSmallSteps}, Working: Working{equationNeeded,
-		[]Input{Given("start", start, unit), Given("tap", tap, unit), Given("want", want, unit), Given("share", share, "%")}, []string{"the water mixes fully, and plants and animals neither take nor give"}}}
+		[]Input{Given("start", start, unit), Given("tap", tap, unit), Given("want", want, unit), Given("share", share, "%")}, Remarks("assumes full mixing and no uptake or release")}}
 	switch {
 	case ratio >= 1:
 	case share == 1:
@@ -148,5 +148,5 @@ func PeakOfDoses(dose, tap quantity.Concentration, share quantity.Share) (DosePe
 	}
 	rise := dose / quantity.Concentration(share)
 	return DosePeak{tap + rise, tap + rise - dose, Working{equationPeak, []Input{Given("dose", dose, "mg/L"), Given("tap", tap, "mg/L"), Given("share", share, "%")},
-		[]string{"an upper bound: what plants take lowers it"}}}, nil
+		Remarks("an upper bound: what plants take lowers it")}}, nil
 }

@@ -59,7 +59,7 @@ func Calcite(w Carbonate, ph quantity.PH, gh quantity.Hardness, ca quantity.Read
 	}
 	r.PH = lo
 	r.Working = Working{equationScale, []Input{Given("ph", ph, ""), Given("kh", w.KH, "dKH"), Given("gh", gh, "dGH"), Given("temperature", w.Temperature, "C"), calcium, how},
-		[]string{"range: ±0.1 pH and ±0.5 dKH of hobby tests", "lime falls out slowly: below about 0.5 it is often not seen (common practice); organic matter and phosphate hold it up"}}
+		Remarks("range: ±0.1 pH and ±0.5 dKH of hobby tests", "lime falls out slowly: below about 0.5 it is often not seen (common practice); organic matter and phosphate hold it up")}
 	return r, nil
 }
 

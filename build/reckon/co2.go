@@ -51,10 +51,10 @@ var (
 		"Plummer & Busenberg 1982, Geochim. Cosmochim. Acta 46:1011–1040 (constants); Davies 1962, Ion Association (activity); WMO Greenhouse Gas Bulletin 21, 2025 (CO2 of air)"}
 	equationTargetPH = Equation{"target-ph", "The pH at which the wanted CO2 is reached, by bisection of the same equation", carbonateFormula,
 		"Plummer & Busenberg 1982, Geochim. Cosmochim. Acta 46:1011–1040 (constants); Davies 1962, Ion Association (activity)"}
-	notesCO2 = []string{
-		"all alkalinity is taken for carbonate, and pH for bent by no other acid",
-		"the range is what an error of 0.1 in pH and of 0.5 dKH in KH makes",
-	}
+	notesCO2 = Remarks(
+		"assumes that all alkalinity is carbonate and that no other acid affects pH",
+		"the range allows for errors of 0.1 in pH and 0.5 dKH in KH",
+	)
 )
 
 // DissolvedCO2 reckons the CO2 that pH, KH and temperature imply, with its sensitivity. pH 5.5 to 9, 5 to 35 °C, 0.5 to

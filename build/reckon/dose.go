@@ -64,7 +64,7 @@ func DoseOf(s Salt, mass quantity.Mass, volume quantity.Volume) (Dose, error) {
 	d.Working = Working{Equation: equationDose, Inputs: []Input{Given("volume", volume, "L"), Given("mass", mass, "g"),
 		{Name: "molar-mass", Value: s.MolarMass, Unit: "g/mol"}}}
 	if s.Note != "" {
-		d.Working.Notes = []string{s.Chemical + " " + s.Note}
+		d.Working.Notes = Remarks(s.Chemical + " " + s.Note)
 	}
 	return d, nil
 }

@@ -39,9 +39,9 @@ func (e *InputError) Error() string {
 	case Missing:
 		s = e.Name + " is missing"
 	case Contradictory:
-		s = e.Name + " contradicts what else is given"
-		if e.Value != "" {
-			s = e.Name + " " + e.Value + " contradicts what else is given"
+		s = strings.TrimSpace(e.Name + " " + e.Value)
+		if e.Why == "" {
+			s += ": contradicts the other values"
 		}
 	case WrongUnit:
 		s = e.Name + "=" + e.Value + " cannot be read"

@@ -108,7 +108,7 @@ func kindNamed(name string) (lampKind, error) {
 var equationPhotons = Equation{"photons-from-lux", "Photon flux from a measured illuminance", "PPFD = lux/k",
 	"Thimijan & Heins 1983, HortScience 18:818–822; white LEDs: Sharakshane 2018, bioRxiv 289280 (as quoted)"}
 
-const whyNoLux = "the eye hardly sees red and blue, so lux and lumens say nothing of their photons; give watts with µmol/J, or measure photons"
+const whyNoLux = "the eye hardly sees red and blue, so lux and lumens say nothing about PAR; give watts with µmol/J, or measure photons"
 
 // Photons turns a measured illuminance (0 to 200 000 lux) under a kind of lamp into photon flux, ±10 % for the
 // spectrum (our choice). Red-blue lamps are refused. Thimijan & Heins 1983; Sharakshane 2018.
@@ -126,7 +126,7 @@ func Photons(lux quantity.Illuminance, kind string) (Range[quantity.PhotonFlux],
 	}
 	v := quantity.PhotonFlux(float64(lux) / k.lumens)
 	return Range[quantity.PhotonFlux]{v * (1 - quantity.PhotonFlux(k.error())), v, v * (1 + quantity.PhotonFlux(k.error()))},
-		Working{equationPhotons, []Input{Given("lux", lux, "lux"), factor}, []string{"range: lux tell photons to " + Figure(100*k.error()) + " %, by the spectrum (our choice)"}}, nil
+		Working{equationPhotons, []Input{Given("lux", lux, "lux"), factor}, Remarks("range: lux tell photons to " + Figure(100*k.error()) + "%, by the spectrum (our choice)")}, nil
 }
 
 const spectrumError = 0.10 // of the lumen factor for white light: our choice
@@ -172,11 +172,11 @@ func (l Lamp) flux(k lampKind, w *Working) Range[float64] {
 			in.Assumed = "the kind is not given, so a white led"
 		}
 		w.Inputs = append(w.Inputs, Given("lamp-output", l.Output.Mid(), "lm"), in)
-		w.note("range: lumens tell photons to " + Figure(100*k.error()) + " %, by the spectrum (our choice)")
+		w.note(Note{Key: "lumens", Text: "range: lumens tell photons to " + Figure(100*k.error()) + "%, by the spectrum (our choice)", Figure: Figure(100 * k.error())})
 		v := lumens / k.lumens
 		return Range[float64]{v * (1 - k.error()), v, v * (1 + k.error())}
 	}
-	w.note("range: the efficacy of the lamp is not known")
+	w.note(Note{Key: "efficacy", Text: "range: the efficacy of the lamp is not known"})
 	w.Inputs = append(w.Inputs, Given("lamp-power", l.Power.Mid(), "W"), assumed("lamp-efficacy", quantity.Efficacy(usualEfficacy.Best), "umol/J",
 		"not given; 1.0 to 2.2 for a white led strip"))
 	return usualEfficacy.Scale(power)
@@ -187,9 +187,9 @@ func (l Lamp) checkLight(k lampKind) error {
 		return &InputError{Kind: Missing, Name: "lamp-power", Why: "or lamp-output: without either nothing is known of the lamp"}
 	}
 	err := FirstError(
-		WithinIfKnown("lamp-power", l.Power, 0, 2000, "W", "a lamp over a tank is meant"),
+		WithinIfKnown("lamp-power", l.Power, 0, 2000, "W", "expected a lamp over an aquarium"),
 		WithinIfKnown("lamp-efficacy", l.Efficacy, 0.1, 3.5, "umol/J", "white and red lamps reach 3.4 at best (Kusuma, Pattison & Bugbee 2020)"),
-		WithinIfKnown("lamp-output", l.Output, 0, 300000, "lm", "a lamp over a tank is meant"),
+		WithinIfKnown("lamp-output", l.Output, 0, 300000, "lm", "expected a lamp over an aquarium"),
 		WithinIfKnown("lamp-share", l.Share, 0, 1, "%", "how far the lamp is turned up"))
 	if err != nil {
 		return err

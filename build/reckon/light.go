@@ -80,9 +80,9 @@ type LightAt struct {
 var (
 	equationLight = Equation{"light", "Light from lamps through the surface to a depth", "PPFD = Φ F (1 − 0.066) cover dirt exp(−Kd z)/(L W); walls give light back, F to the surface, or do not, F to the depth: best guess their mean, lower bound the second; upper bound the first on the shortest path, exp(−Kd z/1.204), with 2 % lost at the surface",
 		"view factors: Howell's catalog B-3 and C-13 (Siegel & Howell 1972); lumens: Thimijan & Heins 1983, HortScience 18:818–822, Sharakshane 2018, bioRxiv 289280; water: Pope & Fry 1997, Appl. Opt. 36:8710–8723; losses at a cover and by dirt: common practice"}
-	notesLight = []string{
-		"range: the walls of the tank give light back or not; dust and age of the lamp",
-		"not modelled: lenses, shade of plants, wood and rims, daylight",
+	notesLight = []Note{
+		{Key: "light-range", Text: "range: the glass reflects light back, or not; dust and age of the lamp"},
+		{Key: "light-not-modelled", Text: "not modelled: lenses, shade of plants, wood and rims, daylight"},
 	}
 )
 
@@ -120,15 +120,15 @@ func (s LightSetting) Model() (*Light, error) {
 
 func (s LightSetting) check() error {
 	if len(s.Lamps) == 0 {
-		return &InputError{Kind: Missing, Name: "lamp", Why: "without a lamp there is nothing to reckon from"}
+		return &InputError{Kind: Missing, Name: "lamp", Why: "without a lamp there is nothing to calculate from"}
 	}
 	if len(s.Lamps) > 20 {
-		return &InputError{Kind: OutOfRange, Name: "lamps", Value: Figure(float64(len(s.Lamps))), Range: "1 to 20", Why: "one tank is meant"}
+		return &InputError{Kind: OutOfRange, Name: "lamps", Value: Figure(float64(len(s.Lamps))), Range: "1 to 20", Why: "expected the lamps of one tank"}
 	}
-	return FirstError(checkFloor(s.Length, s.Width), Within("water-depth", s.WaterDepth, 0.5, 150, "cm", "the water of a tank is meant"),
-		WithinIfKnown("cover", s.Cover, 0.05, 1, "%", "the part of the light that a cover lets through is meant"),
-		WithinIfKnown("floating", s.Floating, 0, 1, "%", "the part of the surface is meant"),
-		WithinIfKnown("light", s.Measured, 0.1, 5000, "umol/m2/s", "a measured light is meant"),
+	return FirstError(checkFloor(s.Length, s.Width), Within("water-depth", s.WaterDepth, 0.5, 150, "cm", "expected the water depth of an aquarium"),
+		WithinIfKnown("cover", s.Cover, 0.05, 1, "%", "expected the part of the light that a cover lets through"),
+		WithinIfKnown("floating", s.Floating, 0, 1, "%", "expected a part of the surface"),
+		WithinIfKnown("light", s.Measured, 0.1, 5000, "umol/m2/s", "expected a measured PAR value"),
 		WithinIfKnown("measured-at", s.MeasuredAt, 0, s.WaterDepth, "cm", "the depth of the measurement lies in the water"))
 }
 
@@ -145,7 +145,7 @@ func (m *Light) calibrate(s LightSetting) {
 	}
 	m.scale = scale{best: v / ((b.guide.Best + b.open.Best) / 2), guide: v / b.guide.Best, open: v / b.open.Best}
 	m.Working.Inputs = append(m.Working.Inputs, Given("light", s.Measured.Mid(), "umol/m2/s"), Given("measured-at", quantity.Length(at), "cm"))
-	m.Working.note("a measured value calibrates the model: all its figures are multiplied by " + Figure(m.scale.best))
+	m.Working.note(Note{Key: "calibrated", Text: "a measured value calibrates the model: all its figures are multiplied by " + Figure(m.scale.best), Figure: Figure(m.scale.best)})
 }
 
 // At reckons the light at a depth of 0 to the depth of the water.

@@ -9,8 +9,8 @@ import (
 // settle fits a lamp over the tank, with what is assumed of it.
 func (m *Light) settle(l Lamp) (source, error) {
 	phi, err := l.photons(&m.Working)
-	if err := FirstError(err, WithinIfKnown("lamp-length", l.Length, 0.5, 400, "cm", "the part that shines is meant"),
-		WithinIfKnown("lamp-width", l.Width, 0.2, 200, "cm", "the part that shines is meant"),
+	if err := FirstError(err, WithinIfKnown("lamp-length", l.Length, 0.5, 400, "cm", "expected the size of the part that shines"),
+		WithinIfKnown("lamp-width", l.Width, 0.2, 200, "cm", "expected the size of the part that shines"),
 		Within("lamp-along", l.Along, -200, 200, "cm", "measured from the middle of the tank"),
 		Within("lamp-across", l.Across, -200, 200, "cm", "measured from the middle of the tank"),
 		Inside("hours", l.Hours, 0, 24, "a day has 24")); err != nil {
@@ -40,7 +40,7 @@ func (m *Light) settle(l Lamp) (source, error) {
 // hang settles the gap between lamp and water, which matters most of all.
 func (m *Light) hang(s *source, l Lamp) error {
 	if l.AboveWater.Known() {
-		if err := WithinIfKnown("above-water", l.AboveWater, 0, 300, "cm", "the gap from the lamp to the water is meant"); err != nil {
+		if err := WithinIfKnown("above-water", l.AboveWater, 0, 300, "cm", "expected the height of the lamp above the water"); err != nil {
 			return err
 		}
 		if high := float64(l.AboveWater.High()); high > m.width {
@@ -52,7 +52,7 @@ func (m *Light) hang(s *source, l Lamp) error {
 		return nil
 	}
 	s.gap = Range[float64]{2, min(8, m.width/2), min(20, m.width)}
-	m.Working.note("range: how high the lamp hangs is not known, which matters most")
+	m.Working.note(Note{Key: "lamp-height", Text: "range: how high the lamp hangs is not known, which matters most"})
 	m.Working.Inputs = append(m.Working.Inputs, assumed("above-water", quantity.Length(s.gap.Best), "cm", "not given; 2 to 20 cm are usual, common practice"))
 	return nil
 }

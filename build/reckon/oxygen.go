@@ -33,7 +33,7 @@ func OxygenAt(t quantity.Temperature, altitude quantity.Length) (Oxygen, error) 
 	p := math.Pow(1-2.25577e-5*float64(altitude)/100, 5.25588)
 	r := Oxygen{Saturation: quantity.Concentration(saturationAt1atm(t) * pressureFactor(t, p)), Pressure: p}
 	r.Working = Working{equationOxygen, []Input{Given("temperature", t, "C"), {Name: "pressure", Value: p, Unit: "atm", From: "the altitude, by the standard atmosphere"}},
-		[]string{"fresh water: salts up to 2000 µS/cm take less than 1 % off"}}
+		Remarks("fresh water: salts up to 2000 µS/cm take less than 1 % off")}
 	return r, nil
 }
 
@@ -126,8 +126,8 @@ func (n Night) Dawn() (NightOxygen, error) {
 	}
 	r.Working = Working{equationNight, []Input{Given("temperature", n.Temperature, "C"), Given("volume", n.Volume, "L"), Given("surface", n.Surface, "dm2"), {Name: "hours", Value: n.Hours, Unit: "h"}, from,
 		Given("plants", n.Plants, "g"), Given("fish", n.Fish, "g"), {Name: "exchange", Value: velocity.Best, Unit: "m/d", From: "how the surface moves"}},
-		[]string{"breath at 20 °C: plants 0.03 to 0.36 mg a gram of fresh mass and hour, fish 0.15 to 0.5, the bottom 0.2 to 1.2 g/m² a day; doubled by 10 °C (from memory, ranges wide on purpose)",
-			"the ends are bounds: much breath with little exchange, and the other way round"}}
+		Remarks("breath at 20 °C: plants 0.03 to 0.36 mg a gram of fresh mass and hour, fish 0.15 to 0.5, the bottom 0.2 to 1.2 g/m² a day; doubled by 10 °C (from memory, ranges wide on purpose)",
+			"the ends are bounds: much breath with little exchange, and the other way round")}
 	return r, nil
 }
 

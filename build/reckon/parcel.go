@@ -59,7 +59,7 @@ func (p Package) Travel() (Journey, error) {
 		j.Used = p.used(j.TimeScale, at)
 	}
 	j.Working = Working{equationJourney, []Input{Given("mass", p.Mass, "g"), Given("start", p.Start, "C"), Given("outside", p.Outside, "C"), Given("wall", p.Wall, "cm"), {Name: "hours", Value: float64(p.Hours), Unit: "h"}},
-		[]string{"the plants are as warm as the water around them, and the weather does not change", "a heat or cold pack is not in the sum", "below 0 °C the water freezes, which the sum does not follow: the plants are lost"}}
+		Remarks("the plants are as warm as the water around them, and the weather does not change", "a heat or cold pack is not in the sum", "below 0 °C the water freezes, which the sum does not follow: the plants are lost")}
 	return j, nil
 }
 

@@ -58,7 +58,7 @@ func SharePart(name string, t Tally, p Prior) (Part, error) {
 
 // SpreadPart is a figure above 0 whose logarithm is uncertain by sd (0 to 3): a log-normal about it.
 func SpreadPart(name string, v, sd float64) (Part, error) {
-	if err := FirstError(Inside(name, v, 1e-12, 1e12, "a figure above nothing is meant"), Inside(name+" spread", sd, 0, 3, "on the log scale")); err != nil {
+	if err := FirstError(Inside(name, v, 1e-12, 1e12, "expected a figure above zero"), Inside(name+" spread", sd, 0, 3, "on the log scale")); err != nil {
 		return Part{}, err
 	}
 	return Part{name, v, func(r *rand.Rand) float64 { return v * math.Exp(sd*r.NormFloat64()) }}, nil
@@ -83,7 +83,7 @@ func Product(d Draws, level quantity.Share, parts ...Part) (Interval, Working, e
 		return v
 	})
 	n, _ := d.count()
-	w.Notes = []string{Figure(float64(n)) + " draws from seed " + Figure(float64(d.Seed)) + "; the parts are taken as independent"}
+	w.Notes = []Note{{Key: "draws", Text: Figure(float64(n)) + " draws from seed " + Figure(float64(d.Seed)) + "; the parts are taken as independent", Figure: Figure(float64(n))}}
 	return e, w, err
 }
 
@@ -91,7 +91,7 @@ func Product(d Draws, level quantity.Share, parts ...Part) (Interval, Working, e
 // finite is an error: no sum may hide one.
 func Propagate(d Draws, level quantity.Share, best float64, draw func(*rand.Rand) float64) (Interval, error) {
 	n, err := d.count()
-	if err := FirstError(err, CheckLevel(level), Inside("best", best, -1e300, 1e300, "a finite figure is meant")); err != nil {
+	if err := FirstError(err, CheckLevel(level), Inside("best", best, -1e300, 1e300, "expected a finite figure")); err != nil {
 		return Interval{}, err
 	}
 	r := rand.New(rand.NewPCG(d.Seed, 0x736c69706c656166))
@@ -99,7 +99,7 @@ func Propagate(d Draws, level quantity.Share, best float64, draw func(*rand.Rand
 	for i := range got {
 		got[i] = draw(r)
 		if !Finite(got[i]) {
-			return Interval{}, Inside("draw", got[i], -1e300, 1e300, "a finite figure is meant")
+			return Interval{}, Inside("draw", got[i], -1e300, 1e300, "expected a finite figure")
 		}
 	}
 	sort.Float64s(got)

@@ -37,12 +37,12 @@ var equationRoom = Equation{"room-co2", "A cylinder of CO2 that empties into a c
 // RoomCO2 is the rise in a closed room when a cylinder empties into it: at most all of its air. Mass to 50 kg, rooms of 1
 // to 2000 m³. Ideal gas at 25 °C and 1 atm. Compare it with [AirLimits].
 func RoomCO2(mass quantity.Mass, room quantity.Volume) (RoomRise, error) {
-	err := FirstError(Within("mass", mass, 0, 50000, "g", "a cylinder that a hobby uses is meant"), Within("room", room, 1000, 2e6, "L", "a room of 1 to 2000 m³ is meant"))
+	err := FirstError(Within("mass", mass, 0, 50000, "g", "expected a cylinder of the size used in the hobby"), Within("room", room, 1000, 2e6, "L", "expected a room of 1 to 2000 m³"))
 	if err != nil {
 		return RoomRise{}, err
 	}
 	return RoomRise{math.Min(float64(mass)/molarMassCO2*molarVolume25/float64(room), 1),
-		Working{equationRoom, []Input{Given("mass", mass, "g"), Given("room", room, "L")}, []string{"nobody airs the room, and the gas mixes evenly; it is heavier than air and gathers near the floor, so low places are worse"}},
+		Working{equationRoom, []Input{Given("mass", mass, "g"), Given("room", room, "L")}, Remarks("nobody airs the room, and the gas mixes evenly; it is heavier than air and gathers near the floor, so low places are worse")},
 		[]Caution{CautionCO2Cylinder}}, nil
 }
 

@@ -18,11 +18,11 @@ func (t Tally) check() error {
 	if err := Inside("of", float64(t.Of), 1, mostTallied, "a share needs at least one report"); err != nil {
 		return err
 	}
-	return Inside("yes", float64(t.Yes), 0, float64(t.Of), "no more can come out well than there were")
+	return Inside("yes", float64(t.Yes), 0, float64(t.Of), "successes cannot exceed the total")
 }
 
 func CheckLevel(level quantity.Share) error {
-	return Within("level", level, 0.5, 0.999, "%", "an interval that tells something is meant")
+	return Within("level", level, 0.5, 0.999, "%", "expected a level between 50% and 99.9%")
 }
 
 var (
@@ -173,7 +173,7 @@ func (p Prior) Shrink(t Tally, level quantity.Share) (Interval, error) {
 func (p Prior) Working(t Tally, level quantity.Share) Working {
 	w := Working{Equation: equationShrink, Inputs: append(t.inputs(level), Input{Name: "prior-mean", Value: p.Mean})}
 	if p.Pooled {
-		w.Notes = []string{"the groups differ no more than chance makes them, so all have the mean"}
+		w.Notes = Remarks("the groups differ no more than chance makes them, so all have the mean")
 		return w
 	}
 	w.Inputs = append(w.Inputs, Input{Name: "prior-weight", Value: p.Weight()})

@@ -223,7 +223,7 @@ func TestPropagationAgainstClosedForm(t *testing.T) {
 	if got.Value != 1 || !near(got.Low, math.Exp(-z), 0.01) || math.Abs(got.High/math.Exp(z)-1) > 0.01 {
 		t.Errorf("%+v, want 1 from %g to %g", got, math.Exp(-z), math.Exp(z))
 	}
-	if !strings.Contains(strings.Join(w.Notes, " "), "100000 draws from seed 7") {
+	if !strings.Contains(strings.Join(w.Lines(), " "), "100000 draws from seed 7") {
 		t.Errorf("the working does not state the draws: %v", w.Notes)
 	}
 	again, _, _ := Product(Draws{Seed: 7, Count: 100000}, 0.8, a, b)

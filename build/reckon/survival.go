@@ -65,7 +65,7 @@ type riskSet struct {
 // riskSets counts the observations by day. Ties: events come before censorings.
 func riskSets(ws []Observation) ([]riskSet, error) {
 	if len(ws) == 0 {
-		return nil, &InputError{Kind: Missing, Name: "lots", Why: "there is nobody to hear of"}
+		return nil, &InputError{Kind: Missing, Name: "lots", Why: "no parcels given"}
 	}
 	sorted := append([]Observation(nil), ws...)
 	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].Days < sorted[j].Days })

@@ -81,14 +81,14 @@ func WaterDensity(t quantity.Temperature) (float64, error) {
 }
 
 func checkFloor(length, width quantity.Length) error {
-	const why = "the inside measures of a tank are meant"
+	const why = "expected the inside measures of an aquarium"
 	return FirstError(Within("length", length, 5, 400, "cm", why), Within("width", width, 5, 400, "cm", why))
 }
 
 // Measure reckons footprint, volumes, filled mass and floor load of a tank, with what was assumed. Depths that do not
 // add up to the height within 1 cm are refused. Geometry; water by Tanaka et al. 2001.
 func (s TankShape) Measure() (Tank, error) {
-	err := FirstError(checkFloor(s.Length, s.Width), Within("height", s.Height, 5, 150, "cm", "the inside height of a tank is meant"))
+	err := FirstError(checkFloor(s.Length, s.Width), Within("height", s.Height, 5, 150, "cm", "expected the inside height of an aquarium"))
 	if err != nil {
 		return Tank{}, err
 	}
@@ -115,8 +115,8 @@ func (s TankShape) Measure() (Tank, error) {
 	perGram := gravity / 1000 / (floor / 1e4) / 1000 // kPa of a gram on this floor
 	t.Floor = Range[Pressure]{Pressure(t.Filled.Low), Pressure(t.Filled.Best), Pressure(t.Filled.High)}.Scale(perGram)
 	t.Working = Working{equationTank, append([]Input{Given("length", s.Length, "cm"), Given("width", s.Width, "cm"), Given("height", s.Height, "cm")}, f.inputs...),
-		[]string{"stand, rocks, wood and gear come on top of the mass and displace water", "substrate is weighed as quartz; granular soil is lighter",
-			"design loads are averages over a floor: almost every tank is above them under its own footprint, which alone says nothing"}}
+		[]Note{{Key: "on-top", Text: "stand, rocks, wood and gear come on top of the mass and displace water"}, {Key: "quartz", Text: "substrate is weighed as quartz; granular soil is lighter"},
+			{Key: "design-loads", Text: "design loads are averages over the whole floor; almost every tank exceeds them under its own footprint, so that alone proves nothing"}}}
 	return t, nil
 }
 

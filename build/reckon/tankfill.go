@@ -26,7 +26,7 @@ func (s TankShape) fill() (filling, error) {
 		t = s.Temperature.Mid()
 		f.inputs = append(f.inputs, Given("temperature", t, "C"))
 	} else {
-		f.inputs = append(f.inputs, assumed("temperature", t, "C", "not given; it moves the mass by under 0.3 %"))
+		f.inputs = append(f.inputs, assumed("temperature", t, "C", "not given; it changes the mass by under 0.3%"))
 	}
 	var err error
 	f.density, err = WaterDensity(t)
@@ -47,7 +47,7 @@ func (f *filling) layers(s TankShape) error {
 	if f.substrate > 0 {
 		in := Given("porosity", f.pores.Best, "%")
 		if !s.Porosity.Known() {
-			in.Assumed = "35 to 45 % for gravel, sand and granular soil, common practice"
+			in.Assumed = "35 to 45% for gravel, sand and granular soil, common practice"
 		}
 		f.inputs = append(f.inputs, in)
 	}
@@ -89,7 +89,7 @@ func (f *filling) water(s TankShape) error {
 }
 
 func (f *filling) deepEnough(s TankShape) error {
-	return Within("water-depth", f.depth, 0.5, s.Height, "cm", "the water stands between the substrate and the rim")
+	return Within("water-depth", f.depth, 0.5, s.Height, "cm", "the water lies between the substrate and the rim")
 }
 
 // glassByHeight is the thickness that panes of a height usually have: common practice.
@@ -99,7 +99,7 @@ func (f *filling) panes(s TankShape) error {
 	if s.Glass.Known() {
 		f.glass = exactly(s.Glass.Mid())
 		f.inputs = append(f.inputs, Given("glass", f.glass.Best, "mm"))
-		return Within("glass", f.glass.Best, 0.1, 5, "mm", "the thickness of one pane is meant")
+		return Within("glass", f.glass.Best, 0.1, 5, "mm", "expected the thickness of one pane")
 	}
 	for _, g := range glassByHeight {
 		if s.Height <= g.height {

@@ -39,7 +39,7 @@ func HardnessOf(ca, mg quantity.Concentration) (Hardness, error) {
 		Exact:   quantity.Hardness(float64(ca)/arCa + float64(mg)/arMg),
 		Calcium: quantity.Hardness(float64(ca) / arCa),
 		Working: Working{equationHardness, []Input{Given("ca", ca, "mg/L"), Given("mg", mg, "mg/L")},
-			[]string{"other divalent metals are taken to be few"}},
+			Remarks("other divalent metals are taken to be few")},
 	}, nil
 }
 
@@ -61,7 +61,7 @@ func SolidsOf(ec quantity.Conductivity) (Range[quantity.Concentration], Working,
 	}
 	c := quantity.Concentration(ec)
 	return Range[quantity.Concentration]{lowMeter * c, usualSolids * c, highMeter * c}, Working{EquationSolids,
-		[]Input{Given("conductivity", ec, "uS/cm")}, []string{"the same water reads 0.5 or 0.7 by the scale of the meter: store the conductivity"}}, nil
+		[]Input{Given("conductivity", ec, "uS/cm")}, Remarks("the same water reads 0.5 or 0.7 by the scale of the meter: store the conductivity")}, nil
 }
 
 // ConductivityOf reckons the conductivity behind a meter's dissolved solids, 0 to 3000 mg/L, as the range of their scales.
@@ -71,7 +71,7 @@ func ConductivityOf(solids quantity.Concentration) (Range[quantity.Conductivity]
 	}
 	c := quantity.Conductivity(solids)
 	return Range[quantity.Conductivity]{c / highMeter, c / usualSolids, c / lowMeter}, Working{EquationSolids,
-		[]Input{Given("dissolved-solids", solids, "mg/L")}, []string{"write down the factor of the meter to narrow this"}}, nil
+		[]Input{Given("dissolved-solids", solids, "mg/L")}, Remarks("write down the factor of the meter to narrow this")}, nil
 }
 
 // SolidsFactor is the factor of a meter that shows both figures of one water; one outside of 0.4 to 1 is refused.

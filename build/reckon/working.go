@@ -65,7 +65,7 @@ func (i Input) String() string {
 type Working struct {
 	Equation Equation
 	Inputs   []Input
-	Notes    []string // what the sum takes for granted, and the reasons for its range
+	Notes    []Note // what the sum takes for granted, and the reasons for its range
 }
 
 // Assumed lists the inputs that nobody gave.
@@ -79,10 +79,26 @@ func (w Working) Assumed() []Input {
 	return out
 }
 
-// note adds a line once.
-func (w *Working) note(line string) {
-	if !slices.Contains(w.Notes, line) {
-		w.Notes = append(w.Notes, line)
+// Note is a remark of a working.
+type Note struct {
+	Key    string // for translation; "" for a remark that only the command prints
+	Text   string // in English, with Figure in it
+	Figure string // "" where the remark has none
+}
+
+// Remarks makes notes that only the command prints.
+func Remarks(texts ...string) []Note {
+	out := make([]Note, len(texts))
+	for i, t := range texts {
+		out[i].Text = t
+	}
+	return out
+}
+
+// note adds a remark once.
+func (w *Working) note(n Note) {
+	if !slices.Contains(w.Notes, n) {
+		w.Notes = append(w.Notes, n)
 	}
 }
 
@@ -92,7 +108,10 @@ func (w Working) Lines() []string {
 	for _, i := range w.Inputs {
 		out = append(out, i.String())
 	}
-	return append(out, w.Notes...)
+	for _, n := range w.Notes {
+		out = append(out, n.Text)
+	}
+	return out
 }
 
 // given makes the input of a quantity, shown in the named unit of its kind.

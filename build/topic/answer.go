@@ -99,6 +99,6 @@ func (a Answer) Text() string {
 	}
 	section("Working", a.Working)
 	section("Sources", a.Sources)
-	section("Careful", a.Cautions)
+	section("Cautions", a.Cautions)
 	return b.String()
 }

@@ -54,7 +54,7 @@ func (q *question) regression(s dynamics.Series, line dynamics.Line) {
 		return
 	}
 	q.number("holds", logistic.Capacity.Value, "").ends(logistic.Capacity.Low, logistic.Capacity.High)
-	q.done(reckon.Working{Equation: dynamics.EquationLogistic, Inputs: in, Notes: []string{"chosen by corrected Akaike's criterion: " + reckon.Figure(logistic.AICc) + " against " + reckon.Figure(logistic.LineAICc) + " of the straight line"}})
+	q.done(reckon.Working{Equation: dynamics.EquationLogistic, Inputs: in, Notes: reckon.Remarks("chosen by corrected Akaike's criterion: " + reckon.Figure(logistic.AICc) + " against " + reckon.Figure(logistic.LineAICc) + " of the straight line")})
 }
 
 func (q *question) rate(name string, r reckon.Interval) {

@@ -54,9 +54,9 @@ func need[T quantity.Scalar](q *question, key string) T {
 	switch {
 	case q.err != nil:
 	case r.Asked():
-		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "it is given as unknown, and the sum cannot do without"})
+		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "it is given as unknown, and this value is required"})
 	case !r.Known():
-		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "the sum cannot do without"})
+		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "this value is required"})
 	}
 	return r.Mid()
 }
@@ -83,12 +83,12 @@ func (q *question) word(key string) string {
 // whole reads a whole number that the sum cannot do without.
 func (q *question) whole(key string) int {
 	if !q.has(key) {
-		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "the sum cannot do without"})
+		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "this value is required"})
 		return 0
 	}
 	n, err := strconv.Atoi(strings.TrimSpace(q.values[key]))
 	if err != nil {
-		q.fail(&reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: reckon.Clip(q.values[key]), Why: "a whole number is meant"})
+		q.fail(&reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: reckon.Clip(q.values[key]), Why: "expected a whole number"})
 		return 0
 	}
 	q.answer.Inputs[key] = n

@@ -103,7 +103,7 @@ func askLight(q *question) {
 	q.fraction("share-on-water", float64(on.Best))
 	q.number("dli", float64(bottom.DLI.Best), "mol/m2/d").ends(float64(bottom.DLI.Low), float64(bottom.DLI.High))
 	w := m.Working
-	w.Notes = append([]string{"water = " + water.Name(), "share-arriving is the part of the light just under the surface that reaches the bottom; share-on-water the part of the lamp's light that falls on the water"}, w.Notes...)
+	w.Notes = append(reckon.Remarks("water = "+water.Name(), "share-arriving is the part of the light just under the surface that reaches the bottom; share-on-water the part of the lamp's light that falls on the water"), w.Notes...)
 	q.done(w, m.Cautions...)
 }
 

@@ -28,6 +28,7 @@ func ParseArgs(words []string) ([]Arg, error) {
 // Topic is a sum that can be asked for by name.
 type Topic struct {
 	Name  string
+	Gives string   // in a few words, for help
 	Needs []string // keys in words, for help: "ph", "kh or gh"
 	keys  []string // all keys that it takes
 	run   func(*question)
@@ -36,30 +37,30 @@ type Topic struct {
 // topics is the table of the command, in its order.
 func topics() []Topic {
 	return []Topic{
-		{"hardness", []string{"gh or kh, or ca and mg"}, []string{"gh", "kh", "ca", "mg"}, askHardness},
-		{"co2", []string{"ph", "kh", "temperature", "[gh]", "[conductivity]"}, []string{"ph", "kh", "temperature", "gh", "conductivity"}, askCO2},
-		{"target-ph", []string{"co2", "kh", "temperature", "[gh]", "[conductivity]"}, []string{"co2", "kh", "temperature", "gh", "conductivity"}, askTargetPH},
-		{"dose", []string{"salt", "volume", "mass or one of " + strings.Join(raiseKeys(), ", ")}, append([]string{"salt", "volume", "mass"}, raiseKeys()...), askDose},
-		{"blend", []string{"kh-a and kh-b, or gh-a and gh-b", "want", "[volume]"}, []string{"kh-a", "kh-b", "gh-a", "gh-b", "want", "volume"}, askBlend},
-		{"water-change", []string{"share", "times", "start", "tap"}, []string{"share", "times", "start", "tap"}, askWaterChange},
-		{"changes-needed", []string{"share", "start", "tap", "want"}, []string{"share", "start", "tap", "want"}, askChangesNeeded},
-		{"dose-peak", []string{"dose", "share", "[tap]"}, []string{"dose", "share", "tap"}, askDosePeak},
-		{"solids", []string{"conductivity or dissolved-solids, or both"}, []string{"conductivity", "dissolved-solids"}, askSolids},
-		{"tank", []string{"length", "width", "height", "[water-depth]", "[substrate-depth]", "[rim-gap]"},
+		{"hardness", "convert hardness between units", []string{"gh or kh, or ca and mg"}, []string{"gh", "kh", "ca", "mg"}, askHardness},
+		{"co2", "CO2 from pH and KH", []string{"ph", "kh", "temperature", "[gh]", "[conductivity]"}, []string{"ph", "kh", "temperature", "gh", "conductivity"}, askCO2},
+		{"target-ph", "the pH that goes with a CO2 level", []string{"co2", "kh", "temperature", "[gh]", "[conductivity]"}, []string{"co2", "kh", "temperature", "gh", "conductivity"}, askTargetPH},
+		{"dose", "what a salt adds, or how much to weigh out", []string{"salt", "volume", "mass or one of " + strings.Join(raiseKeys(), ", ")}, append([]string{"salt", "volume", "mass"}, raiseKeys()...), askDose},
+		{"blend", "mix two waters", []string{"kh-a and kh-b, or gh-a and gh-b", "want", "[volume]"}, []string{"kh-a", "kh-b", "gh-a", "gh-b", "want", "volume"}, askBlend},
+		{"water-change", "what water changes leave", []string{"share", "times", "start", "tap"}, []string{"share", "times", "start", "tap"}, askWaterChange},
+		{"changes-needed", "how many water changes reach a value", []string{"share", "start", "tap", "want"}, []string{"share", "start", "tap", "want"}, askChangesNeeded},
+		{"dose-peak", "the peak of repeated doses", []string{"dose", "share", "[tap]"}, []string{"dose", "share", "tap"}, askDosePeak},
+		{"solids", "conductivity and dissolved solids", []string{"conductivity or dissolved-solids, or both"}, []string{"conductivity", "dissolved-solids"}, askSolids},
+		{"tank", "volume, weight and floor load", []string{"length", "width", "height", "[water-depth]", "[substrate-depth]", "[rim-gap]"},
 			[]string{"length", "width", "height", "water-depth", "substrate-depth", "rim-gap"}, askTank},
-		{"light", []string{"lamp-power and lamp-efficacy, or lamp-output and lamp-kind", "lamp-length", "lamp-width", "above-water", "length", "width", "water-depth", "[hours]", "[water]", "[cover]", "[floating]"},
+		{"light", "PAR in a tank from its lights", []string{"lamp-power and lamp-efficacy, or lamp-output and lamp-kind", "lamp-length", "lamp-width", "above-water", "length", "width", "water-depth", "[hours]", "[water]", "[cover]", "[floating]"},
 			[]string{"lamp-power", "lamp-efficacy", "lamp-output", "lamp-kind", "lamp-length", "lamp-width", "above-water", "length", "width", "water-depth", "hours", "water", "cover", "floating"}, askLight},
-		{"lux", []string{"lux", "[lamp-kind]", "[hours]"}, []string{"lux", "lamp-kind", "hours"}, askLux},
-		{"room-co2", []string{"mass", "length", "width", "height"}, []string{"mass", "length", "width", "height"}, askRoomCO2},
-		{"oxygen", []string{"temperature", "[altitude]", "[oxygen]", "[volume]", "[length]", "[width]", "[hours]", "[plants]", "[fish]", "[exchange]"},
+		{"lux", "PAR from a lux meter", []string{"lux", "[lamp-kind]", "[hours]"}, []string{"lux", "lamp-kind", "hours"}, askLux},
+		{"room-co2", "CO2 in the air if a cylinder empties", []string{"mass", "length", "width", "height"}, []string{"mass", "length", "width", "height"}, askRoomCO2},
+		{"oxygen", "oxygen in the water, and overnight", []string{"temperature", "[altitude]", "[oxygen]", "[volume]", "[length]", "[width]", "[hours]", "[plants]", "[fish]", "[exchange]"},
 			[]string{"temperature", "altitude", "oxygen", "volume", "length", "width", "hours", "plants", "fish", "exchange"}, askOxygen},
-		{"scale", []string{"ph", "kh", "gh", "temperature", "[ca]", "[conductivity]"}, []string{"ph", "kh", "gh", "temperature", "ca", "conductivity"}, askScale},
-		{"uptake", []string{"mass"}, []string{"mass"}, askUptake},
-		{"parcel", []string{"mass", "length", "width", "height", "start", "outside", "hours", "[wall]", "[keeps]"},
+		{"scale", "whether lime scale forms", []string{"ph", "kh", "gh", "temperature", "[ca]", "[conductivity]"}, []string{"ph", "kh", "gh", "temperature", "ca", "conductivity"}, askScale},
+		{"uptake", "nutrients that trimmings take out", []string{"mass"}, []string{"mass"}, askUptake},
+		{"parcel", "temperature of a parcel on its way", []string{"mass", "length", "width", "height", "start", "outside", "hours", "[wall]", "[keeps]"},
 			[]string{"mass", "length", "width", "height", "start", "outside", "hours", "wall", "keeps"}, askParcel},
-		{"growth", []string{"points", "[trims]"}, []string{"points", "trims"}, askGrowth},
-		{"share", []string{"yes", "of"}, []string{"yes", "of"}, askShare},
-		{"ammonia", []string{"tan", "ph", "temperature"}, []string{"tan", "ph", "temperature"}, askAmmonia},
+		{"growth", "growth rate and doubling time", []string{"points", "[trims]"}, []string{"points", "trims"}, askGrowth},
+		{"share", "success rate with its interval", []string{"yes", "of"}, []string{"yes", "of"}, askShare},
+		{"ammonia", "toxic ammonia from a total", []string{"tan", "ph", "temperature"}, []string{"tan", "ph", "temperature"}, askAmmonia},
 	}
 }
 

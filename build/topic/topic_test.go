@@ -172,7 +172,7 @@ func TestGrowthNamesItsModel(t *testing.T) {
 	if m, _ := a.Named("model"); m.Word != "log-linear" {
 		t.Errorf("%+v", a.Results)
 	}
-	if _, err = ask("growth points=0d:10,7d:13"); err == nil || !strings.Contains(err.Error(), "too few counts to say") {
+	if _, err = ask("growth points=0d:10,7d:13"); err == nil || !strings.Contains(err.Error(), "not enough counts") {
 		t.Errorf("two counts give %v", err)
 	}
 	if _, err = ask("growth points=0d:10,7d:nan"); err == nil {

@@ -35,7 +35,7 @@ func askHardness(q *question) {
 			show(q, "kh", kh, unit)
 		}
 		show(q, "bicarbonate", hco3, "mg/L")
-		q.done(reckon.Working{Equation: reckon.EquationUnits, Inputs: []reckon.Input{reckon.Given("kh", kh, "meq/L")}, Notes: []string{"mmol/L is the acid capacity, so it equals meq/L", "bicarbonate: when all alkalinity is carbonate and pH is near neutral"}})
+		q.done(reckon.Working{Equation: reckon.EquationUnits, Inputs: []reckon.Input{reckon.Given("kh", kh, "meq/L")}, Notes: reckon.Remarks("mmol/L is the acid capacity, so it equals meq/L", "bicarbonate: when all alkalinity is carbonate and pH is near neutral")})
 	}
 }
 
@@ -174,7 +174,7 @@ func askChangesNeeded(q *question) {
 func byKind(q *question, hardness, alkalinity, conductivity, concentration func(*question)) {
 	for _, key := range []string{"start", "tap"} {
 		if !q.has(key) {
-			q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "the sum cannot do without"})
+			q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "this value is required"})
 			return
 		}
 	}

@@ -42,7 +42,7 @@ func (c reckonCmd) Run(w world) error {
 // topics lists what can be asked.
 func topics(w world) error {
 	for _, t := range topic.Topics() {
-		if _, err := fmt.Fprintf(w.Out, "%-13s %s\n", t.Name, strings.Join(t.Needs, "; ")); err != nil {
+		if _, err := fmt.Fprintf(w.Out, "%-14s  %s: %s\n", t.Name, t.Gives, strings.Join(t.Needs, "; ")); err != nil {
 			return err
 		}
 	}
