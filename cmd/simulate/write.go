@@ -82,6 +82,7 @@ func render(root fs.FS, w world) ([]file, error) {
 func (e entry) mergeInto(old []byte) []byte {
 	head, body := split(string(old))
 	parts := blocks(head)
+	e.losses = append(e.losses, lotLosses(parts["losses"])...)
 	for _, k := range owned {
 		delete(parts, k)
 	}
@@ -109,6 +110,17 @@ func (e entry) mergeInto(old []byte) []byte {
 	}
 	fmt.Fprintf(&b, "---\n%s", body)
 	return b.Bytes()
+}
+
+// lotLosses are the losses of lots, which are written by hand: the simulation knows only what stands in the tanks.
+func lotLosses(block string) []string {
+	var out []string
+	for line := range strings.Lines(block) {
+		if item, ok := strings.CutPrefix(strings.TrimSpace(line), "- "); ok && strings.HasPrefix(item, "{lot:") {
+			out = append(out, item)
+		}
+	}
+	return out
 }
 
 // split parts a file into its head and what follows the second line of dashes.

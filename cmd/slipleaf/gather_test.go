@@ -79,7 +79,7 @@ func TestTwoJournalsGatherEachOther(t *testing.T) {
 		publish(i)
 	}
 	for i, want := range []string{"Vallisneria spiralis", "Hygrophila difformis"} {
-		if text := read(t, filepath.Join(sites[i], "friends", "index.html")); !strings.Contains(text, want) || !strings.Contains(text, "9 cuttings ready") {
+		if text := read(t, filepath.Join(sites[i], "friends", "index.html")); !strings.Contains(text, want) || !strings.Contains(text, "9 cuttings, ready") {
 			t.Errorf("the friends' page lacks %s:\n%s", want, text)
 		}
 	}

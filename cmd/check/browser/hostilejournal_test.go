@@ -171,7 +171,7 @@ func hostileOffers() ([]byte, error) {
 			"lot": fmt.Sprintf("HD-%d", i), "plant": "hygrophila-difformis", "taxon": w, "form": "cuttings", "count": 8, "left": 6, "state": "ready",
 			"needs":     needs,
 			"elsewhere": map[string]any{"sent": 3, "water": w, "established": map[string]any{"value": 0.5, "unit": w, "unknown": []string{w}}, "unknown": []string{w}},
-			"unknown":   []string{w}, "claim": strings.NewReplacer("{lot}", "HD", "{plant}", "p").Replace(hostileMail), "page": hostileAddress, "grown-from": hostileAddress,
+			"unknown":   []string{w}, "request": strings.NewReplacer("{lot}", "HD", "{plant}", "p").Replace(hostileMail), "page": hostileAddress, "grown-from": hostileAddress,
 		})
 	}
 	return json.Marshal(map[string]any{
