@@ -20,6 +20,7 @@ import (
 
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
+	"slipleaf/build/spelling"
 )
 
 // Block is what the lines say. Absent readings were not filled in.
@@ -199,17 +200,17 @@ func (r *reader) line(at int, l string) {
 	f := fieldOf(key)
 	switch {
 	case !ok:
-		r.note(at, "not KEY: VALUE, left out: "+clip(l))
+		r.note(at, "not KEY: VALUE, left out: "+spelling.Clip(l))
 		return
 	case f == nil:
-		r.note(at, "unknown key, left out: "+clip(key))
+		r.note(at, "unknown key, left out: "+spelling.Clip(key))
 		return
 	}
 	if value = filled(value); value == "" {
 		return
 	}
 	if len(value) > MaxLine {
-		r.note(at, errLine.Error()+", left out: "+clip(l))
+		r.note(at, errLine.Error()+", left out: "+spelling.Clip(l))
 		return
 	}
 	if r.seen[key] {
@@ -244,11 +245,4 @@ func said(value string) string {
 		return "?"
 	}
 	return value
-}
-
-func clip(s string) string {
-	if r := []rune(s); len(r) > 40 {
-		return string(r[:40]) + "…"
-	}
-	return s
 }

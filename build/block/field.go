@@ -9,6 +9,7 @@ import (
 
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
+	"slipleaf/build/spelling"
 )
 
 // field is a key of the block: how its value is read into it, how it is printed out of it ("" where it says nothing),
@@ -179,7 +180,7 @@ func whole(v string, to *int) error {
 	word, _, _ := strings.Cut(v, " ")
 	n, err := strconv.Atoi(word)
 	if err != nil || n < 1 || n > 100_000 {
-		return fmt.Errorf("%q is no count", clip(v))
+		return fmt.Errorf("%q is no count", spelling.Clip(v))
 	}
 	*to = n
 	return nil
@@ -231,7 +232,7 @@ func oneOf(v string, to *string, choices ...string) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("%q is not one of %s", clip(v), strings.Join(choices, ", "))
+	return fmt.Errorf("%q is not one of %s", spelling.Clip(v), strings.Join(choices, ", "))
 }
 
 func readCO2(b *Block, v string) error {
@@ -327,7 +328,7 @@ func readRegion(b *Block, v string) error {
 		return nil
 	}
 	if !region.MatchString(v) {
-		return fmt.Errorf("%q is no code of a country, such as GB, or of its part, such as US-OH", clip(v))
+		return fmt.Errorf("%q is no code of a country, such as GB, or of its part, such as US-OH", spelling.Clip(v))
 	}
 	b.Region = strings.ToUpper(v)
 	return nil
@@ -362,7 +363,7 @@ func readHow(b *Block, v string) error {
 	case "by hand", "hand":
 		b.How = "by-hand"
 	default:
-		return fmt.Errorf("%q is neither post nor by hand", clip(v))
+		return fmt.Errorf("%q is neither post nor by hand", spelling.Clip(v))
 	}
 	return nil
 }

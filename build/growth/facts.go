@@ -1,9 +1,7 @@
 package growth
 
 import (
-	"cmp"
 	"runtime"
-	"slices"
 
 	"golang.org/x/sync/errgroup"
 
@@ -124,13 +122,4 @@ func floorOf(t *journal.Tank) float64 {
 		return 0
 	}
 	return float64(t.Inside.Length.Mid()) * float64(t.Inside.Width.Mid()) / 100
-}
-
-func sortedKeys[K cmp.Ordered, V any](m map[K]V) []K {
-	out := make([]K, 0, len(m))
-	for k := range m {
-		out = append(out, k)
-	}
-	slices.Sort(out)
-	return out
 }

@@ -2,6 +2,8 @@ package growth
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
@@ -58,7 +60,7 @@ func (m *Memory) work(j *journal.Journal, t *journal.Tank, species func(id strin
 	out := &tankFacts{yields: map[string]Yield{}, named: namedIn(t)}
 	events := eventsOf(t, on)
 	var all []*Series
-	for _, plant := range sortedKeys(events) {
+	for _, plant := range slices.Sorted(maps.Keys(events)) {
 		k := maker{tank: t.ID, plant: plant, floor: floorOf(t)}
 		series := k.make(events[plant])
 		all = append(all, series...)
@@ -109,5 +111,5 @@ func namedIn(t *journal.Tank) []string {
 			seen[id] = true
 		}
 	}
-	return sortedKeys(seen)
+	return slices.Sorted(maps.Keys(seen))
 }

@@ -2,6 +2,7 @@ package growth
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"slipleaf/build/journal"
@@ -47,7 +48,7 @@ func Years(j *journal.Journal, on quantity.Date) []int {
 			seen[p.Sent.Year] = true
 		}
 	}
-	out := sortedKeys(seen)
+	out := slices.Sorted(maps.Keys(seen))
 	slices.Reverse(out)
 	return out
 }
@@ -96,7 +97,7 @@ func (f *Facts) cutsOf(t *journal.Tank, year int, at func(string) *ReviewPlant) 
 		}
 	}
 	events := eventsOf(t, f.On)
-	for _, plant := range sortedKeys(events) {
+	for _, plant := range slices.Sorted(maps.Keys(events)) {
 		taken, told := takings(events[plant])
 		if !told {
 			taken = lotTakings(t, plant, f.On)

@@ -2,6 +2,7 @@ package growth
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -180,7 +181,7 @@ func askedOn(asked, promised, taken quantity.Date) quantity.Date {
 
 func claimPrior(claims map[string]Claim) reckon.Prior {
 	var tallies []reckon.Tally
-	for _, plant := range sortedKeys(claims) {
+	for _, plant := range slices.Sorted(maps.Keys(claims)) {
 		tallies = append(tallies, claims[plant].Tally)
 	}
 	p, err := reckon.PriorOf(tallies)

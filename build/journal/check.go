@@ -2,17 +2,19 @@ package journal
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
 	"slipleaf/build/quantity"
+	"slipleaf/build/spelling"
 )
 
 // header checks what journal.yaml names outside itself.
 func (l *linker) header() {
 	j := l.journal
 	if j.Timezone != "" && l.opts.Zone != nil && !l.opts.Zone(j.Timezone) {
-		l.complain(ruleBadTimezone, j.Source, "timezone", fmt.Sprintf("unknown timezone %q; names are those of the IANA list, such as Europe/London", clip(j.Timezone)), "")
+		l.complain(ruleBadTimezone, j.Source, "timezone", fmt.Sprintf("unknown timezone %q; names are those of the IANA list, such as Europe/London", spelling.Clip(j.Timezone)), "")
 	}
 }
 
@@ -27,7 +29,7 @@ func (l *linker) future(d quantity.Date, s Source, path string) {
 func (l *linker) tank(t *Tank) {
 	l.future(t.Began, t.Source, "began")
 	l.future(t.Ended, t.Source, "ended")
-	for _, id := range sortedKeys(t.TrimWhen) {
+	for _, id := range slices.Sorted(maps.Keys(t.TrimWhen)) {
 		if !l.known(id) {
 			line, column := t.AtKey("trim-when." + id)
 			l.unknownPlant(t.Source, line, column, id)
@@ -38,15 +40,6 @@ func (l *linker) tank(t *Tank) {
 	}
 	l.measures(t)
 	l.overTrimmed(t)
-}
-
-func sortedKeys[V any](m map[string]V) []string {
-	keys := make([]string, 0, len(m))
-	for k := range m {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
 }
 
 // entry checks one entry against its tank, the almanac and the photos.
@@ -108,12 +101,12 @@ func (l *linker) known(id string) bool {
 }
 
 func (l *linker) unknownPlant(s Source, line, column int, id string) {
-	l.place(ruleUnknownPlant, s, line, column, fmt.Sprintf("unknown plant %q: neither the almanac nor plants/ has it", clip(id)), l.nearPlant(id))
+	l.place(ruleUnknownPlant, s, line, column, fmt.Sprintf("unknown plant %q: neither the almanac nor plants/ has it", spelling.Clip(id)), l.nearPlant(id))
 }
 
 // nearPlant is the hint for an unknown plant.
 func (l *linker) nearPlant(id string) string {
-	near := nearest(id, sortedKeys(l.journal.plants))
+	near := spelling.Nearest(id, slices.Sorted(maps.Keys(l.journal.plants)))
 	if near == "" {
 		near = l.names.Nearest(id)
 	}
@@ -133,9 +126,9 @@ func (l *linker) pictures(s Source, photos []Photo) {
 			continue
 		}
 		hint := "put it into photos/"
-		if near := nearest(strings.TrimPrefix(p.File, "photos/"), l.photos); near != "" {
+		if near := spelling.Nearest(strings.TrimPrefix(p.File, "photos/"), l.photos); near != "" {
 			hint = "did you mean " + near + "?"
 		}
-		l.complain(ruleNoPhoto, s, fmt.Sprintf("photos[%d].file", i), fmt.Sprintf("there is no photos/%s", clip(p.File)), hint)
+		l.complain(ruleNoPhoto, s, fmt.Sprintf("photos[%d].file", i), fmt.Sprintf("there is no photos/%s", spelling.Clip(p.File)), hint)
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"slipleaf/build/spelling"
 )
 
 // decoder reads the head of one file. What it finds depends on that file and the limits alone.
@@ -77,18 +79,18 @@ func (n *node) before(i int) bool {
 }
 
 func (d *decoder) duplicate(kid *node) {
-	d.complain(ruleDuplicateKey, int(kid.keyLine), int(kid.keyColumn), fmt.Sprintf("%q stands twice", clip(kid.key)), "keep one of the two")
+	d.complain(ruleDuplicateKey, int(kid.keyLine), int(kid.keyColumn), fmt.Sprintf("%q stands twice", spelling.Clip(kid.key)), "keep one of the two")
 }
 
 func (d *decoder) unknownKey(kid *node, keys []string) {
 	hint := ""
-	if near := nearest(kid.key, keys); near != "" {
+	if near := spelling.Nearest(kid.key, keys); near != "" {
 		hint = "did you mean " + near + "?"
 	} else if kid.shape == nothing && kid.key != "" && kid.key[0] >= '0' && kid.key[0] <= '9' {
 		hint = "numbers have a decimal point, not a comma; texts with commas stand in quotes"
 	}
 	d.complain(ruleUnknownKey, int(kid.keyLine), int(kid.keyColumn),
-		fmt.Sprintf("unknown key %q; known here: %s", clip(kid.key), strings.Join(keys, ", ")), hint)
+		fmt.Sprintf("unknown key %q; known here: %s", spelling.Clip(kid.key), strings.Join(keys, ", ")), hint)
 }
 
 func lookup[T any](fields []field[T], key string) *field[T] {
@@ -142,7 +144,7 @@ func (n *node) describe() string {
 	case sequence:
 		return "a list"
 	case scalar:
-		return strconv.Quote(clip(n.text))
+		return strconv.Quote(spelling.Clip(n.text))
 	}
 	return "nothing"
 }

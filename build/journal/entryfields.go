@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"slipleaf/build/quantity"
+	"slipleaf/build/spelling"
 )
 
 // entryFields are the keys of a diary entry.
@@ -120,7 +121,7 @@ func (d *decoder) lotName(n *node) string {
 		return r == '-' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z'
 	}
 	if s == "" || len(s) > 40 || strings.Trim(s, "-") != s || strings.ContainsFunc(s, func(r rune) bool { return !plain(r) }) {
-		d.at(n, ruleBadLot, fmt.Sprintf("%q is no name for a lot; it takes letters, digits and hyphens, as in HZ-0418", clip(s)), "")
+		d.at(n, ruleBadLot, fmt.Sprintf("%q is no name for a lot; it takes letters, digits and hyphens, as in HZ-0418", spelling.Clip(s)), "")
 		return ""
 	}
 	return s
@@ -242,11 +243,8 @@ func (d *decoder) removedQuantity(n *node, s, unit string, a *Amount) {
 		set(d, n, &a.Length)
 		return
 	}
-	hint := ""
-	if near := nearest(unit, []string{"plantlets", "leaves", "stems", "g", "cm"}); near != "" {
-		hint = "did you mean " + near + "?"
-	}
-	d.at(n, ruleBadQuantity, fmt.Sprintf("%q is no amount; removed is written 10 %%, 6 plantlets, 4 leaves, 3 stems, 12 g or 60 cm", clip(s)), hint)
+	hint := spelling.Hint(unit, []string{"plantlets", "leaves", "stems", "g", "cm"})
+	d.at(n, ruleBadQuantity, fmt.Sprintf("%q is no amount; removed is written 10 %%, 6 plantlets, 4 leaves, 3 stems, 12 g or 60 cm", spelling.Clip(s)), hint)
 }
 
 // splitUnit parts "6 plantlets" into number and unit.

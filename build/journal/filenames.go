@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"slipleaf/build/spelling"
 )
 
 // Hidden tells whether a name is one that a reader of journals passes over: of a hidden file, or of what editors leave.
@@ -61,7 +63,7 @@ func (w *walk) refuse(file string, e fs.DirEntry) {
 // named checks the name of a tank, plant or page.
 func (w *walk) named(file, id string) bool {
 	if len(id) > 100 || !idName.MatchString(id) {
-		w.complain(ruleBadName, file, fmt.Sprintf("the name %q is not made of a-z, 0-9 and hyphens", clip(id)), idHint(id))
+		w.complain(ruleBadName, file, fmt.Sprintf("the name %q is not made of a-z, 0-9 and hyphens", spelling.Clip(id)), idHint(id))
 		return false
 	}
 	return w.portable(file, id)
@@ -88,7 +90,7 @@ func idHint(id string) string {
 func (w *walk) portable(file, name string) bool {
 	if device.MatchString(name) || !utf8.ValidString(name) || strings.ContainsAny(name, `<>:"|?*\`) || strings.TrimRight(name, ". ") != name ||
 		strings.ContainsFunc(name, func(r rune) bool { return r < ' ' || r == 0x7f }) {
-		w.complain(ruleBadName, file, fmt.Sprintf("Windows cannot keep a file of the name %q", clip(name)), "give it another name")
+		w.complain(ruleBadName, file, fmt.Sprintf("Windows cannot keep a file of the name %q", spelling.Clip(name)), "give it another name")
 		return false
 	}
 	return true
@@ -100,7 +102,7 @@ func (w *walk) clashes(dir string, entries []fs.DirEntry) {
 	for _, e := range entries {
 		folded := strings.ToLower(e.Name())
 		if other, ok := first[folded]; ok {
-			w.complain(ruleNameClash, path.Join(dir, e.Name()), fmt.Sprintf("%q and %q differ by case alone; many systems take them for one file", clip(other), clip(e.Name())), "rename one of them")
+			w.complain(ruleNameClash, path.Join(dir, e.Name()), fmt.Sprintf("%q and %q differ by case alone; many systems take them for one file", spelling.Clip(other), spelling.Clip(e.Name())), "rename one of them")
 			continue
 		}
 		first[folded] = e.Name()

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"slipleaf/build/quantity"
+	"slipleaf/build/spelling"
 )
 
 // kind says which of the journal's files a file is.
@@ -105,11 +106,11 @@ func (w *walk) all(ctx context.Context) error {
 
 // stray notes a folder at the top that looks like a misspelt one; a journal may hold folders of other kinds.
 func (w *walk) stray(top []fs.DirEntry, e fs.DirEntry) {
-	near := nearest(e.Name(), folders)
+	near := spelling.Nearest(e.Name(), folders)
 	if !e.IsDir() || near == "" || slices.ContainsFunc(top, func(o fs.DirEntry) bool { return o.Name() == near }) {
 		return
 	}
-	w.complain(ruleStray, e.Name(), fmt.Sprintf("the folder %q is not read", clip(e.Name())), "did you mean "+near+"?")
+	w.complain(ruleStray, e.Name(), fmt.Sprintf("the folder %q is not read", spelling.Clip(e.Name())), "did you mean "+near+"?")
 }
 
 func (w *walk) folder(ctx context.Context, name string) error {
@@ -203,10 +204,10 @@ func (w *walk) entry(file, base, tank string, e fs.DirEntry) {
 	m := entryName.FindStringSubmatch(base)
 	if m == nil {
 		hint := ""
-		if nearest(base, []string{"tank"}) != "" {
+		if spelling.Nearest(base, []string{"tank"}) != "" {
 			hint = "did you mean tank.md?"
 		}
-		w.complain(ruleBadName, file, fmt.Sprintf("%q is no name for an entry; entries are named 2026-04-18.md or 2026-04-18-slug.md", clip(e.Name())), hint)
+		w.complain(ruleBadName, file, fmt.Sprintf("%q is no name for an entry; entries are named 2026-04-18.md or 2026-04-18-slug.md", spelling.Clip(e.Name())), hint)
 		return
 	}
 	date, err := quantity.ParseDate(m[1])

@@ -5,6 +5,8 @@ import (
 	"cmp"
 	"encoding/json"
 	"errors"
+
+	"slipleaf/build/spelling"
 )
 
 // gathered checks that a friend's file holds an offers object. It is somebody else's text: kept as it is, and read
@@ -21,9 +23,9 @@ func (d *decoder) gathered(name string, data []byte) *GatheredFile {
 	switch {
 	case errors.As(err, &syntax):
 		line, column = placeOf(data, min(max(int(syntax.Offset)-1, 0), len(data)))
-		message = "the file is not valid JSON: " + clip(syntax.Error())
+		message = "the file is not valid JSON: " + spelling.Clip(syntax.Error())
 	case errors.As(err, &kind):
-		message = "the file is not an offers file: " + clip(cmp.Or(kind.Field, "the whole")) + " is of the wrong kind"
+		message = "the file is not an offers file: " + spelling.Clip(cmp.Or(kind.Field, "the whole")) + " is of the wrong kind"
 	case err != nil || offers.Journal == nil || offers.Offers == nil:
 		message = "the file is not an offers file: it needs journal and offers"
 	default:

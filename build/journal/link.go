@@ -8,6 +8,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/spelling"
 )
 
 // linker joins the files into one journal and finds what is wrong between them.
@@ -168,7 +169,7 @@ func (l *linker) orphans(parts []*part) {
 		}
 		seen[e.Tank] = true
 		hint := ""
-		if near := nearest(e.Tank, l.tankIDs()); near != "" {
+		if near := spelling.Nearest(e.Tank, l.tankIDs()); near != "" {
 			hint = "did you mean the tank " + near + "?"
 		}
 		l.place(ruleNoTankFile, e.Source, 1, 1, fmt.Sprintf("unknown tank %q: there is no tanks/%s/tank.md, so its entries are not read", e.Tank, e.Tank), hint)

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"io"
 	"iter"
+	"maps"
+	"slices"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/quantity"
@@ -58,7 +60,7 @@ func (j *Journal) Lot(id string) (*Lot, bool) { l, ok := j.lots[id]; return l, o
 // Lots lists every lot by name, each as [Journal.Lot] gives it.
 func (j *Journal) Lots() []*Lot {
 	out := make([]*Lot, 0, len(j.lots))
-	for _, id := range sortedKeys(j.lots) {
+	for _, id := range slices.Sorted(maps.Keys(j.lots)) {
 		out = append(out, j.lots[id])
 	}
 	return out

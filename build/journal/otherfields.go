@@ -11,6 +11,7 @@ import (
 	"golang.org/x/text/language"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/spelling"
 )
 
 // journalFields are the keys of journal.yaml. look names a folder of the journal with templates of its own.
@@ -137,7 +138,7 @@ func (d *decoder) address(n *node, schemes ...string) string {
 		bad = u.Host == ""
 	}
 	if bad {
-		d.at(n, ruleBadAddress, fmt.Sprintf("%q is no address here; one begins with %s", clip(s), strings.Join(schemes, ": or ")+":"), "")
+		d.at(n, ruleBadAddress, fmt.Sprintf("%q is no address here; one begins with %s", spelling.Clip(s), strings.Join(schemes, ": or ")+":"), "")
 		return ""
 	}
 	return s
@@ -161,7 +162,7 @@ var placeholder = regexp.MustCompile(`\{[^{}]*\}`)
 func (d *decoder) requests(n *node) string {
 	for _, p := range placeholder.FindAllString(n.text, -1) {
 		if p != "{lot}" && p != "{plant}" {
-			d.at(n, ruleBadAddress, fmt.Sprintf("requests can only contain {lot} and {plant}, not %s", clip(p)), "")
+			d.at(n, ruleBadAddress, fmt.Sprintf("requests can only contain {lot} and {plant}, not %s", spelling.Clip(p)), "")
 			return ""
 		}
 	}
@@ -188,7 +189,7 @@ func (d *decoder) region(n *node) string {
 	} else if up == "UK" {
 		hint = "write GB"
 	}
-	d.at(n, ruleBadRegion, fmt.Sprintf("unknown region %q; a region is a code of ISO 3166, such as GB, DE or US-FL", clip(s)), hint)
+	d.at(n, ruleBadRegion, fmt.Sprintf("unknown region %q; a region is a code of ISO 3166, such as GB, DE or US-FL", spelling.Clip(s)), hint)
 	return ""
 }
 
@@ -199,7 +200,7 @@ func (d *decoder) language(n *node) string {
 		return ""
 	}
 	if tag, err := language.Parse(s); err != nil || tag == language.Und {
-		d.at(n, ruleBadLanguage, fmt.Sprintf("unknown language %q; it is written en, en-GB or de", clip(s)), "")
+		d.at(n, ruleBadLanguage, fmt.Sprintf("unknown language %q; it is written en, en-GB or de", spelling.Clip(s)), "")
 		return ""
 	}
 	return s
@@ -211,7 +212,7 @@ var zoneName = regexp.MustCompile(`^(UTC|[A-Z][A-Za-z]+(/[A-Z][A-Za-z0-9_+-]+){1
 func (d *decoder) timezone(n *node) string {
 	s, ok := d.scalar(n, "a timezone such as Europe/London")
 	if ok && !zoneName.MatchString(s) {
-		d.at(n, ruleBadTimezone, fmt.Sprintf("unknown timezone %q; it is written Europe/London", clip(s)), "")
+		d.at(n, ruleBadTimezone, fmt.Sprintf("unknown timezone %q; it is written Europe/London", spelling.Clip(s)), "")
 		return ""
 	}
 	return s
@@ -221,7 +222,7 @@ func (d *decoder) timezone(n *node) string {
 func (d *decoder) folder(n *node) string {
 	s := d.line(n)
 	if s != "" && (!idName.MatchString(s) || slices.Contains(folders, s)) {
-		d.at(n, ruleBadText, fmt.Sprintf("%q is no folder of this journal to keep a theme in; a name has a-z, 0-9 and hyphens", clip(s)), "")
+		d.at(n, ruleBadText, fmt.Sprintf("%q is no folder of this journal to keep a theme in; a name has a-z, 0-9 and hyphens", spelling.Clip(s)), "")
 		return ""
 	}
 	return s

@@ -2,9 +2,11 @@ package journal
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"slipleaf/build/quantity"
+	"slipleaf/build/spelling"
 )
 
 // parcels checks every parcel against its lot, and every lot against its parcels.
@@ -25,7 +27,7 @@ func (l *linker) parcels() {
 		l.listedThere(p, lot)
 		of[p.Lot] = append(of[p.Lot], p)
 	}
-	for _, id := range sortedKeys(l.journal.lots) {
+	for _, id := range slices.Sorted(maps.Keys(l.journal.lots)) {
 		l.give(l.journal.lots[id], of[id])
 	}
 }
@@ -53,10 +55,7 @@ func (l *linker) code(p *Parcel) {
 
 // unknownLot complains of a lot that a parcel, or a loss, names in vain.
 func (l *linker) unknownLot(s Source, path, id string) {
-	hint := ""
-	if near := nearest(id, sortedKeys(l.journal.lots)); near != "" {
-		hint = "did you mean " + near + "?"
-	}
+	hint := spelling.Hint(id, slices.Sorted(maps.Keys(l.journal.lots)))
 	l.complain(ruleUnknownLot, s, path, fmt.Sprintf("no entry has a lot %q", id), hint)
 }
 
@@ -194,16 +193,26 @@ func (l *linker) give(lot *Lot, parcels []*Parcel) {
 			l.complain(ruleDateOrder, p.Source, "sent", fmt.Sprintf("sent on %s, before the lot was there on %s", p.Sent, lot.Date), "")
 		}
 	}
-	given, lost := lot.Hand(parcels, l.opts.On, l.journal.HoldDays())
-	for _, t := range given {
-		if t.Over {
-			l.complain(ruleOvergiven, t.Parcel.Source, "count", fmt.Sprintf("the parcel takes %d, but %s has %d left of %d", t.asks(), lot.ID, t.Left, lot.Count), "")
+	l.overdrawn(lot, parcels)
+}
+
+// overdrawn complains, once of each, of what takes more of a lot than is left on one of the days that are looked at.
+func (l *linker) overdrawn(lot *Lot, parcels []*Parcel) {
+	parcel, loss := map[*Parcel]bool{}, map[*LotLoss]bool{}
+	for _, on := range append([]quantity.Date{l.opts.On}, l.opts.Also...) {
+		given, lost := lot.Hand(parcels, on, l.journal.HoldDays())
+		for _, t := range given {
+			if t.Over && !parcel[t.Parcel] {
+				parcel[t.Parcel] = true
+				l.complain(ruleOvergiven, t.Parcel.Source, "count", fmt.Sprintf("the parcel takes %d, but %s has %d left of %d", t.asks(), lot.ID, t.Left, lot.Count), "")
+			}
 		}
-	}
-	for _, t := range lost {
-		if t.Over {
-			at := fmt.Sprintf("losses[%d].count", t.Loss.Index)
-			l.complain(ruleOvergiven, t.Loss.Entry.Source, at, fmt.Sprintf("%d are lost, but %s has %d left of %d", t.asks(), lot.ID, t.Left, lot.Count), "if reserved plants died, reduce the count or cancel the reservation")
+		for _, t := range lost {
+			if t.Over && !loss[t.Loss] {
+				loss[t.Loss] = true
+				at := fmt.Sprintf("losses[%d].count", t.Loss.Index)
+				l.complain(ruleOvergiven, t.Loss.Entry.Source, at, fmt.Sprintf("%d are lost, but %s has %d left of %d", t.asks(), lot.ID, t.Left, lot.Count), "if reserved plants died, reduce the count or cancel the reservation")
+			}
 		}
 	}
 }

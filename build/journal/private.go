@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"slipleaf/build/spelling"
 )
 
 // What is private must not be told by a complaint either: terminals are looked at by others, and their text is pasted
@@ -50,7 +52,7 @@ func hiddenLines(file string, lines []string) []bool {
 			// part of what stands above
 		case m != nil && slices.Contains(known, m[1]):
 			hidden = false
-		case strings.HasPrefix(file, "sent/"), nearest(firstWord(l), []string{"private"}) != "":
+		case strings.HasPrefix(file, "sent/"), spelling.Nearest(firstWord(l), []string{"private"}) != "":
 			hidden = true
 		}
 		out[i] = hidden

@@ -20,8 +20,9 @@ import (
 
 // Options says how a journal is read.
 type Options struct {
-	On      quantity.Date // the day that the site is made for; zero: no date is in the future, no promise lapses
-	Workers int           // files read at once; 0: GOMAXPROCS
+	On      quantity.Date   // the day that the site is made for; zero: no date is in the future, no reservation lapses
+	Also    []quantity.Date // further days on which no lot may be overdrawn
+	Workers int             // files read at once; 0: GOMAXPROCS
 	Limits  Limits
 	// Progress is told how many of the files are read; nil: silent. It may be called from several goroutines.
 	Progress func(done, all int)

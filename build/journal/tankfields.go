@@ -2,6 +2,8 @@ package journal
 
 import (
 	"fmt"
+
+	"slipleaf/build/spelling"
 )
 
 // tankFields are the keys of tank.md.
@@ -137,7 +139,7 @@ func (d *decoder) private(n *node) Private {
 		case n.before(i):
 			d.duplicate(kid)
 		case kid.shape == nothing:
-			d.at(kid, ruleNoValue, fmt.Sprintf("%q has no value", clip(kid.key)), "leave the key out")
+			d.at(kid, ruleNoValue, fmt.Sprintf("%q has no value", spelling.Clip(kid.key)), "leave the key out")
 		default:
 			values[kid.key] = seal(d.text(kid))
 		}

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"slipleaf/build/quantity"
+	"slipleaf/build/spelling"
 )
 
 // scalar gives the text of a plain value.
@@ -70,11 +71,8 @@ func (d *decoder) choice(n *node, words ...string) string {
 			return s
 		}
 	}
-	hint := ""
-	if near := nearest(s, words); near != "" {
-		hint = "did you mean " + near + "?"
-	}
-	d.at(n, ruleBadWord, fmt.Sprintf("%q is not one of %s", clip(s), strings.Join(words, ", ")), hint)
+	hint := spelling.Hint(s, words)
+	d.at(n, ruleBadWord, fmt.Sprintf("%q is not one of %s", spelling.Clip(s), strings.Join(words, ", ")), hint)
 	return ""
 }
 
@@ -99,7 +97,7 @@ func (d *decoder) yes(n *node) Tristate {
 	case "no", "n", "off", "false":
 		hint = "write false"
 	}
-	d.at(n, ruleBadWord, fmt.Sprintf("%q is neither true nor false", clip(s)), hint)
+	d.at(n, ruleBadWord, fmt.Sprintf("%q is neither true nor false", spelling.Clip(s)), hint)
 	return NotSaid
 }
 
@@ -111,7 +109,7 @@ func (d *decoder) whole(n *node, low, high int) (int, bool) {
 	}
 	v, err := strconv.Atoi(s)
 	if err != nil || strings.HasPrefix(s, "+") {
-		d.at(n, ruleBadNumber, fmt.Sprintf("expected a whole number without a unit, found %q", clip(s)), leadingDigits(s))
+		d.at(n, ruleBadNumber, fmt.Sprintf("expected a whole number without a unit, found %q", spelling.Clip(s)), leadingDigits(s))
 		return 0, false
 	}
 	if v < low || v > high {
@@ -149,7 +147,7 @@ func (d *decoder) hours(n *node) float64 {
 	}
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil || v != v {
-		d.at(n, ruleBadNumber, fmt.Sprintf("expected a plain number of hours, found %q", clip(s)), leadingDigits(s))
+		d.at(n, ruleBadNumber, fmt.Sprintf("expected a plain number of hours, found %q", spelling.Clip(s)), leadingDigits(s))
 		return 0
 	}
 	if v < 0 || v > 24 {

@@ -7,6 +7,8 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/token"
+
+	"slipleaf/build/spelling"
 )
 
 // tree turns the parser's nodes into ours, noting what the format forbids.
@@ -100,7 +102,7 @@ func (t *tree) node(n ast.Node) node {
 		out.line, out.column = t.at(n.Start)
 		return out
 	case *ast.TagNode:
-		t.fault(ruleYAMLFeature, n.Start, "YAML tags are not part of the format", "leave "+clip(n.Start.Value)+" out")
+		t.fault(ruleYAMLFeature, n.Start, "YAML tags are not part of the format", "leave "+spelling.Clip(n.Start.Value)+" out")
 		return t.node(n.Value)
 	}
 	return t.scalar(n)

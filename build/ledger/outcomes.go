@@ -1,6 +1,7 @@
 package ledger
 
 import (
+	"maps"
 	"slices"
 
 	"slipleaf/build/journal"
@@ -124,7 +125,7 @@ func (l *Ledger) Outcomes() (all map[string]Outcomes, prior reckon.Prior, ok boo
 	}
 	all = map[string]Outcomes{}
 	var groups []reckon.Tally
-	for _, id := range sortedPlants(watched) {
+	for _, id := range slices.Sorted(maps.Keys(watched)) {
 		e := outcomesOf(id, watched[id])
 		all[id] = e
 		groups = append(groups, e.All.Tally())
@@ -138,15 +139,6 @@ func (l *Ledger) Outcomes() (all map[string]Outcomes, prior reckon.Prior, ok boo
 		all[id] = e
 	}
 	return all, prior, true
-}
-
-func sortedPlants(m map[string][]observed) []string {
-	var ids []string
-	for id := range m {
-		ids = append(ids, id)
-	}
-	slices.Sort(ids)
-	return ids
 }
 
 // observed is what became of one parcel.

@@ -16,6 +16,7 @@ import (
 	"slipleaf/build/ledger"
 	"slipleaf/build/prose"
 	"slipleaf/build/quantity"
+	"slipleaf/build/spelling"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
@@ -318,30 +319,7 @@ func (l linker) Near(scheme, name string) string {
 			all = append(all, e.Tank+"/"+e.ID())
 		}
 	}
-	return nearest(name, all)
-}
-
-// nearest gives the one of all that shares the longest beginning and end with name, if it shares half of it.
-func nearest(name string, all []string) string {
-	best, at := len(name)/2, ""
-	for _, s := range all {
-		if n := shared(name, s); n > best {
-			best, at = n, s
-		}
-	}
-	return at
-}
-
-func shared(a, b string) int {
-	n := 0
-	for n < len(a) && n < len(b) && a[n] == b[n] {
-		n++
-	}
-	m := 0
-	for m < len(a)-n && m < len(b)-n && a[len(a)-1-m] == b[len(b)-1-m] {
-		m++
-	}
-	return n + m
+	return spelling.Nearest(name, all)
 }
 
 // photoSet finds the photos of the page at from.

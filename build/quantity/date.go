@@ -3,6 +3,8 @@ package quantity
 import (
 	"fmt"
 	"time"
+
+	"slipleaf/build/spelling"
 )
 
 // Date is a day of the Gregorian calendar without a clock or a zone. The zero Date means none. Dates compare
@@ -17,7 +19,7 @@ type Date struct {
 func ParseDate(s string) (Date, error) {
 	t, err := time.Parse("2006-01-02", s)
 	if err != nil || len(s) != len("2006-01-02") {
-		return Date{}, fmt.Errorf("%q is no date; a date is written 2026-04-18", clip(s))
+		return Date{}, fmt.Errorf("%q is no date; a date is written 2026-04-18", spelling.Clip(s))
 	}
 	if t.Year() < 1900 || t.Year() > 2200 {
 		return Date{}, fmt.Errorf("the year of %s is out of range (1900 to 2200)", s)

@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"unicode"
+
+	"slipleaf/build/spelling"
 )
 
 // ParseError tells what is wrong with a written quantity, and where.
@@ -127,14 +128,14 @@ func number(s string) (n float64, rest string, err error) {
 		i, whole = skipDigits(s, i+1), true
 	}
 	if !whole {
-		return 0, s, fmt.Errorf("expected a number, found %q", clip(s))
+		return 0, s, fmt.Errorf("expected a number, found %q", spelling.Clip(s))
 	}
 	if i < len(s) && s[i] == ',' {
-		return 0, s, fmt.Errorf("numbers have a decimal point and no comma: %q", clip(s))
+		return 0, s, fmt.Errorf("numbers have a decimal point and no comma: %q", spelling.Clip(s))
 	}
 	n, err = strconv.ParseFloat(strings.Replace(s[:i], minus, "-", 1), 64)
 	if err != nil || abs(n) > largest {
-		return 0, s, fmt.Errorf("the number %q is too large", clip(s[:i]))
+		return 0, s, fmt.Errorf("the number %q is too large", spelling.Clip(s[:i]))
 	}
 	return n + 0, s[i:], nil // + 0 turns −0 into 0
 }
@@ -178,7 +179,7 @@ func (p *parser) unitError(before string) *ParseError {
 	}
 	switch {
 	case k == PHKind:
-		return p.fail(fmt.Sprintf("pH is a number without a unit, but %q follows it", clip(got)), before)
+		return p.fail(fmt.Sprintf("pH is a number without a unit, but %q follows it", spelling.Clip(got)), before)
 	case got == "":
 		return p.fail(fmt.Sprintf("%s has no unit; %s", before, writtenAs(k, n, "")), "")
 	case len(others) > 0:
@@ -188,7 +189,7 @@ func (p *parser) unitError(before string) *ParseError {
 	if meant != "" {
 		hint = before + " " + meant
 	}
-	return p.fail(fmt.Sprintf("unknown unit %q; %s", clip(got), writtenAs(k, n, meant)), hint)
+	return p.fail(fmt.Sprintf("unknown unit %q; %s", spelling.Clip(got), writtenAs(k, n, meant)), hint)
 }
 
 // writtenAs says how k is written, with the author's own figure n taken to be in the unit like, or the base unit.
@@ -232,17 +233,3 @@ func trim(f float64, places int) string {
 }
 
 func abs(f float64) float64 { return max(f, -f) }
-
-// clip shortens what a complaint repeats.
-func clip(s string) string {
-	s = strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
-			return ' '
-		}
-		return r
-	}, s)
-	if r := []rune(s); len(r) > 24 {
-		return string(r[:23]) + "…"
-	}
-	return s
-}

@@ -128,7 +128,7 @@ func TestParseErrors(t *testing.T) {
 		{"a daily light sum is no rate", "8 mol/m2/d", failing[PhotonFlux], 2, "unknown unit", ""},
 		{"space before counts", "  6 dG", failing[Hardness], 4, `unknown unit "dG"`, "6 dGH"},
 		{"a capital", "Unknown", failing[Mass], 0, "expected a number", "unknown"},
-		{"a long text is clipped", strings.Repeat("ab", 40), failing[Mass], 0, `found "abababababababababababa…"`, ""},
+		{"a long text is clipped", strings.Repeat("ab", 40), failing[Mass], 0, `found "abababababababababababababababababababa…"`, ""},
 		{"control characters are not repeated", "\x1b[31m", failing[Mass], 0, `found " [31m"`, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -3,6 +3,8 @@ package reckon
 import (
 	"math"
 	"strings"
+
+	"slipleaf/build/spelling"
 )
 
 // Clarity says how much light a water takes. The zero Clarity is a clear tank.
@@ -46,7 +48,7 @@ func ClarityNamed(name string) (Clarity, error) {
 			return c, nil
 		}
 	}
-	return Clarity{}, &InputError{Kind: Unknown, Name: "water", Value: Clip(name), Hint: DidYouMean(n, ClarityNames())}
+	return Clarity{}, &InputError{Kind: Unknown, Name: "water", Value: spelling.Clip(name), Hint: DidYouMean(n, ClarityNames())}
 }
 
 // Name is the name of the class.

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"slipleaf/build/quantity"
+	"slipleaf/build/spelling"
 )
 
 // Lamp is a lamp as its owner knows it: watts with an efficacy, or lumens with a kind. What is absent is assumed, and
@@ -100,9 +101,9 @@ func kindNamed(name string) (lampKind, error) {
 		}
 	}
 	if strings.Contains(n, "lens") {
-		return lampKind{}, &InputError{Kind: NotModelled, Name: "lamp-kind", Value: Clip(name), Why: "a lens throws its light into a narrow beam; measure it instead"}
+		return lampKind{}, &InputError{Kind: NotModelled, Name: "lamp-kind", Value: spelling.Clip(name), Why: "a lens throws its light into a narrow beam; measure it instead"}
 	}
-	return lampKind{}, &InputError{Kind: Unknown, Name: "lamp-kind", Value: Clip(name), Hint: DidYouMean(n, LampKinds())}
+	return lampKind{}, &InputError{Kind: Unknown, Name: "lamp-kind", Value: spelling.Clip(name), Hint: DidYouMean(n, LampKinds())}
 }
 
 var equationPhotons = Equation{"photons-from-lux", "Photon flux from a measured illuminance", "PPFD = lux/k",

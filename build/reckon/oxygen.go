@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"slipleaf/build/quantity"
+	"slipleaf/build/spelling"
 )
 
 // Oxygen is how much oxygen clean fresh water holds in balance with the air.
@@ -150,5 +151,5 @@ func exchangeNamed(name string) (Range[float64], error) {
 			return e.velocity, nil
 		}
 	}
-	return Range[float64]{}, &InputError{Kind: Unknown, Name: "exchange", Value: Clip(name), Hint: DidYouMean(name, Exchanges())}
+	return Range[float64]{}, &InputError{Kind: Unknown, Name: "exchange", Value: spelling.Clip(name), Hint: DidYouMean(name, Exchanges())}
 }

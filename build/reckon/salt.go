@@ -126,9 +126,9 @@ func FindSalt(name string) (Salt, error) {
 		names = append(names, s.Name, s.Chemical)
 	}
 	if meant, open := hydrates[p]; open {
-		return Salt{}, &InputError{Kind: Unknown, Name: "salt", Value: Clip(name), Why: "the name leaves the water of the crystal open", Hint: "did you mean " + meant + "?"}
+		return Salt{}, &InputError{Kind: Unknown, Name: "salt", Value: spelling.Clip(name), Why: "the name leaves the water of the crystal open", Hint: "did you mean " + meant + "?"}
 	}
-	return Salt{}, &InputError{Kind: Unknown, Name: "salt", Value: Clip(name), Hint: nearestSalt(name, names)}
+	return Salt{}, &InputError{Kind: Unknown, Name: "salt", Value: spelling.Clip(name), Hint: nearestSalt(name, names)}
 }
 
 // nearestSalt offers a salt for a misspelt name, and none for the name of another substance: each word of what is offered

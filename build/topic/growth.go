@@ -7,6 +7,7 @@ import (
 	"slipleaf/build/dynamics"
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
+	"slipleaf/build/spelling"
 )
 
 func askGrowth(q *question) {
@@ -86,12 +87,12 @@ func (q *question) eachPoint(key string, add func(day, size float64)) {
 		when, size, ok := strings.Cut(p, ":")
 		day, err := quantity.Parse[quantity.Span](when)
 		if !ok || err != nil || !day.Known() || day.IsRange() || day.Below() {
-			q.fail(&reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: reckon.Clip(p), Why: "points are written 0d:12,7d:19"})
+			q.fail(&reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: spelling.Clip(p), Why: "points are written 0d:12,7d:19"})
 			return
 		}
 		n, err := strconv.ParseFloat(strings.TrimSpace(size), 64)
 		if err != nil || !(n >= 0) || n > 1e12 {
-			q.fail(&reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: reckon.Clip(p), Why: "a size is a plain number of 0 or more"})
+			q.fail(&reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: spelling.Clip(p), Why: "a size is a plain number of 0 or more"})
 			return
 		}
 		add(float64(day.Mid()), n)

@@ -9,6 +9,7 @@ import (
 
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
+	"slipleaf/build/spelling"
 )
 
 // question holds the inputs of one question while its answer is made. The first error stays.
@@ -63,7 +64,7 @@ func need[T quantity.Scalar](q *question, key string) T {
 
 // unreadable turns a parser's complaint into an input error.
 func unreadable(key, text string, err error) error {
-	e := &reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: reckon.Clip(text), Why: err.Error()}
+	e := &reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: spelling.Clip(text), Why: err.Error()}
 	var p *quantity.ParseError
 	if errors.As(err, &p) && p.Hint != "" {
 		e.Hint = "did you mean " + p.Hint + "?"
@@ -88,7 +89,7 @@ func (q *question) whole(key string) int {
 	}
 	n, err := strconv.Atoi(strings.TrimSpace(q.values[key]))
 	if err != nil {
-		q.fail(&reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: reckon.Clip(q.values[key]), Why: "expected a whole number"})
+		q.fail(&reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: spelling.Clip(q.values[key]), Why: "expected a whole number"})
 		return 0
 	}
 	q.answer.Inputs[key] = n

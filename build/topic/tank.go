@@ -6,6 +6,7 @@ import (
 
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
+	"slipleaf/build/spelling"
 )
 
 func askTank(q *question) {
@@ -66,7 +67,7 @@ func coverNamed(name string) (quantity.Share, error) {
 		}
 		names = append(names, c.name)
 	}
-	return 0, &reckon.InputError{Kind: reckon.Unknown, Name: "cover", Value: reckon.Clip(name), Hint: reckon.DidYouMean(n, names)}
+	return 0, &reckon.InputError{Kind: reckon.Unknown, Name: "cover", Value: spelling.Clip(name), Hint: reckon.DidYouMean(n, names)}
 }
 
 func askLight(q *question) {

@@ -7,6 +7,7 @@ import (
 
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
+	"slipleaf/build/spelling"
 )
 
 // Arg is one key=value of a question.
@@ -18,7 +19,7 @@ func ParseArgs(words []string) ([]Arg, error) {
 	for _, w := range words {
 		k, v, ok := strings.Cut(w, "=")
 		if !ok || k == "" {
-			return nil, &reckon.InputError{Kind: reckon.WrongUnit, Name: reckon.Clip(w), Value: "", Why: "an input is written key=value"}
+			return nil, &reckon.InputError{Kind: reckon.WrongUnit, Name: spelling.Clip(w), Value: "", Why: "an input is written key=value"}
 		}
 		out = append(out, Arg{k, v})
 	}
@@ -77,7 +78,7 @@ func Reckon(topic string, args []Arg) (Answer, error) {
 		}
 		names = append(names, t.Name)
 	}
-	return Answer{}, &reckon.InputError{Kind: reckon.Unknown, Name: "topic", Value: reckon.Clip(topic), Hint: reckon.DidYouMean(topic, names)}
+	return Answer{}, &reckon.InputError{Kind: reckon.Unknown, Name: "topic", Value: spelling.Clip(topic), Hint: reckon.DidYouMean(topic, names)}
 }
 
 func (t Topic) answer(args []Arg) (Answer, error) {
@@ -85,10 +86,10 @@ func (t Topic) answer(args []Arg) (Answer, error) {
 	keys := append(slices.Clone(t.keys), "level")
 	for _, a := range args {
 		if !slices.Contains(keys, a.Key) {
-			return Answer{}, &reckon.InputError{Kind: reckon.Unknown, Name: "key of " + t.Name, Value: reckon.Clip(a.Key), Hint: reckon.DidYouMean(a.Key, keys)}
+			return Answer{}, &reckon.InputError{Kind: reckon.Unknown, Name: "key of " + t.Name, Value: spelling.Clip(a.Key), Hint: reckon.DidYouMean(a.Key, keys)}
 		}
 		if _, twice := q.values[a.Key]; twice {
-			return Answer{}, &reckon.InputError{Kind: reckon.Contradictory, Name: a.Key, Value: reckon.Clip(a.Value), Why: "it is given twice"}
+			return Answer{}, &reckon.InputError{Kind: reckon.Contradictory, Name: a.Key, Value: spelling.Clip(a.Value), Why: "it is given twice"}
 		}
 		q.values[a.Key] = a.Value
 	}

@@ -14,13 +14,13 @@ func TestAskingFillsWhatWasNotGiven(t *testing.T) {
 		t.Fatal(err)
 	}
 	var prompts bytes.Buffer
-	// how, gh (first without its unit), kh, ph, length, width, depth, co2, name
-	w := world{In: strings.NewReader("by hand\n8\n8 dGH\n\n7.2\n60 cm\n30 cm\n28 cm\nno\nExample Person\n"), Err: &prompts}
+	// how, gh (first without its unit), kh, ph, length, width, depth, co2
+	w := world{In: strings.NewReader("by hand\n8\n8 dGH\n\n7.2\n60 cm\n30 cm\n28 cm\nno\n"), Err: &prompts}
 	got, err := ask(w, given)
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, _, _ := block.Lines("temperature: 24 C; ph: 7.2; gh: 8 dGH; tank length: 60 cm; tank width: 30 cm; water depth: 28 cm; co2: no; region: GB; how: post; name: Example Person")
+	want, _, _ := block.Lines("temperature: 24 C; ph: 7.2; gh: 8 dGH; tank length: 60 cm; tank width: 30 cm; water depth: 28 cm; co2: no; region: GB; how: post")
 	want.How = "by-hand"
 	if got.String() != want.String() {
 		t.Errorf("got\n%s\nwant\n%s", got, want)

@@ -1,13 +1,10 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"io/fs"
-	"path"
 	"slices"
-	"time"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
@@ -21,10 +18,11 @@ type desk struct {
 	w       world
 	dir     string
 	on      quantity.Date
+	days    []quantity.Date // on which no lot may be overdrawn, in order; the first is on
 	fsys    fs.FS
 	names   *almanac.Almanac
 	journal *journal.Journal
-	ledger  *ledger.Ledger
+	ledger  *ledger.Ledger // of the day to act for
 }
 
 // atDesk opens the journal that --in names, waits for its turn, and calls f. A journal with errors is shown and left
@@ -34,15 +32,19 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 	if err != nil {
 		return err
 	}
-	day, err := w.day(on)
-	if err != nil {
-		return err
-	}
 	fsys, closeFS, err := journalFS(dir)
 	if err != nil {
 		return err
 	}
 	defer closeFS()
+	day, err := w.day(on, fsys)
+	if err != nil {
+		return err
+	}
+	today, err := w.day("", fsys)
+	if err != nil {
+		return err
+	}
 	unlock, err := lockJournal(dir)
 	if err != nil {
 		return err
@@ -58,10 +60,11 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 	}
 	if complaints.Errors() > 0 {
 		d.show(complaints, fsys)
-		fmt.Fprintln(w.Err, "nothing was written: mend the journal first")
+		fmt.Fprintln(w.Err, "nothing was written: fix the problems in the journal first")
 		return errJournal
 	}
-	d.journal, d.ledger = j, ledger.New(j, day, nil)
+	d.journal, d.days = j, judgedDays(day, today, latestOnRecord(j))
+	d.account()
 	return f(d)
 }
 
@@ -74,66 +77,71 @@ func (d *desk) show(cs journal.Complaints, fsys fs.FS) {
 	}
 }
 
-// holds reads the journal as it would be with a file written, and tells whether it would hold. What is wrong is shown.
-func (d *desk) holds(ctx context.Context, name string, data []byte) (*journal.Journal, error) {
-	with := withFile{d.fsys, name, data}
-	j, complaints, err := journal.Read(ctx, with, d.names, journal.Options{On: d.on, Zone: knownZone})
-	if err != nil {
-		return nil, err
+// account works out the lots of the journal as it is now.
+func (d *desk) account() { d.ledger = ledger.New(d.journal, d.on, nil) }
+
+// judgedDays are the day to act for and, where it is another, the latest of it, today and what is recorded: a change that
+// is dated back is judged by what has happened since, too.
+func judgedDays(on, today, recorded quantity.Date) []quantity.Date {
+	last := slices.MaxFunc([]quantity.Date{on, today, recorded}, quantity.Date.Compare)
+	if last == on {
+		return []quantity.Date{on}
 	}
-	if complaints.Errors() > 0 {
-		d.show(complaints, with)
-		return nil, wrongUse("nothing was written: the record would not hold")
-	}
-	return j, nil
+	return []quantity.Date{on, last}
 }
 
-// withFile is a file system with one file in place of what stands there, or beside it.
-type withFile struct {
-	fs.FS
-	name string
-	data []byte
-}
+// latest is the last of the days on which changes are judged.
+func (d *desk) latest() quantity.Date { return d.days[len(d.days)-1] }
 
-// Open implements fs.FS.
-func (w withFile) Open(name string) (fs.File, error) {
-	if name == w.name {
-		return &openFile{bytes.NewReader(w.data), w}, nil
+// latestOnRecord is the last day on which plants of any lot were reserved, sent, cancelled or lost.
+func latestOnRecord(j *journal.Journal) quantity.Date {
+	var last quantity.Date
+	see := func(days ...quantity.Date) {
+		for _, day := range days {
+			if day.After(last) {
+				last = day
+			}
+		}
 	}
-	return w.FS.Open(name)
-}
-
-// ReadDir implements fs.ReadDirFS.
-func (w withFile) ReadDir(name string) ([]fs.DirEntry, error) {
-	list, err := fs.ReadDir(w.FS, name)
-	if err != nil || name != path.Dir(w.name) {
-		return list, err
+	for _, p := range j.Parcels {
+		see(p.Reserved, p.Sent, p.Cancelled)
 	}
-	i := slices.IndexFunc(list, func(e fs.DirEntry) bool { return e.Name() >= path.Base(w.name) })
-	entry := fs.FileInfoToDirEntry(fileInfo{w})
-	switch {
-	case i < 0:
-		return append(list, entry), nil
-	case list[i].Name() == entry.Name():
-		list[i] = entry
-		return list, nil
+	for _, l := range j.Lots() {
+		for _, loss := range l.Losses {
+			see(loss.On)
+		}
 	}
-	return slices.Insert(list, i, entry), nil
+	return last
 }
 
-type openFile struct {
-	*bytes.Reader
-	of withFile
+// left is how many plants of a lot can be given: as many as are left on each of the days. What the parcel but holds is
+// counted as left; nil: none.
+func (d *desk) left(lot string, but *journal.Parcel) int {
+	least := -1
+	for _, day := range d.days {
+		a, ok := ledger.New(d.journal, day, nil).Lot(lot)
+		if !ok {
+			return 0
+		}
+		left := max(0, a.Left)
+		for _, t := range a.Takings {
+			if t.Parcel == but {
+				left += t.Takes
+			}
+		}
+		if least < 0 || left < least {
+			least = left
+		}
+	}
+	return least
 }
 
-func (f *openFile) Stat() (fs.FileInfo, error) { return fileInfo{f.of}, nil }
-func (f *openFile) Close() error               { return nil }
-
-type fileInfo struct{ of withFile }
-
-func (i fileInfo) Name() string       { return path.Base(i.of.name) }
-func (i fileInfo) Size() int64        { return int64(len(i.of.data)) }
-func (i fileInfo) Mode() fs.FileMode  { return 0o644 }
-func (i fileInfo) ModTime() time.Time { return time.Time{} }
-func (i fileInfo) IsDir() bool        { return false }
-func (i fileInfo) Sys() any           { return nil }
+// recordIn is the record of a file; nil for none.
+func recordIn(j *journal.Journal, file string) *journal.Parcel {
+	for _, p := range j.Parcels {
+		if p.Path == file {
+			return p
+		}
+	}
+	return nil
+}

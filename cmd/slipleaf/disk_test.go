@@ -76,7 +76,9 @@ func TestFullDiskLeavesTheJournal(t *testing.T) {
 	dir := filepath.Join(small, "journal")
 	finish(t, exec.Command(bin, "start", dir, "--on", "2026-06-01"))
 	withLot(t, dir, 50)
-	send := func() *exec.Cmd { return exec.Command(bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-03") }
+	send := func() *exec.Cmd {
+		return exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03")
+	}
 	finish(t, send())
 	code, _ := onlyRecord(t, dir)
 	if err := os.WriteFile(filepath.Join(small, "ballast"), make([]byte, 8<<20), 0o644); err == nil {
@@ -118,7 +120,7 @@ func TestReadOnlyDisk(t *testing.T) {
 	dir, site := filepath.Join(disk, "journal"), filepath.Join(disk, "www")
 	finish(t, exec.Command(bin, "start", dir, "--on", "2026-06-01"))
 	withLot(t, dir, 50)
-	finish(t, exec.Command(bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-03"))
+	finish(t, exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03"))
 	code, _ := onlyRecord(t, dir)
 	publish := func() *exec.Cmd { return exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-03") }
 	finish(t, publish())
@@ -126,7 +128,7 @@ func TestReadOnlyDisk(t *testing.T) {
 	before := tree(t, disk)
 	remount("ro")
 	for _, cmd := range []*exec.Cmd{
-		publish(), exec.Command(bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-03"),
+		publish(), exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03"),
 		exec.Command(bin, "report", code, "rooted", "--in", dir, "--on", "2026-06-30"), exec.Command(bin, "jot", "shelf", "--in", dir, "--on", "2026-06-05"),
 		exec.Command(bin, "start", filepath.Join(disk, "other")), exec.Command(bin, "gather", dir),
 	} {
@@ -169,7 +171,7 @@ func TestAFileInTheWay(t *testing.T) {
 		}
 	}
 	before := tree(t, dir)
-	refused(t, exec.Command(bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-03"))
+	refused(t, exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03"))
 	refused(t, exec.Command(bin, "gather", dir))
 	same(t, before, tree(t, dir))
 	// What cannot be kept for the next time is made anew each time.
@@ -242,7 +244,9 @@ func TestWhatIsSaidIsOnTheDisk(t *testing.T) {
 		command func() []string
 		want    []string // in this order; a path may go on
 	}{
-		{"send", func() []string { return []string{bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-03"} },
+		{"send", func() []string {
+			return []string{bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03"}
+		},
 			[]string{"sync " + dir, "sync " + filepath.Join(sent, tempPrefix), "name " + filepath.Join(sent, "2026-06-03-"), "sync " + sent}},
 		{"report", func() []string {
 			code, _ = onlyRecord(t, dir)

@@ -90,7 +90,7 @@ func friendsOf(ctx context.Context, w world, dir string) ([]journal.Friend, erro
 	if err != nil {
 		return nil, err
 	}
-	day, err := w.day("")
+	day, err := w.day("", fsys)
 	if err != nil {
 		return nil, err
 	}

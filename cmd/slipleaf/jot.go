@@ -18,6 +18,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
+	"slipleaf/build/spelling"
 )
 
 type jotCmd struct {
@@ -48,7 +49,7 @@ func (c jotCmd) Run(ctx context.Context, w world) error {
 		}
 		rel := path.Join("tanks", t.ID, name+".md")
 		data := []byte(d.entryText(t))
-		if _, err := d.holds(ctx, rel, data); err != nil {
+		if _, err := d.holds(ctx, change{name: rel, data: data}); err != nil {
 			return err
 		}
 		file = filepath.Join(d.dir, filepath.FromSlash(rel))
@@ -71,8 +72,8 @@ func (d *desk) noTank(id string) error {
 	for _, t := range d.journal.Tanks {
 		ids = append(ids, t.ID)
 	}
-	if near := nearestOf(id, ids); near != "" {
-		return wrongUse("there is no tank %s; did you mean %s?", id, near)
+	if hint := spelling.Hint(id, ids); hint != "" {
+		return wrongUse("there is no tank %s; %s", id, hint)
 	}
 	return wrongUse("there is no tank %s; there are: %s", id, strings.Join(ids, ", "))
 }

@@ -54,7 +54,7 @@ func TestKilledSendLeavesWholeRecords(t *testing.T) {
 	withLot(t, dir, 5000)
 	g := guard(t, dir, "sent")
 	send := func() *exec.Cmd {
-		return exec.Command(bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-03", "--name", "Example Person", "--water", "temperature: 24 C, gh: 8 dGH")
+		return exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03", "--water", "temperature: 24 C, gh: 8 dGH")
 	}
 	records := 0
 	kills := killing{only(filepath.Join(dir, "sent")), func(int) *exec.Cmd { return send() }, func(i int, finished bool, said string) {
@@ -86,7 +86,7 @@ func TestKilledHeardLeavesAWholeRecord(t *testing.T) {
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	withLot(t, dir, 5000)
-	finish(t, exec.Command(bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-03"))
+	finish(t, exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03"))
 	g := guard(t, dir, "sent")
 	if len(g.at) == 0 {
 		t.Fatal("no record")

@@ -36,7 +36,7 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 	}
 	o := site.Options{Zone: knownZone, Photos: site.NewPhotoCache(site.PhotoCacheDir("www"))}
 	if c.On != "" {
-		if o.On, err = w.day(c.On); err != nil {
+		if o.On, err = w.day(c.On, nil); err != nil {
 			return err
 		}
 	}
@@ -51,7 +51,7 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 	v := &viewer{w: w, dir: dir, fsys: fsys, port: c.Port, open: c.Open}
 	return preview.Run(ctx, preview.Options{
 		Dir: dir, FS: fsys, Theme: c.Look, Port: c.Port, Site: o,
-		Day: func() quantity.Date { return quantity.DateOf(w.Now()) },
+		Day: func() quantity.Date { day, _ := w.day("", fsys); return day }, // without --on it cannot fail
 		Today: func(b *page.Site) []preview.Part {
 			return todayParts(b, b.Facts.TodayOf(b.Journal, b.Ledger, b.Species), nameOf)
 		},

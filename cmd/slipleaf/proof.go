@@ -24,15 +24,15 @@ func (c proofCmd) Run(ctx context.Context, w world) error {
 	if err != nil {
 		return err
 	}
-	on, err := w.day(c.On)
-	if err != nil {
-		return err
-	}
 	fsys, closeFS, err := journalFS(dir)
 	if err != nil {
 		return err
 	}
 	defer closeFS()
+	on, err := w.day(c.On, fsys)
+	if err != nil {
+		return err
+	}
 	_, cs, err := site.Load(ctx, fsys, site.Options{On: on, Zone: knownZone, Photos: site.NewPhotoCache(site.PhotoCacheDir("www"))})
 	if err != nil {
 		return err

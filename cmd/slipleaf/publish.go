@@ -40,9 +40,6 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	o := site.Options{Zone: knownZone, Photos: site.NewPhotoCache(site.PhotoCacheDir(c.To))}
-	if o.On, err = w.day(c.On); err != nil {
-		return err
-	}
 	o.OnDisk = c.Disk
 	if o.Theme, err = themeFS(c.Look); err != nil {
 		return err
@@ -52,6 +49,9 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	defer closeFS()
+	if o.On, err = w.day(c.On, fsys); err != nil {
+		return err
+	}
 	bar := newProgress(w)
 	o.Progress = bar.tell
 	defer bar.stop()

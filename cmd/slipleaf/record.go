@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -14,6 +16,9 @@ import (
 
 // codeAlphabet are the 32 letters of codes: no i, l, o or u, which are misread or make words.
 const codeAlphabet = "0123456789abcdefghjkmnpqrstvwxyz"
+
+// codeLength is how many letters a code has: 125 random bits.
+const codeLength = 25
 
 // mint draws letters of the alphabet, five random bits each.
 func mint(random io.Reader, letters int) (string, error) {
@@ -27,12 +32,12 @@ func mint(random io.Reader, letters int) (string, error) {
 	return string(b), nil
 }
 
-// record is a parcel as send writes it down.
+// record is a parcel as reserve and send write it down.
 type record struct {
 	lot   string
 	count int
 	on    quantity.Date
-	sent  bool // else promised
+	sent  bool // else reserved
 	code  string
 	about block.Block
 }
@@ -53,21 +58,71 @@ func (r record) text() []byte {
 	} else {
 		line("reserved", r.on.String())
 	}
-	line("how", r.about.How)
 	line("code", r.code)
-	if r.about.UnitsSaid {
-		line("units", map[quantity.System]string{quantity.Metric: "metric", quantity.US: "us"}[r.about.Units])
-	}
-	line("region", r.about.Region)
-	line("water", waterYAML(r.about.Water))
-	if t := tankYAML(r.about.Tank); t != "" {
-		b.WriteString("tank:\n" + t)
+	for _, k := range aboutKeys(r.about) {
+		b.WriteString(k.text)
 	}
 	if r.about.Name != "" {
 		line("private", "{name: "+quoted(r.about.Name)+"}")
 	}
 	b.WriteString("---\n")
 	return []byte(b.String())
+}
+
+// keyText is a key of a head with its lines.
+type keyText struct{ key, text string }
+
+// aboutKeys writes what is known of a recipient.
+func aboutKeys(about block.Block) []keyText {
+	var out []keyText
+	add := func(key, value string) {
+		if value != "" {
+			out = append(out, keyText{key, key + ": " + value + "\n"})
+		}
+	}
+	add("how", about.How)
+	if about.UnitsSaid {
+		add("units", map[quantity.System]string{quantity.Metric: "metric", quantity.US: "us"}[about.Units])
+	}
+	add("region", about.Region)
+	add("water", waterYAML(about.Water))
+	if t := tankYAML(about.Tank); t != "" {
+		out = append(out, keyText{"tank", "tank:\n" + t})
+	}
+	return out
+}
+
+// sentRecord is the record of a reservation with its plants sent: the date, the count, a code where it has none, and
+// what has become known of the recipient. Every other byte of the file stays.
+func (d *desk) sentRecord(p *journal.Parcel, count int, about block.Block) (change, error) {
+	old, err := os.ReadFile(filepath.Join(d.dir, filepath.FromSlash(p.Path)))
+	if err != nil {
+		return change{}, err
+	}
+	data, ok := withKey(old, "sent", d.on.String(), "reserved")
+	if ok && count != p.Count {
+		data, ok = withKey(data, "count", strconv.Itoa(count), "lot")
+	}
+	if ok && p.Code == "" {
+		code, err := mint(d.w.Random, codeLength)
+		if err != nil {
+			return change{}, err
+		}
+		data, ok = withKey(data, "code", code, "sent")
+	}
+	for _, k := range aboutKeys(about) {
+		if hasKey(data, k.key) {
+			line, _ := p.AtKey(k.key)
+			return change{}, wrongUse("%s:%d has %s already: change it there", shownPath(d.dir, p.Path), line, k.key)
+		}
+		if ok {
+			data, ok = withLines(data, k.text)
+		}
+	}
+	if !ok {
+		return change{}, wrongUse("I can't edit %s safely; add this line by hand: sent: %s", shownPath(d.dir, p.Path), d.on)
+	}
+	return change{name: p.Path, old: old, data: data}, nil
 }
 
 // flow writes "{a: 1, b: 2}" of pairs of key and value without those that are empty; "" for none.

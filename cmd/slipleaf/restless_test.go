@@ -18,7 +18,7 @@ func TestFilesThatVanish(t *testing.T) {
 	dir := smallJournal(t, bin)
 	photos := withPhotos(t, dir, 2)
 	withLot(t, dir, 50)
-	finish(t, exec.Command(bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-03"))
+	finish(t, exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03"))
 	_, record := onlyRecord(t, dir)
 	site := filepath.Join(t.TempDir(), "www")
 	publish := func() *exec.Cmd { return exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-03") }
@@ -120,9 +120,9 @@ func TestAClockSetBack(t *testing.T) {
 		t.Error("the entry that changed within its size and time is shown as it was")
 	}
 	// Sending on an earlier day than the last record's is in order; a report before its parcel is not.
-	finish(t, exec.Command(bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-20"))
+	finish(t, exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-20"))
 	code, _ := onlyRecord(t, dir)
-	finish(t, exec.Command(bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-10"))
+	finish(t, exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-10"))
 	if out, err := exec.Command(bin, "report", code, "rooted", "--in", dir, "--on", "2026-06-15").CombinedOutput(); err == nil || !strings.Contains(string(out), "before the parcel was sent") {
 		t.Errorf("a report of a day before the parcel: %v\n%s", err, out)
 	}

@@ -25,7 +25,8 @@ type commands struct {
 	Proof   proofCmd   `cmd:"" help:"Is everything in order? Complaints only."`
 	Publish publishCmd `cmd:"" help:"Make the site."`
 	Today   todayCmd   `cmd:"" help:"What to trim, what is ready, whom to ask how it goes."`
-	Send    sendCmd    `cmd:"" help:"Record plants going out: the code, the record, the link and the label."`
+	Reserve reserveCmd `cmd:"" help:"Set plants aside for somebody; get the care-sheet link and a message."`
+	Send    sendCmd    `cmd:"" help:"Record plants going out; get the care-sheet link and the label."`
 	Report  reportCmd  `cmd:"" help:"Record what a recipient reports."`
 	Reckon  reckonCmd  `cmd:"" help:"One sum, with its working and its source."`
 	Gather  gatherCmd  `cmd:"" help:"Fetch friends' offers (the only command that uses the network)."`

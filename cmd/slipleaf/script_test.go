@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"testing"
@@ -24,7 +25,7 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/scripts",
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"code": codeFrom, "added": onlyAdded, "serve": serveFolder, "fill": fillIn,
+			"code": codeFrom, "added": onlyAdded, "serve": serveFolder, "fill": fillIn, "files": countFiles, "cmp-code": sameButCode,
 		},
 	})
 }
@@ -42,21 +43,44 @@ func fillIn(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(text), 0o644))
 }
 
-// codeFrom sets the variable CODE to the code of the only record under the folder given.
+// codeFrom sets the variables CODE, CODE4 and RECORD by the first record under the folder that has a code, and holds the
+// count of the lot where those are given.
 func codeFrom(ts *testscript.TestScript, _ bool, args []string) {
 	names, err := filepath.Glob(filepath.Join(ts.MkAbs(args[0]), "*.md"))
 	ts.Check(err)
 	for _, name := range names {
 		b, err := os.ReadFile(name)
 		ts.Check(err)
-		if _, after, ok := strings.Cut(string(b), "\ncode: "); ok {
-			code, _, _ := strings.Cut(after, "\n")
-			ts.Setenv("CODE", code)
-			ts.Setenv("RECORD", name)
-			return
+		_, after, ok := strings.Cut(string(b), "\ncode: ")
+		if !ok || len(args) > 2 && !strings.Contains(string(b), "lot: "+args[1]+"\ncount: "+args[2]+"\n") {
+			continue
 		}
+		code, _, _ := strings.Cut(after, "\n")
+		ts.Setenv("CODE", code)
+		ts.Setenv("CODE4", code[:4])
+		ts.Setenv("RECORD", name)
+		return
 	}
-	ts.Fatalf("no record with a code under %s", args[0])
+	ts.Fatalf("no record with a code under %s", args)
+}
+
+// countFiles checks how many files a folder has.
+func countFiles(ts *testscript.TestScript, _ bool, args []string) {
+	list, err := os.ReadDir(ts.MkAbs(args[0]))
+	ts.Check(err)
+	if fmt.Sprint(len(list)) != args[1] {
+		ts.Fatalf("%d files, not %s: %v", len(list), args[1], list)
+	}
+}
+
+var codeLine = regexp.MustCompile(`(?m)^code: [0-9a-z]{25}$`)
+
+// sameButCode compares two records, the code of the first aside.
+func sameButCode(ts *testscript.TestScript, _ bool, args []string) {
+	got := codeLine.ReplaceAllString(ts.ReadFile(args[0]), "code: CODE")
+	if want := ts.ReadFile(args[1]); got != want {
+		ts.Fatalf("got\n%s\nwant\n%s", got, want)
+	}
 }
 
 // onlyAdded checks that the second file is the first with bytes added in one place.
@@ -82,7 +106,7 @@ func TestTheLastSlipGoesOutOnce(t *testing.T) {
 	sent := make([]bool, senders)
 	for i := range senders {
 		wg.Go(func() {
-			out, err := exec.Command(bin, "send", "HZ-1", "1", "--in", dir, "--on", "2026-06-03").CombinedOutput()
+			out, err := exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03").CombinedOutput()
 			outs[i], sent[i] = string(out), err == nil
 		})
 	}

@@ -18,12 +18,12 @@ var first embed.FS
 
 type startCmd struct {
 	Dir string `arg:"" help:"The folder of the new journal."`
-	On  string `placeholder:"DATE" help:"The day of its first entry (default: today)."`
+	On  string `placeholder:"DATE" help:"Date of the first entry (default: today)."`
 }
 
 // Run writes a small journal that publishes at once. A folder that holds anything is left alone.
 func (c startCmd) Run(w world) error {
-	day, err := w.day(c.On)
+	day, err := w.day(c.On, nil)
 	if err != nil {
 		return err
 	}
@@ -37,7 +37,7 @@ func (c startCmd) Run(w world) error {
 	if err := writeFirst(c.Dir, day); err != nil {
 		return err
 	}
-	fmt.Fprintf(w.Out, "%s: a journal with one tank and one entry. See it with:\n  slipleaf publish %s\n", c.Dir, c.Dir)
+	fmt.Fprintf(w.Out, "%s: created a journal with one tank and one entry. Build it with:\n  slipleaf publish %s\n", c.Dir, c.Dir)
 	return nil
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"io"
 	"io/fs"
 	"os"
@@ -10,6 +11,7 @@ import (
 
 	"github.com/mattn/go-isatty"
 
+	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 )
 
@@ -31,10 +33,18 @@ func (w world) terminal(x any) bool {
 // colour tells whether complaints may be coloured: on a terminal, unless NO_COLOR is set.
 func (w world) colour() bool { return w.terminal(w.Err) && w.Env("NO_COLOR") == "" }
 
-// day is the day that --on names, else today.
-func (w world) day(on string) (quantity.Date, error) {
+// day is the day that --on names, else today where the journal is: a grower who travels, or a server elsewhere, acts for
+// the day at the tanks. Without a timezone, or a journal, it is
+// the machine's day.
+func (w world) day(on string, fsys fs.FS) (quantity.Date, error) {
 	if on == "" {
-		return quantity.DateOf(w.Now()), nil
+		now := w.Now()
+		if fsys != nil {
+			if zone, err := time.LoadLocation(cmp.Or(journal.Timezone(fsys), "Local")); err == nil {
+				now = now.In(zone)
+			}
+		}
+		return quantity.DateOf(now), nil
 	}
 	d, err := quantity.ParseDate(on)
 	if err != nil {

@@ -1,0 +1,65 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"slipleaf/build/block"
+)
+
+// messageText reads the recipient's message, up to what a block may hold.
+func messageText(w world, from string) (string, error) {
+	in := w.In
+	if from != "-" {
+		f, err := os.Open(from)
+		if err != nil {
+			return "", wrongUse("--from: %v", err)
+		}
+		defer f.Close()
+		in = f
+	}
+	b, err := io.ReadAll(io.LimitReader(in, block.MaxBytes+1))
+	return string(b), err
+}
+
+// askedKeys are the keys that a terminal is asked for, those that a sheet needs most.
+var askedKeys = []string{"how", "region", "temperature", "gh", "kh", "ph", "tank length", "tank width", "water depth", "co2"}
+
+// askRest asks on a terminal for what was not given; elsewhere it asks nothing.
+func (c giving) askRest(w world, b block.Block) (block.Block, error) {
+	if c.From == "-" || c.JSON || !w.terminal(w.In) || !w.terminal(w.Err) {
+		return b, nil
+	}
+	return ask(w, b)
+}
+
+// ask asks for what was not given. An empty answer leaves it open.
+func ask(w world, b block.Block) (block.Block, error) {
+	lines := bufio.NewScanner(w.In)
+	given := b.String()
+	fmt.Fprintln(w.Err, "Leave blank anything you don't know.")
+	for _, key := range askedKeys {
+		if strings.Contains(given, "\n"+key+": ") {
+			continue
+		}
+		for {
+			fmt.Fprintf(w.Err, "%s? ", key)
+			if !lines.Scan() {
+				return b, lines.Err()
+			}
+			said, notes, err := block.Parse(strings.Replace(block.Block{}.String(), "\n", "\n"+key+": "+lines.Text()+"\n", 1))
+			if err != nil {
+				return b, err
+			}
+			if len(notes) == 0 {
+				b = b.ReplaceOver(said)
+				break
+			}
+			fmt.Fprintln(w.Err, notes[0].Text)
+		}
+	}
+	return b, nil
+}

@@ -1,0 +1,192 @@
+package main
+
+import (
+	"bytes"
+	"regexp"
+	"strings"
+)
+
+var (
+	reportsKey = regexp.MustCompile(`^reports[ \t]*:[ \t]*(.*?)[ \t]*$`)
+	itemIndent = regexp.MustCompile(`^([ \t]*)-[ \t]`)
+	topKey     = regexp.MustCompile(`^[^ \t#\r\n-]`)
+)
+
+// withReport adds a report to the text of a record and keeps every other byte. ok is false for a way of writing that it
+// does not know.
+func withReport(data []byte, line string) (out []byte, ok bool) {
+	lines := bytes.SplitAfter(data, []byte("\n"))
+	end := headEnd(lines)
+	if end < 0 {
+		return nil, false
+	}
+	ending := endingOf(lines)
+	for i := 1; i < end; i++ {
+		m := reportsKey.FindSubmatch(bytes.TrimRight(lines[i], "\r\n"))
+		switch {
+		case m == nil:
+		case len(m[1]) == 0 || m[1][0] == '#':
+			return inBlock(lines, i, end, line, ending)
+		case m[1][0] == '[':
+			return inFlow(lines, i, end, line)
+		default:
+			return nil, false
+		}
+	}
+	return insert(lines, end, "reports:"+ending+"  - "+line+ending), true
+}
+
+// headEnd is the index of the line that closes the head; -1 for none.
+func headEnd(lines [][]byte) int {
+	if len(lines) == 0 || string(bytes.TrimRight(bytes.TrimPrefix(lines[0], []byte("\ufeff")), " \t\r\n")) != "---" {
+		return -1
+	}
+	for i := 1; i < len(lines); i++ {
+		if string(bytes.TrimRight(lines[i], " \t\r\n")) == "---" {
+			return i
+		}
+	}
+	return -1
+}
+
+// inBlock adds an item behind the last line of the list that begins under line at, in the way that its items are indented.
+func inBlock(lines [][]byte, at, end int, line, ending string) ([]byte, bool) {
+	indent, last := "", at
+	for i := at + 1; i < end && !topKey.Match(lines[i]); i++ {
+		m := itemIndent.FindSubmatch(lines[i])
+		text := bytes.TrimSpace(lines[i])
+		if m != nil && last == at {
+			indent = string(m[1])
+		}
+		if len(text) > 0 && text[0] != '#' {
+			last = i
+		}
+	}
+	if last == at {
+		return nil, false // a key without a value: the reader refuses it too
+	}
+	return insert(lines, last+1, indent+"- "+line+ending), true
+}
+
+// inFlow adds an item before the bracket that closes a list in flow style.
+func inFlow(lines [][]byte, at, end int, line string) ([]byte, bool) {
+	depth, quote, empty := 0, byte(0), true
+	for i := at; i < end; i++ {
+		from := 0
+		if i == at {
+			from = bytes.IndexByte(lines[i], '[')
+		}
+		for k := from; k < len(lines[i]); k++ {
+			ch := lines[i][k]
+			switch {
+			case quote == '"' && ch == '\\':
+				k++
+			case quote != 0:
+				if ch == quote {
+					quote = 0
+				}
+			case ch == '#' && k > 0 && (lines[i][k-1] == ' ' || lines[i][k-1] == '\t'):
+				k = len(lines[i])
+			case ch == '"' || ch == '\'':
+				quote, empty = ch, false
+			case ch == '[' || ch == '{':
+				empty = empty && depth == 0
+				depth++
+			case ch == ']' || ch == '}':
+				depth--
+				if depth == 0 {
+					if !empty {
+						line = ", " + line
+					}
+					return splice(lines, i, k, line), true
+				}
+			case ch != ' ' && ch != '\t' && ch != '\r' && ch != '\n':
+				empty = false
+			}
+		}
+	}
+	return nil, false
+}
+
+// insert puts text before line at.
+func insert(lines [][]byte, at int, text string) []byte {
+	var b bytes.Buffer
+	for i, l := range lines {
+		if i == at {
+			b.WriteString(text)
+		}
+		b.Write(l)
+	}
+	return b.Bytes()
+}
+
+// splice puts text before byte k of line i.
+func splice(lines [][]byte, i, k int, text string) []byte {
+	var b bytes.Buffer
+	for n, l := range lines {
+		if n == i {
+			b.Write(l[:k])
+			b.WriteString(text)
+			l = l[k:]
+		}
+		b.Write(l)
+	}
+	return b.Bytes()
+}
+
+// withKey sets a key at the top of a record's head to a plain value of one line, and keeps every other byte. A key that
+// is not there comes behind the line of another one, else at the end of the head. ok is false for a way of writing that
+// it does not know.
+func withKey(data []byte, key, value, behind string) (out []byte, ok bool) {
+	lines := bytes.SplitAfter(data, []byte("\n"))
+	end := headEnd(lines)
+	if end < 0 {
+		return nil, false
+	}
+	ending, at := endingOf(lines), end
+	for i := 1; i < end; i++ {
+		switch name, _, _ := strings.Cut(string(lines[i]), ":"); strings.TrimRight(name, " \t") {
+		case key:
+			m := plainValue.FindSubmatch(lines[i])
+			if m == nil {
+				return nil, false
+			}
+			lines[i] = append(append(append([]byte{}, m[1]...), value...), m[2]...)
+			return bytes.Join(lines, nil), true
+		case behind:
+			at = i + 1
+		}
+	}
+	return insert(lines, at, key+": "+value+ending), true
+}
+
+// plainValue is a line with a key and a plain value, parted before and behind the value.
+var plainValue = regexp.MustCompile(`^([a-z-]+[ \t]*:[ \t]+)[^ \t\r\n#"'\[{&*!|>]+((?:[ \t]+#[^\r\n]*|[ \t]*)\r?\n?)$`)
+
+// hasKey tells whether the head of a record has a key at its top.
+func hasKey(data []byte, key string) bool {
+	lines := bytes.SplitAfter(data, []byte("\n"))
+	for i := 1; i < headEnd(lines); i++ {
+		if name, _, ok := strings.Cut(string(lines[i]), ":"); ok && strings.TrimRight(name, " \t") == key {
+			return true
+		}
+	}
+	return false
+}
+
+// withLines adds whole lines at the end of the head.
+func withLines(data []byte, text string) ([]byte, bool) {
+	lines := bytes.SplitAfter(data, []byte("\n"))
+	end := headEnd(lines)
+	if end < 0 {
+		return nil, false
+	}
+	return insert(lines, end, strings.ReplaceAll(text, "\n", endingOf(lines))), true
+}
+
+func endingOf(lines [][]byte) string {
+	if bytes.HasSuffix(lines[0], []byte("\r\n")) {
+		return "\r\n"
+	}
+	return "\n"
+}

@@ -1,0 +1,118 @@
+package main
+
+import (
+	"fmt"
+	"path"
+	"slices"
+	"strings"
+
+	"slipleaf/build/journal"
+)
+
+// find lists the records that WHO means: the one of a sheet's link, a code or a record's file, else those that a name or
+// a part of one, the first letters of a code, or a lot leads to. A whole name beats a part of one.
+func (d *desk) find(who string) []*journal.Parcel {
+	if p := d.exactly(who); p != nil {
+		return []*journal.Parcel{p}
+	}
+	var whole, partly []*journal.Parcel
+	for _, p := range d.journal.Parcels {
+		name := folded(nameIn(p))
+		switch {
+		case name != "" && name == folded(who):
+			whole = append(whole, p)
+		case folded(who) != "" && strings.Contains(name, folded(who)), strings.EqualFold(p.Lot, who), beginsCode(p.Code, who):
+			partly = append(partly, p)
+		}
+	}
+	if len(whole) > 0 {
+		return whole
+	}
+	return partly
+}
+
+// exactly is the one record of a sheet's link, a whole code or a file under sent/.
+func (d *desk) exactly(who string) *journal.Parcel {
+	if _, after, ok := strings.Cut(who, "/sheets/"); ok {
+		who, _, _ = strings.Cut(after, "/")
+	}
+	if p, ok := d.journal.ParcelByCode(strings.ToLower(strings.TrimSpace(who))); ok {
+		return p
+	}
+	for _, p := range d.journal.Parcels {
+		if file := path.Clean(who); file == p.Path || file == shownPath(d.dir, p.Path) || file == path.Base(p.Path) || file == p.Name {
+			return p
+		}
+	}
+	return nil
+}
+
+// leastCode is how many letters of a code name a parcel: a million codes share no four letters by design, so that more
+// may be needed, but fewer would be a guess.
+const leastCode = 4
+
+func beginsCode(code, who string) bool {
+	return len(who) >= leastCode && strings.HasPrefix(code, strings.ToLower(who))
+}
+
+// folded is a name without regard to capitals and spaces.
+func folded(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
+
+func nameIn(p *journal.Parcel) string {
+	name, _ := p.Private.Reveal("name")
+	return name
+}
+
+// person is what records of one person have in common: the name, or the record itself where it has none.
+func person(p *journal.Parcel) string {
+	if name := folded(nameIn(p)); name != "" {
+		return name
+	}
+	return p.Path
+}
+
+// open tells whether p is reserved, and neither sent nor cancelled.
+func open(p *journal.Parcel) bool {
+	return !p.Reserved.IsZero() && p.Sent.IsZero() && p.Cancelled.IsZero()
+}
+
+func those(all []*journal.Parcel, want func(*journal.Parcel) bool) []*journal.Parcel {
+	return slices.DeleteFunc(slices.Clone(all), func(p *journal.Parcel) bool { return !want(p) })
+}
+
+// samePerson refuses records of several people.
+func (d *desk) samePerson(who string, found []*journal.Parcel) error {
+	if slices.ContainsFunc(found, func(p *journal.Parcel) bool { return person(p) != person(found[0]) }) {
+		return d.several(who, found)
+	}
+	return nil
+}
+
+// several lists what WHO may mean. It shows files, not names: others may see the terminal.
+func (d *desk) several(who string, found []*journal.Parcel) error {
+	var b strings.Builder
+	for _, p := range found {
+		fmt.Fprintf(&b, "\n  %s: %d of %s, %s", shownPath(d.dir, p.Path), p.Count, p.Lot, stateOf(p))
+		if p.Code != "" {
+			fmt.Fprintf(&b, ", code %s…", p.Code[:min(leastCode+2, len(p.Code))])
+		}
+	}
+	return wrongUse("%q fits %d records; give one of them by its file or the first letters of its code:%s", who, len(found), b.String())
+}
+
+func stateOf(p *journal.Parcel) string {
+	switch {
+	case !p.Cancelled.IsZero():
+		return "cancelled " + p.Cancelled.String()
+	case !p.Sent.IsZero():
+		return "sent " + p.Sent.String()
+	case !p.Reserved.IsZero():
+		return "reserved " + p.Reserved.String()
+	}
+	return "asked for"
+}
+
+// nobody says what was looked for in vain.
+func nobody(who string) error {
+	return wrongUse("nothing found for %q: looked for a name or part of one, a file in sent/, a code or its first %d letters, a care-sheet link, and a lot", who, leastCode)
+}
