@@ -1,5 +1,7 @@
 package draw
 
+import "math"
+
 // dice is a small generator of repeatable variation: splitmix64 (Steele, Lea and Flood 2014, "Fast splittable
 // pseudorandom number generators"), seeded by FNV-1a of the strings. The same strings always throw the same numbers.
 type dice struct{ state uint64 }
@@ -39,4 +41,9 @@ func (d *dice) side() float64 {
 		return -1
 	}
 	return 1
+}
+
+// bell throws a number about nought with the standard deviation s: the sum of four throws, so that none lies beyond 3.5 s.
+func (d *dice) bell(s float64) float64 {
+	return (d.unit() + d.unit() + d.unit() + d.unit() - 2) * s * math.Sqrt(3)
 }

@@ -6,7 +6,7 @@
 // plant to plant comes from a small generator seeded with the plant's id. A drawing shows habit, leaf shape and size;
 // it is no portrait, and the page that prints it should say so.
 //
-// Lengths in exported structs are centimetres; in the drawing of a tank one unit is one millimetre. Figures outside the
+// Lengths in exported structs are centimetres. Figures outside the
 // stated range, NaN among them, are drawn as the nearest end of the range. Strings (titles, names) come finished from
 // the caller and are only escaped here.
 package draw
@@ -36,6 +36,21 @@ const (
 	Back
 )
 
-// MaxBytes is the most that one drawing weighs before compression, the caller's strings not counted: it leaves room for
-// two drawings and the words in a page of 100 kB.
-const MaxBytes = 25_000
+// MaxTank and MaxPlate are the most that a tank's drawings (the large one and its stills) and a plate weigh before
+// compression, the caller's strings not counted.
+const (
+	MaxTank  = 60_000
+	MaxPlate = 40_000
+)
+
+func usualHeight(h Habit) float64 {
+	switch h {
+	case Stem, Bulb, Fern:
+		return 20
+	case Carpet, Moss:
+		return 4
+	case Floating:
+		return 1.5
+	}
+	return 12
+}

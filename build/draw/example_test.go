@@ -20,7 +20,7 @@ func ExampleElevation_Draw() {
 	for _, k := range d.Key {
 		fmt.Printf("%s from %.0f to %.0f cm\n", k.Name, k.FromCm, k.ToCm)
 	}
-	fmt.Printf("a tick is %g cm; small enough: %v\n", d.TickCm, len(d.SVG) <= draw.MaxBytes)
+	fmt.Printf("a tick is %.0f cm; small enough: %v\n", d.TickCm, len(d.SVG) <= draw.MaxTank)
 	// Output:
 	// stargrass from 1 to 65 cm
 	// crypt from 67 to 117 cm

@@ -1,88 +1,194 @@
 package draw
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
-// float draws a floating plant with its crown at the surface: from the side in a tank, from above when pressed.
-func (f *figure) float(fm form) {
-	reach := f.hanging(fm)
-	switch {
-	case fm.flat:
-		f.pressed(fm)
-	case fm.leaf.Shape == Spatulate: // leaves stand up in a cup
-		up := fm
-		up.rooted, up.column, up.height = false, 0, math.Max(fm.height, fm.length()*0.6)
-		f.rosette(up, pt{})
-	default:
-		f.raft(fm)
+// hanging is how long the roots under a floating plant are: short under duckweed, long under the large ones.
+func (k *sketch) hanging(f form) float64 {
+	l := k.long(f) * 1.9
+	if f.leaf.LengthCm < 1 {
+		l = k.long(f) * 2.6
 	}
-	if reach > 0 {
-		n := max(1, min(9, int(fm.length()/2.2)))
-		f.rootlets(pt{}, n, reach, fm.length()*0.35)
-		f.anchor(arc(pt{}, -up, reach, 0), 0.55)
+	if f.water > 0 {
+		l = math.Min(l, f.water*0.55)
 	}
+	return l
 }
 
-// hanging is how long the roots are, from the leaf's length: short under duckweed, long under the large ones.
-func (f *figure) hanging(fm form) float64 {
-	l := fm.length() * 1.9
-	if fm.column > 0 {
-		l = math.Min(l, fm.column*0.6)
-	}
-	return math.Min(l, 90)
-}
-
-// raft draws leaves that lie on the water, seen from the side.
-func (f *figure) raft(fm form) {
-	n := max(2, min(f.crown(fm), 6))
-	for i := range n {
-		t := (float64(i)+0.5)/float64(n)*2 - 1
-		l := fm.length() * f.span(0.8, 1)
-		foot := pt{t * (fm.leaf.PetioleCm*10 + l*0.55), -f.span(0, 0.12) * l}
-		if fm.leaf.PetioleCm > 0 {
-			f.pens[stalk].move(pt{})
-			f.pens[stalk].line(foot)
+// beard is a bunch of fine roots under a floating plant; with hairs it is plumed.
+func (k *sketch) beard(at pt, n int, length, spread float64, hairs bool) {
+	k.with(Root, func() {
+		var d path
+		for i := range n {
+			t := k.bell(0.5)
+			p := rib(pt{at.x + t*spread, at.y}, -up-t*0.1+k.bell(0.05), length*k.span(0.42, 1), bow{bend: k.bell(0.2), wave: 0.09, phase: k.span(0, 6)}, 6)
+			d.stroke(p)
+			if !hairs || i%2 == 1 {
+				continue
+			}
+			for j := range 14 {
+				q, h := along(p, 0.1+0.06*float64(j))
+				for _, side := range [...]float64{-1, 1} {
+					d.move(q)
+					d.line(q.plus(h+side*0.9, length*0.03))
+				}
+			}
 		}
-		r := arc(pt{foot.x - l/2, foot.y}, -0.06*t, l, -0.25+0.1*t)
-		f.pens[mid+i%2].blade(r, fm.width()*0.3, Elliptic, 2)
+		k.line(d, rootLine, 0)
+	})
+}
+
+// pads: leaves on stalks, edge-on at the surface, one or two lifted, over a beard of roots.
+func (k *sketch) pads(at pt, f form) {
+	size := math.Min(k.long(f), f.height*1.6+k.s)
+	if !f.bare {
+		k.beard(pt{at.x, at.y + 1}, k.fewer(8, 4), k.hanging(f), size*0.3, f.rich)
+	}
+	k.hue = f.leaf.Tint
+	reach := k.petiole(f)*0.7 + size*0.5
+	for _, t := range []float64{-1, 1, -0.55, 0.6, 0.05} {
+		l := size * k.span(0.85, 1.1)
+		h := size * k.span(0.13, 0.2)
+		if math.Abs(t) < 0.3 {
+			h *= 1.7
+		}
+		c := pt{at.x + t*reach, at.y - h*0.5 - (1-math.Abs(t))*size*0.26}
+		tilt := t*0.16 + k.bell(0.05)
+		e := func(u, v float64) pt {
+			return pt{c.x + u*l/2*math.Cos(tilt) - v*h*math.Sin(tilt), c.y + u*l/2*math.Sin(tilt) + v*h*math.Cos(tilt)}
+		}
+		var stalk, p, vein path
+		stalk.move(pt{at.x, at.y + 1})
+		stalk.quad(pt{(at.x + c.x) / 2, at.y + size*0.12}, e(0, 0.3))
+		k.line(stalk, stemLine, math.Max(0.7, k.s*0.1))
+		p.move(e(-1, 0))
+		p.cubic(e(-0.9, -0.75), e(0.9, -0.75), e(1, 0))
+		p.cubic(e(0.75, 0.7), e(-0.75, 0.7), e(-1, 0))
+		p.close()
+		k.leaf(p, plainT+boolInt(math.Abs(t) < 0.7), c, 0.5)
+		vein.move(e(-0.8, 0.06))
+		vein.quad(e(0, 0.3), e(0.8, 0.06))
+		k.line(vein, veinLine, 0)
 	}
 }
 
-// pressed draws the rosette spread on paper.
-func (f *figure) pressed(fm form) {
-	n := f.crown(fm)
-	if fm.leaf.PerNode == 2 || fm.length() < 6 {
-		f.chain(fm, n)
+// wedgeLeaf is a leaf of the cabbage: how far up it stands and where round.
+type wedgeLeaf struct{ z, length, angle, side, rise, round, size float64 }
+
+// cabbage: a cup of wedge leaves with fanned ribs and a blunt end, seen a little from above, over a plumed beard.
+func (k *sketch) cabbage(at pt, f form) {
+	size := math.Min(k.long(f), math.Max(f.height, k.s*1.5))
+	if !f.bare {
+		k.beard(pt{at.x, at.y + size*0.05}, k.fewer(20, 6), k.hanging(f)*size/math.Max(1, k.long(f)), size*0.1, f.rich)
+	}
+	k.hue = f.leaf.Tint
+	n := k.fewer(14, 7)
+	if f.count > 0 {
+		n = max(4, min(n, f.count))
+	}
+	all := make([]wedgeLeaf, n)
+	for i := range all {
+		round := float64(i)*137.5*deg + 0.4
+		age := 1 - float64(i)/float64(n) // the oldest outside and low
+		rise := 0.12 + (1-age)*1.15
+		r := size * (0.5 + 0.5*math.Pow(age, 0.6)) * k.span(0.93, 1.05)
+		dx, dy := math.Cos(round)*math.Cos(rise), math.Sin(round)*0.46*math.Cos(rise)-math.Sin(rise)*0.86
+		all[i] = wedgeLeaf{math.Sin(round) * (0.35 + age), math.Max(r*math.Hypot(dx, dy), r*0.34), math.Atan2(dy, dx), math.Abs(math.Sin(round)), rise, round, r}
+	}
+	slices.SortStableFunc(all, func(a, b wedgeLeaf) int { return cmpFloat(a.z, b.z) })
+	for _, l := range all {
+		k.wedge(at, l, f)
+	}
+}
+
+func wedgeHalf(u float64) float64 {
+	return 0.16 + 0.84*math.Pow(math.Sin(math.Pi/2*math.Min(1, u*1.12)), 1.4)
+}
+
+func (k *sketch) wedge(at pt, l wedgeLeaf, f form) {
+	bend, w := math.Cos(l.round)*0.35, l.size*0.68*k.span(0.92, 1.08)
+	tone := plainT
+	switch {
+	case l.rise >= 0.7:
+		w *= 0.8
+	default:
+		w *= 0.62 + 0.38*l.side
+	}
+	if l.rise > 0.8 {
+		bend *= 0.4
+	}
+	if l.z > -0.2 {
+		tone = light
+	}
+	if l.z > 0.4 && l.rise > 0.5 {
+		tone = young
+	}
+	p := rib(at, l.angle, l.length, bow{bend: bend}, 8)
+	p[8] = pt{p[7].x + (p[8].x-p[7].x)*0.12, p[7].y + (p[8].y-p[7].y)*0.12}
+	k.leaf(blade(p, w, wedgeHalf), tone, p[4], 1)
+	ribs := []float64{-0.45, 0, 0.45}
+	if f.rich {
+		ribs = []float64{-0.72, -0.45, -0.2, 0, 0.2, 0.45, 0.72}
+	}
+	if k.fine > 3 {
 		return
 	}
-	n = min(n, 8)
-	first := f.span(0, 6)
+	var d path
+	for _, v := range ribs {
+		r := beside(p, func(u float64) float64 { return v * w / 2 * wedgeHalf(u) })
+		d.stroke([]pt{r[1], r[3], r[5], r[7]})
+	}
+	k.line(d, inkLine, 0)
+}
+
+// raft: small leaves along a thread on the water, or a scatter of discs.
+func (k *sketch) raft(at pt, f form) {
+	l := math.Max(2.4, k.long(f))
+	n := max(3, k.fewer(9, 4))
+	specks := f.manner() == Specks
+	if specks {
+		n = k.fewer(12, 6)
+	}
+	gap := l * 0.72
+	if specks {
+		gap = l * 0.85
+	}
+	if !f.bare {
+		k.with(Root, func() {
+			var d path
+			for i := range n {
+				if specks && i%2 == 1 || !specks && i%3 == 1 {
+					continue
+				}
+				x := at.x + (float64(i)-float64(n-1)/2)*gap
+				for range 1 + 2*boolInt(!specks) {
+					d.stroke(rib(pt{x + k.span(-1, 1), at.y}, -up+k.bell(0.16), k.hanging(f)*k.span(0.5, 1)*(0.6+0.4*boolFloat(specks)), bow{bend: k.bell(0.3)}, 4))
+				}
+			}
+			k.line(d, rootLine, 0)
+		})
+	}
+	k.hue = f.leaf.Tint
 	for i := range n {
-		a := first + 2*math.Pi*float64(i)/float64(n)
-		l := fm.length() * f.span(0.8, 1.05)
-		s := fm.leaf.PetioleCm * 10 * f.span(0.7, 1.3)
-		r := arc(pt{}, a, s+l, f.span(-0.3, 0.3))
-		if s > 0.5 {
-			f.pens[stalk].stroke(r, 0, s/(s+l)+0.02, 1)
-			f.anchor(r, s/(s+l)*0.6)
+		x := at.x + (float64(i)-float64(n-1)/2)*gap + k.span(-0.1, 0.1)*l
+		size := l * k.span(0.8, 1.05)
+		var p path
+		if specks {
+			p.ring(pt{x, at.y - size*0.08}, size/2, size*0.2)
+			k.leaf(p, plainT+i%2, pt{x, at.y}, 0.5)
+			continue
 		}
-		f.leafOn(fm.leaf, r.part(s/(s+l), 1), l, fm.width()*f.span(0.88, 1), math.Sin(a))
+		side := sideOf(float64(i%2) - 0.5) // folded leaves, by turns left and right
+		c := pt{x, at.y - 0.5}
+		rise := 0.32 + 0.2*k.unit()
+		p.move(c)
+		p.cubic(c.plus(up+side*0.35, size*rise*1.6), c.plus(up+side*1.15, size*1.15), c.plus(up+side*1.32, size*0.95))
+		p.cubic(c.plus(up+side*1.7, size*0.8), c.plus(up+side*1.75, size*0.3), c)
+		p.close()
+		k.leaf(p, plainT+i%2, c, 0.5)
 	}
 }
 
-// chain draws small paired leaves along a thread, as those of water ferns and duckweeds.
-func (f *figure) chain(fm form, n int) {
-	l := fm.length()
-	n = max(2, min(n/2, 6))
-	axis := arc(pt{-l * 0.75 * float64(n) / 2, -l * 0.1}, f.span(-0.15, 0.15), l*0.75*float64(n), f.span(-0.3, 0.3))
-	f.pens[stalk].stroke(axis, 0, 1, 2)
-	for i := range n {
-		at, a := axis((float64(i) + 0.5) / float64(n))
-		for _, side := range [...]float64{-1, 1} {
-			size := f.span(0.85, 1)
-			f.leafOn(fm.leaf, arc(at, a+side*f.span(62, 84)*deg, l*size, 0), l*size, fm.width()*size, 0.1+side*0.3)
-		}
-		if fm.rooted {
-			f.rootlets(at, 2, l*f.span(0.9, 1.6), l*0.2)
-		}
-	}
-}
+func boolFloat(b bool) float64 { return float64(boolInt(b)) }

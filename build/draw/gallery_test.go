@@ -13,7 +13,7 @@ var gallery = flag.String("gallery", "", "a folder to write pages of drawings in
 
 // TestGallery writes pages of drawings for a person to look at; without -gallery it only draws them.
 func TestGallery(t *testing.T) {
-	pages := map[string]string{"tanks": tankGallery(), "plates": plateGallery(), "marks": markGallery()}
+	pages := map[string]string{"tanks": tankGallery(), "plates": plateGallery(), "marks": markGallery(), "shelf": shelfGallery(), "care": careGallery()}
 	for name, body := range pages {
 		if body == "" {
 			t.Errorf("nothing drawn for %s", name)
@@ -28,28 +28,63 @@ func TestGallery(t *testing.T) {
 	}
 }
 
-func tankGallery() string {
-	var b strings.Builder
-	for _, e := range []Elevation{trough(), cube(), tray(), crowd(30), twelve(), {ID: "empty", Title: "empty", LengthCm: 60, HeightCm: 30, RimCm: 2}} {
-		d := e.Draw()
-		fmt.Fprintf(&b, "<figure class=%s>%s<figcaption>%d bytes:", e.ID, d.SVG, len(d.SVG))
-		for _, k := range d.Key {
-			fmt.Fprintf(&b, " <i>%s</i>", k.Name)
-		}
-		b.WriteString("</figcaption></figure>")
-	}
-	return b.String()
+func plateOf(g grower) Plate {
+	return Plate{ID: "p-" + name(g.taxon), Seed: g.taxon, Title: g.taxon, Habit: g.habit, Leaf: LeafOf(g.habit, g.taxon), HeightCm: g.height}
 }
 
 func plateGallery() string {
 	var b strings.Builder
 	b.WriteString("<div class=plates>")
 	for _, g := range growers {
-		p := Plate{ID: "p-" + name(g.taxon), Seed: g.taxon, Title: g.taxon, Habit: g.habit, Leaf: LeafOf(g.habit, g.taxon), HeightCm: g.height}
+		p := plateOf(g)
 		d := p.Draw()
 		fmt.Fprintf(&b, "<figure>%s<figcaption><i>%s</i> %d%s%s</figcaption></figure>", d.SVG, g.taxon, len(d.SVG), p.Sprig(), p.Blade())
 	}
 	return b.String() + "</div>"
+}
+
+func shelfGallery() string {
+	var b strings.Builder
+	b.WriteString("<div class=shelf>")
+	for _, g := range growers {
+		s := plateOf(g).Stand(4.9)
+		fmt.Fprintf(&b, "<div>%s<p><i>%s</i> %d</p></div>", s.SVG, g.taxon, len(s.SVG))
+	}
+	return b.String() + "</div>"
+}
+
+func careGallery() string {
+	var b strings.Builder
+	b.WriteString("<div class=care>")
+	for _, taxon := range []string{"Heteranthera zosterifolia", "Ludwigia palustris", "Staurogyne repens", "Cabomba caroliniana", "Cryptocoryne wendtii", "Vallisneria spiralis", "Sagittaria subulata",
+		"Helanthium tenellum", "Anubias barteri", "Leptochilus pteropus", "Bolbitis heudelotii", "Ceratopteris thalictroides", "Nymphaea lotus", "Crinum calamistratum", "Taxiphyllum barbieri", "Riccia fluitans",
+		"Pistia stratiotes", "Hydrocharis laevigata", "Lemna minor", "Marsilea hirsuta", "Hygrophila pinnatifida"} {
+		p := plateOf(growerOf(taxon))
+		bed := Bed{Ground: InGround, PieceCm: min(12, p.HeightCm), DepthCm: 2.5, ApartCm: 4, DepthText: "2.5 cm", ApartText: "4 cm"}
+		switch {
+		case p.Firm() == Frond:
+			bed.Ground = OnSurface
+		case p.Firm() == Creep || p.Firm() == Hold:
+			bed.Ground = OnWood
+		case p.Firm() == Tuber:
+			bed.Ground, bed.DepthCm = OnGround, 0.5
+		}
+		fmt.Fprintf(&b, "<figure><i>%s</i>", taxon)
+		for i, c := range []Care{p.Label(), p.Feel(p.Firm().String(), "firm"), p.Melt(), p.Rot(), p.Bed(bed)} {
+			fmt.Fprintf(&b, "%s<small>%d</small>", c.SVG(fmt.Sprintf("c%s%d", name(taxon), i), c.Seen), len(c.body))
+		}
+		b.WriteString("</figure>")
+	}
+	return b.String() + "</div>"
+}
+
+func growerOf(taxon string) grower {
+	for _, g := range growers {
+		if g.taxon == taxon {
+			return g
+		}
+	}
+	panic("no plant " + taxon)
 }
 
 func markGallery() string {
@@ -68,6 +103,23 @@ type grower struct {
 	taxon  string
 	habit  Habit
 	height float64
+}
+
+func tankGallery() string {
+	var b strings.Builder
+	for _, e := range []Elevation{sketchTank(), trough(), cube(), tray(), crowd(30), twelve(), {ID: "empty", Title: "empty", LengthCm: 57, HeightCm: 30, RimCm: 2, Plants: []Plant{plantOf("Ludwigia repens", 5, 20, Back, 4)}}} {
+		d := e.Draw()
+		fmt.Fprintf(&b, "<figure class=%s>%s", e.ID, d.SVG)
+		for _, s := range d.Stills {
+			fmt.Fprintf(&b, "<div class=still>%s</div>", s)
+		}
+		fmt.Fprintf(&b, "<figcaption>%d bytes:", len(d.SVG))
+		for _, k := range d.Key {
+			fmt.Fprintf(&b, " <i>%s</i>", k.Name)
+		}
+		b.WriteString("</figcaption></figure>")
+	}
+	return b.String()
 }
 
 func plantOf(taxon string, from, to float64, row Row, count int) Plant {
@@ -153,6 +205,32 @@ func twelve() Elevation {
 	} {
 		plant := plantOf(p.taxon, p.from, p.to, p.row, p.count)
 		plant.HeightCm = p.height
+		e.Plants = append(e.Plants, plant)
+	}
+	return e
+}
+
+// sketchTank holds a plant of nearly every habit, with lamps on legs, livestock and a past.
+func sketchTank() Elevation {
+	e := Elevation{ID: "full", Seed: "full", Title: "A planted trough", LengthCm: 118, HeightCm: 29, RimCm: 1.5,
+		Layers: []Layer{{Rich, 3}, {None, 2.5}}, Lamps: []Lamp{{LengthCm: 48, AboveRimCm: 4, FromCm: 7, Legs: true}, {LengthCm: 48, AboveRimCm: 4, FromCm: 63, Legs: true}},
+		Animals: []Animal{{Shoal, 8, 2.4}, {Shrimp, 4, 2}}, Moments: []string{"March", "April", "May", "June", "July"}}
+	for _, p := range []struct {
+		taxon    string
+		from, to float64
+		row      Row
+		height   float64
+		count    int
+	}{
+		{"Vallisneria spiralis", 2, 16, Back, 42, 4}, {"Cryptocoryne wendtii", 18, 32, Middle, 12, 5}, {"Anubias barteri", 34, 60, Middle, 9, 3},
+		{"Helanthium tenellum", 36, 72, Front, 5, 24}, {"Heteranthera zosterifolia", 60, 82, Back, 18, 9}, {"Staurogyne repens", 74, 90, Front, 5, 9},
+		{"Leptochilus pteropus", 82, 97, Middle, 13, 1}, {"Ludwigia palustris", 98, 115, Back, 16, 8}, {"Hydrocharis laevigata", 64, 104, Front, 3, 5},
+	} {
+		plant := plantOf(p.taxon, p.from, p.to, p.row, p.count)
+		plant.HeightCm = p.height
+		for i := range 5 {
+			plant.Past = append(plant.Past, Stage{Count: max(1, p.count*(i+1)/5), HeightCm: p.height * (0.5 + 0.1*float64(i+1))})
+		}
 		e.Plants = append(e.Plants, plant)
 	}
 	return e

@@ -1,134 +1,181 @@
 package draw
 
 import (
+	"html/template"
 	"math"
-	"strconv"
 )
 
-const (
-	glassThick = 4.0
-	lampThick  = 7.0
-	benchThick = 9.0
-	overhang   = 14.0 // of the bench, each side
-	spareBytes = 400  // for the tags round it all
-)
-
-// svg writes the scene.
-func (s scene) svg(e Elevation) string {
-	w := new(page)
-	left, right, bottom := -glassThick-overhang, s.length+glassThick+overhang, s.depth+glassThick
-	for _, l := range s.lamps { // a lamp may be longer than the tank
-		left, right = math.Min(left, l.FromCm*10-2), math.Max(right, (l.FromCm+l.LengthCm)*10+2)
+// draw writes the scene and its stills. What words and places weigh is known only afterwards, so that a tank that came out
+// too heavy is drawn again with less room for its figures.
+func (s scene) draw(e Elevation, t *Tank) {
+	words := len(plain(e.Title)) + len(plain(e.Desc))
+	for _, p := range s.plants {
+		words += len(plain(p.Name))
 	}
-	foot := bottom + 12
-	if !e.OffBench {
-		foot = bottom + benchThick + 12
-	}
-	top, class := s.top-4, "d-tank"
-	if !s.wet {
-		class = "d-tank d-dry"
-	}
-	w.open(class, s.id, left, top, right-left, foot-top, e.Title, e.Desc)
-	words := w.Len()
-	w.put(`<defs>`)
-	s.patterns(w, e.Seed)
-	w.put(`<clipPath id="`, s.id, `-in"><rect x="0" y="`, num(top), `" width="`, num(s.length), `" height="`, num(s.depth-top), `"/></clipPath>`)
-	back, front := new(page), new(page)
-	s.back(back)
-	s.front(front, e, left, right, bottom)
-	list := s.plantings(e.Seed, MaxBytes-(w.Len()-words)-back.Len()-front.Len()-spareBytes)
-	for _, p := range list {
-		w.put(p.defs)
-	}
-	w.put(`</defs>`)
-	w.put(back.String(), `<g clip-path="url(#`, s.id, `-in)">`)
-	for _, p := range list {
-		w.place(s, p, e.Seed)
-	}
-	w.put(`</g>`, front.String(), `</svg>`)
-	return w.String()
-}
-
-// back draws what stands behind the plants: lamps and water.
-func (s scene) back(w *page) {
-	for _, l := range s.lamps {
-		x, y, width := l.FromCm*10, -l.AboveRimCm*10-lampThick, l.LengthCm*10
-		w.put(`<path class="d-lamp" d="M`, num(x), ` `, num(y+lampThick), `v-4q0-3 3-3h`, num(math.Max(0, width-6)), `q3 0 3 3v4z"/>`)
-		w.put(`<path class="d-light" d="M`, num(x+4), ` `, num(y+lampThick+2.5), `h`, num(math.Max(0, width-8)), `"/>`)
-	}
-	if s.wet && s.ground > s.water {
-		w.rect("d-water", 0, s.water, s.length, s.ground-s.water)
-	}
-}
-
-// front draws what stands before the plants' feet: substrate, surface, glass, bench and rulers.
-func (s scene) front(w *page, e Elevation, left, right, bottom float64) {
-	y := s.depth
-	for _, l := range s.layers {
-		h := l.DepthCm * 10
-		y -= h
-		if h > 0 {
-			w.rect(soilClass[l.kind()], 0, y, s.length, h)
-			w.put(`<rect fill="url(#`, s.id, `-s`, strconv.Itoa(l.kind()), `)" x="0" y="`, num(y), `" width="`, num(s.length), `" height="`, num(h), `"/>`)
+	for spare := 2500; ; spare += 4000 {
+		s.once(e, t, spare)
+		all := len(t.SVG) - words
+		for i, svg := range t.Stills {
+			all += len(svg) - len(plain(e.Moments[t.Shown[i]]))
+		}
+		if all <= MaxTank || spare > 40_000 {
+			return
 		}
 	}
-	if s.wet {
-		w.put(`<path class="d-surface" d="M0 `, num(s.water), `h`, num(s.length), `"/>`)
-	}
-	half := glassThick / 2
-	w.put(`<path class="d-glass" d="M`, num(-half), ` 0V`, num(s.depth+half), `H`, num(s.length+half), `V0"/>`)
-	if !e.OffBench {
-		w.rect("d-bench", left, bottom, right-left, benchThick)
-		bottom += benchThick
-	}
-	s.rulers(w, bottom)
 }
 
-// rulers puts ticks under the tank, along its length, and at the right, from its floor up to the water (or the rim).
-func (s scene) rulers(w *page, bottom float64) {
-	w.put(`<path class="d-tick" d="`)
-	for i := 0; float64(i)*s.tick <= s.length+0.01; i++ {
-		w.put(`M`, num(float64(i)*s.tick), ` `, num(bottom+3), `v`, num(4+3*float64(boolInt(i%5 == 0))))
+// once draws all with so many bytes spared.
+func (s scene) once(e Elevation, t *Tank, spare int) {
+	head, back, front, foot := new(page), new(page), new(page), new(page)
+	s.defs(head, e)
+	s.back(back)
+	s.swim(back, e.Animals, e.Seed)
+	grains := new(page)
+	s.grains(grains, e.Seed)
+	each := 640 + 3*len(s.id) + 8*s.moments // a planting's leaders, its number and its groups
+	room := MaxTank - head.Len() - back.Len() - grains.Len() - spare - len(shown(s.moments))*(usesOfStill*(useBytes+len(s.id)+4)+1800)
+	list := s.plantings(e.Seed, room-min(maxPlants, len(s.plants))*each)
+	y := s.names(foot, t.Key, list, e.Seed, s.deep+benchThick+4)
+	s.front(front, e)
+	top := s.top - 4
+	w := new(page)
+	w.open("d-tank", s.id, s.left, top, s.wide, y+10-top, e.Title, e.Desc)
+	w.put(head.String())
+	for _, p := range list {
+		for _, f := range p.figs {
+			w.put(f.body)
+		}
 	}
-	for i := 1; float64(i)*s.tick <= s.depth-s.water+0.01; i++ {
-		w.put(`M`, num(s.length+glassThick+3), ` `, num(s.depth-float64(i)*s.tick), `h`, num(4+3*float64(boolInt(i%5 == 0))))
+	w.put(`</defs>`, back.String())
+	s.plant(w, list, e.Seed, grains.String())
+	w.put(front.String(), foot.String(), `</svg>`)
+	t.SVG = template.HTML(w.String()) // all strings are escaped by plain and name
+	t.Stills, t.Shown = s.stills(e, list)
+}
+
+// plant places all plantings: back and middle, then the substrate at the glass, then the front and what floats.
+func (s scene) plant(w *page, list []planting, seed, grains string) {
+	for _, row := range [...]Row{Back, Middle, Front} {
+		if row == Front {
+			s.layersOf(w)
+			w.put(grains)
+		}
+		for _, p := range list {
+			if p.afloat(s) && row == Front || !p.afloat(s) && p.Row == row {
+				w.place(s, p, seed)
+			}
+		}
 	}
-	w.put(`"/>`)
+}
+
+func (s scene) defs(w *page, e Elevation) {
+	w.put(`<defs>`)
+	if s.wet {
+		w.put(`<linearGradient id="`, s.id, `-w" x1="0" x2="0" y1="0" y2="1"><stop offset="0" class="d-lit"/><stop offset="1" class="d-deepest"/></linearGradient>`)
+		s.animalDefs(w, e.Animals)
+	}
+	if len(s.lamps) > 0 {
+		w.put(`<linearGradient id="`, s.id, `-l" x1="0" x2="0" y1="0" y2="1"><stop offset="0" class="d-shine"/><stop offset="1" class="d-shine d-gone"/></linearGradient>`)
+	}
+}
+
+// back draws what stands behind the plants: water, light, lamps and the far bank.
+func (s scene) back(w *page) {
+	if s.wet && s.ground > s.water {
+		w.put(`<rect class="d-water" fill="url(#`, s.id, `-w)" x="0" y="`, num(s.water), `" width="`, num(s.long), `" height="`, num(s.ground-s.water), `"/>`)
+	}
+	for _, l := range s.lamps {
+		s.lamp(w, l)
+	}
+	if s.ground < s.deep {
+		y := s.stand(Back) - 3
+		w.path("d-hill", "M0 "+num(s.ground)+"V"+num(y+2)+"C"+num(s.long*0.2)+" "+num(y-3)+" "+num(s.long*0.3)+" "+num(y+4)+" "+num(s.long*0.5)+" "+num(y+1)+"S"+num(s.long*0.85)+" "+num(y+3)+" "+num(s.long)+" "+num(y-2)+"V"+num(s.ground)+"z")
+	}
+}
+
+// lamp draws a bar, its light, and legs to the rim where its height is known.
+func (s scene) lamp(w *page, l Lamp) {
+	x, y, long := l.FromCm*s.s, -l.AboveRimCm*s.s-lampThick, l.LengthCm*s.s
+	spread := math.Min(long*0.1, 6*s.s)
+	lo, hi := math.Max(1, x-spread), math.Min(s.long-1, x+long+spread)
+	if lo < hi && s.wet {
+		w.put(`<path fill="url(#`, s.id, `-l)" d="M`, num(math.Max(x+6, lo)), ` `, num(y+lampThick), `H`, num(math.Min(x+long-6, hi)), `L`, num(hi), ` `, num(s.ground), `H`, num(lo), `z"/>`)
+	}
+	if l.Legs && l.AboveRimCm > 0.5 {
+		for _, leg := range [...]struct{ x, side float64 }{{x + math.Min(24, long*0.1), -1}, {x + long - math.Min(24, long*0.1), 1}} {
+			foot := math.Max(4, math.Min(s.long-4, leg.x+leg.side*7))
+			w.path("d-leg", "M"+num(leg.x)+" "+num(y+5)+"C"+num(leg.x)+" "+num(y*0.5)+" "+num(foot)+" "+num(y*0.4)+" "+num(foot)+" 0")
+			w.path("d-lamp", "M"+num(foot-4)+" -1.5h8v7h-2.5v-4.5h-5.5z")
+		}
+	}
+	w.put(`<rect class="d-lamp" x="`, num(x), `" y="`, num(y), `" width="`, num(long), `" height="`, num(lampThick-1), `" rx="2"/>`)
+	w.path("d-light", "M"+num(x+5)+" "+num(y+lampThick+1)+"H"+num(math.Max(x+5, x+long-5)))
 }
 
 var soilClass = [...]string{None: "d-sand", Some: "d-soil-some", Rich: "d-soil-rich"}
 
 func (l Layer) kind() int { return int(max(None, min(Rich, l.Nutrients))) }
 
-// patterns defines the grain of each kind of substrate that is there: open rings for sand and gravel, sparse grains for
-// some nutrients, close grains for rich soil. They differ by form, not only by colour.
-func (s scene) patterns(w *page, seed string) {
-	const tile = 48.0
-	for kind := range soilClass {
-		if !s.has(kind) {
-			continue
+// layersOf draws the layers of the substrate as they show at the front glass.
+func (s scene) layersOf(w *page) {
+	y := s.deep
+	for _, l := range s.layers {
+		h := l.DepthCm * s.s
+		y -= h
+		if h > 0 {
+			w.rect(soilClass[l.kind()], 0, y, s.long, h)
 		}
-		d := seeded(seed, "grain", strconv.Itoa(kind))
-		w.put(`<pattern id="`, s.id, `-s`, strconv.Itoa(kind), `" width="48" height="24" patternUnits="userSpaceOnUse"><path class="`,
-			[...]string{"d-grit", "d-grain", "d-grain"}[kind], `" d="`)
-		cols := [...]int{6, 5, 9}[kind]
-		rows := [...]int{3, 2, 4}[kind]
-		for i := range cols * rows {
-			r := d.span(0.7, 1.7)
-			cx, cy := tile/float64(cols), tile/2/float64(rows)
-			x := math.Max(2, math.Min(tile-2, (float64(i%cols)+d.span(0.15, 0.85))*cx))
-			y := math.Max(2, math.Min(tile/2-2, (float64(i/cols)+d.span(0.15, 0.85))*cy))
-			w.put(`M`, num(x-r), ` `, num(y), `a`, num(r), ` `, num(r*0.8), ` 0 1 0 `, num(2*r), ` 0a`, num(r), ` `, num(r*0.8), ` 0 1 0 `, num(-2*r), ` 0`)
-		}
-		w.put(`"/></pattern>`)
 	}
 }
 
-func (s scene) has(kind int) bool {
-	for _, l := range s.layers {
-		if l.kind() == kind && l.DepthCm > 0 {
-			return true
+// grains strews dots over the layers: small ones and large ones, closer in rich soil.
+func (s scene) grains(w *page, seed string) {
+	y := s.deep
+	for i, l := range s.layers {
+		h := l.DepthCm * s.s
+		y -= h
+		if h < 4 || i > 3 {
+			continue
+		}
+		d := seeded(seed, "grain", itoa(i))
+		for _, class := range [...]string{"d-grain", "d-grain d-coarse"} {
+			n := min(80, int(s.long*h/[...]float64{200, 170, 150}[l.kind()]))
+			var a path
+			for i := range n {
+				q := pt{3 + (s.long-6)*(float64(i)+d.unit())/float64(n), y + 2 + (h-4)*d.unit()}
+				a.move(q)
+				a.line(q)
+			}
+			if n > 0 {
+				w.path(class, string(a.data(nil)))
+			}
 		}
 	}
-	return false
+}
+
+// box is the water of a still.
+func (s scene) box(w *page) {
+	if s.wet && s.ground > s.water {
+		w.rect("d-water d-flat", 0, s.water, s.long, s.ground-s.water)
+	}
+}
+
+func (s scene) glass(w *page) {
+	const half = glassThick / 2
+	if s.wet && s.water > 1 {
+		w.path("d-surface", "M1 "+num(s.water)+"H"+num(s.long-1))
+	}
+	w.path("d-glass", "M"+num(-half)+" 0V"+num(s.deep+half)+"H"+num(s.long+half)+"V0")
+}
+
+// front draws what stands before the plants: surface, glass, bench and ruler.
+func (s scene) front(w *page, e Elevation) {
+	s.glass(w)
+	w.path("d-rim", "M0 .5H"+num(s.long))
+	w.rect("d-bench", -18, s.deep+glassThick, s.long+36, benchThick)
+	w.put(`<path class="d-tick" d="`)
+	for i := 0; float64(i)*s.tick <= s.long+0.01; i++ {
+		w.put(`M`, num(float64(i)*s.tick), ` `, num(s.deep+glassThick), `v`, num(3+3*float64(boolInt(i%5 == 0))))
+	}
+	w.put(`"/>`)
 }

@@ -24,9 +24,27 @@ const (
 	Clover                  // three or four leaflets on a stalk
 	Sprays                  // a moss shoot, branched to both sides
 	Thallus                 // a flat body that forks
+	Fan                     // threads spread like a fan from the stalk
+	Forked                  // stiff threads that fork once or twice
 )
 
-// Tint is the plant's usual colour under water, one of the theme's plant colours.
+// Manner is how the whole plant is built, where habit and leaf do not say it.
+type Manner int
+
+// The manners.
+const (
+	ByHabit  Manner = iota
+	Creeping        // stems that lie down, root, and turn up at the end
+	Eelgrass        // parallel ribbons from a tight foot
+	Ribbon          // firm ribbons that arch from halfway
+	Pads            // floating leaves on stalks, seen on edge
+	Cabbage         // a floating cup of wedge leaves
+	Chain           // small floating leaves along a thread
+	Specks          // floating discs
+	Ball            // a ball of threads
+)
+
+// Tint is a colour that a plant, or what it sits on, is drawn in: one of the theme's.
 type Tint int
 
 // The tints.
@@ -36,9 +54,17 @@ const (
 	Deep       // blue-green, dark
 	Brown      // bronze, olive brown
 	Red        // pink to wine
+	Olive      // the lower leaves of red plants
+	Pale       // floating leaves
+	Mossy
+	Wood
+	Stone
+	Root
+	Rot // what is dead
 )
 
-var tintClass = [...]string{Green: "d-green", Fresh: "d-fresh", Deep: "d-deep", Brown: "d-brown", Red: "d-red"}
+var tintClass = [...]string{Green: "d-green", Fresh: "d-fresh", Deep: "d-deep", Brown: "d-brown", Red: "d-red", Olive: "d-olive", Pale: "d-pale",
+	Mossy: "d-moss", Wood: "d-wood", Stone: "d-stone", Root: "d-root", Rot: "d-rot"}
 
 func (t Tint) class() string {
 	if t < 0 || int(t) >= len(tintClass) {
@@ -55,11 +81,12 @@ type Leaf struct {
 	PetioleCm float64 // stalk, 0–100
 	PerNode   int     // 1 alternate, 2 opposite, 3–12 whorled; 0: 1
 	Tint      Tint
+	Manner    Manner
 }
 
 // tidy returns the leaf within its ranges.
 func (l Leaf) tidy() Leaf {
-	if l.Shape < 0 || l.Shape > Thallus {
+	if l.Shape < 0 || l.Shape > Forked {
 		l.Shape = Lanceolate
 	}
 	l.LengthCm = within(l.LengthCm, 0.1, 200)
@@ -72,11 +99,8 @@ func (l Leaf) tidy() Leaf {
 // stalk is the share of the whole leaf that is stalk.
 func (l Leaf) stalk() float64 { return l.PetioleCm / (l.PetioleCm + l.LengthCm) }
 
-// grassy leaves are blades from the base, without stalk or veins to draw.
+// grassy leaves are blades from the base, without stalk.
 func (l Leaf) grassy() bool { return l.Shape == Linear || l.Shape == Needle }
-
-// ribbon leaves go on along the surface when they reach it.
-func (l Leaf) ribbon() bool { return l.grassy() || l.Shape == Strap }
 
 // within keeps v in [lo, hi]; NaN becomes lo.
 func within(v, lo, hi float64) float64 {

@@ -45,7 +45,7 @@ func TestTally(t *testing.T) {
 			}
 		})
 	}
-	if n := len(Tally{math.MaxInt, math.MaxInt, math.MaxInt}.Draw().SVG); n > MaxBytes {
+	if n := len(Tally{math.MaxInt, math.MaxInt, math.MaxInt}.Draw().SVG); n > MaxPlate {
 		t.Errorf("the largest tally has %d bytes", n)
 	}
 }

@@ -10,29 +10,27 @@ import (
 type planting struct {
 	Plant
 	index int
-	want  int // figures to place
+	want  int // figures to place, the most of all moments
 	level int // of detail
-	defs  string
-	ids   []string
+	figs  []fig
+	bytes int
+	seat  seatLine
 }
 
-// levels of detail, finest first.
-var levels = [...]detail{
-	{leaves: 46, pieces: 2, pairs: 4, veins: true, side: true, variants: 3},
-	{leaves: 40, pieces: 2, pairs: 3, veins: true, variants: 3},
-	{leaves: 34, pieces: 1, pairs: 3, veins: true, variants: 3},
-	{leaves: 34, pieces: 1, pairs: 3, variants: 2},
-	{leaves: 26, pieces: 1, pairs: 2, variants: 2},
-	{leaves: 26, pieces: 1, pairs: 2, variants: 1},
-	{leaves: 18, pieces: 1, pairs: 2, variants: 1},
-	{leaves: 18, pieces: 1, pairs: 2, variants: 1, whole: true},
-	{leaves: 13, pieces: 1, pairs: 1, variants: 1, whole: true},
-	{leaves: 9, pieces: 1, pairs: 1, variants: 1, whole: true},
-	{leaves: 6, pieces: 1, pairs: 1, variants: 1, whole: true},
-	{leaves: 4, pieces: 1, pairs: 1, variants: 1, whole: true},
-	{leaves: 9, pieces: 1, pairs: 0, variants: 1, whole: true},
-	{leaves: 6, pieces: 1, pairs: 0, variants: 1, whole: true},
+// fig is one figure of a planting: its id, what is drawn, and the ground it covers.
+type fig struct {
+	id   string
+	body string
+	box  box
 }
+
+// mostUses is how many figures are placed in a tank.
+const mostUses = 150
+
+// variants of a planting's figures by level of detail.
+func variants(level int) int { return [...]int{3, 3, 3, 2, 2, 2, 1, 1, 1, 1, 1, 1, 1}[min(level, 12)] }
+
+const mostLevel = 30
 
 // plantings are the scene's first 30, back row first, so that the front covers it. Their figures together fit the room
 // in bytes: whichever planting weighs most gives up a level of detail until they do.
@@ -40,171 +38,208 @@ func (s scene) plantings(seed string, room int) []planting {
 	list := make([]planting, 0, maxPlants)
 	all := 0
 	for i, p := range s.plants[:min(len(s.plants), maxPlants)] {
-		list = append(list, planting{Plant: p, index: i, want: p.figures()})
-		all += list[i].want
-	}
-	uses := 130 - 2*len(list)
-	for i := range list {
-		if all > uses {
-			list[i].want = max(1, list[i].want*uses/all)
+		n := p.figures(p.now())
+		for _, g := range p.Past {
+			n = max(n, p.figures(g))
 		}
-		list[i].level = len(list) / 6 // where many plants end anyhow
+		list = append(list, planting{Plant: p, index: i, want: n})
+		all += n
+	}
+	for i := range list {
+		if all > mostUses {
+			list[i].want = max(1, list[i].want*mostUses/all)
+		}
+		list[i].level = min(mostLevel, 1+len(list)/4)
 		list[i].define(s, seed)
-		room -= len(list[i].defs) + (list[i].want+1)*(useBytes+len(s.id))
+		for list[i].bytes > 2*room/(len(list)-i) && list[i].level < mostLevel { // far beyond its share
+			list[i].level = min(mostLevel, list[i].level+2)
+			list[i].define(s, seed)
+		}
+		room -= list[i].bytes + (list[i].want+1)*(useBytes+len(s.id))
 	}
 	for room < 0 {
 		i := heaviest(list)
 		if i < 0 {
 			break
 		}
-		before := len(list[i].defs)
-		list[i].level++
+		before := list[i].bytes
+		list[i].level = min(mostLevel, list[i].level+1+boolInt(-room > before))
 		list[i].define(s, seed)
-		room += before - len(list[i].defs)
+		room += before - list[i].bytes
 	}
 	slices.SortStableFunc(list, func(a, b planting) int { return int(b.Row) - int(a.Row) })
 	return list
 }
 
 // useBytes is the most that one <use> takes, its id's prefix not counted.
-const useBytes = 66
+const useBytes = 64
 
 // heaviest is the planting that weighs most of those that can be made lighter, -1 if there is none.
 func heaviest(list []planting) int {
 	found := -1
 	for i, p := range list {
-		if p.level+1 < len(levels) && (found < 0 || len(p.defs) > len(list[found].defs)) {
+		if p.level < mostLevel && (found < 0 || p.bytes > list[found].bytes) {
 			found = i
 		}
 	}
 	return found
 }
 
-// figures is how many figures stand for the planting, 1–48.
-func (p Plant) figures() int {
-	n := 1
-	switch {
-	case p.Count > 0:
-		n = p.Count
-	case p.Leaves > 0:
-		n = int(math.Ceil(float64(p.Leaves) / p.leavesEach()))
-	case p.Cover > 0:
-		n = int(math.Ceil(p.Cover * (p.ToCm - p.FromCm) / p.footprint() * 1.6))
-	}
-	return max(1, min(n, 48))
-}
+// afloat plantings hang from the surface.
+func (p planting) afloat(s scene) bool { return s.wet && (p.Habit == Floating || p.Afloat) }
 
-func (p Plant) leavesEach() float64 {
-	switch p.Habit {
-	case Rhizome:
-		return 9
-	case Stem:
-		return 16
-	}
-	return 8
-}
-
-// footprint is how wide one figure is, cm.
-func (p Plant) footprint() float64 {
-	switch p.Habit {
-	case Stem:
-		return math.Max(1, p.Leaf.LengthCm)
-	case Carpet, Moss:
-		return math.Max(0.8, p.HeightCm*0.8)
-	case Floating:
-		return math.Max(0.5, p.Leaf.LengthCm*2)
-	}
-	return math.Max(2, p.HeightCm*0.8)
-}
-
-// form is what the planting's figures are drawn from. count is set if leaves were counted and one figure shows them.
+// form is what the planting's figures are drawn from.
 func (p planting) form(s scene) form {
-	fm := form{habit: p.Habit, leaf: p.Leaf, height: p.HeightCm * 10}
+	f := form{habit: p.Habit, leaf: p.Leaf, height: p.HeightCm * s.s, trail: s.long * 0.3}
 	switch {
 	case s.wet && p.Habit == Floating:
-		fm.column = math.Max(4, s.ground-s.water)
+		f.water = math.Max(4, s.ground-s.water)
 	case s.wet && p.Afloat:
-		fm.rooted = p.Habit != Moss
+		f.water = 0
+		f.height = math.Min(f.height, (s.ground-s.water)*0.6)
 	case s.wet:
-		fm.column = math.Max(4, s.ground-s.water-p.FootCm*10)
+		f.water = math.Max(4, s.stand(p.Row)-s.water-p.seat.lift)
 	}
 	if p.Leaves > 0 && p.Count == 0 && p.Habit != Stem {
-		fm.count = max(2, p.Leaves/p.want)
+		f.count = max(2, p.Leaves/p.want)
 	}
-	// A rhizome's leaves are as tall as the plant; short plants have short leaves.
-	if most := fm.height * 1.05; p.Habit != Stem && p.Habit != Floating && (p.Leaf.LengthCm+p.Leaf.PetioleCm)*10 > most {
-		k := most / ((p.Leaf.LengthCm + p.Leaf.PetioleCm) * 10)
-		fm.leaf.LengthCm *= k
-		fm.leaf.PetioleCm *= k
-		fm.leaf.WidthCm *= math.Sqrt(k)
+	if f.perched() && p.Habit == Moss || p.Habit == Floating {
+		f.bare = p.Habit == Moss
 	}
-	return fm
+	if f.water > 0 && f.manner() == ByHabit && p.Habit != Stem {
+		f.height = math.Min(f.height, f.water*0.97)
+	}
+	return f.fitted(s.s)
 }
 
 // define draws the planting's figures at its level.
 func (p *planting) define(s scene, seed string) {
-	w, fine := new(page), levels[p.level]
-	p.ids = nil
-	for v := range min(fine.variants, p.want) {
-		f := newFigure(seeded(seed, p.ID, strconv.Itoa(v)), fine, 1, pt{})
-		f.least = 0.8 + s.length/900
-		f.grow(p.form(s))
+	p.figs, p.bytes = p.figs[:0], 0
+	p.seat = s.seatFor(*p)
+	ground := math.Max(1, (p.ToCm-p.FromCm)*s.s)
+	for v := range min(variants(p.level), p.want) {
+		k := newSketch(seeded(seed, p.ID, strconv.Itoa(v)), s.s, p.level, p.Leaf.Tint)
+		k.grow(pt{}, p.form(s))
+		k.press = within(float64(p.want)*k.box.wide()/ground, 0.6, 3)
+		w := new(page)
+		k.body(w)
 		id := s.id + strconv.Itoa(p.index) + string(rune('a'+v))
-		w.put(`<g id="`, id, `">`)
-		w.paths(f)
-		w.put(`</g>`)
-		p.ids = append(p.ids, id)
+		p.figs = append(p.figs, fig{id, `<g id="` + id + `">` + w.String() + `</g>`, k.box})
+		p.bytes += w.Len() + len(id) + 13
 	}
-	p.defs = w.String()
+	if p.seat.sketch != nil {
+		w := new(page)
+		p.seat.sketch.body(w)
+		p.bytes += w.Len() + 60
+	}
 }
 
-// place writes the uses of a planting's figures, strewn evenly over its ground.
-func (w *page) place(s scene, p planting, seed string) {
+// spot is where one figure is placed.
+type spot struct {
+	fig    fig
+	x, y   float64
+	sx, sy float64
+}
+
+// goldenPart makes every beginning of the sequence lie evenly over the ground, so that fewer figures are as even as all.
+const goldenPart = 0.6180339887
+
+// spots strews n figures over the planting's ground, none through the glass.
+func (p planting) spots(s scene, seed string) []spot {
 	d := seeded(seed, p.ID, "place")
-	class := p.Leaf.Tint.class()
-	if p.Row == Back {
-		class += " d-pale"
-	}
-	foot := s.ground - p.FootCm*10
-	hang := 1.0
-	if p.Habit == Floating || p.Afloat && s.wet {
-		foot = s.water
-	}
-	if p.Afloat && s.wet && p.Habit == Moss { // a mat grows downwards from the surface
-		hang = -1
-	}
-	bends := s.wet && p.HeightCm*10 > s.ground-s.water-p.FootCm*10
-	w.put(`<g class="`, class, `">`)
-	for _, i := range order(p.want) {
-		width := (p.ToCm - p.FromCm) * 10
-		t := (float64(i) + 0.5 + d.span(-0.36, 0.36)) / float64(p.want)
-		size := d.span(0.86, 1)
-		if bends {
+	from, to := p.FromCm*s.s, p.ToCm*s.s
+	offset := d.unit()
+	flow := sideOf(s.long/2 - (from+to)/2)
+	out := make([]spot, p.want)
+	for i := range out {
+		f := p.figs[i%len(p.figs)]
+		_, t := math.Modf(offset + float64(i)*goldenPart)
+		if p.want == 1 {
+			t = 0.5
+		}
+		t += d.bell(0.15) / float64(p.want)
+		size, side := d.span(0.84, 1), d.side()
+		m := form{habit: p.Habit, leaf: p.Leaf}.manner()
+		if tall := p.HeightCm*s.s > s.stand(p.Row)-s.water-p.seat.lift; s.wet && tall && !p.afloat(s) {
 			size = 1
 		}
-		hop := d.span(-1, 1) * math.Min(8, p.FootCm*2.5) // on wood and stone no two sit level
-		w.use(p.ids[int(d.next()%uint64(len(p.ids)))], p.FromCm*10+width*t, foot+hop, d.side()*size, hang*size)
-	}
-	w.put(`</g>`)
-}
-
-// order is 0…n-1 with every second one first: those stand behind the others.
-func order(n int) []int {
-	var out []int
-	for _, from := range [...]int{1, 0} {
-		for i := from; i < n; i += 2 {
-			out = append(out, i)
+		if m == Eelgrass {
+			size, side = 1, flow
 		}
+		o := spot{fig: f, x: from + (to-from)*within(t, 0, 1), sx: side * size, sy: size}
+		o.within(s)
+		o.y = p.foot(s, o.x) + d.span(0, 2.5)
+		if p.afloat(s) {
+			o.y = s.water + 0.5
+			if p.Habit == Moss { // a mat grows downwards from the surface
+				o.sy = -size
+			}
+		}
+		out[i] = o
 	}
 	return out
 }
 
-func (w *page) use(id string, x, y, sx, sy float64) {
-	w.put(`<use href="#`, id, `" transform="translate(`, num(x), ` `, num(y), `)scale(`, hundredths(sx))
-	if sx != sy {
-		w.put(` `, hundredths(sy))
+// within moves a figure inside the glass: first turned round, then shifted, at last made smaller.
+func (o *spot) within(s scene) {
+	const gap = 3.0
+	room := s.long - 2*gap
+	if w := o.fig.box.wide() * math.Abs(o.sx); w > room {
+		r := room / w
+		o.sx, o.sy = o.sx*r, o.sy*r
 	}
-	w.put(`)"/>`)
+	edges := func() (lo, hi float64) {
+		a, b := o.x+o.fig.box.lo.x*o.sx, o.x+o.fig.box.hi.x*o.sx
+		return math.Min(a, b), math.Max(a, b)
+	}
+	if lo, hi := edges(); lo < gap && -o.fig.box.lo.x > o.fig.box.hi.x == (o.sx > 0) || hi > s.long-gap && o.fig.box.hi.x > -o.fig.box.lo.x == (o.sx > 0) {
+		o.sx = -o.sx
+	}
+	lo, hi := edges()
+	o.x += math.Max(0, gap-lo) - math.Max(0, hi-(s.long-gap))
 }
 
-func hundredths(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) }
+// foot is the y on which a figure of the planting stands.
+func (p planting) foot(s scene, x float64) float64 {
+	y := s.stand(p.Row)
+	switch {
+	case p.seat.at != nil:
+		return y - p.seat.at(x)
+	case p.FootCm > 0:
+		return y - p.FootCm*s.s
+	}
+	return y
+}
+
+func (w *page) use(o spot, hidden bool) {
+	w.put(`<use href="#`, o.fig.id, `" transform="translate(`, num(o.x), ` `, num(o.y), `)scale(`, hundredths(o.sx))
+	if o.sx != o.sy {
+		w.put(` `, hundredths(o.sy))
+	}
+	w.put(`)"`)
+	if hidden {
+		w.put(` display="none"`)
+	}
+	w.put(`/>`)
+}
+
+var rowClass = [...]string{Front: "d-near", Middle: "d-mid", Back: "d-back"}
+
+// place writes what the planting sits on and its figures: those there are now, and hidden those there were before.
+func (w *page) place(s scene, p planting, seed string) {
+	w.put(`<g class="`, rowClass[p.Row], `">`)
+	if p.seat.sketch != nil {
+		w.at(0, s.stand(p.Row)+2, p.seat.sketch)
+	}
+	w.put(`<g`)
+	p.timeline(w)
+	w.put(`>`)
+	now := min(p.figures(p.now()), p.want)
+	if n := len(p.Past); n > 0 {
+		now = min(p.figures(p.Past[n-1]), p.want)
+	}
+	for i, o := range p.spots(s, seed) {
+		w.use(o, i >= now)
+	}
+	w.put(`</g></g>`)
+}

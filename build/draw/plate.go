@@ -5,7 +5,8 @@ import (
 	"math"
 )
 
-// Plate is a herbarium plate for a plant that has no photograph: a specimen made from habit and leaf, held by three straps.
+// Plate is one plant, drawn from habit and leaf: as a herbarium plate, as a sprig for a label, on a shelf, or as a drawing
+// of a care sheet.
 type Plate struct {
 	ID       string // prefix of the ids in the drawing
 	Seed     string // the plant's id
@@ -14,9 +15,6 @@ type Plate struct {
 	Habit    Habit
 	Leaf     Leaf    // see LeafOf
 	HeightCm float64 // of a grown plant, 0.2–250; 0: usual for the habit
-	Count    int     // nodes of a stem; leaves or fronds of the others; 0: as usual
-	Unrooted bool    // a cutting: no roots
-	Single   bool    // no second stem, daughter or tuft
 	Inch     string  // the sign of an inch, for a scale bar of inches; "": it is metric
 }
 
@@ -30,102 +28,219 @@ type Specimen struct {
 const (
 	plateWidth  = 420.0 // units
 	plateTall   = 604.0
-	plateMargin = 26.0
-	plateFoot   = 34.0 // for the scale bar
+	plateMargin = 24.0
+	plateFoot   = 34.0  // for the scale bar
+	mostScale   = 140.0 // units a centimetre
 )
 
-// Draw draws the plate: 420 units wide and as tall as the specimen needs, at most 604. The scale bar is true to the drawing.
+// Draw draws the plate: 420 units wide and as tall as the specimen needs, at most 604, in at most MaxPlate bytes. The scale
+// bar is true to the drawing.
 func (p Plate) Draw() Specimen {
-	d := layout{width: plateWidth - 2*plateMargin, height: plateTall - 2*plateMargin - plateFoot, most: 14}
+	p = p.tidy()
+	p.HeightCm = math.Min(p.HeightCm, p.most())
 	var s Specimen
 	words := len(plain(p.Title)) + len(plain(p.Desc)) + 8*len(name(p.ID))
-	for _, fine := range plateLevels {
-		f, scale := p.fit(d, fine)
-		s = p.finish(f, scale)
-		if len(s.SVG)-words <= MaxBytes {
+	for fine := range 12 {
+		k := p.fit(plateWidth-2*plateMargin, plateTall-2*plateMargin-plateFoot, fine, p.specimen)
+		s = p.finish(k)
+		if len(s.SVG)-words <= MaxPlate {
 			break
 		}
 	}
 	return s
 }
 
-// plateLevels of detail, finest first: side veins go before leaves do, leaves before leaflets.
-var plateLevels = [...]detail{
-	{leaves: 90, pieces: 3, pairs: 6, veins: true, side: true},
-	{leaves: 90, pieces: 2, pairs: 5, veins: true, side: true},
-	{leaves: 90, pieces: 2, pairs: 4, veins: true},
-	{leaves: 64, pieces: 2, pairs: 4, veins: true},
-	{leaves: 56, pieces: 1, pairs: 4, veins: true},
-	{leaves: 44, pieces: 1, pairs: 4, veins: true},
-	{leaves: 34, pieces: 1, pairs: 4, veins: true},
-	{leaves: 26, pieces: 1, pairs: 4, veins: true},
-	{leaves: 20, pieces: 1, pairs: 3},
-	{leaves: 14, pieces: 1, pairs: 3},
-	{leaves: 10, pieces: 1, pairs: 2},
-	{leaves: 6, pieces: 1, pairs: 1},
-}
-
-// layout is the ground that a specimen may fill, in units, and the most that a millimetre may be enlarged.
-type layout struct{ width, height, most float64 }
-
-func (p Plate) height() float64 {
-	if !(p.HeightCm > 0) {
-		return usualHeight(p.Habit)
-	}
-	return within(p.HeightCm, 0.2, 250)
-}
-
 func (p Plate) tidy() Plate {
-	p.HeightCm = p.height()
 	p.Leaf = p.Leaf.tidy()
-	p.Count = max(0, min(p.Count, 90))
-	p.HeightCm = math.Min(p.HeightCm, p.most())
+	if !(p.HeightCm > 0) {
+		p.HeightCm = usualHeight(p.Habit)
+	}
+	p.HeightCm = within(p.HeightCm, 0.2, 250)
 	return p
 }
 
-// most is the longest piece that still shows its leaves on a sheet of paper, cm: a collector would cut a long stem and
-// take a young ribbon plant.
+// most is the longest piece that still shows its leaves on a sheet of paper, cm: of a long stem the upper part, of a ribbon
+// plant a young one.
 func (p Plate) most() float64 {
+	f := form{habit: p.Habit, leaf: p.Leaf}
 	switch {
-	case p.Habit == Stem:
-		return math.Max(6, 9*p.Leaf.LengthCm)
-	case p.Leaf.ribbon() && p.Habit != Carpet:
-		return math.Max(12, 40*p.Leaf.WidthCm)
+	case p.Habit == Stem && f.manner() != Creeping:
+		return math.Max(6, 8*p.Leaf.LengthCm)
+	case f.manner() == Eelgrass:
+		return math.Max(12, 34*p.Leaf.WidthCm)
 	}
 	return p.HeightCm
 }
 
-// fit draws the specimen twice: once to learn how much ground it covers, and again to the scale at which it fills the
-// layout, with pen strokes that do not grow with it.
-func (p Plate) fit(d layout, fine detail) (*figure, float64) {
-	p = p.tidy()
-	scale, off := 1.0, pt{}
-	for range 3 { // what is left out at a small scale changes the ground a little
-		f := newFigure(seeded(p.Seed, "plate"), fine, scale, off)
-		p.specimen(f)
-		b := f.ground
-		wide, tall := math.Max(b.hi.x-b.lo.x, 0.1), math.Max(b.hi.y-b.lo.y, 0.1)
-		scale = math.Min(d.most, math.Min(d.width/wide, d.height/tall))
-		off = pt{(d.width-wide*scale)/2 - b.lo.x*scale + 1, d.height - b.hi.y*scale + 1}
-		if d.height > 200 { // a plate is as tall as its specimen, from the top margin down
-			off = pt{plateMargin + (d.width-wide*scale)/2 - b.lo.x*scale, plateMargin - b.lo.y*scale}
-		}
-	}
-	f := newFigure(seeded(p.Seed, "plate"), fine, scale, off)
-	p.specimen(f)
-	return f, scale
+// form is the plant at a scale, in free air.
+func (p Plate) form(k *sketch) form {
+	f := form{habit: p.Habit, leaf: p.Leaf, height: p.HeightCm * k.s}
+	return f.fitted(k.s)
 }
 
-func (p Plate) finish(f *figure, scale float64) Specimen {
+// fitted makes the leaves of a low plant short: they are no taller than it is.
+func (f form) fitted(s float64) form {
+	f.height = math.Max(f.height, 1.5)
+	whole := (f.leaf.LengthCm + f.leaf.PetioleCm) * s
+	if most := f.height * 1.05; f.habit != Stem && f.habit != Floating && f.habit != Moss && whole > most {
+		r := most / whole
+		f.leaf.LengthCm *= r
+		f.leaf.PetioleCm *= r
+		f.leaf.WidthCm *= math.Sqrt(r)
+	}
+	return f
+}
+
+// fit sketches twice: once to learn how much ground is covered, and again at the scale that fills the width and height.
+func (p Plate) fit(width, height float64, fine int, draw func(*sketch)) *sketch {
+	s := 10.0
+	var k *sketch
+	for range 3 {
+		k = newSketch(seeded(p.Seed, "plate"), s, fine, p.Leaf.Tint)
+		draw(k)
+		r := math.Min(width/math.Max(k.box.wide(), 0.1), height/math.Max(k.box.tall(), 0.1))
+		if r > 0.985 && r < 1.04 {
+			break
+		}
+		s = math.Min(mostScale, s*r*0.995)
+	}
+	return k
+}
+
+// finish puts the specimen on its plate.
+func (p Plate) finish(k *sketch) Specimen {
 	w := new(page)
-	bottom := plateMargin + (f.ground.hi.y-f.ground.lo.y)*scale
-	tall := math.Min(plateTall, bottom+plateFoot+plateMargin*0.6)
+	tall := k.box.tall() + 2*plateMargin + plateFoot*0.7
 	w.open("d-plate", name(p.ID), 0, 0, plateWidth, tall, p.Title, p.Desc)
-	w.put(`<g class="`, p.Leaf.Tint.class(), `">`)
-	w.paths(f)
-	w.put(`</g>`)
-	f.straps(w, scale)
-	b := w.scaleBar(scale, tall-14, p.Inch)
+	w.at((plateWidth-k.box.wide())/2-k.box.lo.x, plateMargin-k.box.lo.y, k)
+	b := w.scaleBar(k.s, plateMargin, tall-14, p.Inch)
 	w.put(`</svg>`)
-	return Specimen{template.HTML(w.String()), b.mm / 10, b.name} // all strings are escaped by plain and name
+	return Specimen{template.HTML(w.String()), b.cm, b.name} // all strings are escaped by plain and name
+}
+
+// MaxSprig is the most that a sprig weighs, bytes: a page has many.
+const MaxSprig = 6_000
+
+// Sprig draws the plant small, without roots or scale, for a label beside its name. It carries no title and is hidden from
+// screen readers; 72 × 102 units, at most MaxSprig bytes.
+func (p Plate) Sprig() template.HTML {
+	p = p.tidy()
+	f := form{habit: p.Habit, leaf: p.Leaf}
+	switch {
+	case p.Habit == Stem && f.manner() != Creeping:
+		p.HeightCm = math.Min(p.HeightCm, math.Max(5*p.Leaf.LengthCm, 4))
+	case f.manner() == Eelgrass:
+		p.HeightCm = math.Min(p.HeightCm, math.Max(9, 26*p.Leaf.WidthCm))
+	}
+	var svg string
+	for fine := 1; fine < 12; fine++ {
+		k := p.fit(68, 98, fine, func(k *sketch) { p.single(k, true) })
+		w := new(page)
+		w.put(`<svg class="d-sprig" viewBox="0 0 72 102" width="72" height="102" aria-hidden="true" focusable="false">`)
+		w.at(36-(k.box.lo.x+k.box.hi.x)/2, 100-k.box.hi.y, k)
+		w.put(`</svg>`)
+		if svg = w.String(); len(svg) <= MaxSprig {
+			break
+		}
+	}
+	return template.HTML(svg) // no caller's string is written
+}
+
+// Blade draws one leaf enlarged, for the line that says that a plate is drawn; hidden from screen readers, 44 × 156 units.
+func (p Plate) Blade() template.HTML {
+	p = p.tidy()
+	l := p.Leaf
+	grown := math.Min(136/(l.LengthCm*1.2+math.Min(l.PetioleCm, l.LengthCm*0.3)), 40/l.WidthCm)
+	k := newSketch(seeded(p.Seed, "blade"), grown, 0, l.Tint)
+	f := form{habit: p.Habit, leaf: l, height: 130, rich: true, bare: true}
+	switch {
+	case l.Shape == Sprays:
+		k.s = 30
+		k.shoot(pt{}, up, 130, f, 1, 1)
+	case l.Shape == Thallus:
+		var d path
+		k.fork(&d, pt{}, up, 40, 3)
+		k.line(d, stemLine, 5)
+	case l.Shape == Bipinnate:
+		k.antler(pt{}, up, 130, 0.1, light, false)
+	default:
+		long, wide := l.LengthCm*grown, l.WidthCm*grown
+		if l.grassy() || l.Shape == Strap {
+			long, wide = 136, math.Max(5, 136*l.WidthCm/l.LengthCm)
+		}
+		stalk := math.Min(l.PetioleCm*grown, 20)
+		k.stroke([]pt{{0, 0}, {0.5, -stalk / 2}, {0, -stalk - 3}}, stalkLine, 1.6)
+		k.leafOn(l, twig{at: pt{0, -stalk}, angle: up, length: long, width: wide, bend: k.side() * 0.12, toward: 0.5}, true)
+	}
+	w := new(page)
+	w.put(`<svg class="d-blade" viewBox="0 0 44 156" width="44" height="156" aria-hidden="true" focusable="false">`)
+	r := math.Min(1, math.Min(42/math.Max(1, k.box.wide()), 150/math.Max(1, k.box.tall())))
+	w.put(`<g transform="translate(`, num(22-r*(k.box.lo.x+k.box.hi.x)/2), ` `, num(152-r*k.box.hi.y), `)scale(`, hundredths(r), `)">`)
+	k.body(w)
+	w.put(`</g></svg>`)
+	return template.HTML(w.String()) // no caller's string is written
+}
+
+// Stand is a plant on the shelf, all at one scale: the drawing's foot is the shelf.
+type Stand struct {
+	SVG           template.HTML
+	Width, Height float64 // units
+}
+
+// MaxStand is the most that a plant on the shelf weighs, bytes.
+const MaxStand = 5_000
+
+// Stand draws the plant at a scale in units a centimetre, as it stands on a shelf: what clings on wood or stone, what floats
+// in a glass. It is hidden from screen readers: its name stands beneath.
+func (p Plate) Stand(scale float64) Stand {
+	p = p.tidy()
+	scale = within(scale, 0.5, 20)
+	for fine := 2; ; fine++ {
+		k := newSketch(seeded(p.Seed, "plate"), scale, fine, p.Leaf.Tint)
+		p.single(k, false)
+		w := new(page)
+		width, tall := math.Max(12, k.box.wide()+4), math.Max(6, -k.box.lo.y+2)
+		w.put(`<svg class="d-stand" viewBox="0 0 `, num(width), ` `, num(tall), `" width="`, num(width), `" height="`, num(tall), `" aria-hidden="true" focusable="false">`)
+		w.at(width/2-(k.box.lo.x+k.box.hi.x)/2, tall, k)
+		w.put(`</svg>`)
+		if w.Len() <= MaxStand || fine > 11 {
+			return Stand{template.HTML(w.String()), width, tall} // no caller's string is written
+		}
+	}
+}
+
+// bar is a scale bar: its length and what it is called.
+type bar struct {
+	cm   float64
+	name string
+}
+
+// cmPerInch is the international inch (exact; NIST SP 811, from memory).
+const cmPerInch = 2.54
+
+// metricBars and inchBars are round lengths, shortest first. Nobody reads a twentieth of an inch, so those begin at a half.
+var (
+	metricBars = [...]bar{{0.1, "1 mm"}, {0.2, "2 mm"}, {0.5, "5 mm"}, {1, "1 cm"}, {2, "2 cm"}, {5, "5 cm"}, {10, "10 cm"}, {20, "20 cm"}, {50, "50 cm"}}
+	inchBars   = [...]bar{{cmPerInch / 2, "½"}, {cmPerInch, "1"}, {2 * cmPerInch, "2"}, {4 * cmPerInch, "4"}, {8 * cmPerInch, "8"}, {20 * cmPerInch, "20"}}
+)
+
+// scaleBar draws a bar of a round length, 50–140 units long where one is (of inches: 50–178), and returns it with
+// its whole name. inch is the sign of an inch; "" asks for a metric bar.
+func (w *page) scaleBar(scale, x, y float64, inch string) bar {
+	all := metricBars[:]
+	if inch != "" {
+		all = inchBars[:]
+	}
+	b := all[len(all)-1]
+	for _, x := range all {
+		if x.cm*scale >= 52 {
+			b = x
+			break
+		}
+	}
+	if inch != "" {
+		b.name += " " + inch
+	}
+	w.put(`<path class="d-scale" d="M`, num(x), ` `, num(y-5), `v5h`, num(b.cm*scale), `v-5"/><text class="d-text" x="`, num(x+b.cm*scale+9), `" y="`, num(y), `">`, plain(b.name), `</text>`)
+	return b
 }

@@ -7,89 +7,95 @@ const (
 	deg = math.Pi / 180
 )
 
-// rib is a line through a leaf or stem: the point and the direction (radians, clockwise from the right) at u, 0–1.
-type rib func(u float64) (p pt, angle float64)
-
-// arc is a rib that leaves from at an angle and turns by bend radians over its length.
-func arc(from pt, angle, length, bend float64) rib {
-	if math.Abs(bend) < 1e-6 {
-		return func(u float64) (pt, float64) { return from.plus(angle, length*u), angle }
-	}
-	r := length / bend
-	return func(u float64) (pt, float64) {
-		a := angle + bend*u
-		return pt{from.x + r*(math.Sin(a)-math.Sin(angle)), from.y - r*(math.Cos(a)-math.Cos(angle))}, a
-	}
+// bow is how a rib turns on its way: bend radians in all, late as the power above 1, and a wave.
+type bow struct {
+	bend, late  float64
+	wave, phase float64
 }
 
-// part is the stretch of a rib from lo to hi.
-func (r rib) part(lo, hi float64) rib {
-	return func(u float64) (pt, float64) { return r(lo + (hi-lo)*u) }
+// rib is the middle line of a leaf or stem: n steps from a point, each turned by the bow.
+func rib(from pt, angle, length float64, b bow, n int) []pt {
+	out := make([]pt, 1, n+1)
+	out[0] = from
+	late := b.late
+	if late == 0 {
+		late = 1.2
+	}
+	at := from
+	for i := 1; i <= n; i++ {
+		t := float64(i) / float64(n)
+		at = at.plus(angle+b.bend*math.Pow(t, late)+b.wave*math.Sin(b.phase+t*5.5), length/float64(n))
+		out = append(out, at)
+	}
+	return out
 }
 
-// beside is the point v to the right of the rib at u.
-func (r rib) beside(u, v float64) pt {
-	p, a := r(u)
-	return p.plus(a+math.Pi/2, v)
+// normals are unit vectors to the right of the line at each of its points.
+func normals(p []pt) []pt {
+	out := make([]pt, len(p))
+	for i := range p {
+		a, b := p[max(0, i-1)], p[min(len(p)-1, i+1)]
+		m := math.Max(apart(a, b), 1e-9)
+		out[i] = pt{-(b.y - a.y) / m, (b.x - a.x) / m}
+	}
+	return out
 }
 
-// stroke draws the rib from lo to hi in k smooth pieces.
-func (p *pen) stroke(r rib, lo, hi float64, k int) {
-	p.smooth(func(s float64) pt { q, _ := r(lo + (hi-lo)*s); return q }, 0, 1, k, true)
+// along is the point of a line at u, 0–1, and the direction there.
+func along(p []pt, u float64) (at pt, angle float64) {
+	u = math.Max(0, math.Min(1, u)) * float64(len(p)-1)
+	i := min(len(p)-2, int(u))
+	f := u - float64(i)
+	a, b := p[i], p[i+1]
+	return pt{a.x + (b.x-a.x)*f, a.y + (b.y-a.y)*f}, math.Atan2(b.y-a.y, b.x-a.x)
 }
 
-// smooth draws the curve f over [lo, hi] as k cubic pieces whose tangents are those of f.
-func (p *pen) smooth(f func(float64) pt, lo, hi float64, k int, move bool) {
-	if move {
-		p.move(f(lo))
+// beside is the line shifted to its right by v(u).
+func beside(p []pt, v func(u float64) float64) []pt {
+	n := normals(p)
+	out := make([]pt, len(p))
+	for i := range p {
+		d := v(float64(i) / float64(len(p)-1))
+		out[i] = pt{p[i].x + n[i].x*d, p[i].y + n[i].y*d}
 	}
-	h := (hi - lo) / float64(k)
-	slope := func(s float64) pt {
-		a, b := s-h*0.02, s+h*0.02
-		if math.Abs(a-lo) > math.Abs(hi-lo) || (a-lo)*h < 0 {
-			a = s
-		}
-		if (hi-b)*h < 0 {
-			b = s
-		}
-		pa, pb := f(a), f(b)
-		return pt{(pb.x - pa.x) / (b - a), (pb.y - pa.y) / (b - a)}
-	}
-	for i := range k {
-		s0, s1 := lo+h*float64(i), lo+h*float64(i+1)
-		p0, p1, d0, d1 := f(s0), f(s1), slope(s0), slope(s1)
-		p.cubic(pt{p0.x + d0.x*h/3, p0.y + d0.y*h/3}, pt{p1.x - d1.x*h/3, p1.y - d1.y*h/3}, p1)
-	}
+	return out
 }
 
-// sway is a rib that grows length upwards from the origin, leaning by lean radians and swinging by swing. Under water it
-// cannot leave the column (mm, 0: free air): what is longer turns and lies along under the surface.
-func sway(length, column, lean, swing, phase float64) rib {
-	const steps = 60
-	pts, angles := make([]pt, steps+1), make([]float64, steps+1)
-	step, at, angle := length/steps, pt{}, up+lean
-	room := math.Min(30, column*0.3)
-	for i := 0; i <= steps; i++ {
-		u := float64(i) / steps
-		want := up + lean*(1-0.6*u) + swing*math.Sin(phase+u*4)
-		if column > 0 && -at.y > column-room {
-			want = math.Copysign(math.Pi/2, lean) + up
-			want += math.Copysign(0.06*math.Sin(u*19+phase), lean)
-			angle += math.Max(-step/room*1.9, math.Min(step/room*1.9, want-angle))
-		} else {
-			angle = want
-		}
-		pts[i], angles[i] = at, angle
-		at = at.plus(angle, step)
-		if column > 0 {
-			at.y = math.Max(at.y, -column+2)
-		}
+// reach is the length of a line.
+func reach(p []pt) float64 {
+	sum := 0.0
+	for i := range len(p) - 1 {
+		sum += apart(p[i], p[i+1])
 	}
-	return func(u float64) (pt, float64) {
-		f := math.Max(0, math.Min(1, u)) * steps
-		i := min(int(f), steps-1)
-		t := f - float64(i)
-		a, b := pts[i], pts[i+1]
-		return pt{a.x + (b.x-a.x)*t, a.y + (b.y-a.y)*t}, angles[i] + (angles[i+1]-angles[i])*t
+	return sum
+}
+
+// blade is the outline of a leaf: the rib with half its width at each side, half(u) of the widest.
+func blade(p []pt, width float64, half func(u float64) float64) path {
+	v := func(u float64) float64 { return width / 2 * half(u) }
+	right := beside(p, v)
+	left := beside(p, func(u float64) float64 { return -v(u) })
+	n := len(p) - 1
+	right[n] = p[n]
+	var a path
+	a.move(p[0])
+	a.run(right[1:])
+	back := make([]pt, 0, n+1)
+	for i := n - 1; i > 0; i-- {
+		back = append(back, left[i])
 	}
+	a.run(append(back, p[0]))
+	a.close()
+	return a
+}
+
+// sliver is the cheapest leaf: one curve a side. It returns the outline and its tip.
+func sliver(from pt, angle, length, width, bend float64) (a path, tip pt) {
+	c := from.plus(angle+bend*0.12, length*0.5)
+	tip = from.plus(angle+bend*0.55, length)
+	n := angle + bend*0.3 + math.Pi/2
+	a.move(from)
+	a.quad(c.plus(n, width), tip)
+	a.quad(c.plus(n, -width), from)
+	return a, tip
 }

@@ -2,114 +2,231 @@ package draw
 
 import "math"
 
-// specimen lays out what a collector would press: a few stems of one plant, a rosette with its daughter, some tufts.
-func (p Plate) specimen(f *figure) {
-	fm := form{habit: p.Habit, leaf: p.Leaf, height: p.HeightCm * 10, count: p.Count, rooted: !p.Unrooted, flat: true}
-	if p.Habit != Stem && p.Habit != Floating {
-		fm = planting{Plant: Plant{Habit: p.Habit, Leaf: p.Leaf, HeightCm: p.HeightCm}, want: 1}.form(scene{})
-		fm.count, fm.rooted = p.Count, !p.Unrooted
+// seat paints what a clinging plant sits on, its foot at a point, and returns where the plant is held.
+func (k *sketch) seat(at pt, f form) pt {
+	rhizome := f.height
+	w := within(rhizome*1.15, k.s*1.2, k.s*16)
+	if f.habit == Moss {
+		w = f.height * 2.6
 	}
-	if p.Single {
-		f.grow(fm)
+	h := math.Min(w*0.3, f.height*0.5)
+	if f.leaf.Shape == Lanceolate || f.leaf.Shape == Elliptic || f.habit == Moss {
+		k.stone(at, w, h)
+		return pt{at.x, at.y - h*0.92}
+	}
+	t := h * 0.42
+	line := []pt{{at.x - w*0.62, at.y - t*0.5}, {at.x - w*0.34, at.y - t*1.2}, {at.x, at.y - t*1.5}, {at.x + w*0.34, at.y - t*1.3}, {at.x + w*0.6, at.y - t*2.2}}
+	k.wood(limb{line, t, t * 0.45})
+	return pt{at.x - w*0.04, at.y - t*2.3}
+}
+
+// single draws one plant with its foot at nought: on its seat, or afloat. pressed is without roots and glass.
+func (p Plate) single(k *sketch, pressed bool) {
+	f := p.form(k)
+	f.bare = pressed
+	at := pt{}
+	switch {
+	case p.Habit == Floating:
+		p.afloat(k, f, pressed)
+		return
+	case f.perched():
+		at = k.seat(at, f)
+	case f.manner() == Eelgrass && pressed:
+		f.count = 7
+	}
+	if f.habit == Stem && !pressed && f.manner() != Creeping {
+		gap := math.Max(k.long(f)*0.75, k.s*1.4)
+		for i, h := range [...]float64{0.62, 0.78, 1} {
+			part := f
+			part.height *= h
+			k.hue = f.leaf.Tint
+			k.stem(pt{[...]float64{-gap, gap, 0}[i], 0}, part, up)
+		}
 		return
 	}
-	switch p.Habit {
-	case Stem:
-		p.stems(f, fm)
-	case Rosette, Carpet:
-		p.runners(f, fm)
-	case Moss:
-		for i, size := range [...]float64{1, 0.72} {
-			part := fm
-			part.height *= size
-			f.at(pt{float64(i) * fm.height * 1.25, float64(i) * fm.height * 0.12})
-			f.grow(part)
+	k.grow(at, f)
+}
+
+// afloat draws a floating plant: on the shelf in a glass, else as it is.
+func (p Plate) afloat(k *sketch, f form, pressed bool) {
+	f.bare = false
+	if pressed {
+		k.grow(pt{}, f)
+		return
+	}
+	depth := math.Max(k.hanging(f)*1.15, k.s*4)
+	half := math.Max(k.long(f)*1.25+k.petiole(f), k.s*3.5)
+	if f.manner() == Chain || f.manner() == Specks {
+		half = math.Max(k.long(f)*4, k.s*3.5)
+	}
+	var water, jar path
+	water.move(pt{-half, -depth})
+	water.line(pt{half, -depth})
+	water.line(pt{half, -1})
+	water.line(pt{-half, -1})
+	water.close()
+	jar.move(pt{-half, -depth - k.s*2})
+	jar.line(pt{-half, -1})
+	jar.line(pt{half, -1})
+	jar.line(pt{half, -depth - k.s*2})
+	k.line(water, "d-wet", 0)
+	k.grow(pt{0, -depth}, f)
+	k.line(jar, "d-jar", 0)
+}
+
+// specimen lays out a plate: what a collector would put on it of this kind of plant.
+func (p Plate) specimen(k *sketch) {
+	f := p.form(k)
+	f.rich = true
+	switch m := f.manner(); {
+	case p.Habit == Floating:
+		p.onWater(k, f)
+	case m == Eelgrass && p.Habit != Bulb:
+		p.meadow(k, f)
+	case m == Ribbon || f.leaf.grassy() && p.Habit != Stem:
+		p.runners(k, f)
+	case m == Creeping:
+		p.mat(k, f)
+	case p.Habit == Stem:
+		p.stems(k, f)
+	case f.leaf.Shape == Clover:
+		p.mat(k, f)
+	case f.perched():
+		k.grow(k.seat(pt{}, f), f)
+		if f.leaf.Shape == Sprays {
+			p.enlarged(k, f)
 		}
-	case Floating:
-		p.raftlets(f, fm)
 	default:
-		f.grow(fm)
+		k.grow(pt{}, f)
 	}
-	f.at(pt{})
 }
 
-// stems: three shoots, the third a side shoot from the second's foot.
-func (p Plate) stems(f *figure, fm form) {
-	gap := math.Max(fm.length()*1.2+fm.leaf.PetioleCm*5, fm.height*0.16)
-	if fm.leaf.WidthCm > fm.leaf.LengthCm*0.6 { // broad leaves need room
-		gap *= 1.25
+// water is the line of the surface across a plate.
+func (k *sketch) waterLine(x0, x1, y float64) {
+	var d path
+	d.move(pt{x0, y})
+	d.line(pt{x1, y})
+	k.line(d, "d-surface", 0)
+}
+
+// stems: three shoots of different length.
+func (p Plate) stems(k *sketch, f form) {
+	gap := math.Max(k.long(f)*0.95+k.petiole(f)*0.6, f.height*0.15)
+	if f.leaf.Shape >= Feather {
+		gap = math.Max(k.long(f)*1.35, f.height*0.17)
 	}
-	if fm.leaf.Shape == Feather {
-		gap = math.Max(fm.length()*1.5, fm.height*0.2)
-	}
-	for i, size := range [...]float64{0.82, 1, 0.62} {
-		part := fm
+	for i, size := range [...]float64{0.8, 0.62, 1} {
+		part := f
 		part.height *= size
-		if part.count > 0 {
-			part.count = max(2, int(float64(part.count)*size))
-		}
-		part.rooted = fm.rooted && i < 2
-		foot := pt{gap * float64(i), 0}
-		if i == 2 {
-			foot.y = -fm.height * 0.05
-			f.at(pt{})
-			f.pens[runner].move(pt{gap, -fm.height * 0.03})
-			f.pens[runner].quad(pt{gap * 1.6, foot.y + fm.height*0.03}, pt{gap * 2, foot.y})
-		}
-		f.at(foot)
-		f.grow(part)
+		k.hue = f.leaf.Tint
+		k.stem(pt{[...]float64{-gap, gap, 0}[i], [...]float64{2, -1, 0}[i]}, part, up+[...]float64{-0.04, 0.06, 0}[i])
 	}
 }
 
-// runners: a mother plant, and daughters on the runner that she sent out.
-func (p Plate) runners(f *figure, fm form) {
-	sizes := []float64{1, 0.55}
-	gap := fm.height * 0.85
-	if fm.habit == Carpet {
-		sizes, gap = []float64{0.85, 1, 0.8, 0.45}, math.Max(fm.height*0.62, fm.length()*0.6)
+// meadow: a ribbon plant under the surface with daughters on its runner and a wound fruiting stalk.
+func (p Plate) meadow(k *sketch, f form) {
+	h := f.height
+	f.water, f.trail = h*0.72, h*0.4
+	gap := h * 0.34
+	var run path
+	run.move(pt{0, -1})
+	run.cubic(pt{gap * 0.3, k.s * 0.5}, pt{gap * 0.7, k.s * 0.5}, pt{gap, -1})
+	run.cubic(pt{gap * 1.2, k.s * 0.35}, pt{gap * 1.4, k.s * 0.35}, pt{gap * 1.6, -1})
+	k.waterLine(-h*0.2, h*0.62, -f.water)
+	k.line(run, stemLine, math.Max(1.4, k.s*0.2))
+	k.eelgrass(pt{}, f)
+	for i, size := range [...]float64{0.5, 0.2} {
+		part := f
+		part.height, part.count = h*size, 6-2*i
+		part.leaf.WidthCm *= 0.8 - 0.2*float64(i)
+		part.water = 0
+		k.hue = f.leaf.Tint
+		k.eelgrass(pt{gap * [...]float64{1, 1.6}[i], 0}, part)
 	}
-	x, last := 0.0, 0.0
+	k.hue = f.leaf.Tint
+	coil := []pt{{gap * 0.12, -2}, {gap * 0.3, -f.water * 0.2}, {gap * 0.42, -f.water * 0.32}}
+	for i := range 44 {
+		u := float64(i) / 43
+		coil = append(coil, pt{gap*(0.46+0.12*u) + math.Cos(float64(i)*0.75)*gap*(0.1-0.05*u), -f.water*(0.34+0.4*u) + math.Sin(float64(i)*0.75)*gap*0.035})
+	}
+	coil = append(coil, pt{gap * 0.62, -f.water * 0.82}, pt{gap * 0.64, -f.water * 0.92}, pt{gap * 0.66, -f.water + 2})
+	k.stroke(coil, stemLine, math.Max(1, k.s*0.1))
+	bud, tip := sliver(pt{gap * 0.66, -f.water + 1}, up+0.3, k.s*0.8, k.s*0.3, 0.2)
+	k.leaf(bud, light, tip, 0.4)
+}
+
+// runners: a mother plant, and daughters on the runner that it sent out.
+func (p Plate) runners(k *sketch, f form) {
+	sizes := []float64{1, 0.5}
+	gap := f.height * 0.62
+	if f.habit == Carpet || f.leaf.WidthCm < 0.4 {
+		sizes, gap = []float64{0.9, 1, 0.82, 0.55}, math.Max(f.height*0.5, k.s*1.5)
+	}
+	x := 0.0
 	for i, size := range sizes {
-		part := fm
+		part := f
 		part.height *= size
-		part.leaf.LengthCm *= math.Sqrt(size)
 		if size < 0.6 {
-			part.count = max(3, f.crown(fm)/2)
+			part.count = 5
+			part.leaf.WidthCm *= 0.8
 		}
-		f.at(pt{})
+		k.hue = f.leaf.Tint
 		if i > 0 {
-			x += gap * f.span(0.9, 1.05)
-			f.pens[runner].move(pt{last, -0.5})
-			f.pens[runner].cubic(pt{last + gap*0.3, fm.height * 0.04}, pt{x - gap*0.3, fm.height * 0.035}, pt{x, -0.5})
+			var run path
+			run.move(pt{x, -1})
+			run.cubic(pt{x + gap*0.3, f.height * 0.04}, pt{x + gap*0.7, f.height * 0.04}, pt{x + gap, -1})
+			x += gap
+			k.line(run, stemLine, math.Max(1.2, k.s*0.1))
 		}
-		f.at(pt{x, 0})
-		f.grow(part)
-		last = x
+		k.grow(pt{x, 0}, part)
 	}
 }
 
-// raftlets: two plants on a thread, or a scatter of very small ones.
-func (p Plate) raftlets(f *figure, fm form) {
-	l := fm.length()
-	if l >= 25 && fm.leaf.PerNode != 2 {
-		reach := l + fm.leaf.PetioleCm*10
-		f.grow(fm)
-		f.pens[stalk].move(pt{})
-		f.pens[stalk].quad(pt{reach, reach * 0.9}, pt{reach * 1.9, reach * 0.5})
-		f.at(pt{reach * 1.9, reach * 0.5})
-		part := fm
-		part.leaf.LengthCm *= 0.55
-		part.leaf.WidthCm *= 0.55
-		part.leaf.PetioleCm *= 0.6
-		part.count = 5
-		f.grow(part)
-		return
+// mat: a piece of a carpet.
+func (p Plate) mat(k *sketch, f form) {
+	for i, x := range [...]float64{-1, 1, 0} {
+		part := f
+		part.height *= [...]float64{0.85, 0.75, 1}[i]
+		k.grow(pt{x * f.height * 0.75, [...]float64{-1, 0, 1}[i]}, part)
 	}
-	wide := l * 4.6
-	for i := range 5 {
-		f.at(pt{float64(i%2)*wide + f.span(-0.1, 0.1)*wide, float64(i)*l*2.4 + f.span(-0.2, 0.2)*l})
-		part := fm
-		part.count = 4 + 2*int(f.next()%3)
-		f.grow(part)
+}
+
+// onWater: a mother plant and a daughter at the surface.
+func (p Plate) onWater(k *sketch, f form) {
+	half := k.long(f) + k.petiole(f)
+	small := f.manner() == Chain || f.manner() == Specks
+	if small {
+		half = k.long(f) * 4
 	}
+	gap := half * 1.9
+	k.waterLine(-half*1.25, gap+half*0.9, 0)
+	if !small {
+		var run path
+		run.move(pt{half * 0.1, k.long(f) * 0.1})
+		run.quad(pt{gap * 0.55, k.long(f) * 0.45}, pt{gap, k.long(f) * 0.08})
+		k.line(run, stemLine, math.Max(1.2, k.s*0.14))
+	}
+	part := f
+	part.leaf.LengthCm *= 0.5
+	part.leaf.WidthCm *= 0.5
+	part.leaf.PetioleCm *= 0.6
+	part.height *= 0.6
+	if small {
+		part = f
+	}
+	k.grow(pt{gap, 0}, part)
+	k.grow(pt{}, f)
+}
+
+// enlarged: one leaf of a moss in a ring, because none is seen at the plate's scale.
+func (p Plate) enlarged(k *sketch, f form) {
+	r := f.height * 0.24
+	c := pt{k.box.hi.x - r, k.box.lo.y - r*0.2}
+	var ring path
+	ring.ring(c, r, r)
+	k.line(ring, "d-ring", 0)
+	k.hue = f.leaf.Tint
+	line := rib(pt{c.x - r*0.15, c.y + r*0.8}, up+0.08, r*1.6, bow{bend: 0.18}, 9)
+	k.leaf(blade(line, r*0.6, func(u float64) float64 { return math.Pow(math.Sin(math.Pi*math.Pow(u, 0.6)), 1.25) }), light, c, 0)
+	k.stroke([]pt{line[0], line[1], line[2], line[3]}, inkLine, 1)
 }

@@ -1,117 +1,219 @@
 package draw
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
-// stem draws one shoot with leaves at its nodes: older leaves spread, younger ones fold round the tip.
-func (f *figure) stem(fm form) {
-	lean, swing := f.side()*f.span(0.01, 0.07), f.span(0.02, 0.08)
-	if fm.column > 0 && fm.height > fm.column {
-		lean = f.side() * f.span(0.02, 0.1)
+// rise is the middle line of something that grows up through water: where it comes near the surface it turns along it.
+// Free air lets it rise.
+func (k *sketch) rise(from pt, angle, length float64, b bow, n int, top, soft, flow float64) []pt {
+	if math.IsInf(top, -1) {
+		return rib(from, angle, length, b, n)
 	}
-	axis := sway(fm.height, fm.column, lean, swing, f.span(0, 6))
-	pieces := 3
-	if fm.column > 0 && fm.height > fm.column {
-		pieces = 6
+	out := make([]pt, 1, n+1)
+	out[0] = from
+	at, step := from, length/float64(n)
+	for i := 1; i <= n; i++ {
+		t := float64(i) / float64(n)
+		h := angle + b.bend*math.Pow(t, 1.2) + b.wave*math.Sin(b.phase+t*5.5)
+		near := math.Max(0, math.Min(1, (at.y-top)/soft))
+		dx, dy := math.Cos(h)*near+flow*(1-near), math.Sin(h)*near
+		m := math.Max(0.2, math.Hypot(dx, dy))
+		at = pt{at.x + dx/m*step, math.Max(at.y+dy/m*step, top)}
+		out = append(out, at)
 	}
-	f.pens[runner].stroke(axis, 0, 0.985, pieces)
-	f.leaves(fm, axis)
-	f.anchor(axis, f.span(0.3, 0.36))
-	f.anchor(axis, f.span(0.68, 0.76))
-	if fm.rooted {
-		f.nodeRoots(fm, axis)
+	return out
+}
+
+// surface is the y of the water over a foot, or minus infinity in free air.
+func (f form) surface(at pt) float64 {
+	if f.water <= 0 {
+		return math.Inf(-1)
+	}
+	return at.y - f.water
+}
+
+// stem draws one shoot with leaves at its nodes. Each stem has its own first node and internodes, so that nothing lines up
+// with its neighbours.
+func (k *sketch) stem(at pt, f form, angle float64) {
+	length := f.height
+	if f.water > 0 {
+		length = math.Min(length, f.water*0.97+f.trail)
+	}
+	top := f.surface(at) + k.wide(f)*0.5 + 1
+	axis := k.rise(at, angle+k.bell(0.06), length, bow{bend: k.bell(0.15), wave: 0.06, phase: k.span(0, 6)}, 9, top, math.Max(8, k.s*2), sideOf(k.span(-0.3, 1)))
+	class := stemLine
+	if f.leaf.Tint == Red {
+		class = stalkLine
+	}
+	k.stroke(axis, class, math.Max(1, k.s*0.13))
+	k.leavesOf(axis, f, top)
+	if !f.bare {
+		k.roots(at, 5, math.Min(length*0.16, k.s*2.2), 0.7)
 	}
 }
 
-// nodes is how many nodes a stem of the form gets within the detail's leaves.
-func (f *figure) nodes(fm form) int {
-	per := max(1, fm.leaf.PerNode)
-	n := fm.count
-	if n <= 0 {
-		gap := math.Max(3.2, fm.length()*[...]float64{0.26, 0.42}[min(per, 2)-1])
-		if fm.leaf.grassy() && per == 1 {
-			gap = fm.length() * 0.19
-		}
-		gap = math.Max(gap, fm.width()*0.58)
-		if fm.leaf.Shape == Feather {
-			gap = math.Max(4, fm.length()*0.55)
-		}
-		n = int(fm.height/gap + 0.5)
+// gap is the usual distance of one node from the next, centimetres.
+func (l Leaf) gap() float64 {
+	per := max(1, l.PerNode)
+	switch {
+	case l.Shape == Linear && per == 1:
+		return math.Max(0.3, l.LengthCm*0.25)
+	case l.Shape == Fan:
+		return l.LengthCm * 0.7
+	case l.Shape == Feather || l.Shape == Forked:
+		return math.Max(0.5, l.LengthCm*0.5)
+	case per > 2:
+		return math.Max(0.45, l.LengthCm*0.3)
+	case per == 1:
+		return math.Max(0.35, (l.LengthCm+l.PetioleCm)*0.3)
 	}
-	return max(2, min(n, max(3, f.fine.leaves/min(per, 5)), 90))
+	return math.Max(0.3, math.Min(l.LengthCm*0.62, l.LengthCm*0.2+1.6))
 }
 
-func (f *figure) leaves(fm form, axis rib) {
-	n, per := f.nodes(fm), max(1, fm.leaf.PerNode)
-	shown := min(per, 5) // of a whorl of eight the far ones are hidden
-	if f.fine.pairs == 0 {
-		shown = min(per, 2)
+// leavesOf puts leaves on an axis and paints the far ones first.
+func (k *sketch) leavesOf(axis []pt, f form, top float64) {
+	total := reach(axis)
+	step := f.leaf.gap() * k.s * math.Pow(1.13, float64(k.fine)) / math.Max(total, 1)
+	if f.count > 1 {
+		step = 0.9 / float64(f.count)
 	}
-	turn, first := f.span(0.35, 0.65), f.span(-0.2, 0.2)
-	for i := range n {
-		t := (float64(i) + 0.4) / float64(n)
-		u := 1 - 0.95*math.Pow(1-t, 1.28) // nodes close up towards the tip
-		at, a := axis(math.Min(u, 1))
-		for j := range shown {
-			around := f.around(per, shown, i, j, turn) + first
-			f.nodeLeaf(fm, at, a, t, around)
+	step = math.Max(step, 0.012*math.Pow(1.13, float64(k.fine)))
+	pos, turn := k.span(0.04, 0.05+step*0.7), k.span(0, 6)
+	var all []twig
+	for ; pos < 1; pos += step * k.span(0.66, 1.4) * (1 - 0.55*math.Max(0, (pos-0.7)/0.3)) {
+		turn = k.turn(f.leaf.PerNode, turn)
+		all = append(all, k.node(f, axis, pos, turn)...)
+	}
+	all = append(all, k.tip(f, axis)...)
+	slices.SortStableFunc(all, func(a, b twig) int { return cmpFloat(a.toward, b.toward) })
+	stalks := path{}
+	shown := all[:0]
+	for _, t := range all {
+		end := t.at.plus(t.angle+t.bend*0.4, t.length)
+		if end.y < top-1 { // a leaf that would cross the surface is left out
+			continue
 		}
+		if s := k.petiole(f) * t.length / math.Max(1, k.long(f)); s > 1.5 {
+			foot := t.at
+			t.at = t.at.plus(t.angle, s)
+			stalks.move(foot)
+			stalks.line(t.at)
+		}
+		shown = append(shown, t)
 	}
-	if f.fine.pairs == 0 {
+	k.line(stalks, stalkLine, math.Max(0.6, k.s*0.07))
+	for _, t := range shown {
+		hue := k.hue
+		if t.low {
+			hue = Olive
+		}
+		k.with(hue, func() { k.leafOn(f.leaf, t, f.rich) })
+	}
+}
+
+// turn is the direction of the next node's first leaf.
+func (k *sketch) turn(per int, before float64) float64 {
+	switch {
+	case per <= 1: // not quite opposite: two ranks that wind round the stem
+		return before + math.Pi + k.bell(0.35)
+	case per == 2: // crossing pairs
+		return before + math.Pi/2 + k.bell(0.3)
+	}
+	return before + math.Pi/float64(per) + k.bell(0.15)
+}
+
+// node is the leaves of one node as they are seen.
+func (k *sketch) node(f form, axis []pt, pos, turn float64) []twig {
+	at, h := along(axis, pos)
+	youth := math.Max(0, (pos-0.7)/0.3)
+	low := f.leaf.Tint == Red && f.habit == Stem && pos < k.span(0.25, 0.5) // the shaded leaves of a red stem are olive
+	per := max(1, f.leaf.PerNode)
+	seen := min(per, k.fewer(6, 2))
+	var out []twig
+	for j := range seen {
+		a := turn + 2*math.Pi*float64(j)/float64(seen)
+		side, toward := math.Sin(a), math.Cos(a)
+		open := (1.25 - 0.8*youth) * k.span(0.85, 1.12)
+		l := k.long(f) * (0.66 + 0.42*math.Sin(math.Pi*math.Min(1, pos*0.9+0.1))) * k.span(0.84, 1.12) * (1 - 0.45*youth)
+		fore := 0.42 + 0.58*math.Abs(side) // seen end-on, a leaf is short
+		if per == 1 {
+			fore = math.Max(0.45, math.Sqrt(math.Abs(side)))
+		}
+		w := k.wide(f) * (1 - 0.3*youth) * (0.74 + 0.26*math.Abs(toward)) * k.span(0.9, 1.1)
+		out = append(out, twig{at: at, angle: h + sideOf(side)*open*(0.35+0.65*math.Abs(side)), length: l * fore, width: math.Max(w, k.s*0.09),
+			bend: sideOf(side) * k.span(0, 0.65) * (1.1 - youth), toward: toward, youth: youth, low: low})
+	}
+	return out
+}
+
+// tip is the bud: small leaves that close round the end of the stem; of a leaf a node they make a star.
+func (k *sketch) tip(f form, axis []pt) []twig {
+	at, h := along(axis, 1)
+	size, spread := 0.42, 0.5
+	if f.leaf.Shape == Linear {
+		size, spread = 0.5, 0.85
+	}
+	var out []twig
+	for _, u := range [...]float64{-1, 1, -0.45, 0.5, 0} {
+		if f.leaf.Shape >= Feather && math.Abs(u) == 1 {
+			continue
+		}
+		out = append(out, twig{at: at, angle: h + u*spread + k.bell(0.06), length: k.long(f) * size * k.span(0.75, 1.05),
+			width: k.wide(f) * 0.55, bend: u * 0.35, toward: 1 - math.Abs(u)*0.4, youth: 1})
+	}
+	return out
+}
+
+// creepers are low stems that lie down, root and turn up at their ends; leaves on long stalks stand up singly.
+func (k *sketch) creepers(at pt, f form) {
+	if f.leaf.Shape == Notched || f.leaf.Shape == Clover || f.leaf.PetioleCm > f.leaf.LengthCm*0.8 {
+		k.clovers(at, f)
 		return
 	}
-	at, a := axis(1)
-	for _, side := range [...]float64{-1, 0, 1} { // the bud
-		l := fm.length() * 0.36 * f.span(0.85, 1.15)
-		f.leafOn(fm.leaf, arc(at, a+side*0.32, l, -side*0.3), l, math.Min(fm.width(), l)*0.42, 0.2-side*0.5)
+	n := k.fewer(6, 3)
+	if !f.bare {
+		k.roots(at, 6, math.Min(f.height*0.5, k.s*1.6), 0.8)
+	}
+	for _, t := range k.fan(n, 0.08) {
+		way := sideOf(t)
+		part := f
+		part.height = f.height * (1.05 - 0.3*math.Abs(t)) * k.span(0.85, 1.1)
+		foot := pt{at.x + t*f.height*0.55, at.y - 1 - k.span(0, 1)}
+		lie := 1.15 * math.Abs(t)
+		axis := rib(foot, up+way*lie, part.height*(1+0.2*lie), bow{bend: -way * lie * k.span(0.8, 1.1), late: 0.9}, 6)
+		k.stroke(axis, stemLine, math.Max(0.8, k.s*0.11))
+		k.leavesOf(axis, part, f.surface(at))
 	}
 }
 
-// around is where on the stem's round leaf j of node i stands; π/2 is the right, 0 towards the viewer.
-func (f *figure) around(per, shown, i, j int, turn float64) float64 {
-	switch {
-	case per == 1: // two ranks, a little twisted
-		return math.Pi/2 + math.Pi*float64(i%2) + f.span(-0.5, 0.5)
-	case per == 2: // pairs crossing
-		return turn + math.Pi*float64(j) + math.Pi/2*float64(i%2) + f.span(-0.12, 0.12)
+// clovers are leaves that stand singly on thin stalks along a runner.
+func (k *sketch) clovers(at pt, f form) {
+	n := k.fewer(7, 3)
+	if f.count > 0 {
+		n = min(n, f.count)
 	}
-	return turn + 2*math.Pi*(float64(j)+0.5*float64(i%2))/float64(shown)
-}
-
-// nodeLeaf draws the leaf that stands at around, seen from the front. t is how far up the node is.
-func (f *figure) nodeLeaf(fm form, at pt, axis, t, around float64) {
-	open := f.near((72-44*t*t)*deg, 0.1)
-	size := 0.74 + 0.42*math.Sin(math.Pi*math.Min(1, t*0.95))
-	if t > 0.78 {
-		size *= 1 - 0.62*(t-0.78)/0.22
+	gap := math.Max(k.wide(f)*0.5, k.s*0.5)
+	run := []pt{{at.x - gap*float64(n)/2, at.y - 1}, {at.x, at.y + k.s*0.12}, {at.x + gap*float64(n)/2, at.y - 1}}
+	k.stroke(run, stemLine, math.Max(0.7, k.s*0.08))
+	if !f.bare {
+		for i := range 3 {
+			p, _ := along(run, (float64(i)+0.5)/3)
+			k.roots(p, 2, math.Min(f.height*0.5, k.s*1.2), 0.4)
+		}
 	}
-	size = f.near(size, 0.09)
-	out, along := math.Sin(open)*math.Sin(around), math.Cos(open)
-	seen := math.Hypot(out, along)
-	l := fm.length() * size
-	w := fm.width() * size * (0.62 + 0.38*math.Abs(math.Cos(around)))
-	angle := axis + math.Atan2(out, along)
-	bend := math.Copysign(f.span(0.05, 0.5)*(1.1-t), out)
-	if fm.leaf.PetioleCm > fm.leaf.LengthCm*0.6 { // blades on long stalks turn up to the light
-		angle, seen = axis+math.Copysign(f.span(0.5, 0.9), out), 1
-	}
-	if s := fm.leaf.PetioleCm * 10 * size; s > 1.5 {
-		f.pens[stalk].move(at)
-		at = at.plus(angle, s*seen)
-		f.pens[stalk].line(at)
-	}
-	f.leafOn(fm.leaf, arc(at, angle, l*seen, bend), l*seen, w, math.Cos(around)*math.Sin(open))
-}
-
-// nodeRoots draws the roots that a stem makes at its lowest nodes.
-func (f *figure) nodeRoots(fm form, axis rib) {
-	reach := math.Min(60, math.Max(fm.height*0.1, 6))
-	f.rootlets(pt{}, 5, reach, reach*0.5)
-	for i := range 3 {
-		at, _ := axis(0.035 + 0.035*float64(i))
-		side := f.side()
-		p := &f.pens[roots]
-		p.move(at)
-		p.cubic(pt{at.x + side*reach*0.3, at.y - 1}, pt{at.x + side*reach*0.4, at.y + reach*0.3},
-			pt{at.x + side*reach*f.span(0.4, 0.7), at.y + reach*f.span(0.35, 0.6)})
+	for i := range n {
+		j := (i*3 + 1) % n // not left to right, so that leaves cross
+		if n%3 == 0 {
+			j = i
+		}
+		foot, _ := along(run, (float64(j)+k.span(0.2, 0.8))/float64(n))
+		tall := (f.height - k.long(f)*0.35) * k.span(0.6, 1)
+		lean := k.bell(0.25)
+		p := k.rise(foot, up+lean, math.Max(tall, k.long(f)*0.6), bow{bend: -lean * 1.4}, 5, f.surface(at)+k.wide(f)*0.3, k.s, 1)
+		k.stroke(p, stalkLine, math.Max(0.7, k.s*0.07))
+		tip, a := along(p, 1)
+		k.leafOn(f.leaf, twig{at: tip, angle: a, length: k.long(f) * k.span(0.85, 1.1), width: k.wide(f) * k.span(0.8, 1.1), toward: k.span(-0.6, 1)}, f.rich)
 	}
 }

@@ -1,69 +1,317 @@
 package draw
 
-import "math"
-
-// straps holds the specimen with three paper straps, as far from each other as its stalks allow.
-func (f *figure) straps(w *page, scale float64) {
-	middle := pt{(f.ground.lo.x + f.ground.hi.x) / 2, f.ground.lo.y*0.35 + f.ground.hi.y*0.65}
-	var held []pt
-	for range min(3, len(f.anchors)) {
-		best, found := 0.0, -1
-		for i, a := range f.anchors {
-			away := 1 / (1 + math.Hypot(a.at.x-middle.x, a.at.y-middle.y)) // the first: near the middle
-			for k, h := range held {
-				d := math.Hypot(a.at.x-h.x, a.at.y-h.y)
-				if k == 0 || d < away {
-					away = d
-				}
-			}
-			if away > best {
-				best, found = away, i
-			}
-		}
-		if found < 0 || len(held) > 0 && best*scale < 30 {
-			return
-		}
-		a, off := f.anchors[found], f.pens[0].off
-		held = append(held, a.at)
-		turn := math.Mod(a.angle/deg+90+f.span(-8, 8), 180)
-		w.put(`<rect class="d-strap" x="-21" y="-4.5" width="42" height="9" transform="translate(`, num(a.at.x*scale+off.x), ` `,
-			num(a.at.y*scale+off.y), `)rotate(`, num(turn), `)"/>`)
-	}
-}
-
-// mmPerInch is the international inch (exact; NIST SP 811, from memory).
-const mmPerInch = 25.4
-
-// bar is a scale bar: its length and what it is called.
-type bar struct {
-	mm   float64
-	name string
-}
-
-// metricBars and inchBars are round lengths, shortest first. Nobody reads a twentieth of an inch, so those begin at a half.
-var (
-	metricBars = [...]bar{{1, "1 mm"}, {2, "2 mm"}, {5, "5 mm"}, {10, "1 cm"}, {20, "2 cm"}, {50, "5 cm"}, {100, "10 cm"}, {200, "20 cm"}, {500, "50 cm"}}
-	inchBars   = [...]bar{{mmPerInch / 2, "½"}, {mmPerInch, "1"}, {2 * mmPerInch, "2"}, {4 * mmPerInch, "4"}, {8 * mmPerInch, "8"}, {20 * mmPerInch, "20"}}
+import (
+	"math"
+	"slices"
 )
 
-// scaleBar draws a bar of a round length, 50–140 units long where one is (of inches: 50–178), and returns it with
-// its whole name. inch is the sign of an inch; "" asks for a metric bar.
-func (w *page) scaleBar(scale, y float64, inch string) bar {
-	all := metricBars[:]
-	if inch != "" {
-		all = inchBars[:]
+// strapLeaf is one ribbon, before it is painted.
+type strapLeaf struct {
+	p     []pt
+	width float64
+	outer float64 // 0 in the middle of the plant … 1 outermost
+	thin  float64 // where it shows its edge; above 1: nowhere
+}
+
+// eelgrass: parallel ribbons from a tight foot. Each turns over at its own depth and lies along the surface, where it is
+// seen on edge and so is thin; a few young ones end below.
+func (k *sketch) eelgrass(at pt, f form) {
+	n := f.count
+	if n <= 0 {
+		n = 9
 	}
-	b := all[len(all)-1]
-	for _, x := range all {
-		if x.mm*scale >= 52 {
-			b = x
-			break
+	n = max(3, min(n, k.fewer(10, 4)))
+	if !f.bare {
+		k.roots(at, 9, math.Min(f.height*0.2, k.s*3), 0.7)
+	}
+	top := math.Inf(-1)
+	length := f.height
+	if f.water > 0 {
+		top = f.surface(at) + 1.5
+		length = math.Min(length, f.water+f.trail)
+	}
+	soft := math.Max(10, math.Min(f.water*0.22, k.s*5))
+	all := make([]strapLeaf, 0, n)
+	for i := range n {
+		t := (float64(i)+0.5)/float64(n)*2 - 1
+		l := length * k.span(0.68, 1)
+		if i%5 == 2 && n > 4 {
+			l = length * k.span(0.28, 0.5)
+		}
+		mine := top + math.Pow(k.span(0.1, 1), 2)*soft*0.5
+		foot := pt{at.x + t*k.wide(f)*0.6, at.y + k.span(-1, 1)}
+		b := bow{bend: t*0.1 + k.bell(0.05), wave: k.span(0.02, 0.07), phase: k.span(0, 6)}
+		p := k.rise(foot, up+t*0.13+k.bell(0.025), l, b, 14, mine, soft*k.span(0.7, 1.2), 1)
+		thin := 2.0
+		if k.unit() < 0.35 {
+			thin = k.span(0.3, 0.6)
+		}
+		all = append(all, strapLeaf{p, k.wide(f) * k.span(0.8, 1.1), math.Abs(t)*0.8 + k.span(0, 0.3), thin})
+	}
+	slices.SortStableFunc(all, func(a, b strapLeaf) int { return cmpFloat(b.outer, a.outer) })
+	for _, s := range all {
+		k.strap(s, f)
+	}
+}
+
+// strap paints one ribbon with its veins: one, or on a plate five.
+func (k *sketch) strap(s strapLeaf, f form) {
+	n := len(s.p) - 1
+	half := func(u float64) float64 {
+		i := min(n-1, int(u*float64(n)))
+		flat := 1.0
+		if f.water > 0 {
+			steep := math.Abs(math.Atan2(s.p[i+1].y-s.p[i].y, math.Abs(s.p[i+1].x-s.p[i].x)+1e-6)) / (math.Pi / 2)
+			flat = 0.34 + 0.66*steep
+		}
+		end := 1 - 60*math.Pow(math.Max(0, u-0.9), 2)
+		return math.Min(1, 0.55+3*u) * math.Max(0.1, end) * flat * math.Max(0.2, math.Min(1, math.Abs(u-s.thin)*7))
+	}
+	tone := shade
+	switch {
+	case s.outer < 0.25:
+		tone = young
+	case s.outer < 0.5:
+		tone = light
+	case s.outer < 0.85:
+		tone = plainT
+	}
+	width := math.Max(s.width, 1.3)
+	k.leaf(blade(s.p, width, half), tone, s.p[n/2], 1)
+	if width < 3 || k.fine > 3 {
+		return
+	}
+	veins := 1
+	if f.rich && width > 5 {
+		veins = 5
+	}
+	var d path
+	for v := range veins {
+		off := (float64(v) - float64(veins-1)/2) / float64(veins) * 0.8 * width
+		line := beside(s.p, func(u float64) float64 { return off * half(u) })
+		if veins == 1 {
+			line = line[1:]
+		}
+		d.stroke(line[:len(line)-1])
+	}
+	k.line(d, veinLine, 0)
+}
+
+// ribbons: firm leaves, broad at the foot, that arch outwards from halfway and end in a short point. A clump is open, with
+// the bare ground between plants.
+func (k *sketch) ribbons(at pt, f form) {
+	n := f.count
+	if n <= 0 {
+		n = 10
+	}
+	n = max(3, min(n, k.fewer(11, 4)))
+	if !f.bare {
+		k.roots(at, 9, math.Min(f.height*0.3, k.s*2.6), 0.8)
+	}
+	top := f.surface(at) + 1.5
+	for _, t := range k.fan(n, 0.05) {
+		l := f.height * (1 - 0.2*math.Abs(t)) * k.span(0.86, 1.04)
+		foot := pt{at.x + t*k.s*0.35, at.y}
+		p := rib(foot, up+t*0.3, l, bow{bend: t * 0.95 * k.span(0.8, 1.15), late: 2}, 9)
+		if f.water > 0 && p[9].y < top {
+			p = k.rise(foot, up+t*0.3, l, bow{bend: t * 0.9}, 9, top, k.s*1.5, sideOf(t))
+		}
+		half := func(u float64) float64 {
+			end := 1.0
+			if u > 0.82 {
+				end = math.Max(0, 1-math.Pow((u-0.82)/0.18, 2))
+			}
+			return (1.2 - 0.4*u) * end
+		}
+		w := math.Max(1.4, k.wide(f)*k.span(0.9, 1.1))
+		k.leaf(blade(p, w, half), face(t, 0.8, 0.3), p[5], 1)
+		if w < 3 || k.fine > 2 {
+			continue
+		}
+		k.stroke(p[:9], veinLine, 0)
+		if f.rich {
+			k.septa(p, w)
 		}
 	}
-	if inch != "" {
-		b.name += " " + inch
+}
+
+// septa are the cross walls that show through a ribbon leaf.
+func (k *sketch) septa(p []pt, w float64) {
+	var d path
+	for i := range 14 {
+		at, a := along(p, 0.1+0.055*float64(i))
+		d.move(at.plus(a+math.Pi/2, w*0.42))
+		d.line(at.plus(a-math.Pi/2, w*0.42))
 	}
-	x := plateMargin
-	w.put(`<path class="d-scale" d="M`, num(x), ` `, num(y-5), `v5h`, num(b.mm*scale), `v-5"/><text class="d-text" x="`, num(x+b.mm*scale+9), `" y="`, num(y), `">`, plain(b.name), `</text>`)
-	return b
+	k.line(d, inkLine, 0.35)
+}
+
+// tuft: narrow leaves from one point, the inner upright, the outer arched over.
+func (k *sketch) tuft(at pt, f form) {
+	n := f.count
+	if n <= 0 {
+		n = 8 + int(k.next()%4)
+		if f.leaf.WidthCm < 0.15 {
+			n += 5
+		}
+	}
+	n = max(3, min(n, k.fewer(16, 4)))
+	if !f.bare {
+		k.roots(at, 6, math.Min(f.height*0.5, k.s*1.8), 0.7)
+	}
+	spread := 1.0
+	if f.leaf.Shape == Needle {
+		spread = 0.5
+	}
+	height := f.height
+	if f.water > 0 {
+		height = math.Min(height, f.water*0.98)
+	}
+	for _, t := range k.fan(n, 0.08) {
+		l := height * (1 - 0.22*math.Abs(t)) * k.span(0.8, 1.04)
+		a := up + t*spread*0.62
+		w := math.Max(1.1, k.wide(f)) * k.span(0.8, 1.15)
+		tone := face(t, 0.8, 0.35)
+		if k.unit() < 0.12 {
+			tone++
+		}
+		if f.rich && w > 5 {
+			p := rib(pt{at.x + t*1.5, at.y}, a, l, bow{bend: t * spread * k.span(0.5, 1)}, 8)
+			k.leaf(blade(p, w, grassHalf), tone, p[4], 1)
+			k.stroke(p[:8], veinLine, 0)
+			continue
+		}
+		p, tip := sliver(pt{at.x + t*1.2, at.y}, a, l, w*0.95, t*spread*k.span(0.6, 1.3))
+		k.leaf(p, tone, mid(at, tip), 0.5)
+	}
+}
+
+func grassHalf(u float64) float64 { return math.Min(1, 0.45+2*u) * (1 - math.Pow(u, 3)) }
+
+// crown: stalked leaves from one point, the oldest outside and low.
+func (k *sketch) crown(at pt, f form) {
+	n := f.count
+	if n <= 0 {
+		n = 10 + int(k.next()%3)
+	}
+	n = max(2, min(n, k.fewer(13, 4)))
+	if !f.bare {
+		k.roots(at, 8, math.Min(f.height*0.28, k.s*4), 0.75)
+	}
+	for _, t := range k.fan(n, 0.07) {
+		k.stalkedLeaf(pt{at.x + t*2, at.y}, f, up+t*0.78+k.bell(0.05), f.height*(1.02-0.22*math.Abs(t))*k.span(0.86, 1.04), t*k.span(0.5, 1.2), face(t, 0.75, 0.3), k.span(0.7, 1))
+	}
+}
+
+// stalkedLeaf is a stalk and its blade, with veins; facing is how broad the blade is seen, 0–1.
+func (k *sketch) stalkedLeaf(foot pt, f form, angle, length, bend float64, tone int, facing float64) []pt {
+	if f.water > 0 { // broad leaves stop at the surface
+		length = math.Min(length, f.water*0.94/math.Max(0.3, math.Cos((angle-up)*0.8)))
+	}
+	const n = 11
+	share := f.leaf.PetioleCm / (f.leaf.PetioleCm + f.leaf.LengthCm) * k.span(0.85, 1.12)
+	at := max(0, min(7, int(math.Round(n*share))))
+	p := rib(foot, angle, length, bow{bend: bend, late: 1.3}, n)
+	if at > 0 {
+		k.stroke(p[:at+1+boolInt(f.leaf.Shape != Cordate)], stalkLine, math.Max(0.8, k.s*0.11))
+	}
+	b := p[at:]
+	grown := length * (1 - share) / math.Max(1, k.long(f))
+	w := math.Max(1.5, k.wide(f)*math.Sqrt(math.Min(1.3, grown))*facing)
+	w = math.Min(w, reach(b)*0.98)
+	half := f.leaf.Shape.half
+	if f.leaf.Shape == Cordate {
+		k.heart(p[at], b, w, tone)
+		return p
+	}
+	if k.ruffled(f) {
+		phase := k.span(0, 6)
+		half = func(u float64) float64 { return f.leaf.Shape.half(u) * (1 + 0.13*math.Sin(phase+u*26)) }
+	}
+	k.leaf(blade(b, w, half), tone, b[len(b)/2], 1.6)
+	k.veins(b, w, f.leaf.Shape, 1+boolInt(w > 12)+2*boolInt(f.rich))
+	return p
+}
+
+func (k *sketch) ruffled(f form) bool {
+	return f.leaf.Tint == Brown || f.leaf.Shape == Strap
+}
+
+// heart is the blade of a lily: two lobes behind the stalk.
+func (k *sketch) heart(foot pt, b []pt, w float64, tone int) {
+	_, h := along(b, 0.3)
+	l := reach(b)
+	lobe := func(side float64) (a, c, d pt) {
+		a = foot.plus(h+math.Pi+side*0.62, l*0.42)
+		c = foot.plus(h+side*math.Pi/2, w*0.72)
+		return a, c, foot.plus(h, l*0.62).plus(h+side*math.Pi/2, w*0.5)
+	}
+	tip := foot.plus(h, l)
+	var p path
+	p.move(foot)
+	a, c, d := lobe(1)
+	p.quad(foot.plus(h+math.Pi+0.1, l*0.3), a)
+	p.cubic(c, d, tip)
+	a, c, d = lobe(-1)
+	p.cubic(d, c, a)
+	p.quad(foot.plus(h+math.Pi-0.1, l*0.3), foot)
+	p.close()
+	k.leaf(p, tone, b[len(b)/2], 1.6)
+	var v path
+	for _, t := range [...]float64{-2, -1.1, -0.5, 0, 0.5, 1.1, 2} {
+		v.move(foot)
+		v.line(foot.plus(h+t, l*(0.62-0.14*math.Abs(t))))
+	}
+	k.line(v, veinLine, 0)
+}
+
+// bulb: leaves from a bulb or tuber that is half in the ground.
+func (k *sketch) bulb(at pt, f form) {
+	size := within(f.height*0.08, k.s*0.5, k.s*1.6)
+	lily := f.leaf.Shape == Cordate
+	k.with(Root, func() {
+		var p path
+		c := pt{at.x, at.y - size*0.05}
+		p.move(pt{c.x, c.y - size})
+		p.cubic(pt{c.x + size*0.25, c.y - size*0.5}, pt{c.x + size*0.75, c.y - size*0.4}, pt{c.x + size*0.7, c.y + size*0.2})
+		p.cubic(pt{c.x + size*0.6, c.y + size*0.75}, pt{c.x - size*0.6, c.y + size*0.75}, pt{c.x - size*0.7, c.y + size*0.2})
+		p.cubic(pt{c.x - size*0.75, c.y - size*0.4}, pt{c.x - size*0.25, c.y - size*0.5}, pt{c.x, c.y - size})
+		p.close()
+		if !f.bare {
+			k.roots(pt{at.x, at.y + size*0.5}, 9, within(f.height*0.2, 5, k.s*4), 0.8)
+		}
+		k.leaf(p, plainT, at, 1)
+	})
+	f.bare = true
+	foot := pt{at.x, at.y - size*0.8}
+	switch {
+	case f.manner() == Eelgrass:
+		k.eelgrass(foot, f)
+	case lily:
+		k.lily(foot, f)
+	default:
+		k.crown(foot, f)
+	}
+}
+
+// lily: leaves on long stalks, the blades turned up to the light.
+func (k *sketch) lily(at pt, f form) {
+	n := f.count
+	if n <= 0 {
+		n = 8
+	}
+	n = max(2, min(n, k.fewer(9, 3)))
+	for _, t := range k.fan(n, 0.1) {
+		length := f.height * (0.95 - 0.35*math.Abs(t)) * k.span(0.7, 1)
+		if f.water > 0 {
+			length = math.Min(length, f.water*0.8)
+		}
+		blade := math.Min(k.long(f)*0.75, length*0.75)
+		p := rib(at, up+t*0.85, math.Max(length-blade*0.4, blade*0.5), bow{bend: -t * 0.35}, 8)
+		k.stroke(p, stalkLine, math.Max(0.8, k.s*0.1))
+		tip, _ := along(p, 1)
+		lie := up + sideOf(t)*(0.75+0.5*math.Abs(t))
+		b := rib(tip, lie, blade, bow{bend: sideOf(t) * 0.3}, 6)
+		k.heart(tip, b, blade*k.span(0.6, 0.85), face(t, 0.75, 0.3))
+	}
 }

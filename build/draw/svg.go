@@ -2,6 +2,7 @@ package draw
 
 import (
 	"html"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 )
@@ -36,7 +37,10 @@ func name(id string) string {
 }
 
 // page collects the parts of one SVG.
-type page struct{ strings.Builder }
+type page struct {
+	strings.Builder
+	scratch []byte
+}
 
 func (w *page) put(parts ...string) {
 	for _, s := range parts {
@@ -44,9 +48,9 @@ func (w *page) put(parts ...string) {
 	}
 }
 
-// open begins a picture that tells its title and, if there is one, its description.
+// open begins a picture of a stated size that says its title and, if there is one, its description.
 func (w *page) open(class, id string, x, y, width, height float64, title, desc string) {
-	w.put(`<svg class="`, class, `" viewBox="`, num(x), ` `, num(y), ` `, num(width), ` `, num(height),
+	w.put(`<svg class="`, class, `" viewBox="`, num(x), ` `, num(y), ` `, num(width), ` `, num(height), `" width="`, num(width), `" height="`, num(height),
 		`" role="img" aria-labelledby="`, id, `-t"`)
 	if desc != "" {
 		w.put(` aria-describedby="`, id, `-d"`)
@@ -57,17 +61,18 @@ func (w *page) open(class, id string, x, y, width, height float64, title, desc s
 	}
 }
 
-// paths writes the figure's layers, in order.
-func (w *page) paths(f *figure) {
-	for i := range f.pens {
-		if !f.pens[i].empty() {
-			w.put(`<path class="`, layerClass[i], `" d="`)
-			w.Write(f.pens[i].buf)
-			w.put(`"/>`)
-		}
-	}
-}
+// path writes one path of a class.
+func (w *page) path(class, data string) { w.put(`<path class="`, class, `" d="`, data, `"/>`) }
 
 func (w *page) rect(class string, x, y, width, height float64) {
 	w.put(`<rect class="`, class, `" x="`, num(x), `" y="`, num(y), `" width="`, num(width), `" height="`, num(height), `"/>`)
 }
+
+// at moves a sketch's foot to a point.
+func (w *page) at(x, y float64, k *sketch) {
+	w.put(`<g transform="translate(`, num(x), ` `, num(y), `)">`)
+	k.body(w)
+	w.put(`</g>`)
+}
+
+func itoa(n int) string { return strconv.Itoa(n) }

@@ -1,0 +1,102 @@
+package draw
+
+import (
+	"math"
+	"strings"
+)
+
+// Animal is a kind of livestock. See AnimalOf.
+type Animal struct {
+	Kind     AnimalKind
+	Count    int     // at most 24 are drawn
+	LengthCm float64 // 0.5–30
+}
+
+// AnimalKind is the outline that an animal is drawn with.
+type AnimalKind int
+
+// The kinds.
+const (
+	Shoal  AnimalKind = iota // slender fish in mid-water
+	Bottom                   // fish that lie on the bottom
+	Tall                     // high-backed fish
+	Shrimp
+	Snail
+)
+
+// animals: what a diary may call them, in English and German; their kind and their length in cm. From memory, common
+// knowledge of the trade; good enough for a drawing. The first that is found in the words counts.
+var animals = []struct {
+	word string
+	kind AnimalKind
+	cm   float64
+}{
+	{"shrimp", Shrimp, 2.5}, {"garnele", Shrimp, 2.5}, {"snail", Snail, 1.5}, {"schnecke", Snail, 1.5},
+	{"cory", Bottom, 5}, {"catfish", Bottom, 6}, {"wels", Bottom, 6}, {"loach", Bottom, 6}, {"schmerle", Bottom, 6}, {"otocinclus", Bottom, 4},
+	{"angelfish", Tall, 12}, {"skalar", Tall, 12}, {"gourami", Tall, 6}, {"fadenfisch", Tall, 6}, {"betta", Tall, 5}, {"kampffisch", Tall, 5}, {"cichlid", Tall, 8}, {"barsch", Tall, 8},
+	{"tetra", Shoal, 3.5}, {"salmler", Shoal, 3.5}, {"rasbora", Shoal, 3}, {"bärbling", Shoal, 3}, {"danio", Shoal, 4}, {"barb", Shoal, 5}, {"barbe", Shoal, 5},
+	{"guppy", Shoal, 4}, {"guppies", Shoal, 4}, {"platy", Shoal, 5}, {"minnow", Shoal, 4}, {"ricefish", Shoal, 3.5}, {"killi", Shoal, 4}, {"fish", Shoal, 4}, {"fisch", Shoal, 4},
+}
+
+// AnimalOf finds the animal in a diary's words ("dwarf shrimp"); ok is false where none is known, and then nothing is drawn.
+func AnimalOf(words string, count int) (a Animal, ok bool) {
+	words = strings.ToLower(words)
+	for _, k := range animals {
+		if strings.Contains(words, k.word) {
+			return Animal{k.kind, count, k.cm}, count > 0
+		}
+	}
+	return a, false
+}
+
+// The outlines look to the right and are 24 units long.
+var animalPath = [...]string{
+	Shoal:  `<path class="d-fish" d="M11 0c-2-3-6-4.4-11-3.4-4 .8-6 2.2-8.4 2.8l-4-3c.5 2 .4 5.2 0 7.4l4-3c2.4.6 4.4 2.2 8.4 2.6 5 .6 9-.6 11-3.4z"/><path class="d-band" d="M8-.4c-4-.8-11-.6-16.6.5 5.6.9 12.6.9 16.6-.5z"/><circle class="d-eye" cx="8.2" cy="-.9" r="1"/>`,
+	Bottom: `<path class="d-fish" d="M12 2.600c-2-4-6-6.2-10-5.800l-2.5-3-1.5 3.400c-3 .6-5.5 1.8-7.5 2.800l-3.5-2.2 1 4-1.5 3 4-1.200c6 1 16 2 21.5-1z"/><path class="d-limb" d="M11.5 2.800l2 1.800M10.5 3.200l.8 2M-1 3.400l-2 2.2"/><circle class="d-eye" cx="8" cy="-.6" r="1"/>`,
+	Tall:   `<path class="d-fish" d="M11 0c-2-4-6-8-10-8.500L-4-11l-1 5-4 4-4-3 1 5-1 5 4-3 4 4 1 5 5-2.500c4-.5 8-4.5 10-8.500z"/><path class="d-limb" d="M4-7c-1.5 4-1.5 10 0 14M-3-6c-1 4-1 8 0 12"/><circle class="d-eye" cx="7.5" cy="-1.5" r="1.1"/>`,
+	Shrimp: `<path class="d-shrimp" d="M9-2.500C6-4.8 1-5-3-3.6-7.5-2-9.5 1-10 4.500l-3 1.7 3.8.5C-7.6 3.2-5 1.3-1.5.8 2.5 1.2 6.5.6 9-2.500z"/><path class="d-limb" d="M9-2.500c3-1.2 5.5-1.2 8.5 1M9-2.500c3-.2 5 .8 7 3.500M4 1l.8 3.500M2 1v3.600M0 1l-.9 3.400M-3 1.400l-.6 2.2"/>`,
+	Snail:  `<path class="d-shrimp" d="M-11 7c4-3 16-2 22-1l1-3 1 3.5-2 2h-22z"/><path class="d-fish" d="M7 3c1-7-4-12-9-11-6 1-8 8-4 11 3 2 8 1 8-3 0-3-4-3-5-1"/>`,
+}
+
+func (a Animal) kind() int { return int(max(Shoal, min(Snail, a.Kind))) }
+
+const mostAnimals = 24
+
+// animals writes their outlines once, into the definitions.
+func (s scene) animalDefs(w *page, list []Animal) {
+	for kind, body := range animalPath {
+		for _, a := range list[:min(len(list), 8)] {
+			if a.kind() == kind && a.Count > 0 {
+				w.put(`<g id="`, s.id, `-a`, itoa(kind), `">`, body, `</g>`)
+				break
+			}
+		}
+	}
+}
+
+// swim places the animals: fish in mid-water in one loose shoal, the others on the ground.
+func (s scene) swim(w *page, list []Animal, seed string) {
+	if !s.wet || s.ground-s.water < 12 {
+		return
+	}
+	for i, a := range list[:min(len(list), 8)] {
+		kind := AnimalKind(a.kind())
+		d := seeded(seed, "animals", itoa(i))
+		size := within(a.LengthCm, 0.5, 30) * s.s / 24
+		size = math.Min(size, (s.ground-s.water)/26)
+		centre, way := d.span(0.3, 0.7), d.side()
+		for range min(max(0, a.Count), mostAnimals) {
+			half := 14 * size
+			x, y, tilt := s.long*d.unit(), s.ground-6*size, d.span(-4, 4)
+			if kind == Shoal || kind == Tall {
+				x = s.long * (centre + d.bell(0.14))
+				y = s.water + (s.ground-s.water)*(0.18+0.4*d.unit())
+				tilt = d.span(-9, 9)
+			} else {
+				way = d.side()
+			}
+			x = math.Max(half+3, math.Min(s.long-half-3, x))
+			w.put(`<use href="#`, s.id, `-a`, itoa(int(kind)), `" transform="translate(`, num(x), ` `, num(y), `)rotate(`, num(tilt), `)scale(`, hundredths(way*size), ` `, hundredths(size), `)"/>`)
+		}
+	}
+}

@@ -1,0 +1,171 @@
+package draw
+
+import (
+	"math"
+	"strconv"
+)
+
+// The tones of a leaf: by where it faces and how old it is.
+const (
+	shade  = iota // behind, or the oldest
+	plainT        // the body of the plant
+	light         // towards the viewer
+	young         // newest
+)
+
+// Lines that a plant is drawn with.
+const (
+	stemLine  = "d-t" // stems, in the plant's colour
+	stalkLine = "d-x" // stalks and what is shaded
+	veinLine  = "d-y" // veins, pale
+	inkLine   = "d-i" // what is drawn onto a leaf, dark
+	rootLine  = "d-r"
+)
+
+// mark is one leaf or line, in the order of painting.
+type mark struct {
+	hue   Tint
+	leaf  bool
+	tone  int
+	class string
+	width float64
+	cell  cell
+	path  path
+}
+
+type cell struct {
+	hue  Tint
+	x, y int
+}
+
+// crowdCell is the side of the squares in which leaves are counted.
+const crowdCell = 16.0
+
+// sketch is one plant in the making. Leaves wait until all are known: then each outline is thinned by how crowded its place is.
+type sketch struct {
+	*dice
+	s     float64 // units a centimetre
+	fine  int     // detail: 0 all of it, more is less
+	hue   Tint
+	marks []mark
+	crowd map[cell]float64
+	press float64 // how much more crowded than drawn: others stand around
+	box   box
+}
+
+func newSketch(d *dice, s float64, fine int, hue Tint) *sketch {
+	return &sketch{dice: d, s: s, fine: fine, hue: hue, crowd: map[cell]float64{}, press: 1}
+}
+
+func (k *sketch) cover(p path) {
+	for _, q := range p.pts {
+		k.box.add(q)
+	}
+}
+
+// leaf paints an outline in a tone; at is its middle, size how much it crowds its place.
+func (k *sketch) leaf(p path, tone int, at pt, size float64) {
+	c := cell{k.hue, int(math.Floor(at.x / crowdCell)), int(math.Floor(at.y / crowdCell))}
+	k.crowd[c] += size
+	k.cover(p)
+	k.marks = append(k.marks, mark{hue: k.hue, leaf: true, tone: max(shade, min(young, tone)), cell: c, path: p})
+}
+
+// line strokes a path; width 0 is that of the class.
+func (k *sketch) line(p path, class string, width float64) {
+	if p.empty() {
+		return
+	}
+	k.cover(p)
+	k.marks = append(k.marks, mark{hue: k.hue, class: class, width: width, path: p})
+}
+
+// stroke strokes a smooth line.
+func (k *sketch) stroke(pts []pt, class string, width float64) {
+	var p path
+	p.stroke(pts)
+	k.line(p, class, width)
+}
+
+// with paints in another colour.
+func (k *sketch) with(hue Tint, f func()) {
+	before := k.hue
+	k.hue = hue
+	f()
+	k.hue = before
+}
+
+// outline is how thick a leaf's edge is, 0 thickest to 3.
+func (k *sketch) outline(c cell) int {
+	n := k.crowd[c]
+	for _, d := range [...]cell{{c.hue, c.x + 1, c.y}, {c.hue, c.x - 1, c.y}, {c.hue, c.x, c.y + 1}, {c.hue, c.x, c.y - 1}} {
+		n += k.crowd[d] / 4
+	}
+	n *= k.press
+	switch {
+	case n < 4:
+		return 0
+	case n < 8:
+		return 1
+	case n < 14:
+		return 2
+	}
+	return 3
+}
+
+var toneClass = [...][4]string{{"d-a0", "d-a1", "d-a2", "d-a3"}, {"d-b0", "d-b1", "d-b2", "d-b3"}, {"d-c0", "d-c1", "d-c2", "d-c3"}, {"d-d0", "d-d1", "d-d2", "d-d3"}}
+
+// class is the mark's class in the drawing.
+func (k *sketch) class(m mark) string {
+	if m.leaf {
+		return toneClass[m.tone][k.outline(m.cell)]
+	}
+	return m.class
+}
+
+// body writes the marks: a group for each colour, and one path for neighbours of the same class where detail is low.
+func (k *sketch) body(w *page) {
+	var on Tint = -1
+	for i := 0; i < len(k.marks); {
+		m := k.marks[i]
+		if m.hue != on {
+			if on >= 0 {
+				w.put(`</g>`)
+			}
+			on = m.hue
+			w.put(`<g class="`, m.hue.class(), `">`)
+		}
+		class, p := k.class(m), m.path
+		for i++; i < len(k.marks); i++ { // slight: neighbours with one outline between them
+			n := k.marks[i]
+			if n.hue != m.hue || n.width != m.width || k.class(n) != class || m.leaf && k.fine < 2 {
+				break
+			}
+			p.add(n.path)
+		}
+		w.put(`<path class="`, class, `"`)
+		if m.width > 0 {
+			w.put(` stroke-width="`, hundredths(m.width), `"`)
+		}
+		w.put(` d="`)
+		w.scratch = p.data(w.scratch[:0])
+		w.Write(w.scratch)
+		w.put(`"/>`)
+	}
+	if on >= 0 {
+		w.put(`</g>`)
+	}
+}
+
+func hundredths(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) }
+
+// roots draws n fine roots that hang from a point, at most length long.
+func (k *sketch) roots(at pt, n int, length, spread float64) {
+	k.with(Root, func() {
+		var p path
+		for range n {
+			p.stroke(rib(pt{at.x + k.span(-1, 1), at.y}, -up+k.span(-spread, spread), length*k.span(0.5, 1), bow{bend: k.span(-0.5, 0.5)}, 4))
+		}
+		k.line(p, rootLine, 0)
+	})
+}
