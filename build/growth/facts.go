@@ -6,6 +6,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
@@ -83,11 +84,11 @@ func (f *Facts) Gone(tank, plant string) bool {
 }
 
 // Print is the fingerprint of all that Now rests on; the zero Print where there is none.
-func (f *Facts) Print(tank, plant string) journal.Print {
+func (f *Facts) Sum(tank, plant string) fingerprint.Sum {
 	if g, ok := f.now(tank, plant); ok {
 		return g.made
 	}
-	return journal.Print{}
+	return fingerprint.Sum{}
 }
 
 // fitted fits the series that are not yet, side by side. The order in which they end changes nothing.

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"slipleaf/build/dynamics"
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
@@ -49,7 +50,7 @@ type Growth struct {
 	HarvestPlans  []dynamics.HarvestPlan // the same with one to four weeks between cuts
 	CapacityKnown bool                   // what the space holds is known; else HarvestPlan rests on the largest size seen
 
-	made journal.Print // of all that it rests on: two of one fingerprint are the same
+	made fingerprint.Sum // of all that it rests on: two of one fingerprint are the same
 	on   quantity.Date
 	once sync.Once
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
@@ -14,8 +15,8 @@ import (
 // Memory keeps what was worked out of a journal, so that a tank or a series of which nothing changed is not fitted again.
 // It holds what the last facts were made of, and no more. Use it from one goroutine at a time; nil remembers nothing.
 type Memory struct {
-	tanks map[journal.Print]*tankFacts
-	fits  map[journal.Print]*Growth
+	tanks map[fingerprint.Sum]*tankFacts
+	fits  map[fingerprint.Sum]*Growth
 }
 
 // tankFacts is what one tank's entries tell.
@@ -31,7 +32,7 @@ func (m *Memory) Facts(j *journal.Journal, species func(id string) almanac.Speci
 	if m == nil {
 		m = new(Memory)
 	}
-	tanks, fits := map[journal.Print]*tankFacts{}, map[journal.Print]*Growth{}
+	tanks, fits := map[fingerprint.Sum]*tankFacts{}, map[fingerprint.Sum]*Growth{}
 	habits := habitsOf(j, on)
 	for _, t := range j.Tanks {
 		key := tankPrint(t, habits)
@@ -78,29 +79,29 @@ func (m *Memory) work(j *journal.Journal, t *journal.Tank, species func(id strin
 }
 
 // print is the fingerprint of all that a fit rests on.
-func (g *Growth) print(on quantity.Date) journal.Print {
-	return journal.PrintOf(fmt.Appendf(nil, "%v %#v %v %v %v", on, *g.Series, g.Floating, g.Goal, g.GoalFrom))
+func (g *Growth) print(on quantity.Date) fingerprint.Sum {
+	return fingerprint.Of(fmt.Appendf(nil, "%v %#v %v %v %v", on, *g.Series, g.Floating, g.Goal, g.GoalFrom))
 }
 
 // habitsOf begins the fingerprint of a tank: what the facts of any tank rest on besides its own files.
 func habitsOf(j *journal.Journal, on quantity.Date) []byte {
-	out := fmt.Appendf(nil, "%v %x", on, j.HeadPrint)
+	out := fmt.Appendf(nil, "%v %x", on, j.HeadSum)
 	for _, p := range j.Plants {
-		out = fmt.Appendf(out, " %s %x", p.ID, p.HeadPrint)
+		out = fmt.Appendf(out, " %s %x", p.ID, p.HeadSum)
 	}
 	return out
 }
 
 // tankPrint is the fingerprint of all that a tank's facts rest on.
-func tankPrint(t *journal.Tank, habits []byte) journal.Print {
-	h := journal.NewPrinter()
+func tankPrint(t *journal.Tank, habits []byte) fingerprint.Sum {
+	h := fingerprint.New()
 	h.Write(habits)
-	fmt.Fprintf(h, "\n%s %x\n", t.ID, t.HeadPrint)
+	fmt.Fprintf(h, "\n%s %x\n", t.ID, t.HeadSum)
 	for _, e := range t.Entries {
-		h.Write(e.HeadPrint[:])
+		h.Write(e.HeadSum[:])
 		h.Write([]byte(e.Path))
 	}
-	return h.Print()
+	return h.Value()
 }
 
 // namedIn lists the plants that a tank's entries name.

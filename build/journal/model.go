@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/quantity"
 )
 
@@ -78,7 +79,7 @@ type Source struct {
 	// HeadLine and BodyLine are the lines of the file on which head and body begin, so that a fault can name its line.
 	HeadLine, BodyLine int
 	// HeadPrint and BodyPrint are the fingerprints of head and body.
-	HeadPrint, BodyPrint Print
+	HeadSum, BodySum fingerprint.Sum
 }
 
 // Format prints the path, whatever the verb.

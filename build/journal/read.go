@@ -15,6 +15,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/quantity"
 )
 
@@ -142,7 +143,7 @@ func readFile(fsys fs.FS, f found, limits Limits, scan *scanner, old *kept, now 
 	if err != nil {
 		return nil, err
 	}
-	k := &kept{print: PrintOf(data), part: part{found: f}}
+	k := &kept{print: fingerprint.Of(data), part: part{found: f}}
 	if info != nil {
 		k.Stamp = StampOf(info, now)
 	}
@@ -213,14 +214,14 @@ func (p *part) decode(d *decoder, data []byte) {
 		p.friend = d.gathered(p.id, data)
 		return
 	case journalFile:
-		p.journal = &Journal{Source: Source{Path: p.path, head: seal(string(data)), HeadLine: 1, BodyLine: 1, HeadPrint: PrintOf(data)}}
+		p.journal = &Journal{Source: Source{Path: p.path, head: seal(string(data)), HeadLine: 1, BodyLine: 1, HeadSum: fingerprint.Of(data)}}
 		if d.headFits(p.journal.Source) {
 			readHead(d, p.journal.Source, journalFields, p.journal, checkJournal)
 		}
 		return
 	}
 	source, ok := d.split(p.path, data)
-	source.HeadPrint, source.BodyPrint = PrintOf([]byte(source.head.open())), PrintOf(source.Body)
+	source.HeadSum, source.BodySum = fingerprint.Of([]byte(source.head.open())), fingerprint.Of(source.Body)
 	switch p.kind {
 	case tankFile:
 		p.tank = &Tank{Source: source, ID: p.id}

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/fingerprint"
 )
 
 // Reader reads a journal again and again, and each file only when it has changed. Every journal that it gives is one of
@@ -24,7 +25,7 @@ type Reader struct {
 // kept is a file as it was read.
 type kept struct {
 	Stamp
-	print Print
+	print fingerprint.Sum
 	part  part
 }
 

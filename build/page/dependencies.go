@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sync"
 
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
@@ -26,34 +27,34 @@ import (
 //	parcel   a parcel with its lot, the water of the day and how the plant grows there
 type dependencies struct {
 	b                 *Site
-	frame, heads, all func() journal.Print
-	tank, withBodies  map[string]func() journal.Print // by tank id; told is with bodies
+	frame, heads, all func() fingerprint.Sum
+	tank, withBodies  map[string]func() fingerprint.Sum // by tank id; told is with bodies
 	water             map[string]func() []watered
-	year              map[int]func() journal.Print
-	plant             map[string]func() journal.Print // by plant id
-	elsewhere         map[string]func() journal.Print
+	year              map[int]func() fingerprint.Sum
+	plant             map[string]func() fingerprint.Sum // by plant id
+	elsewhere         map[string]func() fingerprint.Sum
 	naming            func() map[string][]*journal.Tank // the tanks that name a plant, in the journal's order
 	neighbours        func() map[*journal.Entry][2]*journal.Entry
 	given             func() map[string][]*journal.Parcel // by plant
 }
 
 // adder takes an output in.
-type adder = func(addr string, from func() journal.Print, make func() ([]byte, error))
+type adder = func(addr string, from func() fingerprint.Sum, make func() ([]byte, error))
 
 // watered is the fingerprint of a tank's readings up to a day.
 type watered struct {
 	on    quantity.Date
-	print journal.Print
+	print fingerprint.Sum
 }
 
 // blend makes one fingerprint of several.
-func blend(parts ...journal.Print) journal.Print {
-	var buf [8 * len(journal.Print{})]byte
+func blend(parts ...fingerprint.Sum) fingerprint.Sum {
+	var buf [8 * len(fingerprint.Sum{})]byte
 	all := buf[:0]
 	for _, p := range parts {
 		all = append(all, p[:]...)
 	}
-	return journal.PrintOf(all)
+	return fingerprint.Of(all)
 }
 
 // sum makes one fingerprint of many things as they are found.
@@ -62,45 +63,45 @@ type sum struct{ buf bytes.Buffer }
 func (s *sum) file(src journal.Source, body bool) {
 	s.buf.WriteString(src.Path)
 	s.buf.WriteByte(0)
-	s.buf.Write(src.HeadPrint[:])
+	s.buf.Write(src.HeadSum[:])
 	if body {
-		s.buf.Write(src.BodyPrint[:])
+		s.buf.Write(src.BodySum[:])
 	}
 }
 
-func (s *sum) add(p journal.Print) { s.buf.Write(p[:]) }
+func (s *sum) add(p fingerprint.Sum) { s.buf.Write(p[:]) }
 
-func (s *sum) print() journal.Print { return journal.PrintOf(s.buf.Bytes()) }
+func (s *sum) print() fingerprint.Sum { return fingerprint.Of(s.buf.Bytes()) }
 
 // dependenciesOf lays the graph out. Nothing is reckoned before it is asked for.
 func (b *Site) dependenciesOf(program string) *dependencies {
-	r := &dependencies{b: b, tank: map[string]func() journal.Print{}, withBodies: map[string]func() journal.Print{}, water: map[string]func() []watered{},
-		year: map[int]func() journal.Print{}, plant: map[string]func() journal.Print{}, elsewhere: map[string]func() journal.Print{}}
-	r.frame = sync.OnceValue(func() journal.Print { return b.framePrint(program) })
-	r.heads = sync.OnceValue(func() journal.Print { return b.filesPrint(r.frame(), false) })
-	r.all = sync.OnceValue(func() journal.Print { return b.filesPrint(r.heads(), true) })
+	r := &dependencies{b: b, tank: map[string]func() fingerprint.Sum{}, withBodies: map[string]func() fingerprint.Sum{}, water: map[string]func() []watered{},
+		year: map[int]func() fingerprint.Sum{}, plant: map[string]func() fingerprint.Sum{}, elsewhere: map[string]func() fingerprint.Sum{}}
+	r.frame = sync.OnceValue(func() fingerprint.Sum { return b.framePrint(program) })
+	r.heads = sync.OnceValue(func() fingerprint.Sum { return b.filesPrint(r.frame(), false) })
+	r.all = sync.OnceValue(func() fingerprint.Sum { return b.filesPrint(r.heads(), true) })
 	r.naming = sync.OnceValue(b.tanksNaming)
 	r.neighbours = sync.OnceValue(b.neighbourhood)
 	r.given = sync.OnceValue(b.parcelsOfPlants)
 	for _, t := range b.Journal.Tanks {
-		r.tank[t.ID] = sync.OnceValue(func() journal.Print { return entriesPrint(t.Entries, false) })
-		r.withBodies[t.ID] = sync.OnceValue(func() journal.Print { return blend(r.withFigures(t.Source), entriesPrint(t.Entries, true)) })
+		r.tank[t.ID] = sync.OnceValue(func() fingerprint.Sum { return entriesPrint(t.Entries, false) })
+		r.withBodies[t.ID] = sync.OnceValue(func() fingerprint.Sum { return blend(r.withFigures(t.Source), entriesPrint(t.Entries, true)) })
 		r.water[t.ID] = sync.OnceValue(func() []watered { return readingsOf(t) })
 	}
 	for _, y := range b.diaryYears() {
-		r.year[y] = sync.OnceValue(func() journal.Print { return b.yearPrint(r.frame(), y) })
+		r.year[y] = sync.OnceValue(func() fingerprint.Sum { return b.yearPrint(r.frame(), y) })
 	}
 	for id := range b.species {
-		r.elsewhere[id] = sync.OnceValue(func() journal.Print { return r.farePrint(id) })
-		r.plant[id] = sync.OnceValue(func() journal.Print { return r.plantPrint(id) })
+		r.elsewhere[id] = sync.OnceValue(func() fingerprint.Sum { return r.farePrint(id) })
+		r.plant[id] = sync.OnceValue(func() fingerprint.Sum { return r.plantPrint(id) })
 	}
 	return r
 }
 
 // framePrint is the fingerprint of what every page has.
-func (b *Site) framePrint(program string) journal.Print {
+func (b *Site) framePrint(program string) fingerprint.Sum {
 	var s sum
-	fmt.Fprintf(&s.buf, "%s\x00%x\x00%v\x00%t\x00%s\x00%s\x00", program, b.Theme.Print, b.On, b.OnDisk, b.Theme.Styles.Path, b.Theme.Words.Lang)
+	fmt.Fprintf(&s.buf, "%s\x00%x\x00%v\x00%t\x00%s\x00%s\x00", program, b.Theme.Sum, b.On, b.OnDisk, b.Theme.Styles.Path, b.Theme.Words.Lang)
 	s.file(b.Journal.Source, true)
 	for _, t := range b.Journal.Tanks {
 		s.file(t.Source, false)
@@ -130,7 +131,7 @@ func sortedNames[V any](m map[string]V) []string {
 }
 
 // filesPrint adds every file to what is known of them.
-func (b *Site) filesPrint(known journal.Print, bodies bool) journal.Print {
+func (b *Site) filesPrint(known fingerprint.Sum, bodies bool) fingerprint.Sum {
 	var s sum
 	s.add(known)
 	for _, t := range b.Journal.Tanks {
@@ -148,12 +149,12 @@ func (b *Site) filesPrint(known journal.Print, bodies bool) journal.Print {
 	}
 	for _, f := range b.Journal.Gathered {
 		s.buf.WriteString(f.Name)
-		s.add(journal.PrintOf(f.Data))
+		s.add(fingerprint.Of(f.Data))
 	}
 	return s.print()
 }
 
-func entriesPrint(entries []*journal.Entry, bodies bool) journal.Print {
+func entriesPrint(entries []*journal.Entry, bodies bool) fingerprint.Sum {
 	var s sum
 	for _, e := range entries {
 		s.file(e.Source, bodies)
@@ -162,7 +163,7 @@ func entriesPrint(entries []*journal.Entry, bodies bool) journal.Print {
 }
 
 // yearPrint is of a year's entries and of what the lists of years link to.
-func (b *Site) yearPrint(frame journal.Print, year int) journal.Print {
+func (b *Site) yearPrint(frame fingerprint.Sum, year int) fingerprint.Sum {
 	var s sum
 	s.add(frame)
 	fmt.Fprintf(&s.buf, "%d %v %v", year, b.diaryYears(), growth.Years(b.Journal, b.On))
@@ -177,10 +178,10 @@ func (b *Site) yearPrint(frame journal.Print, year int) journal.Print {
 // readingsOf are a tank's readings of the water, each with all before it.
 func readingsOf(t *journal.Tank) []watered {
 	var out []watered
-	before := journal.PrintOf(nil)
+	before := fingerprint.Of(nil)
 	for _, e := range t.Entries {
 		if e.Parameters != (journal.Parameters{}) {
-			before = blend(before, e.HeadPrint)
+			before = blend(before, e.HeadSum)
 			out = append(out, watered{e.Date, before})
 		}
 	}
@@ -188,10 +189,10 @@ func readingsOf(t *journal.Tank) []watered {
 }
 
 // waterBy is the fingerprint of a tank's readings up to a day.
-func (r *dependencies) waterBy(tank string, day quantity.Date) journal.Print {
+func (r *dependencies) waterBy(tank string, day quantity.Date) fingerprint.Sum {
 	find, ok := r.water[tank]
 	if !ok {
-		return journal.Print{}
+		return fingerprint.Sum{}
 	}
 	all := find()
 	n, _ := slices.BinarySearchFunc(all, day, func(x watered, day quantity.Date) int {
@@ -201,7 +202,7 @@ func (r *dependencies) waterBy(tank string, day quantity.Date) journal.Print {
 		return -1 // past all of that day
 	})
 	if n == 0 {
-		return journal.Print{}
+		return fingerprint.Sum{}
 	}
 	return all[n-1].print
 }
@@ -247,15 +248,15 @@ func (b *Site) parcelsOfPlants() map[string][]*journal.Parcel {
 }
 
 // withFigures is a text and what it may read: one with a fenced figure reads the whole diary.
-func (r *dependencies) withFigures(src journal.Source) journal.Print {
+func (r *dependencies) withFigures(src journal.Source) fingerprint.Sum {
 	if bytes.Contains(src.Body, []byte("```")) || bytes.Contains(src.Body, []byte("~~~")) {
-		return blend(src.HeadPrint, src.BodyPrint, r.heads())
+		return blend(src.HeadSum, src.BodySum, r.heads())
 	}
-	return blend(src.HeadPrint, src.BodyPrint)
+	return blend(src.HeadSum, src.BodySum)
 }
 
 // entry is what the page of an entry reads.
-func (r *dependencies) entry(e *journal.Entry) journal.Print {
+func (r *dependencies) entry(e *journal.Entry) fingerprint.Sum {
 	var s sum
 	s.add(r.frame())
 	s.buf.WriteString(e.Path)
@@ -285,14 +286,14 @@ func (s *sum) lot(l *journal.Lot) {
 }
 
 // farePrint is how a plant did for others, which the parcels of every other plant weigh on too.
-func (r *dependencies) farePrint(plant string) journal.Print {
+func (r *dependencies) farePrint(plant string) fingerprint.Sum {
 	e, ok := r.b.outcomes()[plant]
-	return journal.PrintOf(fmt.Appendf(nil, "%t %+v", ok, e))
+	return fingerprint.Of(fmt.Appendf(nil, "%t %+v", ok, e))
 }
 
 // plantPrint is what a plant's page and files read beside the frame: its own text, what the tanks that name it tell, the
 // water of all tanks, and its lots and parcels.
-func (r *dependencies) plantPrint(id string) journal.Print {
+func (r *dependencies) plantPrint(id string) fingerprint.Sum {
 	var s sum
 	s.add(r.frame())
 	s.buf.WriteString(id)
@@ -317,7 +318,7 @@ func (r *dependencies) plantPrint(id string) journal.Print {
 }
 
 // parcel is what the papers of a parcel read.
-func (r *dependencies) parcel(p *journal.Parcel) journal.Print {
+func (r *dependencies) parcel(p *journal.Parcel) fingerprint.Sum {
 	var s sum
 	s.add(r.frame())
 	s.file(p.Source, false)
@@ -328,10 +329,10 @@ func (r *dependencies) parcel(p *journal.Parcel) journal.Print {
 	}
 	s.lot(lot)
 	if e, ok := r.b.entryOf(lot); ok {
-		s.add(e.HeadPrint)
+		s.add(e.HeadSum)
 	}
 	s.add(r.waterBy(lot.Tank, r.b.sendingDay(p)))
-	s.add(r.b.Facts.Print(lot.Tank, lot.Plant))
+	s.add(r.b.Facts.Sum(lot.Tank, lot.Plant))
 	if other, ok := r.elsewhere[lot.Plant]; ok {
 		s.add(other())
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"slipleaf/build/feed"
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/prose"
@@ -40,7 +41,7 @@ func (b *Site) feeds() []Output {
 		{OffersAtomAddr, b.deps.heads, written(b.offersChannel, feed.Atom)}, {CalendarAddr, b.deps.heads, b.Calendar},
 	}
 	for _, t := range b.Journal.Tanks {
-		from := func() journal.Print { return blend(b.deps.frame(), b.deps.withBodies[t.ID]()) }
+		from := func() fingerprint.Sum { return blend(b.deps.frame(), b.deps.withBodies[t.ID]()) }
 		out = append(out, Output{TankAtomAddr(t.ID), from, written(func() (feed.Channel, error) { return b.diaryChannel(t, tankEntries) }, feed.Atom)})
 	}
 	return out

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/theme"
@@ -14,20 +15,20 @@ type Output struct {
 	Addr string
 	// Print is the fingerprint of all that it is made from: outputs of one address and one fingerprint are the same
 	// bytes. It costs far less than making.
-	Print func() journal.Print
-	Make  func() ([]byte, error)
+	Sum  func() fingerprint.Sum
+	Make func() ([]byte, error)
 }
 
 // Outputs lists every file of the site, sorted by address.
 func (b *Site) Outputs() []Output {
 	out := make([]Output, 0, len(b.entries)+8*len(b.Journal.Parcels)+5*len(b.species)+64) // room for most
 	r := b.deps
-	add := func(addr string, from func() journal.Print, f func() ([]byte, error)) {
+	add := func(addr string, from func() fingerprint.Sum, f func() ([]byte, error)) {
 		out = append(out, Output{addr, from, f})
 	}
 	fixed := func(f theme.File) {
 		if f.Path != "" {
-			add("/"+f.Path, func() journal.Print { return journal.PrintOf(f.Data) }, func() ([]byte, error) { return f.Data, nil })
+			add("/"+f.Path, func() fingerprint.Sum { return fingerprint.Of(f.Data) }, func() ([]byte, error) { return f.Data, nil })
 		}
 	}
 	fixed(b.Theme.Styles)
@@ -61,11 +62,11 @@ func (b *Site) Outputs() []Output {
 	}
 	add(TanksAddr, r.heads, b.Tanks)
 	for _, t := range b.Journal.Tanks {
-		told := func() journal.Print { return blend(r.frame(), r.withBodies[t.ID]()) }
+		told := func() fingerprint.Sum { return blend(r.frame(), r.withBodies[t.ID]()) }
 		add(TankAddr(t.ID), told, func() ([]byte, error) { return b.Tank(t) })
 		add(TankAddr(t.ID)+"parameters.csv", told, func() ([]byte, error) { return b.ParametersCSV(t), nil })
 		for _, e := range t.Entries {
-			add(EntryAddr(e), func() journal.Print { return r.entry(e) }, func() ([]byte, error) { return b.Entry(e) })
+			add(EntryAddr(e), func() fingerprint.Sum { return r.entry(e) }, func() ([]byte, error) { return b.Entry(e) })
 		}
 	}
 	b.sheetOutputs(add)
@@ -78,7 +79,7 @@ func (b *Site) Outputs() []Output {
 		}
 	}
 	for _, p := range b.Journal.Pages {
-		add(WrittenAddr(p.ID), func() journal.Print { return blend(r.frame(), r.withFigures(p.Source)) }, func() ([]byte, error) { return b.Written(p) })
+		add(WrittenAddr(p.ID), func() fingerprint.Sum { return blend(r.frame(), r.withFigures(p.Source)) }, func() ([]byte, error) { return b.Written(p) })
 	}
 	out = append(out, b.forCrawlers(out)...)
 	slices.SortFunc(out, func(x, y Output) int { return cmp.Compare(x.Addr, y.Addr) })

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"slipleaf/build/feed"
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/papers"
@@ -152,7 +153,7 @@ func (b *Site) code(text, name string) (template.HTML, error) {
 func (b *Site) sheetOutputs(add adder) {
 	for _, p := range b.sheets() {
 		addr := SheetAddr(p.Code)
-		from := sync.OnceValue(func() journal.Print { return b.deps.parcel(p) })
+		from := sync.OnceValue(func() fingerprint.Sum { return b.deps.parcel(p) })
 		paper := func(name string, make func(papers.Papers) ([]byte, error)) {
 			add(addr+name, from, func() ([]byte, error) { return make(b.Papers(p)) })
 		}

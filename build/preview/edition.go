@@ -11,7 +11,7 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"slipleaf/build/journal"
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/page"
 )
 
@@ -36,7 +36,7 @@ type makes struct {
 
 // kept is a page with the fingerprint of what it was made from.
 type kept struct {
-	print journal.Print
+	print fingerprint.Sum
 	data  []byte
 }
 
@@ -86,7 +86,7 @@ func (e *edition) page(addr string) (data []byte, ok bool, err error) {
 				m.err = fmt.Errorf("a fault in the program: %v", r) // the preview lives on, and the next save may mend it
 			}
 		}()
-		m.print = e.outputs[i].Print()
+		m.print = e.outputs[i].Sum()
 		if was, ok := e.before[addr]; ok && was.print == m.print {
 			m.data = was.data
 		} else {

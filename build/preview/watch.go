@@ -147,14 +147,14 @@ func passing(name string) bool {
 
 // poll looks through folders again and again.
 func poll(ctx context.Context, dirs []string, files *touched, after func(time.Duration) <-chan time.Time, out chan<- struct{}) {
-	old := fingerprint(dirs)
+	old := filesState(dirs)
 	for {
 		select {
 		case <-ctx.Done():
 			return
 		case <-after(pollEvery):
 		}
-		if now := fingerprint(dirs); now != old {
+		if now := filesState(dirs); now != old {
 			old = now
 			files.add("")
 			note(out)
@@ -162,8 +162,8 @@ func poll(ctx context.Context, dirs []string, files *touched, after func(time.Du
 	}
 }
 
-// fingerprint is the names, sizes and times of all files.
-func fingerprint(dirs []string) string {
+// filesState is the names, sizes and times of all files.
+func filesState(dirs []string) string {
 	var b strings.Builder
 	for _, dir := range dirs {
 		_ = folders(dir, nil, func(p string, d fs.DirEntry) error {

@@ -20,6 +20,7 @@ import (
 	"testing/fstest"
 	"time"
 
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 )
@@ -220,7 +221,7 @@ func lostPhoto(s *scribbler) []string {
 
 // carried is a page as some build made it.
 type carried struct {
-	print journal.Print
+	print fingerprint.Sum
 	data  []byte
 }
 
@@ -366,7 +367,7 @@ func (f *follower) build(s *scribbler, changed []string, all bool) (ok bool) {
 			continue
 		}
 		n++
-		now := carried{print: out.Print()}
+		now := carried{print: out.Sum()}
 		if was, known := f.pages[p]; known && was.print == now.print {
 			now.data = was.data
 			f.kept++

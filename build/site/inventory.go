@@ -12,6 +12,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 )
 
@@ -27,7 +28,7 @@ type item struct {
 	Mod  int64 // nanoseconds since 1970; 0: none
 	// Print is of the bytes of a file that was so young that its time alone could not tell of a later change; zero for
 	// all others.
-	Print journal.Print
+	Print fingerprint.Sum
 }
 
 // takeInventory lists a journal's own folders and the theme's, at a moment.
@@ -156,15 +157,15 @@ func itemOf(fsys fs.FS, p string, d fs.DirEntry, now time.Time) (item, error) {
 }
 
 // bytesPrint is the fingerprint of a file; zero where it cannot be read, which is for the build to say.
-func bytesPrint(fsys fs.FS, p string) journal.Print {
+func bytesPrint(fsys fs.FS, p string) fingerprint.Sum {
 	f, err := fsys.Open(p)
 	if err != nil {
-		return journal.Print{}
+		return fingerprint.Sum{}
 	}
 	defer f.Close()
-	print, err := journal.PrintFrom(f)
+	print, err := fingerprint.From(f)
 	if err != nil {
-		return journal.Print{}
+		return fingerprint.Sum{}
 	}
 	return print
 }
@@ -175,7 +176,7 @@ func (now inventory) same(fsys fs.FS, old inventory) bool {
 		if a.Path != b.Path || a.Kind != b.Kind || a.Size != b.Size || a.Mod != b.Mod {
 			return false
 		}
-		if b.Print == (journal.Print{}) || a.Print == b.Print {
+		if b.Print == (fingerprint.Sum{}) || a.Print == b.Print {
 			return true
 		}
 		return bytesPrint(fsys, a.Path) == b.Print // it was young then and has settled since

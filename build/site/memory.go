@@ -9,6 +9,7 @@ import (
 	"sync/atomic"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
@@ -24,13 +25,13 @@ type Memory struct {
 	reader  *journal.Reader
 	diary   growth.Memory
 	theme   *theme.Theme
-	look    journal.Print      // of the theme's files and language
+	look    fingerprint.Sum    // of the theme's files and language
 	sound   map[string]checked // texts without a fault, by path
 }
 
 // checked is a text in which nothing was wrong.
 type checked struct {
-	print journal.Print
+	print fingerprint.Sum
 	refs  []page.Ref
 }
 
@@ -77,15 +78,15 @@ func (m *Memory) themeOf(fsys fs.FS, j *journal.Journal, o Options) (*theme.Them
 }
 
 // themeHash is the fingerprint of a theme that lies over the default one; look is nil where none does.
-func themeHash(look fs.FS, lang string) (journal.Print, error) {
-	files := journal.Print{}
+func themeHash(look fs.FS, lang string) (fingerprint.Sum, error) {
+	files := fingerprint.Sum{}
 	if look != nil {
 		var err error
-		if files, err = journal.PrintFiles(look); err != nil {
-			return journal.Print{}, err
+		if files, err = fingerprint.Files(look); err != nil {
+			return fingerprint.Sum{}, err
 		}
 	}
-	return journal.PrintOf(fmt.Appendf(nil, "%s %t %x", lang, look == nil, files)), nil
+	return fingerprint.Of(fmt.Appendf(nil, "%s %t %x", lang, look == nil, files)), nil
 }
 
 // proseComplaints checks the links and figures in every body, side by side and told in order. What was sound, and still
@@ -99,12 +100,12 @@ func (m *Memory) proseComplaints(ctx context.Context, b *page.Site, o Options) (
 		o.progress("texts", int(done.Add(1)), len(texts))
 		t := texts[i]
 		was, known := m.sound[t.Source.Path]
-		if known && was.print == t.Source.BodyPrint && b.Stands(was.refs) {
+		if known && was.print == t.Source.BodySum && b.Stands(was.refs) {
 			sound[i] = was
 			return nil
 		}
 		faults, refs := b.Check(t.Addr, t.Source)
-		sound[i] = checked{t.Source.BodyPrint, refs}
+		sound[i] = checked{t.Source.BodySum, refs}
 		for _, f := range faults {
 			sev := journal.Error
 			if f.Warning {

@@ -9,7 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"slipleaf/build/journal"
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/picture"
 )
 
@@ -31,10 +31,10 @@ type keptLine struct {
 
 // printKey names what an original becomes: a hash of its bytes and of all that decides how it is made.
 func printKey(data []byte) string {
-	p := journal.NewPrinter()
+	p := fingerprint.New()
 	p.Write([]byte(picture.Settings + "\n"))
 	p.Write(data)
-	return fmt.Sprintf("%x", p.Print())
+	return fmt.Sprintf("%x", p.Value())
 }
 
 var errDamaged = errors.New("the kept photo is damaged")

@@ -14,7 +14,7 @@ import (
 	"strings"
 	"sync"
 
-	"slipleaf/build/journal"
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/theme"
 )
 
@@ -67,8 +67,8 @@ func resolved(target string) string {
 // output is a file of the site that is to stand at a target.
 type output struct {
 	Path string
-	from journal.Print // of what it was made from; zero: not said
-	sum  journal.Print // of its bytes
+	from fingerprint.Sum // of what it was made from; zero: not said
+	sum  fingerprint.Sum // of its bytes
 	size int64
 	same bool  // the target has it already
 	mod  int64 // its time there, where it is known by the store
@@ -129,7 +129,7 @@ func (pl *placing) keep(p *output) bool {
 
 // take takes in what an output was made to: it is written, unless the target has it byte for byte.
 func (pl *placing) take(p *output, data []byte) error {
-	p.sum, p.size = journal.PrintOf(data), int64(len(data))
+	p.sum, p.size = fingerprint.Of(data), int64(len(data))
 	if p.same = pl.old[p.Path] && pl.stands(p, data); p.same {
 		return nil
 	}

@@ -11,6 +11,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 )
@@ -73,7 +74,7 @@ var programPrint = sync.OnceValue(func() string {
 		return time.Now().String()
 	}
 	defer f.Close()
-	print, err := journal.PrintFrom(f)
+	print, err := fingerprint.From(f)
 	if err != nil {
 		return time.Now().String()
 	}
@@ -85,7 +86,7 @@ var programPrint = sync.OnceValue(func() string {
 // the next publish looks again.
 func (p *publishing) asBefore(ctx context.Context) (bool, error) {
 	o := p.o
-	p.next.Key = journal.PrintOf(fmt.Appendf(nil, "%s\x00%v\x00%t\x00%t\x00%d\x00%d", o.Program, o.On, o.OnDisk, o.Zone == nil, o.MaxFiles, o.MaxBytes))
+	p.next.Key = fingerprint.Of(fmt.Appendf(nil, "%s\x00%v\x00%t\x00%t\x00%d\x00%d", o.Program, o.On, o.OnDisk, o.Zone == nil, o.MaxFiles, o.MaxBytes))
 	var err error
 	if p.next.Look, err = themeHash(o.Theme, ""); err != nil {
 		return false, err
@@ -141,7 +142,7 @@ func (p *publishing) build(ctx context.Context) error {
 		return nil
 	}
 	if book.Journal.Look != p.next.Theme || !p.next.Journal.tells(p.o.Memory.reader, p.o.Photos) {
-		p.next.Key = journal.Print{} // the next publish looks for itself
+		p.next.Key = fingerprint.Sum{} // the next publish looks for itself
 	}
 	p.next.Program, p.next.Theme, p.next.Complaints = p.o.Program, book.Journal.Look, complaints
 	p.next.Texts = p.o.Memory.texts()
@@ -167,7 +168,7 @@ func (p *publishing) place(ctx context.Context, b *page.Site) error {
 	var made atomic.Int64
 	keep := func(i int) (int64, bool) {
 		x := &pl.outputs[i]
-		x.from = outputs[i].Print()
+		x.from = outputs[i].Sum()
 		kept := pl.keep(x)
 		return x.size, kept
 	}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 )
 
@@ -26,8 +27,8 @@ type store struct {
 	Program string
 	// Key is that of the program and of its options, Look that of a theme handed in, Theme the folder that
 	// journal.yaml names. Journal is the journal that the site was made from.
-	Key        journal.Print
-	Look       journal.Print
+	Key        fingerprint.Sum
+	Look       fingerprint.Sum
 	Theme      string
 	Journal    inventory
 	Complaints journal.Complaints
@@ -43,14 +44,14 @@ type store struct {
 type fileState struct {
 	Path string
 	// From is the fingerprint of what it was made from, Sum that of its bytes.
-	From, Sum journal.Print
+	From, Sum fingerprint.Sum
 	Size, Mod int64
 }
 
 // text is a text without a fault.
 type text struct {
 	Path  string
-	Print journal.Print
+	Print fingerprint.Sum
 	Refs  []string // scheme and name by turns
 }
 

@@ -6,14 +6,15 @@ import (
 	"slices"
 	"testing"
 
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 )
 
 func sampleStore() *store {
-	return &store{Program: "p", Key: journal.PrintOf([]byte("k")), Theme: "look",
-		Journal:    inventory{{Path: "journal.yaml", Size: 12, Mod: 34, Print: journal.PrintOf([]byte("young"))}},
+	return &store{Program: "p", Key: fingerprint.Of([]byte("k")), Theme: "look",
+		Journal:    inventory{{Path: "journal.yaml", Size: 12, Mod: 34, Print: fingerprint.Of([]byte("young"))}},
 		Complaints: journal.Complaints{{File: "journal.yaml", Line: 1, Column: 2, Severity: journal.Warning, Rule: "r", Message: "m"}},
-		Files:      []fileState{{Path: "index.html", From: journal.PrintOf([]byte("f")), Sum: journal.PrintOf([]byte("s")), Size: 5, Mod: 6}},
+		Files:      []fileState{{Path: "index.html", From: fingerprint.Of([]byte("f")), Sum: fingerprint.Of([]byte("s")), Size: 5, Mod: 6}},
 		Folders:    []fileState{{Path: ".", Mod: 7}}, Texts: []text{{Path: "pages/a.md", Refs: []string{"plant", "x"}}},
 		Spare: &spare{Differs: []string{"index.html"}, Folders: []fileState{{Path: ".", Mod: 8}}}}
 }

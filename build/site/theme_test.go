@@ -58,7 +58,7 @@ func TestOverAddsWordsAndHidesFiles(t *testing.T) {
 		t.Error("the styles of the upper theme do not hide those of the lower")
 	}
 	plain, err := theme.Load(Over(nil, themes.Bench()), "en", "")
-	if err != nil || plain.Print == over.Print {
+	if err != nil || plain.Sum == over.Sum {
 		t.Errorf("two themes have one print (%v)", err)
 	}
 }

@@ -16,7 +16,7 @@ import (
 	"github.com/tdewolff/minify/v2"
 	"github.com/tdewolff/minify/v2/css"
 
-	"slipleaf/build/journal"
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/words"
 )
 
@@ -24,11 +24,11 @@ import (
 type Theme struct {
 	Words  *words.Words
 	pages  map[string]*template.Template
-	Styles File          // every style sheet in one, minified, named by its content
-	Sheet  File          // the small style of care sheets and labels: tokens, marks and styles/sheet/*.css
-	Script File          // the little script of offers, suit and search; its Path is "" when the theme has none
-	Icon   File          // what a browser shows on a tab; its Path is "" when the theme has none
-	Print  journal.Print // of the theme's files
+	Styles File            // every style sheet in one, minified, named by its content
+	Sheet  File            // the small style of care sheets and labels: tokens, marks and styles/sheet/*.css
+	Script File            // the little script of offers, suit and search; its Path is "" when the theme has none
+	Icon   File            // what a browser shows on a tab; its Path is "" when the theme has none
+	Sum    fingerprint.Sum // of the theme's files
 
 	buffers sync.Pool // of *bytes.Buffer, to write on: what is kept of a page is no larger than the page
 }
@@ -66,7 +66,7 @@ func Load(fsys fs.FS, lang, more string) (*Theme, error) {
 	if t.Icon, err = bundle(fsys, []string{"icon.svg"}, "icon", ".svg", ""); err != nil {
 		return nil, err
 	}
-	t.Print, err = journal.PrintFiles(fsys)
+	t.Sum, err = fingerprint.Files(fsys)
 	return t, err
 }
 

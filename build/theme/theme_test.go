@@ -80,14 +80,14 @@ func TestBundlesAreNamedByTheirContent(t *testing.T) {
 		return look
 	}
 	one, two := load(), load()
-	if one.Styles.Path != two.Styles.Path || !bytes.Equal(one.Styles.Data, two.Styles.Data) || one.Script.Path != two.Script.Path || one.Print != two.Print {
+	if one.Styles.Path != two.Styles.Path || !bytes.Equal(one.Styles.Data, two.Styles.Data) || one.Script.Path != two.Script.Path || one.Sum != two.Sum {
 		t.Error("the same files give different bundles")
 	}
 	if got := string(one.Styles.Data); !strings.HasPrefix(got, ".a{color:red}.b{color:red}") {
 		t.Errorf("the styles are not in the order of their names, or not minified: %s", got)
 	}
 	files["styles/10-b.css"] = ".b { color: blue }"
-	if three := load(); three.Styles.Path == one.Styles.Path || three.Print == one.Print || three.Script.Path != one.Script.Path {
+	if three := load(); three.Styles.Path == one.Styles.Path || three.Sum == one.Sum || three.Script.Path != one.Script.Path {
 		t.Error("another style gives the same name, or another script one")
 	}
 }
