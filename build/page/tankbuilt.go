@@ -32,9 +32,9 @@ func (b *Site) holds(v words.Locale, t *journal.Tank) *ReckonedPart {
 	}
 	m, err := s.Measure()
 	if err != nil {
-		return &ReckonedPart{Lead: v.Text("tank-text.not-measured", "why", err.Error())}
+		return &ReckonedPart{Lead: v.Text("tank-text.not-measured", "why", refusal(v, err))}
 	}
-	p := &ReckonedPart{Cautions: cautions(m.Cautions), Working: m.Working.Lines(), Source: m.Working.Equation.Source}
+	p := &ReckonedPart{Cautions: cautions(v, m.Cautions...), Working: workingLines(v, m.Working), Source: sourceOf(v, m.Working)}
 	add := func(key, is string) { p.Fields = append(p.Fields, fieldOf(v, "tank-text."+key, is)) }
 	add("floor", words.Q(v, m.Footprint))
 	add("gross", words.Q(v, m.Gross))
@@ -42,7 +42,7 @@ func (b *Site) holds(v words.Locale, t *journal.Tank) *ReckonedPart {
 	add("filled", v.Text("tank-text.about", "range", words.QRange(v, m.Filled.Low, m.Filled.High)))
 	add("load", loadText(v, m.Floor))
 	for _, d := range m.Design {
-		p.Working = append(p.Working, v.Text("tank-text.design", "where", d.Where, "load", loadText(v, reckon.Range[reckon.Pressure]{Low: d.Low, High: d.High}), "source", d.Source))
+		p.Working = append(p.Working, v.Text("tank-text.design", "where", sumText(v, "where-"+d.Key, d.Where), "load", loadText(v, reckon.Range[reckon.Pressure]{Low: d.Low, High: d.High}), "source", sumText(v, "source-"+d.Key, d.Source)))
 	}
 	return p
 }
@@ -68,11 +68,11 @@ func (b *Site) lightPart(v words.Locale, t *journal.Tank) *ReckonedPart {
 	l := b.tankLight(t)
 	if !l.Known {
 		if l.Why != nil {
-			return &ReckonedPart{Lead: v.Text("tank-text.not-measured", "why", l.Why.Error())}
+			return &ReckonedPart{Lead: v.Text("tank-text.not-measured", "why", refusal(v, l.Why))}
 		}
 		return nil
 	}
-	p := &ReckonedPart{Cautions: cautions([]reckon.Caution{reckon.CautionLightModel, reckon.CautionElectricity}), Working: l.Working.Lines(), Source: l.Working.Equation.Source}
+	p := &ReckonedPart{Cautions: cautions(v, reckon.CautionLightModel, reckon.CautionElectricity), Working: workingLines(v, l.Working), Source: sourceOf(v, l.Working)}
 	for _, r := range l.Rows {
 		p.Fields = append(p.Fields, fieldOf(v, "tank-text.at-"+string(r.Row), v.Text("tank-text.flux", "flux", words.QRange(v, r.Flux.Low, r.Flux.High), "low", v.N(float64(r.DLI.Low), 1), "high", v.N(float64(r.DLI.High), 1))))
 	}
@@ -91,14 +91,6 @@ func lastLight(v words.Locale, b *Site, t *journal.Tank) string {
 		}
 	}
 	return ""
-}
-
-func cautions(all []reckon.Caution) []string {
-	var out []string
-	for _, c := range all {
-		out = append(out, strings.TrimSpace(c.Text()))
-	}
-	return out
 }
 
 // FloorRow is a plant that stands in a tank, with its part of the floor.

@@ -27,7 +27,7 @@ const highestPlace = 400000 // cm above the sea
 // OxygenAt is the saturation at 0 to 40 °C and an altitude of 0 to 4000 m; at 1 atm to a tenth of a percent (Benson &
 // Krause 1984). Salts of fresh water take up to 1 % off, which is left out.
 func OxygenAt(t quantity.Temperature, altitude quantity.Length) (Oxygen, error) {
-	err := FirstError(Within("temperature", t, 0, 40, "C", "the equation holds there"), Within("altitude", altitude, 0, highestPlace, "m", "a place where tanks are kept is meant"))
+	err := FirstError(Within("temperature", t, 0, 40, "C", "the equation holds there"), Within("altitude", altitude, 0, highestPlace, "m", "expected a place where tanks are kept"))
 	if err != nil {
 		return Oxygen{}, err
 	}
@@ -134,7 +134,7 @@ func (n Night) Dawn() (NightOxygen, error) {
 
 func (n Night) check() error {
 	err := FirstError(Within("temperature", n.Temperature, 5, 35, "C", "no tank with plants is outside"), checkWater(n.Volume),
-		Within("surface", n.Surface, 1, 1600, "dm2", "the surface of a tank is meant"), Inside("hours", n.Hours, 1, 24, "a night is meant"),
+		Within("surface", n.Surface, 1, 1600, "dm2", "expected the surface of an aquarium"), Inside("hours", n.Hours, 1, 24, "expected a night"),
 		Within("plants", n.Plants, 0, 50000, "g", "fresh mass of what grows under water"), Within("fish", n.Fish, 0, 50000, "g", "the mass of all fish"))
 	if n.Start.Known() {
 		err = FirstError(err, Within("oxygen", n.Start.Mid(), 0, 25, "mg/L", "above it water bubbles"))

@@ -36,9 +36,9 @@ const (
 // Travel works out the parcel's temperature hour by hour. Mass 10 g to 20 kg, sides 5 to 100 cm, temperatures −30 to 60 °C,
 // up to 14 days in one temperature. The range is that of the materials, not of the weather.
 func (p Package) Travel() (Journey, error) {
-	const side, heat = "a box for the post is meant", "the temperature of air is meant"
+	const side, heat = "expected a box for the post", "expected the temperature of air"
 	err := FirstError(Within("mass", p.Mass, 10, 20000, "g", "plants with their water are meant"), Within("length", p.Length, 5, 100, "cm", side), Within("width", p.Width, 5, 100, "cm", side),
-		Within("height", p.Height, 2, 100, "cm", side), Within("wall", p.Wall, 0, 10, "cm", "insulation is meant"), Within("start", p.Start, 0, 40, "C", heat),
+		Within("height", p.Height, 2, 100, "cm", side), Within("wall", p.Wall, 0, 10, "cm", "expected insulation"), Within("start", p.Start, 0, 40, "C", heat),
 		Within("outside", p.Outside, -30, 60, "C", heat), Inside("hours", float64(p.Hours), 1, longestWay, "at most 14 days"), Inside("keeps", float64(p.Keeps), 0, 60, "days that the plants last packed"))
 	if err != nil {
 		return Journey{}, err

@@ -43,6 +43,7 @@ type Tank struct {
 
 // DesignLoad is an ordinary design load of floors in dwellings: an average over the floor, not a limit under a tank.
 type DesignLoad struct {
+	Key       string // for translation
 	Where     string
 	Low, High Pressure
 	Source    string
@@ -65,9 +66,9 @@ var porosity = Range[quantity.Share]{0.35, 0.40, 0.45}
 // OrdinaryDesignLoads lists floor loads for comparison: EN 1991-1-1:2002 table 6.2 (from memory), IRC table R301.5 (seen).
 func OrdinaryDesignLoads() []DesignLoad {
 	return []DesignLoad{
-		{"Europe, floors of dwellings", 1.5, 2.0, "EN 1991-1-1:2002 table 6.2, category A (from memory; national annexes choose)"},
-		{"USA, rooms other than sleeping rooms", 40 * psfKPa, 40 * psfKPa, "International Residential Code, table R301.5"},
-		{"USA, sleeping rooms", 30 * psfKPa, 30 * psfKPa, "International Residential Code, table R301.5"},
+		{"europe", "Europe, floors of dwellings", 1.5, 2.0, "EN 1991-1-1:2002 table 6.2, category A (from memory; national annexes choose)"},
+		{"usa-rooms", "USA, rooms other than sleeping rooms", 40 * psfKPa, 40 * psfKPa, "International Residential Code, table R301.5"},
+		{"usa-sleeping-rooms", "USA, sleeping rooms", 30 * psfKPa, 30 * psfKPa, "International Residential Code, table R301.5"},
 	}
 }
 

@@ -24,7 +24,7 @@ var (
 
 // TakenOut is what a fresh mass of plants, 0 to 100 kg, held. The range multiplies lower ends and upper ends: bounds.
 func TakenOut(fresh quantity.Mass) (Uptake, error) {
-	if err := Within("mass", fresh, 0, 100000, "g", "what a tank gives in a week is meant"); err != nil {
+	if err := Within("mass", fresh, 0, 100000, "g", "expected what a tank gives in a week"); err != nil {
 		return Uptake{}, err
 	}
 	of := func(content Range[float64]) Range[quantity.Mass] {
