@@ -8,6 +8,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -23,29 +24,34 @@ var mayImport = map[string]string{
 	"chart":       "",
 	"draw":        "",
 	"prose":       "",
-	"reckon":      "quantity spelling",
-	"dynamics":    "quantity reckon",
-	"topic":       "quantity reckon dynamics",
-	"almanac":     "quantity spelling",
-	"block":       "quantity journal",
-	"journal":     "quantity almanac",
-	"ledger":      "quantity almanac journal reckon",
-	"growth":      "quantity almanac journal ledger reckon dynamics",
-	"sheet":       "quantity almanac journal ledger reckon growth",
+	"reckon":      "spelling quantity",
+	"dynamics":    "reckon",
+	"topic":       "spelling quantity reckon dynamics",
+	"almanac":     "spelling quantity",
+	"block":       "spelling quantity journal",
+	"head":        "spelling",
+	"journal":     "spelling fingerprint quantity almanac head",
+	"console":     "journal",
+	"ledger":      "quantity reckon journal",
+	"growth":      "fingerprint quantity reckon dynamics almanac journal ledger",
+	"sheet":       "quantity reckon almanac journal ledger",
 	"feed":        "quantity almanac journal ledger schema",
-	"page":        "quantity almanac journal ledger reckon dynamics growth sheet feed chart draw prose block picture schema words theme papers",
+	"page":        "spelling fingerprint quantity chart draw prose reckon dynamics almanac block journal ledger growth sheet feed words papers theme picture schema",
 	"words":       "quantity almanac journal ledger",
-	"papers":      "quantity journal sheet words theme draw",
-	"theme":       "journal words",
+	"papers":      "quantity draw journal sheet words theme",
+	"theme":       "fingerprint words",
 	"picture":     "",
 	"schema":      "quantity journal",
-	"site":        "quantity almanac journal ledger growth sheet page feed prose picture schema theme",
+	"site":        "fingerprint quantity prose almanac journal growth page theme picture",
 	"gather":      "",
-	"preview":     "quantity journal page site theme",
+	"preview":     "fingerprint quantity journal page theme site",
 }
 
 // impure are the packages that touch disk, network or clock; all others are pure.
 var impure = []string{"site", "preview", "gather"}
+
+// seeded are the packages that may draw numbers, from a generator with a seed.
+var seeded = []string{"growth", "reckon"}
 
 // refused is what a pure package does not import.
 var refused = []string{"os", "net", "net/http", "os/exec", "math/rand", "log"}
@@ -64,27 +70,91 @@ func TestFlowIsOneWay(t *testing.T) {
 			t.Errorf("package %s has no place in the flow: add it to mayImport", d.Name())
 			continue
 		}
+		used := map[string]bool{}
 		for file, imports := range importsOf(t, d.Name()) {
 			for _, imp := range imports {
-				checkImport(t, d.Name(), file, imp, strings.Fields(allowed))
+				for _, fault := range faultsOf(d.Name(), file, imp, strings.Fields(allowed)) {
+					t.Error(fault)
+				}
+				if !strings.HasSuffix(file, "_test.go") {
+					used[path.Base(imp)] = used[path.Base(imp)] || strings.HasPrefix(imp, "slipleaf/build/")
+				}
 			}
+		}
+		for _, p := range strings.Fields(allowed) {
+			if !used[p] {
+				t.Errorf("%s may import %s and does not: take the permission away", d.Name(), p)
+			}
+		}
+	}
+	for name := range mayImport {
+		if len(goFiles(t, name)) == 0 {
+			t.Errorf("the flow has a package %s, and build does not", name)
 		}
 	}
 }
 
-func checkImport(t *testing.T, pkg, file, imp string, allowed []string) {
-	t.Helper()
+// faultsOf tells what is wrong with one import of a file of a package.
+func faultsOf(pkg, file, imp string, allowed []string) []string {
 	ours, isOurs := strings.CutPrefix(imp, "slipleaf/")
 	test := strings.HasSuffix(file, "_test.go")
 	switch {
 	case isOurs && strings.HasPrefix(ours, "build/") && path.Base(ours) != pkg && !slices.Contains(allowed, path.Base(ours)) && !test:
-		t.Errorf("%s imports %s: data flows one way, and %s comes later", file, imp, path.Base(ours))
+		return []string{file + " imports " + path.Base(ours) + ": data flows one way, and it is not before " + pkg}
 	case isOurs && strings.HasPrefix(ours, "cmd/"):
-		t.Errorf("%s imports a command", file)
+		return []string{file + " imports a command"}
 	case isOurs && ours == "themes" && pkg != "site" && pkg != "preview" && !test:
-		t.Errorf("%s imports the themes: a page gets its theme handed in", file)
-	case !test && !slices.Contains(impure, pkg) && slices.Contains(refused, imp):
-		t.Errorf("%s imports %s: only %s touch disk, network and clock", file, imp, strings.Join(impure, ", "))
+		return []string{file + " imports the themes: a page gets its theme handed in"}
+	case !test && strings.HasPrefix(imp, "math/rand") && slices.Contains(seeded, pkg):
+		return unseeded(file)
+	case !test && !slices.Contains(impure, pkg) && isRefused(imp):
+		return []string{file + " imports " + imp + ": only " + strings.Join(impure, ", ") + " touch disk, network and clock"}
+	}
+	return nil
+}
+
+// ofSeed are the names of math/rand/v2 that lead to a generator with a seed; all others draw from the program's own.
+var ofSeed = regexp.MustCompile(`\brand\.(New|NewPCG|NewChaCha8|Rand|PCG|ChaCha8|Source)\b`)
+
+// unseeded lists what a file draws without a seed.
+func unseeded(file string) (out []string) {
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return []string{err.Error()}
+	}
+	for _, use := range regexp.MustCompile(`\brand\.\w+`).FindAllString(string(text), -1) {
+		if !ofSeed.MatchString(use) {
+			out = append(out, file+" draws without a seed: "+use)
+		}
+	}
+	return out
+}
+
+// isRefused tells whether an import, or a later version of one, is of what a pure package does without.
+func isRefused(imp string) bool {
+	return slices.ContainsFunc(refused, func(r string) bool {
+		version, later := strings.CutPrefix(imp, r+"/v")
+		_, err := strconv.Atoi(version)
+		return imp == r || later && err == nil
+	})
+}
+
+// The test of the flow must be able to fail.
+func TestFlowFindsWhatItIsFor(t *testing.T) {
+	for _, c := range []struct {
+		pkg, file, imp, allowed string
+		bad                     bool
+	}{
+		{"journal", "journal/a.go", "math/rand/v2", "quantity", true}, {"journal", "journal/a.go", "math/rand", "quantity", true},
+		{"growth", "growth/space.go", "math/rand/v2", "quantity", false},
+		{"journal", "journal/a_test.go", "math/rand/v2", "quantity", false}, {"reckon", "reckon/a.go", "math/big", "quantity", false},
+		{"reckon", "reckon/a.go", "os", "quantity", true}, {"site", "site/a.go", "os", "", false}, {"reckon", "reckon/a.go", "slipleaf/build/page", "quantity", true},
+		{"reckon", "reckon/a.go", "slipleaf/build/quantity", "quantity", false}, {"page", "page/a.go", "slipleaf/themes", "", true},
+		{"page", "page/a.go", "slipleaf/cmd/slipleaf", "", true}, {"page", "page/a.go", "net/http", "", true}, {"page", "page/a.go", "net/url", "", false},
+	} {
+		if got := faultsOf(c.pkg, c.file, c.imp, strings.Fields(c.allowed)); (len(got) > 0) != c.bad {
+			t.Errorf("%s imports %s: %v", c.file, c.imp, got)
+		}
 	}
 }
 

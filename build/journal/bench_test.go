@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"os"
 	"testing"
+
+	"slipleaf/build/head"
 )
 
 func entryHead(t testing.TB) string {
@@ -12,30 +14,14 @@ func entryHead(t testing.TB) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	head, _, _ := bytes.Cut(data[4:], []byte("\n---\n"))
-	return string(head) + "\n"
-}
-
-func BenchmarkFullParser(b *testing.B) {
-	head := entryHead(b)
-	b.ReportAllocs()
-	for b.Loop() {
-		parseYAML(head, 2)
-	}
-}
-
-func BenchmarkHead(b *testing.B) {
-	head := entryHead(b)
-	b.ReportAllocs()
-	for b.Loop() {
-		parseHead(head, 2)
-	}
+	text, _, _ := bytes.Cut(data[4:], []byte("\n---\n"))
+	return string(text) + "\n"
 }
 
 func BenchmarkEntry(b *testing.B) {
-	head := entryHead(b)
-	s := Source{Path: "tanks/trough/2026-04-18.md", head: seal(head), HeadLine: 2}
-	scan := new(scanner)
+	text := entryHead(b)
+	s := Source{Path: "tanks/trough/2026-04-18.md", head: seal(text), HeadLine: 2}
+	scan := new(head.Scanner)
 	b.ReportAllocs()
 	for b.Loop() {
 		d := &decoder{limits: Limits{}.orDefault(), scan: scan}

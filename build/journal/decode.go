@@ -2,9 +2,9 @@ package journal
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
+	"slipleaf/build/head"
 	"slipleaf/build/spelling"
 )
 
@@ -12,7 +12,7 @@ import (
 type decoder struct {
 	file   string
 	limits Limits
-	scan   *scanner
+	scan   *head.Scanner
 	out    Complaints
 }
 
@@ -30,37 +30,37 @@ func (d *decoder) complain(r rule, line, column int, message, hint string) {
 		Rule: rules[r].Name, Message: message, Hint: hint})
 }
 
-func (d *decoder) at(n *node, r rule, message, hint string) {
-	line, column := n.place()
+func (d *decoder) at(n *head.Node, r rule, message, hint string) {
+	line, column := n.Place()
 	d.complain(r, line, column, message, hint)
 }
 
 // field is a key of the format and how its value is read into a T.
 type field[T any] struct {
 	key  string
-	read func(d *decoder, n *node, t *T)
+	read func(d *decoder, n *head.Node, t *T)
 }
 
 // readMapping reads the keys of n into t, complaining of every key that fields does not have.
-func readMapping[T any](d *decoder, n *node, fields []field[T], t *T) bool {
-	if n.faulty { // an alias in a list: said already
+func readMapping[T any](d *decoder, n *head.Node, fields []field[T], t *T) bool {
+	if n.Faulty { // an alias in a list: said already
 		return false
 	}
-	if n.shape != mapping {
-		d.at(n, ruleWrongShape, fmt.Sprintf("expected a mapping such as {%s: …}, found %s", fields[0].key, n.describe()), "")
+	if n.Shape != head.Mapping {
+		d.at(n, ruleWrongShape, fmt.Sprintf("expected a mapping such as {%s: …}, found %s", fields[0].key, n.Describe()), "")
 		return false
 	}
-	for i := range n.kids {
-		kid := &n.kids[i]
-		f := lookup(fields, kid.key)
+	for i := range n.Kids {
+		kid := &n.Kids[i]
+		f := lookup(fields, kid.Key)
 		switch {
-		case kid.faulty:
-		case n.before(i):
+		case kid.Faulty:
+		case n.Before(i):
 			d.duplicate(kid)
 		case f == nil:
 			d.unknownKey(kid, keysOf(fields))
-		case kid.shape == nothing:
-			d.at(kid, ruleNoValue, fmt.Sprintf("%q has no value", kid.key), "write a value, unknown, or leave the key out")
+		case kid.Shape == head.Nothing:
+			d.at(kid, ruleNoValue, fmt.Sprintf("%q has no value", kid.Key), "write a value, unknown, or leave the key out")
 		default:
 			f.read(d, kid, t)
 		}
@@ -68,29 +68,19 @@ func readMapping[T any](d *decoder, n *node, fields []field[T], t *T) bool {
 	return true
 }
 
-// before tells whether the i-th key stood in n already.
-func (n *node) before(i int) bool {
-	for j := range i {
-		if n.kids[j].key == n.kids[i].key {
-			return true
-		}
-	}
-	return false
+func (d *decoder) duplicate(kid *head.Node) {
+	d.complain(ruleDuplicateKey, int(kid.KeyLine), int(kid.KeyColumn), fmt.Sprintf("%q stands twice", spelling.Clip(kid.Key)), "keep one of the two")
 }
 
-func (d *decoder) duplicate(kid *node) {
-	d.complain(ruleDuplicateKey, int(kid.keyLine), int(kid.keyColumn), fmt.Sprintf("%q stands twice", spelling.Clip(kid.key)), "keep one of the two")
-}
-
-func (d *decoder) unknownKey(kid *node, keys []string) {
+func (d *decoder) unknownKey(kid *head.Node, keys []string) {
 	hint := ""
-	if near := spelling.Nearest(kid.key, keys); near != "" {
+	if near := spelling.Nearest(kid.Key, keys); near != "" {
 		hint = "did you mean " + near + "?"
-	} else if kid.shape == nothing && kid.key != "" && kid.key[0] >= '0' && kid.key[0] <= '9' {
+	} else if kid.Shape == head.Nothing && kid.Key != "" && kid.Key[0] >= '0' && kid.Key[0] <= '9' {
 		hint = "numbers have a decimal point, not a comma; texts with commas stand in quotes"
 	}
-	d.complain(ruleUnknownKey, int(kid.keyLine), int(kid.keyColumn),
-		fmt.Sprintf("unknown key %q; known here: %s", spelling.Clip(kid.key), strings.Join(keys, ", ")), hint)
+	d.complain(ruleUnknownKey, int(kid.KeyLine), int(kid.KeyColumn),
+		fmt.Sprintf("unknown key %q; known here: %s", spelling.Clip(kid.Key), strings.Join(keys, ", ")), hint)
 }
 
 func lookup[T any](fields []field[T], key string) *field[T] {
@@ -111,16 +101,16 @@ func keysOf[T any](fields []field[T]) []string {
 }
 
 // readList reads a sequence of mappings. check is called on each, with its node.
-func readList[T any](d *decoder, n *node, fields []field[T], check func(d *decoder, n *node, t *T)) []T {
-	if n.shape != sequence {
-		d.at(n, ruleWrongShape, fmt.Sprintf("%s is a list; found %s", n.key, n.describe()), "begin each part with \"- \", or put it in [ ]")
+func readList[T any](d *decoder, n *head.Node, fields []field[T], check func(d *decoder, n *head.Node, t *T)) []T {
+	if n.Shape != head.Sequence {
+		d.at(n, ruleWrongShape, fmt.Sprintf("%s is a list; found %s", n.Key, n.Describe()), "begin each part with \"- \", or put it in [ ]")
 		return nil
 	}
-	out := make([]T, 0, len(n.kids))
-	for i := range n.kids {
+	out := make([]T, 0, len(n.Kids))
+	for i := range n.Kids {
 		var t T
-		if readMapping(d, &n.kids[i], fields, &t) && check != nil {
-			check(d, &n.kids[i], &t)
+		if readMapping(d, &n.Kids[i], fields, &t) && check != nil {
+			check(d, &n.Kids[i], &t)
 		}
 		out = append(out, t)
 	}
@@ -128,23 +118,10 @@ func readList[T any](d *decoder, n *node, fields []field[T], check func(d *decod
 }
 
 // need complains of a mapping without a key.
-func (d *decoder) need(n *node, key, of string) bool {
-	if n.child(key) != nil {
+func (d *decoder) need(n *head.Node, key, of string) bool {
+	if n.Child(key) != nil {
 		return true
 	}
 	d.at(n, ruleMissingKey, of+" needs "+key, "")
 	return false
-}
-
-// describe says what n is, in words.
-func (n *node) describe() string {
-	switch n.shape {
-	case mapping:
-		return "a mapping"
-	case sequence:
-		return "a list"
-	case scalar:
-		return strconv.Quote(spelling.Clip(n.text))
-	}
-	return "nothing"
 }

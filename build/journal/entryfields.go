@@ -4,115 +4,118 @@ import (
 	"fmt"
 	"strings"
 
+	"slipleaf/build/head"
 	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
 )
 
 // entryFields are the keys of a diary entry.
 var entryFields = []field[Entry]{
-	{"title", func(d *decoder, n *node, e *Entry) { e.Title = d.line(n) }},
-	{"parameters", func(d *decoder, n *node, e *Entry) { readMapping(d, n, parameterFields, &e.Parameters) }},
-	{"counts", func(d *decoder, n *node, e *Entry) { e.Counts = readList(d, n, countFields, checkCount) }},
-	{"plantings", func(d *decoder, n *node, e *Entry) { e.Plantings = readList(d, n, plantingFields, checkPlanting) }},
-	{"trims", func(d *decoder, n *node, e *Entry) { e.Trims = readList(d, n, trimFields, checkTrim) }},
-	{"losses", func(d *decoder, n *node, e *Entry) { e.Losses = readList(d, n, lossFields, checkLoss) }},
-	{"doses", func(d *decoder, n *node, e *Entry) { e.Doses = readList(d, n, doseFields, checkDose) }},
-	{"water-change", func(d *decoder, n *node, e *Entry) { readMapping(d, n, waterChangeFields, &e.WaterChange) }},
-	{"lots", func(d *decoder, n *node, e *Entry) { e.Lots = readList(d, n, lotFields, checkLot) }},
-	{"photos", func(d *decoder, n *node, e *Entry) { e.Photos = readList(d, n, photoFields, checkPhoto) }},
-	{"private", func(d *decoder, n *node, e *Entry) { e.Private = d.private(n) }},
+	{"title", func(d *decoder, n *head.Node, e *Entry) { e.Title = d.line(n) }},
+	{"parameters", func(d *decoder, n *head.Node, e *Entry) { readMapping(d, n, parameterFields, &e.Parameters) }},
+	{"counts", func(d *decoder, n *head.Node, e *Entry) { e.Counts = readList(d, n, countFields, checkCount) }},
+	{"plantings", func(d *decoder, n *head.Node, e *Entry) { e.Plantings = readList(d, n, plantingFields, checkPlanting) }},
+	{"trims", func(d *decoder, n *head.Node, e *Entry) { e.Trims = readList(d, n, trimFields, checkTrim) }},
+	{"losses", func(d *decoder, n *head.Node, e *Entry) { e.Losses = readList(d, n, lossFields, checkLoss) }},
+	{"doses", func(d *decoder, n *head.Node, e *Entry) { e.Doses = readList(d, n, doseFields, checkDose) }},
+	{"water-change", func(d *decoder, n *head.Node, e *Entry) { readMapping(d, n, waterChangeFields, &e.WaterChange) }},
+	{"lots", func(d *decoder, n *head.Node, e *Entry) { e.Lots = readList(d, n, lotFields, checkLot) }},
+	{"photos", func(d *decoder, n *head.Node, e *Entry) { e.Photos = readList(d, n, photoFields, checkPhoto) }},
+	{"private", func(d *decoder, n *head.Node, e *Entry) { e.Private = d.private(n) }},
 }
 
 var countFields = []field[Count]{
-	{"plant", func(d *decoder, n *node, c *Count) { c.Plant = d.line(n) }},
-	{"stems", func(d *decoder, n *node, c *Count) { c.Stems = d.count(n) }},
-	{"plantlets", func(d *decoder, n *node, c *Count) { c.Plantlets = d.count(n) }},
-	{"leaves", func(d *decoder, n *node, c *Count) { c.Leaves = d.count(n) }},
-	{"length", func(d *decoder, n *node, c *Count) { set(d, n, &c.Length) }},
-	{"cover", func(d *decoder, n *node, c *Count) { set(d, n, &c.Cover) }},
-	{"mass", func(d *decoder, n *node, c *Count) { set(d, n, &c.Mass) }},
-	{"area", func(d *decoder, n *node, c *Count) { set(d, n, &c.Area) }},
-	{"where", func(d *decoder, n *node, c *Count) { readMapping(d, n, whereFields, &c.Where) }},
+	{"plant", func(d *decoder, n *head.Node, c *Count) { c.Plant = d.line(n) }},
+	{"stems", func(d *decoder, n *head.Node, c *Count) { c.Stems = d.count(n) }},
+	{"plantlets", func(d *decoder, n *head.Node, c *Count) { c.Plantlets = d.count(n) }},
+	{"leaves", func(d *decoder, n *head.Node, c *Count) { c.Leaves = d.count(n) }},
+	{"length", func(d *decoder, n *head.Node, c *Count) { set(d, n, &c.Length) }},
+	{"cover", func(d *decoder, n *head.Node, c *Count) { set(d, n, &c.Cover) }},
+	{"mass", func(d *decoder, n *head.Node, c *Count) { set(d, n, &c.Mass) }},
+	{"area", func(d *decoder, n *head.Node, c *Count) { set(d, n, &c.Area) }},
+	{"where", func(d *decoder, n *head.Node, c *Count) { readMapping(d, n, whereFields, &c.Where) }},
 }
 
 var plantingFields = []field[Planting]{
-	{"plant", func(d *decoder, n *node, p *Planting) { p.Plant = d.line(n) }},
-	{"stems", func(d *decoder, n *node, p *Planting) { p.Stems = d.count(n) }},
-	{"plantlets", func(d *decoder, n *node, p *Planting) { p.Plantlets = d.count(n) }},
-	{"leaves", func(d *decoder, n *node, p *Planting) { p.Leaves = d.count(n) }},
-	{"length", func(d *decoder, n *node, p *Planting) { set(d, n, &p.Length) }},
-	{"cover", func(d *decoder, n *node, p *Planting) { set(d, n, &p.Cover) }},
-	{"mass", func(d *decoder, n *node, p *Planting) { set(d, n, &p.Mass) }},
-	{"area", func(d *decoder, n *node, p *Planting) { set(d, n, &p.Area) }},
-	{"from", func(d *decoder, n *node, p *Planting) { p.From = d.line(n) }},
-	{"where", func(d *decoder, n *node, p *Planting) { readMapping(d, n, whereFields, &p.Where) }},
+	{"plant", func(d *decoder, n *head.Node, p *Planting) { p.Plant = d.line(n) }},
+	{"stems", func(d *decoder, n *head.Node, p *Planting) { p.Stems = d.count(n) }},
+	{"plantlets", func(d *decoder, n *head.Node, p *Planting) { p.Plantlets = d.count(n) }},
+	{"leaves", func(d *decoder, n *head.Node, p *Planting) { p.Leaves = d.count(n) }},
+	{"length", func(d *decoder, n *head.Node, p *Planting) { set(d, n, &p.Length) }},
+	{"cover", func(d *decoder, n *head.Node, p *Planting) { set(d, n, &p.Cover) }},
+	{"mass", func(d *decoder, n *head.Node, p *Planting) { set(d, n, &p.Mass) }},
+	{"area", func(d *decoder, n *head.Node, p *Planting) { set(d, n, &p.Area) }},
+	{"from", func(d *decoder, n *head.Node, p *Planting) { p.From = d.line(n) }},
+	{"where", func(d *decoder, n *head.Node, p *Planting) { readMapping(d, n, whereFields, &p.Where) }},
 }
 
 var whereFields = []field[Where]{
-	{"along", func(d *decoder, n *node, w *Where) { setFromZero(d, n, &w.Along) }},
-	{"row", func(d *decoder, n *node, w *Where) { w.Row = d.choice(n, "front", "middle", "back") }},
+	{"along", func(d *decoder, n *head.Node, w *Where) { setFromZero(d, n, &w.Along) }},
+	{"row", func(d *decoder, n *head.Node, w *Where) { w.Row = d.choice(n, "front", "middle", "back") }},
 }
 
 var trimFields = []field[Trim]{
-	{"plant", func(d *decoder, n *node, t *Trim) { t.Plant = d.line(n) }},
-	{"cuttings", func(d *decoder, n *node, t *Trim) { t.Cuttings = d.count(n) }},
-	{"length", func(d *decoder, n *node, t *Trim) { set(d, n, &t.Length) }},
-	{"replanted", func(d *decoder, n *node, t *Trim) { t.Replanted = d.count(n) }},
-	{"removed", func(d *decoder, n *node, t *Trim) { t.Removed = d.amount(n) }},
+	{"plant", func(d *decoder, n *head.Node, t *Trim) { t.Plant = d.line(n) }},
+	{"cuttings", func(d *decoder, n *head.Node, t *Trim) { t.Cuttings = d.count(n) }},
+	{"length", func(d *decoder, n *head.Node, t *Trim) { set(d, n, &t.Length) }},
+	{"replanted", func(d *decoder, n *head.Node, t *Trim) { t.Replanted = d.count(n) }},
+	{"removed", func(d *decoder, n *head.Node, t *Trim) { t.Removed = d.amount(n) }},
 }
 
 var lossFields = []field[Loss]{
-	{"plant", func(d *decoder, n *node, l *Loss) { l.Plant = d.line(n) }},
-	{"stems", func(d *decoder, n *node, l *Loss) { l.Stems = d.count(n) }},
-	{"plantlets", func(d *decoder, n *node, l *Loss) { l.Plantlets = d.count(n) }},
-	{"leaves", func(d *decoder, n *node, l *Loss) { l.Leaves = d.count(n) }},
-	{"length", func(d *decoder, n *node, l *Loss) { set(d, n, &l.Length) }},
-	{"cover", func(d *decoder, n *node, l *Loss) { set(d, n, &l.Cover) }},
-	{"mass", func(d *decoder, n *node, l *Loss) { set(d, n, &l.Mass) }},
-	{"area", func(d *decoder, n *node, l *Loss) { set(d, n, &l.Area) }},
-	{"lot", func(d *decoder, n *node, l *Loss) { l.Lot = d.lotName(n) }},
-	{"count", func(d *decoder, n *node, l *Loss) { l.Count, _ = d.whole(n, 1, most) }},
-	{"cause", func(d *decoder, n *node, l *Loss) { l.Cause = d.line(n) }},
+	{"plant", func(d *decoder, n *head.Node, l *Loss) { l.Plant = d.line(n) }},
+	{"stems", func(d *decoder, n *head.Node, l *Loss) { l.Stems = d.count(n) }},
+	{"plantlets", func(d *decoder, n *head.Node, l *Loss) { l.Plantlets = d.count(n) }},
+	{"leaves", func(d *decoder, n *head.Node, l *Loss) { l.Leaves = d.count(n) }},
+	{"length", func(d *decoder, n *head.Node, l *Loss) { set(d, n, &l.Length) }},
+	{"cover", func(d *decoder, n *head.Node, l *Loss) { set(d, n, &l.Cover) }},
+	{"mass", func(d *decoder, n *head.Node, l *Loss) { set(d, n, &l.Mass) }},
+	{"area", func(d *decoder, n *head.Node, l *Loss) { set(d, n, &l.Area) }},
+	{"lot", func(d *decoder, n *head.Node, l *Loss) { l.Lot = d.lotName(n) }},
+	{"count", func(d *decoder, n *head.Node, l *Loss) { l.Count, _ = d.whole(n, 1, most) }},
+	{"cause", func(d *decoder, n *head.Node, l *Loss) { l.Cause = d.line(n) }},
 }
 
 var doseFields = []field[Dose]{
-	{"salt", func(d *decoder, n *node, s *Dose) { s.Salt = d.line(n) }},
-	{"mass", func(d *decoder, n *node, s *Dose) { set(d, n, &s.Mass) }},
+	{"salt", func(d *decoder, n *head.Node, s *Dose) { s.Salt = d.line(n) }},
+	{"mass", func(d *decoder, n *head.Node, s *Dose) { set(d, n, &s.Mass) }},
 }
 
 var waterChangeFields = []field[WaterChange]{
-	{"share", func(d *decoder, n *node, w *WaterChange) { set(d, n, &w.Share) }},
-	{"with", func(d *decoder, n *node, w *WaterChange) { w.With = d.line(n) }},
+	{"share", func(d *decoder, n *head.Node, w *WaterChange) { set(d, n, &w.Share) }},
+	{"with", func(d *decoder, n *head.Node, w *WaterChange) { w.With = d.line(n) }},
 }
 
 var photoFields = []field[Photo]{
-	{"file", func(d *decoder, n *node, p *Photo) { p.File = d.line(n) }},
-	{"alt", func(d *decoder, n *node, p *Photo) { p.Alt = d.line(n) }},
+	{"file", func(d *decoder, n *head.Node, p *Photo) { p.File = d.line(n) }},
+	{"alt", func(d *decoder, n *head.Node, p *Photo) { p.Alt = d.line(n) }},
 }
 
 var lotFields = []field[Lot]{
-	{"lot", func(d *decoder, n *node, l *Lot) { l.ID = d.lotName(n) }},
-	{"plant", func(d *decoder, n *node, l *Lot) { l.Plant = d.line(n) }},
-	{"form", func(d *decoder, n *node, l *Lot) {
+	{"lot", func(d *decoder, n *head.Node, l *Lot) { l.ID = d.lotName(n) }},
+	{"plant", func(d *decoder, n *head.Node, l *Lot) { l.Plant = d.line(n) }},
+	{"form", func(d *decoder, n *head.Node, l *Lot) {
 		l.Form = d.choice(n, "cuttings", "plantlets", "divisions", "portions", "seeds")
 	}},
-	{"count", func(d *decoder, n *node, l *Lot) { l.Count, _ = d.whole(n, 1, most) }},
-	{"expected", func(d *decoder, n *node, l *Lot) { l.Expected = d.yes(n) == Yes }},
-	{"ready", func(d *decoder, n *node, l *Lot) { l.Ready = d.date(n) }},
-	{"pests", func(d *decoder, n *node, l *Lot) { l.Pests = d.text(n) }},
-	{"received-as", func(d *decoder, n *node, l *Lot) { l.ReceivedAs = d.line(n) }},
-	{"identity", func(d *decoder, n *node, l *Lot) { l.Identity = d.choice(n, "certain", "likely", "unsure") }},
-	{"grown", func(d *decoder, n *node, l *Lot) { l.Grown = d.choice(n, "submersed", "emersed", "culture", "mixed") }},
-	{"submersed-for", func(d *decoder, n *node, l *Lot) { set(d, n, &l.SubmersedFor) }},
-	{"length", func(d *decoder, n *node, l *Lot) { set(d, n, &l.Length) }},
-	{"rooted", func(d *decoder, n *node, l *Lot) { l.Rooted = d.yes(n) }},
-	{"dips", func(d *decoder, n *node, l *Lot) { l.Dips = d.text(n) }},
-	{"copper", func(d *decoder, n *node, l *Lot) { l.Copper = d.line(n) }},
-	{"grown-from", func(d *decoder, n *node, l *Lot) { l.GrownFrom = d.address(n, "https", "http") }},
+	{"count", func(d *decoder, n *head.Node, l *Lot) { l.Count, _ = d.whole(n, 1, most) }},
+	{"expected", func(d *decoder, n *head.Node, l *Lot) { l.Expected = d.yes(n) == Yes }},
+	{"ready", func(d *decoder, n *head.Node, l *Lot) { l.Ready = d.date(n) }},
+	{"pests", func(d *decoder, n *head.Node, l *Lot) { l.Pests = d.text(n) }},
+	{"received-as", func(d *decoder, n *head.Node, l *Lot) { l.ReceivedAs = d.line(n) }},
+	{"identity", func(d *decoder, n *head.Node, l *Lot) { l.Identity = d.choice(n, "certain", "likely", "unsure") }},
+	{"grown", func(d *decoder, n *head.Node, l *Lot) {
+		l.Grown = d.choice(n, "submersed", "emersed", "culture", "mixed")
+	}},
+	{"submersed-for", func(d *decoder, n *head.Node, l *Lot) { set(d, n, &l.SubmersedFor) }},
+	{"length", func(d *decoder, n *head.Node, l *Lot) { set(d, n, &l.Length) }},
+	{"rooted", func(d *decoder, n *head.Node, l *Lot) { l.Rooted = d.yes(n) }},
+	{"dips", func(d *decoder, n *head.Node, l *Lot) { l.Dips = d.text(n) }},
+	{"copper", func(d *decoder, n *head.Node, l *Lot) { l.Copper = d.line(n) }},
+	{"grown-from", func(d *decoder, n *head.Node, l *Lot) { l.GrownFrom = d.address(n, "https", "http") }},
 }
 
 // lotName reads a lot's name: letters, digits and hyphens, at most 40 of them, since it stands in addresses.
-func (d *decoder) lotName(n *node) string {
+func (d *decoder) lotName(n *head.Node) string {
 	s, ok := d.scalar(n, "a lot such as HZ-0418")
 	if !ok {
 		return ""
@@ -127,10 +130,10 @@ func (d *decoder) lotName(n *node) string {
 	return s
 }
 
-func (d *decoder) needAmount(n *node, a Amount, of string) {
+func (d *decoder) needAmount(n *head.Node, a Amount, of string) {
 	for _, key := range [...]string{"stems", "plantlets", "leaves", "cover", "mass"} {
-		if n.child(key) != nil {
-			if a.Length.Written() && n.child("stems") == nil {
+		if n.Child(key) != nil {
+			if a.Length.Written() && n.Child("stems") == nil {
 				d.at(n, ruleNoMeasure, "length is that of a stem, but no stems are given", "add stems")
 			}
 			return
@@ -139,26 +142,26 @@ func (d *decoder) needAmount(n *node, a Amount, of string) {
 	d.at(n, ruleNoMeasure, of+" says how much: stems (with length), plantlets, leaves, cover or mass", "")
 }
 
-func checkCount(d *decoder, n *node, c *Count) {
+func checkCount(d *decoder, n *head.Node, c *Count) {
 	if d.need(n, "plant", "a count") {
 		d.needAmount(n, c.Amount, "a count")
 	}
 }
 
-func checkPlanting(d *decoder, n *node, p *Planting) {
+func checkPlanting(d *decoder, n *head.Node, p *Planting) {
 	if d.need(n, "plant", "a planting") {
 		d.needAmount(n, p.Amount, "a planting")
 	}
 }
 
 // checkLoss tells a loss in the tank from one of a lot's stock, which has a count of its own and no measures.
-func checkLoss(d *decoder, n *node, l *Loss) {
-	if n.child("lot") != nil || n.child("count") != nil {
+func checkLoss(d *decoder, n *head.Node, l *Loss) {
+	if n.Child("lot") != nil || n.Child("count") != nil {
 		if !d.need(n, "lot", "a loss with a count") || !d.need(n, "count", "a loss of a lot") {
 			return
 		}
 		for _, key := range [...]string{"plant", "stems", "plantlets", "leaves", "length", "cover", "mass", "area"} {
-			if both := n.child(key); both != nil {
+			if both := n.Child(key); both != nil {
 				d.at(both, ruleContradiction, "a loss is of a lot's stock or of a plant in the tank, not of both", "drop "+key+", or make it a loss of its own")
 				return
 			}
@@ -170,38 +173,38 @@ func checkLoss(d *decoder, n *node, l *Loss) {
 	}
 }
 
-func checkTrim(d *decoder, n *node, t *Trim) {
+func checkTrim(d *decoder, n *head.Node, t *Trim) {
 	if !d.need(n, "plant", "a trim") {
 		return
 	}
-	if n.child("cuttings") == nil && n.child("removed") == nil {
+	if n.Child("cuttings") == nil && n.Child("removed") == nil {
 		d.at(n, ruleNoMeasure, "a trim says how much was taken: cuttings or removed", "")
 	}
 	if t.Replanted != nil && t.Cuttings != nil && *t.Replanted > *t.Cuttings {
-		d.at(n.child("replanted"), ruleContradiction, fmt.Sprintf("%d replanted of %d cuttings", *t.Replanted, *t.Cuttings), "")
+		d.at(n.Child("replanted"), ruleContradiction, fmt.Sprintf("%d replanted of %d cuttings", *t.Replanted, *t.Cuttings), "")
 	}
 }
 
-func checkDose(d *decoder, n *node, s *Dose) {
+func checkDose(d *decoder, n *head.Node, s *Dose) {
 	if d.need(n, "salt", "a dose") {
 		d.need(n, "mass", "a dose")
 	}
 }
 
-func checkPhoto(d *decoder, n *node, p *Photo) {
+func checkPhoto(d *decoder, n *head.Node, p *Photo) {
 	if d.need(n, "file", "a photo") {
-		alt := n.child("alt")
-		if alt == nil || alt.shape != nothing && p.Alt == "" {
+		alt := n.Child("alt")
+		if alt == nil || alt.Shape != head.Nothing && p.Alt == "" {
 			d.at(n, ruleMissingKey, "a photo needs alt: what is to be seen on it, for those who do not see it", `as in alt: "The trough from the front"`)
 		}
 	}
 }
 
-func checkLot(d *decoder, n *node, l *Lot) {
+func checkLot(d *decoder, n *head.Node, l *Lot) {
 	if !d.need(n, "lot", "a lot") || !d.need(n, "plant", "a lot") {
 		return
 	}
-	count := n.child("count")
+	count := n.Child("count")
 	switch {
 	case l.Expected && count != nil:
 		d.at(count, ruleContradiction, "an expected lot has no count yet", "drop expected once it is counted")
@@ -211,14 +214,14 @@ func checkLot(d *decoder, n *node, l *Lot) {
 }
 
 // amount reads what a trim removed: a share of the cover, a mass, a length of stems, or a number of parts.
-func (d *decoder) amount(n *node) (a Amount) {
+func (d *decoder) amount(n *head.Node) (a Amount) {
 	s, ok := d.scalar(n, "an amount such as 10 %, 6 plantlets or 12 g")
 	if !ok {
 		return a
 	}
 	number, unit := splitUnit(s)
 	part := *n
-	part.text = number
+	part.Text = number
 	switch unit {
 	case "plantlets", "plantlet":
 		a.Plantlets = d.count(&part)
@@ -234,7 +237,7 @@ func (d *decoder) amount(n *node) (a Amount) {
 	return a
 }
 
-func (d *decoder) removedQuantity(n *node, s, unit string, a *Amount) {
+func (d *decoder) removedQuantity(n *head.Node, s, unit string, a *Amount) {
 	if _, ok := quantity.From[quantity.Mass](1, unit); ok {
 		set(d, n, &a.Mass)
 		return

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"slipleaf/build/head"
 	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
 )
@@ -228,12 +229,12 @@ func (w *walk) pictures(ctx context.Context, dir string, depth int) error {
 	for _, e := range entries {
 		file := path.Join(dir, e.Name())
 		switch {
-		case e.IsDir() && depth < maxDepth:
+		case e.IsDir() && depth < head.MaxDepth:
 			if err := w.pictures(ctx, file, depth+1); err != nil {
 				return err
 			}
 		case e.IsDir():
-			w.complain(ruleLimit, file, fmt.Sprintf("the folders of photos stand more than %d deep in each other", maxDepth), "move its photos further up")
+			w.complain(ruleLimit, file, fmt.Sprintf("the folders of photos stand more than %d deep in each other", head.MaxDepth), "move its photos further up")
 		case !e.Type().IsRegular():
 			w.refuse(file, e)
 		default:

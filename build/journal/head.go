@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 	"unicode/utf8"
+
+	"slipleaf/build/head"
 )
 
 // clean checks that data is text, drops a byte order mark and makes every end of line a single \n, so that lines
@@ -87,15 +89,18 @@ func (d *decoder) headFits(s Source) bool {
 	return false
 }
 
+// faultRules are the rules of what is wrong with a head as YAML.
+var faultRules = [...]rule{head.Syntax: ruleYAML, head.Feature: ruleYAMLFeature, head.TooLarge: ruleLimit}
+
 // readHead parses a head and reads it by fields. ok is false where nothing of it could be read.
-func readHead[T any](d *decoder, s Source, fields []field[T], t *T, check func(d *decoder, n *node, t *T)) bool {
+func readHead[T any](d *decoder, s Source, fields []field[T], t *T, check func(d *decoder, n *head.Node, t *T)) bool {
 	text := s.head.open()
-	root, faults := parseWith(d.scan, text, s.HeadLine)
+	root, faults := d.scan.Parse(text, s.HeadLine)
 	for _, f := range faults {
-		line, column := clampPlace(text, s.HeadLine, f.line, f.column)
-		d.complain(f.rule, line, column, f.message, f.hint)
+		line, column := head.Clamp(text, s.HeadLine, f.Line, f.Column)
+		d.complain(faultRules[f.Kind], line, column, f.Message, f.Hint)
 	}
-	if root.shape == nothing {
+	if root.Shape == head.Nothing {
 		if len(faults) == 0 {
 			d.complain(ruleEmptyHead, 1, 1, "the head says nothing; known here: "+strings.Join(keysOf(fields), ", "), "")
 		}

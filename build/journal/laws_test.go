@@ -36,7 +36,7 @@ func inside(t *testing.T, fsys fs.FS, complaints Complaints) {
 			data = nil
 		}
 		// Columns before a fault of encoding count what a decoder makes of the bytes, so compare in the same way.
-		line := []rune(Line(data, c.Line))
+		line := []rune(lineOf(data, c.Line))
 		lines := bytes.Count(bytes.ReplaceAll(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n")), []byte("\r"), []byte("\n")), []byte("\n")) + 1
 		if c.Line < 1 || c.Column < 1 || c.Line > lines || c.Column > len(line)+1 {
 			t.Fatalf("%v lies outside of its file:\n%q", c, data)

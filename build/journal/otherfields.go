@@ -11,59 +11,60 @@ import (
 	"golang.org/x/text/language"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/head"
 	"slipleaf/build/spelling"
 )
 
 // journalFields are the keys of journal.yaml. look names a folder of the journal with templates of its own.
 var journalFields = []field[Journal]{
-	{"title", func(d *decoder, n *node, j *Journal) { j.Title = d.line(n) }},
-	{"grower", func(d *decoder, n *node, j *Journal) { j.Grower = d.line(n) }},
-	{"address", func(d *decoder, n *node, j *Journal) { j.Address = d.siteAddress(n) }},
-	{"language", func(d *decoder, n *node, j *Journal) { j.Language = d.language(n) }},
-	{"units", func(d *decoder, n *node, j *Journal) { j.Units, _ = d.units(n) }},
-	{"region", func(d *decoder, n *node, j *Journal) { j.Region = d.region(n) }},
-	{"timezone", func(d *decoder, n *node, j *Journal) { j.Timezone = d.timezone(n) }},
-	{"requests", func(d *decoder, n *node, j *Journal) { j.Requests = d.requests(n) }},
-	{"look", func(d *decoder, n *node, j *Journal) { j.Look = d.folder(n) }},
-	{"trim-when", func(d *decoder, n *node, j *Journal) { readMapping(d, n, trimWhenFields, &j.TrimWhen) }},
-	{"sheet", func(d *decoder, n *node, j *Journal) { readMapping(d, n, sheetFields, j) }},
-	{"friends", func(d *decoder, n *node, j *Journal) { j.Friends = readList(d, n, friendFields, checkFriend) }},
-	{"hold-for", func(d *decoder, n *node, j *Journal) { set(d, n, &j.HoldFor) }},
-	{"post", func(d *decoder, n *node, j *Journal) { readMapping(d, n, postFields, j) }},
-	{"who-gets", func(d *decoder, n *node, j *Journal) { j.WhoGets = d.choice(n, "best-match", "first-come") }},
-	{"erase-names-after", func(d *decoder, n *node, j *Journal) { set(d, n, &j.EraseNamesAfter) }},
+	{"title", func(d *decoder, n *head.Node, j *Journal) { j.Title = d.line(n) }},
+	{"grower", func(d *decoder, n *head.Node, j *Journal) { j.Grower = d.line(n) }},
+	{"address", func(d *decoder, n *head.Node, j *Journal) { j.Address = d.siteAddress(n) }},
+	{"language", func(d *decoder, n *head.Node, j *Journal) { j.Language = d.language(n) }},
+	{"units", func(d *decoder, n *head.Node, j *Journal) { j.Units, _ = d.units(n) }},
+	{"region", func(d *decoder, n *head.Node, j *Journal) { j.Region = d.region(n) }},
+	{"timezone", func(d *decoder, n *head.Node, j *Journal) { j.Timezone = d.timezone(n) }},
+	{"requests", func(d *decoder, n *head.Node, j *Journal) { j.Requests = d.requests(n) }},
+	{"look", func(d *decoder, n *head.Node, j *Journal) { j.Look = d.folder(n) }},
+	{"trim-when", func(d *decoder, n *head.Node, j *Journal) { readMapping(d, n, trimWhenFields, &j.TrimWhen) }},
+	{"sheet", func(d *decoder, n *head.Node, j *Journal) { readMapping(d, n, sheetFields, j) }},
+	{"friends", func(d *decoder, n *head.Node, j *Journal) { j.Friends = readList(d, n, friendFields, checkFriend) }},
+	{"hold-for", func(d *decoder, n *head.Node, j *Journal) { set(d, n, &j.HoldFor) }},
+	{"post", func(d *decoder, n *head.Node, j *Journal) { readMapping(d, n, postFields, j) }},
+	{"who-gets", func(d *decoder, n *head.Node, j *Journal) { j.WhoGets = d.choice(n, "best-match", "first-come") }},
+	{"erase-names-after", func(d *decoder, n *head.Node, j *Journal) { set(d, n, &j.EraseNamesAfter) }},
 }
 
 var sheetFields = []field[Journal]{
-	{"quarantine", func(d *decoder, n *node, j *Journal) { set(d, n, &j.Quarantine) }},
+	{"quarantine", func(d *decoder, n *head.Node, j *Journal) { set(d, n, &j.Quarantine) }},
 }
 
 var friendFields = []field[Friend]{
-	{"name", func(d *decoder, n *node, f *Friend) { f.Name = d.line(n) }},
-	{"offers", func(d *decoder, n *node, f *Friend) { f.Offers = d.address(n, "https", "http") }},
+	{"name", func(d *decoder, n *head.Node, f *Friend) { f.Name = d.line(n) }},
+	{"offers", func(d *decoder, n *head.Node, f *Friend) { f.Offers = d.address(n, "https", "http") }},
 }
 
-func checkFriend(d *decoder, n *node, f *Friend) {
+func checkFriend(d *decoder, n *head.Node, f *Friend) {
 	if d.need(n, "name", "a friend") {
 		d.need(n, "offers", "a friend")
 	}
 }
 
 var postFields = []field[Journal]{
-	{"months", func(d *decoder, n *node, j *Journal) { j.PostMonths = d.months(n) }},
-	{"pays", func(d *decoder, n *node, j *Journal) { j.PostPays = d.choice(n, "recipient", "grower") }},
+	{"months", func(d *decoder, n *head.Node, j *Journal) { j.PostMonths = d.months(n) }},
+	{"pays", func(d *decoder, n *head.Node, j *Journal) { j.PostPays = d.choice(n, "recipient", "grower") }},
 }
 
 // months reads the months in which plants are posted, 1 to 12, in any order.
-func (d *decoder) months(n *node) []int {
-	if n.shape != sequence {
-		d.at(n, ruleWrongShape, "months is a list such as [3, 4, 5]; found "+n.describe(), "")
+func (d *decoder) months(n *head.Node) []int {
+	if n.Shape != head.Sequence {
+		d.at(n, ruleWrongShape, "months is a list such as [3, 4, 5]; found "+n.Describe(), "")
 		return nil
 	}
 	var out []int
-	for i := range n.kids {
-		kid := &n.kids[i]
-		kid.key = "a month"
+	for i := range n.Kids {
+		kid := &n.Kids[i]
+		kid.Key = "a month"
 		if m, ok := d.whole(kid, 1, 12); ok {
 			out = append(out, m)
 		}
@@ -74,42 +75,42 @@ func (d *decoder) months(n *node) []int {
 
 // plantFields are the keys of a file under plants/.
 var plantFields = []field[Plant]{
-	{"taxon", func(d *decoder, n *node, p *Plant) { p.Taxon = d.line(n) }},
-	{"common", func(d *decoder, n *node, p *Plant) { p.Common = d.line(n) }},
-	{"withhold", func(d *decoder, n *node, p *Plant) { p.Withhold = d.yes(n) == Yes }},
-	{"trim-when", func(d *decoder, n *node, p *Plant) { readMapping(d, n, trimWhenFields, &p.TrimWhen) }},
-	{"profile", func(d *decoder, n *node, p *Plant) { readMapping(d, n, profileFields, &p.Profile) }},
-	{"photos", func(d *decoder, n *node, p *Plant) { p.Photos = readList(d, n, photoFields, checkPhoto) }},
+	{"taxon", func(d *decoder, n *head.Node, p *Plant) { p.Taxon = d.line(n) }},
+	{"common", func(d *decoder, n *head.Node, p *Plant) { p.Common = d.line(n) }},
+	{"withhold", func(d *decoder, n *head.Node, p *Plant) { p.Withhold = d.yes(n) == Yes }},
+	{"trim-when", func(d *decoder, n *head.Node, p *Plant) { readMapping(d, n, trimWhenFields, &p.TrimWhen) }},
+	{"profile", func(d *decoder, n *head.Node, p *Plant) { readMapping(d, n, profileFields, &p.Profile) }},
+	{"photos", func(d *decoder, n *head.Node, p *Plant) { p.Photos = readList(d, n, photoFields, checkPhoto) }},
 }
 
 var profileFields = []field[almanac.Profile]{
-	{"temperature", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.Temperature) }},
-	{"ph", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.PH) }},
-	{"gh", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.GH) }},
-	{"kh", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.KH) }},
-	{"light", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.Light) }},
-	{"light-good", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.LightGood) }},
-	{"co2", func(d *decoder, n *node, p *almanac.Profile) { p.CO2 = d.choice(n, "none", "helps", "needed") }},
-	{"height", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.Height) }},
-	{"spread", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.Spread) }},
-	{"spacing", func(d *decoder, n *node, p *almanac.Profile) { set(d, n, &p.Spacing) }},
-	{"growth", func(d *decoder, n *node, p *almanac.Profile) {
+	{"temperature", func(d *decoder, n *head.Node, p *almanac.Profile) { set(d, n, &p.Temperature) }},
+	{"ph", func(d *decoder, n *head.Node, p *almanac.Profile) { set(d, n, &p.PH) }},
+	{"gh", func(d *decoder, n *head.Node, p *almanac.Profile) { set(d, n, &p.GH) }},
+	{"kh", func(d *decoder, n *head.Node, p *almanac.Profile) { set(d, n, &p.KH) }},
+	{"light", func(d *decoder, n *head.Node, p *almanac.Profile) { set(d, n, &p.Light) }},
+	{"light-good", func(d *decoder, n *head.Node, p *almanac.Profile) { set(d, n, &p.LightGood) }},
+	{"co2", func(d *decoder, n *head.Node, p *almanac.Profile) { p.CO2 = d.choice(n, "none", "helps", "needed") }},
+	{"height", func(d *decoder, n *head.Node, p *almanac.Profile) { set(d, n, &p.Height) }},
+	{"spread", func(d *decoder, n *head.Node, p *almanac.Profile) { set(d, n, &p.Spread) }},
+	{"spacing", func(d *decoder, n *head.Node, p *almanac.Profile) { set(d, n, &p.Spacing) }},
+	{"growth", func(d *decoder, n *head.Node, p *almanac.Profile) {
 		p.Growth = d.choice(n, "slow", "medium", "fast", "very-fast")
 	}},
-	{"melts", func(d *decoder, n *node, p *almanac.Profile) { p.Melts = d.grade(n) }},
-	{"feeding", func(d *decoder, n *node, p *almanac.Profile) { p.Feeding = d.choice(n, "water", "root", "both") }},
-	{"placement", func(d *decoder, n *node, p *almanac.Profile) {
+	{"melts", func(d *decoder, n *head.Node, p *almanac.Profile) { p.Melts = d.grade(n) }},
+	{"feeding", func(d *decoder, n *head.Node, p *almanac.Profile) { p.Feeding = d.choice(n, "water", "root", "both") }},
+	{"placement", func(d *decoder, n *head.Node, p *almanac.Profile) {
 		p.Placement = d.choice(n, "back", "middle", "front", "hardscape", "surface")
 	}},
-	{"habit", func(d *decoder, n *node, p *almanac.Profile) {
+	{"habit", func(d *decoder, n *head.Node, p *almanac.Profile) {
 		p.Habit = d.choice(n, "stem", "rosette", "rhizome", "carpet", "floating", "moss", "bulb", "fern")
 	}},
-	{"propagation", func(d *decoder, n *node, p *almanac.Profile) { p.Propagation = d.text(n) }},
-	{"weediness", func(d *decoder, n *node, p *almanac.Profile) { p.Weediness = d.grade(n) }},
+	{"propagation", func(d *decoder, n *head.Node, p *almanac.Profile) { p.Propagation = d.text(n) }},
+	{"weediness", func(d *decoder, n *head.Node, p *almanac.Profile) { p.Weediness = d.grade(n) }},
 }
 
 // grade reads a class from 0 to 3.
-func (d *decoder) grade(n *node) *int {
+func (d *decoder) grade(n *head.Node) *int {
 	if v, ok := d.whole(n, 0, 3); ok {
 		return &v
 	}
@@ -118,13 +119,13 @@ func (d *decoder) grade(n *node) *int {
 
 // pageFields are the keys of a file under pages/.
 var pageFields = []field[Page]{
-	{"title", func(d *decoder, n *node, p *Page) { p.Title = d.line(n) }},
-	{"order", func(d *decoder, n *node, p *Page) { p.Order, _ = d.whole(n, -1000, 1000) }},
-	{"photos", func(d *decoder, n *node, p *Page) { p.Photos = readList(d, n, photoFields, checkPhoto) }},
+	{"title", func(d *decoder, n *head.Node, p *Page) { p.Title = d.line(n) }},
+	{"order", func(d *decoder, n *head.Node, p *Page) { p.Order, _ = d.whole(n, -1000, 1000) }},
+	{"photos", func(d *decoder, n *head.Node, p *Page) { p.Photos = readList(d, n, photoFields, checkPhoto) }},
 }
 
 // address reads an absolute address of one of the schemes.
-func (d *decoder) address(n *node, schemes ...string) string {
+func (d *decoder) address(n *head.Node, schemes ...string) string {
 	s := d.line(n)
 	if s == "" {
 		return ""
@@ -145,7 +146,7 @@ func (d *decoder) address(n *node, schemes ...string) string {
 }
 
 // siteAddress reads the address of the site, and ends it in a slash.
-func (d *decoder) siteAddress(n *node) string {
+func (d *decoder) siteAddress(n *head.Node) string {
 	s := d.address(n, "https", "http")
 	if s == "" || strings.ContainsAny(s, "?#") {
 		if s != "" {
@@ -159,23 +160,23 @@ func (d *decoder) siteAddress(n *node) string {
 var placeholder = regexp.MustCompile(`\{[^{}]*\}`)
 
 // requests reads the address that asks for a lot; {lot} and {plant} in it are filled in later.
-func (d *decoder) requests(n *node) string {
-	for _, p := range placeholder.FindAllString(n.text, -1) {
+func (d *decoder) requests(n *head.Node) string {
+	for _, p := range placeholder.FindAllString(n.Text, -1) {
 		if p != "{lot}" && p != "{plant}" {
 			d.at(n, ruleBadAddress, fmt.Sprintf("requests can only contain {lot} and {plant}, not %s", spelling.Clip(p)), "")
 			return ""
 		}
 	}
 	bare := *n
-	bare.text = placeholder.ReplaceAllString(n.text, "x")
+	bare.Text = placeholder.ReplaceAllString(n.Text, "x")
 	if d.address(&bare, "mailto", "https") == "" {
 		return ""
 	}
-	return strings.TrimSpace(n.text)
+	return strings.TrimSpace(n.Text)
 }
 
 // region reads a code of ISO 3166: a country, or a country and its subdivision.
-func (d *decoder) region(n *node) string {
+func (d *decoder) region(n *head.Node) string {
 	s, ok := d.scalar(n, "a region such as GB or US-FL")
 	if !ok {
 		return ""
@@ -194,7 +195,7 @@ func (d *decoder) region(n *node) string {
 }
 
 // language reads a tag of BCP 47.
-func (d *decoder) language(n *node) string {
+func (d *decoder) language(n *head.Node) string {
 	s, ok := d.scalar(n, "a language such as en")
 	if !ok {
 		return ""
@@ -209,7 +210,7 @@ func (d *decoder) language(n *node) string {
 var zoneName = regexp.MustCompile(`^(UTC|[A-Z][A-Za-z]+(/[A-Z][A-Za-z0-9_+-]+){1,2})$`)
 
 // timezone reads an IANA name, by its shape; [Options.Zone] knows whether there is one.
-func (d *decoder) timezone(n *node) string {
+func (d *decoder) timezone(n *head.Node) string {
 	s, ok := d.scalar(n, "a timezone such as Europe/London")
 	if ok && !zoneName.MatchString(s) {
 		d.at(n, ruleBadTimezone, fmt.Sprintf("unknown timezone %q; it is written Europe/London", spelling.Clip(s)), "")
@@ -219,7 +220,7 @@ func (d *decoder) timezone(n *node) string {
 }
 
 // folder reads the name of a folder at the top of the journal.
-func (d *decoder) folder(n *node) string {
+func (d *decoder) folder(n *head.Node) string {
 	s := d.line(n)
 	if s != "" && (!idName.MatchString(s) || slices.Contains(folders, s)) {
 		d.at(n, ruleBadText, fmt.Sprintf("%q is no folder of this journal to keep a theme in; a name has a-z, 0-9 and hyphens", spelling.Clip(s)), "")

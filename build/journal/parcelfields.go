@@ -4,40 +4,41 @@ import (
 	"fmt"
 	"strings"
 
+	"slipleaf/build/head"
 	"slipleaf/build/quantity"
 )
 
 // parcelFields are the keys of a file under sent/.
 var parcelFields = []field[Parcel]{
-	{"lot", func(d *decoder, n *node, p *Parcel) { p.Lot = d.lotName(n) }},
-	{"count", func(d *decoder, n *node, p *Parcel) { p.Count, _ = d.whole(n, 1, most) }},
-	{"asked", func(d *decoder, n *node, p *Parcel) { p.Asked = d.date(n) }},
-	{"reserved", func(d *decoder, n *node, p *Parcel) { p.Reserved = d.date(n) }},
-	{"sent", func(d *decoder, n *node, p *Parcel) { p.Sent = d.date(n) }},
-	{"cancelled", func(d *decoder, n *node, p *Parcel) { p.Cancelled = d.date(n) }},
-	{"how", func(d *decoder, n *node, p *Parcel) { p.How = d.choice(n, "post", "by-hand") }},
-	{"code", func(d *decoder, n *node, p *Parcel) { p.Code = d.code(n) }},
-	{"units", func(d *decoder, n *node, p *Parcel) { p.Units, p.UnitsSaid = d.units(n) }},
-	{"region", func(d *decoder, n *node, p *Parcel) { p.Region = d.region(n) }},
-	{"water", func(d *decoder, n *node, p *Parcel) { readMapping(d, n, parameterFields, &p.Water) }},
-	{"tank", func(d *decoder, n *node, p *Parcel) {
+	{"lot", func(d *decoder, n *head.Node, p *Parcel) { p.Lot = d.lotName(n) }},
+	{"count", func(d *decoder, n *head.Node, p *Parcel) { p.Count, _ = d.whole(n, 1, most) }},
+	{"asked", func(d *decoder, n *head.Node, p *Parcel) { p.Asked = d.date(n) }},
+	{"reserved", func(d *decoder, n *head.Node, p *Parcel) { p.Reserved = d.date(n) }},
+	{"sent", func(d *decoder, n *head.Node, p *Parcel) { p.Sent = d.date(n) }},
+	{"cancelled", func(d *decoder, n *head.Node, p *Parcel) { p.Cancelled = d.date(n) }},
+	{"how", func(d *decoder, n *head.Node, p *Parcel) { p.How = d.choice(n, "post", "by-hand") }},
+	{"code", func(d *decoder, n *head.Node, p *Parcel) { p.Code = d.code(n) }},
+	{"units", func(d *decoder, n *head.Node, p *Parcel) { p.Units, p.UnitsSaid = d.units(n) }},
+	{"region", func(d *decoder, n *head.Node, p *Parcel) { p.Region = d.region(n) }},
+	{"water", func(d *decoder, n *head.Node, p *Parcel) { readMapping(d, n, parameterFields, &p.Water) }},
+	{"tank", func(d *decoder, n *head.Node, p *Parcel) {
 		p.Tank = new(Recipient)
 		readMapping(d, n, recipientFields, p.Tank)
 	}},
-	{"reports", func(d *decoder, n *node, p *Parcel) { p.Reports = readList(d, n, reportFields, checkReport) }},
-	{"grown-from", func(d *decoder, n *node, p *Parcel) { p.GrownFrom = d.address(n, "https", "http") }},
-	{"erase-names-after", func(d *decoder, n *node, p *Parcel) { set(d, n, &p.EraseNamesAfter) }},
-	{"private", func(d *decoder, n *node, p *Parcel) { p.Private = d.private(n) }},
+	{"reports", func(d *decoder, n *head.Node, p *Parcel) { p.Reports = readList(d, n, reportFields, checkReport) }},
+	{"grown-from", func(d *decoder, n *head.Node, p *Parcel) { p.GrownFrom = d.address(n, "https", "http") }},
+	{"erase-names-after", func(d *decoder, n *head.Node, p *Parcel) { set(d, n, &p.EraseNamesAfter) }},
+	{"private", func(d *decoder, n *head.Node, p *Parcel) { p.Private = d.private(n) }},
 }
 
 var recipientFields = []field[Recipient]{
-	{"inside", func(d *decoder, n *node, r *Recipient) { readMapping(d, n, insideFields, &r.Inside) }},
-	{"water-depth", func(d *decoder, n *node, r *Recipient) { set(d, n, &r.WaterDepth) }},
-	{"co2", func(d *decoder, n *node, r *Recipient) { readMapping(d, n, co2Fields, &r.CO2) }},
-	{"light", func(d *decoder, n *node, r *Recipient) { r.Light = readList(d, n, lampFields, checkLamp) }},
-	{"substrate", func(d *decoder, n *node, r *Recipient) { r.Substrate = readList(d, n, layerFields, nil) }},
-	{"livestock", func(d *decoder, n *node, r *Recipient) { r.Livestock = readList(d, n, livestockFields, nil) }},
-	{"floating", func(d *decoder, n *node, r *Recipient) { set(d, n, &r.Floating) }},
+	{"inside", func(d *decoder, n *head.Node, r *Recipient) { readMapping(d, n, insideFields, &r.Inside) }},
+	{"water-depth", func(d *decoder, n *head.Node, r *Recipient) { set(d, n, &r.WaterDepth) }},
+	{"co2", func(d *decoder, n *head.Node, r *Recipient) { readMapping(d, n, co2Fields, &r.CO2) }},
+	{"light", func(d *decoder, n *head.Node, r *Recipient) { r.Light = readList(d, n, lampFields, checkLamp) }},
+	{"substrate", func(d *decoder, n *head.Node, r *Recipient) { r.Substrate = readList(d, n, layerFields, nil) }},
+	{"livestock", func(d *decoder, n *head.Node, r *Recipient) { r.Livestock = readList(d, n, livestockFields, nil) }},
+	{"floating", func(d *decoder, n *head.Node, r *Recipient) { set(d, n, &r.Floating) }},
 }
 
 // outcomes are what a recipient can report, in the order in which they come.
@@ -47,54 +48,54 @@ var outcomes = []string{"arrived", "planted", "melting", "rooted", "growing", "e
 func Outcomes() []string { return append([]string(nil), outcomes...) }
 
 var reportFields = []field[Report]{
-	{"date", func(d *decoder, n *node, r *Report) { r.Date = d.date(n) }},
-	{"outcome", func(d *decoder, n *node, r *Report) { r.Outcome = d.choice(n, outcomes...) }},
-	{"alive", func(d *decoder, n *node, r *Report) { r.Alive = d.count(n) }},
-	{"cause", func(d *decoder, n *node, r *Report) { r.Cause = d.line(n) }},
-	{"days-in-post", func(d *decoder, n *node, r *Report) { r.DaysInPost = d.days(n) }},
-	{"length", func(d *decoder, n *node, r *Report) { set(d, n, &r.Length) }},
-	{"water", func(d *decoder, n *node, r *Report) { readMapping(d, n, parameterFields, &r.Water) }},
+	{"date", func(d *decoder, n *head.Node, r *Report) { r.Date = d.date(n) }},
+	{"outcome", func(d *decoder, n *head.Node, r *Report) { r.Outcome = d.choice(n, outcomes...) }},
+	{"alive", func(d *decoder, n *head.Node, r *Report) { r.Alive = d.count(n) }},
+	{"cause", func(d *decoder, n *head.Node, r *Report) { r.Cause = d.line(n) }},
+	{"days-in-post", func(d *decoder, n *head.Node, r *Report) { r.DaysInPost = d.days(n) }},
+	{"length", func(d *decoder, n *head.Node, r *Report) { set(d, n, &r.Length) }},
+	{"water", func(d *decoder, n *head.Node, r *Report) { readMapping(d, n, parameterFields, &r.Water) }},
 }
 
-func (d *decoder) days(n *node) *int {
+func (d *decoder) days(n *head.Node) *int {
 	if v, ok := d.whole(n, 0, 90); ok {
 		return &v
 	}
 	return nil
 }
 
-func checkReport(d *decoder, n *node, r *Report) {
+func checkReport(d *decoder, n *head.Node, r *Report) {
 	if d.need(n, "date", "a report") && d.need(n, "outcome", "a report") && r.Cause != "" && r.Outcome != "" && r.Outcome != "lost" {
-		d.at(n.child("cause"), ruleContradiction, "cause says why plants were lost, but the outcome is "+r.Outcome, "")
+		d.at(n.Child("cause"), ruleContradiction, "cause says why plants were lost, but the outcome is "+r.Outcome, "")
 	}
 }
 
 // checkParcel looks at what one parcel's keys say together.
-func checkParcel(d *decoder, n *node, p *Parcel) {
+func checkParcel(d *decoder, n *head.Node, p *Parcel) {
 	if !d.need(n, "lot", "a parcel") || !d.need(n, "count", "a parcel") {
 		return
 	}
-	if n.child("asked") == nil && n.child("reserved") == nil && n.child("sent") == nil {
+	if n.Child("asked") == nil && n.Child("reserved") == nil && n.Child("sent") == nil {
 		d.at(n, ruleMissingKey, "a parcel needs sent, reserved or asked", "")
 	}
 	if !p.Cancelled.IsZero() && !p.Sent.IsZero() {
-		d.at(n.child("cancelled"), ruleContradiction, "a parcel can't be both sent and cancelled", "keep one of the two")
+		d.at(n.Child("cancelled"), ruleContradiction, "a parcel can't be both sent and cancelled", "keep one of the two")
 	}
 	if !p.Cancelled.IsZero() && p.Cancelled.Before(p.Reserved) {
-		d.at(n.child("cancelled"), ruleDateOrder, fmt.Sprintf("cancelled on %s, before it was reserved on %s", p.Cancelled, p.Reserved), "")
+		d.at(n.Child("cancelled"), ruleDateOrder, fmt.Sprintf("cancelled on %s, before it was reserved on %s", p.Cancelled, p.Reserved), "")
 	}
 	if !p.Sent.IsZero() && p.Sent.Before(p.Asked) {
-		d.at(n.child("sent"), ruleDateOrder, fmt.Sprintf("sent on %s, before it was asked for on %s", p.Sent, p.Asked), "")
+		d.at(n.Child("sent"), ruleDateOrder, fmt.Sprintf("sent on %s, before it was asked for on %s", p.Sent, p.Asked), "")
 	}
-	if list := n.child("reports"); list != nil && list.shape == sequence {
+	if list := n.Child("reports"); list != nil && list.Shape == head.Sequence {
 		for i := range p.Reports {
-			checkReportOf(d, &list.kids[i], &p.Reports[i], p)
+			checkReportOf(d, &list.Kids[i], &p.Reports[i], p)
 		}
 	}
 }
 
-func checkReportOf(d *decoder, n *node, r *Report, p *Parcel) {
-	if date := n.child("date"); date != nil && !r.Date.IsZero() {
+func checkReportOf(d *decoder, n *head.Node, r *Report, p *Parcel) {
+	if date := n.Child("date"); date != nil && !r.Date.IsZero() {
 		switch {
 		case p.Sent.IsZero():
 			d.at(date, ruleDateOrder, "a report on a parcel that was not sent", "give the parcel its sent date")
@@ -104,7 +105,7 @@ func checkReportOf(d *decoder, n *node, r *Report, p *Parcel) {
 	}
 	// Plants that were passed on or divided may outnumber those sent; until then no more can live than came.
 	if r.Alive != nil && p.Count > 0 && *r.Alive > p.Count && r.Outcome != "passed-on" && r.Outcome != "trimmed" {
-		d.at(n.child("alive"), ruleTooManyAlive, fmt.Sprintf("%d alive of %d sent", *r.Alive, p.Count), "")
+		d.at(n.Child("alive"), ruleTooManyAlive, fmt.Sprintf("%d alive of %d sent", *r.Alive, p.Count), "")
 	}
 }
 
@@ -112,14 +113,14 @@ func checkReportOf(d *decoder, n *node, r *Report, p *Parcel) {
 const codeLetters = "0123456789abcdefghjkmnpqrstvwxyz"
 
 // code reads a parcel's code: 20 to 64 of [codeLetters].
-func (d *decoder) code(n *node) string {
+func (d *decoder) code(n *head.Node) string {
 	s, ok := d.scalar(n, "a code")
 	if !ok {
 		return ""
 	}
 	for i, r := range s {
 		if !strings.ContainsRune(codeLetters, r) {
-			line, column := n.within(i)
+			line, column := n.Within(i)
 			d.complain(ruleBadCode, line, column, fmt.Sprintf("codes have no %q; they are made of 0-9 and a-z without i, l, o and u", r), "codes are minted by send, never typed")
 			return ""
 		}
@@ -131,7 +132,7 @@ func (d *decoder) code(n *node) string {
 	return s
 }
 
-func (d *decoder) units(n *node) (quantity.System, bool) {
+func (d *decoder) units(n *head.Node) (quantity.System, bool) {
 	switch d.choice(n, "metric", "us") {
 	case "us":
 		return quantity.US, true

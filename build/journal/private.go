@@ -68,13 +68,14 @@ func firstWord(l string) string {
 	return l
 }
 
-// Excerpt is [Line] of a file of a journal, for showing beside a complaint, without what is private.
+// Excerpt is a line of a file of a journal, counted from 1 as complaints count, for showing beside one, without what is
+// private; "" where there is no such line.
 func Excerpt(file string, data []byte, n int) string {
 	lines := linesOf(data)
 	if n >= 1 && n <= len(lines) && hiddenLines(file, lines)[n-1] {
 		return "private: [not shown]"
 	}
-	return Line(data, n)
+	return lineOf(data, n)
 }
 
 // privateKeys are words that stand in the private part without being private.

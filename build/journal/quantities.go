@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"slipleaf/build/head"
 	"slipleaf/build/quantity"
 )
 
@@ -51,16 +52,16 @@ func impossible[T quantity.Scalar](r quantity.Reading[T], b bound) string {
 }
 
 // set reads a quantity that lies within what is possible for its kind.
-func set[T quantity.Scalar](d *decoder, n *node, to *quantity.Reading[T]) {
+func set[T quantity.Scalar](d *decoder, n *head.Node, to *quantity.Reading[T]) {
 	setFrom(d, n, to, false)
 }
 
 // setFromZero is set for a length that may be nothing.
-func setFromZero[T quantity.Scalar](d *decoder, n *node, to *quantity.Reading[T]) {
+func setFromZero[T quantity.Scalar](d *decoder, n *head.Node, to *quantity.Reading[T]) {
 	setFrom(d, n, to, true)
 }
 
-func setFrom[T quantity.Scalar](d *decoder, n *node, to *quantity.Reading[T], zero bool) {
+func setFrom[T quantity.Scalar](d *decoder, n *head.Node, to *quantity.Reading[T], zero bool) {
 	var v T
 	s, ok := d.scalar(n, v.Kind().String())
 	if !ok {
@@ -80,7 +81,7 @@ func setFrom[T quantity.Scalar](d *decoder, n *node, to *quantity.Reading[T], ze
 	*to = r
 }
 
-func (d *decoder) badQuantity(n *node, err error) {
+func (d *decoder) badQuantity(n *head.Node, err error) {
 	e, ok := err.(*quantity.ParseError)
 	if !ok {
 		e = &quantity.ParseError{Message: err.Error()}
@@ -89,6 +90,6 @@ func (d *decoder) badQuantity(n *node, err error) {
 	if hint != "" {
 		hint = "did you mean " + hint + "?"
 	}
-	line, column := n.within(e.Offset)
+	line, column := n.Within(e.Offset)
 	d.complain(ruleBadQuantity, line, column, e.Message, hint)
 }

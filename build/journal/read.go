@@ -16,6 +16,7 @@ import (
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/fingerprint"
+	"slipleaf/build/head"
 	"slipleaf/build/quantity"
 )
 
@@ -91,7 +92,7 @@ func (r *Reader) readAll(ctx context.Context, fsys fs.FS, files []found, only ma
 	g, ctx := errgroup.WithContext(ctx)
 	for range min(opts.workers(), len(files)) {
 		g.Go(func() error {
-			scan := new(scanner) // each worker its own
+			scan := new(head.Scanner) // each worker its own
 			for ctx.Err() == nil {
 				i := int(next.Add(1)) - 1
 				if i >= len(files) {
@@ -137,7 +138,7 @@ func (r *Reader) keep(files []found, have []*kept) {
 }
 
 // readFile reads one file, and decodes it unless it holds the same bytes as before. The error is the disk's.
-func readFile(fsys fs.FS, f found, limits Limits, scan *scanner, old *kept, now time.Time) (*kept, error) {
+func readFile(fsys fs.FS, f found, limits Limits, scan *head.Scanner, old *kept, now time.Time) (*kept, error) {
 	d := &decoder{file: f.path, limits: limits, scan: scan}
 	data, info, whole, err := slurp(fsys, f.path, limits.FileBytes)
 	if err != nil {
@@ -241,18 +242,18 @@ func (p *part) decode(d *decoder, data []byte) {
 	}
 }
 
-func readIf[T any](ok bool, d *decoder, s Source, fields []field[T], t *T, check func(d *decoder, n *node, t *T)) {
+func readIf[T any](ok bool, d *decoder, s Source, fields []field[T], t *T, check func(d *decoder, n *head.Node, t *T)) {
 	if ok {
 		readHead(d, s, fields, t, check)
 	}
 }
 
-func checkJournal(d *decoder, n *node, j *Journal) { d.need(n, "title", "a journal") }
+func checkJournal(d *decoder, n *head.Node, j *Journal) { d.need(n, "title", "a journal") }
 
-func checkTank(d *decoder, n *node, t *Tank) {
+func checkTank(d *decoder, n *head.Node, t *Tank) {
 	if !t.Ended.IsZero() && t.Ended.Before(t.Began) {
-		d.at(n.child("ended"), ruleDateOrder, fmt.Sprintf("ended on %s, before it began on %s", t.Ended, t.Began), "")
+		d.at(n.Child("ended"), ruleDateOrder, fmt.Sprintf("ended on %s, before it began on %s", t.Ended, t.Began), "")
 	}
 }
 
-func checkPage(d *decoder, n *node, p *Page) { d.need(n, "title", "a page") }
+func checkPage(d *decoder, n *head.Node, p *Page) { d.need(n, "title", "a page") }

@@ -7,21 +7,22 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"slipleaf/build/head"
 	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
 )
 
 // scalar gives the text of a plain value.
-func (d *decoder) scalar(n *node, expected string) (string, bool) {
-	if n.shape != scalar {
-		d.at(n, ruleWrongShape, fmt.Sprintf("expected %s, found %s", expected, n.describe()), "")
+func (d *decoder) scalar(n *head.Node, expected string) (string, bool) {
+	if n.Shape != head.Scalar {
+		d.at(n, ruleWrongShape, fmt.Sprintf("expected %s, found %s", expected, n.Describe()), "")
 		return "", false
 	}
-	return n.text, true
+	return n.Text, true
 }
 
 // text reads words, which may run over several lines.
-func (d *decoder) text(n *node) string {
+func (d *decoder) text(n *head.Node) string {
 	s, ok := d.scalar(n, "text")
 	if !ok {
 		return ""
@@ -38,7 +39,7 @@ func (d *decoder) text(n *node) string {
 }
 
 // line reads words of one line.
-func (d *decoder) line(n *node) string {
+func (d *decoder) line(n *head.Node) string {
 	s := d.text(n)
 	if strings.Contains(s, "\n") {
 		d.at(n, ruleBadText, "one line is expected here", "")
@@ -48,7 +49,7 @@ func (d *decoder) line(n *node) string {
 }
 
 // date reads a day.
-func (d *decoder) date(n *node) quantity.Date {
+func (d *decoder) date(n *head.Node) quantity.Date {
 	s, ok := d.scalar(n, "a date such as 2026-04-18")
 	if !ok {
 		return quantity.Date{}
@@ -61,7 +62,7 @@ func (d *decoder) date(n *node) quantity.Date {
 }
 
 // choice reads one of a few words.
-func (d *decoder) choice(n *node, words ...string) string {
+func (d *decoder) choice(n *head.Node, words ...string) string {
 	s, ok := d.scalar(n, "one of "+strings.Join(words, ", "))
 	if !ok {
 		return ""
@@ -77,7 +78,7 @@ func (d *decoder) choice(n *node, words ...string) string {
 }
 
 // yes reads true or false.
-func (d *decoder) yes(n *node) Tristate {
+func (d *decoder) yes(n *head.Node) Tristate {
 	s, ok := d.scalar(n, "true or false")
 	if !ok {
 		return NotSaid
@@ -102,7 +103,7 @@ func (d *decoder) yes(n *node) Tristate {
 }
 
 // whole reads a plain count from low to high.
-func (d *decoder) whole(n *node, low, high int) (int, bool) {
+func (d *decoder) whole(n *head.Node, low, high int) (int, bool) {
 	s, ok := d.scalar(n, "a whole number")
 	if !ok {
 		return 0, false
@@ -113,7 +114,7 @@ func (d *decoder) whole(n *node, low, high int) (int, bool) {
 		return 0, false
 	}
 	if v < low || v > high {
-		d.at(n, ruleImpossible, fmt.Sprintf("%d is impossible here; %s lies between %d and %d", v, n.key, low, high), "")
+		d.at(n, ruleImpossible, fmt.Sprintf("%d is impossible here; %s lies between %d and %d", v, n.Key, low, high), "")
 		return 0, false
 	}
 	return v, true
@@ -123,7 +124,7 @@ func (d *decoder) whole(n *node, low, high int) (int, bool) {
 const most = 1_000_000
 
 // count reads a plain count of plants or their parts.
-func (d *decoder) count(n *node) *int {
+func (d *decoder) count(n *head.Node) *int {
 	if v, ok := d.whole(n, 0, most); ok {
 		return &v
 	}
@@ -140,7 +141,7 @@ func leadingDigits(s string) string {
 }
 
 // hours reads a plain number of hours of the day.
-func (d *decoder) hours(n *node) float64 {
+func (d *decoder) hours(n *head.Node) float64 {
 	s, ok := d.scalar(n, "a number of hours")
 	if !ok {
 		return 0

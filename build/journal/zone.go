@@ -3,6 +3,8 @@ package journal
 import (
 	"io"
 	"io/fs"
+
+	"slipleaf/build/head"
 )
 
 // Timezone is the timezone that a journal's own file names; "" where it names none that could be one. It reads that file
@@ -20,10 +22,10 @@ func Timezone(fsys fs.FS) string {
 	if err != nil || !ok {
 		return ""
 	}
-	root, _ := parseHead(string(data), 1)
-	n := root.child("timezone")
-	if n == nil || n.shape != scalar || !zoneName.MatchString(n.text) {
+	root, _ := head.Parse(string(data), 1)
+	n := root.Child("timezone")
+	if n == nil || n.Shape != head.Scalar || !zoneName.MatchString(n.Text) {
 		return ""
 	}
-	return n.text
+	return n.Text
 }

@@ -8,6 +8,7 @@ import (
 	"path"
 	"strings"
 
+	"slipleaf/build/console"
 	"slipleaf/build/journal"
 	"slipleaf/build/site"
 )
@@ -76,6 +77,6 @@ func shown(dir string, fsys fs.FS, c journal.Complaint, colour bool) string {
 	}
 	c.File = shownPath(dir, c.File)
 	var b strings.Builder
-	_ = journal.Show(&b, c, line, colour) // a Builder takes everything
+	_ = console.Show(&b, c, line, colour) // a Builder takes everything
 	return b.String()
 }

@@ -1,4 +1,4 @@
-package journal
+package head
 
 import (
 	"strings"
@@ -7,8 +7,8 @@ import (
 )
 
 // inline reads a value that begins on this line and is not itself a mapping by indentation.
-func (s *scanner) inline(n *node, indent int) bool {
-	n.line, n.column = s.place()
+func (s *Scanner) inline(n *Node, indent int) bool {
+	n.Line, n.Column = s.place()
 	switch s.peek(0) {
 	case '{':
 		return s.flow(n, indent, '}')
@@ -29,7 +29,7 @@ func (s *scanner) inline(n *node, indent int) bool {
 }
 
 // plain takes text, or its part before trailing spaces, as a plain scalar.
-func (s *scanner) plain(n *node, text string) bool {
+func (s *Scanner) plain(n *Node, text string) bool {
 	text = strings.TrimRight(text, " ")
 	if text == "" || !plainStart(text) || strings.HasSuffix(text, ":") {
 		return false
@@ -45,10 +45,10 @@ func (s *scanner) plain(n *node, text string) bool {
 		}
 	}
 	s.at += len(text)
-	n.shape, n.text = scalar, text
+	n.Shape, n.Text = Scalar, text
 	switch text {
 	case "~", "null", "Null", "NULL":
-		n.shape, n.text, n.line, n.column = nothing, "", n.keyLine, n.keyColumn
+		n.Shape, n.Text, n.Line, n.Column = Nothing, "", n.KeyLine, n.KeyColumn
 	}
 	return true
 }
@@ -72,7 +72,7 @@ func plainStart(text string) bool {
 }
 
 // quoted reads a quoted text of one line without escapes.
-func (s *scanner) quoted(n *node) bool {
+func (s *Scanner) quoted(n *Node) bool {
 	quote := s.src[s.at]
 	for i := s.at + 1; i < len(s.src); i++ {
 		switch c := s.src[i]; {
@@ -82,23 +82,23 @@ func (s *scanner) quoted(n *node) bool {
 			if i+1 < len(s.src) && s.src[i+1] == quote {
 				return false
 			}
-			n.shape, n.quoted, n.text = scalar, true, s.src[s.at+1:i]
+			n.Shape, n.Quoted, n.Text = Scalar, true, s.src[s.at+1:i]
 			s.at = i + 1
-			return printable(n.text)
+			return printable(n.Text)
 		}
 	}
 	return false
 }
 
 // flow reads a mapping or list in brackets, to its closing bracket.
-func (s *scanner) flow(n *node, indent int, closing byte) bool {
+func (s *Scanner) flow(n *Node, indent int, closing byte) bool {
 	mark := len(s.stack)
-	if s.depth++; s.depth > maxDepth {
+	if s.depth++; s.depth > MaxDepth {
 		return false
 	}
-	n.shape = sequence
+	n.Shape = Sequence
 	if closing == '}' {
-		n.shape = mapping
+		n.Shape = Mapping
 	}
 	s.at++
 	for first := true; ; first = false {
@@ -123,27 +123,27 @@ func (s *scanner) flow(n *node, indent int, closing byte) bool {
 		s.at++
 	}
 	s.at++
-	n.kids = s.finish(mark)
+	n.Kids = s.finish(mark)
 	return true
 }
 
 // flowPart reads one part of a mapping or list in brackets.
-func (s *scanner) flowPart(indent int, keyed bool) (kid node, ok bool) {
+func (s *Scanner) flowPart(indent int, keyed bool) (kid Node, ok bool) {
 	if keyed {
 		if kid, ok = s.pair(); !ok || s.peek(0) != ' ' {
 			return kid, false
 		}
 		s.spaces()
 	}
-	ok = s.flowValue(&kid, indent) && (keyed || kid.shape != nothing)
-	if !keyed && kid.shape == scalar && !kid.quoted && strings.Contains(kid.text, ":") {
+	ok = s.flowValue(&kid, indent) && (keyed || kid.Shape != Nothing)
+	if !keyed && kid.Shape == Scalar && !kid.Quoted && strings.Contains(kid.Text, ":") {
 		return kid, false // in a list the parser takes 0:0 for a mapping
 	}
 	return kid, ok
 }
 
 // flowSpace passes spaces and ends of lines between brackets; what follows must be indented.
-func (s *scanner) flowSpace(indent int) bool {
+func (s *Scanner) flowSpace(indent int) bool {
 	s.spaces()
 	if s.at < len(s.src) && s.src[s.at] == '\n' {
 		s.newline()
@@ -154,8 +154,8 @@ func (s *scanner) flowSpace(indent int) bool {
 }
 
 // flowValue reads a value between brackets.
-func (s *scanner) flowValue(n *node, indent int) bool {
-	n.line, n.column = s.place()
+func (s *Scanner) flowValue(n *Node, indent int) bool {
+	n.Line, n.Column = s.place()
 	switch s.peek(0) {
 	case '{':
 		return s.flow(n, indent, '}')

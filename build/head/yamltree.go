@@ -1,4 +1,4 @@
-package journal
+package head
 
 import (
 	"fmt"
@@ -15,12 +15,12 @@ import (
 type tree struct {
 	lines  []string // of the head
 	shift  int      // of their numbers
-	faults []fault
+	faults []Fault
 }
 
-func (t *tree) fault(r rule, tk *token.Token, message, hint string) {
+func (t *tree) fault(k Kind, tk *token.Token, message, hint string) {
 	line, column := t.at(tk)
-	t.faults = append(t.faults, fault{r, int(line), int(column), message, hint})
+	t.faults = append(t.faults, Fault{k, int(line), int(column), message, hint})
 }
 
 func (t *tree) at(tk *token.Token) (line, column int32) {
@@ -59,19 +59,19 @@ func (t *tree) inside(line, column int32) (int32, int32) {
 	return int32(i + t.shift + 1), min(column, int32(utf8.RuneCountInString(t.lines[i]))+1)
 }
 
-func (t *tree) document(file *ast.File) node {
-	var root node
+func (t *tree) document(file *ast.File) Node {
+	var root Node
 	seen := false
 	for _, doc := range file.Docs {
 		if doc.Body == nil {
 			continue
 		}
 		if d, ok := doc.Body.(*ast.DirectiveNode); ok {
-			t.fault(ruleYAMLFeature, d.GetToken(), "a head has no YAML directives", "leave the line out")
+			t.fault(Feature, d.GetToken(), "a head has no YAML directives", "delete the line")
 			continue
 		}
 		if seen {
-			t.fault(ruleYAMLFeature, doc.Body.GetToken(), "a head is one YAML document, and here a second begins", "leave the line of --- or ... out")
+			t.fault(Feature, doc.Body.GetToken(), "a head is one YAML document, and here a second begins", "delete the line of --- or ...")
 			break
 		}
 		root, seen = t.node(doc.Body), true
@@ -80,71 +80,71 @@ func (t *tree) document(file *ast.File) node {
 }
 
 // node converts one value.
-func (t *tree) node(n ast.Node) node {
+func (t *tree) node(n ast.Node) Node {
 	switch n := n.(type) {
 	case *ast.MappingNode:
 		return t.mapping(n.Start, n.Values, !n.IsFlowStyle)
 	case *ast.MappingValueNode:
 		return t.mapping(n.GetToken(), []*ast.MappingValueNode{n}, true)
 	case *ast.SequenceNode:
-		out := node{shape: sequence, block: !n.IsFlowStyle, kids: make([]node, 0, len(n.Values))}
-		out.line, out.column = t.at(n.Start)
+		out := Node{Shape: Sequence, Block: !n.IsFlowStyle, Kids: make([]Node, 0, len(n.Values))}
+		out.Line, out.Column = t.at(n.Start)
 		for _, v := range n.Values {
-			out.kids = append(out.kids, t.node(v))
+			out.Kids = append(out.Kids, t.node(v))
 		}
 		return out
 	case *ast.AnchorNode:
-		t.fault(ruleYAMLFeature, n.Start, "YAML anchors are not part of the format", "write the value where it is meant")
+		t.fault(Feature, n.Start, "YAML anchors are not part of the format", "write the value out in full")
 		return t.node(n.Value)
 	case *ast.AliasNode:
-		t.fault(ruleYAMLFeature, n.Start, "YAML aliases are not part of the format", "write the value where it is meant")
-		out := node{faulty: true}
-		out.line, out.column = t.at(n.Start)
+		t.fault(Feature, n.Start, "YAML aliases are not part of the format", "write the value out in full")
+		out := Node{Faulty: true}
+		out.Line, out.Column = t.at(n.Start)
 		return out
 	case *ast.TagNode:
-		t.fault(ruleYAMLFeature, n.Start, "YAML tags are not part of the format", "leave "+spelling.Clip(n.Start.Value)+" out")
+		t.fault(Feature, n.Start, "YAML tags are not part of the format", "delete "+spelling.Clip(n.Start.Value))
 		return t.node(n.Value)
 	}
 	return t.scalar(n)
 }
 
-func (t *tree) scalar(n ast.Node) node {
+func (t *tree) scalar(n ast.Node) Node {
 	if n == nil {
-		return node{line: int32(t.shift + 1), column: 1}
+		return Node{Line: int32(t.shift + 1), Column: 1}
 	}
 	tk := n.GetToken()
-	out := node{shape: scalar, text: tk.Value}
-	out.line, out.column = t.settle(tk)
+	out := Node{Shape: Scalar, Text: tk.Value}
+	out.Line, out.Column = t.settle(tk)
 	switch n := n.(type) {
 	case *ast.NullNode:
-		out.shape, out.text = nothing, ""
-		out.line, out.column = t.inside(out.line, out.column)
+		out.Shape, out.Text = Nothing, ""
+		out.Line, out.Column = t.inside(out.Line, out.Column)
 	case *ast.LiteralNode:
-		out.text, out.block = strings.TrimSuffix(n.Value.Value, "\n"), true
+		out.Text, out.Block = strings.TrimSuffix(n.Value.Value, "\n"), true
 	case *ast.StringNode:
-		if out.quoted = tk.Type == token.SingleQuoteType || tk.Type == token.DoubleQuoteType; out.quoted {
-			out.line, out.column = t.at(tk)
+		if out.Quoted = tk.Type == token.SingleQuoteType || tk.Type == token.DoubleQuoteType; out.Quoted {
+			out.Line, out.Column = t.at(tk)
 		}
 	}
 	return out
 }
 
-func (t *tree) mapping(start *token.Token, values []*ast.MappingValueNode, block bool) node {
-	out := node{shape: mapping, block: block, kids: make([]node, 0, len(values))}
-	out.line, out.column = t.at(start)
+func (t *tree) mapping(start *token.Token, values []*ast.MappingValueNode, block bool) Node {
+	out := Node{Shape: Mapping, Block: block, Kids: make([]Node, 0, len(values))}
+	out.Line, out.Column = t.at(start)
 	for i, v := range values {
 		key := v.Key.GetToken()
 		kid := t.node(v.Value)
-		kid.key = key.Value
-		kid.keyLine, kid.keyColumn = t.settle(key)
-		if kid.shape == nothing {
-			kid.line, kid.column = kid.keyLine, kid.keyColumn
+		kid.Key = key.Value
+		kid.KeyLine, kid.KeyColumn = t.settle(key)
+		if kid.Shape == Nothing {
+			kid.Line, kid.Column = kid.KeyLine, kid.KeyColumn
 		}
-		kid.faulty = !t.key(v.Key, key) || kid.faulty
+		kid.Faulty = !t.key(v.Key, key) || kid.Faulty
 		if i == 0 && block {
-			out.line, out.column = kid.keyLine, kid.keyColumn
+			out.Line, out.Column = kid.KeyLine, kid.KeyColumn
 		}
-		out.kids = append(out.kids, kid)
+		out.Kids = append(out.Kids, kid)
 	}
 	return out
 }
@@ -153,11 +153,11 @@ func (t *tree) mapping(start *token.Token, values []*ast.MappingValueNode, block
 func (t *tree) key(k ast.MapKeyNode, tk *token.Token) bool {
 	switch k.(type) {
 	case *ast.MergeKeyNode:
-		t.fault(ruleYAMLFeature, tk, "YAML merge keys are not part of the format", "write the keys where they are meant")
+		t.fault(Feature, tk, "YAML merge keys are not part of the format", "write the keys out in full")
 	case *ast.MappingKeyNode:
-		t.fault(ruleYAMLFeature, tk, "a key is a plain word before a colon", "")
+		t.fault(Feature, tk, "a key is a plain word before a colon", "write it as in title: …")
 	case *ast.AnchorNode, *ast.AliasNode, *ast.TagNode:
-		t.fault(ruleYAMLFeature, tk, "a key carries no YAML anchor, alias or tag", "write the bare word")
+		t.fault(Feature, tk, "a key carries no YAML anchor, alias or tag", "write the bare word")
 	default:
 		return true
 	}
@@ -165,7 +165,7 @@ func (t *tree) key(k ast.MapKeyNode, tk *token.Token) bool {
 }
 
 // tooDeep finds nesting deeper than any head needs before the parser, which recurses, is let at it.
-func tooDeep(src string, first int) (fault, bool) {
+func tooDeep(src string, first int) (Fault, bool) {
 	line, flow := first, 0
 	var indents []int
 	for text := range strings.Lines(src) {
@@ -184,17 +184,17 @@ func tooDeep(src string, first int) (fault, bool) {
 			case ']', '}':
 				flow = max(flow-1, 0)
 			}
-			if flow+len(indents)+dashes > 4*maxDepth {
-				return fault{ruleLimit, line, 1, fmt.Sprintf("more than %d lists and mappings stand in each other", maxDepth), "the format needs five: close what is open"}, true
+			if flow+len(indents)+dashes > 4*MaxDepth {
+				return Fault{TooLarge, line, 1, fmt.Sprintf("lists and mappings are nested more than %d deep", MaxDepth), "five is enough: close the open brackets"}, true
 			}
 		}
 		line++
 	}
-	return fault{}, false
+	return Fault{}, false
 }
 
-// clampPlace moves a place into the text that begins on line first, since a parser may point past the end.
-func clampPlace(src string, first, line, column int) (int, int) {
+// Clamp moves a place into the text that begins on line first, since a parser may point past the end.
+func Clamp(src string, first, line, column int) (int, int) {
 	lines := strings.Split(src, "\n")
 	if len(lines) > 1 && lines[len(lines)-1] == "" {
 		lines = lines[:len(lines)-1]

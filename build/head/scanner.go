@@ -1,4 +1,4 @@
-package journal
+package head
 
 import (
 	"strings"
@@ -9,42 +9,42 @@ import (
 // in brackets, plain and quoted text on one line, comments. It is some thirty times faster than the full parser, and
 // that is all it is for: whatever it is not sure of it refuses, and a test holds that it gives the full parser's tree
 // whenever it gives one.
-func scanHead(src string, first int) (node, bool) { return new(scanner).head(src, first) }
+func scanHead(src string, first int) (Node, bool) { return new(Scanner).head(src, first) }
 
 // head is scanHead with the memory of the head before, whose tree is gone then.
-func (s *scanner) head(src string, first int) (node, bool) {
+func (s *Scanner) head(src string, first int) (Node, bool) {
 	if strings.ContainsAny(src, "\t\r\x00") || strings.Contains(src, "\ufeff") {
-		return node{}, false
+		return Node{}, false
 	}
-	if strings.Count(src, "[")+strings.Count(src, "{") > maxDepth { // what the parser is not let at is not read here either
+	if strings.Count(src, "[")+strings.Count(src, "{") > MaxDepth { // what the parser is not let at is not read here either
 		if _, deep := tooDeep(src, first); deep {
-			return node{}, false
+			return Node{}, false
 		}
 	}
-	*s = scanner{src: src, line: int32(first), col: 1, stack: s.stack[:0], slab: s.slab[:0]}
+	*s = Scanner{src: src, line: int32(first), col: 1, stack: s.stack[:0], slab: s.slab[:0]}
 	indent, ok := s.nextLine()
 	if !ok || indent != 0 || s.at >= len(src) {
-		return node{}, false
+		return Node{}, false
 	}
 	root, ok := s.mapping(0)
 	return root, ok && s.at >= len(src)
 }
 
-// scanner stands at a byte of a head.
-type scanner struct {
+// Scanner reads heads that are written in plain YAML, one after another. It stands at a byte of the one it reads.
+type Scanner struct {
 	src       string
 	at        int
 	lineStart int
 	line      int32
 	depth     int
-	stack     []node // children of what is being read, innermost last
-	slab      []node // where children end up
+	stack     []Node // children of what is being read, innermost last
+	slab      []Node // where children end up
 	colAt     int    // column counts the characters from lineStart to colAt
 	col       int32
 }
 
 // place is the line and column of s.at. It counts on from the last place asked for on the line.
-func (s *scanner) place() (line, column int32) {
+func (s *Scanner) place() (line, column int32) {
 	if s.colAt < s.lineStart || s.colAt > s.at {
 		s.colAt, s.col = s.lineStart, 1
 	}
@@ -53,21 +53,21 @@ func (s *scanner) place() (line, column int32) {
 	return s.line, s.col
 }
 
-func (s *scanner) peek(ahead int) byte {
+func (s *Scanner) peek(ahead int) byte {
 	if s.at+ahead < len(s.src) {
 		return s.src[s.at+ahead]
 	}
 	return '\n'
 }
 
-func (s *scanner) spaces() {
+func (s *Scanner) spaces() {
 	for s.at < len(s.src) && s.src[s.at] == ' ' {
 		s.at++
 	}
 }
 
 // endLine goes past the end of a line on which only a comment may still stand.
-func (s *scanner) endLine() bool {
+func (s *Scanner) endLine() bool {
 	s.spaces()
 	if s.peek(0) == '#' && (s.at == s.lineStart || s.src[s.at-1] == ' ') {
 		if i := strings.IndexByte(s.src[s.at:], '\n'); i >= 0 {
@@ -83,7 +83,7 @@ func (s *scanner) endLine() bool {
 	return true
 }
 
-func (s *scanner) newline() {
+func (s *Scanner) newline() {
 	s.at = min(s.at+1, len(s.src))
 	s.lineStart = s.at
 	s.line++
@@ -91,7 +91,7 @@ func (s *scanner) newline() {
 
 // nextLine goes to the first character of the next line that says something, and gives its indentation. At the end of
 // the head the indentation is -1.
-func (s *scanner) nextLine() (indent int, ok bool) {
+func (s *Scanner) nextLine() (indent int, ok bool) {
 	for s.at < len(s.src) {
 		s.spaces()
 		switch s.peek(0) {
@@ -107,14 +107,14 @@ func (s *scanner) nextLine() (indent int, ok bool) {
 }
 
 // finish moves the children pushed since mark into a slice of their own.
-func (s *scanner) finish(mark int) []node {
+func (s *Scanner) finish(mark int) []Node {
 	n := len(s.stack) - mark
 	s.depth--
 	if n == 0 {
-		return []node{}
+		return []Node{}
 	}
 	if n > cap(s.slab)-len(s.slab) {
-		s.slab = make([]node, 0, max(n, 32, min(2*cap(s.slab), 1024))) // many small slices in one allocation
+		s.slab = make([]Node, 0, max(n, 32, min(2*cap(s.slab), 1024))) // many small slices in one allocation
 	}
 	from := len(s.slab)
 	s.slab = append(s.slab, s.stack[mark:]...)
@@ -123,11 +123,11 @@ func (s *scanner) finish(mark int) []node {
 }
 
 // mapping reads a mapping by indentation, from its first key on. It stops at the first line with less indentation.
-func (s *scanner) mapping(indent int) (node, bool) {
-	out := node{shape: mapping, block: true}
-	out.line, out.column = s.place()
+func (s *Scanner) mapping(indent int) (Node, bool) {
+	out := Node{Shape: Mapping, Block: true}
+	out.Line, out.Column = s.place()
 	mark := len(s.stack)
-	if s.depth++; s.depth > maxDepth {
+	if s.depth++; s.depth > MaxDepth {
 		return out, false
 	}
 	for {
@@ -147,24 +147,24 @@ func (s *scanner) mapping(indent int) (node, bool) {
 			return out, false
 		}
 	}
-	out.kids = s.finish(mark)
+	out.Kids = s.finish(mark)
 	return out, true
 }
 
 // pair reads a key and its colon.
-func (s *scanner) pair() (kid node, ok bool) {
+func (s *Scanner) pair() (kid Node, ok bool) {
 	length := s.keyLength()
 	if length == 0 {
 		return kid, false
 	}
-	kid.keyLine, kid.keyColumn = s.place()
-	kid.key = s.src[s.at : s.at+length]
+	kid.KeyLine, kid.KeyColumn = s.place()
+	kid.Key = s.src[s.at : s.at+length]
 	s.at += length + 1
 	return kid, true
 }
 
 // keyLength is the length of a plain key with a colon after it; 0 where there is none.
-func (s *scanner) keyLength() int {
+func (s *Scanner) keyLength() int {
 	i := s.at
 	for i < len(s.src) && isKeyByte(s.src[i], i == s.at) {
 		i++
@@ -181,7 +181,7 @@ func isKeyByte(c byte, first bool) bool {
 
 // blockValue reads what stands after the colon of a key of a mapping by indentation, on its line or below. next is the
 // indentation of the line that follows.
-func (s *scanner) blockValue(kid *node, indent int) (next int, ok bool) {
+func (s *Scanner) blockValue(kid *Node, indent int) (next int, ok bool) {
 	s.spaces()
 	if c := s.peek(0); c != '\n' && c != '#' {
 		if !s.inline(kid, indent) || !s.endLine() {
@@ -203,14 +203,14 @@ func (s *scanner) blockValue(kid *node, indent int) (next int, ok bool) {
 	case next > indent:
 		return s.below(kid, next, s.mapping)
 	}
-	kid.line, kid.column = kid.keyLine, kid.keyColumn
+	kid.Line, kid.Column = kid.KeyLine, kid.KeyColumn
 	return next, true
 }
 
 // below reads the block under a key, and gives the indentation of the line after it.
-func (s *scanner) below(kid *node, indent int, read func(int) (node, bool)) (next int, ok bool) {
+func (s *Scanner) below(kid *Node, indent int, read func(int) (Node, bool)) (next int, ok bool) {
 	value, ok := read(indent)
-	value.key, value.keyLine, value.keyColumn = kid.key, kid.keyLine, kid.keyColumn
+	value.Key, value.KeyLine, value.KeyColumn = kid.Key, kid.KeyLine, kid.KeyColumn
 	*kid = value
 	if s.at >= len(s.src) {
 		return -1, ok
@@ -219,11 +219,11 @@ func (s *scanner) below(kid *node, indent int, read func(int) (node, bool)) (nex
 }
 
 // sequence reads a list by indentation, from its first dash on.
-func (s *scanner) sequence(indent int) (node, bool) {
-	out := node{shape: sequence, block: true}
-	out.line, out.column = s.place()
+func (s *Scanner) sequence(indent int) (Node, bool) {
+	out := Node{Shape: Sequence, Block: true}
+	out.Line, out.Column = s.place()
 	mark := len(s.stack)
-	if s.depth++; s.depth > maxDepth {
+	if s.depth++; s.depth > MaxDepth {
 		return out, false
 	}
 	for {
@@ -239,12 +239,12 @@ func (s *scanner) sequence(indent int) (node, bool) {
 			return out, false
 		}
 	}
-	out.kids = s.finish(mark)
+	out.Kids = s.finish(mark)
 	return out, true
 }
 
 // item reads what follows a dash, and gives the indentation of the line after it.
-func (s *scanner) item(indent int) (item node, next int, ok bool) {
+func (s *Scanner) item(indent int) (item Node, next int, ok bool) {
 	s.at++
 	s.spaces()
 	if s.keyLength() > 0 {
@@ -255,7 +255,7 @@ func (s *scanner) item(indent int) (item node, next int, ok bool) {
 		}
 		return item, s.at - s.lineStart, ok
 	}
-	if c := s.peek(0); c == '\n' || c == '#' || !s.inline(&item, indent) || item.shape == nothing || !s.endLine() {
+	if c := s.peek(0); c == '\n' || c == '#' || !s.inline(&item, indent) || item.Shape == Nothing || !s.endLine() {
 		return item, 0, false
 	}
 	next, ok = s.nextLine()

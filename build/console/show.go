@@ -1,4 +1,5 @@
-package journal
+// Package console shows complaints on a terminal: the place, the line with a caret under it, and what to do.
+package console
 
 import (
 	"io"
@@ -12,12 +13,14 @@ import (
 	"github.com/alecthomas/chroma/v2/lexers"
 	"github.com/alecthomas/chroma/v2/styles"
 	"golang.org/x/text/width"
+
+	"slipleaf/build/journal"
 )
 
 // Show writes a complaint for a terminal: what is wrong and where, the line with a caret under the place, and what to
 // do. line is that line of the file; "" leaves it and the caret out. colour marks the severity and highlights the line.
 // Control characters of the file never reach w: an escape sequence in a diary must not steer a terminal.
-func Show(w io.Writer, c Complaint, line string, colour bool) error {
+func Show(w io.Writer, c journal.Complaint, line string, colour bool) error {
 	var b strings.Builder
 	head := harmless(c.String())
 	if colour {
@@ -46,7 +49,7 @@ const (
 	plain = "\x1b[0m"
 )
 
-var severityColour = [...]string{Error: "\x1b[31m", Warning: "\x1b[33m"}
+var severityColour = [...]string{journal.Error: "\x1b[31m", journal.Warning: "\x1b[33m"}
 
 // shownWidth is how many columns of a line are shown; long lines are cut around the caret.
 const shownWidth = 100
@@ -113,11 +116,11 @@ func harmless(s string) string {
 
 // highlight colours a line of a head, of prose (which others than the reader complain of), or of a friend's JSON. Where
 // it cannot, the line stays as it is.
-func highlight(c Complaint, line string) string {
+func highlight(c journal.Complaint, line string) string {
 	name := "Markdown"
 	if path.Ext(c.File) == ".json" {
 		name = "JSON"
-	} else if slices.ContainsFunc(rules[:], func(r Rule) bool { return r.Name == c.Rule }) {
+	} else if slices.ContainsFunc(journal.Rules(), func(r journal.Rule) bool { return r.Name == c.Rule }) {
 		name = "YAML"
 	}
 	lexer := lexers.Get(name)
@@ -133,19 +136,4 @@ func highlight(c Complaint, line string) string {
 		return line
 	}
 	return strings.ReplaceAll(b.String(), "\n", "")
-}
-
-// Line gives a line of a file, counted from 1 as complaints count: "\r\n" and "\r" end lines too, and a byte order mark
-// is not part of the first. It is "" where there is no such line.
-func Line(data []byte, n int) string {
-	lines := linesOf(data)
-	if n < 1 || n > len(lines) {
-		return ""
-	}
-	return string([]rune(lines[n-1])) // a byte that is not UTF-8 counts as one character
-}
-
-func linesOf(data []byte) []string {
-	text := strings.TrimPrefix(string(data), "\ufeff")
-	return strings.Split(strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n"), "\n")
 }

@@ -1,4 +1,4 @@
-package journal
+package console
 
 import (
 	"bytes"
@@ -7,10 +7,12 @@ import (
 	"unicode"
 
 	"pgregory.net/rapid"
+
+	"slipleaf/build/journal"
 )
 
 func TestShow(t *testing.T) {
-	c := Complaint{File: "tanks/trough/2026-04-18.md", Line: 5, Column: 14, Severity: Error, Rule: "bad-quantity",
+	c := journal.Complaint{File: "tanks/trough/2026-04-18.md", Line: 5, Column: 14, Severity: journal.Error, Rule: "bad-quantity",
 		Message: `unknown unit "dG"`, Hint: "did you mean 6 dGH?"}
 	for name, row := range map[string]struct{ line, want string }{
 		"a plain line":                     {"  gh:   6  dG", "      gh:   6  dG\n                 ^\n"},
@@ -46,7 +48,7 @@ func TestALongLineIsCutAroundTheCaret(t *testing.T) {
 
 func TestColourMarksTheSeverityAndTheLine(t *testing.T) {
 	var b bytes.Buffer
-	if err := Show(&b, Complaint{File: "journal.yaml", Line: 1, Column: 1, Severity: Warning, Rule: "stray", Message: "m"}, "title: The Bench", true); err != nil {
+	if err := Show(&b, journal.Complaint{File: "journal.yaml", Line: 1, Column: 1, Severity: journal.Warning, Rule: "stray", Message: "m"}, "title: The Bench", true); err != nil {
 		t.Fatal(err)
 	}
 	if s := b.String(); !strings.Contains(s, "\x1b[33mwarning: ") || !strings.Contains(s, "title") || strings.Count(s, "\n") != 3 {
@@ -58,7 +60,7 @@ func TestColourMarksTheSeverityAndTheLine(t *testing.T) {
 func TestShowIsHarmless(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		line := rapid.String().Draw(t, "line")
-		c := Complaint{File: rapid.String().Draw(t, "file"), Line: 1, Column: rapid.IntRange(1, 200).Draw(t, "column"), Message: rapid.String().Draw(t, "message"), Hint: rapid.String().Draw(t, "hint")}
+		c := journal.Complaint{File: rapid.String().Draw(t, "file"), Line: 1, Column: rapid.IntRange(1, 200).Draw(t, "column"), Message: rapid.String().Draw(t, "message"), Hint: rapid.String().Draw(t, "hint")}
 		var b bytes.Buffer
 		if err := Show(&b, c, line, false); err != nil {
 			t.Fatal(err)
@@ -69,13 +71,4 @@ func TestShowIsHarmless(t *testing.T) {
 			}
 		}
 	})
-}
-
-func TestLineAgreesWithTheReader(t *testing.T) {
-	data := []byte("\ufeffone\r\ntwo\rthree\nfour")
-	for n, want := range []string{"", "one", "two", "three", "four", ""} {
-		if got := Line(data, n); got != want {
-			t.Errorf("line %d is %q, want %q", n, got, want)
-		}
-	}
 }

@@ -1,9 +1,10 @@
-package journal
+package head
 
 import (
 	"reflect"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"pgregory.net/rapid"
 )
@@ -73,11 +74,9 @@ func FuzzHead(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, src string) {
-		d := &decoder{limits: Limits{}.orDefault()}
-		clean, ok := d.clean([]byte(src))
-		if !ok {
-			return
+		if !utf8.ValidString(src) || strings.ContainsAny(src, "\r\x00") {
+			t.Skip("such heads are not read")
 		}
-		sameTree(t, string(clean))
+		sameTree(t, src)
 	})
 }
