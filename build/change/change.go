@@ -1,0 +1,255 @@
+package change
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"slices"
+	"strings"
+	"time"
+)
+
+// File is one file of a change, by its path in the journal with slashes.
+type File struct {
+	Path   string
+	Before []byte // what it holds as the change is made; nil: it is not there
+	After  []byte // what it is to hold; nil: it is to go
+}
+
+// Change is files that belong together.
+type Change struct {
+	What  string // in a few words, for whoever takes it back: "reserve 6 of HZ-0418"
+	Files []File
+}
+
+// ErrMeanwhile says that a file no longer holds what the change was made from.
+var ErrMeanwhile = errors.New("it was changed meanwhile, and is left as it is")
+
+// ErrNothing says that there is no change to take back.
+var ErrNothing = errors.New("there is no change to take back")
+
+// Desk is a journal's folder, open for one change at a time. Whoever opens it holds the journal's lock. Nothing outside of
+// the folder is reached through it, whatever links lie there.
+type Desk struct{ root *os.Root }
+
+// Open opens a journal's folder and brings to an end what a killed program had begun: a change that was under way is
+// finished. It clears what was left half written.
+func Open(dir string) (*Desk, error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, err
+	}
+	d := &Desk{root}
+	if err := d.recover(); err != nil {
+		root.Close()
+		return nil, err
+	}
+	return d, nil
+}
+
+// Close closes the folder.
+func (d *Desk) Close() error { return d.root.Close() }
+
+// Make writes a change. Every file must still hold its Before; an error that wraps [ErrMeanwhile] names the one that does
+// not. After an error nothing is written, or, where the disk failed between two files, the next [Open] finishes the change:
+// then the error says so. at is the moment, for the list of changes.
+func (d *Desk) Make(ctx context.Context, c Change, at time.Time) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	if err := d.asBefore(c.Files); err != nil {
+		return err
+	}
+	r := record{What: c.What, At: at.UTC(), Files: c.Files}
+	name, err := d.begin(r)
+	if err != nil {
+		return err
+	}
+	if err := d.carryOut(c.Files); err != nil {
+		return d.backOut(name, r, err)
+	}
+	r.Done = true
+	if err := d.keep(name, r); err != nil {
+		return fmt.Errorf("the change is made, but cannot be taken back: %w", err)
+	}
+	return d.trim()
+}
+
+// backOut takes a change back that the disk stopped half-way. Where even that fails, the record stays for [Open].
+func (d *Desk) backOut(name string, r record, cause error) error {
+	var back []File
+	for _, f := range r.Files {
+		if now, err := d.read(f.Path); err == nil && same(now, f.After) && !same(now, f.Before) {
+			back = append(back, File{f.Path, f.After, f.Before})
+		}
+	}
+	if err := d.carryOut(back); err != nil {
+		return fmt.Errorf("%w; the change is half made, and the next command finishes it", cause)
+	}
+	return errors.Join(cause, d.remove(name))
+}
+
+// asBefore looks whether all files are as the change expects them.
+func (d *Desk) asBefore(files []File) error {
+	if len(files) == 0 {
+		return errors.New("a change of no file")
+	}
+	seen := map[string]bool{}
+	for _, f := range files {
+		if !fs.ValidPath(f.Path) || f.Path == "." || hidden(f.Path) || seen[f.Path] {
+			return fmt.Errorf("%q is no name for a file of the journal", f.Path)
+		}
+		seen[f.Path] = true
+		now, err := d.read(f.Path)
+		if err != nil {
+			return err
+		}
+		if !same(now, f.Before) {
+			return fmt.Errorf("%s: %w", f.Path, ErrMeanwhile)
+		}
+	}
+	return nil
+}
+
+// hidden tells whether a part of a path begins with a point: such files are no part of a journal.
+func hidden(p string) bool {
+	return slices.ContainsFunc(strings.Split(p, "/"), func(part string) bool { return strings.HasPrefix(part, ".") })
+}
+
+// same compares contents; an absent file is no empty one.
+func same(a, b []byte) bool { return (a == nil) == (b == nil) && bytes.Equal(a, b) }
+
+// read gives what a file holds; nil: it is not there. Only regular files are read.
+func (d *Desk) read(name string) ([]byte, error) {
+	info, err := d.root.Lstat(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no plain file", name)
+	}
+	data, err := d.root.ReadFile(name)
+	if err == nil && data == nil {
+		data = []byte{}
+	}
+	return data, err
+}
+
+// carryOut writes and removes files, those that are to go last.
+func (d *Desk) carryOut(files []File) error {
+	for _, f := range files {
+		if f.After == nil {
+			continue
+		}
+		if err := d.write(f.Path, f.After, modeOf(f.Path)); err != nil {
+			return err
+		}
+	}
+	for _, f := range files {
+		if f.After != nil {
+			continue
+		}
+		if err := d.remove(f.Path); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// modeOf is who may read a file: records of parcels hold names and addresses.
+func modeOf(name string) fs.FileMode {
+	if strings.HasPrefix(name, "sent/") || strings.HasPrefix(name, undoDir+"/") {
+		return 0o600
+	}
+	return 0o644
+}
+
+// newPrefix begins the names of files that become a file of the journal in one step.
+const newPrefix = ".slipleaf-new-"
+
+// write puts a whole file in the place of what was there: a file beside it is written through to the disk and renamed, and
+// the folder is written through too. One that is there keeps its mode.
+func (d *Desk) write(name string, data []byte, mode fs.FileMode) (err error) {
+	if err := d.folder(path.Dir(name)); err != nil {
+		return err
+	}
+	if info, err := d.root.Lstat(name); err == nil && !strings.HasPrefix(name, "sent/") {
+		mode = info.Mode().Perm()
+	}
+	temp := path.Join(path.Dir(name), newPrefix+path.Base(name))
+	_ = d.root.Remove(temp) // of a killed program
+	f, err := d.root.OpenFile(temp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if err != nil {
+			_ = d.root.Remove(temp)
+		}
+	}()
+	_, err = f.Write(data)
+	if err = errors.Join(err, f.Chmod(mode), f.Sync(), f.Close()); err != nil {
+		return err
+	}
+	if err = d.root.Rename(temp, name); err != nil {
+		return err
+	}
+	return d.sync(path.Dir(name))
+}
+
+// remove takes a file away; one that is gone is no fault.
+func (d *Desk) remove(name string) error {
+	if err := d.root.Remove(name); errors.Is(err, fs.ErrNotExist) {
+		return nil
+	} else if err != nil {
+		return err
+	}
+	return d.sync(path.Dir(name))
+}
+
+// folder makes a folder and those above it.
+func (d *Desk) folder(name string) error {
+	if name == "." {
+		return nil
+	}
+	if info, err := d.root.Lstat(name); err == nil {
+		if !info.IsDir() { // a link neither
+			return fmt.Errorf("%s is no folder", name)
+		}
+		return d.folder(path.Dir(name))
+	}
+	if err := d.folder(path.Dir(name)); err != nil {
+		return err
+	}
+	mode := fs.FileMode(0o755)
+	if name == undoDir {
+		mode = 0o700
+	}
+	if err := d.root.Mkdir(name, mode); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return d.sync(path.Dir(name))
+}
+
+// sync writes a folder through to the disk, where the system can.
+func (d *Desk) sync(name string) error {
+	f, err := d.root.Open(name)
+	if err != nil {
+		return err
+	}
+	err = f.Sync()
+	if cerr := f.Close(); err == nil {
+		err = cerr
+	}
+	if errors.Is(err, fs.ErrPermission) || errors.Is(err, errors.ErrUnsupported) || errors.Is(err, fs.ErrInvalid) {
+		return nil // Windows has no such thing
+	}
+	return err
+}

@@ -1,0 +1,231 @@
+package change
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+	"time"
+)
+
+// undoDir holds the last changes, newest name last, with what the files held before and after.
+const undoDir = ".undo"
+
+// kept is how many changes can be taken back.
+const kept = 20
+
+// record is a change as it is kept. One that is not Done was under way when its program ended.
+type record struct {
+	What  string    `json:"what"`
+	At    time.Time `json:"at"`
+	Files []File    `json:"files"`
+	Done  bool      `json:"done"`
+}
+
+// Past is a change that can be taken back.
+type Past struct {
+	What  string
+	At    time.Time
+	Files []File // as they were before and after it
+	name  string
+}
+
+// Last is the newest change that can be taken back; [ErrNothing] when there is none.
+func (d *Desk) Last() (Past, error) {
+	names, err := d.names()
+	if err != nil {
+		return Past{}, err
+	}
+	if len(names) == 0 {
+		return Past{}, ErrNothing
+	}
+	name := names[len(names)-1]
+	r, err := d.load(name)
+	return Past{r.What, r.At, r.Files, name}, err
+}
+
+// Undo takes a change back that [Desk.Last] gave: files get back what they held. An error that wraps [ErrMeanwhile] names a
+// file that was changed since; then nothing is done.
+func (d *Desk) Undo(ctx context.Context, p Past) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	var back []File
+	for _, f := range p.Files {
+		back = append(back, File{f.Path, f.After, f.Before})
+	}
+	if err := d.asBefore(back); err != nil {
+		return err
+	}
+	// The record turns round before any file is touched: a program that is killed half-way is finished by the next one.
+	r := record{What: p.What, At: p.At, Files: back}
+	if err := d.keep(p.name, r); err != nil {
+		return err
+	}
+	if err := d.carryOut(back); err != nil {
+		return fmt.Errorf("%w; the next command finishes it", err)
+	}
+	return d.remove(p.name)
+}
+
+// Forget drops all kept changes that touched one of the files, so that nothing of what they held stays. It returns how many
+// went.
+func (d *Desk) Forget(files ...string) (int, error) {
+	names, err := d.names()
+	if err != nil {
+		return 0, err
+	}
+	gone := 0
+	for _, n := range names {
+		r, err := d.load(n)
+		if err != nil {
+			return gone, err
+		}
+		if !slices.ContainsFunc(r.Files, func(f File) bool { return slices.Contains(files, f.Path) }) {
+			continue
+		}
+		if err := d.remove(n); err != nil {
+			return gone, err
+		}
+		gone++
+	}
+	return gone, nil
+}
+
+// names lists the kept changes, oldest first.
+func (d *Desk) names() ([]string, error) {
+	entries, err := fs.ReadDir(d.root.FS(), undoDir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	var out []string
+	for _, e := range entries { // sorted by name
+		if strings.HasSuffix(e.Name(), ".json") && !strings.HasPrefix(e.Name(), ".") && e.Type().IsRegular() {
+			out = append(out, path.Join(undoDir, e.Name()))
+		}
+	}
+	return out, nil
+}
+
+// begin keeps a change that is about to be made and gives its name, which sorts after all others.
+func (d *Desk) begin(r record) (string, error) {
+	names, err := d.names()
+	if err != nil {
+		return "", err
+	}
+	n := 0
+	if len(names) > 0 {
+		if _, err := fmt.Sscanf(path.Base(names[len(names)-1]), "%d.json", &n); err != nil {
+			return "", fmt.Errorf("%s: not a change of ours: move it away", names[len(names)-1])
+		}
+	}
+	name := path.Join(undoDir, fmt.Sprintf("%08d.json", n+1))
+	return name, d.keep(name, r)
+}
+
+func (d *Desk) keep(name string, r record) error {
+	data, err := json.Marshal(r)
+	if err != nil {
+		return err
+	}
+	return d.write(name, data, 0o600)
+}
+
+func (d *Desk) load(name string) (record, error) {
+	var r record
+	data, err := d.read(name)
+	if err != nil {
+		return r, err
+	}
+	if err := json.Unmarshal(data, &r); err != nil {
+		return r, fmt.Errorf("%s: %w: it is damaged; delete it, and that change can no longer be taken back", name, err)
+	}
+	return r, nil
+}
+
+// trim drops the oldest changes beyond those that are kept.
+func (d *Desk) trim() error {
+	names, err := d.names()
+	if err != nil {
+		return err
+	}
+	for len(names) > kept {
+		if err := d.remove(names[0]); err != nil {
+			return err
+		}
+		names = names[1:]
+	}
+	return nil
+}
+
+// recover finishes a change that was under way, where its files are still as it left them or found them, and clears what was
+// left half written.
+func (d *Desk) recover() error {
+	if err := d.clear(undoDir); err != nil {
+		return err
+	}
+	names, err := d.names()
+	if err != nil {
+		return err
+	}
+	for _, n := range names {
+		r, err := d.load(n)
+		if err != nil || r.Done {
+			continue // a damaged one is said when it is to be taken back
+		}
+		if err := d.finish(n, r); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (d *Desk) finish(name string, r record) error {
+	var left []File
+	for _, f := range r.Files {
+		if err := d.clear(path.Dir(f.Path)); err != nil {
+			return err
+		}
+		now, err := d.read(f.Path)
+		if err != nil {
+			return err
+		}
+		if !same(now, f.Before) && !same(now, f.After) {
+			return d.remove(name) // somebody has gone on from what was there: it is theirs now
+		}
+		if !same(now, f.After) {
+			left = append(left, f)
+		}
+	}
+	if err := d.carryOut(left); err != nil {
+		return err
+	}
+	r.Done = true
+	return d.keep(name, r)
+}
+
+// clear removes half-written files of a folder: they may hold somebody's name.
+func (d *Desk) clear(dir string) error {
+	entries, err := fs.ReadDir(d.root.FS(), dir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		if strings.HasPrefix(e.Name(), newPrefix) {
+			if err := d.root.Remove(path.Join(dir, e.Name())); err != nil && !errors.Is(err, fs.ErrNotExist) {
+				return err
+			}
+		}
+	}
+	return nil
+}
