@@ -26,27 +26,40 @@ type Change struct {
 	Files []File
 }
 
-// ErrMeanwhile says that a file no longer holds what the change was made from.
-var ErrMeanwhile = errors.New("it was changed meanwhile, and is left as it is")
+// MeanwhileError says that a file no longer holds what the change was made from.
+type MeanwhileError struct {
+	Path string
+	New  bool // it was not to be there
+}
+
+// Error names the file.
+func (e *MeanwhileError) Error() string {
+	if e.New {
+		return e.Path + " is there already"
+	}
+	return e.Path + " was changed meanwhile, and is left as it is"
+}
 
 // ErrNothing says that there is no change to take back.
 var ErrNothing = errors.New("there is no change to take back")
 
 // Desk is a journal's folder, open for one change at a time. Whoever opens it holds the journal's lock. Nothing outside of
 // the folder is reached through it, whatever links lie there.
-type Desk struct{ root *os.Root }
+type Desk struct {
+	root *os.Root
+	dir  string // as it was opened, for errors
+}
 
-// Open opens a journal's folder and brings to an end what a killed program had begun: a change that was under way is
-// finished. It clears what was left half written.
+// Open opens a journal's folder and takes back what a killed program had begun. It clears what was left half written.
 func Open(dir string) (*Desk, error) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
 		return nil, err
 	}
-	d := &Desk{root}
+	d := &Desk{root, dir}
 	if err := d.recover(); err != nil {
 		root.Close()
-		return nil, err
+		return nil, d.located(err)
 	}
 	return d, nil
 }
@@ -54,13 +67,24 @@ func Open(dir string) (*Desk, error) {
 // Close closes the folder.
 func (d *Desk) Close() error { return d.root.Close() }
 
-// Make writes a change. Every file must still hold its Before; an error that wraps [ErrMeanwhile] names the one that does
-// not. After an error nothing is written, or, where the disk failed between two files, the next [Open] finishes the change:
-// then the error says so. at is the moment, for the list of changes.
+// Make writes a change. Every file must still hold its Before; a [*MeanwhileError] names the one that does not. After an error nothing is written, or, where the disk fails again as that is taken back, the next [Open] does it. at is the moment, for the list of changes.
 func (d *Desk) Make(ctx context.Context, c Change, at time.Time) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
+	return d.located(d.make(c, at))
+}
+
+// located says in which journal the disk failed.
+func (d *Desk) located(err error) error {
+	var m *MeanwhileError
+	if err == nil || errors.As(err, &m) || errors.Is(err, ErrNothing) {
+		return err
+	}
+	return fmt.Errorf("%s: %w", d.dir, err)
+}
+
+func (d *Desk) make(c Change, at time.Time) error {
 	if err := d.asBefore(c.Files); err != nil {
 		return err
 	}
@@ -70,7 +94,7 @@ func (d *Desk) Make(ctx context.Context, c Change, at time.Time) error {
 		return err
 	}
 	if err := d.carryOut(c.Files); err != nil {
-		return d.backOut(name, r, err)
+		return errors.Join(err, d.restore(name, r))
 	}
 	r.Done = true
 	if err := d.keep(name, r); err != nil {
@@ -79,18 +103,16 @@ func (d *Desk) Make(ctx context.Context, c Change, at time.Time) error {
 	return d.trim()
 }
 
-// backOut takes a change back that the disk stopped half-way. Where even that fails, the record stays for [Open].
-func (d *Desk) backOut(name string, r record, cause error) error {
-	var back []File
-	for _, f := range r.Files {
-		if now, err := d.read(f.Path); err == nil && same(now, f.After) && !same(now, f.Before) {
-			back = append(back, File{f.Path, f.After, f.Before})
-		}
+// Put writes one file that nobody takes back: what was fetched, or a journal that begins. With fresh, none may be there.
+func (d *Desk) Put(name string, data []byte, fresh bool) error {
+	before, err := d.read(name)
+	switch {
+	case err != nil:
+		return d.located(err)
+	case fresh && before != nil:
+		return &MeanwhileError{name, true}
 	}
-	if err := d.carryOut(back); err != nil {
-		return fmt.Errorf("%w; the change is half made, and the next command finishes it", cause)
-	}
-	return errors.Join(cause, d.remove(name))
+	return d.located(d.write(name, data, modeOf(name)))
 }
 
 // asBefore looks whether all files are as the change expects them.
@@ -109,7 +131,7 @@ func (d *Desk) asBefore(files []File) error {
 			return err
 		}
 		if !same(now, f.Before) {
-			return fmt.Errorf("%s: %w", f.Path, ErrMeanwhile)
+			return &MeanwhileError{f.Path, f.Before == nil}
 		}
 	}
 	return nil

@@ -18,12 +18,14 @@ const undoDir = ".undo"
 // kept is how many changes can be taken back.
 const kept = 20
 
-// record is a change as it is kept. One that is not Done was under way when its program ended.
+// record is a change as it is kept. One that is not Done was under way when its program ended: being made or, with Undoing,
+// being taken back.
 type record struct {
-	What  string    `json:"what"`
-	At    time.Time `json:"at"`
-	Files []File    `json:"files"`
-	Done  bool      `json:"done"`
+	What    string    `json:"what"`
+	At      time.Time `json:"at"`
+	Files   []File    `json:"files"`
+	Done    bool      `json:"done"`
+	Undoing bool      `json:"undoing,omitempty"`
 }
 
 // Past is a change that can be taken back.
@@ -48,12 +50,16 @@ func (d *Desk) Last() (Past, error) {
 	return Past{r.What, r.At, r.Files, name}, err
 }
 
-// Undo takes a change back that [Desk.Last] gave: files get back what they held. An error that wraps [ErrMeanwhile] names a
-// file that was changed since; then nothing is done.
+// Undo takes a change back that [Desk.Last] gave: files get back what they held. A [*MeanwhileError] names a file
+// that was changed since; then nothing is done.
 func (d *Desk) Undo(ctx context.Context, p Past) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
+	return d.located(d.undo(p))
+}
+
+func (d *Desk) undo(p Past) error {
 	var back []File
 	for _, f := range p.Files {
 		back = append(back, File{f.Path, f.After, f.Before})
@@ -61,13 +67,12 @@ func (d *Desk) Undo(ctx context.Context, p Past) error {
 	if err := d.asBefore(back); err != nil {
 		return err
 	}
-	// The record turns round before any file is touched: a program that is killed half-way is finished by the next one.
-	r := record{What: p.What, At: p.At, Files: back}
+	r := record{What: p.What, At: p.At, Files: p.Files, Undoing: true}
 	if err := d.keep(p.name, r); err != nil {
 		return err
 	}
 	if err := d.carryOut(back); err != nil {
-		return fmt.Errorf("%w; the next command finishes it", err)
+		return errors.Join(err, d.restore(p.name, r))
 	}
 	return d.remove(p.name)
 }
@@ -165,8 +170,8 @@ func (d *Desk) trim() error {
 	return nil
 }
 
-// recover finishes a change that was under way, where its files are still as it left them or found them, and clears what was
-// left half written.
+// recover takes back what was under way when a program ended, and clears what was left half written: nobody was told that
+// it was done.
 func (d *Desk) recover() error {
 	if err := d.clear(undoDir); err != nil {
 		return err
@@ -180,34 +185,40 @@ func (d *Desk) recover() error {
 		if err != nil || r.Done {
 			continue // a damaged one is said when it is to be taken back
 		}
-		if err := d.finish(n, r); err != nil {
+		if err := d.restore(n, r); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (d *Desk) finish(name string, r record) error {
-	var left []File
+// restore brings the files of a change that was under way back to how they were before it began. Where somebody has gone on
+// from what was there, it is theirs and stays.
+func (d *Desk) restore(name string, r record) error {
+	var back []File
 	for _, f := range r.Files {
 		if err := d.clear(path.Dir(f.Path)); err != nil {
 			return err
+		}
+		from, to := f.After, f.Before
+		if r.Undoing {
+			from, to = to, from
 		}
 		now, err := d.read(f.Path)
 		if err != nil {
 			return err
 		}
-		if !same(now, f.Before) && !same(now, f.After) {
-			return d.remove(name) // somebody has gone on from what was there: it is theirs now
-		}
-		if !same(now, f.After) {
-			left = append(left, f)
+		if same(now, from) && !same(now, to) {
+			back = append(back, File{f.Path, from, to})
 		}
 	}
-	if err := d.carryOut(left); err != nil {
+	if err := d.carryOut(back); err != nil {
 		return err
 	}
-	r.Done = true
+	if !r.Undoing {
+		return d.remove(name)
+	}
+	r.Done, r.Undoing = true, false
 	return d.keep(name, r)
 }
 

@@ -10,23 +10,15 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
-	"strings"
-	"time"
 
+	"slipleaf/build/change"
 	"slipleaf/build/journal"
 )
 
-// change is a file of the journal as a command leaves it.
-type change struct {
-	name string // slash path within the journal
-	old  []byte // as it was read; nil: the file is new
-	data []byte
-}
-
 // holds reads the journal as it would be with the changes made, on every day on which they are judged, and refuses them
 // where it would have an error. What is wrong is shown.
-func (d *desk) holds(ctx context.Context, changes ...change) (*journal.Journal, error) {
-	with := withFiles{d.fsys, changes}
+func (d *desk) holds(ctx context.Context, files ...change.File) (*journal.Journal, error) {
+	with := change.With(d.fsys, files)
 	j, complaints, err := journal.Read(ctx, with, d.names, journal.Options{On: d.on, Also: d.days, Zone: knownZone})
 	if err != nil {
 		return nil, err
@@ -38,38 +30,22 @@ func (d *desk) holds(ctx context.Context, changes ...change) (*journal.Journal, 
 	return j, nil
 }
 
-// write puts the changes on the disk, each file whole or not at all. Where one fails after others, the error says which
-// are written.
-func (d *desk) write(changes []change) error {
-	var done []string
-	for _, c := range changes {
-		if err := d.writeOne(c); err != nil {
-			if len(done) > 0 {
-				return fmt.Errorf("%w (written before that: %v)", err, done)
-			}
-			return err
-		}
-		done = append(done, shownPath(d.dir, c.name))
+// write puts the changes on the disk, all of them or none, and keeps them for undo under a few words.
+func (d *desk) write(ctx context.Context, what string, files []change.File) error {
+	files = slices.DeleteFunc(slices.Clone(files), func(f change.File) bool { return f.Before != nil && bytes.Equal(f.Before, f.After) })
+	if len(files) == 0 {
+		return nil
 	}
-	return nil
-}
-
-func (d *desk) writeOne(c change) error {
-	file := filepath.Join(d.dir, filepath.FromSlash(c.name))
-	if c.old == nil {
-		return writeNew(file, c.data)
+	err := d.files.Make(ctx, change.Change{What: what, Files: files}, d.w.Now())
+	var meanwhile *change.MeanwhileError
+	if errors.As(err, &meanwhile) { // an editor knows nothing of the lock
+		return fmt.Errorf("%s was changed just now by another program, and nothing was written: try again", shownPath(d.dir, meanwhile.Path))
 	}
-	if now, err := os.ReadFile(file); err != nil || !bytes.Equal(now, c.old) { // an editor knows nothing of the lock
-		return errors.Join(err, fmt.Errorf("%s was changed just now by another program, and nothing was added: try again", shownPath(d.dir, c.name)))
-	}
-	return replaceFile(file, c.data)
+	return err
 }
 
 // freeName is a name of the day under sent/ that no file has.
-func (d *desk) freeName(taken []change) (string, error) {
-	if err := makeFolder(filepath.Join(d.dir, "sent")); err != nil {
-		return "", err
-	}
+func (d *desk) freeName(taken []change.File) (string, error) {
 	for letters := 2; ; letters++ {
 		tail, err := mint(d.w.Random, letters)
 		if err != nil {
@@ -77,63 +53,9 @@ func (d *desk) freeName(taken []change) (string, error) {
 		}
 		name := path.Join("sent", d.on.String()+"-"+tail+".md")
 		_, err = os.Lstat(filepath.Join(d.dir, filepath.FromSlash(name)))
-		free := errors.Is(err, fs.ErrNotExist) && !slices.ContainsFunc(taken, func(c change) bool { return c.name == name })
-		if free || letters == 12 { // then writeNew refuses
+		free := errors.Is(err, fs.ErrNotExist) && !slices.ContainsFunc(taken, func(f change.File) bool { return f.Path == name })
+		if free || letters == 12 { // then the writer refuses
 			return name, nil
 		}
 	}
 }
-
-// withFiles is a file system with files in place of what is there, or beside it.
-type withFiles struct {
-	fs.FS
-	changes []change
-}
-
-// Open implements fs.FS.
-func (w withFiles) Open(name string) (fs.File, error) {
-	for _, c := range w.changes {
-		if c.name == name {
-			return &openFile{bytes.NewReader(c.data), c}, nil
-		}
-	}
-	return w.FS.Open(name)
-}
-
-// ReadDir implements fs.ReadDirFS.
-func (w withFiles) ReadDir(name string) ([]fs.DirEntry, error) {
-	list, err := fs.ReadDir(w.FS, name)
-	if err != nil {
-		return list, err
-	}
-	for _, c := range w.changes {
-		if path.Dir(c.name) != name {
-			continue
-		}
-		entry := fs.FileInfoToDirEntry(fileInfo{c})
-		i, there := slices.BinarySearchFunc(list, entry.Name(), func(e fs.DirEntry, to string) int { return strings.Compare(e.Name(), to) })
-		if there {
-			list[i] = entry
-		} else {
-			list = slices.Insert(list, i, entry)
-		}
-	}
-	return list, nil
-}
-
-type openFile struct {
-	*bytes.Reader
-	of change
-}
-
-func (f *openFile) Stat() (fs.FileInfo, error) { return fileInfo{f.of}, nil }
-func (f *openFile) Close() error               { return nil }
-
-type fileInfo struct{ of change }
-
-func (i fileInfo) Name() string       { return path.Base(i.of.name) }
-func (i fileInfo) Size() int64        { return int64(len(i.of.data)) }
-func (i fileInfo) Mode() fs.FileMode  { return 0o644 }
-func (i fileInfo) ModTime() time.Time { return time.Time{} }
-func (i fileInfo) IsDir() bool        { return false }
-func (i fileInfo) Sys() any           { return nil }

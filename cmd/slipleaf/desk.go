@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/change"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
@@ -20,6 +21,7 @@ type desk struct {
 	on      quantity.Date
 	days    []quantity.Date // on which no lot may be overdrawn, in order; the first is on
 	fsys    fs.FS
+	files   *change.Desk
 	names   *almanac.Almanac
 	journal *journal.Journal
 	ledger  *ledger.Ledger // of the day to act for
@@ -50,7 +52,12 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 		return err
 	}
 	defer unlock()
-	d := &desk{w: w, dir: dir, on: day, fsys: fsys}
+	files, err := change.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer files.Close()
+	d := &desk{w: w, dir: dir, on: day, fsys: fsys, files: files}
 	if d.names, err = almanac.Open(); err != nil {
 		return fmt.Errorf("almanac: %w", err)
 	}

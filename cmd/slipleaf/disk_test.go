@@ -247,11 +247,11 @@ func TestWhatIsSaidIsOnTheDisk(t *testing.T) {
 		{"send", func() []string {
 			return []string{bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03"}
 		},
-			[]string{"sync " + dir, "sync " + filepath.Join(sent, tempPrefix), "name " + filepath.Join(sent, "2026-06-03-"), "sync " + sent}},
+			[]string{"sync " + dir, "sync " + filepath.Join(sent, ".slipleaf-new-"), "name 2026-06-03-", "sync " + sent}},
 		{"report", func() []string {
 			code, _ = onlyRecord(t, dir)
 			return []string{bin, "report", code, "rooted", "--in", dir, "--on", "2026-06-30"}
-		}, []string{"sync " + filepath.Join(sent, tempPrefix), "name " + filepath.Join(sent, "2026-06-03-"), "sync " + sent}},
+		}, []string{"sync " + filepath.Join(sent, ".slipleaf-new-"), "name 2026-06-03-", "sync " + sent}},
 		{"a first publish", func() []string { return publish }, []string{"sync " + filepath.Join(top, ".www.new"), "name " + filepath.Join(top, "www"), "sync " + top}},
 		{"a second publish", func() []string { entitle(t, dir, "After"); return publish },
 			[]string{"sync " + filepath.Join(top, ".www.new"), "name " + filepath.Join(top, "www"), "sync " + top}},

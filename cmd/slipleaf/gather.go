@@ -16,6 +16,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/change"
 	"slipleaf/build/feed"
 	"slipleaf/build/gather"
 	"slipleaf/build/journal"
@@ -68,9 +69,6 @@ func (c gatherCmd) Run(ctx context.Context, w world) error {
 	to := filepath.Join(dir, "friends")
 	if info, err := os.Lstat(to); err == nil && !info.IsDir() {
 		return fmt.Errorf("%s is no folder", to)
-	}
-	if err := makeFolder(to); err != nil {
-		return err
 	}
 	out, err := c.all(ctx, dir, to, friends)
 	if err != nil {
@@ -131,11 +129,16 @@ func (c gatherCmd) all(ctx context.Context, dir, to string, friends []journal.Fr
 		return nil, err
 	}
 	defer unlock()
+	desk, err := change.Open(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer desk.Close()
 	now := remembered{}
 	for i, f := range friends {
 		name := out[i].File
 		if out[i].State == "fetched" {
-			if err := putFile(filepath.Join(to, name), got[i].Data); err != nil {
+			if err := desk.Put("friends/"+name, got[i].Data, false); err != nil {
 				return nil, err
 			}
 			entry := known[name]
@@ -149,7 +152,7 @@ func (c gatherCmd) all(ctx context.Context, dir, to string, friends []journal.Fr
 	if err != nil {
 		return nil, err
 	}
-	return out, putFile(filepath.Join(to, memory), append(text, '\n'))
+	return out, desk.Put("friends/"+memory, append(text, '\n'), false)
 }
 
 // fetchFriend gets one file and judges it. A copy at hand that no longer holds is not asked about by its ETag.
@@ -205,18 +208,6 @@ func ownFile(to, name string) ([]byte, error) {
 	}
 	defer f.Close()
 	return io.ReadAll(io.LimitReader(f, feed.MaxFriendBytes+1))
-}
-
-// putFile writes a file in one step, whether or not there was one.
-func putFile(name string, data []byte) error {
-	info, err := os.Lstat(name)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return writeNew(name, data)
-	case err == nil && !info.Mode().IsRegular():
-		return fmt.Errorf("%s is no plain file", name)
-	}
-	return replaceFile(name, data)
 }
 
 // tell prints what was done.

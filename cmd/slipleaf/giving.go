@@ -10,6 +10,7 @@ import (
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/block"
+	"slipleaf/build/change"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
@@ -86,32 +87,36 @@ func (c giving) print(w world, out dispatch) error {
 }
 
 // newParcel is a record of its own for a count of a lot.
-func (d *desk) newParcel(r record, taken []change) (change, error) {
+func (d *desk) newParcel(r record, taken []change.File) (change.File, error) {
 	code, err := mint(d.w.Random, codeLength)
 	if err != nil {
-		return change{}, err
+		return change.File{}, err
 	}
 	r.code = code
 	name, err := d.freeName(taken)
-	return change{name: name, data: r.text()}, err
+	return change.File{Path: name, After: r.text()}, err
 }
 
 // give judges the changes together, writes them, and says what to tell the recipient.
-func (d *desk) give(ctx context.Context, changes []change, sent bool) (dispatch, error) {
+func (d *desk) give(ctx context.Context, changes []change.File, sent bool) (dispatch, error) {
 	j, err := d.holds(ctx, changes...)
 	if err != nil {
 		return dispatch{}, err
 	}
-	if err := d.write(changes); err != nil {
+	verb := "reserve"
+	if sent {
+		verb = "send"
+	}
+	if err := d.write(ctx, verb+" "+countedLots(j, changes), changes); err != nil {
 		return dispatch{}, err
 	}
 	d.journal = j
 	d.account()
 	var out dispatch
 	for _, c := range changes {
-		p := recordIn(j, c.name)
+		p := recordIn(j, c.Path)
 		sheet := strings.TrimSuffix(j.Address, "/") + page.SheetAddr(p.Code)
-		g := given{Lot: p.Lot, Count: p.Count, Left: d.left(p.Lot, nil), Code: p.Code, Record: shownPath(d.dir, c.name), Sheet: sheet, Label: sheet + "label/"}
+		g := given{Lot: p.Lot, Count: p.Count, Left: d.left(p.Lot, nil), Code: p.Code, Record: shownPath(d.dir, c.Path), Sheet: sheet, Label: sheet + "label/"}
 		if lot, ok := j.Lot(p.Lot); ok {
 			g.what = fmt.Sprintf("%d %s of %s (lot %s)", p.Count, formWord(lot.Form, p.Count), d.plantName(lot.Plant), lot.ID)
 		}
@@ -119,6 +124,17 @@ func (d *desk) give(ctx context.Context, changes []change, sent bool) (dispatch,
 	}
 	out.Message = message(out.Parcels, sent, d.on.Add(j.HoldDays()))
 	return out, nil
+}
+
+// countedLots names the plants of some records: "6 of HZ-0418, 1 of AB-1115".
+func countedLots(j *journal.Journal, files []change.File) string {
+	var out []string
+	for _, f := range files {
+		if p := recordIn(j, f.Path); p != nil {
+			out = append(out, fmt.Sprintf("%d of %s", p.Count, p.Lot))
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 // message is what the grower pastes into the answer.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -14,6 +13,7 @@ import (
 	"strings"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/change"
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
@@ -49,13 +49,15 @@ func (c jotCmd) Run(ctx context.Context, w world) error {
 		}
 		rel := path.Join("tanks", t.ID, name+".md")
 		data := []byte(d.entryText(t))
-		if _, err := d.holds(ctx, change{name: rel, data: data}); err != nil {
+		file = filepath.Join(d.dir, filepath.FromSlash(rel))
+		if _, err := os.Lstat(file); err == nil {
+			return wrongUse("%s is there already; give this one a name with --slug", shownPath(d.dir, rel))
+		}
+		entry := change.File{Path: rel, After: data}
+		if _, err := d.holds(ctx, entry); err != nil {
 			return err
 		}
-		file = filepath.Join(d.dir, filepath.FromSlash(rel))
-		if err := writeNew(file, data); errors.Is(err, errTaken) {
-			return wrongUse("%s is there already; give this one a name with --slug", shownPath(d.dir, rel))
-		} else if err != nil {
+		if err := d.write(ctx, "jot "+t.ID, []change.File{entry}); err != nil {
 			return err
 		}
 		fmt.Fprintln(w.Out, shownPath(d.dir, rel))

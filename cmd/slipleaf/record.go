@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slipleaf/build/change"
 	"strconv"
 	"strings"
 
@@ -94,10 +95,10 @@ func aboutKeys(about block.Block) []keyText {
 
 // sentRecord is the record of a reservation with its plants sent: the date, the count, a code where it has none, and
 // what has become known of the recipient. Every other byte of the file stays.
-func (d *desk) sentRecord(p *journal.Parcel, count int, about block.Block) (change, error) {
+func (d *desk) sentRecord(p *journal.Parcel, count int, about block.Block) (change.File, error) {
 	old, err := os.ReadFile(filepath.Join(d.dir, filepath.FromSlash(p.Path)))
 	if err != nil {
-		return change{}, err
+		return change.File{}, err
 	}
 	data, ok := withKey(old, "sent", d.on.String(), "reserved")
 	if ok && count != p.Count {
@@ -106,23 +107,23 @@ func (d *desk) sentRecord(p *journal.Parcel, count int, about block.Block) (chan
 	if ok && p.Code == "" {
 		code, err := mint(d.w.Random, codeLength)
 		if err != nil {
-			return change{}, err
+			return change.File{}, err
 		}
 		data, ok = withKey(data, "code", code, "sent")
 	}
 	for _, k := range aboutKeys(about) {
 		if hasKey(data, k.key) {
 			line, _ := p.AtKey(k.key)
-			return change{}, wrongUse("%s:%d has %s already: change it there", shownPath(d.dir, p.Path), line, k.key)
+			return change.File{}, wrongUse("%s:%d has %s already: change it there", shownPath(d.dir, p.Path), line, k.key)
 		}
 		if ok {
 			data, ok = withLines(data, k.text)
 		}
 	}
 	if !ok {
-		return change{}, wrongUse("I can't edit %s safely; add this line by hand: sent: %s", shownPath(d.dir, p.Path), d.on)
+		return change.File{}, wrongUse("I can't edit %s safely; add this line by hand: sent: %s", shownPath(d.dir, p.Path), d.on)
 	}
-	return change{name: p.Path, old: old, data: data}, nil
+	return change.File{Path: p.Path, Before: old, After: data}, nil
 }
 
 // flow writes "{a: 1, b: 2}" of pairs of key and value without those that are empty; "" for none.

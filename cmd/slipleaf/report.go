@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"slipleaf/build/block"
+	"slipleaf/build/change"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
@@ -124,7 +125,7 @@ func (c reportCmd) append(ctx context.Context, d *desk, p *journal.Parcel, line 
 	if !ok {
 		return wrongUse("I can't edit %s safely; add this line by hand under reports:\n  - %s", shownPath(d.dir, p.Path), line)
 	}
-	changes := []change{{name: p.Path, old: old, data: data}}
+	changes := []change.File{{Path: p.Path, Before: old, After: data}}
 	j, err := d.holds(ctx, changes...)
 	if err != nil {
 		return err
@@ -132,7 +133,7 @@ func (c reportCmd) append(ctx context.Context, d *desk, p *journal.Parcel, line 
 	if now := recordIn(j, p.Path); now == nil || len(now.Reports) != len(p.Reports)+1 {
 		return wrongUse("I can't edit %s safely; add this line by hand under reports:\n  - %s", shownPath(d.dir, p.Path), line)
 	}
-	if err := d.write(changes); err != nil {
+	if err := d.write(ctx, "report of "+filepath.Base(p.Path), changes); err != nil {
 		return err
 	}
 	fmt.Fprintf(d.w.Out, "%s: %s\n", shownPath(d.dir, p.Path), line)

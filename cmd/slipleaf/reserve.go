@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"slipleaf/build/block"
+	"slipleaf/build/change"
 )
 
 type reserveCmd struct {
@@ -32,7 +33,7 @@ func (c reserveCmd) Run(ctx context.Context, w world) error {
 		if err != nil {
 			return err
 		}
-		var changes []change
+		var changes []change.File
 		for _, want := range wants {
 			made, err := c.parcel(d, who, want, about, false, changes)
 			if err != nil {
@@ -50,13 +51,13 @@ func (c reserveCmd) Run(ctx context.Context, w world) error {
 }
 
 // parcel is a new record of a count of a lot for a person.
-func (c giving) parcel(d *desk, name string, want wanted, about block.Block, sent bool, taken []change) (change, error) {
+func (c giving) parcel(d *desk, name string, want wanted, about block.Block, sent bool, taken []change.File) (change.File, error) {
 	lot, err := d.lot(want.lot, want.count, nil, sent)
 	if err != nil {
-		return change{}, err
+		return change.File{}, err
 	}
 	if err := c.lawful(d, lot, about.Region); err != nil {
-		return change{}, err
+		return change.File{}, err
 	}
 	about.Name = name
 	return d.newParcel(record{lot: lot.ID, count: want.count, on: d.on, sent: sent, about: about}, taken)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"slipleaf/build/block"
+	"slipleaf/build/change"
 	"slipleaf/build/journal"
 )
 
@@ -43,18 +44,18 @@ func (c sendCmd) Run(ctx context.Context, w world) error {
 }
 
 // changes are the records as they will be: those of reservations completed, and new ones for the rest.
-func (c sendCmd) changes(d *desk, wants []wanted, about block.Block) ([]change, error) {
+func (c sendCmd) changes(d *desk, wants []wanted, about block.Block) ([]change.File, error) {
 	found := those(d.find(c.Who), open)
 	if len(wants) == 0 {
 		return c.allReserved(d, found, about)
 	}
-	var out []change
+	var out []change.File
 	for _, want := range wants {
 		p, err := d.reservation(c.Who, want, found)
 		if err != nil {
 			return nil, err
 		}
-		var made change
+		var made change.File
 		if p != nil {
 			made, err = c.complete(d, p, want.count, about)
 		} else {
@@ -69,7 +70,7 @@ func (c sendCmd) changes(d *desk, wants []wanted, about block.Block) ([]change, 
 }
 
 // allReserved completes every reservation of one person.
-func (c sendCmd) allReserved(d *desk, found []*journal.Parcel, about block.Block) ([]change, error) {
+func (c sendCmd) allReserved(d *desk, found []*journal.Parcel, about block.Block) ([]change.File, error) {
 	if len(found) == 0 {
 		if len(d.find(c.Who)) == 0 {
 			return nil, nobody(c.Who)
@@ -79,7 +80,7 @@ func (c sendCmd) allReserved(d *desk, found []*journal.Parcel, about block.Block
 	if err := d.samePerson(c.Who, found); err != nil {
 		return nil, err
 	}
-	var out []change
+	var out []change.File
 	for _, p := range found {
 		made, err := c.complete(d, p, p.Count, about)
 		if err != nil {
@@ -111,26 +112,26 @@ func (d *desk) reservation(who string, want wanted, found []*journal.Parcel) (*j
 }
 
 // fresh is a record for plants that were not reserved.
-func (c sendCmd) fresh(d *desk, want wanted, about block.Block, taken []change) (change, error) {
+func (c sendCmd) fresh(d *desk, want wanted, about block.Block, taken []change.File) (change.File, error) {
 	name, err := d.newName(c.Who, about)
 	if err != nil {
-		return change{}, err
+		return change.File{}, err
 	}
 	return c.parcel(d, name, want, about, true, taken)
 }
 
 // complete is the record of a reservation with its plants sent.
-func (c sendCmd) complete(d *desk, p *journal.Parcel, count int, about block.Block) (change, error) {
+func (c sendCmd) complete(d *desk, p *journal.Parcel, count int, about block.Block) (change.File, error) {
 	lot, err := d.lot(p.Lot, count, p, true)
 	if err != nil {
-		return change{}, err
+		return change.File{}, err
 	}
 	region := about.Region
 	if region == "" {
 		region = p.Region
 	}
 	if err := c.lawful(d, lot, region); err != nil {
-		return change{}, err
+		return change.File{}, err
 	}
 	return d.sentRecord(p, count, about)
 }

@@ -8,8 +8,9 @@ import (
 	"io/fs"
 	"os"
 	"path"
-	"path/filepath"
+	"strings"
 
+	"slipleaf/build/change"
 	"slipleaf/build/quantity"
 )
 
@@ -43,6 +44,14 @@ func (c startCmd) Run(w world) error {
 
 // writeFirst copies the embedded journal, with the day in place of {today} and in the entry's name.
 func writeFirst(dir string, day quantity.Date) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	desk, err := change.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer desk.Close()
 	return fs.WalkDir(first, "first", func(p string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
@@ -51,13 +60,10 @@ func writeFirst(dir string, day quantity.Date) error {
 		if err != nil {
 			return err
 		}
-		rel, err := filepath.Rel("first", filepath.FromSlash(p))
-		if err != nil {
-			return err
+		rel := strings.TrimPrefix(p, "first/")
+		if path.Base(rel) == "entry.md" {
+			rel = path.Join(path.Dir(rel), day.String()+".md")
 		}
-		if path.Base(p) == "entry.md" {
-			rel = filepath.Join(filepath.Dir(rel), day.String()+".md")
-		}
-		return writeNew(filepath.Join(dir, rel), bytes.ReplaceAll(text, []byte("{today}"), []byte(day.String())))
+		return desk.Put(rel, bytes.ReplaceAll(text, []byte("{today}"), []byte(day.String())), true)
 	})
 }
