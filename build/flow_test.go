@@ -17,38 +17,49 @@ import (
 
 // mayImport is the one-way flow: what each package may import of ours. A package that is not listed fails, and so
 // does a permission that is not used.
-var mayImport = map[string]string{
-	"spelling":    "",
-	"fingerprint": "",
-	"quantity":    "spelling",
-	"chart":       "",
-	"draw":        "",
-	"prose":       "",
-	"reckon":      "spelling quantity",
-	"dynamics":    "reckon",
-	"topic":       "spelling quantity reckon dynamics",
-	"almanac":     "spelling quantity",
-	"block":       "spelling quantity journal",
-	"head":        "spelling",
-	"journal":     "spelling fingerprint quantity almanac head",
-	"console":     "journal",
-	"ledger":      "quantity reckon journal",
-	"growth":      "fingerprint quantity reckon dynamics almanac journal ledger",
-	"sheet":       "quantity reckon almanac journal ledger",
-	"feed":        "quantity almanac journal ledger schema",
-	"page":        "spelling fingerprint quantity chart draw prose reckon dynamics almanac block journal ledger growth sheet feed words papers theme picture schema",
-	"words":       "quantity almanac journal ledger",
-	"papers":      "quantity draw journal sheet words theme",
-	"theme":       "fingerprint words",
-	"picture":     "",
-	"schema":      "quantity journal",
-	"site":        "fingerprint quantity prose almanac journal growth page theme picture",
-	"gather":      "",
-	"preview":     "fingerprint quantity journal page theme site",
+var mayImport = table(`
+spelling:
+fingerprint:
+quantity: spelling
+chart:
+draw:
+prose:
+reckon: spelling quantity
+dynamics: reckon
+topic: spelling quantity reckon dynamics
+almanac: spelling quantity
+block: spelling quantity journal
+head: spelling
+journal: spelling fingerprint quantity almanac head
+console: journal
+ledger: quantity reckon journal
+growth: fingerprint quantity reckon dynamics almanac journal ledger
+sheet: quantity reckon almanac journal ledger
+feed: quantity almanac journal ledger schema
+page: spelling fingerprint quantity chart draw prose reckon dynamics almanac block journal ledger growth sheet feed words papers theme picture schema
+words: quantity almanac journal ledger
+papers: quantity draw journal sheet words theme
+theme: fingerprint words
+picture:
+schema: quantity journal
+site: fingerprint quantity prose almanac journal growth page theme picture
+gather:
+preview: fingerprint quantity journal page theme site
+change:
+`)
+
+// table reads lines of a package and what it may import.
+func table(text string) map[string]string {
+	out := map[string]string{}
+	for line := range strings.Lines(strings.TrimSpace(text)) {
+		pkg, imports, _ := strings.Cut(line, ":")
+		out[pkg] = strings.TrimSpace(imports)
+	}
+	return out
 }
 
 // impure are the packages that touch disk, network or clock; all others are pure.
-var impure = []string{"site", "preview", "gather"}
+var impure = []string{"site", "preview", "gather", "change"}
 
 // seeded are the packages that may draw numbers, from a generator with a seed.
 var seeded = []string{"growth", "reckon"}
