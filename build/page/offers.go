@@ -389,9 +389,9 @@ func (b *Site) noticesHere(v words.Locale, s almanac.Species) []NoticeRow {
 	}
 	var out []NoticeRow
 	for _, n := range b.Almanac.Notices(s.Taxon, b.Journal.Region) {
-		row := NoticeRow{List: n.List, Text: v.Text("offers.notice", "place", n.Place, "list", n.List, "name", n.ListedAs, "what", n.What), Source: n.Source}
+		row := NoticeRow{List: v.English(n.List), Text: v.HTML("offers.notice", "place", v.English(n.Place), "list", v.English(n.List), "name", n.ListedAs, "what", v.English(n.What)), Source: words.FirstLink(n.Source)}
 		if n.Doubtful {
-			row.Text += " " + v.Text("offers.notice-doubt", "why", n.Why)
+			row.Text += " " + v.HTML("offers.notice-doubt", "why", v.English(n.Why))
 		}
 		if !n.Seen {
 			row.Seen = v.Text("offers.notice-unseen")

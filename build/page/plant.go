@@ -37,7 +37,7 @@ type PlantPage struct {
 	Law       LawPart
 	Care      []ProfileRow
 	Notes     []NoteRow
-	Sources   []almanac.Citation
+	Sources   []SourceRow
 	Growers   template.HTML // the grower's own words
 	Photos    []Photo
 	Standing  []StandingRow
@@ -52,11 +52,25 @@ type NoteRow struct {
 	Basis string
 }
 
+// SourceRow is where figures are from.
+type SourceRow struct {
+	Text    template.HTML
+	Address string // "" where there is none
+}
+
+func sourceRows(v words.Locale, s almanac.Species) []SourceRow {
+	var out []SourceRow
+	for _, c := range s.Sources {
+		out = append(out, SourceRow{v.English(c.Text), c.Address})
+	}
+	return out
+}
+
 // NoticeRow is what a list says of a plant.
 type NoticeRow struct {
-	Text   string
-	List   string
-	Source string
+	Text   template.HTML
+	List   template.HTML
+	Source string // address; "" where there is none
 	Seen   string
 }
 
@@ -68,7 +82,7 @@ func (b *Site) Plant(id string) ([]byte, error) {
 	m := PlantPage{
 		Frame: b.frame("plant", addr, b.plantName(id)+" · "+b.Journal.Title, v.Text("plant.description", "taxon", s.Taxon, "grower", b.Journal.Grower)),
 		Name:  words.Taxon(s.Taxon), Common: b.commonName(s), Family: s.Family, Needs: needs(v, s), Fields: b.plantFields(v, s), Care: careRows(v, s),
-		Notes: noteRows(v, s), Sources: s.Sources, Grower: b.Journal.Grower,
+		Notes: noteRows(v, s), Sources: sourceRows(v, s), Grower: b.Journal.Grower,
 	}
 	if e, ok, err := b.elsewherePart(v, id); err != nil {
 		return nil, err

@@ -2,7 +2,6 @@ package page
 
 import (
 	"html/template"
-	"strings"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/words"
@@ -20,9 +19,9 @@ type LawPart struct {
 
 // LawNotice is a row of a list.
 type LawNotice struct {
-	Text   string
+	Text   template.HTML
 	Source string // address; "" where there is none
-	List   string
+	List   template.HTML
 }
 
 // lawPart gathers the notices on a plant. Elsewhere are the lists that do not hold in the journal's region.
@@ -53,16 +52,5 @@ func (b *Site) lawPart(v words.Locale, s almanac.Species) LawPart {
 }
 
 func (b *Site) lawNotice(v words.Locale, n almanac.Notice) LawNotice {
-	parts := []string{v.Text("sheet.law-row", "place", n.Place, "list", n.List, "name", n.ListedAs, "what", words.Capital(strings.TrimSuffix(n.What, ".")))}
-	if n.InParts {
-		parts = append(parts, v.Text("sheet.law-parts", "region", words.CountryName(v, words.Country(b.Journal.Region))))
-	}
-	if n.Doubtful {
-		parts = append(parts, v.Text("sheet.law-doubt", "why", n.Why))
-	}
-	if !n.Seen {
-		parts = append(parts, v.Text("sheet.law-unseen"))
-	}
-	parts = append(parts, v.Text("sheet.law-retrieved", "date", v.Date(n.Retrieved)))
-	return LawNotice{Text: strings.Join(parts, " "), Source: words.FirstLink(n.Source), List: n.List}
+	return LawNotice{Text: words.Law(v, n, words.CountryName(v, words.Country(b.Journal.Region))), Source: words.FirstLink(n.Source), List: v.English(n.List)}
 }

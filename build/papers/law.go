@@ -12,7 +12,7 @@ import (
 
 // LawRow is what a list says.
 type LawRow struct {
-	Text   string
+	Text   template.HTML
 	Source string // address; "" when there is none to show
 	Firm   bool
 }
@@ -23,9 +23,9 @@ func (w Papers) law() []LawRow {
 	region := s.Parcel.Region
 	switch {
 	case region == "" && len(s.Notices) == 0:
-		return []LawRow{{Text: w.Text("sheet.law-none-anywhere", "date", w.Date(s.Lists))}}
+		return []LawRow{{Text: w.HTML("sheet.law-none-anywhere", "date", w.Date(s.Lists))}}
 	case len(s.Notices) == 0:
-		return []LawRow{{Text: w.Text("sheet.law-none", "region", w.regionName(region), "date", w.Date(s.Lists))}}
+		return []LawRow{{Text: w.HTML("sheet.law-none", "region", w.regionName(region), "date", w.Date(s.Lists))}}
 	case region == "":
 		var places []string
 		for _, n := range s.Notices {
@@ -33,7 +33,7 @@ func (w Papers) law() []LawRow {
 				places = append(places, n.Place)
 			}
 		}
-		return []LawRow{{Text: w.Text("sheet.law-somewhere", "places", words.And(w.Locale, places))}}
+		return []LawRow{{Text: w.HTML("sheet.law-somewhere", "places", words.And(w.Locale, places))}}
 	}
 	var out []LawRow
 	for _, firm := range []bool{true, false} {
@@ -41,18 +41,7 @@ func (w Papers) law() []LawRow {
 			if n.Firm() != firm {
 				continue
 			}
-			parts := []string{w.Text("sheet.law-row", "place", n.Place, "list", n.List, "name", n.ListedAs, "what", words.Capital(strings.TrimSuffix(n.What, ".")))}
-			if n.InParts {
-				parts = append(parts, w.Text("sheet.law-parts", "region", w.regionName(region)))
-			}
-			if n.Doubtful {
-				parts = append(parts, w.Text("sheet.law-doubt", "why", n.Why))
-			}
-			if !n.Seen {
-				parts = append(parts, w.Text("sheet.law-unseen"))
-			}
-			parts = append(parts, w.Text("sheet.law-retrieved", "date", w.Date(n.Retrieved)))
-			out = append(out, LawRow{strings.Join(parts, " "), words.FirstLink(n.Source), firm})
+			out = append(out, LawRow{words.Law(w.Locale, n, w.regionName(region)), words.FirstLink(n.Source), firm})
 		}
 	}
 	return out
@@ -97,7 +86,7 @@ func (w Papers) fileNotices() []sheet.FileNotice {
 	s := w.s
 	var out []sheet.FileNotice
 	for _, l := range w.law() {
-		out = append(out, sheet.FileNotice{Kind: "law", Text: l.Text, Source: l.Source})
+		out = append(out, sheet.FileNotice{Kind: "law", Text: words.Plain(l.Text), Source: l.Source})
 	}
 	add := func(kind, key, source string, pairs ...any) {
 		out = append(out, sheet.FileNotice{Kind: kind, Text: w.Text(key, pairs...), Source: source})

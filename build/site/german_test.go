@@ -11,6 +11,9 @@ import (
 	"testing/fstest"
 
 	"golang.org/x/net/html"
+
+	"slipleaf/build/page"
+	"slipleaf/build/theme"
 )
 
 // inGerman is the demonstration with another language and nothing else changed.
@@ -89,6 +92,7 @@ func TestDemoInGerman(t *testing.T) {
 			}
 		}
 	}
+	noEnglishSentence(t, b, files)
 	if looked < 3000 {
 		t.Errorf("only %d places were looked at: the search is broken", looked)
 	}
@@ -134,4 +138,106 @@ func wordsOf(n *html.Node) string {
 	}
 	walk(n)
 	return strings.TrimSpace(b.String())
+}
+
+// noEnglishSentence holds every text of the German pages, in whatever element or attribute, against those of the English
+// site: what both have in common is the grower's own or a name, and never a sentence of the program.
+func noEnglishSentence(t *testing.T, b *page.Site, files []theme.File) {
+	t.Helper()
+	ours, looked := map[string]bool{}, 0
+	for s := range sentencesOf(t, demoFiles(t)) {
+		ours[withoutFigures(s)] = true
+	}
+	own := plainText(t)
+	for _, s := range b.Almanac.All() {
+		own += "\n" + plain(s.Common)
+	}
+	for text, path := range sentencesOf(t, files) {
+		looked++
+		if ours[withoutFigures(text)] && !strings.Contains(own, text) {
+			t.Errorf("%s: %q stands on the English site as well", path, text)
+		}
+	}
+	if looked < 3000 {
+		t.Errorf("only %d sentences were looked at", looked)
+	}
+}
+
+// withoutFigures is a sentence whatever its figures are and however they are written.
+func withoutFigures(s string) string {
+	return strings.ReplaceAll(anyFigure.ReplaceAllString(s, "0"), "0 %", "0%")
+}
+
+var (
+	sentenceEnd = regexp.MustCompile(`[.!?:;]\s+|\s·\s`)
+	lowerWords  = regexp.MustCompile(`(?:^|\PL)\p{Ll}{2,}(?:\PL.*|\s.*)?\PL\p{Ll}{2,}`)
+	markup      = regexp.MustCompile("\\]\\([^)]*\\)|[*_`\\[\\]←→]")
+	figureFirst = regexp.MustCompile(`^[~≈]?[\d.,–]+(?: \S{1,4})? `)
+	anyFigure   = regexp.MustCompile(`[\d.,]*\d`)
+)
+
+// sentencesOf are the sentences of two words and more on the pages of a site, each with a page that has it.
+func sentencesOf(t *testing.T, files []theme.File) map[string]string {
+	t.Helper()
+	out := map[string]string{}
+	for _, f := range files {
+		if !strings.HasSuffix(f.Path, ".html") {
+			continue
+		}
+		root, err := html.Parse(bytes.NewReader(f.Data))
+		if err != nil {
+			t.Fatal(err)
+		}
+		textsOf(root, func(text string) {
+			for _, s := range sentenceEnd.Split(plain(text), -1) {
+				if s = figureFirst.ReplaceAllString(strings.Trim(s, " .!?:;,…"), ""); lowerWords.MatchString(s) && strings.Contains(s, " ") && !strings.Contains(s, "://") {
+					out[s] = f.Path
+				}
+			}
+		})
+	}
+	return out
+}
+
+// textsOf visits the texts of a page and of its attributes, but not what says itself that it is of another language, nor
+// blocks of the format.
+func textsOf(n *html.Node, visit func(string)) {
+	if n.Type == html.TextNode {
+		visit(n.Data)
+	}
+	if n.Data == "script" || n.Data == "style" || n.Data == "pre" || attribute(n, "name") == "viewport" || n.Data != "html" && attribute(n, "lang") != "" {
+		return
+	}
+	for _, key := range []string{"title", "aria-label", "alt", "placeholder", "content"} {
+		if n.Type == html.ElementNode && attribute(n, "http-equiv") == "" {
+			visit(attribute(n, key))
+		}
+	}
+	for c := range n.ChildNodes() {
+		textsOf(c, visit)
+	}
+}
+
+// plain is text as it is typed: straight marks, single spaces, no markup.
+func plain(s string) string {
+	s = strings.NewReplacer("’", "'", "‘", "'", "“", `"`, "”", `"`, "„", `"`, "\u00a0", " ", "\u2068", "", "\u2069", "").Replace(s)
+	return strings.Join(strings.Fields(markup.ReplaceAllString(s, "")), " ")
+}
+
+// plainText is all that the grower of the demonstration and the growers' friends wrote.
+func plainText(t *testing.T) string {
+	t.Helper()
+	var all strings.Builder
+	err := fs.WalkDir(os.DirFS("../../content"), ".", func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		b, err := os.ReadFile("../../content/" + p)
+		all.WriteString(plain(string(b)) + "\n")
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all.String()
 }

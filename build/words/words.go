@@ -212,6 +212,9 @@ func escaped(v any) string {
 	return html.EscapeString(Isolated(plainText(v)))
 }
 
+// Plain is a sentence without its markup.
+func Plain(h template.HTML) string { return html.UnescapeString(stripTags(string(h))) }
+
 // stripTags drops the inline tags that words may hold. It is for the theme's own text, never a defence.
 func stripTags(s string) string {
 	for {

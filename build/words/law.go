@@ -1,0 +1,26 @@
+package words
+
+import (
+	"html/template"
+	"strings"
+
+	"slipleaf/build/almanac"
+)
+
+// Law is what a list says of a plant, in the page's language; what the list itself says is in English. Region is where
+// the reader, or the journal, is.
+func Law(v Locale, n almanac.Notice, region string) template.HTML {
+	out := v.HTML("sheet.law-row", "place", v.English(n.Place), "list", v.English(n.List), "name", n.ListedAs, "what", v.English(Capital(strings.TrimSuffix(n.What, "."))))
+	add := func(key string, pairs ...any) { out += " " + v.HTML(key, pairs...) }
+	if n.InParts {
+		add("sheet.law-parts", "region", region)
+	}
+	if n.Doubtful {
+		add("sheet.law-doubt", "why", v.English(n.Why))
+	}
+	if !n.Seen {
+		add("sheet.law-unseen")
+	}
+	add("sheet.law-retrieved", "date", v.Date(n.Retrieved))
+	return out
+}
