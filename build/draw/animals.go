@@ -8,7 +8,7 @@ import (
 // Animal is a kind of livestock. See AnimalOf.
 type Animal struct {
 	Kind     AnimalKind
-	Count    int     // at most 24 are drawn
+	Count    int     // at most 24 are drawn, of all kinds 48
 	LengthCm float64 // 0.5–30
 }
 
@@ -55,7 +55,7 @@ var animalPath = [...]string{
 	Bottom: `<path class="d-fish" d="M12 2.600c-2-4-6-6.2-10-5.800l-2.5-3-1.5 3.400c-3 .6-5.5 1.8-7.5 2.800l-3.5-2.2 1 4-1.5 3 4-1.200c6 1 16 2 21.5-1z"/><path class="d-limb" d="M11.5 2.800l2 1.800M10.5 3.200l.8 2M-1 3.400l-2 2.2"/><circle class="d-eye" cx="8" cy="-.6" r="1"/>`,
 	Tall:   `<path class="d-fish" d="M11 0c-2-4-6-8-10-8.500L-4-11l-1 5-4 4-4-3 1 5-1 5 4-3 4 4 1 5 5-2.500c4-.5 8-4.5 10-8.500z"/><path class="d-limb" d="M4-7c-1.5 4-1.5 10 0 14M-3-6c-1 4-1 8 0 12"/><circle class="d-eye" cx="7.5" cy="-1.5" r="1.1"/>`,
 	Shrimp: `<path class="d-shrimp" d="M9-2.500C6-4.8 1-5-3-3.6-7.5-2-9.5 1-10 4.500l-3 1.7 3.8.5C-7.6 3.2-5 1.3-1.5.8 2.5 1.2 6.5.6 9-2.500z"/><path class="d-limb" d="M9-2.500c3-1.2 5.5-1.2 8.5 1M9-2.500c3-.2 5 .8 7 3.500M4 1l.8 3.500M2 1v3.600M0 1l-.9 3.400M-3 1.400l-.6 2.2"/>`,
-	Snail:  `<path class="d-shrimp" d="M-11 7c4-3 16-2 22-1l1-3 1 3.5-2 2h-22z"/><path class="d-fish" d="M7 3c1-7-4-12-9-11-6 1-8 8-4 11 3 2 8 1 8-3 0-3-4-3-5-1"/>`,
+	Snail:  `<path class="d-limb d-foot" d="M-12 6c5-2 14-3 19-2l2-5 1.5 5.5c1 1.5 0 2.5-2 2.5h-18z"/><path class="d-shrimp" d="M6 4C8-3 3-9-3-8-9-7-11 0-7 4c3 2 9 2 13 0z"/><path class="d-limb" d="M3 2c2-4-1-8-5-7s-4 6-1 7 5-2 3-4-3 0-2 1"/>`,
 }
 
 func (a Animal) kind() int { return int(max(Shoal, min(Snail, a.Kind))) }
@@ -79,13 +79,16 @@ func (s scene) swim(w *page, list []Animal, seed string) {
 	if !s.wet || s.ground-s.water < 12 {
 		return
 	}
+	left := 2 * mostAnimals
 	for i, a := range list[:min(len(list), 8)] {
+		n := min(max(0, a.Count), mostAnimals, left)
+		left -= n
 		kind := AnimalKind(a.kind())
 		d := seeded(seed, "animals", itoa(i))
 		size := within(a.LengthCm, 0.5, 30) * s.s / 24
 		size = math.Min(size, (s.ground-s.water)/26)
 		centre, way := d.span(0.3, 0.7), d.side()
-		for range min(max(0, a.Count), mostAnimals) {
+		for range n {
 			half := 14 * size
 			x, y, tilt := s.long*d.unit(), s.ground-6*size, d.span(-4, 4)
 			if kind == Shoal || kind == Tall {

@@ -36,10 +36,11 @@ const (
 	Back
 )
 
-// MaxTank and MaxPlate are the most that a tank's drawings (the large one and its stills) and a plate weigh before
+// MaxTank, MaxStill and MaxPlate are the most that a tank's drawing, each of its stills and a plate weigh before
 // compression, the caller's strings not counted.
 const (
 	MaxTank  = 60_000
+	MaxStill = 4_500
 	MaxPlate = 40_000
 )
 

@@ -107,7 +107,7 @@ type grower struct {
 
 func tankGallery() string {
 	var b strings.Builder
-	for _, e := range []Elevation{sketchTank(), trough(), cube(), tray(), crowd(30), twelve(), {ID: "empty", Title: "empty", LengthCm: 57, HeightCm: 30, RimCm: 2, Plants: []Plant{plantOf("Ludwigia repens", 5, 20, Back, 4)}}} {
+	for _, e := range []Elevation{sketchTank(), trough(), cube(), tray(), crowd(30), crowded(), twelve(), {ID: "empty", Title: "empty", LengthCm: 45, HeightCm: 30, RimCm: 2, Plants: []Plant{named("Ludwigia repens 'Rubin'", plantOf("Ludwigia repens", 5, 20, Back, 4))}, Animals: []Animal{{Snail, 3, 2}, {Tall, 2, 6}, {Bottom, 2, 5}}}} {
 		d := e.Draw()
 		fmt.Fprintf(&b, "<figure class=%s>%s", e.ID, d.SVG)
 		for _, s := range d.Stills {
@@ -129,6 +129,11 @@ func plantOf(taxon string, from, to float64, row Row, count int) Plant {
 		}
 	}
 	panic("no plant " + taxon)
+}
+
+func named(name string, p Plant) Plant {
+	p.Name = name
+	return p
 }
 
 func trough() Elevation {
@@ -183,6 +188,16 @@ func crowd(n int) Elevation {
 	for i := range n {
 		g := growers[(i*17)%len(growers)]
 		e.Plants = append(e.Plants, Plant{ID: g.taxon, Name: g.taxon, Habit: g.habit, Leaf: LeafOf(g.habit, g.taxon), HeightCm: g.height, Row: Row(i % 3), Count: 3 + i})
+	}
+	return e
+}
+
+// crowded has more names in one place than lines for them.
+func crowded() Elevation {
+	e := crowd(26)
+	e.ID, e.LengthCm = "crowded", 30
+	for i := range e.Plants {
+		e.Plants[i].FromCm, e.Plants[i].ToCm, e.Plants[i].Count = 10, 12, 1
 	}
 	return e
 }

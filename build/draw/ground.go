@@ -5,20 +5,20 @@ import (
 	"math"
 )
 
-// draw writes the scene and its stills. What words and places weigh is known only afterwards, so that a tank that came out
+// draw writes the scene. What words and places weigh is known only afterwards, so that a tank that came out
 // too heavy is drawn again with less room for its figures.
 func (s scene) draw(e Elevation, t *Tank) {
 	words := len(plain(e.Title)) + len(plain(e.Desc))
 	for _, p := range s.plants {
 		words += len(plain(p.Name))
 	}
-	for spare := 2500; ; spare += 4000 {
+	most := MaxTank
+	if e.MostBytes > 0 {
+		most = max(10_000, min(MaxTank, e.MostBytes))
+	}
+	for spare := MaxTank - most + 2500; ; spare += 4000 {
 		s.once(e, t, spare)
-		all := len(t.SVG) - words
-		for i, svg := range t.Stills {
-			all += len(svg) - len(plain(e.Moments[t.Shown[i]]))
-		}
-		if all <= MaxTank || spare > 40_000 {
+		if len(t.SVG)-words <= most || spare > MaxTank {
 			return
 		}
 	}
@@ -33,7 +33,7 @@ func (s scene) once(e Elevation, t *Tank, spare int) {
 	grains := new(page)
 	s.grains(grains, e.Seed)
 	each := 640 + 3*len(s.id) + 8*s.moments // a planting's leaders, its number and its groups
-	room := MaxTank - head.Len() - back.Len() - grains.Len() - spare - len(shown(s.moments))*(usesOfStill*(useBytes+len(s.id)+4)+1800)
+	room := MaxTank - head.Len() - back.Len() - grains.Len() - spare
 	list := s.plantings(e.Seed, room-min(maxPlants, len(s.plants))*each)
 	y := s.names(foot, t.Key, list, e.Seed, s.deep+benchThick+4)
 	s.front(front, e)

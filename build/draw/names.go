@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -122,19 +123,25 @@ func (s scene) names(w *page, key []Key, list []planting, seed string, bottom fl
 		return bottom
 	}
 	deep := bottom
+	beside := (fullWide - s.wide) / 2 // on a wide page words may stand beside a small drawing
+	named := hangAll(slices.Clone(points), s.left-beside+4, s.left+s.wide+beside-4)
 	w.put(`<g class="d-names">`)
-	for _, f := range hangAll(slices.Clone(points), s.left+4, s.left+s.wide-4) {
+	for _, f := range named {
 		y := bottom + 20 + float64(f.row)*flagRow
 		s.plumb(w, f, y+2, bottom)
 		x, class := f.lo, "d-name"
 		if !f.right {
 			x, class = f.hi, "d-name d-end"
 		}
-		w.put(`<text class="`, class, `" x="`, num(x), `" y="`, num(y), `">`, plain(f.text), `</text>`)
+		w.put(`<text class="`, class, `" x="`, num(x), `" y="`, num(y), `">`, cultivar(f.text), `</text>`)
 		deep = math.Max(deep, y+6)
 	}
-	w.put(`</g><g class="d-nos `, s.widthClass(), `">`)
-	size := s.wide / 26
+	always := ""
+	if len(named) == 0 {
+		always = " d-always"
+	}
+	w.put(`</g><g class="d-nos `, s.widthClass(), always, `">`)
+	size := s.wide / 25
 	slices.SortStableFunc(points, func(a, b leader) int { return cmp.Compare(a.x, b.x) })
 	ends := []float64{}
 	for _, f := range points {
@@ -155,15 +162,23 @@ func (s scene) names(w *page, key []Key, list []planting, seed string, bottom fl
 	return deep
 }
 
+// cultivar sets what follows a quotation mark upright, as the code of nomenclature has it.
+func cultivar(name string) string {
+	if i := strings.IndexAny(name, "'‘"); i > 0 {
+		return plain(name[:i]) + `<tspan class="d-upright">` + plain(name[i:]) + `</tspan>`
+	}
+	return plain(name)
+}
+
 // widthClass says how wide the drawing is, for the size of the numbers.
 func (s scene) widthClass() string {
 	switch s.wide {
-	case 600:
-		return "d-600"
-	case 900:
-		return "d-900"
+	case 480:
+		return "d-w480"
+	case 680:
+		return "d-w680"
 	}
-	return "d-1200"
+	return "d-w920"
 }
 
 // plumb is a plumb line from a plant to its name, with a pale line beside it inside the tank.

@@ -36,7 +36,10 @@ const mostLevel = 30
 // in bytes: whichever planting weighs most gives up a level of detail until they do.
 func (s scene) plantings(seed string, room int) []planting {
 	list := make([]planting, 0, maxPlants)
-	all := 0
+	all, uses := 0, mostUses
+	if room < mostUses*useBytes*2 {
+		uses = mostUses / 3
+	}
 	for i, p := range s.plants[:min(len(s.plants), maxPlants)] {
 		n := p.figures(p.now())
 		for _, g := range p.Past {
@@ -46,8 +49,8 @@ func (s scene) plantings(seed string, room int) []planting {
 		all += n
 	}
 	for i := range list {
-		if all > mostUses {
-			list[i].want = max(1, list[i].want*mostUses/all)
+		if all > uses {
+			list[i].want = max(1, list[i].want*uses/all)
 		}
 		list[i].level = min(mostLevel, 1+len(list)/4)
 		list[i].define(s, seed)
@@ -72,7 +75,7 @@ func (s scene) plantings(seed string, room int) []planting {
 }
 
 // useBytes is the most that one <use> takes, its id's prefix not counted.
-const useBytes = 64
+const useBytes = 56
 
 // heaviest is the planting that weighs most of those that can be made lighter, -1 if there is none.
 func heaviest(list []planting) int {
@@ -103,8 +106,9 @@ func (p planting) form(s scene) form {
 	if p.Leaves > 0 && p.Count == 0 && p.Habit != Stem {
 		f.count = max(2, p.Leaves/p.want)
 	}
-	if f.perched() && p.Habit == Moss || p.Habit == Floating {
-		f.bare = p.Habit == Moss
+	f.bare = p.Habit == Moss
+	if m := f.manner(); (m == Eelgrass || m == Ribbon) && f.count == 0 && p.want > 8 { // many young plants: fewer leaves each
+		f.count = 5
 	}
 	if f.water > 0 && f.manner() == ByHabit && p.Habit != Stem {
 		f.height = math.Min(f.height, f.water*0.97)
@@ -159,6 +163,9 @@ func (p planting) spots(s scene, seed string) []spot {
 		}
 		t += d.bell(0.15) / float64(p.want)
 		size, side := d.span(0.84, 1), d.side()
+		if p.want > 8 && p.Row == Front { // no hedge: a lawn has young plants among the old
+			size = d.span(0.6, 1)
+		}
 		m := form{habit: p.Habit, leaf: p.Leaf}.manner()
 		if tall := p.HeightCm*s.s > s.stand(p.Row)-s.water-p.seat.lift; s.wet && tall && !p.afloat(s) {
 			size = 1
@@ -212,7 +219,7 @@ func (p planting) foot(s scene, x float64) float64 {
 }
 
 func (w *page) use(o spot, hidden bool) {
-	w.put(`<use href="#`, o.fig.id, `" transform="translate(`, num(o.x), ` `, num(o.y), `)scale(`, hundredths(o.sx))
+	w.put(`<use href="#`, o.fig.id, `" transform="translate(`, itoa(int(math.Round(o.x))), ` `, itoa(int(math.Round(o.y))), `)scale(`, hundredths(o.sx))
 	if o.sx != o.sy {
 		w.put(` `, hundredths(o.sy))
 	}

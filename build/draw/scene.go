@@ -25,7 +25,7 @@ const (
 	glassThick = 2.4
 	lampThick  = 8.0
 	benchThick = 6.0
-	sideRoom   = 44.0 // beside the tank
+	sideRoom   = 24.0 // beside the tank
 )
 
 func (e Elevation) scene() scene {
@@ -56,12 +56,14 @@ func (e Elevation) scene() scene {
 // mostOfTank is the largest scale of a tank, units a centimetre.
 const mostOfTank = 14
 
+// fullWide is how wide the drawing of a long tank is: the text of a wide page.
+const fullWide = 920.0
+
 // size chooses the scale: the longest tank of the page fills the drawing, but no tank is drawn larger than 14 units a centimetre.
 func (s *scene) size(length, longest float64) {
-	const full = 1200.0
-	s.s = math.Min(mostOfTank, (full-2*sideRoom)/longest)
-	s.wide = full
-	for _, w := range [...]float64{600, 900} {
+	s.s = math.Min(mostOfTank, (fullWide-2*sideRoom)/longest)
+	s.wide = fullWide
+	for _, w := range [...]float64{480, 680} {
 		if longest*s.s+2*sideRoom <= w {
 			s.wide = w
 			break

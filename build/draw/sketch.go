@@ -3,6 +3,7 @@ package draw
 import (
 	"math"
 	"strconv"
+	"strings"
 )
 
 // The tones of a leaf: by where it faces and how old it is.
@@ -157,7 +158,13 @@ func (k *sketch) body(w *page) {
 	}
 }
 
-func hundredths(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) }
+func hundredths(v float64) string {
+	s := strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64)
+	if strings.HasPrefix(s, "0.") {
+		return s[1:]
+	}
+	return strings.Replace(s, "-0.", "-.", 1)
+}
 
 // roots draws n fine roots that hang from a point, at most length long.
 func (k *sketch) roots(at pt, n int, length, spread float64) {

@@ -58,6 +58,8 @@ func (k *sketch) stem(at pt, f form, angle float64) {
 func (l Leaf) gap() float64 {
 	per := max(1, l.PerNode)
 	switch {
+	case l.Manner == Creeping:
+		return math.Max(0.3, l.LengthCm*0.32)
 	case l.Shape == Linear && per == 1:
 		return math.Max(0.3, l.LengthCm*0.25)
 	case l.Shape == Fan:
@@ -79,6 +81,7 @@ func (k *sketch) leavesOf(axis []pt, f form, top float64) {
 	if f.count > 1 {
 		step = 0.9 / float64(f.count)
 	}
+	step = math.Min(step, 0.24) // at least four nodes
 	step = math.Max(step, 0.012*math.Pow(1.13, float64(k.fine)))
 	pos, turn := k.span(0.04, 0.05+step*0.7), k.span(0, 6)
 	var all []twig

@@ -54,7 +54,7 @@ func shown(n int) []int {
 }
 
 // usesOfStill is how many figures one still shows.
-const usesOfStill = 64
+const usesOfStill = 40
 
 // stills draw the tank at some moments with the figures of the large drawing.
 func (s scene) stills(e Elevation, list []planting) (out []template.HTML, which []int) {

@@ -9,21 +9,22 @@ import (
 
 // Elevation is a tank (trough, cube, tray) seen from the front. The zero value of an optional field leaves the thing out.
 type Elevation struct {
-	ID       string  // prefix of the ids in the drawing; one a page for each drawing
-	Seed     string  // the tank's id
-	Title    string  // what the picture shows, in a sentence
-	Desc     string  // more, or empty
-	LengthCm float64 // inside, 5–400
-	HeightCm float64 // inside, 3–200
-	RimCm    float64 // from the rim down to the water, 0 to the height; not read if Emersed
-	PageCm   float64 // length of the longest tank of the page: all are drawn at its scale. 0: this one's
-	Emersed  bool    // no water: plants stand in moist air
-	Layers   []Layer // of substrate, bottom first; the first 8 are drawn
-	Lamps    []Lamp  // the first 12 are drawn
-	Plants   []Plant
-	Animals  []Animal // the first 8 kinds are drawn
-	Inches   bool     // ticks stand for round inches instead of round centimetres
-	Moments  []string // what the moments of the plants' Past are called; none: no stills
+	ID        string  // prefix of the ids in the drawing; one a page for each drawing
+	Seed      string  // the tank's id
+	Title     string  // what the picture shows, in a sentence
+	Desc      string  // more, or empty
+	LengthCm  float64 // inside, 5–400
+	HeightCm  float64 // inside, 3–200
+	RimCm     float64 // from the rim down to the water, 0 to the height; not read if Emersed
+	PageCm    float64 // length of the longest tank of the page: all are drawn at its scale. 0: this one's
+	Emersed   bool    // no water: plants stand in moist air
+	Layers    []Layer // of substrate, bottom first; the first 8 are drawn
+	Lamps     []Lamp  // the first 12 are drawn
+	Plants    []Plant
+	Animals   []Animal // the first 8 kinds are drawn
+	Inches    bool     // ticks stand for round inches instead of round centimetres
+	MostBytes int      // the most that the drawing weighs, 10,000–60,000; 0: MaxTank
+	Moments   []string // what the moments of the plants' Past are called; none: no stills
 }
 
 // Nutrients says what a layer of substrate feeds.
@@ -109,7 +110,7 @@ func (e Elevation) LeftToRight() []Key {
 	return key
 }
 
-// Draw draws the elevation and its stills in at most MaxTank bytes: the more there is to draw, the less detail each plant
+// Draw draws the elevation in at most MostBytes bytes, and its stills in at most MaxStill each, the caller's strings not counted: the more there is to draw, the less detail each plant
 // gets. The first 30 plants are drawn; all are in the key.
 func (e Elevation) Draw() Tank {
 	s := e.scene()

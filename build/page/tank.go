@@ -89,17 +89,23 @@ type Standing struct {
 	On    quantity.Date
 }
 
-// findStanding works out [Site.standing].
-func (b *Site) findStanding(t *journal.Tank) []Standing {
+// lastCounts are the last counts of a tank's plants up to a day.
+func lastCounts(t *journal.Tank, day quantity.Date) map[string]Standing {
 	last := map[string]Standing{}
 	for _, e := range t.Entries {
-		if e.Date.After(b.On) {
+		if e.Date.After(day) {
 			continue
 		}
 		for _, c := range e.Counts {
 			last[c.Plant] = Standing{c.Plant, c, e.Date}
 		}
 	}
+	return last
+}
+
+// findStanding works out [Site.standing].
+func (b *Site) findStanding(t *journal.Tank) []Standing {
+	last := lastCounts(t, b.On)
 	var out []Standing
 	for _, s := range last {
 		if !b.Facts.Gone(t.ID, s.Plant) && !none(s.Count.Amount) {

@@ -4,8 +4,10 @@ import (
 	"html/template"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/draw"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
@@ -16,8 +18,17 @@ import (
 // DrawingPart is a tank drawn to scale from the diary, with the key of its plants.
 type DrawingPart struct {
 	SVG     template.HTML
-	Key     []KeyRow
+	Key     []KeyRow // in the order of the numbers of the drawing
 	Caption template.HTML
+	Stills  []Still  // on the tank's own page: the first month, two between, now
+	Months  []string // all of them, for the slider
+	ID      string   // of the slider
+}
+
+// Still is the tank at the end of a month.
+type Still struct {
+	SVG  template.HTML
+	When string
 }
 
 // KeyRow names a plant of the drawing.
@@ -26,7 +37,11 @@ type KeyRow struct {
 	What  string
 }
 
-// drawing draws a tank from the front; ok is false where its measures are not known.
+// listedBytes is the most that a drawing weighs where others are on the page.
+const listedBytes = 30_000
+
+// drawing draws a tank from the front; ok is false where its measures are not known. On the tank's own page its months are
+// shown too; on the list of tanks all are at one scale.
 func (b *Site) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
 	in := t.Inside
 	if !in.Length.Known() || !in.Height.Known() {
@@ -34,7 +49,10 @@ func (b *Site) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
 	}
 	v := b.Locale()
 	name := words.InText(v, b.tankName(t.ID))
-	e := draw.Elevation{ID: "t-" + t.ID, Seed: t.ID, Title: v.Text("tank-text.drawing", "tank", name), LengthCm: float64(in.Length.Mid()), HeightCm: float64(in.Height.Mid()), Emersed: t.Grown == "emersed", Inches: v.Units == quantity.US}
+	e := draw.Elevation{ID: "t" + strconv.Itoa(slices.Index(b.Journal.Tanks, t)), Seed: t.ID, Title: v.Text("tank-text.drawing", "tank", name), LengthCm: float64(in.Length.Mid()), HeightCm: float64(in.Height.Mid()), Emersed: t.Grown == "emersed", Inches: v.Units == quantity.US}
+	if from == TanksAddr {
+		e.PageCm, e.MostBytes = b.longestTank(), listedBytes
+	}
 	ground := groundDepth(t)
 	for _, l := range t.Substrate {
 		e.Layers = append(e.Layers, draw.Layer{Nutrients: foodOf(l.Nutrients), DepthCm: float64(l.Depth.Mid())})
@@ -46,17 +64,89 @@ func (b *Site) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
 	for _, l := range t.Light {
 		e.Lamps = append(e.Lamps, lampDrawn(l, e))
 	}
+	for _, l := range t.Livestock {
+		if a, known := draw.AnimalOf(l.Kind, l.Count); known {
+			e.Animals = append(e.Animals, a)
+		}
+	}
 	all := b.standing(t)
 	told := plantsDrawn(b, t, all, float64(depth), &e)
+	if from == TankAddr(t.ID) {
+		b.months(v, t, &e)
+	}
 	e.Desc = told.desc(v)
+	if len(all) > 0 {
+		e.Desc = b.leftToRight(v, e) + " " + e.Desc
+	}
 	d := e.Draw()
-	p.SVG = d.SVG
+	p.SVG, p.ID = d.SVG, e.ID
 	for _, k := range d.Key {
 		i := slices.IndexFunc(all, func(s Standing) bool { return s.Plant == k.ID })
 		p.Key = append(p.Key, KeyRow{b.binomial(from, k.ID), strings.Join(words.Amount(v, all[i].Count.Amount), ", ")})
 	}
+	for i, svg := range d.Stills {
+		p.Stills, p.Months = append(p.Stills, Still{svg, e.Moments[d.Shown[i]]}), e.Moments
+	}
 	p.Caption = b.drawingCaption(v, from, t, ground, depth, told, d.TickCm)
 	return p, true
+}
+
+// longestTank is the length of the longest tank that the list of tanks draws, cm.
+func (b *Site) longestTank() (cm float64) {
+	for _, t := range b.Journal.Tanks {
+		if t.Ended.IsZero() && t.Inside.Length.Known() {
+			cm = math.Max(cm, float64(t.Inside.Length.Mid()))
+		}
+	}
+	return cm
+}
+
+// leftToRight names the plants as they stand.
+func (b *Site) leftToRight(v words.Locale, e draw.Elevation) string {
+	var names []string
+	for _, k := range e.LeftToRight() {
+		names = append(names, b.plantName(k.ID))
+	}
+	return v.Text("tank-text.left-to-right", "plants", strings.Join(names, ", "))
+}
+
+// drawnMonths is how many months back a tank is shown.
+const drawnMonths = 36
+
+// months puts into a drawing what there was of each plant at the end of each month from the first count on.
+func (b *Site) months(v words.Locale, t *journal.Tank, e *draw.Elevation) {
+	first := quantity.Date{}
+	for _, n := range t.Entries {
+		if len(n.Counts) > 0 && !n.Date.After(b.On) && (first.IsZero() || n.Date.Before(first)) {
+			first = n.Date
+		}
+	}
+	if first.IsZero() {
+		return
+	}
+	var ends []quantity.Date
+	for d := endOfMonth(first); d.Before(b.On); d = endOfMonth(d.Add(1)) {
+		ends = append(ends, d)
+	}
+	ends = append(ends[max(0, len(ends)-drawnMonths+1):], b.On)
+	for _, end := range ends {
+		e.Moments = append(e.Moments, words.MonthYear(v, end))
+		then := lastCounts(t, end)
+		for i := range e.Plants {
+			e.Plants[i].Past = append(e.Plants[i].Past, stageOf(then[e.Plants[i].ID].Count))
+		}
+	}
+}
+
+func endOfMonth(d quantity.Date) quantity.Date {
+	next := quantity.Date{Year: d.Year, Month: d.Month, Day: 28}.Add(4)
+	return next.Add(-next.Day)
+}
+
+func stageOf(c journal.Count) draw.Stage {
+	g := draw.Stage{Absent: c.Plant == "" || none(c.Amount), Cover: float64(c.Cover.Mid()), HeightCm: float64(c.Length.Mid())}
+	g.Count, g.Leaves = pieces(c.Amount)
+	return g
 }
 
 // groundDepth is the depth of all layers of substrate.
@@ -77,6 +167,15 @@ func foodOf(nutrients string) draw.Nutrients {
 	return draw.None
 }
 
+// usualPart and lowPart are how far up the range of its height a plant is drawn that nobody measured, and one of the front
+// row (our choice).
+const usualPart, lowPart = 0.35, 0.15
+
+// usualHeight is a height in a plant's range, cm; 0 where none is known.
+func usualHeight(s almanac.Species, part float64) float64 {
+	return float64(s.Height.Low()) + part*float64(s.Height.High()-s.Height.Low())
+}
+
 // usualLamp is the part of the tank's length that a lamp without a length is drawn with (our choice).
 const usualLamp = 0.8
 
@@ -86,7 +185,7 @@ func lampDrawn(l journal.Lamp, e draw.Elevation) draw.Lamp {
 		out.LengthCm = float64(l.Length.Mid())
 	}
 	if l.AboveWater.Known() {
-		out.AboveRimCm = math.Max(0, float64(l.AboveWater.Mid())-e.RimCm)
+		out.AboveRimCm, out.Legs = math.Max(0, float64(l.AboveWater.Mid())-e.RimCm), true
 	}
 	return out
 }
@@ -113,14 +212,10 @@ func plantsDrawn(b *Site, t *journal.Tank, all []Standing, depth float64, e *dra
 	for _, s := range all {
 		sp := b.species[s.Plant]
 		habit := draw.Habit(sp.Habit)
-		p := draw.Plant{ID: s.Plant, Name: b.plantName(s.Plant), Habit: habit, Leaf: draw.LeafOf(habit, sp.Taxon), Row: rowOf(sp.Placement), Afloat: sp.Placement == "surface",
-			HeightCm: float64(sp.Height.Mid()), Cover: float64(s.Count.Cover.Mid())}
-		if depth > 0 && !e.Emersed {
+		p := draw.Plant{ID: s.Plant, Name: strings.ReplaceAll(sp.Taxon, " x ", " × "), Habit: habit, Leaf: draw.LeafOf(habit, sp.Taxon), Row: rowOf(sp.Placement), Afloat: sp.Placement == "surface",
+			HeightCm: usualHeight(sp, usualPart), Cover: float64(s.Count.Cover.Mid())}
+		if depth > 0 && !e.Emersed && (habit != draw.Rosette || p.Leaf.LengthCm < depth) { // what is trimmed ends below the surface
 			p.HeightCm = math.Min(p.HeightCm, depth)
-		}
-		if s.Count.Length.Known() {
-			p.HeightCm = float64(s.Count.Length.Mid())
-			out.heights++
 		}
 		if w := b.lastPlace(t, s.Plant); w.Along.Known() || w.Row != "" {
 			out.places++
@@ -130,6 +225,13 @@ func plantsDrawn(b *Site, t *journal.Tank, all []Standing, depth float64, e *dra
 			if w.Row != "" {
 				p.Row = rowOf(w.Row)
 			}
+		}
+		if p.Row == draw.Front && sp.Height.Known() { // what grows in front is kept low
+			p.HeightCm = math.Min(p.HeightCm, usualHeight(sp, lowPart))
+		}
+		if s.Count.Length.Known() {
+			p.HeightCm = float64(s.Count.Length.Mid())
+			out.heights++
 		}
 		p.Count, p.Leaves = pieces(s.Count.Amount)
 		if s.On.After(out.on) {
