@@ -23,7 +23,8 @@ fingerprint:
 quantity: spelling
 chart:
 draw:
-prose:
+lexer:
+prose: lexer
 reckon: spelling quantity
 dynamics: reckon
 topic: spelling quantity reckon dynamics
@@ -31,7 +32,7 @@ almanac: spelling quantity
 block: spelling quantity journal
 head: spelling
 journal: spelling fingerprint quantity almanac head
-console: journal
+console: lexer journal
 ledger: quantity reckon journal
 growth: fingerprint quantity reckon dynamics almanac journal ledger
 sheet: quantity reckon almanac journal ledger

@@ -10,11 +10,10 @@ import (
 
 	"github.com/alecthomas/chroma/v2"
 	"github.com/alecthomas/chroma/v2/formatters"
-	"github.com/alecthomas/chroma/v2/lexers"
-	"github.com/alecthomas/chroma/v2/styles"
 	"golang.org/x/text/width"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/lexer"
 )
 
 // Show writes a complaint for a terminal: what is wrong and where, the line with a caret under the place, and what to
@@ -114,25 +113,29 @@ func harmless(s string) string {
 	}, s)
 }
 
-// highlight colours a line of a head, of prose (which others than the reader complain of), or of a friend's JSON. Where
-// it cannot, the line stays as it is.
+// inks are the eight colours of any terminal, so that they suit its ground.
+var inks = chroma.MustNewStyle("complaints", chroma.StyleEntries{
+	chroma.Comment: "#555555", chroma.NameTag: "#0000ff", chroma.NameAttribute: "#0000ff", chroma.LiteralNumber: "#00aaaa", chroma.LiteralString: "#00aa00", chroma.Error: "#ff0000",
+})
+
+// highlight colours a line of a head or of a friend's JSON. Where it cannot, the line stays as it is.
 func highlight(c journal.Complaint, line string) string {
-	name := "Markdown"
+	name := ""
 	if path.Ext(c.File) == ".json" {
-		name = "JSON"
+		name = "json"
 	} else if slices.ContainsFunc(journal.Rules(), func(r journal.Rule) bool { return r.Name == c.Rule }) {
-		name = "YAML"
+		name = "yaml"
 	}
-	lexer := lexers.Get(name)
-	if lexer == nil {
+	language := lexer.New()[name]
+	if language == nil {
 		return line
 	}
-	tokens, err := chroma.Coalesce(lexer).Tokenise(nil, line)
+	tokens, err := chroma.Coalesce(language).Tokenise(nil, line)
 	if err != nil {
 		return line
 	}
 	var b strings.Builder
-	if err := formatters.TTY8.Format(&b, styles.Fallback, tokens); err != nil {
+	if err := formatters.TTY8.Format(&b, inks, tokens); err != nil {
 		return line
 	}
 	return strings.ReplaceAll(b.String(), "\n", "")

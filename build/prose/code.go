@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"github.com/alecthomas/chroma/v2"
-	"github.com/alecthomas/chroma/v2/lexers"
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/util"
 )
@@ -13,23 +12,6 @@ import (
 // maxColoured is the size in bytes beyond which code stays plain: colouring is slow, and nobody
 // reads that much in a diary.
 const maxColoured = 64 << 10
-
-// languages finds the lexer of a language by its name or alias in lower case. Guessing by file
-// patterns, which chroma also offers, would colour a language called "growth.txt".
-type languages map[string]chroma.Lexer
-
-func newLanguages() languages {
-	known := languages{}
-	for _, lexer := range lexers.GlobalLexerRegistry.Lexers {
-		config := lexer.Config()
-		for _, name := range append([]string{config.Name}, config.Aliases...) {
-			if name = strings.ToLower(name); known[name] == nil {
-				known[name] = lexer
-			}
-		}
-	}
-	return known
-}
 
 func (w *writer) fencedCode(out util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
 	if !entering {

@@ -82,9 +82,6 @@ var chosen = []struct {
 	{"a photo loads when it comes into view", without(` loading="lazy"`, ""), []int{
 		517, 520, 531, 573, 576, 577, 578, 580,
 	}},
-	{"code is coloured", without(`<span class="c-[a-z]+">([^<]*)</span>`, "$1"), []int{
-		142, 143,
-	}},
 	{"a link without an address is a mistake", nil, []int{
 		200, 485, 486, 487, 567,
 	}},

@@ -106,7 +106,7 @@ func TestEveryClassHasItsRule(t *testing.T) {
 func TestColourChangesNoCharacter(t *testing.T) {
 	spans := regexp.MustCompile(`</?span[^>]*>`)
 	for _, c := range []struct{ language, code string }{
-		{"go", "func f(s string) error { return nil } // \"x\" < 3\n"},
+		{"js", "function f(s) { return null } // \"x\" < 3\n"},
 		{"YAML", "# head\nph: [6.7, 7]\n\t- \"x\"\n"},
 		{"diff", "--- a\n+++ b\n@@ -1 +1 @@\n-old <x>\n+new & y\n"},
 		{"html", "<p class=\"x\">a &amp; b</p>\n"},
@@ -126,7 +126,7 @@ func TestColourChangesNoCharacter(t *testing.T) {
 }
 
 func TestLongCodeStaysPlain(t *testing.T) {
-	body := "```go\n" + strings.Repeat("return 1\n", maxColoured/9+1) + "```\n"
+	body := "```js\n" + strings.Repeat("return 1\n", maxColoured/9+1) + "```\n"
 	if html := string(render(t, Options{}, body, Place{}).HTML); strings.Contains(html, "<span") {
 		t.Error("code beyond the limit is coloured")
 	}

@@ -9,15 +9,17 @@ import (
 	"github.com/yuin/goldmark/renderer"
 	"github.com/yuin/goldmark/renderer/html"
 	"github.com/yuin/goldmark/util"
+
+	"slipleaf/build/lexer"
 )
 
 // writer prints the nodes that this package adds or prints differently from goldmark.
 type writer struct {
-	languages languages
+	languages lexer.Languages
 	words     html.Writer
 }
 
-func newWriter() *writer { return &writer{languages: newLanguages(), words: html.NewWriter()} }
+func newWriter() *writer { return &writer{languages: lexer.New(), words: html.NewWriter()} }
 
 func withRenderer(w *writer) renderer.Option {
 	return renderer.WithNodeRenderers(util.Prioritized(w, 100)) // before goldmark's own
