@@ -24,11 +24,11 @@ type figures map[string]int
 // figuresFile keeps what the runs counted, by source, so that a run of hours need not be repeated for one of minutes.
 var figuresFile = filepath.Join("testdata", "figures.json")
 
-// The table of figures stands in contributorsFile between these two lines.
+// The table of figures stands in measuredFile between these two lines.
 const (
-	contributorsFile = "DEVELOPERS.md"
-	figuresBegin     = "<!-- figures: go run ./cmd/check -only figures -long -update -->\n"
-	figuresEnd       = "<!-- end of the figures -->\n"
+	measuredFile = "build/MEASURED.md"
+	figuresBegin = "<!-- figures: go run ./cmd/check -only figures -long -update -->\n"
+	figuresEnd   = "<!-- end of the figures -->\n"
 )
 
 // recorded reads the kept figures. None yet is no error.
@@ -83,23 +83,23 @@ func tableOfFigures(ctx context.Context, c *checker) (passed, failed int, err er
 	if err != nil {
 		return passed, failed, err
 	}
-	text, err := os.ReadFile(contributorsFile)
+	text, err := os.ReadFile(measuredFile)
 	if err != nil {
 		return passed, failed, err
 	}
 	before, rest, ok := strings.Cut(string(text), figuresBegin)
 	old, after, ok2 := strings.Cut(rest, figuresEnd)
 	if !ok || !ok2 {
-		return passed, failed, fmt.Errorf("%s has no place for the figures: the lines %s%s", contributorsFile, figuresBegin, figuresEnd)
+		return passed, failed, fmt.Errorf("%s has no place for the figures: the lines %s%s", measuredFile, figuresBegin, figuresEnd)
 	}
 	table := tableOf(kept, targets)
 	switch {
 	case old == table:
 		return passed + 1, failed, nil
 	case c.update:
-		return passed + 1, failed, os.WriteFile(contributorsFile, []byte(before+figuresBegin+table+figuresEnd+after), 0o644)
+		return passed + 1, failed, os.WriteFile(measuredFile, []byte(before+figuresBegin+table+figuresEnd+after), 0o644)
 	}
-	return passed, failed + 1, fmt.Errorf("the figures of %s are not those of %s: go run ./cmd/check -only figures -fuzz 0 -update", contributorsFile, figuresFile)
+	return passed, failed + 1, fmt.Errorf("the figures of %s are not those of %s: go run ./cmd/check -only figures -fuzz 0 -update", measuredFile, figuresFile)
 }
 
 // tableOf writes the figures as Markdown: what tests and steps counted, then the fuzz targets that there are.
