@@ -1,0 +1,270 @@
+package sheet_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/journal"
+	"slipleaf/build/ledger"
+	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
+	"slipleaf/build/sheet"
+)
+
+// rule is a rule of care sheets. check tells whether it has a say about a sheet, and what is wrong; "" when nothing is.
+type rule struct {
+	name, basis string
+	check       func(sheet.Sheet) (applies bool, fault string)
+}
+
+var rules = []rule{
+	{"the first hour has four steps at the most", "the first screen of a phone", func(s sheet.Sheet) (bool, string) {
+		return true, faultIf(len(s.Tasks) == 0 || len(s.Tasks) > 4, "%v", s.Tasks)
+	}},
+	{"only a bag of water has bag water, and it goes into a bucket", "common practice", func(s sheet.Sheet) (bool, string) {
+		has := slices.Contains(s.Tasks, sheet.BagWater)
+		return true, faultIf(has != (s.Packing == sheet.Wet && !s.Forbidden && !s.Melt.Seed), "%s: %v", s.Packing, s.Tasks)
+	}},
+	{"what came damp has no old water to start from", "common practice", func(s sheet.Sheet) (bool, string) {
+		if s.Slow == nil || s.Packing == sheet.Wet {
+			return false, ""
+		}
+		return true, faultIf(s.Slow.Old || !s.Slow.Warm && s.Slow.Soft <= 0 && s.Slow.Salt == nil, "%+v", *s.Slow)
+	}},
+	{"pests that were seen fork the way before anything is planted, and others do not", "common practice", func(s sheet.Sheet) (bool, string) {
+		fork, plant := slices.Index(s.Tasks, sheet.PestFork), slices.IndexFunc(s.Tasks, sheet.Task.Plants)
+		want := s.Pests && plant >= 0
+		return s.Pests, faultIf(want != (fork >= 0) || want && fork > plant, "pests %q: %v", s.Lot.Pests, s.Tasks)
+	}},
+	{"copper counts where they keep what dies of it", "Copper kills snails and shrimp at doses that plants survive: common practice", func(s sheet.Sheet) (bool, string) {
+		if !s.Copper {
+			return false, faultIf(slices.Contains(s.Tasks, sheet.CopperTub), "no copper: %v", s.Tasks)
+		}
+		return true, faultIf(slices.Contains(s.Tasks, sheet.CopperTub) && !s.Animals.Invertebrates, "%v", s.Tasks)
+	}},
+	{"what would not live there, or may not be kept, is not planted", "kindness", func(s sheet.Sheet) (bool, string) {
+		if s.Planted() {
+			return false, ""
+		}
+		return true, faultIf(slices.ContainsFunc(s.Tasks, sheet.Task.Plants) || len(s.Days) > 0 || !slices.Contains(s.Tasks, sheet.WriteFirst) && !s.Melt.Seed, "%v, %d days", s.Tasks, len(s.Days))
+	}},
+	{"gas never goes beyond where the tank is", "a target of 15 mg/L under the 20 of guides to fish medicine", func(s sheet.Sheet) (bool, string) {
+		if !s.CO2.Injected() || s.CO2.Now.Best == 0 {
+			return false, ""
+		}
+		now := float64(s.CO2.Now.Best)
+		more := s.CO2.Gas == sheet.GasMore || s.CO2.Gas == sheet.GasAim
+		return true, faultIf(more && now >= 15 || now > 30 && s.CO2.Gas != sheet.GasLess, "%.1f mg/L now: %s", now, s.CO2.Gas)
+	}},
+	{"what lies within the error of a test is never outside", "1 °C, 1 dGH, 1 dKH, 0.2 pH: common practice; light: the model's own interval", func(s sheet.Sheet) (bool, string) {
+		noise := map[sheet.Parameter]float64{sheet.Temperature: 1, sheet.GH: 1, sheet.KH: 1, sheet.PH: 0.2}
+		for _, v := range s.Verdicts {
+			if v.Outcome != sheet.Outside || v.Parameter == sheet.CO2 {
+				continue
+			}
+			if v.Parameter == sheet.LightAt && v.Value.High >= v.Band.Low && v.Value.Low <= v.Band.High || math.Abs(v.By) <= noise[v.Parameter] {
+				return true, fmt.Sprintf("%s %+v of %+v", v.Parameter, v.Value, v.Band)
+			}
+		}
+		return true, ""
+	}},
+	{"one change is one that is outside", "the rule of the verdict", func(s sheet.Sheet) (bool, string) {
+		if s.Change.Parameter == "" {
+			return false, faultIf(s.Summary == sheet.OneChange && !s.Change.Slowly, "no change is named")
+		}
+		return true, faultIf(s.Verdicts.Of(s.Change.Parameter).Outcome != sheet.Outside, "%+v", s.Change)
+	}},
+	{"a raise aims a little above the plant's need, in small steps", "1 dGH and 1 dKH a day at the most: common practice", func(s sheet.Sheet) (bool, string) {
+		applies := false
+		for p, r := range map[sheet.Parameter]*sheet.Raise{sheet.GH: s.Water.GH, sheet.KH: s.Water.KH} {
+			if r == nil {
+				continue
+			}
+			applies = true
+			low := s.Verdicts.Of(p).Band.Low
+			if r.To > low+1+1e-9 || r.To < low || (r.To-r.From)/float64(r.Days) > 1+1e-9 {
+				return true, fmt.Sprintf("%s from %v to %v over %d days, needed %v", p, r.From, r.To, r.Days, low)
+			}
+		}
+		return applies, ""
+	}},
+	{"a change with soft water lowers KH by 1 dKH and GH by 2 dGH at the most", "common practice where animals live", func(s sheet.Sheet) (bool, string) {
+		b := s.Water.Blend
+		if b == nil {
+			return false, ""
+		}
+		gh, kh := s.Verdicts.Of(sheet.GH).Value, s.Verdicts.Of(sheet.KH).Value
+		return true, faultIf(b.Each*gh.High > 2+1e-9 || b.Each*kh.High > 1+1e-9 || b.Each <= 0 || b.Want > s.Verdicts.Of(b.Of).Band.High, "%+v of GH %v and KH %v", *b, gh.High, kh.High)
+	}},
+	{"a plant of free CO2 does not pass where none is left", "Plummer & Busenberg 1982: 0.3 mg/L is half of what air keeps in water", func(s sheet.Sheet) (bool, string) {
+		w := s.Parcel.Water
+		if !w.PH.Known() || !w.KH.Known() || s.Species.Carbon.Bicarbonate() || !s.Species.PH.Known() || w.PH.Mid() < 9.4 || w.KH.Mid() > 12*quantity.DKH || w.PH.Mid() <= s.Species.PH.High()+0.2 {
+			return false, ""
+		}
+		return true, faultIf(s.Summary == sheet.GoodMatch, "pH %v with KH %.1f passes", w.PH.Mid(), w.KH.Mid().DKH())
+	}},
+	{"a plant of bicarbonate may have a high pH", "Maberly & Madsen 2002: bicarbonate users", func(s sheet.Sheet) (bool, string) {
+		v := s.Verdicts.Of(sheet.PH)
+		if !s.Species.Carbon.Bicarbonate() || v.Outcome != sheet.Outside || v.By < 0 || s.Verdicts.Of(sheet.KH).Outcome == sheet.NotKnown {
+			return false, ""
+		}
+		return true, faultIf(v.Counts, "pH counts")
+	}},
+	{"salt is held against what the plant was seen alive in", "PSS-78: about 1.9 mS/cm to the g/kg", func(s sheet.Sheet) (bool, string) {
+		w := s.Parcel.Water.Conductivity
+		if !w.Known() || w.Below() || s.Species.Salt.PPT == 0 {
+			return false, ""
+		}
+		us, _ := quantity.In(w.High(), "uS/cm")
+		return true, faultIf(s.Brackish && us < 1000*s.Species.Salt.PPT, "%v µS/cm for a plant of %v g/kg", us, s.Species.Salt.PPT)
+	}},
+	{"short light is for a plant that loses its CO2 and takes its share of the tank", "common practice", func(s sheet.Sheet) (bool, string) {
+		if len(s.Hours) == 0 {
+			return false, ""
+		}
+		return true, faultIf(s.From.CO2 != journal.Yes || s.Parcel.Tank == nil || s.Parcel.Tank.CO2 != journal.No || s.Species.CO2 == "none" || !s.Kind.Rooted(), "%v", s.Hours)
+	}},
+	{"root tabs: no more than plants, and one to 400 cm² at first", "common practice", func(s sheet.Sheet) (bool, string) {
+		if !s.Tabs.Needed {
+			return false, ""
+		}
+		floor := s.Place.Floor == 0 || float64(s.Tabs.Number) <= max(1, float64(s.Place.Floor)/4)
+		return true, faultIf(s.Tabs.Number > max(s.Parcel.Count, 1) || !floor, "%d for %d plants on %v dm²", s.Tabs.Number, s.Parcel.Count, s.Place.Floor)
+	}},
+	{"only what is planted has a depth", "common practice, by kind", func(s sheet.Sheet) (bool, string) {
+		buried := s.Place.Depth.Known()
+		wet := s.Kind.Set() == sheet.Planted || s.Kind.Set() == sheet.InAir
+		return true, faultIf(buried != wet, "%s has the depth %v", s.Kind, s.Place.Depth)
+	}},
+	{"what clings goes onto wood, what floats onto the water, and neither is tugged at the root", "common practice, by kind", func(s sheet.Sheet) (bool, string) {
+		want := map[sheet.Setting]sheet.Spot{sheet.Fixed: sheet.OnHardscape, sheet.Afloat: sheet.OnSurface}[s.Kind.Set()]
+		return want != "", faultIf(want != "" && s.Place.Spot != want, "%s goes %s", s.Kind, s.Place.Spot)
+	}},
+	{"breakers by country", "IEC 60364-4-41 411.3.3; UL 943 class A (from memory)", func(s sheet.Sheet) (bool, string) {
+		want := map[string]sheet.Breaker{"": sheet.AnyBreaker, "US-OH": sheet.GFCI, "US-NY": sheet.GFCI, "CA": sheet.GFCI, "GB": sheet.RCD, "DE": sheet.RCD, "AU-QLD": sheet.RCD, "CH": sheet.RCD}[s.Parcel.Region]
+		return true, faultIf(s.Breaker != want, "%s in %q", s.Breaker, s.Parcel.Region)
+	}},
+	{"the first trim goes by their hours of light", "growth goes with the light of a day (our choice)", func(s sheet.Sheet) (bool, string) {
+		if !s.Trim.Known || s.Light.Hours == 0 || s.From.LightHours == 0 || s.Light.Hours == s.From.LightHours {
+			return false, ""
+		}
+		other := s.Case
+		p, tank := *s.Parcel, *s.Parcel.Tank
+		tank.Light = slices.Clone(tank.Light)
+		tank.Light[0].Hours = s.From.LightHours
+		p.Tank, other.Parcel = &tank, &p
+		same := sheet.New(other).Trim
+		return true, faultIf(s.Light.Hours < s.From.LightHours && s.Trim.Best < same.Best-1e-9, "%v h give %v days, %v h %v", s.Light.Hours, s.Trim.Best, s.From.LightHours, same.Best)
+	}},
+	{"evidence from three results on", "our choice", func(s sheet.Sheet) (bool, string) {
+		f, ok, against := s.Evidence()
+		return ok, faultIf(ok && f.Results() < 3 || against && 2*f.Lost < f.Results(), "%+v", f)
+	}},
+}
+
+func faultIf(yes bool, format string, args ...any) string {
+	if yes {
+		return fmt.Sprintf(format, args...)
+	}
+	return ""
+}
+
+// Every rule holds on 2,000 drawn parcels, and every rule had something to say about some.
+func TestRulesHoldOnDrawnParcels(t *testing.T) {
+	a, err := almanac.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := drawer{rand.New(rand.NewPCG(16, 2026)), a, a.All()}
+	applied := map[string]int{}
+	for i := range 2000 {
+		s := sheet.New(d.parcel())
+		for _, r := range rules {
+			applies, fault := r.check(s)
+			if fault != "" {
+				t.Errorf("parcel %d, %s (%s), %s by %s: %s\n   %s", i, s.Species.Taxon, s.Kind, s.Packing, s.Summary, r.name, fault)
+			}
+			if applies {
+				applied[r.name]++
+			}
+		}
+	}
+	for _, r := range rules {
+		if applied[r.name] < 10 {
+			t.Errorf("%q came up %d times only", r.name, applied[r.name])
+		}
+	}
+}
+
+// drawer draws parcels: kinds of plants × waters × packing × pests × regions × tanks.
+type drawer struct {
+	*rand.Rand
+	a   *almanac.Almanac
+	all []almanac.Species
+}
+
+func pick[T any](d drawer, from ...T) T { return from[d.IntN(len(from))] }
+
+func (d drawer) between(lo, hi float64) float64 { return math.Round((lo+d.Float64()*(hi-lo))*10) / 10 }
+
+func drawn[T quantity.Scalar](d drawer, lo, hi float64, unit T) quantity.Reading[T] {
+	switch d.IntN(8) {
+	case 0, 1:
+		return quantity.Reading[T]{}
+	case 2:
+		x := d.between(lo, hi)
+		return quantity.Between(T(x)*unit, T(math.Min(x+2, hi))*unit)
+	}
+	return quantity.Of(T(d.between(lo, hi)) * unit)
+}
+
+func (d drawer) water() journal.Parameters {
+	w := journal.Parameters{Temperature: drawn[quantity.Temperature](d, 14, 32, 1), PH: drawn[quantity.PH](d, 5, 9.9, 1), GH: drawn(d, 0, 30, quantity.DGH), KH: drawn(d, 0, 18, quantity.DKH)}
+	if d.IntN(6) == 0 {
+		w.Conductivity = quantity.Of(quantity.Conductivity(d.between(100, 30000)))
+	}
+	return w
+}
+
+func (d drawer) tank() *journal.Recipient {
+	if d.IntN(5) == 0 {
+		return nil
+	}
+	t := &journal.Recipient{CO2: journal.Tristate(d.IntN(3)), Substrate: pick(d, nil, []journal.Layer{{Material: "gravel", Depth: quantity.Of[quantity.Length](5), Nutrients: "none"}}, []journal.Layer{{Material: "soil", Nutrients: "rich"}})}
+	size := pick(d, [3]float64{20, 20, 25}, [3]float64{40, 25, 25}, [3]float64{60, 30, 36}, [3]float64{120, 50, 50})
+	t.Inside = journal.Inside{Length: quantity.Of(quantity.Length(size[0])), Width: quantity.Of(quantity.Length(size[1])), Height: quantity.Of(quantity.Length(size[2]))}
+	if d.IntN(4) > 0 {
+		t.Light = []journal.Lamp{{Output: quantity.Of(quantity.LuminousFlux(d.between(200, 6000))), Length: quantity.Of(quantity.Length(size[0] * 0.8)), AboveWater: quantity.Of(quantity.Length(d.between(2, 15))), Hours: float64(d.IntN(13))}}
+	}
+	t.Livestock = pick(d, nil, []journal.Livestock{{Kind: "small tetras", Count: 20}}, []journal.Livestock{{Kind: "goldfish", Count: 4}}, []journal.Livestock{{Kind: "dwarf shrimp", Count: 30}}, []journal.Livestock{{Kind: "Zwerggarnelen", Count: 9}})
+	return t
+}
+
+func (d drawer) parcel() sheet.Case {
+	s := d.all[d.IntN(len(d.all))]
+	p := &journal.Parcel{Lot: "XX-0101", Count: 1 + d.IntN(30), How: pick(d, "post", "by-hand", ""), Code: "fkhr396j515mxcc735kp7kbam", Region: pick(d, "", "US-OH", "US-NY", "CA", "GB", "DE", "AU-QLD", "CH"),
+		Water: d.water(), Tank: d.tank(), Sent: quantity.Date{Year: 2026, Month: 4, Day: 22}}
+	if d.IntN(5) == 0 {
+		p.Sent = quantity.Date{}
+	}
+	lot := &journal.Lot{ID: "XX-0101", Plant: s.ID, Form: pick(d, "cuttings", "plantlets", "divisions", "portions", "seeds"), Length: drawn[quantity.Length](d, 2, 40, 1),
+		Pests: pick(d, "", "none", "none seen", "keine", "bladder snails", "ramshorn snails, planaria", "none >5 mm, snails <3 mm"), Copper: pick(d, "", "none", "2026-01"), Dips: pick(d, "", "none", "alum, 3 d")}
+	c := sheet.Case{Parcel: p, Lot: lot, Species: s, Grown: pick(d, "", "submersed", "submersed", "emersed", "culture"), Notices: d.a.Notices(s.Taxon, p.Region), Lists: d.a.Retrieved()}
+	if d.IntN(3) == 0 {
+		c.Others = &ledger.OutcomeCounts{Sent: 9, Established: d.IntN(5), Lost: d.IntN(4)}
+	}
+	c.From = sheet.Giver{Tank: "a tank", Water: d.water(), On: p.Sent, CO2: journal.Tristate(d.IntN(3)), LightHours: float64(d.IntN(13))}
+	if d.IntN(3) > 0 {
+		l := quantity.PhotonFlux(d.between(5, 200))
+		c.From.Light = reckon.Range[quantity.PhotonFlux]{Low: l * 0.7, Best: l, High: l * 1.3}
+	}
+	if d.IntN(2) == 0 {
+		r := d.between(0.5, 10) / 100
+		c.From.Growth = sheet.Growth{Low: r * 0.8, Best: r, High: r * 1.2, N: 8}
+	}
+	return c
+}
