@@ -33,6 +33,7 @@ func (b *Site) findSheet(p *journal.Parcel) sheet.Sheet {
 	s := b.species[lot.Plant]
 	c := sheet.Case{Parcel: p, Lot: lot, Species: s, Grown: lot.Grown, From: b.giver(p, lot), Lists: b.Almanac.Retrieved(),
 		Notices: b.Almanac.Notices(s.Taxon, p.Region), Others: b.others(lot.Plant, p)}
+	c.Looked, c.OwnList = b.Almanac.Lists(p.Region)
 	if l, ok := b.Ledger.Lot(lot.ID); ok {
 		c.Grown = l.Grown
 	}

@@ -10,15 +10,8 @@ import (
 	"slipleaf/build/words"
 )
 
-func (w Papers) cameHead() template.HTML {
-	if w.s.Parcel.Sent.IsZero() {
-		return w.HTML("sheet.came-will")
-	}
-	return w.HTML("sheet.came")
-}
-
-// came is what the parcel holds and where it grew.
-func (w Papers) came() []theme.Field {
+// contents is what the parcel holds, where it grew, what was seen on it.
+func (w Papers) contents() []theme.Field {
 	s := w.s
 	var out []theme.Field
 	add := func(key string, is template.HTML) {
@@ -48,6 +41,10 @@ func (w Papers) came() []theme.Field {
 	}
 	if l := s.From.Light; l.Best > 0 {
 		add("f-light", words.Escape(words.QRange(w.Locale, l.Low, l.High)))
+	}
+	pests, dips, copper := words.LotTreatment(w.Locale, s.Lot)
+	for _, f := range [][2]string{{"f-seen", pests}, {"f-dips", dips}, {"f-copper", copper}} {
+		add(f[0], words.Escape(f[1]))
 	}
 	return out
 }

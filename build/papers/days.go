@@ -3,6 +3,7 @@ package papers
 import (
 	"bytes"
 	"html/template"
+	"strings"
 	"time"
 
 	ics "github.com/arran4/golang-ical"
@@ -16,31 +17,98 @@ import (
 type DayCard struct {
 	Date, ISODate     string
 	Day               string
+	Head              string
 	Do, Normal, Alarm template.HTML
 	Tell              []TellLink
 	Nothing           bool
 }
 
-// dayWords finds what to do on a day, what is normal and what is not: the words for how the plant was grown, else its
-// kind's own, else those of all plants.
-func (w Papers) dayWords(day int, what string) string {
+// dayWord is a text of a check day: for the plant's course, else of all plants; "" when there is none.
+func (w Papers) dayWord(day int, what string, pairs ...any) string {
 	rest := "-" + w.N(float64(day), 0) + "-" + what
-	for _, who := range []string{w.s.Grown, string(w.s.Kind)} {
+	for _, who := range []string{w.s.Grown, string(w.s.Kind.Course()), setWords[w.s.Kind.Set()], "any"} {
 		if key := "day." + who + rest; w.Has(key) {
-			return w.Text(key)
+			return w.Text(key, pairs...)
 		}
 	}
-	return w.Text("day.any" + rest)
+	return ""
 }
 
+// dayHead is what to do, in one line.
+func (w Papers) dayHead(day int) string {
+	switch {
+	case day == 30 && len(w.s.Hours) > 1:
+		return w.Text("sheet.day-light", "hours", w.hoursFigure(w.s.Hours[1].Hours))
+	case day == 7 && w.s.Water.Change > 0:
+		return w.Text("sheet.day-change", "volume", words.Q(w.Locale, w.s.Water.Change))
+	}
+	return w.dayWord(day, "head")
+}
+
+// dayDo is what else to do.
+func (w Papers) dayDo(day int) string {
+	s := w.s
+	var out []string
+	add := func(when bool, key string, pairs ...any) {
+		if when {
+			out = append(out, w.Text("sheet.day-"+key, pairs...))
+		}
+	}
+	salts := s.Water.GH != nil || s.Water.KH != nil
+	switch day {
+	case 0:
+		add(true, "count")
+	case 7:
+		add(salts, "salts")
+		add(s.Pests || s.CopperRisk(), "tub-water")
+	case 14:
+		add(s.Pests, "snails")
+		add(s.Tabs.Needed && !s.Tabs.Maybe, "tabs", "n", s.Tabs.Number)
+		add(true, "half-food")
+	case 30:
+		add(len(s.Hours) > 1, "rise")
+		add(len(s.Hours) > 1, "food")
+	}
+	return words.Sentences(append([]string{w.dayWord(day, "do")}, out...)...)
+}
+
+// dayNormal is what is normal: in the first two weeks as the almanac says of its kind.
+func (w Papers) dayNormal(day int) string {
+	c := w.s.Species.Care
+	if day == 7 && c != nil {
+		return string(w.said(c.Normal.In(w.Lang)))
+	}
+	return template.HTMLEscapeString(w.dayWord(day, "normal"))
+}
+
+func (w Papers) dayAlarm(day int) string {
+	if c := w.s.Species.Care; c != nil && (day == 7 || day == 60) {
+		return string(w.said(c.Alarm.In(w.Lang)))
+	}
+	return template.HTMLEscapeString(w.dayWord(day, "alarm"))
+}
+
+// days are the check days; of several plants those that are planted, each named where its words are its own.
 func (w Papers) days() []DayCard {
+	var planted []Papers
+	for _, one := range w.plants() {
+		if len(one.s.Days) > 0 && !one.s.Melt.Seed {
+			planted = append(planted, one)
+		}
+	}
+	if len(planted) == 0 {
+		return nil
+	}
 	var out []DayCard
-	for _, d := range w.s.Days {
+	for _, d := range planted[0].s.Days {
 		c := DayCard{Day: w.Text("sheet.day", "n", d.Day), Nothing: d.Nothing}
 		if !d.Date.IsZero() {
 			c.Date, c.ISODate = w.WeekdayDate(d.Date), d.Date.String()
 		}
-		c.Do, c.Normal, c.Alarm = words.Escape(w.dayWords(d.Day, "do")), words.Escape(w.dayWords(d.Day, "normal")), words.Escape(w.dayWords(d.Day, "alarm"))
+		c.Head = each(planted, "; ", func(one Papers) string { return one.dayHead(d.Day) }, false)
+		c.Do = template.HTML(each(planted, " ", func(one Papers) string { return template.HTMLEscapeString(one.dayDo(d.Day)) }, true))
+		c.Normal = template.HTML(each(planted, " ", func(one Papers) string { return one.dayNormal(d.Day) }, true))
+		c.Alarm = template.HTML(each(planted, " ", func(one Papers) string { return one.dayAlarm(d.Day) }, true))
 		for _, o := range d.Report {
 			c.Tell = append(c.Tell, TellLink{Text: w.Text("outcome." + o), Href: w.tellHref(o)})
 		}
@@ -49,42 +117,81 @@ func (w Papers) days() []DayCard {
 	return out
 }
 
+// each joins what is said for each plant: once where all say the same, else with its name before it.
+func each(all []Papers, between string, say func(Papers) string, named bool) string {
+	var said []string
+	for _, one := range all {
+		said = append(said, say(one))
+	}
+	same := true
+	for _, s := range said {
+		same = same && s == said[0]
+	}
+	if same {
+		return said[0]
+	}
+	var out []string
+	for i, s := range said {
+		switch {
+		case s == "" || !named && len(out) > 0 && strings.Contains(strings.Join(out, between), s):
+		case named:
+			out = append(out, all[i].Text("sheet.of-plant", "plant", words.Capital(all[i].plant()), "what", template.HTML(s)))
+		default:
+			out = append(out, s)
+		}
+	}
+	return strings.Join(out, between)
+}
+
 // fileDates are the check days for sheet.json.
 func (w Papers) fileDates() []sheet.FileDate {
 	out := []sheet.FileDate{}
 	for _, d := range w.s.Days {
-		out = append(out, sheet.FileDate{Day: d.Day, Date: d.Date.String(), What: w.dayWords(d.Day, "do"), Normal: w.dayWords(d.Day, "normal"), Alarm: w.dayWords(d.Day, "alarm"), Report: d.Report})
+		out = append(out, sheet.FileDate{Day: d.Day, Date: d.Date.String(), What: w.dayHead(d.Day), Normal: words.Plain(template.HTML(w.dayNormal(d.Day))),
+			Alarm: words.Plain(template.HTML(w.dayAlarm(d.Day))), Report: d.Report})
 	}
 	return out
 }
 
-// Calendar makes the check days of a sheet as a calendar (RFC 5545): whole days, stamped with the day of the record.
+// Calendar makes the check days of a sheet as a calendar (RFC 5545): whole days, stamped with the day of the record. A plant
+// that is not planted has the day on which it comes.
 func (w Papers) Calendar() ([]byte, error) {
-	plant := w.plant()
 	cal := ics.NewCalendar()
 	cal.SetProductId("-//slipleaf//sheet//EN")
 	cal.SetMethod(ics.MethodPublish)
-	cal.SetName(w.Text("sheet.ics-name", "plant", plant))
-	stamp := w.stamp()
-	days := w.s.Days
-	if len(days) == 0 { // it is not planted: the day on which it comes
-		days = []sheet.CheckDay{{Date: w.s.Day0}}
-	}
-	for _, d := range days {
-		e := cal.AddEvent(w.s.Parcel.Code + "-" + w.N(float64(d.Day), 0) + "@slipleaf")
-		e.SetDtStampTime(stamp)
-		e.SetAllDayStartAt(d.Date.Time())
-		e.SetAllDayEndAt(d.Date.Add(1).Time())
-		e.SetSummary(w.Text("sheet.ics-title", "plant", plant, "n", d.Day))
-		e.SetDescription(w.Text("sheet.ics-text", "do", w.dayWords(d.Day, "do"), "normal", w.dayWords(d.Day, "normal"), "alarm", w.dayWords(d.Day, "alarm")))
+	cal.SetName(w.Text("sheet.ics-name", "plant", w.names()))
+	add := func(day int, on quantity.Date, text string) {
+		e := cal.AddEvent(w.s.Parcel.Code + "-" + w.N(float64(day), 0) + "@slipleaf")
+		e.SetDtStampTime(w.stamp())
+		e.SetAllDayStartAt(on.Time())
+		e.SetAllDayEndAt(on.Add(1).Time())
+		e.SetSummary(w.Text("sheet.ics-title", "plant", w.names(), "n", day))
+		e.SetDescription(text)
 		e.SetTimeTransparency(ics.TransparencyTransparent)
 		if addr := w.kit.Absolute(w.addr); addr != "" {
 			e.SetURL(addr)
 		}
 	}
+	cards := w.days()
+	for i, c := range cards {
+		add(w.checkDay(i).Day, w.checkDay(i).Date, w.Text("sheet.ics-text", "do", words.Sentences(c.Head+".", words.Plain(c.Do)), "normal", words.Plain(c.Normal), "alarm", words.Plain(c.Alarm)))
+	}
+	if len(cards) == 0 {
+		add(0, w.s.Day0, w.plainVerdict())
+	}
 	var out bytes.Buffer
 	err := cal.SerializeTo(&out, ics.WithNewLine("\r\n"))
 	return out.Bytes(), err
+}
+
+// checkDay is the i-th check day of the first plant that has any.
+func (w Papers) checkDay(i int) sheet.CheckDay {
+	for _, one := range w.plants() {
+		if i < len(one.s.Days) {
+			return one.s.Days[i]
+		}
+	}
+	return sheet.CheckDay{}
 }
 
 // stamp is the time of the record: its newest day by then, so that the same journal gives the same bytes.

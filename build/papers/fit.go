@@ -2,6 +2,8 @@ package papers
 
 import (
 	"html/template"
+	"math"
+	"strconv"
 	"strings"
 
 	"slipleaf/build/draw"
@@ -11,47 +13,125 @@ import (
 	"slipleaf/build/words"
 )
 
-// FitTable is their tank against what the plant needs.
-type FitTable struct{ Rows []FitRow }
+// FitPart is their tank against what the plant needs: rows for what is outside or near an edge, the rest folded.
+type FitPart struct {
+	Lead  template.HTML
+	Rows  []FitRow
+	Folds []Fold
+}
 
 // FitRow is one parameter.
 type FitRow struct {
 	Name         template.HTML
 	Yours, Needs string
+	Line         string // both in one line
 	Class        string // of the state
 	Mark         template.HTML
 	Verdict      string
-	How          []template.HTML
+	Bar          template.HTML
+	How          template.HTML
 }
 
-func (w Papers) fitTable() FitTable {
-	var t FitTable
-	for _, v := range w.s.Verdicts {
-		t.Rows = append(t.Rows, w.fitRow(v))
+// fit sorts the parameters: what weighs stands in rows, what is not known and what is well inside in lines that unfold.
+func (w Papers) fit() FitPart {
+	var f FitPart
+	if w.s.Brackish {
+		f.Lead = w.HTML("sheet.brackish", "salt", words.R(w.Locale, w.s.Parcel.Water.Conductivity), "most", words.Q(w.Locale, quantity.Conductivity(sheet.SaltyFrom)))
 	}
-	return t
+	var missing, inside []string
+	var how []template.HTML
+	for _, v := range w.s.Verdicts {
+		name := w.Text("sheet.name-" + string(v.Parameter))
+		switch {
+		case v.Outcome == sheet.NotKnown:
+			if v.Parameter != sheet.PH || v.Counts {
+				missing = append(missing, name)
+				how = append(how, w.howTo(v))
+			}
+		case v.Outcome == sheet.WellInside, v.Parameter == sheet.PH && !v.Counts:
+			inside = append(inside, name)
+		default:
+			f.Rows = append(f.Rows, w.fitRow(v))
+		}
+	}
+	if len(missing) > 0 {
+		f.Folds = append(f.Folds, Fold{Head: w.HTML("sheet.missing", "what", words.And(w.Locale, missing)), Body: how})
+	}
+	rest := Fold{ID: "figures", Head: w.HTML("sheet.all-rows"), Body: []template.HTML{w.fitLines(), w.HTML("sheet.edge")}}
+	if len(inside) > 0 {
+		rest.Head = w.HTML("sheet.inside", "what", words.Capital(words.And(w.Locale, inside)), "n", len(inside), "mark", draw.In.SVG())
+	}
+	f.Folds = append(f.Folds, rest)
+	return f
 }
+
+// fitLines are all parameters in the reader's units, one after the other.
+func (w Papers) fitLines() template.HTML {
+	var out []template.HTML
+	for _, v := range w.s.Verdicts {
+		r := w.fitRow(v)
+		if r.Needs == "" {
+			continue
+		}
+		line := w.HTML("sheet.fit-line", "name", r.Name, "yours", r.Yours, "needs", r.Needs)
+		if v.Parameter == sheet.CO2 {
+			line = w.HTML("sheet.fit-line-co2", "name", r.Name, "line", r.Line)
+		}
+		if v.Parameter == sheet.PH && !v.Counts && v.Outcome == sheet.Outside {
+			line = words.JoinHTML([]template.HTML{line, w.HTML("sheet.how-ph-not-counted")})
+		}
+		out = append(out, line)
+	}
+	return words.JoinHTML(out)
+}
+
+// states are the class and the mark of an outcome.
+var states = map[sheet.Outcome]struct {
+	class string
+	mark  draw.Mark
+}{sheet.WellInside: {"good", draw.In}, sheet.NearEdge: {"wait", draw.Near}, sheet.Outside: {"warn", draw.Out}, sheet.NotKnown: {"soft", draw.Unknown}}
 
 func (w Papers) fitRow(v sheet.Verdict) FitRow {
-	r := FitRow{Name: w.HTML("parameter." + string(v.Parameter)), Yours: w.yours(v), Needs: w.need(v), How: w.how(v)}
+	state := states[v.Outcome]
+	r := FitRow{Name: w.HTML("parameter." + string(v.Parameter)), Yours: w.yours(v), Needs: w.need(v), Class: state.class, Mark: state.mark.SVG(), How: w.whence(v)}
 	if v.Parameter == sheet.LightAt {
 		r.Name = w.HTML("sheet.row-light")
 	}
-	switch v.Outcome {
-	case sheet.WellInside:
-		r.Class, r.Mark = "good", draw.In.SVG()
-	case sheet.NearEdge:
-		r.Class, r.Mark = "wait", draw.Near.SVG()
-	case sheet.Outside:
-		r.Class, r.Mark = "warn", draw.Out.SVG()
-	default:
-		r.Class, r.Mark = "soft", draw.Unknown.SVG()
-	}
 	r.Verdict = w.Text("sheet.v-" + string(v.Outcome))
 	if v.Outcome == sheet.Outside && v.Parameter != sheet.CO2 {
-		r.Verdict = w.Text("sheet.v-outside-by", "by", w.by(v))
+		r.Verdict = w.Text("sheet.v-too" + lowHigh(v.By < 0))
 	}
+	r.Line = w.Text("sheet.row", "yours", r.Yours, "needs", r.Needs)
+	if v.Parameter == sheet.CO2 {
+		r.Line = w.Text("sheet.row-co2", "yours", r.Yours, "needs", r.Needs)
+	}
+	r.Bar = w.bar(v)
 	return r
+}
+
+// bar draws where a value lies beside its range. It says nothing that the line does not.
+func (w Papers) bar(v sheet.Verdict) template.HTML {
+	if !v.Band.Known || !v.Value.Known {
+		return ""
+	}
+	lo, hi := math.Min(v.Band.Low, v.Value.Low), math.Max(v.Band.High, v.Value.High)
+	pad := (hi - lo) * 0.1
+	at := func(f float64) string {
+		return strconv.FormatFloat(math.Round(240*(f-lo+pad)/(hi-lo+2*pad)*10)/10, 'f', -1, 64)
+	}
+	width := func(a, b float64) string {
+		return strconv.FormatFloat(math.Round(240*math.Max(b-a, 0)/(hi-lo+2*pad)*10)/10, 'f', -1, 64)
+	}
+	if hi <= lo {
+		return ""
+	}
+	var b strings.Builder
+	b.WriteString(`<svg class="range" viewBox="0 0 240 14" preserveAspectRatio="none" aria-hidden="true"><path class="rail" d="M0 7h240"/><rect class="ok" x="` + at(v.Band.Low) + `" y="2" width="` + width(v.Band.Low, v.Band.High) + `" height="10"/>`)
+	for _, x := range []float64{v.Value.Low, v.Value.High} {
+		b.WriteString(`<rect class="here" x="` + at(x) + `" y="0" width="3" height="14"/>`)
+	}
+	b.WriteString(`</svg>`)
+	return template.HTML(b.String()) // numbers of ours
 }
 
 // yours is the recipient's value in their units; one written in another unit of hardness shows as they wrote it too.
@@ -63,14 +143,10 @@ func (w Papers) yours(v sheet.Verdict) string {
 			return w.Text("sheet.not-told")
 		}
 		return w.Text([...]string{"", "sheet.none-yours", "sheet.some-yours"}[p.Tank.CO2])
-	case sheet.Temperature:
-		return orNotTold(w, words.R(w.Locale, p.Water.Temperature))
-	case sheet.PH:
-		return orNotTold(w, words.R(w.Locale, p.Water.PH))
 	case sheet.GH:
-		return orNotTold(w, asWritten(w, p.Water.GH))
+		return asWritten(w, p.Water.GH)
 	case sheet.KH:
-		return orNotTold(w, asWritten(w, p.Water.KH))
+		return asWritten(w, p.Water.KH)
 	}
 	if !v.Value.Known {
 		return w.Text("sheet.not-told")
@@ -78,86 +154,55 @@ func (w Papers) yours(v sheet.Verdict) string {
 	return w.Figure(v.Value.Print(w.Units).Number)
 }
 
-func orNotTold(w Papers, s string) string {
-	if s == "" {
-		return w.Text("sheet.not-told")
-	}
-	return s
-}
-
 // asWritten prints a hardness in degrees, with what its owner wrote before it.
 func asWritten[T quantity.Scalar](w Papers, r quantity.Reading[T]) string {
 	figure := words.R(w.Locale, r)
-	if written := w.Figure(r.PrintAsWritten()); r.Known() && !r.Below() && written != figure && !strings.HasPrefix(r.Unit(), "d") && r.Unit() != "°d" {
+	switch written := w.Figure(r.PrintAsWritten()); {
+	case !r.Known():
+		return w.Text("sheet.not-told")
+	case r.Below() || written == figure || strings.HasPrefix(r.Unit(), "d") || r.Unit() == "°d":
+		return figure
+	default:
 		return w.Text("sheet.as-written", "written", written, "figure", figure)
 	}
-	return figure
 }
 
-// need is what the plant tolerates; the unit stands beside it in the same row, so that four columns fit on a phone.
+// need is what the plant tolerates, with its unit.
 func (w Papers) need(v sheet.Verdict) string {
 	switch {
-	case v.Parameter == sheet.CO2:
-		return words.TextOf(w.Locale, "sheet.need-", w.s.Species.CO2)
+	case v.Parameter == sheet.CO2 && w.s.Species.CO2 != "":
+		return w.Text("sheet.need-" + w.s.Species.CO2)
 	case !v.Band.Known:
 		return ""
+	case v.Parameter == sheet.LightAt: // its unit is long and stands in the line beneath
+		return w.Figure(v.Band.Print(w.Units).Number)
 	}
-	return w.Figure(v.Band.Print(w.Units).Number)
+	return w.Figure(v.Band.Print(w.Units).String())
 }
 
-// how tells how to find out what is not known, and where a figure comes from.
-func (w Papers) how(v sheet.Verdict) []template.HTML {
-	var out []template.HTML
+// howTo tells how to find out what is not known.
+func (w Papers) howTo(v sheet.Verdict) template.HTML {
+	if v.NoBand {
+		return w.HTML("sheet.how-no-band", "name", w.Text("sheet.name-"+string(v.Parameter)))
+	}
+	out := w.HTML("sheet.how-" + string(v.Parameter))
+	if v.Parameter == sheet.LightAt && w.s.Light.Why != nil {
+		return words.JoinHTML([]template.HTML{w.HTML("sheet.how-light-refused"), out})
+	}
+	return out
+}
+
+// whence says where a row's figure comes from or what it asks for.
+func (w Papers) whence(v sheet.Verdict) template.HTML {
 	switch {
-	case v.NoBand:
-		out = append(out, w.HTML("sheet.how-no-band"))
-	case v.Parameter == sheet.PH && !v.Counts:
-		out = append(out, w.HTML("sheet.how-ph-not-counted"))
-	case v.Outcome == sheet.NotKnown:
-		out = append(out, w.HTML("sheet.how-"+string(v.Parameter)))
 	case v.Parameter == sheet.CO2 && v.Outcome == sheet.NearEdge:
-		out = append(out, w.HTML("sheet.how-co2-near"))
+		return w.HTML("sheet.how-co2-near")
+	case v.Parameter == sheet.LightAt && w.s.Light.Measured:
+		return w.HTML("sheet.how-light-measured", "row", w.Text("sheet.row-"+string(w.s.Place.Row)))
 	case v.Parameter == sheet.LightAt:
-		key := "sheet.how-light-reckoned"
-		if w.s.Light.Measured {
-			key = "sheet.how-light-measured"
-		}
-		out = append(out, w.HTML(key, "row", w.Text("sheet.row-"+string(w.s.Place.Row))))
+		return w.HTML("sheet.how-light-reckoned", "row", w.Text("sheet.row-"+string(w.s.Place.Row)))
+	case v.Parameter == sheet.GH && w.s.Water.GH != nil, v.Parameter == sheet.KH && (w.s.Water.KH != nil || w.s.Water.Blend != nil):
+		return w.HTML("sheet.how-below")
 	}
-	if v.Parameter == sheet.LightAt && v.Outcome == sheet.NotKnown && w.s.Light.Why != nil {
-		out = append(out, w.HTML("sheet.how-light-refused"))
-	}
-	return out
-}
-
-// fitLead is what stands under the heading of the table.
-func (w Papers) fitLead() []template.HTML {
-	if w.s.Brackish {
-		return []template.HTML{w.HTML("sheet.brackish", "salt", words.R(w.Locale, w.s.Parcel.Water.Conductivity), "most", words.Q(w.Locale, quantity.Conductivity(sheet.SaltyFrom)))}
-	}
-	return nil
-}
-
-// others is how it did for others with such water.
-func (w Papers) others() string {
-	o := w.s.Others
-	if o == nil || o.Results() == 0 {
-		return ""
-	}
-	return w.Text("sheet.others-class-"+o.Water.String()) + ": " + words.ShareSentence(w.Locale, *o)
-}
-
-// unknowns names what nobody told, with what it would be good for.
-func (w Papers) unknowns() []template.HTML {
-	var out []template.HTML
-	for _, name := range []sheet.Gap{sheet.NoTank, sheet.NoVolume, sheet.NoSubstrate, sheet.NoRegion, sheet.NoGrowth, sheet.NoDay} {
-		switch {
-		case !w.s.Misses(name),
-			name == sheet.NoVolume && w.s.Misses(sheet.NoTank),
-			name == sheet.NoSubstrate && !w.s.Kind.Rooted():
-			continue
-		}
-		out = append(out, w.HTML("sheet.unknown-"+string(name)))
-	}
-	return out
+	return ""
 }

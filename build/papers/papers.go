@@ -43,15 +43,22 @@ type Papers struct {
 	parcel Parcel
 	s      sheet.Sheet
 	addr   string
+	rest   []Papers // of the other plants of the parcel
 }
 
-// New makes a parcel's papers ready to be written.
-func New(k Kit, p Parcel) Papers {
+// New makes a parcel's papers ready to be written; more are the other plants that came with it.
+func New(k Kit, p Parcel, more ...Parcel) Papers {
 	units := p.Sheet.Parcel.Units
 	if !p.Sheet.Parcel.UnitsSaid {
 		units = k.Units
 	}
-	return Papers{words.Locale{Words: k.Theme.Words, Units: units}, &k, p, p.Sheet, Addr(p.Sheet.Parcel.Code)}
+	w := Papers{words.Locale{Words: k.Theme.Words, Units: units}, &k, p, p.Sheet, Addr(p.Sheet.Parcel.Code), nil}
+	for _, other := range more {
+		one := w
+		one.parcel, one.s, one.rest = other, other.Sheet, nil
+		w.rest = append(w.rest, one)
+	}
+	return w
 }
 
 // Folder is where the papers of all parcels lie.

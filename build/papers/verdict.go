@@ -2,7 +2,6 @@ package papers
 
 import (
 	"html/template"
-	"slices"
 	"strings"
 
 	"slipleaf/build/draw"
@@ -10,22 +9,32 @@ import (
 	"slipleaf/build/words"
 )
 
-func (w Papers) mark() template.HTML {
-	s := w.s
-	switch {
+// class is the state of the verdict.
+func (w Papers) class() string {
+	switch s := w.s; {
 	case s.Forbidden || s.Summary == sheet.PoorMatch:
-		return draw.Out.SVG()
+		return "warn"
 	case s.Summary == sheet.GoodMatch:
-		return draw.In.SVG()
+		return "good"
 	case s.Summary == sheet.OneChange:
-		return draw.Near.SVG()
+		return "wait"
 	}
-	return draw.Unknown.SVG()
+	return "soft"
 }
 
-// verdict is the one sentence.
+func (w Papers) mark() template.HTML {
+	return map[string]draw.Mark{"warn": draw.Out, "good": draw.In, "wait": draw.Near, "soft": draw.Unknown}[w.class()].SVG()
+}
+
+// verdict is the one sentence. It does not say that a plant should live where half of them died without saying so.
 func (w Papers) verdict() template.HTML {
 	s := w.s
+	if _, _, against := s.Evidence(); against && (s.Summary == sheet.GoodMatch || s.Summary == sheet.OneChange) && !s.Forbidden {
+		if s.Change.Parameter != "" {
+			return w.HTML("sheet.verdict-against-change", "change", w.change(s.Change))
+		}
+		return w.HTML("sheet.verdict-against")
+	}
 	switch {
 	case s.Forbidden:
 		return w.HTML("sheet.verdict-forbidden")
@@ -35,8 +44,10 @@ func (w Papers) verdict() template.HTML {
 		return w.HTML("sheet.verdict-poor-match", "why", strings.Join(w.whys(), "; "))
 	case s.Summary == sheet.OneChange && s.Change.Parameter != "":
 		return w.HTML("sheet.verdict-one-change", "change", w.change(s.Change))
-	case s.Summary == sheet.OneChange && s.Step.Worst.Parameter == sheet.CO2:
+	case s.Summary == sheet.OneChange && s.Slow == nil && s.Step.LosesCO2():
 		return w.HTML("sheet.verdict-slowly-co2" + w.inAir())
+	case s.Summary == sheet.OneChange && s.Step.Once:
+		return w.HTML("sheet.verdict-once")
 	case s.Summary == sheet.OneChange:
 		return w.HTML("sheet.verdict-slowly")
 	case w.noProfile():
@@ -45,9 +56,50 @@ func (w Papers) verdict() template.HTML {
 	return w.HTML("sheet.verdict-cannot-say")
 }
 
-// noProfile tells whether nobody knows what the plant stands in temperature and hardness.
+// short is the verdict in a few words.
+func (w Papers) short() template.HTML {
+	s := w.s
+	_, _, against := s.Evidence()
+	switch {
+	case s.Forbidden:
+		return w.HTML("sheet.short-forbidden")
+	case against && s.Planted():
+		return w.HTML("sheet.short-against")
+	case s.Summary == sheet.OneChange && s.Change.Parameter != "":
+		return w.HTML("sheet.short-change", "change", w.change(s.Change))
+	}
+	return w.HTML("sheet.short-" + string(s.Summary))
+}
+
+// Sentence is the verdict as plain text, for a command that asks before it writes.
+func (w Papers) Sentence() string {
+	out := w.plainVerdict()
+	if p := w.proof(); p != "" {
+		out += " " + p
+	}
+	return out
+}
+
+// plainVerdict is the verdict without its tags.
+func (w Papers) plainVerdict() string { return words.Plain(w.verdict()) }
+
+// proof is how it did for others in such water, from three results on.
+func (w Papers) proof() string {
+	f, ok, _ := w.s.Evidence()
+	if !ok || w.s.Forbidden {
+		return ""
+	}
+	return w.Text("sheet.proof-"+f.Water.String(), "yes", f.Established, "n", f.Results())
+}
+
+// noProfile tells whether nobody knows what the plant tolerates in temperature and hardness.
 func (w Papers) noProfile() bool {
-	return !slices.ContainsFunc([]sheet.Parameter{sheet.Temperature, sheet.GH, sheet.KH}, func(p sheet.Parameter) bool { return !w.s.Verdicts.Of(p).NoBand })
+	for _, p := range []sheet.Parameter{sheet.Temperature, sheet.GH, sheet.KH} {
+		if !w.s.Verdicts.Of(p).NoBand {
+			return false
+		}
+	}
+	return true
 }
 
 // whys are the reasons against it that count.
@@ -65,10 +117,13 @@ func (w Papers) whys() []string {
 }
 
 func (w Papers) why(v sheet.Verdict) string {
-	if v.Parameter == sheet.CO2 {
+	switch {
+	case v.Parameter == sheet.CO2:
 		return w.Text("sheet.why-co2")
+	case v.Starves:
+		return w.Text("sheet.why-starves", "ph", w.figureOf(sheet.PH, v.Value.High))
 	}
-	return w.Text("sheet.why-"+string(v.Parameter)+lowHigh(v.By < 0), "by", w.by(v))
+	return w.Text("sheet.why-"+string(v.Parameter)+lowHigh(v.By < 0), "by", w.difference(v.Parameter, v.By))
 }
 
 func lowHigh(low bool) string {
@@ -81,6 +136,9 @@ func lowHigh(low bool) string {
 // change says what to change, from what to what.
 func (w Papers) change(c sheet.Change) string {
 	v, want := w.s.Verdicts.Of(c.Parameter), w.s.Wanted(c)
+	if v.Starves {
+		return w.Text("sheet.change-starves", "ph", w.figureOf(sheet.PH, v.Value.High))
+	}
 	have := v.Value.High
 	if c.Low != v.Value.Model { // of a modelled value the nearer end
 		have = v.Value.Low
@@ -98,72 +156,15 @@ func (w Papers) plainFigure(p sheet.Parameter, f float64) string {
 	return w.Figure(p.Print(f, f, w.Units).Number)
 }
 
-// by prints how far outside a value lies.
-func (w Papers) by(v sheet.Verdict) string { return w.difference(v.Parameter, v.By) }
-
 // difference prints the size of a difference; one of temperature is no temperature.
 func (w Papers) difference(p sheet.Parameter, d float64) string {
 	return w.Figure(p.Difference(d, w.Units).String())
 }
 
-// doubts names what is near an edge and what is not known, of what counts.
-func (w Papers) doubts() []template.HTML {
-	s := w.s
-	for _, n := range s.Notices {
-		if s.Forbidden && n.Firm() {
-			return []template.HTML{w.HTML("sheet.why-forbidden", "place", n.Place, "list", n.List, "what", words.Capital(strings.TrimSuffix(n.What, ".")))}
-		}
-	}
-	if w.noProfile() {
-		return nil
-	}
-	var near, missing []string
-	for _, v := range s.Verdicts {
-		name := w.Text("sheet.name-" + string(v.Parameter))
-		switch {
-		case v.Parameter == sheet.PH && !v.Counts, v.Parameter == sheet.CO2 && !v.Counts:
-		case v.Outcome == sheet.NearEdge:
-			near = append(near, name)
-		case v.Outcome == sheet.NotKnown && v.Parameter != sheet.PH:
-			missing = append(missing, name)
-		}
-	}
-	var out []template.HTML
-	if s.Summary == sheet.OneChange && s.Change.Parameter != "" && s.Change.Slowly && s.Step.Worst.Parameter != sheet.CO2 {
-		out = append(out, w.HTML("sheet.slowly-too"))
-	}
-	if s.Summary == sheet.OneChange && s.Change.Parameter == "" && s.Step.Worst.Parameter != sheet.CO2 {
-		out = append(out, w.HTML("sheet.slowly-why-"+string(s.Step.Worst.Parameter)))
-	}
-	if len(near) > 0 {
-		out = append(out, w.HTML("sheet.near", "what", words.And(w.Locale, near)))
-	}
-	if len(missing) > 0 {
-		out = append(out, w.HTML("sheet.missing", "what", words.And(w.Locale, missing)))
-	}
-	return out
-}
-
 // inAir is the ending of sentences about CO2 for a plant that grew in the air.
 func (w Papers) inAir() string {
-	if w.s.Step.Worst.Parameter == sheet.CO2 && (w.s.Grown == "emersed" || w.s.Grown == "culture") {
+	if w.s.FromAir() {
 		return "-air"
-	}
-	return ""
-}
-
-// first is what comes before everything else, where it is not simply to open the bag.
-func (w Papers) first() template.HTML {
-	s := w.s
-	switch {
-	case s.Forbidden:
-		return w.HTML("sheet.do-forbidden")
-	case s.Brackish:
-		return w.HTML("sheet.do-brackish")
-	case s.Summary == sheet.PoorMatch, s.Summary == sheet.OneChange && s.Step.Class == sheet.VeryLargeStep && s.Step.Worst.Parameter != sheet.CO2:
-		return w.HTML("sheet.do-tub")
-	case s.Summary == sheet.CannotSay:
-		return w.HTML("sheet.do-measure", "what", words.And(w.Locale, []string{w.Text("sheet.name-temperature"), w.Text("sheet.name-gh"), w.Text("sheet.name-kh")}))
 	}
 	return ""
 }

@@ -83,5 +83,5 @@ func (c Case) injected() journal.Tristate {
 	return c.Parcel.Tank.CO2
 }
 
-// fromAir tells whether the leaves were made in air or on jelly.
-func (c Case) fromAir() bool { return c.Grown == "emersed" || c.Grown == "culture" }
+// FromAir tells whether the leaves were made in air or on jelly.
+func (c Case) FromAir() bool { return c.Grown == "emersed" || c.Grown == "culture" }

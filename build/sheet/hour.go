@@ -102,13 +102,12 @@ func (s *Sheet) opening() []Task {
 	return []Task{BagWater, RinseFeel}
 }
 
-// Slow is how a plant is brought over a large change of water: some days in a jar.
+// Slow is how a plant is brought over a large change of water: some days in a jar that starts with water of the giver's
+// hardness, mixed afresh: what came damp has none of its own, and a bag's is spent.
 type Slow struct {
-	Warm  bool           // it is the temperature alone
-	Worst Parameter      // GH or KH
-	Old   bool           // the jar starts with half of the bag's own water
-	Soft  quantity.Share // else: the share of rain or demineralised water in a jar of theirs that has the giver's hardness
-	Salt  *Raise         // or what to add to a jar of [JarVolume], where the giver's water is the harder
+	Warm bool           // it is the temperature alone
+	Soft quantity.Share // of rain or demineralised water, the rest theirs; 0: see Salt
+	Salt *Raise         // what to add to a jar of [JarVolume], where the giver's water is the harder
 }
 
 // JarVolume is the jar that salts are weighed for.
@@ -126,18 +125,14 @@ func (s *Sheet) slow() *Slow {
 	if worst.Class < MediumStep {
 		return &Slow{Warm: true}
 	}
-	out := &Slow{Worst: worst.Parameter, Old: s.Packing == Wet}
-	from, to := valueIn(worst.Parameter, s.From.Water), valueIn(worst.Parameter, s.Parcel.Water)
+	from, to := valueIn(worst.Parameter, s.From.Water).Best, valueIn(worst.Parameter, s.Parcel.Water).Best
 	switch {
-	case out.Old:
-	case worst.Change > 0 && to.Best > 0:
-		out.Soft = quantity.Share(1 - from.Best/to.Best)
+	case worst.Change > 0:
+		return &Slow{Soft: quantity.Share(1 - from/to)}
 	case worst.Parameter == GH:
-		out.Salt = raiseGH(to.Best, from.Best, JarVolume)
-	default:
-		out.Salt = raiseKH(to.Best, from.Best, JarVolume)
+		return &Slow{Salt: raiseGH(to, from, JarVolume)}
 	}
-	return out
+	return &Slow{Salt: raiseKH(to, from, JarVolume)}
 }
 
 // PestsSeen tells whether a lot's words on pests name any: "none", "none seen" and the like name none.

@@ -19,7 +19,7 @@ type Melt struct {
 
 // meltOf raises the species' own melt by one for leaves made in air or in culture and by one for a large step.
 func meltOf(c Case, k Kind, s Step) Melt {
-	m := Melt{Level: melts(c), Judge: k.handling().judge, Air: c.fromAir(), Seed: c.Lot.Form == "seeds"}
+	m := Melt{Level: melts(c), Judge: k.handling().judge, Air: c.FromAir(), Seed: c.Lot.Form == "seeds"}
 	if k.Set() == Afloat || k.Set() == InAir {
 		m.Air = false
 	}

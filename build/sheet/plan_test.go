@@ -45,9 +45,8 @@ func TestRaiseKHByHand(t *testing.T) {
 // lower KH by 1 of 12, so 8 %; GH 16 by 2 would allow 12 %. After n of them 0.92ⁿ is left: ln(7/12)/ln(0.92) = 6.5, so 7.
 func TestBlendByHand(t *testing.T) {
 	s := Sheet{Verdicts: Verdicts{{Parameter: GH, Value: one(16)}, {Parameter: KH, Value: one(12)}}}
-	s.Water.Volume.Best = 100
-	m := s.blend(Verdict{Parameter: KH, Band: Band{KH, 0, 8, true}, Value: one(12)})
-	if m.Want != 7 || math.Abs(float64(m.Tap)-7.0/12) > 1e-9 || m.Steps != 7 || m.Each != 0.08 {
+	m := s.blend(Verdict{Parameter: KH, Band: Band{KH, 0, 8, true}, Value: one(12)}, 100)
+	if m.Volume != 8 || m.Want != 7 || math.Abs(float64(m.Tap)-7.0/12) > 1e-9 || m.Steps != 7 || m.Each != 0.08 {
 		t.Errorf("%+v", m)
 	}
 	if math.Abs(m.GH-16*7.0/12) > 1e-9 {

@@ -29,11 +29,21 @@ var rules = []rule{
 		has := slices.Contains(s.Tasks, sheet.BagWater)
 		return true, faultIf(has != (s.Packing == sheet.Wet && !s.Forbidden && !s.Melt.Seed), "%s: %v", s.Packing, s.Tasks)
 	}},
-	{"what came damp has no old water to start from", "common practice", func(s sheet.Sheet) (bool, string) {
-		if s.Slow == nil || s.Packing == sheet.Wet {
+	{"a slow change starts with water mixed to the giver's figures", "mass balance", func(s sheet.Sheet) (bool, string) {
+		if s.Slow == nil || s.Slow.Warm {
 			return false, ""
 		}
-		return true, faultIf(s.Slow.Old || !s.Slow.Warm && s.Slow.Soft <= 0 && s.Slow.Salt == nil, "%+v", *s.Slow)
+		if s.Slow.Salt != nil {
+			return true, faultIf(s.Slow.Soft != 0 || len(s.Slow.Salt.Doses) == 0, "%+v", *s.Slow)
+		}
+		left := 1 - float64(s.Slow.Soft)
+		for p, of := range map[sheet.Parameter][2]float64{
+			sheet.GH: {s.From.Water.GH.Mid().DGH(), s.Parcel.Water.GH.Mid().DGH()}, sheet.KH: {s.From.Water.KH.Mid().DKH(), s.Parcel.Water.KH.Mid().DKH()}} {
+			if s.Step.Of(p).Class >= sheet.MediumStep && math.Abs(of[1]*left-of[0]) < 0.01 {
+				return true, ""
+			}
+		}
+		return true, fmt.Sprintf("%+v", *s.Slow)
 	}},
 	{"pests that were seen fork the way before anything is planted, and others do not", "common practice", func(s sheet.Sheet) (bool, string) {
 		fork, plant := slices.Index(s.Tasks, sheet.PestFork), slices.IndexFunc(s.Tasks, sheet.Task.Plants)

@@ -43,6 +43,9 @@ type Case struct {
 	// jurisdiction. Lists is the day on which they were looked up.
 	Notices []almanac.Notice
 	Lists   quantity.Date
+	// Looked names the lists that were looked at for where they live, and OwnList says that the place's own is among them.
+	Looked  []string
+	OwnList bool
 	// Others is how the species did for others with water like theirs; nil when none was sent there.
 	Others *ledger.OutcomeCounts
 	// Quarantine is how long the giver asks to keep plants apart, in days; 0: 14.

@@ -71,7 +71,7 @@ func (s *Sheet) waterPlan() WaterPlan {
 		soften = gh
 	}
 	if soften.Outcome == Outside && soften.By > 0 && soften.Mendable() {
-		w.Blend = s.blend(soften)
+		w.Blend = s.blend(soften, w.Volume.Best)
 		if w.Blend != nil && gh.Value.Known {
 			have = w.Blend.GH
 		}
@@ -171,7 +171,7 @@ func (r *Raise) add(d reckon.Dose, err error) bool {
 // blend mixes the water with rain or demineralised water, taken as free of minerals, so that the hardness which is too high
 // comes just inside; their tap is taken to hold what their tank holds. The tank is brought there by changes with soft water
 // alone, one a day, small enough that KH falls by 1 dKH and GH by 2 dGH at the most.
-func (s *Sheet) blend(v Verdict) *Mix {
+func (s *Sheet) blend(v Verdict, volume quantity.Volume) *Mix {
 	have, want := v.Value.High, justUnder(v.Band)
 	share := want / have
 	gh, kh := s.Verdicts.Of(GH).Value, s.Verdicts.Of(KH).Value
@@ -189,8 +189,6 @@ func (s *Sheet) blend(v Verdict) *Mix {
 		return nil
 	}
 	m.Steps = n.Times
-	if s.Water.Volume.Best > 0 {
-		m.Volume = s.Water.Volume.Best * quantity.Volume(m.Each)
-	}
+	m.Volume = volume * quantity.Volume(m.Each)
 	return m
 }
