@@ -14,14 +14,14 @@ import (
 func (l *linker) header() {
 	j := l.journal
 	if j.Timezone != "" && l.opts.Zone != nil && !l.opts.Zone(j.Timezone) {
-		l.complain(ruleBadTimezone, j.Source, "timezone", fmt.Sprintf("unknown timezone %q; names are those of the IANA list, such as Europe/London", spelling.Clip(j.Timezone)), "")
+		l.complain(ruleBadTimezone, j.Source, "timezone", fmt.Sprintf("unknown timezone %q", spelling.Clip(j.Timezone)), "")
 	}
 }
 
 // future warns of a day that is still to come.
 func (l *linker) future(d quantity.Date, s Source, path string) {
 	if !d.IsZero() && !l.opts.On.IsZero() && d.After(l.opts.On) {
-		l.complain(ruleFutureDate, s, path, fmt.Sprintf("%s is in the future: the site is made for %s", d, l.opts.On), "")
+		l.complain(ruleFutureDate, s, path, fmt.Sprintf("%s is in the future (today is %s)", d, l.opts.On), "")
 	}
 }
 
@@ -46,12 +46,12 @@ func (l *linker) tank(t *Tank) {
 func (l *linker) entry(t *Tank, e *Entry) {
 	switch {
 	case e.Date.Before(t.Began):
-		l.place(ruleBeforeTank, e.Source, 1, 1, fmt.Sprintf("the entry is of %s, but the tank began on %s", e.Date, t.Began), "")
+		l.place(ruleBeforeTank, e.Source, 1, 1, fmt.Sprintf("the entry is dated %s, before the tank was set up on %s", e.Date, t.Began), "")
 	case !t.Ended.IsZero() && !t.Ended.Before(t.Began) && e.Date.After(t.Ended):
-		l.place(ruleAfterTank, e.Source, 1, 1, fmt.Sprintf("the entry is of %s, but the tank ended on %s", e.Date, t.Ended), "")
+		l.place(ruleAfterTank, e.Source, 1, 1, fmt.Sprintf("the entry is dated %s, after the tank was taken down on %s", e.Date, t.Ended), "")
 	}
 	if on := l.opts.On; !on.IsZero() && e.Date.After(on) {
-		l.place(ruleFutureDate, e.Source, 1, 1, fmt.Sprintf("%s is in the future: the site is made for %s", e.Date, on), "")
+		l.place(ruleFutureDate, e.Source, 1, 1, fmt.Sprintf("%s is in the future (today is %s)", e.Date, on), "")
 	}
 	for i := range e.Counts {
 		l.plantAt(e.Source, "counts", i, e.Counts[i].Plant)
@@ -74,7 +74,7 @@ func (l *linker) entry(t *Tank, e *Entry) {
 // plant checks a plant's own file.
 func (l *linker) plant(p *Plant) {
 	if _, known := l.names.Species(p.ID); !known && p.Taxon == "" {
-		l.complain(ruleMissingKey, p.Source, "", fmt.Sprintf("the almanac does not know %q, so its file needs taxon", p.ID), l.nearPlant(p.ID))
+		l.complain(ruleMissingKey, p.Source, "", fmt.Sprintf("%q is not in the almanac, so its file needs a taxon (scientific name)", p.ID), l.nearPlant(p.ID))
 	}
 	l.pictures(p.Source, p.Photos)
 }
@@ -101,7 +101,7 @@ func (l *linker) known(id string) bool {
 }
 
 func (l *linker) unknownPlant(s Source, line, column int, id string) {
-	l.place(ruleUnknownPlant, s, line, column, fmt.Sprintf("unknown plant %q: neither the almanac nor plants/ has it", spelling.Clip(id)), l.nearPlant(id))
+	l.place(ruleUnknownPlant, s, line, column, fmt.Sprintf("unknown plant %q: not in the almanac or in plants/", spelling.Clip(id)), l.nearPlant(id))
 }
 
 // nearPlant is the hint for an unknown plant.
@@ -111,7 +111,7 @@ func (l *linker) nearPlant(id string) string {
 		near = l.names.Nearest(id)
 	}
 	if near == "" || near == id {
-		return "a plant is named by its scientific name, as in heteranthera-zosterifolia; one of your own gets a file under plants/"
+		return "use the scientific name, as in heteranthera-zosterifolia; for a plant of your own, add a file in plants/"
 	}
 	return "did you mean " + near + "?"
 }
@@ -129,6 +129,6 @@ func (l *linker) pictures(s Source, photos []Photo) {
 		if near := spelling.Nearest(strings.TrimPrefix(p.File, "photos/"), l.photos); near != "" {
 			hint = "did you mean " + near + "?"
 		}
-		l.complain(ruleNoPhoto, s, fmt.Sprintf("photos[%d].file", i), fmt.Sprintf("there is no photos/%s", spelling.Clip(p.File)), hint)
+		l.complain(ruleNoPhoto, s, fmt.Sprintf("photos[%d].file", i), fmt.Sprintf("photos/%s not found", spelling.Clip(p.File)), hint)
 	}
 }

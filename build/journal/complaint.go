@@ -34,7 +34,7 @@ type Complaint struct {
 	Severity Severity `json:"severity"`
 	Rule     string   `json:"rule"`    // a short kebab-case name, stable
 	Message  string   `json:"message"` // what is wrong, and what is expected
-	Hint     string   `json:"hint"`    // what to do: the nearest right spelling, or ""
+	Hint     string   `json:"hint"`    // what to do: the nearest right spelling, or the cure of the rule
 }
 
 // String is the complaint's first line: file:line:column: severity: message.

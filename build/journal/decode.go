@@ -22,12 +22,11 @@ const maxComplaints = 200
 func (d *decoder) complain(r rule, line, column int, message, hint string) {
 	switch {
 	case len(d.out) == maxComplaints:
-		r, message, hint = ruleLimit, fmt.Sprintf("more than %d things are wrong with this file; the rest is not told", maxComplaints), "mend what stands above first"
+		r, message, hint = ruleLimit, fmt.Sprintf("more than %d problems in this file; the rest are not listed", maxComplaints), "fix the ones above first"
 	case len(d.out) > maxComplaints:
 		return
 	}
-	d.out = append(d.out, Complaint{File: d.file, Line: line, Column: column, Severity: rules[r].Severity,
-		Rule: rules[r].Name, Message: message, Hint: hint})
+	d.out = append(d.out, complaint(r, d.file, line, column, message, hint))
 }
 
 func (d *decoder) at(n *head.Node, r rule, message, hint string) {
@@ -47,7 +46,7 @@ func readMapping[T any](d *decoder, n *head.Node, fields []field[T], t *T) bool 
 		return false
 	}
 	if n.Shape != head.Mapping {
-		d.at(n, ruleWrongShape, fmt.Sprintf("expected a mapping such as {%s: …}, found %s", fields[0].key, n.Describe()), "")
+		d.at(n, ruleWrongShape, fmt.Sprintf("expected keys and values such as {%s: …}, but this is %s", fields[0].key, n.Describe()), "")
 		return false
 	}
 	for i := range n.Kids {
@@ -60,7 +59,7 @@ func readMapping[T any](d *decoder, n *head.Node, fields []field[T], t *T) bool 
 		case f == nil:
 			d.unknownKey(kid, keysOf(fields))
 		case kid.Shape == head.Nothing:
-			d.at(kid, ruleNoValue, fmt.Sprintf("%q has no value", kid.Key), "write a value, unknown, or leave the key out")
+			d.at(kid, ruleNoValue, fmt.Sprintf("%q has no value", kid.Key), "give a value, write unknown, or delete the key")
 		default:
 			f.read(d, kid, t)
 		}
@@ -69,7 +68,7 @@ func readMapping[T any](d *decoder, n *head.Node, fields []field[T], t *T) bool 
 }
 
 func (d *decoder) duplicate(kid *head.Node) {
-	d.complain(ruleDuplicateKey, int(kid.KeyLine), int(kid.KeyColumn), fmt.Sprintf("%q stands twice", spelling.Clip(kid.Key)), "keep one of the two")
+	d.complain(ruleDuplicateKey, int(kid.KeyLine), int(kid.KeyColumn), fmt.Sprintf("%q appears twice", spelling.Clip(kid.Key)), "delete one")
 }
 
 func (d *decoder) unknownKey(kid *head.Node, keys []string) {
@@ -77,10 +76,10 @@ func (d *decoder) unknownKey(kid *head.Node, keys []string) {
 	if near := spelling.Nearest(kid.Key, keys); near != "" {
 		hint = "did you mean " + near + "?"
 	} else if kid.Shape == head.Nothing && kid.Key != "" && kid.Key[0] >= '0' && kid.Key[0] <= '9' {
-		hint = "numbers have a decimal point, not a comma; texts with commas stand in quotes"
+		hint = "use a decimal point, not a comma; put text with commas in quotes"
 	}
 	d.complain(ruleUnknownKey, int(kid.KeyLine), int(kid.KeyColumn),
-		fmt.Sprintf("unknown key %q; known here: %s", spelling.Clip(kid.Key), strings.Join(keys, ", ")), hint)
+		fmt.Sprintf("unknown key %q; keys allowed here: %s", spelling.Clip(kid.Key), strings.Join(keys, ", ")), hint)
 }
 
 func lookup[T any](fields []field[T], key string) *field[T] {
@@ -103,7 +102,7 @@ func keysOf[T any](fields []field[T]) []string {
 // readList reads a sequence of mappings. check is called on each, with its node.
 func readList[T any](d *decoder, n *head.Node, fields []field[T], check func(d *decoder, n *head.Node, t *T)) []T {
 	if n.Shape != head.Sequence {
-		d.at(n, ruleWrongShape, fmt.Sprintf("%s is a list; found %s", n.Key, n.Describe()), "begin each part with \"- \", or put it in [ ]")
+		d.at(n, ruleWrongShape, fmt.Sprintf("%s must be a list, but this is %s", n.Key, n.Describe()), "start each item with \"- \" or put them in [ ]")
 		return nil
 	}
 	out := make([]T, 0, len(n.Kids))

@@ -124,7 +124,7 @@ func (d *decoder) lotName(n *head.Node) string {
 		return r == '-' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z'
 	}
 	if s == "" || len(s) > 40 || strings.Trim(s, "-") != s || strings.ContainsFunc(s, func(r rune) bool { return !plain(r) }) {
-		d.at(n, ruleBadLot, fmt.Sprintf("%q is no name for a lot; it takes letters, digits and hyphens, as in HZ-0418", spelling.Clip(s)), "")
+		d.at(n, ruleBadLot, fmt.Sprintf("%q can't be a lot name: use letters, digits and hyphens only", spelling.Clip(s)), "")
 		return ""
 	}
 	return s
@@ -134,12 +134,12 @@ func (d *decoder) needAmount(n *head.Node, a Amount, of string) {
 	for _, key := range [...]string{"stems", "plantlets", "leaves", "cover", "mass"} {
 		if n.Child(key) != nil {
 			if a.Length.Written() && n.Child("stems") == nil {
-				d.at(n, ruleNoMeasure, "length is that of a stem, but no stems are given", "add stems")
+				d.at(n, ruleNoMeasure, "length is per stem, but stems is missing", "add stems")
 			}
 			return
 		}
 	}
-	d.at(n, ruleNoMeasure, of+" says how much: stems (with length), plantlets, leaves, cover or mass", "")
+	d.at(n, ruleNoMeasure, of+" needs an amount: stems (with length), plantlets, leaves, cover or mass", "")
 }
 
 func checkCount(d *decoder, n *head.Node, c *Count) {
@@ -162,7 +162,7 @@ func checkLoss(d *decoder, n *head.Node, l *Loss) {
 		}
 		for _, key := range [...]string{"plant", "stems", "plantlets", "leaves", "length", "cover", "mass", "area"} {
 			if both := n.Child(key); both != nil {
-				d.at(both, ruleContradiction, "a loss is of a lot's stock or of a plant in the tank, not of both", "drop "+key+", or make it a loss of its own")
+				d.at(both, ruleContradiction, "a loss is either from a lot or from the tank, not both", "delete "+key+", or add it as another loss")
 				return
 			}
 		}
@@ -178,7 +178,7 @@ func checkTrim(d *decoder, n *head.Node, t *Trim) {
 		return
 	}
 	if n.Child("cuttings") == nil && n.Child("removed") == nil {
-		d.at(n, ruleNoMeasure, "a trim says how much was taken: cuttings or removed", "")
+		d.at(n, ruleNoMeasure, "a trim needs an amount: cuttings or removed", "")
 	}
 	if t.Replanted != nil && t.Cuttings != nil && *t.Replanted > *t.Cuttings {
 		d.at(n.Child("replanted"), ruleContradiction, fmt.Sprintf("%d replanted of %d cuttings", *t.Replanted, *t.Cuttings), "")
@@ -195,7 +195,7 @@ func checkPhoto(d *decoder, n *head.Node, p *Photo) {
 	if d.need(n, "file", "a photo") {
 		alt := n.Child("alt")
 		if alt == nil || alt.Shape != head.Nothing && p.Alt == "" {
-			d.at(n, ruleMissingKey, "a photo needs alt: what is to be seen on it, for those who do not see it", `as in alt: "The trough from the front"`)
+			d.at(n, ruleMissingKey, "a photo needs alt: a description for people who can't see it", `as in alt: "The trough from the front"`)
 		}
 	}
 }
@@ -207,7 +207,7 @@ func checkLot(d *decoder, n *head.Node, l *Lot) {
 	count := n.Child("count")
 	switch {
 	case l.Expected && count != nil:
-		d.at(count, ruleContradiction, "an expected lot has no count yet", "drop expected once it is counted")
+		d.at(count, ruleContradiction, "an expected lot has no count yet", "remove expected once it is counted")
 	case !l.Expected && count == nil:
 		d.at(n, ruleMissingKey, "a lot needs count, or expected: true", "")
 	}
@@ -247,7 +247,7 @@ func (d *decoder) removedQuantity(n *head.Node, s, unit string, a *Amount) {
 		return
 	}
 	hint := spelling.Hint(unit, []string{"plantlets", "leaves", "stems", "g", "cm"})
-	d.at(n, ruleBadQuantity, fmt.Sprintf("%q is no amount; removed is written 10 %%, 6 plantlets, 4 leaves, 3 stems, 12 g or 60 cm", spelling.Clip(s)), hint)
+	d.at(n, ruleBadQuantity, fmt.Sprintf("can't read %q as an amount; write 10 %%, 6 plantlets, 4 leaves, 3 stems, 12 g or 60 cm", spelling.Clip(s)), hint)
 }
 
 // splitUnit parts "6 plantlets" into number and unit.

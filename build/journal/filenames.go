@@ -28,7 +28,7 @@ func (w *walk) list(ctx context.Context, dir string) ([]fs.DirEntry, error) {
 	}
 	entries = slices.DeleteFunc(entries, func(e fs.DirEntry) bool { return Hidden(e.Name()) })
 	if w.seen += len(entries); w.seen > w.limits.Files {
-		w.complain(ruleLimit, dir, fmt.Sprintf("the journal has more than %d files and folders", w.limits.Files), "is this the right folder? keep years that are past in a journal of their own")
+		w.complain(ruleLimit, dir, fmt.Sprintf("the journal has more than %d files and folders", w.limits.Files), "is this the right folder? if so, move past years into a separate journal")
 		return nil, errTooMany
 	}
 	if w.names == nil {
@@ -54,16 +54,16 @@ func (w *walk) add(f found, e fs.DirEntry) {
 // refuse complains of links, which could lead out of the journal, and of what is no plain file.
 func (w *walk) refuse(file string, e fs.DirEntry) {
 	if e.Type()&fs.ModeSymlink != 0 {
-		w.complain(ruleSymlink, file, "this is a link, and links are not followed", "put the file itself here")
+		w.complain(ruleSymlink, file, "this is a symbolic link; links are not followed", "put the file itself here")
 		return
 	}
-	w.complain(ruleSymlink, file, "this is no plain file", "")
+	w.complain(ruleSymlink, file, "this is not an ordinary file", "replace it with a file, or remove it")
 }
 
 // named checks the name of a tank, plant or page.
 func (w *walk) named(file, id string) bool {
 	if len(id) > 100 || !idName.MatchString(id) {
-		w.complain(ruleBadName, file, fmt.Sprintf("the name %q is not made of a-z, 0-9 and hyphens", spelling.Clip(id)), idHint(id))
+		w.complain(ruleBadName, file, fmt.Sprintf("%q can't be a name here: use only a-z, 0-9 and hyphens", spelling.Clip(id)), idHint(id))
 		return false
 	}
 	return w.portable(file, id)
@@ -83,17 +83,25 @@ func idHint(id string) string {
 	if s = strings.Trim(s, "-"); s == "" || s == id || len(s) > 100 {
 		return ""
 	}
-	return "name it " + s
+	return "rename it " + s
 }
 
 // portable refuses names that cannot be on some system that the journal may be moved to.
 func (w *walk) portable(file, name string) bool {
-	if device.MatchString(name) || !utf8.ValidString(name) || strings.ContainsAny(name, `<>:"|?*\`) || strings.TrimRight(name, ". ") != name ||
-		strings.ContainsFunc(name, func(r rune) bool { return r < ' ' || r == 0x7f }) {
-		w.complain(ruleBadName, file, fmt.Sprintf("Windows cannot keep a file of the name %q", spelling.Clip(name)), "give it another name")
+	if device.MatchString(name) || !utf8.ValidString(name) || strings.ContainsAny(name, `<>:"|?*\`) || strings.TrimRight(name, ". ") != name {
+		w.complain(ruleBadName, file, fmt.Sprintf("%q can't be a file name on Windows", spelling.Clip(name)), "rename it")
 		return false
 	}
-	return true
+	return w.clean(file, name)
+}
+
+// clean refuses names with characters that do not show, which could steer a terminal or pass for another name.
+func (w *walk) clean(file, name string) bool {
+	if spelling.Clean(name) == name {
+		return true
+	}
+	w.complain(ruleBadName, spelling.Clean(file), fmt.Sprintf("the name %q holds a character that does not show", spelling.Clip(name)), "rename it")
+	return false
 }
 
 // clashes complains of names that are one name where case does not count.
@@ -102,7 +110,7 @@ func (w *walk) clashes(dir string, entries []fs.DirEntry) {
 	for _, e := range entries {
 		folded := strings.ToLower(e.Name())
 		if other, ok := first[folded]; ok {
-			w.complain(ruleNameClash, path.Join(dir, e.Name()), fmt.Sprintf("%q and %q differ by case alone; many systems take them for one file", spelling.Clip(other), spelling.Clip(e.Name())), "rename one of them")
+			w.complain(ruleNameClash, path.Join(dir, e.Name()), fmt.Sprintf("%q and %q differ only in capitals; many systems treat them as one file", spelling.Clip(other), spelling.Clip(e.Name())), "rename one of them")
 			continue
 		}
 		first[folded] = e.Name()

@@ -72,7 +72,7 @@ type walk struct {
 }
 
 func (w *walk) complain(r rule, file, message, hint string) {
-	w.out = append(w.out, Complaint{file, 1, 1, rules[r].Severity, rules[r].Name, message, hint})
+	w.out = append(w.out, complaint(r, file, 1, 1, message, hint))
 }
 
 // errTooMany stops a walk; it has been complained of.
@@ -100,7 +100,7 @@ func (w *walk) all(ctx context.Context) error {
 		}
 	}
 	if !slices.ContainsFunc(w.files, func(f found) bool { return f.kind == journalFile }) {
-		w.complain(ruleNoJournal, "journal.yaml", "there is no journal.yaml here", "slipleaf start DIR makes a journal to begin with")
+		w.complain(ruleNoJournal, "journal.yaml", "there is no journal.yaml here", "run slipleaf start DIR to create one")
 	}
 	return nil
 }
@@ -140,7 +140,7 @@ func (w *walk) one(dir string, e fs.DirEntry) {
 	case dir == "friends" && path.Ext(e.Name()) == ".json":
 		w.add(found{path: file, kind: friendFile, id: e.Name()}, e)
 	case dir == "friends" || !isMarkdown || e.IsDir():
-		w.complain(ruleStray, file, "nothing reads this here", "")
+		w.complain(ruleStray, file, "this file is not used here", "")
 	case dir == "sent":
 		if w.portable(file, e.Name()) {
 			w.add(found{path: file, kind: parcelFile, id: base}, e)
@@ -150,7 +150,7 @@ func (w *walk) one(dir string, e fs.DirEntry) {
 		if dir == "pages" {
 			k = pageFile
 			if slices.Contains(reserved, base) {
-				w.complain(ruleTakenName, file, fmt.Sprintf("the site has an address /%s/ of its own", base), "give the page another name")
+				w.complain(ruleTakenName, file, fmt.Sprintf("/%s/ is already a page of the site", base), "rename this page")
 				return
 			}
 		}
@@ -169,7 +169,7 @@ func (w *walk) tanks(ctx context.Context) error {
 		case e.Type()&fs.ModeSymlink != 0:
 			w.refuse(file, e)
 		case !e.IsDir():
-			w.complain(ruleStray, file, "nothing reads this here; a tank is a folder with a tank.md", "")
+			w.complain(ruleStray, file, "this file is not used here; a tank is a folder with a tank.md", "")
 		case w.named(file, e.Name()):
 			if err := w.tank(ctx, e.Name()); err != nil {
 				return err
@@ -191,7 +191,7 @@ func (w *walk) tank(ctx context.Context, id string) error {
 		base, isMarkdown := strings.CutSuffix(e.Name(), ".md")
 		switch {
 		case !isMarkdown || e.IsDir():
-			w.complain(ruleStray, file, "nothing reads this here; pictures lie in photos/", "")
+			w.complain(ruleStray, file, "this file is not used here; pictures go in photos/", "")
 		case base == "tank":
 			w.add(found{path: file, kind: tankFile, id: id}, e)
 		default:
@@ -208,7 +208,7 @@ func (w *walk) entry(file, base, tank string, e fs.DirEntry) {
 		if spelling.Nearest(base, []string{"tank"}) != "" {
 			hint = "did you mean tank.md?"
 		}
-		w.complain(ruleBadName, file, fmt.Sprintf("%q is no name for an entry; entries are named 2026-04-18.md or 2026-04-18-slug.md", spelling.Clip(e.Name())), hint)
+		w.complain(ruleBadName, file, fmt.Sprintf("%q is not a valid entry name; use 2026-04-18.md or 2026-04-18-slug.md", spelling.Clip(e.Name())), hint)
 		return
 	}
 	date, err := quantity.ParseDate(m[1])
@@ -234,9 +234,10 @@ func (w *walk) pictures(ctx context.Context, dir string, depth int) error {
 				return err
 			}
 		case e.IsDir():
-			w.complain(ruleLimit, file, fmt.Sprintf("the folders of photos stand more than %d deep in each other", head.MaxDepth), "move its photos further up")
+			w.complain(ruleLimit, file, fmt.Sprintf("folders in photos/ are nested more than %d deep", head.MaxDepth), "move its photos further up")
 		case !e.Type().IsRegular():
 			w.refuse(file, e)
+		case !w.clean(file, e.Name()):
 		default:
 			w.photos = append(w.photos, strings.TrimPrefix(file, "photos/"))
 		}

@@ -31,6 +31,6 @@ func (d *decoder) gathered(name string, data []byte) *GatheredFile {
 	default:
 		return &GatheredFile{Name: name, Data: bytes.Clone(data)}
 	}
-	d.complain(ruleFriendFile, line, column, message+"; it is left out", "gather fetches it anew")
+	d.complain(ruleFriendFile, line, column, message+"; it is ignored", "run slipleaf gather to fetch it again")
 	return nil
 }

@@ -19,7 +19,7 @@ func (d *decoder) clean(data []byte) ([]byte, bool) {
 	}
 	if i := bytes.IndexByte(data, 0); i >= 0 {
 		line, column := placeOf(data, i)
-		d.complain(ruleEncoding, line, column, "the file holds a NUL character", "is it a text file?")
+		d.complain(ruleEncoding, line, column, "the file holds a NUL character", "save it as a text file")
 		return nil, false
 	}
 	if !utf8.Valid(data) {
@@ -57,7 +57,7 @@ func (d *decoder) split(path string, data []byte) (s Source, ok bool) {
 	s = Source{Path: path, Body: data, HeadLine: 1, BodyLine: 1}
 	first, rest, found := bytes.Cut(data, []byte("\n"))
 	if !isFence(first) {
-		d.complain(ruleNoHead, 1, 1, "the file does not begin with a head: keys between two lines of ---", "begin it with a line of ---")
+		d.complain(ruleNoHead, 1, 1, "the file must begin with a head: keys between two --- lines", "begin it with a line of ---")
 		return s, false
 	}
 	s.HeadLine, s.Body, s.BodyLine = 2, nil, 2
@@ -73,7 +73,7 @@ func (d *decoder) split(path string, data []byte) (s Source, ok bool) {
 		}
 		at += len(line) + 1
 	}
-	d.complain(ruleOpenHead, 1, 1, "the head is not closed by a second line of ---", "")
+	d.complain(ruleOpenHead, 1, 1, "the head needs a closing --- line", "")
 	return s, false
 }
 
@@ -85,7 +85,7 @@ func (d *decoder) headFits(s Source) bool {
 	if len(s.head.open()) <= d.limits.HeadBytes {
 		return true
 	}
-	d.complain(ruleLimit, 1, 1, fmt.Sprintf("the head has %d bytes; at most %d are taken", len(s.head.open()), d.limits.HeadBytes), "write long texts below the head")
+	d.complain(ruleLimit, 1, 1, fmt.Sprintf("the head has %d bytes; the limit is %d", len(s.head.open()), d.limits.HeadBytes), "write long texts below the head")
 	return false
 }
 
@@ -102,7 +102,7 @@ func readHead[T any](d *decoder, s Source, fields []field[T], t *T, check func(d
 	}
 	if root.Shape == head.Nothing {
 		if len(faults) == 0 {
-			d.complain(ruleEmptyHead, 1, 1, "the head says nothing; known here: "+strings.Join(keysOf(fields), ", "), "")
+			d.complain(ruleEmptyHead, 1, 1, "the head is empty; keys allowed here: "+strings.Join(keysOf(fields), ", "), "")
 		}
 		return false
 	}

@@ -20,6 +20,7 @@ type linker struct {
 
 	journal *Journal
 	dates   []dated         // entries in the order of their dates
+	spelt   map[string]*Lot // by the name in small letters
 	plantOK map[string]bool // plants asked about so far
 	taxa    map[string]string
 	noticed map[[2]string][]almanac.Notice // by plant and region
@@ -32,7 +33,7 @@ type dated struct {
 }
 
 func newLinker(names *almanac.Almanac, opts Options, photos []string) *linker {
-	return &linker{names: names, opts: opts, photos: photos, plantOK: map[string]bool{}, taxa: map[string]string{}, noticed: map[[2]string][]almanac.Notice{}}
+	return &linker{names: names, opts: opts, photos: photos, spelt: map[string]*Lot{}, plantOK: map[string]bool{}, taxa: map[string]string{}, noticed: map[[2]string][]almanac.Notice{}}
 }
 
 func (l *linker) complain(r rule, s Source, path, message, hint string) {
@@ -45,7 +46,7 @@ func (l *linker) place(r rule, s Source, line, column int, message, hint string)
 		line, column = inFile([]byte(s.head.open()), line-first+1, column)
 		line += first - 1
 	}
-	l.out = append(l.out, Complaint{s.Path, line, column, rules[r].Severity, rules[r].Name, message, hint})
+	l.out = append(l.out, complaint(r, s.Path, line, column, message, hint))
 }
 
 // link builds the journal out of its parts.
@@ -63,6 +64,7 @@ func (l *linker) link(parts []*part) *Journal {
 	}
 	l.lots()
 	l.parcels()
+	l.shownCodes(parts)
 	return l.journal
 }
 
@@ -172,7 +174,7 @@ func (l *linker) orphans(parts []*part) {
 		if near := spelling.Nearest(e.Tank, l.tankIDs()); near != "" {
 			hint = "did you mean the tank " + near + "?"
 		}
-		l.place(ruleNoTankFile, e.Source, 1, 1, fmt.Sprintf("unknown tank %q: there is no tanks/%s/tank.md, so its entries are not read", e.Tank, e.Tank), hint)
+		l.place(ruleNoTankFile, e.Source, 1, 1, fmt.Sprintf("no tank %q: tanks/%s/tank.md is missing, so its entries are ignored", e.Tank, e.Tank), hint)
 	}
 }
 

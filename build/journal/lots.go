@@ -42,9 +42,9 @@ func (l *linker) lotLoss(e *Entry, i int) {
 		l.unknownLot(e.Source, at, loss.Lot)
 		return
 	case lot.Expected:
-		l.complain(ruleNotCounted, e.Source, at, fmt.Sprintf("lot %s is only expected: nothing of it can have died", lot.ID), "give its count in an entry, without expected")
+		l.complain(ruleNotCounted, e.Source, at, fmt.Sprintf("lot %s is not ready yet (expected: true), so it can't have losses", lot.ID), "add its count in an entry and remove expected")
 	case e.Date.Before(lot.Date):
-		l.complain(ruleDateOrder, e.Source, at, fmt.Sprintf("lost on %s, before the lot was there on %s", e.Date, lot.Date), "")
+		l.complain(ruleDateOrder, e.Source, at, fmt.Sprintf("lost on %s, before the lot was ready on %s", e.Date, lot.Date), "")
 	}
 	lot.Losses = append(lot.Losses, LotLoss{Entry: e, Index: i, On: e.Date, Count: loss.Count})
 }
@@ -53,6 +53,13 @@ func (l *linker) lotLoss(e *Entry, i int) {
 func (l *linker) indexLot(e *Entry, lot *Lot) {
 	known, seen := l.journal.lots[lot.ID]
 	at := fmt.Sprintf("lots[%d]", lot.Index)
+	if first := l.spelt[strings.ToLower(lot.ID)]; first != nil && first.ID != lot.ID {
+		l.complain(ruleDuplicateLot, e.Source, at+".lot", fmt.Sprintf("lots %s and %s differ only in capitals; the first is in %s", first.ID, lot.ID, first.Path), "use "+first.ID+", or a new lot name")
+		return
+	}
+	if !seen {
+		l.spelt[strings.ToLower(lot.ID)] = lot
+	}
 	switch {
 	case !seen:
 		if lot.Expected {
@@ -61,13 +68,13 @@ func (l *linker) indexLot(e *Entry, lot *Lot) {
 		l.journal.lots[lot.ID] = lot
 		return
 	case known.Plant != lot.Plant && known.Plant != "" && lot.Plant != "":
-		l.complain(ruleLotChanged, e.Source, at+".plant", fmt.Sprintf("lot %s is of %s here, but of %s in %s", lot.ID, lot.Plant, known.Plant, known.Path), "")
+		l.complain(ruleLotChanged, e.Source, at+".plant", fmt.Sprintf("lot %s is %s here but %s in %s", lot.ID, l.called(lot.Plant), l.called(known.Plant), known.Path), "")
 		return
 	case !known.Expected && lot.Expected:
-		l.complain(ruleDuplicateLot, e.Source, at+".lot", fmt.Sprintf("lot %s has its count already, in %s", lot.ID, known.Path), "give the new lot a name of its own")
+		l.complain(ruleDuplicateLot, e.Source, at+".lot", fmt.Sprintf("lot %s already has a count, in %s", lot.ID, known.Path), "use a new lot name")
 		return
 	case !known.Expected:
-		l.complain(ruleDuplicateLot, e.Source, at+".lot", fmt.Sprintf("lot %s is given a count twice: first in %s", lot.ID, known.Path), "give the new lot a name of its own")
+		l.complain(ruleDuplicateLot, e.Source, at+".lot", fmt.Sprintf("lot %s already has a count, in %s", lot.ID, known.Path), "use a new lot name")
 		return
 	}
 	lot.Announced = known.Announced
@@ -87,9 +94,9 @@ func (l *linker) forbidden(e *Entry, lot *Lot) {
 	}
 	r, hint := ruleForbidden, "set withhold: true in plants/"+lot.Plant+".md, and ask your local authority what to do with the plants"
 	if n.Doubtful || !n.Seen {
-		r, hint = ruleMaybeForbidden, "ask your local authority, or set withhold: true in plants/"+lot.Plant+".md"
+		r, hint = ruleMaybeForbidden, "check with your local authority, or set withhold: true in plants/"+lot.Plant+".md"
 	} else if n.InParts {
-		hint += "; where you live outside that part, let region name your own"
+		hint += "; if you live elsewhere in that country, set region to your own part"
 	}
 	l.complain(r, e.Source, fmt.Sprintf("lots[%d].plant", lot.Index), aboutNotice(n, region), hint)
 }
@@ -128,6 +135,16 @@ func (l *linker) notices(plant, region string) []almanac.Notice {
 	return n
 }
 
+// called is the plain name of a plant with the scientific one beside it.
+func (l *linker) called(id string) string {
+	s, _ := l.names.Species(id)
+	s.ID, s.Taxon = id, l.taxon(id)
+	if p, ok := l.journal.plants[id]; ok {
+		s.Common = cmp.Or(p.Common, s.Common)
+	}
+	return s.Called()
+}
+
 // taxon is the scientific name of a plant: its own file's, else the almanac's.
 func (l *linker) taxon(id string) string {
 	if t, ok := l.taxa[id]; ok {
@@ -154,7 +171,7 @@ func aboutNotice(n almanac.Notice, region string) string {
 		s = fmt.Sprintf("%s: %s", n.Place, s)
 	}
 	if n.Doubtful {
-		s += "; it may be meant: " + n.Why
+		s += "; it may apply: " + n.Why
 	}
 	if !n.Seen {
 		s += " (reported from memory, not checked)"

@@ -60,7 +60,7 @@ func (l *linker) measures(t *Tank) {
 			if len(both) == 0 {
 				warned[c.Plant] = true
 				l.complain(ruleMixedMeasure, e.Source, fmt.Sprintf("counts[%d].plant", i),
-					fmt.Sprintf("%s is counted here by %s, before by %s: its growth is followed apart from here on", c.Plant, words(has), words(before)),
+					fmt.Sprintf("%s is counted by %s here but by %s before: its growth chart starts afresh here", l.called(c.Plant), words(has), words(before)),
 					"count it by "+before[0].String()+" throughout")
 				continue
 			}
@@ -123,7 +123,7 @@ func (l *linker) compareTrim(e *Entry, k int, c *Count) {
 	t := &e.Trims[k]
 	warn := func(key, cut, stood string) {
 		l.complain(ruleOverTrimmed, e.Source, fmt.Sprintf("trims[%d].%s", k, key),
-			fmt.Sprintf("%s cut, but %s of %s counted the same day", cut, stood, t.Plant), "")
+			fmt.Sprintf("%s cut, but only %s of %s were counted that day", cut, stood, l.called(t.Plant)), "")
 	}
 	for _, p := range []struct {
 		cut, stood *int

@@ -58,7 +58,7 @@ var postFields = []field[Journal]{
 // months reads the months in which plants are posted, 1 to 12, in any order.
 func (d *decoder) months(n *head.Node) []int {
 	if n.Shape != head.Sequence {
-		d.at(n, ruleWrongShape, "months is a list such as [3, 4, 5]; found "+n.Describe(), "")
+		d.at(n, ruleWrongShape, "months must be a list, but this is "+n.Describe(), "write it as in [3, 4, 5]")
 		return nil
 	}
 	var out []int
@@ -139,7 +139,7 @@ func (d *decoder) address(n *head.Node, schemes ...string) string {
 		bad = u.Host == ""
 	}
 	if bad {
-		d.at(n, ruleBadAddress, fmt.Sprintf("%q is no address here; one begins with %s", spelling.Clip(s), strings.Join(schemes, ": or ")+":"), "")
+		d.at(n, ruleBadAddress, fmt.Sprintf("%q is not a valid address; it must begin with %s", spelling.Clip(s), strings.Join(schemes, ": or ")+":"), "")
 		return ""
 	}
 	return s
@@ -190,7 +190,7 @@ func (d *decoder) region(n *head.Node) string {
 	} else if up == "UK" {
 		hint = "write GB"
 	}
-	d.at(n, ruleBadRegion, fmt.Sprintf("unknown region %q; a region is a code of ISO 3166, such as GB, DE or US-FL", spelling.Clip(s)), hint)
+	d.at(n, ruleBadRegion, fmt.Sprintf("unknown region %q; use a code of ISO 3166, such as GB, DE or US-FL", spelling.Clip(s)), hint)
 	return ""
 }
 
@@ -201,7 +201,7 @@ func (d *decoder) language(n *head.Node) string {
 		return ""
 	}
 	if tag, err := language.Parse(s); err != nil || tag == language.Und {
-		d.at(n, ruleBadLanguage, fmt.Sprintf("unknown language %q; it is written en, en-GB or de", spelling.Clip(s)), "")
+		d.at(n, ruleBadLanguage, fmt.Sprintf("unknown language %q; write en, en-GB or de", spelling.Clip(s)), "")
 		return ""
 	}
 	return s
@@ -213,7 +213,7 @@ var zoneName = regexp.MustCompile(`^(UTC|[A-Z][A-Za-z]+(/[A-Z][A-Za-z0-9_+-]+){1
 func (d *decoder) timezone(n *head.Node) string {
 	s, ok := d.scalar(n, "a timezone such as Europe/London")
 	if ok && !zoneName.MatchString(s) {
-		d.at(n, ruleBadTimezone, fmt.Sprintf("unknown timezone %q; it is written Europe/London", spelling.Clip(s)), "")
+		d.at(n, ruleBadTimezone, fmt.Sprintf("unknown timezone %q; write it like Europe/London", spelling.Clip(s)), "")
 		return ""
 	}
 	return s
@@ -223,7 +223,7 @@ func (d *decoder) timezone(n *head.Node) string {
 func (d *decoder) folder(n *head.Node) string {
 	s := d.line(n)
 	if s != "" && (!idName.MatchString(s) || slices.Contains(folders, s)) {
-		d.at(n, ruleBadText, fmt.Sprintf("%q is no folder of this journal to keep a theme in; a name has a-z, 0-9 and hyphens", spelling.Clip(s)), "")
+		d.at(n, ruleBadText, fmt.Sprintf("%q can't be the folder of a look: use a-z, 0-9 and hyphens, and no folder that the journal already uses", spelling.Clip(s)), "")
 		return ""
 	}
 	return s

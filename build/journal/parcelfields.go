@@ -66,7 +66,7 @@ func (d *decoder) days(n *head.Node) *int {
 
 func checkReport(d *decoder, n *head.Node, r *Report) {
 	if d.need(n, "date", "a report") && d.need(n, "outcome", "a report") && r.Cause != "" && r.Outcome != "" && r.Outcome != "lost" {
-		d.at(n.Child("cause"), ruleContradiction, "cause says why plants were lost, but the outcome is "+r.Outcome, "")
+		d.at(n.Child("cause"), ruleContradiction, "cause is only for outcome: lost, but the outcome is "+r.Outcome, "")
 	}
 }
 
@@ -98,9 +98,9 @@ func checkReportOf(d *decoder, n *head.Node, r *Report, p *Parcel) {
 	if date := n.Child("date"); date != nil && !r.Date.IsZero() {
 		switch {
 		case p.Sent.IsZero():
-			d.at(date, ruleDateOrder, "a report on a parcel that was not sent", "give the parcel its sent date")
+			d.at(date, ruleDateOrder, "this parcel has a report but no sent date", "add sent: with the day it went out")
 		case r.Date.Before(p.Sent):
-			d.at(date, ruleDateOrder, fmt.Sprintf("reported on %s, before the parcel was sent on %s", r.Date, p.Sent), "")
+			d.at(date, ruleDateOrder, fmt.Sprintf("reported on %s, before it was sent on %s", r.Date, p.Sent), "")
 		}
 	}
 	// Plants that were passed on or divided may outnumber those sent; until then no more can live than came.
@@ -121,12 +121,12 @@ func (d *decoder) code(n *head.Node) string {
 	for i, r := range s {
 		if !strings.ContainsRune(codeLetters, r) {
 			line, column := n.Within(i)
-			d.complain(ruleBadCode, line, column, fmt.Sprintf("codes have no %q; they are made of 0-9 and a-z without i, l, o and u", r), "codes are minted by send, never typed")
+			d.complain(ruleBadCode, line, column, fmt.Sprintf("a code can't contain %q: only 0-9 and a-z without i, l, o and u", r), "slipleaf send makes the code; don't type one")
 			return ""
 		}
 	}
 	if len(s) < 20 || len(s) > 64 {
-		d.at(n, ruleBadCode, fmt.Sprintf("the code has %d characters; it takes 20 to 64, or it could be guessed", len(s)), "codes are minted by send, never typed")
+		d.at(n, ruleBadCode, fmt.Sprintf("the code has %d characters; it needs 20 to 64, or it could be guessed", len(s)), "slipleaf send makes the code; don't type one")
 		return ""
 	}
 	return s

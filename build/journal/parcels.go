@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -47,7 +48,7 @@ func (l *linker) code(p *Parcel) {
 		return
 	}
 	if first, ok := l.journal.parcel[p.Code]; ok {
-		l.complain(ruleDuplicateCode, p.Source, "code", fmt.Sprintf("%s has the same code", first.Path), "send mints a code for each parcel")
+		l.complain(ruleDuplicateCode, p.Source, "code", fmt.Sprintf("%s has the same code", first.Path), "slipleaf send makes a new code for each parcel")
 		return
 	}
 	l.journal.parcel[p.Code] = p
@@ -56,7 +57,7 @@ func (l *linker) code(p *Parcel) {
 // unknownLot complains of a lot that a parcel, or a loss, names in vain.
 func (l *linker) unknownLot(s Source, path, id string) {
 	hint := spelling.Hint(id, slices.Sorted(maps.Keys(l.journal.lots)))
-	l.complain(ruleUnknownLot, s, path, fmt.Sprintf("no entry has a lot %q", id), hint)
+	l.complain(ruleUnknownLot, s, path, fmt.Sprintf("no lot %q in any entry", id), hint)
 }
 
 // listedThere warns of a list that names the plant where the parcel goes.
@@ -72,7 +73,7 @@ func (l *linker) listedThere(p *Parcel, lot *Lot) {
 	if w, ok := l.worst(lot.Plant, p.Region); ok {
 		n = w
 	}
-	l.complain(ruleListedThere, p.Source, "region", aboutNotice(n, p.Region), "ask the authority there before you send; the sheet carries the notice")
+	l.complain(ruleListedThere, p.Source, "region", aboutNotice(n, p.Region), "check with the authority there before you send; the care sheet will say so too")
 }
 
 // happened tells whether something dated at had come to pass by the end of a day. What lies in the day's future has not
@@ -184,13 +185,17 @@ func (lot *Lot) takings(parcels []*Parcel, on quantity.Date, lapse int) []Taking
 
 // give hands a lot's plants out by date and complains where there are too few.
 func (l *linker) give(lot *Lot, parcels []*Parcel) {
+	first := cmp.Or(lot.Announced, lot.Date)
 	for _, p := range parcels {
+		if !p.Reserved.IsZero() && p.Reserved.Before(first) {
+			l.complain(ruleDateOrder, p.Source, "reserved", fmt.Sprintf("reserved on %s, before the lot was in an entry on %s", p.Reserved, first), "")
+		}
 		switch {
 		case p.Sent.IsZero() || !p.Cancelled.IsZero():
 		case lot.Expected:
-			l.complain(ruleNotCounted, p.Source, "lot", fmt.Sprintf("lot %s is only expected: nothing can have been sent from it", lot.ID), "give its count in an entry, without expected")
+			l.complain(ruleNotCounted, p.Source, "lot", fmt.Sprintf("lot %s is not ready yet (expected: true), so nothing can be sent from it", lot.ID), "add its count in an entry and remove expected")
 		case p.Sent.Before(lot.Date):
-			l.complain(ruleDateOrder, p.Source, "sent", fmt.Sprintf("sent on %s, before the lot was there on %s", p.Sent, lot.Date), "")
+			l.complain(ruleDateOrder, p.Source, "sent", fmt.Sprintf("sent on %s, before the lot was ready on %s", p.Sent, lot.Date), "")
 		}
 	}
 	l.overdrawn(lot, parcels)
@@ -204,14 +209,14 @@ func (l *linker) overdrawn(lot *Lot, parcels []*Parcel) {
 		for _, t := range given {
 			if t.Over && !parcel[t.Parcel] {
 				parcel[t.Parcel] = true
-				l.complain(ruleOvergiven, t.Parcel.Source, "count", fmt.Sprintf("the parcel takes %d, but %s has %d left of %d", t.asks(), lot.ID, t.Left, lot.Count), "")
+				l.complain(ruleOvergiven, t.Parcel.Source, "count", fmt.Sprintf("this parcel takes %d, but %s has only %d of %d left", t.asks(), lot.ID, t.Left, lot.Count), "")
 			}
 		}
 		for _, t := range lost {
 			if t.Over && !loss[t.Loss] {
 				loss[t.Loss] = true
 				at := fmt.Sprintf("losses[%d].count", t.Loss.Index)
-				l.complain(ruleOvergiven, t.Loss.Entry.Source, at, fmt.Sprintf("%d are lost, but %s has %d left of %d", t.asks(), lot.ID, t.Left, lot.Count), "if reserved plants died, reduce the count or cancel the reservation")
+				l.complain(ruleOvergiven, t.Loss.Entry.Source, at, fmt.Sprintf("%d are lost, but %s has only %d of %d left", t.asks(), lot.ID, t.Left, lot.Count), "if reserved plants died, reduce the count or cancel the reservation")
 			}
 		}
 	}
@@ -236,5 +241,5 @@ func (l *linker) eraseNames(p *Parcel) {
 		return
 	}
 	line, column := p.AtKey("private")
-	l.place(ruleEraseNames, p.Source, line, column, fmt.Sprintf("the private part is kept for %d days, which ended on %s", days, last.Add(days)), "erase it")
+	l.place(ruleEraseNames, p.Source, line, column, fmt.Sprintf("the private part was to be kept for %d days, until %s", days, last.Add(days)), "delete it")
 }

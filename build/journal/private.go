@@ -106,7 +106,7 @@ func unsaid(file string, data []byte, cs Complaints) {
 		}
 		if slices.ContainsFunc(wordsOf(c.Message+" "+c.Hint), func(w string) bool { return words[w] && (within || len(w) > 2) }) {
 			r := rules[slices.IndexFunc(rules[:], func(r Rule) bool { return r.Name == c.Rule })]
-			c.Message, c.Hint = r.About, "what is wrong stands in or near the private part, which is not repeated here"
+			c.Message, c.Hint = r.About, "the problem is in or near the private part, which is not shown here"
 		}
 	}
 }

@@ -44,11 +44,11 @@ func impossible[T quantity.Scalar](r quantity.Reading[T], b bound) string {
 		return strings.ReplaceAll(quantity.FormatIn(T(v), r.Unit(), quantity.Metric), "\u00a0", " ")
 	}
 	var v T
-	verb := "lies between " + show(b.low) + " and " + show(b.high)
+	verb := "must be " + show(b.low) + " to " + show(b.high)
 	if b.above {
-		verb = "is more than nothing and at most " + show(b.high)
+		verb = "must be more than 0 and at most " + show(b.high)
 	}
-	return fmt.Sprintf("%s is impossible; %s %s", r, v.Kind(), verb)
+	return fmt.Sprintf("%s is out of range; %s %s", r, v.Kind(), verb)
 }
 
 // set reads a quantity that lies within what is possible for its kind.

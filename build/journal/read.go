@@ -79,7 +79,8 @@ type part struct {
 	parcel     *Parcel
 	page       *Page
 	friend     *GatheredFile
-	whole      bool // no byte of it was left out
+	words      []longWord // those that would be published
+	whole      bool       // no byte of it was left out
 	complaints Complaints
 }
 
@@ -155,9 +156,10 @@ func readFile(fsys fs.FS, f found, limits Limits, scan *head.Scanner, old *kept,
 	p := &k.part
 	p.whole = whole
 	if !whole {
-		d.complain(ruleLimit, 1, 1, fmt.Sprintf("the file has more than %d bytes", limits.FileBytes), "break it into several; pictures lie in photos/")
+		d.complain(ruleLimit, 1, 1, fmt.Sprintf("the file has more than %d bytes", limits.FileBytes), "split it into several files; pictures go in photos/")
 	} else if clean, ok := d.clean(data); ok {
 		p.decode(d, clean)
+		p.words = longWords(f, clean)
 	}
 	for i, c := range d.out {
 		d.out[i].Line, d.out[i].Column = inFile(data, c.Line, c.Column)

@@ -54,9 +54,10 @@ func TestEveryRuleHasAnExample(t *testing.T) {
 			found := false
 			for _, c := range complaints {
 				b.WriteString(c.String() + " [" + c.Rule + "]\n")
-				if c.Hint != "" {
-					b.WriteString("  hint: " + c.Hint + "\n")
+				if c.Hint == "" {
+					t.Errorf("nothing says what to do about: %s", c)
 				}
+				b.WriteString("  hint: " + c.Hint + "\n")
 				found = found || c.Rule == rule.Name
 			}
 			if !found {
@@ -87,7 +88,7 @@ func TestEveryRuleHasAnExample(t *testing.T) {
 func TestRulesAreDescribed(t *testing.T) {
 	seen := map[string]bool{}
 	for _, r := range Rules() {
-		if r.Name == "" || r.About == "" || seen[r.Name] {
+		if r.Name == "" || r.About == "" || r.Cure == "" || seen[r.Name] {
 			t.Errorf("%+v", r)
 		}
 		seen[r.Name] = true

@@ -54,7 +54,7 @@ var lampFields = []field[Lamp]{
 // checkLamp asks for what makes an output of light: lumens mean nothing without the kind of lamp.
 func checkLamp(d *decoder, n *head.Node, l *Lamp) {
 	if out := n.Child("output"); out != nil && n.Child("kind") == nil {
-		d.at(n, ruleMissingKey, "a lamp whose output is in lumens needs kind, as in kind: white led", "")
+		d.at(n, ruleMissingKey, "a lamp given in lumens needs kind", "add it, as in kind: white led")
 	}
 }
 
@@ -106,7 +106,7 @@ var trimWhenFields = []field[TrimWhen]{
 // trimWhenByPlant reads a tank's own habit: a mapping from plant to the sizes at which it is trimmed.
 func (d *decoder) trimWhenByPlant(n *head.Node) map[string]TrimWhen {
 	if n.Shape != head.Mapping {
-		d.at(n, ruleWrongShape, "a tank's trim-when names plants, as in {heteranthera-zosterifolia: {stem-length: 24 cm}}; found "+n.Describe(), "")
+		d.at(n, ruleWrongShape, "in tank.md, trim-when lists plants, but this is "+n.Describe(), "write it as in {heteranthera-zosterifolia: {stem-length: 24 cm}}")
 		return nil
 	}
 	out := make(map[string]TrimWhen, len(n.Kids))
@@ -129,7 +129,7 @@ func (d *decoder) trimWhenByPlant(n *head.Node) map[string]TrimWhen {
 // private reads what is for the grower's eyes: any keys, each with text.
 func (d *decoder) private(n *head.Node) Private {
 	if n.Shape != head.Mapping {
-		d.at(n, ruleWrongShape, "private is a mapping, as in {note: …}; found "+n.Describe(), "")
+		d.at(n, ruleWrongShape, "private must have keys of its own, but this is "+n.Describe(), "write it as in {note: …}")
 		return Private{}
 	}
 	values := make(map[string]sealed, len(n.Kids))
@@ -140,7 +140,7 @@ func (d *decoder) private(n *head.Node) Private {
 		case n.Before(i):
 			d.duplicate(kid)
 		case kid.Shape == head.Nothing:
-			d.at(kid, ruleNoValue, fmt.Sprintf("%q has no value", spelling.Clip(kid.Key)), "leave the key out")
+			d.at(kid, ruleNoValue, fmt.Sprintf("%q has no value", spelling.Clip(kid.Key)), "give a value, or delete the key")
 		default:
 			values[kid.Key] = seal(d.text(kid))
 		}

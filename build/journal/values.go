@@ -15,7 +15,7 @@ import (
 // scalar gives the text of a plain value.
 func (d *decoder) scalar(n *head.Node, expected string) (string, bool) {
 	if n.Shape != head.Scalar {
-		d.at(n, ruleWrongShape, fmt.Sprintf("expected %s, found %s", expected, n.Describe()), "")
+		d.at(n, ruleWrongShape, fmt.Sprintf("expected %s, but this is %s", expected, n.Describe()), "")
 		return "", false
 	}
 	return n.Text, true
@@ -28,11 +28,11 @@ func (d *decoder) text(n *head.Node) string {
 		return ""
 	}
 	if k := utf8.RuneCountInString(s); k > d.limits.Text {
-		d.at(n, ruleLimit, fmt.Sprintf("the text has %d characters; at most %d are taken", k, d.limits.Text), "write long texts below the head")
+		d.at(n, ruleLimit, fmt.Sprintf("the text has %d characters; the limit is %d", k, d.limits.Text), "write long texts below the head")
 		return ""
 	}
 	if i := strings.IndexFunc(s, func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }); i >= 0 {
-		d.at(n, ruleBadText, "the text holds a control character", "leave it out")
+		d.at(n, ruleBadText, "the text holds a control character", "delete it")
 		return ""
 	}
 	return strings.TrimSpace(s)
@@ -42,7 +42,7 @@ func (d *decoder) text(n *head.Node) string {
 func (d *decoder) line(n *head.Node) string {
 	s := d.text(n)
 	if strings.Contains(s, "\n") {
-		d.at(n, ruleBadText, "one line is expected here", "")
+		d.at(n, ruleBadText, "this must be one line", "remove the line breaks")
 		return ""
 	}
 	return s
@@ -73,8 +73,24 @@ func (d *decoder) choice(n *head.Node, words ...string) string {
 		}
 	}
 	hint := spelling.Hint(s, words)
-	d.at(n, ruleBadWord, fmt.Sprintf("%q is not one of %s", spelling.Clip(s), strings.Join(words, ", ")), hint)
+	d.at(n, ruleBadWord, fmt.Sprintf("%q is not allowed here; use %s", spelling.Clip(s), oneOf(words)), hint)
 	return ""
+}
+
+// oneOf lists words to choose from: "metric or us", "front, middle or back".
+func oneOf(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}
+
+// span says in words which numbers are possible.
+func span(low, high int) string {
+	if high == most {
+		return fmt.Sprintf("%d or more", low)
+	}
+	return fmt.Sprintf("%d to %d", low, high)
 }
 
 // yes reads true or false.
@@ -110,11 +126,11 @@ func (d *decoder) whole(n *head.Node, low, high int) (int, bool) {
 	}
 	v, err := strconv.Atoi(s)
 	if err != nil || strings.HasPrefix(s, "+") {
-		d.at(n, ruleBadNumber, fmt.Sprintf("expected a whole number without a unit, found %q", spelling.Clip(s)), leadingDigits(s))
+		d.at(n, ruleBadNumber, fmt.Sprintf("expected a whole number without a unit, but this is %q", spelling.Clip(s)), leadingDigits(s))
 		return 0, false
 	}
 	if v < low || v > high {
-		d.at(n, ruleImpossible, fmt.Sprintf("%d is impossible here; %s lies between %d and %d", v, n.Key, low, high), "")
+		d.at(n, ruleImpossible, fmt.Sprintf("%s can't be %d; it must be %s", n.Key, v, span(low, high)), "")
 		return 0, false
 	}
 	return v, true
@@ -148,11 +164,11 @@ func (d *decoder) hours(n *head.Node) float64 {
 	}
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil || v != v {
-		d.at(n, ruleBadNumber, fmt.Sprintf("expected a plain number of hours, found %q", spelling.Clip(s)), leadingDigits(s))
+		d.at(n, ruleBadNumber, fmt.Sprintf("expected a number of hours without a unit, but this is %q", spelling.Clip(s)), leadingDigits(s))
 		return 0
 	}
 	if v < 0 || v > 24 {
-		d.at(n, ruleImpossible, fmt.Sprintf("%s is impossible here; a day has 24 hours", s), "")
+		d.at(n, ruleImpossible, fmt.Sprintf("hours can't be %s; a day has 24", s), "")
 		return 0
 	}
 	return v

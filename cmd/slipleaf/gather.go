@@ -25,7 +25,7 @@ import (
 type gatherCmd struct {
 	Dir     string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
 	Plain   bool   `help:"Allow http where a friend has no https."`
-	Private bool   `help:"Allow hosts of private networks, as for a friend in the same house."`
+	Private bool   `help:"Allow addresses on the local network."`
 	JSON    bool   `name:"json" help:"Print what was done as JSON."`
 }
 
@@ -221,7 +221,7 @@ func (c gatherCmd) tell(w world, out []gathered) error {
 		}
 	} else {
 		if len(out) == 0 {
-			fmt.Fprintln(w.Out, "the journal names no friends: add them under friends: in journal.yaml")
+			fmt.Fprintln(w.Out, "no friends listed: add them under friends: in journal.yaml")
 		}
 		for _, g := range out {
 			if g.Message == "" {
@@ -230,14 +230,14 @@ func (c gatherCmd) tell(w world, out []gathered) error {
 		}
 	}
 	for _, g := range failed {
-		rest := "the last good copy is kept"
+		rest := "keeping the last good copy"
 		if g.State == "missing" {
 			rest = "there is no copy of it yet"
 		}
 		fmt.Fprintf(w.Err, "%s: not fetched: %s; %s\n", g.Friend, g.Message, rest)
 	}
 	if len(out) > 0 && len(failed) == len(out) {
-		return errors.New("nobody's offers could be fetched")
+		return errors.New("no offers could be fetched")
 	}
 	return nil
 }

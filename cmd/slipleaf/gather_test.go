@@ -84,7 +84,7 @@ func TestTwoJournalsGatherEachOther(t *testing.T) {
 		}
 	}
 	before := read(t, filepath.Join(journals[0], "friends", "mill.json"))
-	if status, _, complaints := slipleaf(t, "gather", journals[0]); status != cannot || !strings.Contains(complaints, "not https") || !strings.Contains(complaints, "last good copy is kept") {
+	if status, _, complaints := slipleaf(t, "gather", journals[0]); status != cannot || !strings.Contains(complaints, "not https") || !strings.Contains(complaints, "keeping the last good copy") {
 		t.Errorf("plain http: %d\n%s", status, complaints)
 	}
 	if status, _, complaints := slipleaf(t, "gather", journals[0], "--plain"); status != cannot || !strings.Contains(complaints, "private network") {

@@ -231,19 +231,7 @@ func (d *desk) taxon(id string) string {
 }
 
 // plantName is the common name with the scientific one beside it, or that alone.
-func (d *desk) plantName(id string) string { return plantName(d.species(id), id) }
-
-func plantName(s almanac.Species, id string) string {
-	switch {
-	case s.Taxon == "" && s.Common == "":
-		return id
-	case s.Common == "" || s.Common == s.Taxon:
-		return s.Taxon
-	case s.Taxon == "":
-		return s.Common
-	}
-	return s.Common + " (" + s.Taxon + ")"
-}
+func (d *desk) plantName(id string) string { return d.species(id).Called() }
 
 func formWord(form string, n int) string {
 	if n == 1 {

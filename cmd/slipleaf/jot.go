@@ -25,7 +25,7 @@ type jotCmd struct {
 	Tank string `arg:"" help:"The tank that the entry is about."`
 	Slug string `placeholder:"NAME" help:"A name for the entry, where the day has one already."`
 	In   string `placeholder:"DIR" help:"The journal (default: content, or the current folder)."`
-	On   string `placeholder:"DATE" help:"The day of the entry (default: today)."`
+	On   string `placeholder:"DATE" help:"Date of the entry (default: today)."`
 	Edit bool   `help:"Open it in $EDITOR."`
 }
 
@@ -51,7 +51,7 @@ func (c jotCmd) Run(ctx context.Context, w world) error {
 		data := []byte(d.entryText(t))
 		file = filepath.Join(d.dir, filepath.FromSlash(rel))
 		if _, err := os.Lstat(file); err == nil {
-			return wrongUse("%s is there already; give this one a name with --slug", shownPath(d.dir, rel))
+			return wrongUse("%s already exists; name this one with --slug", shownPath(d.dir, rel))
 		}
 		entry := change.File{Path: rel, After: data}
 		if _, err := d.holds(ctx, entry); err != nil {
@@ -91,12 +91,20 @@ func edit(ctx context.Context, w world, file string) error {
 	return cmd.Run()
 }
 
+// inTitle is a tank's name within a line: "The shelf tank" loses its capital.
+func inTitle(name string) string {
+	if rest, ok := strings.CutPrefix(name, "The "); ok {
+		return "the " + rest
+	}
+	return name
+}
+
 // entryText is the new entry.
 func (d *desk) entryText(t *journal.Tank) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "---\ntitle: %s\n", quoted(d.on.Weekday().String()+" at "+t.Name))
+	fmt.Fprintf(&b, "---\ntitle: %s\n", quoted(d.on.Weekday().String()+", "+inTitle(t.Name)))
 	if names, last := d.lastMeasured(t); names != "" {
-		fmt.Fprintf(&b, "# Take the # away from what you fill in. %s\n# parameters: {%s}\n", last, names)
+		fmt.Fprintf(&b, "# Remove the # from lines you fill in. %s\n# parameters: {%s}\n", last, names)
 	}
 	if counts := d.countsDue(t); len(counts) > 0 {
 		b.WriteString("# counts:\n")
@@ -193,7 +201,7 @@ func countKeys(c journal.Count) (blank, found []string) {
 	return blank, found
 }
 
-// tasks lists what is due at a tank: trims whose window has begun, lots that are to come, promises that lapse soon.
+// tasks lists what is due at a tank: trims whose window has begun, lots that are to come, reservations that end soon.
 func (d *desk) tasks(t *journal.Tank) []string {
 	facts := growth.New(d.journal, d.species, d.on)
 	var out []string
@@ -211,7 +219,7 @@ func (d *desk) tasks(t *journal.Tank) []string {
 		}
 		for _, p := range l.Reservations {
 			if !p.Lapses.After(d.on.Add(countEvery)) {
-				out = append(out, fmt.Sprintf("send %d of lot %s, promised on %s; free again on %s", p.Count, l.ID, p.On, p.Lapses))
+				out = append(out, fmt.Sprintf("send %d of lot %s, reserved on %s; the reservation ends on %s", p.Count, l.ID, p.On, p.Lapses))
 			}
 		}
 	}

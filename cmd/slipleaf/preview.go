@@ -19,8 +19,8 @@ import (
 
 type previewCmd struct {
 	Dir  string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
-	Port int    `default:"7417" help:"The port on this machine; 0: any free one (default: 7417)."`
-	On   string `placeholder:"DATE" help:"The day to act for (default: today)."`
+	Port int    `default:"7417" help:"Port to use; 0 picks a free one (default: 7417)."`
+	On   string `placeholder:"DATE" help:"Treat this date as today."`
 	Look string `placeholder:"DIR" help:"A look of your own: a folder of templates, styles and words."`
 	Open bool   `help:"Open it in the browser."`
 }
@@ -84,7 +84,7 @@ func (v *viewer) ready(port int) {
 	if v.port != 0 && port != v.port {
 		taken = fmt.Sprintf(" (port %d is taken)", v.port)
 	}
-	fmt.Fprintf(v.w.Out, "%s%s; your own page: %sdesk/; Ctrl-C ends it\n", addr, taken, addr)
+	fmt.Fprintf(v.w.Out, "%s%s; private page: %sdesk/; press Ctrl-C to stop\n", addr, taken, addr)
 	if v.open {
 		if err := browse(addr); err != nil {
 			fmt.Fprintf(v.w.Err, "no browser could be opened (%v); open %s yourself\n", err, addr)
@@ -105,12 +105,12 @@ func (v *viewer) tell(r preview.Report) {
 	}
 	now := b.String()
 	if !r.Whole {
-		now += "the pages stay as they were before this save\n"
+		now += "the pages still show the last good save\n"
 	}
 	switch {
 	case now == v.was:
 	case now == "":
-		fmt.Fprintln(v.w.Err, "all is in order again")
+		fmt.Fprintln(v.w.Err, "all problems fixed")
 	default:
 		fmt.Fprint(v.w.Err, now)
 	}

@@ -15,7 +15,7 @@ import (
 
 type proofCmd struct {
 	Dir  string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
-	On   string `placeholder:"DATE" help:"The day to act for (default: today)."`
+	On   string `placeholder:"DATE" help:"Treat this date as today."`
 	JSON bool   `name:"json" help:"Print the complaints as JSON."`
 }
 

@@ -14,8 +14,8 @@ import (
 
 type publishCmd struct {
 	Dir  string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
-	To   string `default:"www" placeholder:"DIR" help:"Where the site is put (default: www)."`
-	On   string `placeholder:"DATE" help:"The day that the site is made for (default: today)."`
+	To   string `default:"www" placeholder:"DIR" help:"Output folder (default: www)."`
+	On   string `placeholder:"DATE" help:"Treat this date as today."`
 	Look string `placeholder:"DIR" help:"A look of your own: a folder of templates, styles and words."`
 	Disk bool   `name:"no-server" help:"Write links that work straight from a folder or USB stick, with no server."`
 	JSON bool   `name:"json" help:"Print what was done as JSON."`
@@ -73,7 +73,7 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 	if c.JSON {
 		return json.NewEncoder(w.Out).Encode(r)
 	}
-	fmt.Fprintf(w.Out, "%s: %d pages for %s; %d files written, %d unchanged, %d removed, in %.2f s\n", c.To, r.Pages, o.On, r.Written, r.Unchanged, r.Removed, r.Seconds)
+	fmt.Fprintf(w.Out, "built %s: %d pages as of %s; %d files written, %d unchanged, %d removed, in %.2f s\n", c.To, r.Pages, o.On, r.Written, r.Unchanged, r.Removed, r.Seconds)
 	return nil
 }
 

@@ -11,8 +11,8 @@ import (
 )
 
 type reckonCmd struct {
-	Topic string   `arg:"" optional:"" help:"What to reckon; without a topic: the list of them."`
-	Given []string `arg:"" optional:"" name:"key=value" help:"What is known, in any unit: kh=4dKH temperature=76F."`
+	Topic string   `arg:"" optional:"" help:"The calculation; leave it out to list them all."`
+	Given []string `arg:"" optional:"" name:"key=value" help:"Inputs, in any unit: kh=4dKH temperature=76F."`
 	JSON  bool     `name:"json" help:"Print the answer as JSON."`
 }
 

@@ -19,18 +19,18 @@ const (
 
 // commands is the command line, in the order in which help lists it.
 type commands struct {
-	Start   startCmd   `cmd:"" help:"Begin a journal: a small working one that publishes at once."`
-	Jot     jotCmd     `cmd:"" help:"A new diary entry, its head filled in with what is due and last measured."`
-	Preview previewCmd `cmd:"" help:"See the site while writing."`
-	Proof   proofCmd   `cmd:"" help:"Is everything in order? Complaints only."`
-	Publish publishCmd `cmd:"" help:"Make the site."`
-	Today   todayCmd   `cmd:"" help:"What to trim, what is ready, whom to ask how it goes."`
+	Start   startCmd   `cmd:"" help:"Start a new journal with a small working example."`
+	Jot     jotCmd     `cmd:"" help:"Start a diary entry, pre-filled with what is due and the last readings."`
+	Preview previewCmd `cmd:"" help:"Preview the site in a browser as you write."`
+	Proof   proofCmd   `cmd:"" help:"Check the journal and list any problems."`
+	Publish publishCmd `cmd:"" help:"Build the site."`
+	Today   todayCmd   `cmd:"" help:"What to trim, what to send, and whom to ask for news."`
 	Reserve reserveCmd `cmd:"" help:"Set plants aside for somebody; get the care-sheet link and a message."`
 	Send    sendCmd    `cmd:"" help:"Record plants going out; get the care-sheet link and the label."`
 	Report  reportCmd  `cmd:"" help:"Record what a recipient reports."`
-	Reckon  reckonCmd  `cmd:"" help:"One sum, with its working and its source."`
+	Reckon  reckonCmd  `cmd:"" help:"Do one calculation, showing the working and sources."`
 	Gather  gatherCmd  `cmd:"" help:"Fetch friends' offers (the only command that uses the network)."`
-	Schema  schemaCmd  `cmd:"" help:"JSON Schema of a file's head, for editors."`
+	Schema  schemaCmd  `cmd:"" help:"Print the JSON Schema for a kind of file, for editors."`
 	Help    helpCmd    `cmd:"" help:"This list."`
 }
 
@@ -48,7 +48,7 @@ func wrongUse(format string, args ...any) error { return useError{fmt.Sprintf(fo
 func run(ctx context.Context, args []string, w world) int {
 	var c commands
 	exit, status := false, done
-	parser, err := kong.New(&c, kong.Name("slipleaf"), kong.Description("Turns a grower's diary into a site that gives plants away."),
+	parser, err := kong.New(&c, kong.Name("slipleaf"), kong.Description("Turns a grower's diary into a website for giving plants away."),
 		kong.Writers(w.Out, w.Err), kong.Exit(func(n int) { exit, status = true, n }), kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
 		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(w))
 	if err != nil {

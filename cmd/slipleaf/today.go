@@ -19,12 +19,12 @@ import (
 
 type todayCmd struct {
 	Dir   string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
-	On    string `placeholder:"DATE" help:"The day to act for (default: today)."`
+	On    string `placeholder:"DATE" help:"Treat this date as today."`
 	JSON  bool   `name:"json" help:"Print the list as JSON."`
-	Print bool   `help:"Print it as a page for paper: Saturday's trim list and the tank sitter's page. Private: it names people."`
+	Print bool   `help:"Print it as a page for paper: Saturday's trim list and the page for whoever minds the tanks. Private: it names recipients."`
 }
 
-// Run lists what to trim, what is ready and whom to ask how it goes.
+// Run lists what to trim, what is ready and whom to ask for news.
 func (c todayCmd) Run(ctx context.Context, w world) error {
 	dir, err := journalDir(c.Dir)
 	if err != nil {
@@ -76,10 +76,7 @@ func writeToday(to io.Writer, b *page.Site, t growth.Today) {
 func todayParts(b *page.Site, t growth.Today, who func(j *journal.Journal, record string) string) []preview.Part {
 	v := b.Locale()
 	name := func(plant, tank string) string {
-		s := b.Species(plant).Taxon
-		if s == "" {
-			s = plant
-		}
+		s := calledBy(b, plant)
 		if k, ok := b.Journal.Tank(tank); ok {
 			return s + ", " + k.Name
 		}
@@ -91,11 +88,11 @@ func todayParts(b *page.Site, t growth.Today, who func(j *journal.Journal, recor
 			parts = append(parts, preview.Part{Head: head, Lines: lines})
 		}
 	}
-	var now, week, count, water, lots, promises, ask []string
+	var now, week, count, water, lots, reserved, ask []string
 	for _, d := range t.Trim {
 		line := name(d.Plant, d.Tank) + ": " + v.Dates(d.Low, d.High)
 		if d.Wanted > 0 {
-			line += fmt.Sprintf("; %d promised", d.Wanted)
+			line += fmt.Sprintf("; %d reserved", d.Wanted)
 		}
 		if d.Now {
 			now = append(now, line)
@@ -108,36 +105,36 @@ func todayParts(b *page.Site, t growth.Today, who func(j *journal.Journal, recor
 	}
 	for _, d := range t.Water {
 		tank, _ := b.Journal.Tank(d.Tank)
-		should := fmt.Sprintf("wanted %s", v.N(d.Wanted, 2))
+		should := fmt.Sprintf("target %s", v.N(d.Wanted, 2))
 		if d.High != 0 || d.Low != 0 {
-			should = fmt.Sprintf("all there stand %s to %s", v.N(d.Low, 2), v.N(d.High, 2))
+			should = fmt.Sprintf("tolerated by all: %s to %s", v.N(d.Low, 2), v.N(d.High, 2))
 		}
 		water = append(water, strings.TrimSpace(fmt.Sprintf("%s: %s %s %s", tank.Name, v.Text("parameter."+d.Parameter), v.N(d.Value, 2), d.Unit))+", "+should+" ("+v.DayMonth(d.On)+")")
 	}
 	for _, d := range t.Lots {
-		lots = append(lots, fmt.Sprintf("%s, %s: due %s; give it a count", d.Lot, name(d.Plant, ""), v.DayMonth(d.Ready)))
+		lots = append(lots, fmt.Sprintf("%s, %s: due %s; add its count", d.Lot, name(d.Plant, ""), v.DayMonth(d.Ready)))
 	}
 	for _, d := range t.Reservations {
-		promises = append(promises, fmt.Sprintf("%d of %s by %s (%s)", d.Count, d.Lot, v.DayMonth(d.Lapses), who(b.Journal, d.Record)))
+		reserved = append(reserved, fmt.Sprintf("%d of %s by %s (%s)", d.Count, d.Lot, v.DayMonth(d.Lapses), who(b.Journal, d.Record)))
 	}
 	for _, d := range t.Ask {
-		ask = append(ask, fmt.Sprintf("%s: %s, sent %s, day %d (%s)", who(b.Journal, d.Record), name(d.Plant, ""), v.DayMonth(d.Sent), d.Day, heard(v, d)))
+		ask = append(ask, fmt.Sprintf("%s: %s, sent %s, day %d (%s)", who(b.Journal, d.Record), name(d.Plant, ""), v.DayMonth(d.Sent), d.Day, lastNews(v, d)))
 	}
 	part("Trim now", now)
 	part("Trim within a week", week)
 	part("Count again", count)
-	part("Water off what is wanted", water)
+	part("Water out of range", water)
 	part("Lots without a count", lots)
-	part("Promised, not yet sent", promises)
-	part("Ask how it goes", ask)
+	part("Reserved, not yet sent", reserved)
+	part("Ask for news", ask)
 	return parts
 }
 
-func heard(v words.Locale, d growth.AskDue) string {
+func lastNews(v words.Locale, d growth.AskDue) string {
 	if d.Reported.IsZero() {
-		return "never heard of"
+		return "no news yet"
 	}
-	return "last heard " + v.DayMonth(d.Reported)
+	return "last news " + v.DayMonth(d.Reported)
 }
 
 //go:embed today.html
@@ -157,7 +154,7 @@ type printReservation struct{ Lot, Plant, Count, By, Name string }
 
 type printTank struct {
 	Name, Size, Light, Animals string
-	Gas                        bool
+	CO2                        bool
 	Water                      []words.Measure
 }
 
@@ -169,11 +166,11 @@ func printToday(to io.Writer, b *page.Site, t growth.Today) error {
 	for _, p := range t.Reservations {
 		name := nameOf(b.Journal, p.Record)
 		people[p.Plant] = append(people[p.Plant], fmt.Sprintf("%s (%d)", name, p.Count))
-		m.Reservations = append(m.Reservations, printReservation{p.Lot, b.Species(p.Plant).Taxon, fmt.Sprint(p.Count), v.DayMonth(p.Lapses), name})
+		m.Reservations = append(m.Reservations, printReservation{p.Lot, calledBy(b, p.Plant), fmt.Sprint(p.Count), v.DayMonth(p.Lapses), name})
 	}
 	for _, d := range t.Trim {
 		tank, _ := b.Journal.Tank(d.Tank)
-		row := printTrim{Plant: b.Species(d.Plant).Taxon, Tank: tank.Name, When: v.Dates(d.Low, d.High), For: strings.Join(people[d.Plant], ", ")}
+		row := printTrim{Plant: calledBy(b, d.Plant), Tank: tank.Name, When: v.Dates(d.Low, d.High), For: strings.Join(people[d.Plant], ", ")}
 		if d.Wanted > 0 {
 			row.Wanted = fmt.Sprint(d.Wanted)
 		}
@@ -193,7 +190,7 @@ func printToday(to io.Writer, b *page.Site, t growth.Today) error {
 }
 
 func sitterTank(b *page.Site, v words.Locale, tank *journal.Tank) printTank {
-	p := printTank{Name: tank.Name, Size: b.TankSize(tank), Gas: tank.CO2 == journal.Yes}
+	p := printTank{Name: tank.Name, Size: b.TankSize(tank), CO2: tank.CO2 == journal.Yes}
 	for _, l := range tank.Light {
 		if l.Hours > 0 {
 			p.Light = v.N(l.Hours, 1) + " h"
@@ -207,6 +204,13 @@ func sitterTank(b *page.Site, v words.Locale, tank *journal.Tank) printTank {
 	p.Animals = strings.Join(animals, ", ")
 	p.Water, _ = b.LatestWater(tank)
 	return p
+}
+
+// calledBy is the plain name of a plant with the scientific one beside it.
+func calledBy(b *page.Site, plant string) string {
+	s := b.Species(plant)
+	s.ID = plant
+	return s.Called()
 }
 
 // recordOf names a recipient by the file of the record, for a terminal that others may see.

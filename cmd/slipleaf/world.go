@@ -63,10 +63,10 @@ func journalDir(named string) (string, error) {
 			return dir, nil
 		}
 		if dir == named {
-			return "", wrongUse("%s holds no journal.yaml; begin a journal with: slipleaf start %s", named, named)
+			return "", wrongUse("no journal.yaml in %s; start a journal with: slipleaf start %s", named, named)
 		}
 	}
-	return "", wrongUse("no journal here: neither content nor this folder holds a journal.yaml; begin one with: slipleaf start DIR")
+	return "", wrongUse("no journal.yaml here or in content/; start a journal with: slipleaf start DIR")
 }
 
 // journalFS opens a journal so that no name or link in it leads out of it.

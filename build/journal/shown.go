@@ -1,0 +1,112 @@
+package journal
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+)
+
+// The code of a care sheet is a secret between grower and recipient. A text that is published must not hold one: neither
+// an entry, a page or a plant's file, nor a photo's name, nor the note to another recipient.
+
+// leastCode is how many letters a code has at least.
+const leastCode = 20
+
+// longWord is a run of letters and digits that is long enough for a code, with its place in the file.
+type longWord struct {
+	text         string // in small letters
+	line, column int
+}
+
+// longWords lists those of a file that may be published: all but the private part and, of a parcel, the head.
+func longWords(f found, data []byte) []longWord {
+	if f.kind == friendFile || longest(data) < leastCode {
+		return nil
+	}
+	var out []longWord
+	lines := linesOf(data)
+	hidden := hiddenLines(f.path, lines)
+	inHead := f.kind == parcelFile
+	for i, l := range lines {
+		if inHead {
+			inHead = i == 0 || !isFence([]byte(l))
+			continue
+		}
+		if !hidden[i] {
+			out = append(out, wordsIn(l, i+1)...)
+		}
+	}
+	return out
+}
+
+// longest is the length of the longest run of letters and digits.
+func longest(data []byte) int {
+	most, run := 0, 0
+	for _, c := range data {
+		if !isWordByte(c) {
+			run = 0
+			continue
+		}
+		run++
+		most = max(most, run)
+	}
+	return most
+}
+
+func isWordByte(c byte) bool {
+	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9'
+}
+
+// wordsIn lists the long words of a line.
+func wordsIn(l string, line int) (out []longWord) {
+	for at := 0; at < len(l); {
+		end := at
+		for end < len(l) && isWordByte(l[end]) {
+			end++
+		}
+		if end-at >= leastCode {
+			out = append(out, longWord{strings.ToLower(l[at:end]), line, utf8.RuneCountInString(l[:at]) + 1})
+		}
+		at = end + 1
+	}
+	return out
+}
+
+// shownCodes complains of every known code in what is published.
+func (l *linker) shownCodes(parts []*part) {
+	if len(l.journal.parcel) == 0 {
+		return
+	}
+	lengths := map[int]bool{}
+	for code := range l.journal.parcel {
+		lengths[len(code)] = true
+	}
+	look := func(file string, own *Parcel, words []longWord) {
+		for _, w := range words {
+			if p := l.codeIn(w.text, lengths); p != nil && (own == nil || p.Code != own.Code) {
+				l.out = append(l.out, complaint(ruleShownCode, file, w.line, w.column, fmt.Sprintf("this is the code of the care sheet for %s, and it would be published", p.Path), ""))
+			}
+		}
+	}
+	for _, p := range parts {
+		look(p.path, p.parcel, p.words)
+		if p.kind != parcelFile && p.kind != friendFile {
+			look(p.path, nil, wordsIn(p.path, 1))
+		}
+	}
+	for _, name := range l.photos {
+		look("photos/"+name, nil, wordsIn(name, 1))
+	}
+}
+
+// codeIn is the parcel whose code a word holds; nil for none.
+func (l *linker) codeIn(word string, lengths map[int]bool) *Parcel {
+	for n := range lengths {
+		for at := 0; at+n <= len(word); at++ {
+			if p, ok := l.journal.parcel[word[at:at+n]]; ok {
+				return p
+			}
+		}
+	}
+	return nil
+}
