@@ -52,7 +52,7 @@ const (
 // The errors of [Parse].
 var (
 	ErrTooLong = errors.New("the text has more than 64 KiB; give the message alone")
-	ErrNoBlock = errors.New(`no block found; it begins with the line "` + begin + `"`)
+	ErrNoBlock = errors.New(`no tank details found; they begin with the line "` + begin + `"`)
 )
 
 var errLine = errors.New("the line is too long")
@@ -214,7 +214,7 @@ func (r *reader) line(at int, l string) {
 		return
 	}
 	if r.seen[key] {
-		r.note(at, key+" stands there twice; the first counts")
+		r.note(at, key+" is given twice; the first is used")
 		return
 	}
 	if err := f.read(&r.block, value); err != nil {

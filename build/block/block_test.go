@@ -88,7 +88,7 @@ func TestMistakesAreNotedAndLeftOut(t *testing.T) {
 		{"region: England", "region"},
 		{"how: by pigeon", "neither post nor by hand"},
 		{"units: stones", "metric"},
-		{"substrate food: lots", "none, some, rich"},
+		{"substrate nutrients: lots", "none, some, rich"},
 		{"just a sentence", "KEY: VALUE"},
 		{"colour: green", "unknown key"},
 		{"name: " + strings.Repeat("x", MaxLine+1), "too long"},

@@ -32,7 +32,7 @@ var fields = []field{
 	ofTank("tank length", "60 cm or 24 in", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Length }),
 	ofTank("tank width", "30 cm", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Width }),
 	ofTank("tank height", "36 cm", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Height }),
-	ofTank("water depth", "28 cm, from the surface to the ground", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.WaterDepth }),
+	ofTank("water depth", "28 cm, from the surface to the substrate", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.WaterDepth }),
 	{"co2", "yes or no: do you add it?", readCO2, printCO2},
 	ofLamp("lamp output", "1500 lm", func(l *journal.Lamp) *quantity.Reading[quantity.LuminousFlux] { return &l.Output }),
 	{"lamp kind", "white led", text(func(b *Block) *string { return &b.lamp().Kind }), printLampText(func(l *journal.Lamp) *string { return &l.Kind })},
@@ -55,7 +55,7 @@ var fields = []field{
 		}
 		return ""
 	}},
-	{"substrate food", "none, some or rich", func(b *Block, v string) error {
+	{"substrate nutrients", "none, some or rich", func(b *Block, v string) error {
 		word := ""
 		err := oneOf(v, &word, "none", "some", "rich")
 		if err == nil {

@@ -109,7 +109,7 @@ func plainly(ctx context.Context, err error, within time.Duration) error {
 	var wrapped *url.Error
 	switch {
 	case errors.Is(ctx.Err(), context.DeadlineExceeded):
-		return fmt.Errorf("no whole answer within %s", within)
+		return fmt.Errorf("no complete answer within %s", within)
 	case errors.As(err, &wrapped):
 		return wrapped.Err
 	}
@@ -146,7 +146,7 @@ func (c *Client) allowed(u *url.URL) error {
 
 func (c *Client) redirect(q *http.Request, via []*http.Request) error {
 	if len(via) > mostRedirects {
-		return fmt.Errorf("the server sends on more than %d times", mostRedirects)
+		return fmt.Errorf("more than %d redirects", mostRedirects)
 	}
 	return c.allowed(q.URL)
 }

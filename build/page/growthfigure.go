@@ -29,7 +29,7 @@ func (b *Site) growthFigure(from string, args []string) (template.HTML, error) {
 		}
 	}
 	if len(out) == 0 {
-		return "", fmt.Errorf("%s was not counted there yet, so its growth cannot be drawn", plant)
+		return "", fmt.Errorf("%s has not been counted there yet, so there is no growth to draw", plant)
 	}
 	return template.HTML(out), nil
 }

@@ -85,7 +85,7 @@ func Plan(name string, data []byte) (Info, error) {
 		return Info{}, &Fault{RuleUnreadable, fmt.Sprintf("its pixels come in more than %d passes, which no camera does", maxScans), "save it as an ordinary JPEG"}
 	}
 	if parts.moving {
-		return Info{}, &Fault{RuleKind, "it is a moving picture", "take a still from it and save that as JPEG"}
+		return Info{}, &Fault{RuleKind, "it is animated", "save one frame as JPEG"}
 	}
 	i := Info{Kind: kind, As: JPEG, Width: c.Width, Height: c.Height, Turn: exifTurn(parts.exif), Profile: readProfile(parts.icc)}
 	if kind == PNG && drawn(data, c) {
@@ -118,13 +118,13 @@ func sniff(name string, data []byte) (Kind, error) {
 	case has(0, "RIFF") && has(8, "WEBP"):
 		return WebP, nil
 	case has(4, "ftyp"):
-		return 0, &Fault{RuleKind, "it is in a phone's own format (HEIC or AVIF)", "save or share it as JPEG"}
+		return 0, &Fault{RuleKind, "it is in a phone format (HEIC or AVIF)", "save or share it as JPEG"}
 	case has(0, "GIF8"):
 		return 0, &Fault{RuleKind, "it is a GIF", "save it as JPEG, or a drawing as PNG"}
 	case strings.EqualFold(path.Ext(name), ".svg") || bytes.Contains(data[:min(len(data), 1024)], []byte("<svg")):
 		return 0, &Fault{RuleKind, "it is an SVG, which may hold scripts and is no photo", "save the drawing as PNG"}
 	}
-	return 0, &Fault{RuleKind, "it is no JPEG, PNG or WebP", "save it as JPEG, or a drawing as PNG"}
+	return 0, &Fault{RuleKind, "it is not a JPEG, PNG or WebP", "save it as JPEG, or a drawing as PNG"}
 }
 
 func config(kind Kind, data []byte) (image.Config, error) {

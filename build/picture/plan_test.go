@@ -42,8 +42,8 @@ func TestRefused(t *testing.T) {
 		{"the same under another name", "a.jpg", []byte("<?xml version='1.0'?>\n<svg onload='x()'/>"), RuleKind, "SVG"},
 		{"a phone's own format", "a.heic", []byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00"), RuleKind, "HEIC"},
 		{"a GIF", "a.gif", []byte("GIF89a\x01\x00\x01\x00"), RuleKind, "GIF"},
-		{"a WebP that moves", "a.webp", moving, RuleKind, "moving"},
-		{"words", "a.jpg", []byte("no picture"), RuleKind, "no JPEG, PNG or WebP"},
+		{"a WebP that moves", "a.webp", moving, RuleKind, "animated"},
+		{"words", "a.jpg", []byte("no picture"), RuleKind, "not a JPEG, PNG or WebP"},
 		{"a JPEG's first bytes", "a.jpg", []byte("\xff\xd8\xff\xe0"), RuleUnreadable, "cannot be read as JPEG"},
 	} {
 		if c.rule == RuleTooLarge {

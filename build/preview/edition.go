@@ -83,7 +83,7 @@ func (e *edition) page(addr string) (data []byte, ok bool, err error) {
 	m.once.Do(func() {
 		defer func() {
 			if r := recover(); r != nil {
-				m.err = fmt.Errorf("a fault in the program: %v", r) // the preview lives on, and the next save may mend it
+				m.err = fmt.Errorf("a bug in Slipleaf: %v", r) // the preview lives on, and the next save may mend it
 			}
 		}()
 		m.print = e.outputs[i].Sum()

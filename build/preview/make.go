@@ -86,7 +86,7 @@ func (m *maker) build(ctx context.Context) (got outcome) {
 	began := time.Now()
 	defer func() {
 		if r := recover(); r != nil {
-			got = outcome{report: Report{Err: fmt.Errorf("a fault in the program: %v", r)}}
+			got = outcome{report: Report{Err: fmt.Errorf("a bug in Slipleaf: %v", r)}}
 		}
 		got.report.Took = time.Since(began)
 	}()

@@ -81,7 +81,7 @@ func (s *server) site(w http.ResponseWriter, r *http.Request) {
 	data, ok, to, err := st.edition.find(r.URL.Path)
 	switch {
 	case err != nil:
-		s.html(w, st, http.StatusInternalServerError, message("This page could not be made", err.Error()))
+		s.html(w, st, http.StatusInternalServerError, message("This page could not be built", err.Error()))
 	case to != "":
 		http.Redirect(w, r, to, http.StatusFound)
 	case ok:
@@ -101,7 +101,7 @@ func (s *server) site(w http.ResponseWriter, r *http.Request) {
 
 // nothingYet shows the complaints where no edition has been whole yet.
 func (s *server) nothingYet(w http.ResponseWriter, st *state) {
-	s.html(w, st, http.StatusServiceUnavailable, message("The journal cannot be shown yet", "It will be, as soon as what is said below is mended."))
+	s.html(w, st, http.StatusServiceUnavailable, message("The journal cannot be shown yet", "It will show as soon as the problems below are fixed."))
 }
 
 func message(head, text string) []byte {

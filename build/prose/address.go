@@ -59,10 +59,10 @@ func (j *job) judge(address string, where spot) (href string, away bool) {
 	case hasScheme && slices.Contains(foreignSchemes, scheme):
 		return j.foreign(scheme, address, rest, where), scheme == "http" || scheme == "https"
 	case hasScheme:
-		j.errorf(where, RuleLinkScheme, schemeHint(scheme, rest), "a link cannot go to %q", address)
+		j.errorf(where, RuleLinkScheme, schemeHint(scheme, rest), "this link is not allowed: %q", address)
 		return "", false
 	case strings.HasPrefix(address, "//"):
-		j.errorf(where, RuleLinkScheme, "put https: before it", "a link cannot go to %q", address)
+		j.errorf(where, RuleLinkScheme, "put https: before it", "this link is not allowed: %q", address)
 		return "", false
 	case address[0] == '#':
 		return j.fragment(address[1:], where), false
@@ -172,7 +172,7 @@ func (j *job) path(address string, where spot) string {
 	}
 	if address[0] == '/' {
 		j.errorf(where, RuleLinkForm, "write plant:, tank:, lot: or entry: and a name, or a relative address",
-			"the address %q fails where the site lies in a folder", address)
+			"the address %q breaks if the site is in a sub-folder", address)
 		return ""
 	}
 	return escapeAddress(address)
@@ -182,7 +182,7 @@ func (j *job) path(address string, where spot) string {
 func (j *job) printable(addr string, where spot) string {
 	scheme, _, has := cutScheme(addr)
 	if addr == "" || strings.HasPrefix(addr, "//") || has && !slices.Contains(foreignSchemes, scheme) {
-		j.errorf(where, RuleLinkScheme, "", "a link cannot go to %q", addr)
+		j.errorf(where, RuleLinkScheme, "", "this link is not allowed: %q", addr)
 		return ""
 	}
 	return escapeAddress(addr)

@@ -28,7 +28,7 @@ func bounded(source []byte) *Fault {
 		message, hint := "", "put an empty line between paragraphs"
 		switch quotes := quoting(line); {
 		case quotes > MaxQuotes:
-			message, hint, began = fmt.Sprintf("the line is quoted %d deep; at most %d are taken", quotes, MaxQuotes), "take some of the > away", number
+			message, hint, began = fmt.Sprintf("quotation is nested %d deep; the limit is %d", quotes, MaxQuotes), "remove some >", number
 		case run > MaxRun:
 			message = fmt.Sprintf("more than %d kB stand here without an empty line between", MaxRun>>10)
 		case brackets > MaxBrackets:

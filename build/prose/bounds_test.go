@@ -14,8 +14,8 @@ func TestBounds(t *testing.T) {
 		name, text, want string
 	}{
 		{"quotes at their bound", "a\n\n" + strings.Repeat("> ", MaxQuotes) + "b", ""},
-		{"one quote more", "a\n\n" + strings.Repeat("> ", MaxQuotes+1) + "b", "3:1: error: the line is quoted 101 deep; at most 100 are taken"},
-		{"a megabyte of quotes", strings.Repeat(">", 1<<20), "1:1: error: the line is quoted 1048576 deep; at most 100 are taken"},
+		{"one quote more", "a\n\n" + strings.Repeat("> ", MaxQuotes+1) + "b", "3:1: error: quotation is nested 101 deep; the limit is 100"},
+		{"a megabyte of quotes", strings.Repeat(">", 1<<20), "1:1: error: quotation is nested 1048576 deep; the limit is 100"},
 		{"a paragraph at its bound", filler + "\n" + filler, ""},
 		{"a paragraph beyond it", "a\n\n" + filler + strings.Repeat("y", 63), "3:1: error: more than 128 kB stand here without an empty line between"},
 		{"brackets at their bound", strings.Repeat("[a](<b", MaxBrackets) + "\n\n" + strings.Repeat("[](", MaxBrackets), ""},

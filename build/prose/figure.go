@@ -37,7 +37,7 @@ func (j *job) fence(c *ast.FencedCodeBlock) {
 	d.SetPos(c.Pos())
 	where := at(c.Info.Segment.Start)
 	if len(args) < form.need || len(args) > len(form.args) {
-		j.errorf(where, RuleFigureForm, "write "+form.form, "a figure cannot be drawn from %q", info)
+		j.errorf(where, RuleFigureForm, "write "+form.form, "can't draw a figure from %q", info)
 		d.info = info
 	} else {
 		j.doc.Figures = append(j.doc.Figures, FigureRef{kind, args})
@@ -48,7 +48,7 @@ func (j *job) fence(c *ast.FencedCodeBlock) {
 	for i := range c.Lines().Len() {
 		line := c.Lines().At(i)
 		if strings.TrimSpace(string(line.Value(j.source))) != "" {
-			j.warnf(at(line.Start), RuleFigureText, "put it before or after the figure", "nothing shows the text inside a figure's fence")
+			j.warnf(at(line.Start), RuleFigureText, "move it before or after the block", "text inside a figure block is not shown")
 			break
 		}
 	}

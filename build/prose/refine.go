@@ -87,7 +87,7 @@ func (j *job) warnRaw(where spot, segments *text.Segments) {
 	if segments.Len() > 0 {
 		first := segments.At(0)
 		if bytes.HasPrefix(bytes.TrimSpace(first.Value(j.source)), []byte("<!--")) {
-			hint = "everyone will read this comment; a note to yourself belongs into the head, under private"
+			hint = "this comment would be public; put notes to yourself in the head, under private"
 		}
 	}
 	j.warnf(where, RuleRawHTML, hint, "HTML is shown as text")

@@ -27,7 +27,7 @@ func (j *job) table(t *east.Table, label string) {
 		}
 		if n, beyond := j.cells(row.Pos(), len(t.Alignments)); n > len(t.Alignments) {
 			j.warnf(at(beyond), RuleTableCells, `add a column to the head, or write \| for a stroke within a cell`,
-				"the row has %d cells and the table's head %d: what is beyond is not shown", n, len(t.Alignments))
+				"the row has %d cells but the table %d columns; what is beyond is not shown", n, len(t.Alignments))
 		}
 	}
 }

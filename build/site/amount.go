@@ -57,7 +57,7 @@ func (a *amount) add(path string, size int64) error {
 	if a.sum > a.bytes {
 		what = fmt.Sprintf("more than %s", sized(a.bytes))
 	}
-	return fmt.Errorf("%w: it would take %s, which is the most; it was stopped at %s (files: %d), %s of that in %s: %s",
+	return fmt.Errorf("%w: the limit is %s; stopped at %s (files: %d), %s of that in %s: %s",
 		ErrTooMuch, what, sized(a.sum), a.n, sized(a.by[most]), most, smaller(most))
 }
 

@@ -125,7 +125,7 @@ func (d *PhotoCache) gather(names []naming, out []preparedPhoto, listed func(nam
 		}
 		if out[i].gone {
 			if listed(n.name) { // else it is said by who looked for it
-				cs = append(cs, n.complaint(journal.Error, &picture.Fault{Rule: picture.RuleUnreadable, Why: "it was there, and gone when it was to be read", Hint: "try again"}))
+				cs = append(cs, n.complaint(journal.Error, &picture.Fault{Rule: picture.RuleUnreadable, Why: "it disappeared before it could be read", Hint: "try again"}))
 			}
 			continue
 		}

@@ -196,7 +196,7 @@ func (pl *placing) named() error {
 	slices.Sort(order)
 	for i := range order {
 		if i > 0 && order[i-1] == order[i] {
-			return fmt.Errorf("two pages want the address %s", order[i])
+			return fmt.Errorf("two pages have the address %s", order[i])
 		}
 	}
 	return nil
@@ -215,7 +215,7 @@ func (pl *placing) standing(ctx context.Context) error {
 		return nil
 	}
 	if !ours(pl.target) {
-		return fmt.Errorf("%s: %w: it is not empty and no site of ours (no %s in it); name another with --to", pl.target, ErrNotOurs, marker)
+		return fmt.Errorf("%s: %w: it is not empty and was not made by Slipleaf (no %s in it); choose another with --to", pl.target, ErrNotOurs, marker)
 	}
 	pl.old = map[string]bool{}
 	if pl.was != nil && foldersStand(ctx, pl.target, pl.was.Folders) {
