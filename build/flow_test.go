@@ -43,7 +43,8 @@ papers: quantity draw journal sheet words theme
 theme: fingerprint words
 picture:
 schema: quantity journal
-site: fingerprint quantity prose almanac journal growth page theme picture
+disk:
+site: disk fingerprint quantity prose almanac journal growth page theme picture
 gather:
 preview: fingerprint quantity journal page theme site
 change:
@@ -60,7 +61,7 @@ func table(text string) map[string]string {
 }
 
 // impure are the packages that touch disk, network or clock; all others are pure.
-var impure = []string{"site", "preview", "gather", "change"}
+var impure = []string{"disk", "site", "preview", "gather", "change"}
 
 // seeded are the packages that may draw numbers, from a generator with a seed.
 var seeded = []string{"growth", "reckon"}

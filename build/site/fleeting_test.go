@@ -2,6 +2,7 @@ package site
 
 import (
 	"context"
+	"fmt"
 	"io/fs"
 	"maps"
 	"os"
@@ -12,6 +13,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 )
 
@@ -56,11 +58,11 @@ func TestAFileThatWasAwayComesBack(t *testing.T) {
 		files[name] = &fstest.MapFile{Data: []byte(text), ModTime: demoDay.Time().AddDate(0, 0, -30)}
 	}
 	marked := func(dir string) string {
-		b, err := os.ReadFile(filepath.Join(dir, marker))
+		sum, err := fingerprint.Files(os.DirFS(dir))
 		if err != nil {
 			t.Fatal(err)
 		}
-		return string(b)
+		return fmt.Sprint(sum)
 	}
 	o := Options{On: demoDay, Program: "a test"}
 	publish := func(fsys fs.FS, to string) (Published, error) {

@@ -3,6 +3,7 @@ package site
 import (
 	"bytes"
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"io/fs"
@@ -259,7 +260,7 @@ func (f *follower) publish(s *scribbler, clean map[string][]byte, want journal.C
 			f.t.Fatalf("a second publish was not idle: %+v", done)
 		}
 	}
-	if _, err := os.Stat(sibling(f.target, "spare")); err == nil {
+	if _, err := os.Stat(beside(f.target, spareFolder)); err == nil {
 		f.spares++
 	}
 	found := map[string]bool{}
@@ -290,7 +291,7 @@ func (f *follower) publish(s *scribbler, clean map[string][]byte, want journal.C
 
 // meddle does to the published site and to the cache what time, people and other programs do.
 func (f *follower) meddle(s *scribbler) {
-	cache := filepath.Join(BuildCacheDir(f.target), storeName)
+	cache := filepath.Join(beside(f.target, buildCache), storeName)
 	some := func(dir string) string {
 		var all []string
 		_ = filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
@@ -305,8 +306,10 @@ func (f *follower) meddle(s *scribbler) {
 		return all[s.rng.IntN(len(all))]
 	}
 	switch s.rng.IntN(10) {
-	case 0:
-		_ = os.RemoveAll(BuildCacheDir(f.target))
+	case 0: // all caches; without them what publish put there is not known
+		for _, dir := range []string{f.target, beside(f.target, buildCache), beside(f.target, spareFolder)} {
+			_ = os.RemoveAll(dir)
+		}
 	case 1:
 		if data, err := os.ReadFile(cache); err == nil {
 			data[s.rng.IntN(len(data))] ^= 1 << s.rng.IntN(8)
@@ -319,12 +322,32 @@ func (f *follower) meddle(s *scribbler) {
 	case 4:
 		_ = os.Remove(some(f.target))
 	case 5:
-		_ = os.WriteFile(filepath.Join(filepath.Dir(some(f.target)), "stray.txt"), []byte("by hand"), 0o644)
+		f.stray(s, filepath.Join(filepath.Dir(some(f.target)), "stray.txt"))
 	case 6:
-		_ = os.WriteFile(filepath.Join(filepath.Dir(some(sibling(f.target, "spare"))), "stray.txt"), []byte("by hand"), 0o644)
+		if _, err := os.Stat(beside(f.target, spareFolder)); err != nil {
+			return
+		}
+		_ = os.WriteFile(filepath.Join(filepath.Dir(some(beside(f.target, spareFolder))), "stray.txt"), []byte("by hand"), 0o644)
 	case 7:
-		_ = os.RemoveAll(sibling(f.target, "spare"))
+		_ = os.RemoveAll(beside(f.target, spareFolder))
 	}
+}
+
+// stray puts a file of others into the site: it is refused, and stays, until it is moved away.
+func (f *follower) stray(s *scribbler, name string) {
+	f.t.Helper()
+	if os.WriteFile(name, []byte("by hand"), 0o644) != nil {
+		return // there is no site yet
+	}
+	_, err := Publish(context.Background(), s.files, f.target, Options{On: demoDay, Photos: f.room, Program: "a test"}, func(cs journal.Complaints) {
+		if cs.Errors() > 0 {
+			_ = os.Remove(name) // nothing is published, and nothing refused
+		}
+	})
+	if _, there := os.Lstat(name); there == nil && (!errors.Is(err, ErrNotOurs) || !strings.Contains(err.Error(), "stray.txt")) {
+		f.t.Fatalf("a file of others in the site: %v", err)
+	}
+	_ = os.Remove(name)
 }
 
 func (f *follower) load(s *scribbler, memory *Memory, changed []string) (*page.Site, journal.Complaints) {
@@ -407,7 +430,7 @@ func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
 	}
 	var mu sync.Mutex
 	kept, remade, broken, spares := 0, 0, 0, 0
-	room := NewPhotoCache("") // the photos are the same in all
+	room := NewPhotoCache() // the photos are the same in all
 	t.Run("sequences", func(t *testing.T) {
 		for seed := range uint64(sequences) {
 			t.Run(fmt.Sprint(seed), func(t *testing.T) {
@@ -421,7 +444,7 @@ func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
 	})
 	t.Logf("%d sequences: %d outputs kept, %d made, %d saves with errors", sequences, kept, remade, broken)
 	if kept == 0 || spares == 0 {
-		t.Errorf("%d outputs were ever kept, %d spares fileState by", kept, spares)
+		t.Errorf("%d outputs were ever kept, %d spares kept", kept, spares)
 	}
 }
 

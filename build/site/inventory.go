@@ -14,6 +14,7 @@ import (
 
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
+	"slipleaf/build/picture"
 )
 
 // inventory lists all that a build may read of a journal, without reading it: names, kinds, sizes and times. Two of them
@@ -150,7 +151,7 @@ func itemOf(fsys fs.FS, p string, d fs.DirEntry, now time.Time) (item, error) {
 		return one, err
 	}
 	one.Size, one.Mod = info.Size(), info.ModTime().UnixNano()
-	if info.ModTime().IsZero() || now.Sub(info.ModTime()) <= journal.Settled {
+	if info.ModTime().IsZero() || now.Sub(info.ModTime()) <= journal.Settled && info.Size() <= picture.MaxBytes {
 		one.Print = bytesPrint(fsys, p)
 	}
 	return one, nil

@@ -23,6 +23,14 @@ type Options struct {
 	MaxBytes int64
 	// Photos makes photos ready and keeps them for the next build; nil: they are made anew.
 	Photos *PhotoCache
+	// Dir is the journal's folder and ThemeDir that of Theme: no site is put into them or around them. "": not known.
+	Dir, ThemeDir string
+	// Named tells that somebody named the target, so that it may be a link.
+	Named bool
+	// Keep names files and folders in the target that are not the site's and stay there. They are remembered.
+	Keep []string
+	// Anew takes nothing for unchanged: every file is read and every page made.
+	Anew bool
 	// Program tells the program from others, where what they made may meet.
 	Program string
 	// Zone tells whether there is a timezone of that name; nil: only its shape is looked at.
@@ -75,7 +83,7 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Site, journal.Compl
 	}
 	photos := o.Photos
 	if photos == nil {
-		photos = NewPhotoCache("")
+		photos = NewPhotoCache()
 	}
 	made, faults, err := photos.prepare(ctx, fsys, j, m.reader.Listed, o)
 	if err != nil {

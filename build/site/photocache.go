@@ -5,23 +5,23 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
-	"path/filepath"
 	"strings"
 
+	"slipleaf/build/disk"
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/picture"
 )
-
-// PhotoCache is the folder beside a target in which photos that were made ready are kept for the next time. It may be
-// deleted at any moment.
-func PhotoCacheDir(target string) string { return sibling(target, "photos.cache") }
 
 // keptHead begins every file of the cache, which is sealed and holds a line that lists the renditions, and these.
 const keptHead = "slipleaf photo 1\n"
 
 // keptEnding is that of the cache's files, by which they are known when old ones are cleared away.
 const keptEnding = ".photo"
+
+// maxKept is the most that the renditions of a photo come to: more than an original may have (our choice).
+const maxKept = 2 * picture.MaxBytes
 
 // keptLine describes a rendition in a file of the cache.
 type keptLine struct {
@@ -67,28 +67,55 @@ func unpack(file []byte) ([]picture.Rendition, error) {
 	}
 	var out []picture.Rendition
 	for _, l := range lines {
-		if l.Bytes < 0 || l.Bytes > len(data) {
+		if l.Bytes < 0 || l.Bytes > len(data) || !l.is(data[:l.Bytes]) {
 			return nil, errDamaged
 		}
 		out = append(out, picture.Rendition{Kind: l.Kind, Width: l.Width, Height: l.Height, Data: data[:l.Bytes]})
 		data = data[l.Bytes:]
 	}
+	if len(out) == 0 || len(data) > 0 {
+		return nil, errDamaged
+	}
 	return out, nil
+}
+
+// is tells whether data begins as a picture that can be published does, of the kind and the size that the line says.
+func (l keptLine) is(data []byte) bool {
+	if l.Kind != picture.JPEG && l.Kind != picture.PNG {
+		return false
+	}
+	info, err := picture.Plan("", data)
+	return err == nil && info.Kind == l.Kind && info.Width == l.Width && info.Height == l.Height
+}
+
+// folder opens the cache's folder, or makes it.
+func (d *PhotoCache) folder(create bool) (*os.Root, error) {
+	if d.beside == nil {
+		return nil, fs.ErrNotExist
+	}
+	name := d.beside.sibling(photoCache)
+	if create {
+		if err := d.beside.root.Mkdir(name, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
+			return nil, err
+		}
+	}
+	return disk.Folder(d.beside.root, name)
 }
 
 // kept looks a photo up in the cache. What is damaged is dropped.
 func (d *PhotoCache) kept(key string) ([]picture.Rendition, bool) {
-	if d.dir == "" {
+	dir, err := d.folder(false)
+	if err != nil {
 		return nil, false
 	}
-	name := filepath.Join(d.dir, key+keptEnding)
-	file, err := os.ReadFile(name)
+	defer dir.Close()
+	file, err := disk.Read(dir, key+keptEnding, maxKept)
 	if err != nil {
 		return nil, false
 	}
 	rs, err := unpack(file)
 	if err != nil {
-		_ = os.Remove(name)
+		_ = dir.Remove(key + keptEnding)
 		return nil, false
 	}
 	return rs, true
@@ -96,35 +123,31 @@ func (d *PhotoCache) kept(key string) ([]picture.Rendition, bool) {
 
 // keep puts a photo into the cache. A failure only costs time at the next build, so it is no error of this one.
 func (d *PhotoCache) keep(key string, rs []picture.Rendition) {
-	if d.dir == "" {
-		return
-	}
-	file, err := pack(rs)
-	if err != nil || os.MkdirAll(d.dir, 0o755) != nil {
-		return
-	}
-	tmp, err := os.CreateTemp(d.dir, "*.new"+keptEnding)
+	dir, err := d.folder(true)
 	if err != nil {
 		return
 	}
-	_, err = tmp.Write(file)
-	if errors.Join(err, tmp.Close()) != nil || os.Rename(tmp.Name(), filepath.Join(d.dir, key+keptEnding)) != nil {
-		_ = os.Remove(tmp.Name())
+	defer dir.Close()
+	if file, err := pack(rs); err == nil {
+		_ = disk.Leave(dir, key+keptEnding, file, disk.Private)
 	}
 }
 
 // clear removes from the cache what no photo of the journal needs any more.
 func (d *PhotoCache) clear(needed map[string]bool) {
-	if d.dir == "" {
+	dir, err := d.folder(false)
+	if err != nil {
 		return
 	}
-	files, err := os.ReadDir(d.dir)
+	defer dir.Close()
+	disk.ClearTemp(dir, ".")
+	files, err := fs.ReadDir(dir.FS(), ".")
 	if err != nil {
 		return
 	}
 	for _, f := range files {
 		if key, ours := strings.CutSuffix(f.Name(), keptEnding); ours && !needed[key] {
-			_ = os.Remove(filepath.Join(d.dir, f.Name()))
+			_ = dir.Remove(f.Name())
 		}
 	}
 }

@@ -25,37 +25,54 @@ import (
 	"slipleaf/build/theme"
 )
 
-// PhotoCache makes a journal's photos ready and remembers them, within the process and in a folder. It is safe for
-// concurrent use. Make it with [NewPhotoCache]; one serves any number of builds.
+// PhotoCache makes a journal's photos ready and remembers them, within the process and in a folder beside a target, which
+// may be deleted at any moment. It is safe for concurrent use. Make it with [NewPhotoCache] or [OpenPhotoCache]; one serves
+// any number of builds.
 type PhotoCache struct {
-	dir   string
-	mu    sync.Mutex
-	known map[string]preparedPhoto // by the photo's name
+	beside *target // nil: nothing is kept on the disk
+	mu     sync.Mutex
+	known  map[string]preparedPhoto // by the photo's name
 }
 
-// NewPhotoCache keeps what it makes in the folder dir, which it makes when needed; "" keeps nothing on disk.
-func NewPhotoCache(dir string) *PhotoCache {
-	return &PhotoCache{dir: dir, known: map[string]preparedPhoto{}}
+// NewPhotoCache keeps what it makes in memory only.
+func NewPhotoCache() *PhotoCache { return &PhotoCache{known: map[string]preparedPhoto{}} }
+
+// OpenPhotoCache keeps what it makes beside a target too, for the next program. It refuses what [Publish] would refuse.
+func OpenPhotoCache(to string, o Options) (*PhotoCache, error) {
+	t, err := openTarget(to, o)
+	if err != nil {
+		return nil, err
+	}
+	return &PhotoCache{beside: t, known: map[string]preparedPhoto{}}, nil
 }
 
 // preparedPhoto is what has become of a photo.
 type preparedPhoto struct {
 	journal.Stamp
 	key    string
-	photo  prose.Photo
-	files  []theme.File
+	made   []picture.Rendition
 	faults []*picture.Fault // a refusal, or a warning
 	gone   bool             // it was not there
 }
 
 // refused tells whether there is no picture to show.
-func (d preparedPhoto) refused() bool { return len(d.files) == 0 }
+func (d preparedPhoto) refused() bool { return len(d.made) == 0 }
 
 // naming is the first place of the journal that names a photo.
 type naming struct {
 	name   string
 	source journal.Source
 	key    string // where in the head; "": in the text
+	record bool   // a parcel's record names it
+}
+
+// publicName is the photo's name as far as its address tells it. What a record shows is for its recipient: its name may be
+// theirs, so that it is published under its hash alone.
+func (n naming) publicName() string {
+	if n.record {
+		return ""
+	}
+	return addressName(n.name) + "-"
 }
 
 // complaint says a fault at that place.
@@ -94,8 +111,8 @@ func (d *PhotoCache) prepare(ctx context.Context, fsys fs.FS, j *journal.Journal
 				return err
 			}
 			o.progress("photos", int(done.Add(1)), len(names))
-			for _, f := range out[i].files {
-				if err := all.add(f.Path, int64(len(f.Data))); err != nil {
+			for _, r := range out[i].made {
+				if err := all.add("photos/", int64(len(r.Data))); err != nil {
 					return err
 				}
 			}
@@ -131,10 +148,11 @@ func (d *PhotoCache) gather(names []naming, out []preparedPhoto, listed func(nam
 		}
 		needed[out[i].key] = true
 		whole = whole && !out[i].refused()
-		if o.Photos[n.name] = out[i].photo; out[i].refused() {
+		photo, files := addressed(n.publicName(), out[i].key, out[i].made)
+		if o.Photos[n.name] = photo; out[i].refused() {
 			o.Photos[n.name] = prose.Photo{Src: "photos/"} // it is there: that a text shows it is no second fault
 		}
-		for _, f := range out[i].files {
+		for _, f := range files {
 			if !paths[f.Path] {
 				paths[f.Path] = true
 				o.PhotoFiles = append(o.PhotoFiles, f)
@@ -230,7 +248,7 @@ func (d *PhotoCache) print(ctx context.Context, to *preparedPhoto, name string, 
 	if info.Profile.Unknown() {
 		to.faults = append(to.faults, &picture.Fault{Rule: picture.RuleColours, Why: "its colour profile is of a kind that is not converted, so colours may look different", Hint: "export it with the profile sRGB"})
 	}
-	to.photo, to.files = addressed(name, to.key, rs)
+	to.made = rs
 	return nil
 }
 
@@ -256,7 +274,7 @@ func addressed(name, key string, rs []picture.Rendition) (prose.Photo, []theme.F
 	var files []theme.File
 	var set []string
 	for i, r := range rs {
-		f := theme.File{Path: fmt.Sprintf("photos/%s-%s-%d%s", addressName(name), key[:10], r.Width, r.Kind.Extension()), Data: r.Data}
+		f := theme.File{Path: fmt.Sprintf("photos/%s%s-%d%s", name, key[:min(len(key), 10)], r.Width, r.Kind.Extension()), Data: r.Data}
 		files = append(files, f)
 		candidate := fmt.Sprintf("%s %dw", f.Path, r.Width)
 		set = append(set, candidate)
@@ -288,41 +306,43 @@ func addressName(name string) string {
 // namings lists the photos that heads and texts name, each once, at the first place.
 func namings(j *journal.Journal) []naming {
 	var out []naming
-	seen := map[string]bool{}
+	seen := map[string]int{}
 	add := func(n naming) {
-		if n.name != "" && !seen[n.name] {
-			seen[n.name] = true
+		if at, ok := seen[n.name]; ok {
+			out[at].record = out[at].record || n.record
+		} else if n.name != "" {
+			seen[n.name] = len(out)
 			out = append(out, n)
 		}
 	}
 	head := func(s journal.Source, photos []journal.Photo) {
 		for i, p := range photos {
-			add(naming{p.File, s, fmt.Sprintf("photos[%d].file", i)})
+			add(naming{name: p.File, source: s, key: fmt.Sprintf("photos[%d].file", i)})
 		}
 	}
 	maker := prose.New(prose.Options{Language: j.Language})
-	body := func(s journal.Source) {
+	body := func(s journal.Source, record bool) {
 		for _, name := range photosIn(maker, s.Body) {
-			add(naming{name, s, ""})
+			add(naming{name: name, source: s, record: record})
 		}
 	}
 	for _, t := range j.Tanks {
-		body(t.Source)
+		body(t.Source, false)
 		for _, e := range t.Entries {
 			head(e.Source, e.Photos)
-			body(e.Source)
+			body(e.Source, false)
 		}
 	}
 	for _, p := range j.Plants {
 		head(p.Source, p.Photos)
-		body(p.Source)
+		body(p.Source, false)
 	}
 	for _, p := range j.Pages {
 		head(p.Source, p.Photos)
-		body(p.Source)
+		body(p.Source, false)
 	}
 	for _, p := range j.Parcels {
-		body(p.Source)
+		body(p.Source, true)
 	}
 	return out
 }

@@ -153,17 +153,27 @@ func TestBadPhotosAreComplainedAbout(t *testing.T) {
 	}
 }
 
+func openCache(t *testing.T, target string) *PhotoCache {
+	t.Helper()
+	c, err := OpenPhotoCache(target, Options{Named: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
 func TestCacheIsOnlyACache(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "kept")
+	www := filepath.Join(t.TempDir(), "www")
+	dir := beside(www, photoCache)
 	fsys := photographed(t)
-	want, _ := build(t, fsys, NewPhotoCache(dir))
+	want, _ := build(t, fsys, openCache(t, www))
 	kept, _ := filepath.Glob(filepath.Join(dir, "*"))
 	if len(kept) != 4 {
 		t.Fatalf("kept: %v", kept)
 	}
 	same := func(what string) {
 		t.Helper()
-		got, _ := build(t, fsys, NewPhotoCache(dir))
+		got, _ := build(t, fsys, openCache(t, www))
 		if len(got) != len(want) {
 			t.Errorf("%s: %d files, before %d", what, len(got), len(want))
 		}
@@ -200,14 +210,14 @@ func TestCacheIsOnlyACache(t *testing.T) {
 	}
 	same("without a cache")
 	delete(fsys, "plants/anubias-nana.md")
-	build(t, fsys, NewPhotoCache(dir))
+	build(t, fsys, openCache(t, www))
 	if kept, _ = filepath.Glob(filepath.Join(dir, "*")); len(kept) != 3 {
 		t.Errorf("what no page needs is still kept: %v", kept)
 	}
 }
 
 func TestPhotoCacheSeesAChange(t *testing.T) {
-	fsys, room := photographed(t), NewPhotoCache("")
+	fsys, room := photographed(t), NewPhotoCache()
 	before, _ := build(t, fsys, room)
 	fsys["photos/nana.jpg"] = &fstest.MapFile{Data: fsys["photos/front-2026-04-18.jpg"].Data, ModTime: fsys["photos/nana.jpg"].ModTime.Add(time.Second)}
 	after, _ := build(t, fsys, room)
@@ -301,7 +311,7 @@ func TestLinkPreviews(t *testing.T) {
 // A photo that goes away between the listing and its own reading is no photo that the journal has not: nothing is
 // published without it, so that no later publish takes such a site for the journal's.
 func TestAPhotoThatGoesAwayIsMissed(t *testing.T) {
-	room := NewPhotoCache("")
+	room := NewPhotoCache()
 	for _, photo := range []string{"front-2026-04-18.jpg", "deep/Leaf One.jpg", "nana.jpg"} {
 		files, cs := build(t, absent{photographed(t), "photos/" + photo, func(look int64) bool { return look > 0 }, new(atomic.Int64)}, room) // listed, then gone
 		if files != nil || cs.Errors() == 0 || !strings.Contains(fmt.Sprint(cs), photo) {

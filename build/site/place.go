@@ -3,7 +3,6 @@ package site
 import (
 	"bytes"
 	"context"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -14,15 +13,16 @@ import (
 	"strings"
 	"sync"
 
+	"slipleaf/build/disk"
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/theme"
 )
 
-// marker is the file by which a site's folder is known to be ours: one line for each file, its hash and its path.
+// marker is the file by which a site's folder is known to be ours. It lists nothing: it is uploaded with the rest.
 const marker = ".slipleaf-site"
 
-// markerHead is the marker's first line.
-const markerHead = "slipleaf site 1: this folder is remade by `slipleaf publish`; what you put here is removed\n"
+// markerText is all that the marker holds.
+const markerText = "slipleaf site 2: this folder is remade by `slipleaf publish`\n"
 
 // ErrNotOurs is returned for a target that holds something else than a site of ours.
 var ErrNotOurs = errors.New("the folder holds something else")
@@ -30,41 +30,31 @@ var ErrNotOurs = errors.New("the folder holds something else")
 // Placed says what putting a site in place did.
 type Placed struct{ Written, Unchanged, Removed int }
 
-// Place puts files at target in one step: a new folder beside it, in which what did not change is the same file as
-// before, then an exchange of the two. If anything fails the old site stands untouched. A target that is not empty
-// and not ours is refused with [ErrNotOurs].
-func Place(ctx context.Context, target string, files []theme.File) (Placed, error) {
-	pl := &placing{target: resolved(target)}
+// Place puts files at a target in one step: a new folder beside it, in which what did not change is the same file as
+// before, then an exchange of the two. If anything fails the old site stays untouched. A target that holds anything that
+// is not ours is refused with [ErrNotOurs].
+func Place(ctx context.Context, to string, files []theme.File) (Placed, error) {
+	t, err := openTarget(to, Options{Named: true})
+	if err != nil {
+		return Placed{}, err
+	}
+	defer t.close()
+	pl := &placing{target: t, outputs: make([]output, len(files))}
+	for i, f := range files {
+		pl.outputs[i].Path = f.Path
+	}
 	unlock, err := pl.begin(ctx)
 	if err != nil {
 		return Placed{}, err
 	}
 	defer unlock()
-	pl.outputs = make([]output, len(files))
-	for i, f := range files {
-		pl.outputs[i].Path = f.Path
-	}
-	if err := pl.named(); err != nil {
-		return Placed{}, err
-	}
 	if err := each(ctx, len(files), 0, func(i int) error { return pl.take(&pl.outputs[i], files[i].Data) }); err != nil {
 		return Placed{}, err
 	}
 	return pl.finish(ctx)
 }
 
-// resolved is a target's own path, whatever links lead to it.
-func resolved(target string) string {
-	if abs, err := filepath.Abs(target); err == nil {
-		target = abs
-	}
-	if real, err := filepath.EvalSymlinks(target); err == nil {
-		target = real
-	}
-	return target
-}
-
-// output is a file of the site that is to stand at a target.
+// output is a file of the site that is to be at a target.
 type output struct {
 	Path string
 	from fingerprint.Sum // of what it was made from; zero: not said
@@ -74,53 +64,55 @@ type output struct {
 	mod  int64 // its time there, where it is known by the store
 }
 
-// placing is one putting of a site in place. It is begun before the outputs are made, takes each as it is made, so that
-// they need not all be held in memory, and is finished when all are there.
+// placing is one putting of a site in place. It is begun when the outputs are named, takes each as it is made, so that they
+// need not all be held in memory, and is finished when all are there.
 type placing struct {
-	target  string
+	*target
 	outputs []output
-	was     *store // what is known of the target; nil: nothing
-	next    *store // is filled and left for the next publish; nil: nothing is left
-	roomy   int    // from how many files on the old site is kept to become the next one
+	keep    []string // names of files and folders of others that are to stay, besides those that the list knows
+	list    *list    // of what is at the target
+	lost    bool     // there was no list
+	was     *store   // what is known of the target; nil: nothing
+	next    *store   // is filled and left for the next publish; nil: nothing is left
+	roomy   int      // from how many files on the old site is kept to become the next one
 	old     map[string]bool
 	gone    []string // paths of the old site that the new one has not
 	made    sync.Map // folders of the new site that are there
 }
 
-// stage is the folder in which the new site is made.
-func (pl *placing) stage() string { return sibling(pl.target, "new") }
+// at is the path of a file of a folder beside the target, or of the target itself.
+func at(folder, p string) string { return folder + "/" + p }
 
-// begin keeps other publishes out until unlock, mends what a crash left, and looks at what stands at the target.
+// begin keeps other publishes out until unlock, makes sure of whose folder the target is, and only then clears away what a
+// publish that was cut off left.
 func (pl *placing) begin(ctx context.Context) (unlock func(), err error) {
-	if err := os.MkdirAll(filepath.Dir(pl.target), 0o755); err != nil {
+	if err := pl.named(); err != nil {
 		return nil, err
 	}
-	release, err := lock(sibling(pl.target, "lock"))
+	release, err := pl.lock(ctx)
 	if err != nil {
 		return nil, err
 	}
-	if err = recoverTarget(pl.target); err == nil {
-		if pl.was != nil && pl.was.generation != generationOf(pl.target) { // another publish came between
-			if pl.was, err = readStore(pl.target); err != nil {
-				pl.was, err = nil, nil
-			}
-		}
-		err = pl.standing(ctx)
+	if pl.was != nil && pl.was.generation != pl.storeGeneration() { // another publish came between
+		pl.was, _ = readStore(pl.target)
+	}
+	if err = pl.claim(ctx); err == nil {
+		err = pl.makeBeside(stageFolder, pl.list.generation)
 	}
 	if err != nil {
 		release()
 		return nil, err
 	}
 	return func() {
-		_ = os.RemoveAll(pl.stage())
+		_, _ = pl.discard(pl.sibling(stageFolder))
 		release()
 	}, nil
 }
 
-// keep keeps an output as it stands at the target, if it was made there from the same.
-func (pl *placing) keep(p *output) bool {
+// keepAsIs keeps an output as it is at the target, if it was made there from the same.
+func (pl *placing) keepAsIs(p *output) bool {
 	was, ok := pl.was.file(p.Path)
-	if !ok || was.From != p.from || !pl.old[p.Path] || !was.standsAt(pl.target) {
+	if !ok || was.From != p.from || !pl.old[p.Path] || !was.unchanged(pl.path()) {
 		return false
 	}
 	p.sum, p.size, p.mod, p.same = was.Sum, was.Size, was.Mod, true
@@ -130,24 +122,34 @@ func (pl *placing) keep(p *output) bool {
 // take takes in what an output was made to: it is written, unless the target has it byte for byte.
 func (pl *placing) take(p *output, data []byte) error {
 	p.sum, p.size = fingerprint.Of(data), int64(len(data))
-	if p.same = pl.old[p.Path] && pl.stands(p, data); p.same {
+	if p.same = pl.old[p.Path] && pl.isThere(p, data); p.same {
 		return nil
 	}
 	if err := pl.folder(path.Dir(p.Path)); err != nil {
 		return err
 	}
-	return os.WriteFile(inside(pl.stage(), p.Path), data, 0o644)
+	return pl.write(at(pl.sibling(stageFolder), p.Path), data)
 }
 
-// inside is the path of a file of the site below a folder.
-func inside(dir, p string) string { return filepath.Join(dir, filepath.FromSlash(p)) }
+// write makes a file of a site, which must not be there yet.
+func (pl *placing) write(name string, data []byte) error {
+	f, err := pl.root.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(data)
+	if err = errors.Join(err, f.Close()); err != nil {
+		return err
+	}
+	return nil
+}
 
-// folder makes a folder of the new site, once.
+// folder makes a folder of the new site, once. It is safe for concurrent use.
 func (pl *placing) folder(dir string) error {
 	if _, there := pl.made.Load(dir); there {
 		return nil
 	}
-	err := os.MkdirAll(inside(pl.stage(), dir), 0o755)
+	err := pl.root.MkdirAll(at(pl.sibling(stageFolder), dir), 0o755)
 	if err == nil {
 		pl.made.Store(dir, true)
 	}
@@ -159,36 +161,29 @@ func (pl *placing) finish(ctx context.Context) (Placed, error) {
 	if err := ctx.Err(); err != nil {
 		return Placed{}, err
 	}
-	if err := pl.addMarker(); err != nil {
+	slices.SortFunc(pl.outputs, func(a, b output) int { return strings.Compare(a.Path, b.Path) })
+	m := output{Path: marker}
+	err := pl.take(&m, []byte(markerText))
+	if err != nil {
 		return Placed{}, err
 	}
+	pl.outputs = append(pl.outputs, m)
 	p := pl.count()
 	if p.Written == 0 && p.Removed == 0 {
-		return p, pl.leave(ctx, nil)
+		err := pl.writeList(listNextName, pl.list, pl.outputs)
+		if err == nil {
+			err = pl.commitList()
+		}
+		return p, errors.Join(err, pl.leave(ctx, nil))
 	}
 	return p, pl.exchange(ctx)
-}
-
-// addMarker adds the marker, which lists the outputs by path.
-func (pl *placing) addMarker() error {
-	slices.SortFunc(pl.outputs, func(a, b output) int { return strings.Compare(a.Path, b.Path) })
-	var list bytes.Buffer
-	list.WriteString(markerHead)
-	for i := range pl.outputs {
-		p := &pl.outputs[i]
-		fmt.Fprintf(&list, "%s %s\n", hex.EncodeToString(p.sum[:12]), p.Path)
-	}
-	m := output{Path: marker}
-	err := pl.take(&m, list.Bytes())
-	pl.outputs = append(pl.outputs, m)
-	return err
 }
 
 // named looks for bugs among the paths: two files of one path, or one that leaves the site.
 func (pl *placing) named() error {
 	order := make([]string, len(pl.outputs))
 	for i, p := range pl.outputs {
-		if !fs.ValidPath(p.Path) || p.Path == "." || p.Path == marker {
+		if !fs.ValidPath(p.Path) || p.Path == "." || p.Path == marker || p.Path == besideMark || strings.ContainsAny(p.Path, "\n\\") {
 			return fmt.Errorf("%q is no path of a site", p.Path)
 		}
 		order[i] = p.Path
@@ -202,55 +197,10 @@ func (pl *placing) named() error {
 	return nil
 }
 
-// standing lists the files of the site at the target; none where there is no site yet.
-func (pl *placing) standing(ctx context.Context) error {
-	entries, err := os.ReadDir(pl.target)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil
-	case err != nil:
-		return err
-	case len(entries) == 0:
-		pl.old = map[string]bool{}
-		return nil
-	}
-	if !ours(pl.target) {
-		return fmt.Errorf("%s: %w: it is not empty and was not made by Slipleaf (no %s in it); choose another with --to", pl.target, ErrNotOurs, marker)
-	}
-	pl.old = map[string]bool{}
-	if pl.was != nil && foldersStand(ctx, pl.target, pl.was.Folders) {
-		for i := range pl.was.Files {
-			pl.old[pl.was.Files[i].Path] = true
-		}
-		return nil
-	}
-	pl.was = pl.was.withoutSpare() // what else lies in the folder would come back with it
-	return filepath.WalkDir(pl.target, func(p string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		rel, err := filepath.Rel(pl.target, p)
-		pl.old[filepath.ToSlash(rel)] = true
-		return err
-	})
-}
-
-// ours tells whether a folder is a site of ours.
-func ours(target string) bool {
-	f, err := os.Open(filepath.Join(target, marker))
-	if err != nil {
-		return false
-	}
-	defer f.Close()
-	head := make([]byte, len("slipleaf site "))
-	n, _ := f.Read(head)
-	return string(head[:n]) == "slipleaf site "
-}
-
-// stands tells whether the file at the target holds the bytes of an output.
-func (pl *placing) stands(p *output, data []byte) bool {
-	name := inside(pl.target, p.Path)
-	info, err := os.Lstat(name)
+// isThere tells whether the file at the target holds the bytes of an output.
+func (pl *placing) isThere(p *output, data []byte) bool {
+	name := at(pl.name, p.Path)
+	info, err := pl.root.Lstat(name)
 	if err != nil || !info.Mode().IsRegular() || info.Size() != p.size {
 		return false
 	}
@@ -258,7 +208,7 @@ func (pl *placing) stands(p *output, data []byte) bool {
 		p.mod = was.Mod
 		return true
 	}
-	b, err := os.ReadFile(name)
+	b, err := disk.Read(pl.root, name, p.size)
 	return err == nil && bytes.Equal(b, data)
 }
 
@@ -284,30 +234,61 @@ func (pl *placing) count() Placed {
 	return p
 }
 
-// exchange completes the new folder and swaps it with the old one.
+// exchange completes the new folder and swaps it with the old one. From the swap on nothing stops it: the site is another.
 func (pl *placing) exchange(ctx context.Context) error {
 	fresh, err := pl.prepare(ctx)
+	if err == nil {
+		err = pl.syncAll(fresh)
+	}
+	if err == nil {
+		err = pl.writeList(listNextName, pl.list, pl.outputs)
+	}
+	before := "" // where the old site is
+	if err == nil {
+		before, err = pl.swapIn(fresh)
+	}
 	if err != nil {
+		return errors.Join(err, pl.removeBeside(fresh))
+	}
+	if err := pl.settle(before); err != nil {
 		return err
 	}
-	defer os.RemoveAll(fresh)
-	if err := syncAll(fresh); err != nil {
-		return err
-	}
-	if pl.old != nil {
-		if err := swap(fresh, pl.target); err != nil {
-			return err
-		}
-	} else if err := os.Rename(fresh, pl.target); err != nil {
-		return err
-	}
-	if err := SyncDir(filepath.Dir(pl.target)); err != nil {
-		return err
-	}
-	return pl.leave(ctx, &exchanged{fresh, pl.changed()})
+	return pl.leave(context.WithoutCancel(ctx), &exchanged{before, pl.changed()})
 }
 
-// exchanged is the old site after an exchange: where it lies, and in which paths it differs from the new one.
+// swapIn puts a folder in the target's place, and tells where the old site is then; "" where there was none.
+func (pl *placing) swapIn(fresh string) (before string, err error) {
+	if pl.old == nil {
+		return "", pl.root.Rename(fresh, pl.name)
+	}
+	if err := pl.markBeside(pl.name, pl.list.generation); err != nil {
+		return "", err
+	}
+	return pl.swap(fresh)
+}
+
+// settle makes the site at the target, which was beside it a moment ago, a site like any other.
+func (pl *placing) settle(before string) error {
+	if err := pl.root.Remove(at(pl.name, besideMark)); err != nil {
+		return err
+	}
+	if before != "" {
+		if _, err := pl.bringBack(before); err != nil {
+			return err
+		}
+	}
+	if err := disk.SyncDir(pl.root, "."); err != nil {
+		return err
+	}
+	return pl.commitList()
+}
+
+// commitList makes the list that was written for the new site that of the target.
+func (pl *placing) commitList() error {
+	return pl.root.Rename(at(pl.sibling(buildCache), listNextName), at(pl.sibling(buildCache), listName))
+}
+
+// exchanged is the old site after an exchange: where it lies, "" for nowhere, and in which paths it differs from the new.
 type exchanged struct {
 	at    string
 	paths []string
@@ -335,75 +316,39 @@ func (pl *placing) fill(ctx context.Context) error {
 		if err := pl.folder(path.Dir(p.Path)); err != nil {
 			return err
 		}
-		return link(inside(pl.target, p.Path), inside(pl.stage(), p.Path))
+		return pl.link(at(pl.name, p.Path), at(pl.sibling(stageFolder), p.Path))
 	})
 }
 
 // link gives a file a second name, or copies it with its time on a disk that has no hard links.
-func link(from, to string) error {
-	if os.Link(from, to) == nil {
+func (pl *placing) link(from, to string) error {
+	if pl.root.Link(from, to) == nil {
 		return nil
 	}
-	data, err := os.ReadFile(from)
+	data, err := disk.Read(pl.root, from, MaxOutputBytes)
 	if err != nil {
 		return err
 	}
-	if err := os.WriteFile(to, data, 0o644); err != nil {
+	if err := pl.write(to, data); err != nil {
 		return err
 	}
-	if info, err := os.Stat(from); err == nil {
-		_ = os.Chtimes(to, info.ModTime(), info.ModTime())
+	if info, err := pl.root.Lstat(from); err == nil {
+		_ = pl.root.Chtimes(to, info.ModTime(), info.ModTime())
 	}
 	return nil
 }
 
-// sibling names a companion of target: a hidden file or folder next to it.
-func sibling(target, what string) string {
-	if abs, err := filepath.Abs(target); err == nil {
-		target = abs
+// moveAside swaps two folders where the system cannot do it in one step, and tells where the old site is then.
+func (pl *placing) moveAside(fresh string) (before string, err error) {
+	aside := pl.sibling(asideFolder)
+	if err := pl.root.Rename(pl.name, aside); err != nil {
+		return "", err
 	}
-	return filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+"."+what)
+	if err := pl.root.Rename(fresh, pl.name); err != nil {
+		return "", errors.Join(err, pl.root.Rename(aside, pl.name))
+	}
+	return aside, nil
 }
 
-// recoverTarget cleans up after a publish that was cut off: a half-made folder goes, and an old site that had been moved
-// aside comes back when nothing stands in its place.
-func recoverTarget(target string) error {
-	for _, half := range []string{"new", "next"} {
-		if err := os.RemoveAll(sibling(target, half)); err != nil {
-			return err
-		}
-	}
-	aside := sibling(target, "old")
-	if _, err := os.Lstat(aside); err != nil {
-		return nil
-	}
-	if _, err := os.Lstat(target); errors.Is(err, fs.ErrNotExist) {
-		return os.Rename(aside, target)
-	}
-	return os.RemoveAll(aside)
-}
-
-// moveAside swaps two folders where the system cannot do it in one step.
-func moveAside(fresh, target string) error {
-	old := sibling(target, "old")
-	if err := os.Rename(target, old); err != nil {
-		return err
-	}
-	if err := os.Rename(fresh, target); err != nil {
-		return errors.Join(err, os.Rename(old, target))
-	}
-	return os.RemoveAll(old)
-}
-
-// SyncDir makes a new name in dir last through a power cut; where the system cannot, the file itself is safe already.
-func SyncDir(dir string) error {
-	d, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer d.Close()
-	if err := d.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, fs.ErrInvalid) && !os.IsPermission(err) {
-		return err
-	}
-	return nil
-}
+// inFolder is the path of a file below a folder of the disk.
+func inFolder(dir, p string) string { return filepath.Join(dir, filepath.FromSlash(p)) }

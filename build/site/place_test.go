@@ -41,7 +41,7 @@ func TestPlaceKeepsWhatDidNotChange(t *testing.T) {
 	if err := os.Chtimes(filepath.Join(target, "index.html"), old, old); err != nil {
 		t.Fatal(err)
 	}
-	if p := place(t, target, file("index.html", "one"), file("a/b.html", "three"), file("c.css", "x")); p.Written != 3 || p.Unchanged != 1 || p.Removed != 0 {
+	if p := place(t, target, file("index.html", "one"), file("a/b.html", "three"), file("c.css", "x")); p.Written != 2 || p.Unchanged != 2 || p.Removed != 0 {
 		t.Fatalf("second: %+v", p)
 	}
 	info, err := os.Stat(filepath.Join(target, "index.html"))
@@ -120,27 +120,80 @@ func TestPlaceStoppedLeavesTheOldSite(t *testing.T) {
 	if read(t, filepath.Join(target, "index.html")) != "old" {
 		t.Error("the old site was changed")
 	}
-	left, err := os.ReadDir(filepath.Dir(target))
-	if err != nil || len(left) != 1 {
-		t.Errorf("left beside the site: %v, %v", left, err)
-	}
+	assertAlone(t, target)
 }
 
-func TestPlaceMendsWhatACrashLeft(t *testing.T) {
+func TestPlaceRecoversWhatACrashLeft(t *testing.T) {
 	target := filepath.Join(t.TempDir(), "www")
 	place(t, target, file("index.html", "old"))
 	// As after a crash between moving the old site aside and moving the new one in, with half a new one lying about.
-	if err := os.Rename(target, sibling(target, "old")); err != nil {
+	mark(t, target, target)
+	if err := os.Rename(target, beside(target, asideFolder)); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.MkdirAll(filepath.Join(sibling(target, "new"), "half"), 0o755); err != nil {
+	if err := os.MkdirAll(filepath.Join(beside(target, stageFolder), "half"), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	if p := place(t, target, file("index.html", "old"), file("more.html", "x")); p.Unchanged != 1 || p.Written != 2 {
+	mark(t, target, beside(target, stageFolder))
+	if p := place(t, target, file("index.html", "old"), file("more.html", "x")); p.Unchanged != 2 || p.Written != 1 {
 		t.Errorf("%+v", p)
 	}
-	left, err := os.ReadDir(filepath.Dir(target))
-	if err != nil || len(left) != 1 {
-		t.Errorf("left beside the site: %v, %v", left, err)
+	assertAlone(t, target)
+}
+
+// Folders beside a target that no publish to it left are somebody else's: they stay, and are named.
+func TestPlaceLeavesFoldersOfOthers(t *testing.T) {
+	for _, what := range []string{stageFolder, nextFolder, asideFolder, spareFolder} {
+		for _, generation := range []string{"", "ANOTHER"} {
+			target := filepath.Join(t.TempDir(), "www")
+			place(t, target, file("index.html", "old"))
+			letter := filepath.Join(beside(target, what), "letter.txt")
+			if err := os.MkdirAll(filepath.Dir(letter), 0o755); err != nil {
+				t.Fatal(err)
+			}
+			for name, text := range map[string]string{letter: "dear", filepath.Join(filepath.Dir(letter), besideMark): generation + "\n", filepath.Join(filepath.Dir(letter), marker): markerText} {
+				if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			_, err := Place(context.Background(), target, []theme.File{file("index.html", "new")})
+			if !errors.Is(err, ErrNotOurs) || !strings.Contains(err.Error(), beside(target, what)) {
+				t.Errorf("%s of generation %q: error %v", what, generation, err)
+			}
+			if read(t, letter) != "dear" || read(t, filepath.Join(target, "index.html")) != "old" {
+				t.Errorf("%s of generation %q: something was changed", what, generation)
+			}
+		}
 	}
+}
+
+// mark makes a folder one that a publish to the target left.
+func mark(t *testing.T, target, folder string) {
+	t.Helper()
+	l, ok := decodeList([]byte(read(t, filepath.Join(beside(target, buildCache), listName))))
+	if !ok {
+		t.Fatal("no list")
+	}
+	if err := os.WriteFile(filepath.Join(folder, besideMark), []byte(l.generation+"\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// assertAlone checks that nothing lies beside a site but its caches.
+func assertAlone(t *testing.T, target string) {
+	t.Helper()
+	left, err := os.ReadDir(filepath.Dir(target))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range left {
+		if l.Name() != filepath.Base(target) && !strings.HasSuffix(l.Name(), ".cache") {
+			t.Errorf("%s was left beside the site", l.Name())
+		}
+	}
+}
+
+// beside is the path of what lies beside a target.
+func beside(target, what string) string {
+	return filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+"."+what)
 }

@@ -11,6 +11,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"slipleaf/build/disk"
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
@@ -26,29 +27,45 @@ type Published struct {
 }
 
 // Publish reads a journal and puts its site at target. It makes only what would come out differently from what stands
-// there, by what the last publish left in [BuildCacheDir]; the site is the same as if all of it had been made. tell is given
+// there, by what the last publish left beside it; the site is the same as if all of it had been made. tell is given
 // the complaints as soon as they are known; where they hold an error, nothing is published. The error is for what is no
 // fault of the journal.
-func Publish(ctx context.Context, fsys fs.FS, target string, o Options, tell func(journal.Complaints)) (Published, error) {
-	p := &publishing{fsys: fsys, target: resolved(target), o: o, tell: tell, lap: time.Now(), done: Published{Phases: map[string]float64{}}}
+func Publish(ctx context.Context, fsys fs.FS, to string, o Options, tell func(journal.Complaints)) (Published, error) {
+	for _, k := range o.Keep {
+		if err := checkKeep(k); err != nil {
+			return Published{}, err
+		}
+	}
+	t, err := openTarget(to, o)
+	if err != nil {
+		return Published{}, err
+	}
+	defer t.close()
+	p := &publishing{fsys: fsys, target: t, o: o, tell: tell, lap: time.Now(), done: Published{Phases: map[string]float64{}}}
 	if p.o.Program == "" {
 		p.o.Program = programPrint()
 	}
-	if was, err := readStore(p.target); err == nil {
-		p.was = was
+	if p.o.Photos == nil {
+		p.o.Photos = &PhotoCache{beside: t, known: map[string]preparedPhoto{}}
+	}
+	if !o.Anew {
+		p.was, _ = readStore(t) // none, or a damaged one, only costs time
 	}
 	still, err := p.asBefore(ctx)
-	if err != nil || still {
-		return p.done, err
+	if err == nil && still {
+		err = p.clearAway(ctx)
+		return p.done, disk.Within(t.dir, err)
 	}
-	err = p.build(ctx)
-	return p.done, err
+	if err == nil {
+		err = p.build(ctx)
+	}
+	return p.done, disk.Within(t.dir, err)
 }
 
 // publishing is one publish.
 type publishing struct {
 	fsys   fs.FS
-	target string
+	target *target
 	o      Options
 	tell   func(journal.Complaints)
 	was    *store // what the last publish left; nil: nothing
@@ -97,7 +114,7 @@ func (p *publishing) asBefore(ctx context.Context) (bool, error) {
 	if p.next.Journal, err = takeInventory(ctx, p.fsys, p.next.Theme, time.Now()); err != nil {
 		return false, err
 	}
-	if p.was == nil || p.was.Key != p.next.Key || p.was.Look != p.next.Look || !p.next.Journal.same(p.fsys, p.was.Journal) || !p.was.intact(ctx, p.target) {
+	if p.was == nil || len(p.o.Keep) > 0 || p.was.Key != p.next.Key || p.was.Look != p.next.Look || !p.next.Journal.same(p.fsys, p.was.Journal) || !p.was.intact(ctx, p.target) {
 		return false, nil
 	}
 	p.tell(p.was.Complaints)
@@ -107,6 +124,20 @@ func (p *publishing) asBefore(ctx context.Context) (bool, error) {
 	p.done.Unchanged = len(p.was.Files)
 	p.phase("read")
 	return true, nil
+}
+
+// clearAway clears what a publish that was cut off left beside a site that is otherwise as it should be.
+func (p *publishing) clearAway(ctx context.Context) error {
+	if !p.target.leftovers() {
+		return nil
+	}
+	pl := &placing{target: p.target, was: p.was}
+	unlock, err := pl.begin(ctx)
+	if err != nil {
+		return err
+	}
+	unlock()
+	return nil
 }
 
 // count adds a file of the site to the sums.
@@ -125,9 +156,6 @@ func (p *publishing) count(path string, size int64) {
 func (p *publishing) build(ctx context.Context) error {
 	if p.o.Memory == nil {
 		p.o.Memory = new(Memory)
-	}
-	if p.o.Photos == nil {
-		p.o.Photos = NewPhotoCache("")
 	}
 	if p.was != nil && p.was.Program == p.o.Program {
 		p.o.Memory.recall(p.was)
@@ -151,25 +179,21 @@ func (p *publishing) build(ctx context.Context) error {
 
 // place makes the files that would not come out as they stand, and puts the site in place.
 func (p *publishing) place(ctx context.Context, b *page.Site) error {
-	pl := &placing{target: p.target, was: p.was, next: &p.next, roomy: cmp.Or(p.o.spareFrom, roomySite)}
+	outputs := outputsOf(b, p.o)
+	pl := &placing{target: p.target, keep: p.o.Keep, outputs: make([]output, len(outputs)), was: p.was, next: &p.next, roomy: cmp.Or(p.o.spareFrom, roomySite)}
+	for i, out := range outputs {
+		pl.outputs[i].Path = page.PathOf(out.Addr)
+	}
 	unlock, err := pl.begin(ctx)
 	if err != nil {
 		return err
 	}
 	defer unlock()
-	outputs := outputsOf(b, p.o)
-	pl.outputs = make([]output, len(outputs))
-	for i, out := range outputs {
-		pl.outputs[i].Path = page.PathOf(out.Addr)
-	}
-	if err := pl.named(); err != nil {
-		return err
-	}
 	var made atomic.Int64
 	keep := func(i int) (int64, bool) {
 		x := &pl.outputs[i]
 		x.from = outputs[i].Sum()
-		kept := pl.keep(x)
+		kept := pl.keepAsIs(x)
 		return x.size, kept
 	}
 	take := func(i int, data []byte) error {

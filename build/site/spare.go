@@ -3,7 +3,6 @@ package site
 import (
 	"context"
 	"errors"
-	"io/fs"
 	"os"
 	"path"
 	"slices"
@@ -19,81 +18,127 @@ const roomySite = 2000
 
 // prepare completes the folder that is to take the target's place, and tells which it is.
 func (pl *placing) prepare(ctx context.Context) (fresh string, err error) {
-	stand, next := sibling(pl.target, "spare"), sibling(pl.target, "next")
-	if s := pl.was.spareOf(); s != nil && pl.old != nil && foldersStand(ctx, stand, s.Folders) && os.Rename(stand, next) == nil {
+	held, next := pl.sibling(spareFolder), pl.sibling(nextFolder)
+	if s := pl.was.spareOf(); s != nil && pl.old != nil && foldersUnchanged(ctx, pl.siblingPath(spareFolder), s.Folders) && pl.root.Rename(held, next) == nil {
 		// From here on it is no spare any more, so that one that is half made is never taken for one.
-		return next, pl.update(ctx, next, s.Differs)
+		return next, pl.update(ctx, next, s.Lacks)
 	}
-	if err := os.RemoveAll(stand); err != nil {
+	if err := pl.removeBeside(held); err != nil {
 		return "", err
 	}
-	return pl.stage(), pl.fill(ctx)
+	return pl.sibling(stageFolder), pl.fill(ctx)
 }
 
-// update turns a spare that differs from the target in some files into the new site.
-func (pl *placing) update(ctx context.Context, fresh string, differs []string) error {
-	all := append(pl.changed(), differs...)
+// update turns a spare that lacks some files of the target into the new site.
+func (pl *placing) update(ctx context.Context, fresh string, lacks []string) error {
+	all := append(pl.changed(), lacks...)
 	slices.Sort(all)
 	all = slices.Compact(all)
-	at := make(map[string]*output, len(pl.outputs))
+	byPath := make(map[string]*output, len(pl.outputs))
 	for i := range pl.outputs {
-		at[pl.outputs[i].Path] = &pl.outputs[i]
+		byPath[pl.outputs[i].Path] = &pl.outputs[i]
 	}
 	var put []*output
 	for _, p := range all {
-		if err := os.Remove(inside(fresh, p)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		if err := pl.takeOut(fresh, p); err != nil {
 			return err
 		}
-		if x, ok := at[p]; ok {
+		if x, ok := byPath[p]; ok {
 			put = append(put, x)
-			continue
-		}
-		for dir := path.Dir(p); dir != "."; dir = path.Dir(dir) {
-			if os.Remove(inside(fresh, dir)) != nil {
-				break // not empty
-			}
 		}
 	}
 	for _, x := range put { // folders after all removals: what was a file may be a folder now
-		if err := os.MkdirAll(inside(fresh, path.Dir(x.Path)), 0o755); err != nil {
+		if err := pl.root.MkdirAll(path.Dir(at(fresh, x.Path)), 0o755); err != nil {
 			return err
 		}
 	}
 	return each(ctx, len(put), 0, func(i int) error {
 		if put[i].same {
-			return link(inside(pl.target, put[i].Path), inside(fresh, put[i].Path))
+			return pl.link(at(pl.name, put[i].Path), at(fresh, put[i].Path))
 		}
-		return os.Rename(inside(pl.stage(), put[i].Path), inside(fresh, put[i].Path))
+		return pl.root.Rename(at(pl.sibling(stageFolder), put[i].Path), at(fresh, put[i].Path))
 	})
 }
 
-// leave writes down what stands at the target now, and puts the old site by. A nil exchange is none.
-func (pl *placing) leave(ctx context.Context, x *exchanged) error {
-	stand := sibling(pl.target, "spare")
-	if pl.next == nil {
-		if x == nil {
-			return nil
-		}
-		return os.RemoveAll(stand) // it differs from this site in more than is noted
-	}
-	n := pl.next
-	keep := false
-	switch {
-	case x == nil:
-		n.Spare = pl.was.spareOf()
-	case len(pl.outputs) >= pl.roomy && pl.old != nil && pl.was != nil && len(pl.was.Folders) > 0:
-		if _, err := os.Lstat(x.at); err == nil { // where folders cannot be exchanged, the old one is gone
-			n.Spare, keep = &spare{Differs: x.paths, Folders: pl.was.Folders}, true
-		}
-	}
-	if err := pl.describe(ctx, n); err != nil {
+// takeOut removes a file of a folder, if it is there, and the folders that are empty then.
+func (pl *placing) takeOut(folder, p string) error {
+	if err := ignoreMissing(pl.root.Remove(at(folder, p))); err != nil {
 		return err
 	}
-	n.write(pl.target)
-	if keep {
-		return os.Rename(x.at, stand)
+	for dir := path.Dir(p); dir != "."; dir = path.Dir(dir) {
+		if pl.root.Remove(at(folder, dir)) != nil {
+			break // not empty
+		}
 	}
 	return nil
+}
+
+// leave writes down what is at the target now, and puts the old site by. A nil exchange is none.
+func (pl *placing) leave(ctx context.Context, x *exchanged) error {
+	if x == nil && pl.next == nil {
+		return nil
+	}
+	held := pl.sibling(spareFolder)
+	if x != nil {
+		if err := pl.removeBeside(held); err != nil { // it differs from this site in more than is noted
+			return err
+		}
+	}
+	keep := false
+	if n := pl.next; n != nil {
+		switch {
+		case x == nil:
+			n.Spare = pl.was.spareOf()
+		case len(pl.outputs) >= pl.roomy && x.at != "" && pl.was != nil && len(pl.was.Folders) > 0:
+			var err error
+			if n.Spare, err = pl.strip(ctx, x); err != nil {
+				return err
+			}
+			keep = true
+		}
+		if err := pl.describe(ctx, n); err != nil {
+			return err
+		}
+		n.write(pl.target)
+	}
+	if x == nil || x.at == "" {
+		return nil
+	}
+	if keep {
+		return pl.root.Rename(x.at, held)
+	}
+	return pl.removeBeside(x.at)
+}
+
+// strip takes out of the old site all that the new one has not, or has otherwise: what was withdrawn is gone from the
+// spare as soon as from the site.
+func (pl *placing) strip(ctx context.Context, x *exchanged) (*spare, error) {
+	for _, p := range x.paths {
+		if err := pl.takeOut(x.at, p); err != nil {
+			return nil, err
+		}
+	}
+	s := &spare{Lacks: x.paths, Folders: slices.Clone(pl.was.Folders)}
+	changed := map[string]bool{".": true} // for its mark
+	for _, p := range x.paths {
+		for dir := path.Dir(p); !changed[dir]; dir = path.Dir(dir) {
+			changed[dir] = true
+		}
+	}
+	s.Folders = slices.DeleteFunc(s.Folders, func(f fileState) bool {
+		_, err := pl.root.Lstat(at(x.at, f.Path))
+		return changed[f.Path] && err != nil
+	})
+	for i := range s.Folders {
+		if f := &s.Folders[i]; changed[f.Path] {
+			info, err := pl.root.Lstat(at(x.at, f.Path))
+			if err != nil {
+				return nil, err
+			}
+			f.Mod = info.ModTime().UnixNano()
+		}
+	}
+	return s, nil
 }
 
 // describe notes the files and folders of the target as they are.
@@ -123,7 +168,7 @@ func (pl *placing) describe(ctx context.Context, n *store) error {
 		all = append(all, &n.Folders[i])
 	}
 	return each(ctx, len(all), 0, func(i int) error {
-		info, err := os.Lstat(inside(pl.target, all[i].Path))
+		info, err := os.Lstat(inFolder(pl.path(), all[i].Path))
 		if err == nil {
 			all[i].Mod = info.ModTime().UnixNano()
 		}
@@ -170,22 +215,22 @@ func (s *store) withoutSpare() *store {
 	return &bare
 }
 
-// standsAt tells, by size and time, whether a file stands at a target as it was left.
-func (f *fileState) standsAt(target string) bool {
-	info, err := os.Lstat(inside(target, f.Path))
+// unchanged tells, by size and time, whether a file of a folder is as it was left.
+func (f *fileState) unchanged(dir string) bool {
+	info, err := os.Lstat(inFolder(dir, f.Path))
 	return err == nil && info.Mode().IsRegular() && info.Size() == f.Size && info.ModTime().UnixNano() == f.Mod
 }
 
 // errChanged ends a look at a folder at the first change.
 var errChanged = errors.New("changed")
 
-// foldersStand tells, by their times, whether nothing came into the folders of a site or left them.
-func foldersStand(ctx context.Context, dir string, folders []fileState) bool {
+// foldersUnchanged tells, by their times, whether nothing came into the folders of a site or left them.
+func foldersUnchanged(ctx context.Context, dir string, folders []fileState) bool {
 	if len(folders) == 0 {
 		return false
 	}
 	return each(ctx, len(folders), 0, func(i int) error {
-		info, err := os.Lstat(inside(dir, folders[i].Path))
+		info, err := os.Lstat(inFolder(dir, folders[i].Path))
 		if err != nil || !info.IsDir() || info.ModTime().UnixNano() != folders[i].Mod {
 			return errChanged
 		}
@@ -194,9 +239,10 @@ func foldersStand(ctx context.Context, dir string, folders []fileState) bool {
 }
 
 // intact tells whether the site at a target is as it was put there.
-func (s *store) intact(ctx context.Context, target string) bool {
-	return ours(target) && foldersStand(ctx, target, s.Folders) && each(ctx, len(s.Files), 0, func(i int) error {
-		if !s.Files[i].standsAt(target) {
+func (s *store) intact(ctx context.Context, t *target) bool {
+	dir := t.path()
+	return t.ours() && foldersUnchanged(ctx, dir, s.Folders) && each(ctx, len(s.Files), 0, func(i int) error {
+		if !s.Files[i].unchanged(dir) {
 			return errChanged
 		}
 		return nil

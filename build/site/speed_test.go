@@ -10,7 +10,7 @@ import (
 
 // BenchmarkDemo reads the demonstration and makes every page of it, without writing it.
 func BenchmarkDemo(b *testing.B) {
-	o := Options{On: quantity.Date{Year: 2026, Month: 11, Day: 25}, Photos: NewPhotoCache("")}
+	o := Options{On: quantity.Date{Year: 2026, Month: 11, Day: 25}, Photos: NewPhotoCache()}
 	fsys := os.DirFS("../../content")
 	b.Run("read", func(b *testing.B) {
 		for b.Loop() {

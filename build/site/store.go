@@ -4,19 +4,22 @@ import (
 	"bytes"
 	"encoding/gob"
 	"errors"
-	"os"
-	"path/filepath"
+	"fmt"
+	"io"
 
+	"slipleaf/build/disk"
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 )
 
-// BuildCacheDir is the folder beside a target in which a publish leaves what the next one need not do again. It may be
-// deleted at any moment.
-func BuildCacheDir(target string) string { return sibling(target, "build.cache") }
+// storeHead begins the store, which is sealed. The stamp of the site's folder follows in sixteen digits: a store that lies
+// beside another folder, as after a copy, or in an archive from elsewhere, tells nothing of it.
+const storeHead = "slipleaf build 2\n"
 
-// storeHead begins the store, which is sealed.
-const storeHead = "slipleaf build 1\n"
+func storeHeadOf(stamp int64) string { return fmt.Sprintf("%s%016x\n", storeHead, stamp) }
+
+// maxStore is how large a store may be: five times what the largest site's comes to (our choice).
+const maxStore = 512 << 20
 
 // storeName is the file of the cache.
 const storeName = "site"
@@ -55,27 +58,33 @@ type text struct {
 	Refs  []string // scheme and name by turns
 }
 
-// spare is an older site that stands by to become the next one.
+// spare is what is the same of an older site, which is kept to become the next one.
 type spare struct {
-	// Differs lists the files in which it differs from the site in place.
-	Differs []string
+	// Lacks lists the files of the site in place that it has not.
+	Lacks   []string
 	Folders []fileState
 }
 
 var errNoStore = errors.New("no store")
 
-// readStore reads the store of a target. One that is damaged, or of another form, is as good as none.
-func readStore(target string) (*store, error) {
-	data, err := os.ReadFile(filepath.Join(BuildCacheDir(target), storeName))
+// readStore reads the store of a target. One that is damaged, of another form or of another folder is as good as none.
+func readStore(t *target) (*store, error) {
+	stamp, ok := t.stamp()
+	if !ok {
+		return nil, errNoStore
+	}
+	data, err := disk.Read(t.root, t.storePath(), maxStore)
 	if err != nil {
 		return nil, err
 	}
-	return decodeStore(data)
+	return decodeStore(data, stamp)
 }
 
+func (t *target) storePath() string { return at(t.sibling(buildCache), storeName) }
+
 // decodeStore reads a store; any byte that changed is noticed.
-func decodeStore(data []byte) (*store, error) {
-	rest, hash, ok := unseal(storeHead, data)
+func decodeStore(data []byte, stamp int64) (*store, error) {
+	rest, hash, ok := unseal(storeHeadOf(stamp), data)
 	if !ok {
 		return nil, errNoStore
 	}
@@ -86,52 +95,36 @@ func decodeStore(data []byte) (*store, error) {
 	return s, nil
 }
 
-// generationOf reads which store lies beside a target now; "" for none.
-func generationOf(target string) string {
-	f, err := os.Open(filepath.Join(BuildCacheDir(target), storeName))
+// storeGeneration reads which store lies beside the target now; "" for none.
+func (t *target) storeGeneration() string {
+	f, err := disk.Open(t.root, t.storePath())
 	if err != nil {
 		return ""
 	}
 	defer f.Close()
-	head := make([]byte, len(storeHead)+hashLen)
-	if n, _ := f.Read(head); n < len(head) {
+	n := len(storeHeadOf(0))
+	head := make([]byte, n+hashLen)
+	if _, err := io.ReadFull(f, head); err != nil {
 		return ""
 	}
-	return string(head[len(storeHead):])
+	return string(head[n:])
 }
 
 // encode is the store as it lies on the disk.
-func (s *store) encode() ([]byte, error) {
+func (s *store) encode(stamp int64) ([]byte, error) {
 	var rest bytes.Buffer
 	if err := gob.NewEncoder(&rest).Encode(s); err != nil {
 		return nil, err
 	}
-	return seal(storeHead, rest.Bytes()), nil
+	return seal(storeHeadOf(stamp), rest.Bytes()), nil
 }
 
 // write leaves the store for the next publish. A failure only costs it time, so it is no error of this one; the older
 // store goes then, since it tells of a site that is no more.
-func (s *store) write(target string) {
-	dir := BuildCacheDir(target)
-	name := filepath.Join(dir, storeName)
-	data, err := s.encode()
-	if err == nil {
-		err = os.MkdirAll(dir, 0o755)
+func (s *store) write(t *target) {
+	stamp, ok := t.stamp()
+	data, err := s.encode(stamp)
+	if !ok || err != nil || disk.Leave(t.root, t.storePath(), data, disk.Private) != nil {
+		_ = t.root.Remove(t.storePath())
 	}
-	if err == nil {
-		err = replace(name, data)
-	}
-	if err != nil {
-		_ = os.Remove(name)
-	}
-}
-
-// replace puts data at name in one step.
-func replace(name string, data []byte) error {
-	tmp := name + ".new" // of one name, so that what a crash leaves is overwritten
-	if err := os.WriteFile(tmp, data, 0o644); err != nil {
-		_ = os.Remove(tmp)
-		return err
-	}
-	return os.Rename(tmp, name)
 }

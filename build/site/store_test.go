@@ -10,21 +10,23 @@ import (
 	"slipleaf/build/journal"
 )
 
+const stampHere = 1_700_000_000_000_000_000
+
 func sampleStore() *store {
 	return &store{Program: "p", Key: fingerprint.Of([]byte("k")), Theme: "look",
 		Journal:    inventory{{Path: "journal.yaml", Size: 12, Mod: 34, Print: fingerprint.Of([]byte("young"))}},
 		Complaints: journal.Complaints{{File: "journal.yaml", Line: 1, Column: 2, Severity: journal.Warning, Rule: "r", Message: "m"}},
 		Files:      []fileState{{Path: "index.html", From: fingerprint.Of([]byte("f")), Sum: fingerprint.Of([]byte("s")), Size: 5, Mod: 6}},
 		Folders:    []fileState{{Path: ".", Mod: 7}}, Texts: []text{{Path: "pages/a.md", Refs: []string{"plant", "x"}}},
-		Spare: &spare{Differs: []string{"index.html"}, Folders: []fileState{{Path: ".", Mod: 8}}}}
+		Spare: &spare{Lacks: []string{"index.html"}, Folders: []fileState{{Path: ".", Mod: 8}}}}
 }
 
 func TestAStoreComesBack(t *testing.T) {
-	data, err := sampleStore().encode()
+	data, err := sampleStore().encode(stampHere)
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := decodeStore(data)
+	got, err := decodeStore(data, stampHere)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -37,21 +39,32 @@ func TestAStoreComesBack(t *testing.T) {
 	}
 }
 
+// What was left beside another folder tells nothing of this one.
+func TestAStoreOfAnotherFolderIsNoStore(t *testing.T) {
+	data, err := sampleStore().encode(stampHere)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := decodeStore(data, stampHere+1); err == nil {
+		t.Error("it was taken for this one's")
+	}
+}
+
 // Every changed bit and every lost end is noticed.
 func TestADamagedStoreIsNoStore(t *testing.T) {
-	data, err := sampleStore().encode()
+	data, err := sampleStore().encode(stampHere)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for i := range data {
 		for bit := range 8 {
 			data[i] ^= 1 << bit
-			if _, err := decodeStore(data); err == nil {
+			if _, err := decodeStore(data, stampHere); err == nil {
 				t.Errorf("bit %d of byte %d changed unnoticed", bit, i)
 			}
 			data[i] ^= 1 << bit
 		}
-		if _, err := decodeStore(data[:i]); err == nil {
+		if _, err := decodeStore(data[:i], stampHere); err == nil {
 			t.Errorf("cut to %d bytes unnoticed", i)
 		}
 	}
@@ -60,18 +73,18 @@ func TestADamagedStoreIsNoStore(t *testing.T) {
 // Whatever lies there as a store is refused, unless it is one that was written: no change of a good one, at any place and
 // by any bytes, is taken for a store. (Who can write a right hash there can write the site as well.)
 func FuzzStore(f *testing.F) {
-	good, err := sampleStore().encode()
+	good, err := sampleStore().encode(stampHere)
 	if err != nil {
 		f.Fatal(err)
 	}
 	f.Add([]byte{1}, 100)
 	f.Add([]byte(storeHead), 0)
-	f.Add([]byte("0123456789abcdef"), len(storeHead))
+	f.Add([]byte("0123456789abcdef"), len(storeHeadOf(0)))
 	f.Fuzz(func(t *testing.T, patch []byte, at int) {
 		data := bytes.Clone(good)
 		at = int(uint(at) % uint(len(data)))
 		data = slices.Concat(data[:at], patch, data[min(at+len(patch), len(data)):])
-		s, err := decodeStore(data)
+		s, err := decodeStore(data, stampHere)
 		if (err == nil) != bytes.Equal(data, good) {
 			t.Fatalf("patched at %d with %q: %v", at, patch, err)
 		}

@@ -9,6 +9,9 @@ import (
 	"strings"
 )
 
+// MaxThemeFile is how large a file of a look may be, in bytes (our choice).
+const MaxThemeFile = 4 << 20
+
 // overlay is a theme that lies over another one: a file of the upper one hides that of the same name beneath, and
 // words are added key by key (see Layers). So a theme holds only what differs.
 type overlay struct{ upper, lower fs.FS }

@@ -87,7 +87,7 @@ func piece(ctx context.Context, dir, kind string, round int, by func(context.Con
 		w.Kind, w.Like, w.To = "floor", filepath.Join(dir, "like"), filepath.Join(dir, "floor")
 		defer os.RemoveAll(w.To)
 	case "full":
-		for _, x := range []string{w.To, site.BuildCacheDir(w.To)} {
+		for _, x := range append(site.Beside(w.To), w.To) {
 			if err := os.RemoveAll(x); err != nil {
 				return took{}, err
 			}

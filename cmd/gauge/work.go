@@ -92,7 +92,7 @@ func build(ctx context.Context, w work) (t took, err error) {
 	}
 	defer root.Close()
 	errors := 0
-	o := site.Options{On: lastDay, Photos: site.NewPhotoCache(site.PhotoCacheDir(w.To))}
+	o := site.Options{On: lastDay, Named: true}
 	done, err := site.Publish(ctx, root.FS(), w.To, o, func(cs journal.Complaints) { errors = cs.Errors() })
 	if err == nil && errors > 0 {
 		err = fmt.Errorf("the journal has %d errors; proof shows them", errors)

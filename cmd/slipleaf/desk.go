@@ -47,7 +47,7 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 	if err != nil {
 		return err
 	}
-	unlock, err := lockJournal(dir)
+	unlock, err := lockJournal(ctx, dir)
 	if err != nil {
 		return err
 	}

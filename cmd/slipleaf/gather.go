@@ -7,8 +7,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -17,6 +15,7 @@ import (
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/change"
+	"slipleaf/build/disk"
 	"slipleaf/build/feed"
 	"slipleaf/build/gather"
 	"slipleaf/build/journal"
@@ -112,19 +111,19 @@ func (c gatherCmd) all(ctx context.Context, dir, to string, friends []journal.Fr
 	known := recall(to)
 	client := gather.New(gather.Options{Plain: c.Plain, Private: c.Private, Bytes: feed.MaxFriendBytes})
 	out, got := make([]gathered, len(friends)), make([]gather.Got, len(friends))
-	g, ctx := errgroup.WithContext(ctx)
+	g, fetching := errgroup.WithContext(ctx)
 	g.SetLimit(4) // friends are few and servers small
 	for i, f := range friends {
 		g.Go(func() error {
 			out[i] = gathered{Friend: f.Name, File: feed.FriendFile(friends, i)}
-			got[i] = fetchFriend(ctx, client, reader, to, f, known, &out[i])
-			return ctx.Err()
+			got[i] = fetchFriend(fetching, client, reader, to, f, known, &out[i])
+			return fetching.Err()
 		})
 	}
 	if err := g.Wait(); err != nil {
 		return nil, err
 	}
-	unlock, err := lockJournal(dir) // not before: a slow server would keep every other command waiting
+	unlock, err := lockJournal(ctx, dir) // not before: a slow server would keep every other command waiting
 	if err != nil {
 		return nil, err
 	}
@@ -195,19 +194,15 @@ func recall(to string) remembered {
 	return known
 }
 
-// ownFile reads a file of the folder to, which somebody else may have filled: no link, no device, no more than a
-// friend's file may have and one byte.
+// ownFile reads a file of the folder to, which somebody else may have filled: a plain file, no larger than a friend's may
+// be and one byte.
 func ownFile(to, name string) ([]byte, error) {
-	at := filepath.Join(to, name)
-	if info, err := os.Lstat(at); err != nil || !info.Mode().IsRegular() {
-		return nil, errors.Join(err, fs.ErrInvalid)
-	}
-	f, err := os.Open(at)
+	root, err := os.OpenRoot(to)
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, feed.MaxFriendBytes+1))
+	defer root.Close()
+	return disk.Read(root, name, feed.MaxFriendBytes+1)
 }
 
 // tell prints what was done.

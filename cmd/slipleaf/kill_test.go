@@ -46,6 +46,8 @@ func (k killing) run(t *testing.T) (cut int) {
 		cmd := k.next(i)
 		var out bytes.Buffer
 		cmd.Stdout = &out
+		var complaints bytes.Buffer
+		cmd.Stderr = &complaints
 		started := make(chan struct{}) // it may write before Start is back
 		kill := func() { <-started; _ = cmd.Process.Kill() }
 		var stop func()
@@ -63,7 +65,7 @@ func (k killing) run(t *testing.T) (cut int) {
 		err := cmd.Wait()
 		stop()
 		if err != nil && cmd.ProcessState.ExitCode() != -1 {
-			t.Fatalf("run %d failed of itself: %v", i, err)
+			t.Fatalf("run %d failed of itself: %v\n%s", i, err, complaints.String())
 		}
 		if err != nil {
 			cut++

@@ -142,8 +142,7 @@ func asFromNothing(t *testing.T, bin, dir, site, on string) {
 	t.Helper()
 	fresh := filepath.Join(t.TempDir(), filepath.Base(site))
 	finish(t, exec.Command(bin, "publish", dir, "--to", fresh, "--on", on))
-	lists := func(dir string) []string { return strings.Split(read(t, filepath.Join(dir, ".slipleaf-site")), "\n") }
-	if diff := cmp.Diff(lists(fresh), lists(site)); diff != "" {
+	if diff := cmp.Diff(tree(t, fresh), tree(t, site)); diff != "" {
 		t.Errorf("the caches changed the site:\n%s", diff)
 	}
 	for _, c := range caches(t, site) {

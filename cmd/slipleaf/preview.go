@@ -34,7 +34,10 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 	if c.Port < 0 || c.Port > 65535 {
 		return wrongUse("--port: %d is no port; a port is 0 to 65535", c.Port)
 	}
-	o := site.Options{Zone: knownZone, Photos: site.NewPhotoCache(site.PhotoCacheDir("www"))}
+	o := site.Options{Zone: knownZone, Dir: dir, ThemeDir: c.Look}
+	if o.Photos, err = site.OpenPhotoCache(defaultTarget, o); err != nil {
+		return err
+	}
 	if c.On != "" {
 		if o.On, err = w.day(c.On, nil); err != nil {
 			return err

@@ -34,7 +34,11 @@ func (c proofCmd) Run(ctx context.Context, w world) error {
 	if err != nil {
 		return err
 	}
-	_, cs, err := site.Load(ctx, fsys, site.Options{On: on, Zone: knownZone, Photos: site.NewPhotoCache(site.PhotoCacheDir("www"))})
+	o := site.Options{On: on, Zone: knownZone, Dir: dir}
+	if o.Photos, err = site.OpenPhotoCache(defaultTarget, o); err != nil {
+		return err
+	}
+	_, cs, err := site.Load(ctx, fsys, o)
 	if err != nil {
 		return err
 	}

@@ -8,18 +8,24 @@ import (
 	"os"
 	"time"
 
+	"slipleaf/build/disk"
 	"slipleaf/build/journal"
 	"slipleaf/build/site"
 )
 
 type publishCmd struct {
-	Dir  string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
-	To   string `default:"www" placeholder:"DIR" help:"Output folder (default: www)."`
-	On   string `placeholder:"DATE" help:"Treat this date as today."`
-	Look string `placeholder:"DIR" help:"A look of your own: a folder of templates, styles and words."`
-	Disk bool   `name:"no-server" help:"Write links that work straight from a folder or USB stick, with no server."`
-	JSON bool   `name:"json" help:"Print what was done as JSON."`
+	Dir  string   `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
+	To   string   `placeholder:"DIR" help:"Output folder (default: www)."`
+	On   string   `placeholder:"DATE" help:"Treat this date as today."`
+	Look string   `placeholder:"DIR" help:"A look of your own: a folder of templates, styles and words."`
+	Disk bool     `name:"no-server" help:"Write links that work straight from a folder or USB stick, with no server."`
+	Keep []string `placeholder:"NAME" sep:"none" help:"Leave a file or folder of yours in the output folder, such as CNAME; it is remembered."`
+	Anew bool     `help:"Rebuild every page, whatever was built last time."`
+	JSON bool     `name:"json" help:"Print what was done as JSON."`
 }
+
+// defaultTarget is where a site is put, in the folder that the command runs in.
+const defaultTarget = "www"
 
 // published is what publish --json prints.
 type published struct {
@@ -39,7 +45,10 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 	if err != nil {
 		return err
 	}
-	o := site.Options{Zone: knownZone, Photos: site.NewPhotoCache(site.PhotoCacheDir(c.To))}
+	o := site.Options{Zone: knownZone, Dir: dir, ThemeDir: c.Look, Named: c.To != "", Keep: c.Keep, Anew: c.Anew}
+	if c.To == "" {
+		c.To = defaultTarget
+	}
 	o.OnDisk = c.Disk
 	if o.Theme, err = themeFS(c.Look); err != nil {
 		return err
@@ -84,7 +93,11 @@ func themeFS(dir string) (fs.FS, error) {
 	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
 		return nil, wrongUse("--look: %s is not a folder", dir)
 	}
-	return os.DirFS(dir), nil
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, err
+	}
+	return disk.FS(root, site.MaxThemeFile), nil
 }
 
 // showComplaints prints every complaint with its line on stderr.

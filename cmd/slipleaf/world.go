@@ -11,8 +11,10 @@ import (
 
 	"github.com/mattn/go-isatty"
 
+	"slipleaf/build/disk"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
+	"slipleaf/build/site"
 )
 
 // world is what a command may touch besides its files: a test passes its own.
@@ -69,11 +71,12 @@ func journalDir(named string) (string, error) {
 	return "", wrongUse("no journal.yaml here or in content/; start a journal with: slipleaf start DIR")
 }
 
-// journalFS opens a journal so that no name or link in it leads out of it.
+// journalFS opens a journal so that no name or link in it leads out of it, and nothing but plain files is read.
 func journalFS(dir string) (fs.FS, func() error, error) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
 		return nil, nil, err
 	}
-	return root.FS(), root.Close, nil
+	tidy(dir)
+	return disk.FS(root, site.MaxThemeFile), root.Close, nil
 }

@@ -1,0 +1,66 @@
+package disk
+
+import (
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+)
+
+// FS is the folder as a file system that opens plain files and folders only. A file above most bytes is refused when all of
+// it is asked for; one that is read piece by piece is its reader's to bound.
+func FS(root *os.Root, most int64) fs.FS { return plainFS{root, root.FS(), most} }
+
+type plainFS struct {
+	root *os.Root
+	all  fs.FS
+	most int64
+}
+
+// Open implements fs.FS.
+func (p plainFS) Open(name string) (fs.File, error) {
+	if !fs.ValidPath(name) {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrInvalid}
+	}
+	info, err := p.root.Lstat(name)
+	switch {
+	case err != nil:
+		return nil, err
+	case info.IsDir():
+		return p.all.Open(name)
+	case !info.Mode().IsRegular():
+		return nil, &fs.PathError{Op: "open", Path: name, Err: fmt.Errorf("this is %s: %w", KindOf(info.Mode()), ErrNotPlain)}
+	}
+	f, err := p.root.OpenFile(name, os.O_RDONLY|noWait, 0)
+	if err != nil {
+		return nil, err
+	}
+	if err := sameAs(f, info); err != nil {
+		f.Close()
+		return nil, &fs.PathError{Op: "open", Path: name, Err: err}
+	}
+	return f, nil
+}
+
+// ReadFile implements fs.ReadFileFS.
+func (p plainFS) ReadFile(name string) ([]byte, error) {
+	f, err := p.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err == nil && info.Size() > p.most {
+		return nil, &fs.PathError{Op: "read", Path: name, Err: fmt.Errorf("%w: more than %d bytes", ErrTooLarge, p.most)}
+	}
+	if err != nil {
+		return nil, err
+	}
+	return io.ReadAll(io.LimitReader(f, p.most))
+}
+
+// ReadDir implements fs.ReadDirFS.
+func (p plainFS) ReadDir(name string) ([]fs.DirEntry, error) { return fs.ReadDir(p.all, name) }
+
+// Stat implements fs.StatFS.
+func (p plainFS) Stat(name string) (fs.FileInfo, error) { return fs.Stat(p.all, name) }

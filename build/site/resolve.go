@@ -1,0 +1,129 @@
+package site
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"slipleaf/build/journal"
+)
+
+// resolve finds the folder that a target lies in, whatever links lead to it, and its name there. A target that is a link is
+// followed only where somebody named it; a link among its parents that lies in the journal is somebody else's, and is not.
+func resolve(to string, o Options) (dir, name string, err error) {
+	abs, err := filepath.Abs(to)
+	if err != nil {
+		return "", "", err
+	}
+	if err := o.noLinkTo(abs); err != nil {
+		return "", "", err
+	}
+	info, err := os.Lstat(abs)
+	if err == nil && info.Mode()&fs.ModeSymlink != 0 {
+		if !o.Named {
+			return "", "", fmt.Errorf("%s is a link: nothing was written; name the folder with --to", to)
+		}
+		if abs, err = filepath.EvalSymlinks(abs); err != nil {
+			return "", "", err
+		}
+	}
+	if dir, err = realPath(filepath.Dir(abs)); err != nil {
+		return "", "", err
+	}
+	if name = filepath.Base(abs); name == string(filepath.Separator) || name == "." {
+		return "", "", fmt.Errorf("%s cannot be the folder of a site; choose another with --to", to)
+	}
+	return dir, name, o.apart(filepath.Join(dir, name))
+}
+
+// realPath resolves links in a path, of which the end need not exist yet.
+func realPath(p string) (string, error) {
+	real, err := filepath.EvalSymlinks(p)
+	if !errors.Is(err, fs.ErrNotExist) || filepath.Dir(p) == p {
+		return real, err
+	}
+	above, err := realPath(filepath.Dir(p))
+	return filepath.Join(above, filepath.Base(p)), err
+}
+
+// noLinkTo refuses a target that is reached through a link of the journal.
+func (o Options) noLinkTo(abs string) error {
+	if o.Dir == "" {
+		return nil
+	}
+	top, err := filepath.Abs(o.Dir)
+	if err != nil {
+		return err
+	}
+	rel, err := filepath.Rel(top, abs)
+	if err != nil || rel == ".." || strings.HasPrefix(rel, ".."+string(filepath.Separator)) {
+		return nil
+	}
+	parts := strings.Split(rel, string(filepath.Separator))
+	for i := range parts[:len(parts)-1] {
+		at := filepath.Join(top, filepath.Join(parts[:i+1]...))
+		if info, err := os.Lstat(at); err == nil && info.Mode()&fs.ModeSymlink != 0 {
+			return fmt.Errorf("%s is a link in the journal: nothing was written; name the folder that it leads to with --to", at)
+		}
+	}
+	return nil
+}
+
+// apart refuses a target that holds what the build reads, or lies among it.
+func (o Options) apart(target string) error {
+	var texts []string
+	if o.Dir != "" {
+		for _, f := range append(journal.Folders(), ".undo") {
+			texts = append(texts, filepath.Join(o.Dir, f))
+		}
+	}
+	for _, dir := range []string{o.Dir, o.ThemeDir} {
+		if dir != "" && within(dir, target) {
+			return fmt.Errorf("%s: %w: it holds %s, from which the site is made; choose another with --to", target, ErrNotOurs, dir)
+		}
+	}
+	if o.ThemeDir != "" {
+		texts = append(texts, o.ThemeDir)
+	}
+	for _, dir := range texts {
+		if within(target, dir) {
+			return fmt.Errorf("%s: %w: it lies in %s, from which the site is made; choose another with --to", target, ErrNotOurs, dir)
+		}
+	}
+	return nil
+}
+
+// within tells whether a path is a folder or lies below it, by the folders that are there and not by their names.
+func within(p, dir string) bool {
+	want, err := os.Stat(dir)
+	if err != nil {
+		return false
+	}
+	if abs, err := filepath.Abs(p); err == nil {
+		p = abs
+	}
+	if real, err := realPath(p); err == nil {
+		p = real
+	}
+	for {
+		if info, err := os.Stat(p); err == nil && os.SameFile(info, want) {
+			return true
+		}
+		if filepath.Dir(p) == p {
+			return false
+		}
+		p = filepath.Dir(p)
+	}
+}
+
+// ignoreEnd is an error of a listing, of which the end is none.
+func ignoreEnd(err error) error {
+	if errors.Is(err, io.EOF) {
+		return nil
+	}
+	return err
+}
