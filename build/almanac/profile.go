@@ -1,4 +1,4 @@
-// Package almanac is what is known of aquatic plants before anyone's own records: profiles with their tolerances,
+// Package almanac is reference data on aquatic plants: profiles with their tolerances,
 // names with synonyms, and the lists that regulate species, each row with its source and basis.
 package almanac
 

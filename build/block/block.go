@@ -1,6 +1,6 @@
-// Package block reads and writes the few plain lines in which a recipient tells about a tank: a claim's mail carries
-// them empty, the form that answers whether a plant would suit fills them in, and send reads them back out of the
-// message. They survive what mail does to text: quoting, foreign line ends, spaces that do not break. It is pure.
+// Package block reads and writes the few plain lines in which a recipient describes a tank: the request
+// email contains them blank, the "will it suit" form fills them in, and send reads them back out of the
+// message. They survive what mail does to text: quoting, other line endings, non-breaking spaces. It is pure.
 //
 //	=== slipleaf: my tank ===
 //	lot: HZ-0603

@@ -2,9 +2,9 @@
 // plant without a photograph; a sprig for a label; and the small marks of state and of the tally.
 //
 // The drawings are SVG with classes only: the theme's 61-draw.css gives every colour, so dark, print and forced colours
-// follow the tokens. Nothing is drawn that was not given, and nothing depends on a clock or on luck: what varies from
+// follow the tokens. Nothing is drawn that was not given, and nothing depends on time or randomness: what varies from
 // plant to plant comes from a small generator seeded with the plant's id. A drawing shows habit, leaf shape and size;
-// it is no portrait, and the page that prints it should say so.
+// it is no exact likeness, and the page that prints it should say so.
 //
 // Lengths in exported structs are centimetres. Figures outside the
 // stated range, NaN among them, are drawn as the nearest end of the range. Strings (titles, names) come finished from

@@ -1,4 +1,4 @@
-// Package feed makes the site's files for machines out of finished facts. It is pure.
+// Package feed writes the machine-readable files: feeds, offers, calendar, sitemap. It is pure.
 package feed
 
 import (

@@ -64,7 +64,7 @@ func also(heads ...string) string {
 	return strings.Join(heads, "\n")
 }
 
-// The rules of series are those of the design's chapter on growth.
+// Series are built from counts, trims, losses and plantings in the order of their days.
 func TestSeriesAreBuiltByTheRules(t *testing.T) {
 	type days map[string]string
 	tests := []struct {

@@ -1,6 +1,6 @@
-// Package ledger keeps the lots: what was offered, promised, sent and is left. Nothing is lost in it and nothing given
-// twice: for every lot that has its count, count = promised + sent + lost + left, and none of them is below zero. It also
-// gathers how each species does for those who got it. It is pure: the day, and what is forecast, are handed in.
+// Package ledger keeps the lots: what was available, reserved, sent and is left. No plant is lost or given twice: for
+// every lot that has its count, count = reserved + sent + lost + left, and none of them is below zero. It also gathers
+// how each species does for recipients. It is pure: the date and the forecasts are parameters.
 package ledger
 
 import (
@@ -72,7 +72,7 @@ type Lot struct {
 	// Grown is how it grew: the lot's own word, else its tank's: submersed, emersed, culture or mixed.
 	Grown string
 
-	// Takings are the parcels behind the account, by date. They lead to private parts: pages have no use for them.
+	// Takings are the parcels behind the totals, by date. They lead to private parts: pages must not use them.
 	Takings []journal.Taking
 }
 

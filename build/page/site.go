@@ -1,5 +1,5 @@
 // Package page turns a linked journal into the pages of the site: typed models, filled here, and templates of the
-// theme that only place them. It does no sums, touches no disk and knows no clock.
+// theme that only lay them out. It does no calculation, no I/O and reads no clock.
 package page
 
 import (

@@ -100,7 +100,7 @@ func Plan(name string, data []byte) (Info, error) {
 	return i, nil
 }
 
-// TooManyBytes is the fault of a file above [MaxBytes], for who knows a file's size before its bytes.
+// TooManyBytes is the error for a file larger than [MaxBytes], for callers that know the size before reading.
 func TooManyBytes(n int64) *Fault {
 	return &Fault{RuleTooLarge, fmt.Sprintf("the file has %d MB; at most %d are taken", n>>20, MaxBytes>>20), "save it smaller: pages show 1600 pixels at most"}
 }

@@ -1,6 +1,6 @@
-// Package reckon holds the sums of a journal: water, dose, tank, light, shares and survival. Each is a pure
+// Package reckon holds the calculations of a journal: water, dose, tank, light, shares and survival. Each is a pure
 // function on typed quantities that returns its result with the [Working] behind it, or an error that names the
-// value, the range and the reason. Nothing here reads a disk or a clock; what is drawn at random is seeded.
+// value, the range and the reason. Nothing here reads a disk or a clock; random draws are seeded.
 package reckon
 
 import (

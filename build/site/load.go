@@ -1,4 +1,4 @@
-// Package site is the build: it reads a journal, links it, makes every page and puts the site in place in one step.
+// Package site is the build: it reads a journal, links it, makes every page and swaps the finished site in atomically.
 package site
 
 import (

@@ -1,4 +1,4 @@
-// Command gauge makes a large journal from a seed and measures the build of its site against a floor: the least work
+// Command gauge generates a large journal and times its build against a baseline: the least work
 // that any build of as many files of as many bytes must do on the same machine.
 package main
 
