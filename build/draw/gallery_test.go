@@ -46,10 +46,12 @@ func plateGallery() string {
 func shelfGallery() string {
 	var b strings.Builder
 	b.WriteString("<div class=shelf>")
+	shelf := Shelf{mostShelf}
 	for _, g := range growers {
-		s := plateOf(g).Stand(4.9)
+		s := shelf.Stand(plateOf(g))
 		fmt.Fprintf(&b, "<div>%s<p><i>%s</i> %d</p></div>", s.SVG, g.taxon, len(s.SVG))
 	}
+	b.WriteString(string(shelf.Bar("").SVG))
 	return b.String() + "</div>"
 }
 

@@ -75,7 +75,7 @@ func (k *sketch) stone(at pt, w, h float64) {
 func (k *sketch) rhizome(at pt, f form) {
 	n := f.count
 	if n <= 0 {
-		n = 8 + int(k.next()%3)
+		n = 11 + int(k.next()%3)
 	}
 	n = max(2, min(n, k.fewer(16, 4)))
 	fern := f.habit == Fern
@@ -139,7 +139,7 @@ func (k *sketch) rhizomeLeaf(foot pt, f form, tall float64, l twig) {
 		k.stroke(p[:4], stalkLine, math.Max(1, k.s*0.11))
 		return
 	}
-	facing := [...]float64{1, 0.95, 0.8, 0.55}[k.next()%4]
+	facing := [...]float64{1, 0.95, 0.86, 0.7}[k.next()%4]
 	p := k.stalkedLeaf(foot, f, up+l.bend*0.8, tall*1.08, l.bend*k.span(0.4, 1.2)+k.bell(0.1), tone, facing)
 	if f.habit == Fern && l.toward > 0.7 { // a plantlet at the tip, as this fern makes
 		for _, u := range [...]float64{-0.8, 0, 0.8} {
@@ -172,11 +172,15 @@ func (k *sketch) moss(at pt, f form) {
 		k.thalli(at, f)
 		return
 	}
-	n := k.fewer(13, 5)
-	for _, t := range k.fan(n, 0.06) {
-		l := f.height * (1.05 - 0.5*math.Abs(t)) * k.span(0.55, 1.1)
-		foot := pt{at.x + t*f.height*0.9, at.y + math.Abs(t)*f.height*0.12}
-		k.shoot(foot, up+t*0.75+k.bell(0.2), l, f, 0, sideOf(t))
+	n := k.fewer(19, 6)
+	if f.rich {
+		n = k.fewer(26, 6)
+	}
+	for _, t := range k.fan(n, 0.05) {
+		l := f.height * (1.05 - 0.45*math.Abs(t)) * k.span(0.4, 1.05)
+		x := t * 1.15
+		drop := 0.46 * (1 - math.Sqrt(1-math.Min(0.98, x*x/1.7))) // along the stone's back
+		k.shoot(pt{at.x + x*f.height, at.y + drop*f.height + 1}, up+t*0.85+k.bell(0.25), l, f, 0, sideOf(t))
 	}
 }
 

@@ -181,34 +181,6 @@ func (p Plate) Blade() template.HTML {
 	return template.HTML(w.String()) // no caller's string is written
 }
 
-// Stand is a plant on the shelf, all at one scale: the drawing's foot is the shelf.
-type Stand struct {
-	SVG           template.HTML
-	Width, Height float64 // units
-}
-
-// MaxStand is the most that a plant on the shelf weighs, bytes.
-const MaxStand = 5_000
-
-// Stand draws the plant at a scale in units a centimetre, as it stands on a shelf: what clings on wood or stone, what floats
-// in a glass. It is hidden from screen readers: its name stands beneath.
-func (p Plate) Stand(scale float64) Stand {
-	p = p.tidy()
-	scale = within(scale, 0.5, 20)
-	for fine := 2; ; fine++ {
-		k := newSketch(seeded(p.Seed, "plate"), scale, fine, p.Leaf.Tint)
-		p.single(k, false)
-		w := new(page)
-		width, tall := math.Max(12, k.box.wide()+4), math.Max(6, -k.box.lo.y+2)
-		w.put(`<svg class="d-stand" viewBox="0 0 `, num(width), ` `, num(tall), `" width="`, num(width), `" height="`, num(tall), `" aria-hidden="true" focusable="false">`)
-		w.at(width/2-(k.box.lo.x+k.box.hi.x)/2, tall, k)
-		w.put(`</svg>`)
-		if w.Len() <= MaxStand || fine > 11 {
-			return Stand{template.HTML(w.String()), width, tall} // no caller's string is written
-		}
-	}
-}
-
 // bar is a scale bar: its length and what it is called.
 type bar struct {
 	cm   float64

@@ -4,10 +4,12 @@ import "math"
 
 // seat paints what a clinging plant sits on, its foot at a point, and returns where the plant is held.
 func (k *sketch) seat(at pt, f form) pt {
-	rhizome := f.height
-	w := within(rhizome*1.15, k.s*1.2, k.s*16)
-	if f.habit == Moss {
+	w := within(f.height*1.15, k.s*1.2, k.s*16)
+	switch f.habit {
+	case Moss:
 		w = f.height * 2.6
+	case Rhizome:
+		w *= 1.25
 	}
 	h := math.Min(w*0.3, f.height*0.5)
 	if f.leaf.Shape == Lanceolate || f.leaf.Shape == Elliptic || f.habit == Moss {

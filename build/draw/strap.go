@@ -210,7 +210,7 @@ func (k *sketch) stalkedLeaf(foot pt, f form, angle, length, bend float64, tone 
 	}
 	const n = 11
 	share := f.leaf.PetioleCm / (f.leaf.PetioleCm + f.leaf.LengthCm) * k.span(0.72, 0.98)
-	share = math.Max(share, 1-k.long(f)*1.2/math.Max(1, length)) // a tall plant has long stalks, not giant blades
+	share = math.Max(share, 1-k.long(f)*1.6/math.Max(1, length)) // a tall plant has long stalks, not giant blades
 	at := max(0, min(7, int(math.Round(n*share))))
 	p := rib(foot, angle, length, bow{bend: bend, late: 1.3}, n)
 	if at > 0 {

@@ -332,8 +332,7 @@ func kept(v words.Locale, l *ledger.Lot) string {
 
 // sprig draws a plant for its label.
 func sprig(s almanac.Species) template.HTML {
-	habit := draw.Habit(s.Habit)
-	return draw.Plate{Seed: s.ID, Habit: habit, Leaf: draw.LeafOf(habit, s.Taxon), HeightCm: float64(s.Height.Mid())}.Sprig()
+	return plateOf(s).Sprig()
 }
 
 // grownHow says what the plants are like: length, roots, and how they grew.

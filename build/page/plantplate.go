@@ -24,12 +24,12 @@ func (b *Site) plate(v words.Locale, s almanac.Species, photos []Photo) PlatePar
 	if len(photos) > 0 {
 		return PlatePart{Photo: &photos[0]}
 	}
-	habit := draw.Habit(s.Habit)
 	name := s.Common
 	if name == "" {
 		name = s.Taxon
 	}
-	p := draw.Plate{ID: "plate", Seed: s.ID, Title: v.Text("plate.title", "plant", words.Capital(name)), Habit: habit, Leaf: draw.LeafOf(habit, s.Taxon), HeightCm: float64(s.Height.Mid())}
+	p := plateOf(s)
+	p.ID, p.Title = "plate", v.Text("plate.title", "plant", words.Capital(name))
 	if s.Habit != "" {
 		p.Desc = v.Text("plate.desc", "habit", v.Text("habit."+s.Habit))
 	}
@@ -38,6 +38,12 @@ func (b *Site) plate(v words.Locale, s almanac.Species, photos []Photo) PlatePar
 	}
 	drawn := p.Draw()
 	return PlatePart{SVG: drawn.SVG, Blade: p.Blade(), Drawn: v.Text("plate.drawn", "scale", strings.ReplaceAll(drawn.Scale, " ", "\u00a0"))}
+}
+
+// plateOf is what a plant is drawn from.
+func plateOf(s almanac.Species) draw.Plate {
+	habit := draw.Habit(s.Habit)
+	return draw.Plate{Seed: s.ID, Habit: habit, Leaf: draw.LeafOf(habit, s.Taxon), HeightCm: float64(s.Height.Mid())}
 }
 
 // ReadyLine is a lot of the plant that is ready.
