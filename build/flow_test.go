@@ -28,10 +28,11 @@ prose: lexer
 reckon: spelling quantity
 dynamics: reckon
 topic: spelling quantity reckon dynamics
-almanac: spelling quantity
+almanac: quantity
+names: spelling almanac
 block: spelling quantity journal
 head: spelling
-journal: spelling fingerprint quantity almanac head
+journal: spelling fingerprint quantity almanac names head
 console: lexer journal
 ledger: quantity reckon journal
 growth: fingerprint quantity reckon dynamics almanac journal ledger

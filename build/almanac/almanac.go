@@ -17,7 +17,9 @@ type Almanac struct {
 	names    map[string][]Candidate // folded name → what it may mean, best kind first
 	genera   map[string]bool        // folded genera of all names
 	care     map[Kind]*Care
-	doubtful map[string]string // folded trade name that must ask → why
+	everyday []Everyday
+	sizes    map[string]size // by species id and folded form
+	several  map[string]bool //// folded trade name that must ask → why
 	listed   []listed
 	newest   quantity.Date
 }
@@ -45,23 +47,24 @@ func open(fsys fs.FS) (*Almanac, error) {
 	profiles := readTable(fsys, "profiles.csv", profileColumns)
 	names := readTable(fsys, "names.csv", nameColumns)
 	traits := readTable(fsys, "traits.csv", traitColumns)
+	everyday := readTable(fsys, "everyday.csv", "name,language,means,kind,certainty,form,basis,source")
+	marks := readTable(fsys, "marks.csv", "taxon,en,de,basis")
+	forms := readTable(fsys, "forms.csv", "taxon,form,height_min_cm,height_max_cm,spread_cm,basis")
 	phrases := readTable(fsys, "phrases.csv", "en,de")
 	care := readTable(fsys, "care.csv", careColumns)
-	doubtful := readTable(fsys, "doubtful.csv", "name,source")
 	lists := readTable(fsys, "lists.csv", listColumns)
 	regulated := readTable(fsys, "regulated.csv", regulatedColumns)
 
-	a := &Almanac{doubtful: map[string]string{}, care: readCare(care), listed: readListed(regulated, lists)}
+	a := &Almanac{several: map[string]bool{}, care: readCare(care), everyday: readEveryday(everyday), listed: readListed(regulated, lists)}
 	species, mergeErr := merge(readNames(names), readProfiles(profiles))
 	traitsErr := joinTraits(species, readTraits(traits), a.care)
+	joinMarks(marks, species, readMarks(marks))
+	a.sizes = readSizes(forms, species)
 	german := readPhrases(phrases, species)
 	for i := range species {
 		species[i].german = german
 	}
-	for _, r := range doubtful.rows {
-		a.doubtful[fold(r.must("name"))] = r.must("source")
-	}
-	if err := errors.Join(profiles.err(), names.err(), traits.err(), care.err(), phrases.err(), doubtful.err(), lists.err(), regulated.err(), mergeErr, traitsErr); err != nil {
+	if err := errors.Join(profiles.err(), names.err(), traits.err(), care.err(), phrases.err(), marks.err(), forms.err(), everyday.err(), lists.err(), regulated.err(), mergeErr, traitsErr); err != nil {
 		return nil, err
 	}
 	a.species = species

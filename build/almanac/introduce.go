@@ -43,5 +43,5 @@ func (a *Almanac) lend(id, taxon string) (Species, bool) {
 		return Species{}, false
 	}
 	s.LentBy, s.ID = s.ID, id
-	return s, true
+	return a.sized(s, taxon), true
 }

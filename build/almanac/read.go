@@ -86,7 +86,7 @@ func readNames(t *table) []Species {
 			Taxon: r.must("accepted_name"), Family: r.must("family"),
 			Profile:  Profile{Habit: readHabit(r, "growth_habit")},
 			Synonyms: r.list("older_synonyms"), Misapplied: r.list("misapplied_names"), TradeNames: r.list("trade_names"),
-			Native: r.must("native_range"), NameNote: r.text("note"),
+			Native: r.text("native_range"), NameNote: r.text("note"),
 			NameBasis: r.one("basis", Seen, SecondHand, Memory), NameSource: r.text("basis_source"),
 		}
 		if s.NameBasis == Seen && s.NameSource == "" {

@@ -41,7 +41,6 @@ type Match struct {
 	Also       []Candidate // of weaker kinds: the trade uses the name for these too
 	Doubtful   bool        // ask the grower: it points to several plants, is misapplied, or says "sp." or "cf."
 	Why        string      // the reason for Doubtful
-	Nearest    []string    // ids close to a name that is not known, best first; at most three
 }
 
 // Resolve looks a name up: accepted name, then older synonym, then misapplied name, then trade name, then the names
@@ -50,7 +49,6 @@ func (a *Almanac) Resolve(name string) Match {
 	m := Match{Name: name}
 	found := a.find(name)
 	if len(found) == 0 {
-		m.Nearest = a.nearest(name, 3)
 		return m
 	}
 	m.Kind = found[0].Kind
@@ -72,8 +70,8 @@ func (a *Almanac) Resolve(name string) Match {
 // doubt gives the reason to ask about a name that was found, or "".
 func (a *Almanac) doubt(m Match, name string) string {
 	if m.Kind == Trade || m.Kind == Listed {
-		if why, ok := a.doubtful[withoutCultivar(fold(name))]; ok {
-			return why
+		if key := withoutCultivar(fold(name)); a.several[key] || a.several[spaced(key)] {
+			return "the name points to several plants"
 		}
 	}
 	switch {
@@ -133,6 +131,9 @@ func (a *Almanac) indexNames() {
 			a.add(n, Candidate{s.ID, s.Taxon, Trade})
 		}
 	}
+	for _, e := range a.everyday {
+		a.indexEveryday(e)
+	}
 	for _, l := range a.listed {
 		a.indexListed(l)
 	}
@@ -140,6 +141,23 @@ func (a *Almanac) indexNames() {
 		slices.SortFunc(found, func(x, y Candidate) int {
 			return cmp.Or(cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.Taxon, y.Taxon))
 		})
+	}
+}
+
+// indexEveryday adds a common or trade name; older names are those of the table of names.
+func (a *Almanac) indexEveryday(e Everyday) {
+	if e.Kind != "common" && e.Kind != "trade" {
+		return
+	}
+	for _, taxon := range e.Taxa {
+		c := Candidate{Taxon: taxon, Kind: Trade}
+		if i, ok := a.at[idOf(taxon)]; ok {
+			c = Candidate{a.species[i].ID, a.species[i].Taxon, Trade}
+		}
+		a.add(e.Name, c)
+	}
+	if e.Certainty == "several" {
+		a.several[fold(e.Name)] = true
 	}
 }
 

@@ -23,6 +23,7 @@ type Species struct {
 	ConversionNote string
 	HardyNote      string
 
+	Mark       Phrase     // what tells it from plants of the same everyday name
 	Sources    []Citation // behind the profile; without any, all of it is common practice
 	Confidence string     // low | medium | high
 	bases      map[string]string

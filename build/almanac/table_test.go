@@ -182,7 +182,8 @@ func TestOpenRefusesBrokenTables(t *testing.T) {
 		{"a day that is none", "regulated.csv", "2026-11-25", "2026-13-25", "retrieved:"},
 		{"a list without rows", "lists.csv", "AU-QLD,", "AU-TAS,", "no row of regulated.csv is on it"},
 		{"a list without a verdict", "lists.csv", ",Queensland,yes,", ",Queensland,maybe,", `forbids: "maybe" is none of`},
-		{"a row too short", "doubtful.csv", "frogbit,", "frogbit ", "wrong number of fields"},
+		{"a row too short", "everyday.csv", "frogbit,en,", "frogbit en,", "wrong number of fields"},
+		{"two plants for one", "everyday.csv", "Java fern,en,Leptochilus pteropus,common,one", "Java fern,en,Leptochilus pteropus; Bolbitis heudelotii,common,one", "several plants are several"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := open(broken(t, c.table, c.old, c.new))

@@ -48,7 +48,7 @@ const (
 	plain = "\x1b[0m"
 )
 
-var severityColour = [...]string{journal.Error: "\x1b[31m", journal.Warning: "\x1b[33m"}
+var severityColour = [...]string{journal.Error: "\x1b[31m", journal.Warning: "\x1b[33m", journal.Note: "\x1b[36m"}
 
 // shownWidth is how many columns of a line are shown; long lines are cut around the caret.
 const shownWidth = 100

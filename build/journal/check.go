@@ -101,14 +101,17 @@ func (l *linker) known(id string) bool {
 }
 
 func (l *linker) unknownPlant(s Source, line, column int, id string) {
+	if l.asked[id] {
+		return
+	}
 	l.place(ruleUnknownPlant, s, line, column, fmt.Sprintf("unknown plant %q: not in the almanac or in plants/", spelling.Clip(id)), l.nearPlant(id))
 }
 
 // nearPlant is the hint for an unknown plant.
 func (l *linker) nearPlant(id string) string {
 	near := spelling.Nearest(id, slices.Sorted(maps.Keys(l.journal.plants)))
-	if near == "" {
-		near = l.names.Nearest(id)
+	if answer := l.resolve(id); near == "" && answer.Known() {
+		near = answer.Plant.ID
 	}
 	if near == "" || near == id {
 		return "use the scientific name, as in heteranthera-zosterifolia; for a plant of your own, add a file in plants/"

@@ -13,14 +13,12 @@ type Severity uint8
 const (
 	Error Severity = iota
 	Warning
+	Note // nothing is wrong
 )
 
-// String is "error" or "warning".
+// String is "error", "warning" or "note".
 func (s Severity) String() string {
-	if s == Warning {
-		return "warning"
-	}
-	return "error"
+	return [...]string{Error: "error", Warning: "warning", Note: "note"}[s]
 }
 
 // MarshalText writes the severity as a word.

@@ -8,6 +8,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/names"
 	"slipleaf/build/spelling"
 )
 
@@ -17,6 +18,10 @@ type linker struct {
 	opts   Options
 	photos []string // sorted
 	out    Complaints
+
+	resolver func() *names.Resolver
+	said     map[string]bool // names that a note was made of
+	asked    map[string]bool // names that may mean several plants: asked about, so not unknown too
 
 	journal *Journal
 	dates   []dated         // entries in the order of their dates
@@ -32,8 +37,8 @@ type dated struct {
 	entry *Entry
 }
 
-func newLinker(names *almanac.Almanac, opts Options, photos []string) *linker {
-	return &linker{names: names, opts: opts, photos: photos, spelt: map[string]*Lot{}, plantOK: map[string]bool{}, taxa: map[string]string{}, noticed: map[[2]string][]almanac.Notice{}}
+func newLinker(a *almanac.Almanac, resolver func() *names.Resolver, opts Options, photos []string) *linker {
+	return &linker{names: a, resolver: resolver, said: map[string]bool{}, asked: map[string]bool{}, opts: opts, photos: photos, spelt: map[string]*Lot{}, plantOK: map[string]bool{}, taxa: map[string]string{}, noticed: map[[2]string][]almanac.Notice{}}
 }
 
 func (l *linker) complain(r rule, s Source, path, message, hint string) {
@@ -52,6 +57,7 @@ func (l *linker) place(r rule, s Source, line, column int, message, hint string)
 // link builds the journal out of its parts.
 func (l *linker) link(parts []*part) *Journal {
 	l.journal = collect(parts)
+	l.naming()
 	l.sort()
 	l.orphans(parts)
 	l.header()
@@ -74,8 +80,8 @@ func (l *linker) checkTanks() {
 	var g errgroup.Group
 	g.SetLimit(l.opts.workers())
 	for i, t := range l.journal.Tanks {
-		apart[i] = newLinker(l.names, l.opts, l.photos)
-		apart[i].journal = l.journal
+		apart[i] = newLinker(l.names, l.resolver, l.opts, l.photos)
+		apart[i].journal, apart[i].asked = l.journal, l.asked
 		g.Go(func() error { apart[i].tank(t); return nil })
 	}
 	_ = g.Wait() // a fault of the journal is a complaint

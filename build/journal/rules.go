@@ -46,6 +46,9 @@ const (
 	ruleImpossible
 	ruleContradiction
 	ruleUnknownPlant
+	ruleWhichPlant
+	ruleNamed
+	ruleTakenFor
 	ruleUnknownLot
 	ruleBeforeTank
 	ruleAfterTank
@@ -104,6 +107,9 @@ var rules = [ruleCount]Rule{
 	ruleImpossible:     {"impossible", Error, "a figure cannot be true", "check the number and its unit"},
 	ruleContradiction:  {"contradiction", Error, "two keys say what cannot both be so", "correct one of the two"},
 	ruleUnknownPlant:   {"unknown-plant", Error, "a plant is neither in the almanac nor under plants/", "correct the name, or add a file in plants/"},
+	ruleWhichPlant:     {"which-plant", Error, "a name means several plants, or may mean one that a list of the region names", "write the scientific name"},
+	ruleNamed:          {"named", Note, "a plant is written by an everyday name", "write the scientific name to be exact"},
+	ruleTakenFor:       {"taken-for", Warning, "a plant is written by a name that is misspelt, shortened or only usually its own", "write the scientific name to be exact"},
 	ruleUnknownLot:     {"unknown-lot", Error, "a parcel or loss names a lot that no entry has", "correct the lot's name, or add the lot to an entry"},
 	ruleBeforeTank:     {"before-tank", Error, "an entry is older than its tank", "correct the entry's date, or began in tank.md"},
 	ruleAfterTank:      {"after-tank", Error, "an entry is younger than the end of its tank", "correct the entry's date, or ended in tank.md"},

@@ -24,13 +24,42 @@ func TestEdits(t *testing.T) {
 	}
 }
 
-// It is symmetric, nothing only for equals, and never more than the longer word.
-func TestEditsIsSymmetric(t *testing.T) {
+// plain is the definition, without any shortcut.
+func plain(a, b string) int {
+	d := make([][]int, len(a)+1)
+	for i := range d {
+		d[i] = make([]int, len(b)+1)
+		d[i][0] = i
+		for j := range d[i] {
+			switch {
+			case i == 0:
+				d[i][j] = j
+			case j > 0:
+				cost := 1
+				if a[i-1] == b[j-1] {
+					cost = 0
+				}
+				d[i][j] = min(d[i-1][j]+1, d[i][j-1]+1, d[i-1][j-1]+cost)
+				if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+					d[i][j] = min(d[i][j], d[i-2][j-2]+1)
+				}
+			}
+		}
+	}
+	return d[len(a)][len(b)]
+}
+
+// A distance is symmetric, nothing only for equals, as defined, and cut off above its limit.
+func TestEditsIsAsDefined(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		word := rapid.StringMatching(`[abc]{0,6}`)
-		a, b := word.Draw(t, "a"), word.Draw(t, "b")
-		if n := Edits(a, b); n != Edits(b, a) || (n == 0) != (a == b) || n > max(len(a), len(b)) {
-			t.Fatalf("%q %q %d", a, b, n)
+		word := rapid.StringMatching(`[abc]{0,8}`)
+		a, b, limit := word.Draw(t, "a"), word.Draw(t, "b"), rapid.IntRange(0, 9).Draw(t, "limit")
+		want := plain(a, b)
+		if Edits(a, b) != want || Edits(b, a) != want || (want == 0) != (a == b) {
+			t.Fatalf("%q %q: %d and %d, want %d", a, b, Edits(a, b), Edits(b, a), want)
+		}
+		if got := Within(a, b, limit); got != min(want, limit+1) {
+			t.Fatalf("%q %q within %d: %d, want %d", a, b, limit, got, min(want, limit+1))
 		}
 	})
 }

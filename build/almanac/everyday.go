@@ -1,0 +1,88 @@
+package almanac
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Everyday is a name that growers use, with the plants that it may mean.
+type Everyday struct {
+	Name     string
+	Language string   // en, en-GB, en-US, de, or trade for a name that knows no language
+	Taxa     []string // the likeliest first
+	Kind     string   // common | trade | form | older | abbreviation
+	// Certainty: one, it means this plant; usual, nearly always this plant; several, it means several.
+	Certainty string
+	Form      string // the cultivar or trade form that the name adds to the species
+	Basis     string
+	Source    string
+}
+
+// readEveryday reads the table of everyday names.
+func readEveryday(t *table) []Everyday {
+	var out []Everyday
+	for _, r := range t.rows {
+		e := Everyday{
+			Name: r.must("name"), Language: r.one("language", "en", "en-GB", "en-US", "de", "trade"), Taxa: r.list("means"),
+			Kind:      r.one("kind", "common", "trade", "form", "older", "abbreviation"),
+			Certainty: r.one("certainty", "one", "usual", "several"), Form: r.text("form"),
+			Basis: readBasis(r, "basis"), Source: r.text("source"),
+		}
+		if (len(e.Taxa) > 1) != (e.Certainty == "several") || len(e.Taxa) == 0 {
+			r.fault("means", "several plants are several, one is not")
+		}
+		if e.Form != "" && e.Kind != "form" && e.Kind != "trade" {
+			r.fault("form", "a %s name with a form", e.Kind)
+		}
+		if (e.Basis == Seen) != (e.Source != "") {
+			r.fault("source", "what was seen has an address, and only that")
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// Everyday gives the names that growers use, in the order of the table.
+func (a *Almanac) Everyday() []Everyday { return slices.Clone(a.everyday) }
+
+// ListedName is a plant on a regulated list, with the names that lists know it by.
+type ListedName struct {
+	Taxon string
+	ID    string // "" where the almanac has the plant on lists only
+	Older []string
+	Trade []string
+}
+
+// ListedNames gives every plant that a list names as a species, by taxon.
+func (a *Almanac) ListedNames() []ListedName {
+	at := map[string]int{}
+	var out []ListedName
+	for _, l := range a.listed {
+		if l.genus != "" {
+			continue
+		}
+		id, taxon := "", l.name
+		if i, ok := a.at[idOf(l.name)]; ok {
+			id, taxon = a.species[i].ID, a.species[i].Taxon
+		}
+		i, ok := at[taxon]
+		if !ok {
+			i = len(out)
+			at[taxon] = i
+			out = append(out, ListedName{Taxon: taxon, ID: id})
+		}
+		out[i].Older = union(out[i].Older, l.OldNames)
+		out[i].Trade = union(out[i].Trade, l.trade)
+	}
+	slices.SortFunc(out, func(x, y ListedName) int { return cmp.Compare(x.Taxon, y.Taxon) })
+	return out
+}
+
+func union(a, b []string) []string {
+	for _, s := range b {
+		if !slices.Contains(a, s) {
+			a = append(a, s)
+		}
+	}
+	return a
+}
