@@ -71,6 +71,7 @@ type showing struct {
 	dir     string
 	addr    string // http://127.0.0.1:PORT
 	port    int
+	desk    string // where the desk opens, with the run's token
 	reports chan Report
 	said    chan string
 	stop    func() error // ends it and gives what Run returned
@@ -84,12 +85,12 @@ func show(t testing.TB, dir string, change ...func(*Options)) *showing {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ready := make(chan int, 1)
+	ready := make(chan struct{}, 1)
 	o := Options{
 		Dir: dir, FS: root.FS(), Site: site.Options{On: quantity.Date{Year: 2026, Month: 3, Day: 1}},
 		Today: func(*page.Site) []Part { return []Part{{"Trim now", []string{"the long ones"}}} },
 		Shown: func(c journal.Complaint) string { return c.String() + "\n" },
-		Ready: func(port int) { ready <- port }, Tell: func(r Report) { s.reports <- r }, Say: func(m string) { s.said <- m },
+		Ready: func(port int, desk string) { s.port, s.desk = port, desk; ready <- struct{}{} }, Tell: func(r Report) { s.reports <- r }, Say: func(m string) { s.said <- m },
 		After: hasty,
 	}
 	for _, f := range change {
@@ -115,7 +116,7 @@ func show(t testing.TB, dir string, change ...func(*Options)) *showing {
 		}
 	})
 	select {
-	case s.port = <-ready:
+	case <-ready:
 	case err := <-ended:
 		t.Fatal("it ended at once: ", err)
 	}
@@ -126,7 +127,12 @@ func show(t testing.TB, dir string, change ...func(*Options)) *showing {
 // get fetches an address and gives status and body.
 func (s *showing) get(addr string) (int, string) {
 	s.t.Helper()
-	r, err := http.Get(s.addr + addr)
+	q, err := http.NewRequest(http.MethodGet, s.addr+addr, nil)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	q.Header.Set("Cookie", s.cookie())
+	r, err := http.DefaultClient.Do(q)
 	if err != nil {
 		s.t.Fatal(err)
 	}
@@ -136,6 +142,12 @@ func (s *showing) get(addr string) (int, string) {
 		s.t.Fatal(err)
 	}
 	return r.StatusCode, string(b)
+}
+
+// cookie is what a browser sends that has opened the desk.
+func (s *showing) cookie() string {
+	_, token, _ := strings.Cut(s.desk, "token=")
+	return fmt.Sprintf("slipleaf-desk-%d=%s", s.port, token)
 }
 
 // until waits for a report that holds, and fails the test when none comes for long.

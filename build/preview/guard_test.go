@@ -99,10 +99,36 @@ func TestOtherSitesGetNothingPrivate(t *testing.T) {
 		{sheet, "none", "navigate", "document", 200},
 		{"/-/preview.js", "cross-site", "no-cors", "script", 403},
 	} {
-		r := s.raw("GET", c.target, "localhost:PORT", "Sec-Fetch-Site: "+c.site, "Sec-Fetch-Mode: "+c.mode, "Sec-Fetch-Dest: "+c.dest)
+		r := s.raw("GET", c.target, "localhost:PORT", "Cookie: "+s.cookie(), "Sec-Fetch-Site: "+c.site, "Sec-Fetch-Mode: "+c.mode, "Sec-Fetch-Dest: "+c.dest)
 		if r.StatusCode != c.want {
 			t.Errorf("%s from %s, %s, %s: %d, not %d", c.target, c.site, c.mode, c.dest, r.StatusCode, c.want)
 		}
+	}
+}
+
+// The desk names recipients: it answers to the token of the run, once in the address and then as a cookie, and to nothing
+// else, on this machine neither.
+func TestTheDeskWantsItsToken(t *testing.T) {
+	s, other := show(t, onDisk(t, small())), show(t, onDisk(t, small()))
+	for _, c := range []struct{ what, target, cookie string }{
+		{"nothing", "/desk/", ""}, {"an empty token", "/desk/?token=", ""}, {"another run's token", "/" + other.desk, other.cookie()},
+		{"another run's token under our name", "/desk/", strings.Replace(other.cookie(), fmt.Sprint(other.port), fmt.Sprint(s.port), 1)},
+		{"an empty cookie", "/desk/", fmt.Sprintf("slipleaf-desk-%d=", s.port)}, {"a part of the token", "/" + s.desk[:len(s.desk)-1], ""}, {"a path below", "/desk/x", ""},
+	} {
+		if r := s.raw("GET", c.target, "localhost:PORT", "Cookie: "+c.cookie); r.StatusCode != http.StatusForbidden {
+			t.Errorf("with %s: %d", c.what, r.StatusCode)
+		}
+	}
+	r := s.raw("GET", "/"+s.desk, "localhost:PORT")
+	set := r.Header.Get("Set-Cookie")
+	if r.StatusCode != http.StatusSeeOther || r.Header.Get("Location") != "/desk/" || !strings.HasPrefix(set, s.cookie()+";") || !strings.Contains(set, "HttpOnly") || !strings.Contains(set, "SameSite=Strict") {
+		t.Errorf("the address that opens: %d, to %q, %q", r.StatusCode, r.Header.Get("Location"), set)
+	}
+	if r := s.raw("GET", "/desk/", "localhost:PORT", "Cookie: "+s.cookie()); r.StatusCode != http.StatusOK {
+		t.Errorf("with the cookie: %d", r.StatusCode)
+	}
+	if r := s.raw("GET", "/desk/", "evil.example", "Cookie: "+s.cookie()); r.StatusCode != http.StatusForbidden {
+		t.Errorf("with the cookie under another name: %d", r.StatusCode)
 	}
 }
 

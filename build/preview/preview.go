@@ -28,8 +28,8 @@ type Options struct {
 	Today func(b *page.Site) []Part
 	// Shown is a complaint as a terminal without colours shows it: the place, the line, a caret, the hint.
 	Shown func(c journal.Complaint) string
-	// Ready is told the port when there is something to look at.
-	Ready func(port int)
+	// Ready is told the port, and the address of the desk on it, when there is something to look at.
+	Ready func(port int, desk string)
 	// Tell is told of every save, Say of what else the grower should know. Neither is called twice at a time.
 	Tell func(Report)
 	Say  func(message string)
@@ -54,7 +54,7 @@ func Run(ctx context.Context, o Options) error {
 		return err
 	}
 	ready := make(chan struct{})
-	s := &server{shelf: newShelf(time.Now().UnixMilli()), ready: ready, stop: ctx.Done(), after: o.After, today: o.Today}
+	s := &server{shelf: newShelf(time.Now().UnixMilli()), ready: ready, stop: ctx.Done(), after: o.After, today: o.Today, pass: newPass(port)}
 	web := newHTTP(s.handler(port))
 	var wg sync.WaitGroup
 	served := make(chan error, len(listeners))
@@ -74,7 +74,7 @@ func Run(ctx context.Context, o Options) error {
 	files := new(touched)
 	m := &maker{load: o.loader(files), shown: o.Shown, tell: o.Tell, shelf: s.shelf, open: &s.open}
 	changes := watch(making, fsnotify.NewWatcher, o.watched(), files, o.After, o.Say)
-	m.run(making, settle(changes, o.After), sync.OnceFunc(func() { close(ready); o.Ready(port) }))
+	m.run(making, settle(changes, o.After), sync.OnceFunc(func() { close(ready); o.Ready(port, s.pass.address()) }))
 	stop()
 	err = shutDown(web)
 	wg.Wait()

@@ -42,11 +42,7 @@ func TestTheSiteAndTheDeskAreShown(t *testing.T) {
 func TestThePolicyHolds(t *testing.T) {
 	s := show(t, onDisk(t, small()))
 	for _, addr := range []string{"/", "/sheets/abcdefghjkmnpqrstvwxyz0123/", "/desk/", "/no/such/"} {
-		r, err := http.Get(s.addr + addr)
-		if err != nil {
-			t.Fatal(err)
-		}
-		r.Body.Close()
+		r := s.raw("GET", addr, "localhost:PORT", "Cookie: "+s.cookie())
 		policy := r.Header.Get("Content-Security-Policy")
 		for _, d := range []string{"default-src 'none'", "script-src 'self'", "style-src 'self'", "connect-src 'self'", "frame-ancestors 'none'"} {
 			if strings.Count(policy, d) != 1 {

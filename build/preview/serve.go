@@ -33,6 +33,7 @@ type server struct {
 	after func(time.Duration) <-chan time.Time
 	today func(b *page.Site) []Part
 	open  lookers
+	pass  pass
 }
 
 func (s *server) handler(port int) http.Handler {
@@ -41,7 +42,7 @@ func (s *server) handler(port int) http.Handler {
 	mux.HandleFunc(ownAddr+"preview.css", fixed("preview.css", "text/css; charset=utf-8"))
 	mux.HandleFunc(ownAddr+"events", s.events)
 	mux.HandleFunc(ownAddr+"complaints", s.complaints)
-	mux.HandleFunc(deskAddr, s.desk)
+	mux.HandleFunc(deskAddr, s.pass.guard(s.desk))
 	mux.HandleFunc(ownAddr, http.NotFound)
 	mux.HandleFunc("/", s.site)
 	return guard(port, s.wait(mux))

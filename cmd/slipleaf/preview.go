@@ -79,7 +79,7 @@ func (v *viewer) shown(c journal.Complaint, colour bool) string {
 }
 
 // ready prints the address, and opens it where that is wanted.
-func (v *viewer) ready(port int) {
+func (v *viewer) ready(port int, desk string) {
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	addr := fmt.Sprintf("http://localhost:%d/", port)
@@ -87,7 +87,7 @@ func (v *viewer) ready(port int) {
 	if v.port != 0 && port != v.port {
 		taken = fmt.Sprintf(" (port %d is taken)", v.port)
 	}
-	fmt.Fprintf(v.w.Out, "%s%s; private page: %sdesk/; press Ctrl-C to stop\n", addr, taken, addr)
+	fmt.Fprintf(v.w.Out, "%s%s; private page: %s%s; press Ctrl-C to stop\n", addr, taken, addr, desk)
 	if v.open {
 		if err := browse(addr); err != nil {
 			fmt.Fprintf(v.w.Err, "no browser could be opened (%v); open %s yourself\n", err, addr)

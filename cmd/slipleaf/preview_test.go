@@ -7,6 +7,7 @@ import (
 	"io"
 	"maps"
 	"net/http"
+	"net/http/cookiejar"
 	"os"
 	"path/filepath"
 	"slices"
@@ -20,7 +21,7 @@ import (
 
 // previewing runs the command on a journal and gives its address. stop interrupts it, checks that it ends well and said no
 // second line, and returns what it complained of.
-func previewing(t *testing.T, dir string, now time.Time) (addr string, stop func() string) {
+func previewing(t *testing.T, dir string, now time.Time) (addr, desk string, stop func() string) {
 	t.Helper()
 	ctx, interrupt := context.WithCancel(t.Context())
 	read, write := io.Pipe()
@@ -35,7 +36,9 @@ func previewing(t *testing.T, dir string, now time.Time) (addr string, stop func
 		t.Fatal("no line: ", <-code, complaints.String())
 	}
 	addr, _, _ = strings.Cut(lines.Text(), ";")
-	return addr, func() string {
+	_, desk, _ = strings.Cut(lines.Text(), "private page: ")
+	desk, _, _ = strings.Cut(desk, ";")
+	return addr, desk, func() string {
 		t.Helper()
 		interrupt()
 		if lines.Scan() {
@@ -51,7 +54,11 @@ func previewing(t *testing.T, dir string, now time.Time) (addr string, stop func
 // fetched is the body of an answer, whatever its status.
 func fetched(t *testing.T, addr string) string {
 	t.Helper()
-	r, err := http.Get(addr)
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := (&http.Client{Jar: jar}).Get(addr)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,11 +78,11 @@ func TestPreviewFromStartToEnd(t *testing.T) {
 		t.Fatal("start: ", code)
 	}
 	t.Chdir(t.TempDir()) // where photos would be kept
-	addr, stop := previewing(t, journalIn(dir), day)
+	addr, desk, stop := previewing(t, journalIn(dir), day)
 	defer stop()
-	for page, want := range map[string]string{"": "My water bench", "desk/": "Complaints"} {
-		if body := fetched(t, addr+page); !strings.Contains(body, want) {
-			t.Errorf("%s%s is without %q", addr, page, want)
+	for page, want := range map[string]string{addr: "My water bench", desk: "Complaints", addr + "desk/": "the address that the terminal shows"} {
+		if body := fetched(t, page); !strings.Contains(body, want) {
+			t.Errorf("%s is without %q", page, want)
 		}
 	}
 }
@@ -98,18 +105,19 @@ func TestThePreviewTellsNothingPrivate(t *testing.T) {
 	t.Chdir(t.TempDir())
 	day := time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
 	told := map[string]string{}
-	addr, stop := previewing(t, dir, day)
+	addr, desk, stop := previewing(t, dir, day)
 	for _, o := range book.Outputs() {
 		told[o.Addr] = fetched(t, addr+strings.TrimPrefix(o.Addr, "/"))
 	}
 	told["no such page"] = fetched(t, addr+"no/such/page/")
-	own := fetched(t, addr+"desk/")
+	told["the desk without its token"] = fetched(t, addr+"desk/")
+	own := fetched(t, desk)
 	if !slices.ContainsFunc(slices.Collect(maps.Keys(private)), func(secret string) bool { return strings.Contains(own, secret) }) {
 		t.Error("the grower's own page names no recipient: the test shows little")
 	}
 	told["what it says"] = stop()
 	damage(t, records)
-	addr, stop = previewing(t, dir, day)
+	addr, _, stop = previewing(t, dir, day)
 	told["a damaged journal"], told["its complaints"] = fetched(t, addr), fetched(t, addr+"-/complaints")
 	told["what it says of that"] = stop()
 	delete(private, "canary-file-name") // which complaints point to
