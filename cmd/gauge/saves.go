@@ -54,7 +54,7 @@ func saves(ctx context.Context, w work) (t took, err error) {
 	go func() {
 		ended <- preview.Run(ctx, preview.Options{
 			Dir: w.From, FS: root.FS(), Site: site.Options{On: lastDay}, Today: func(*page.Site) []preview.Part { return nil },
-			Shown: func(c journal.Complaint) string { return c.Message }, Ready: func(port int) { ready <- port },
+			Shown: func(c journal.Complaint) string { return c.Message }, Ready: func(port int, _ string) { ready <- port },
 			Tell: func(preview.Report) {}, Say: func(string) {},
 		})
 	}()

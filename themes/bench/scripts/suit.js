@@ -10,6 +10,9 @@
   var photons = { "umol/m2/s": ["umol/m2/s", 1], "µmol/m2/s": ["umol/m2/s", 1], "µmol/m²/s": ["umol/m2/s", 1], "umol/m²/s": ["umol/m2/s", 1], "lux": ["lux", 15 / 1000], "lx": ["lux", 15 / 1000] };
   var degrees = { "c": ["C", 1, 0], "°c": ["C", 1, 0], "f": ["F", 5 / 9, -32], "°f": ["F", 5 / 9, -32], "k": ["K", 1, -273.15] };
   var lengths = { "cm": ["cm", 1], "mm": ["mm", 0.1], "m": ["m", 100], "in": ["in", 2.54], "ft": ["ft", 30.48] };
+  /* own looks a word up that somebody else wrote, as in an address: only what the table itself holds, not what every object has. */
+  function own(table, key) { return Object.prototype.hasOwnProperty.call(table, key) ? table[key] : undefined; }
+
   var kinds = { temperature: degrees, gh: hardness, kh: alkalinity, conductivity: micro, light: photons, ph: null, length: lengths, output: { "lm": ["lm", 1] } };
 
   /* read turns what somebody typed into a value in the unit of the rules. {} for nothing, {fault} for what is no figure. */
@@ -20,8 +23,8 @@
     var m = /^(<)? ?(\d+(?:\.\d+)?)(?: ?\.\. ?(\d+(?:\.\d+)?))? ?(.*)$/.exec(t);
     if (!m || (m[1] && m[3])) { return { fault: true }; }
     var unit = m[4].trim(), u = ["", 1, 0];
-    if (kinds[kind]) {
-      u = kinds[kind][unit.toLowerCase()];
+    if (own(kinds, kind)) {
+      u = own(kinds[kind], unit.toLowerCase());
       if (!u) { return { fault: true }; }
     } else if (unit !== "") { return { fault: true }; }
     var base = function (n) { return (n + (u[2] || 0)) * u[1]; };
@@ -106,7 +109,7 @@
   var judged = { temperature: 1, gh: 1, kh: 1, ph: 1, conductivity: 1, light: 1 };
 
   function say(key, values) {
-    return (words[key] || key).replace(/\{(\w+)\}/g, function (all, name) { return values && name in values ? values[name] : all; });
+    return (own(words, key) || key).replace(/\{(\w+)\}/g, function (all, name) { var v = values && own(values, name); return v === undefined ? all : v; });
   }
 
   function element(name, text, className) {
@@ -126,7 +129,7 @@
         e.setAttribute("aria-invalid", v.fault ? "true" : "false");
         if (note) { note.textContent = v.fault ? say("fault", { example: e.getAttribute("data-example") }) : ""; }
         if (v.fault) { line = ""; }
-        if (v.known) { line = v.text; if (judged[e.name]) { tank[e.name] = v; all++; } }
+        if (v.known) { line = v.text; if (own(judged, e.name)) { tank[e.name] = v; all++; } }
       } else if (e.name === "co2") { tank.co2 = value; if (value) { all++; } }
       if (line && e.name !== "light" && value !== "?") { lines.push(e.name.replace(/-/g, " ") + ": " + line); }
     });
