@@ -36,18 +36,19 @@ journal: spelling fingerprint quantity almanac names head
 console: lexer journal
 ledger: quantity reckon journal
 growth: fingerprint quantity reckon dynamics almanac journal ledger
+facts: fingerprint quantity almanac journal ledger growth
 sheet: quantity reckon almanac journal ledger
 feed: quantity almanac journal ledger schema
-page: spelling fingerprint quantity chart draw prose reckon dynamics almanac block journal ledger growth sheet feed words papers theme picture schema
+page: spelling quantity chart draw prose reckon dynamics almanac block journal ledger growth facts sheet feed words papers theme picture schema
 words: quantity almanac journal ledger
 papers: quantity draw journal sheet words theme
 theme: fingerprint words
 picture:
 schema: quantity journal
 disk:
-site: disk fingerprint quantity prose almanac journal growth page theme picture
+site: disk fingerprint quantity prose almanac journal growth facts page theme picture
 gather:
-preview: fingerprint quantity journal page theme site
+preview: fingerprint quantity journal facts page theme site
 change:
 `)
 

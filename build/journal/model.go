@@ -70,6 +70,20 @@ func (j *Journal) Lots() []*Lot {
 // ParcelByCode returns the parcel with that code.
 func (j *Journal) ParcelByCode(code string) (*Parcel, bool) { p, ok := j.parcel[code]; return p, ok }
 
+// Outline is what stands in journal.yaml and in the heads of tanks, plants and pages: a journal without entries, lots,
+// parcels and files of friends.
+func (j *Journal) Outline() *Journal {
+	out := *j
+	out.Parcels, out.Gathered, out.lots, out.parcel = nil, nil, nil, nil
+	out.Tanks, out.tanks = make([]*Tank, len(j.Tanks)), make(map[string]*Tank, len(j.Tanks))
+	for i, t := range j.Tanks {
+		bare := *t
+		bare.Entries = nil
+		out.Tanks[i], out.tanks[t.ID] = &bare, &bare
+	}
+	return &out
+}
+
 // Source is the file that something was read from. It prints as its path, and so does whatever holds it: heads have
 // private parts.
 type Source struct {

@@ -31,7 +31,7 @@ const benchLabels = 6
 
 // homeOffers fills what the first page says of the lots.
 func (b *Site) homeOffers(v words.Locale) (HomeOffers, error) {
-	ready, coming := b.Ledger.In(ledger.Ready), b.Ledger.In(ledger.Coming)
+	ready, coming := b.facts.Ledger().In(ledger.Ready), b.facts.Ledger().In(ledger.Coming)
 	h := HomeOffers{Headline: b.headline(v, ready, coming), Offers: b.href(HomeAddr, OffersAddr)}
 	n := len(b.Journal.Tanks)
 	key := "bench.lead"

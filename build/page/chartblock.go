@@ -35,10 +35,7 @@ func chartWords(v words.Locale) chart.Words {
 // series collects one parameter of a tank, as far as the site's day.
 func (b *Site) series(t *journal.Tank, key string) (points []chart.Reading, unit string) {
 	v := b.Locale()
-	for _, e := range t.Entries {
-		if e.Date.After(b.On) {
-			continue
-		}
+	for _, e := range b.facts.ReadingsIn(t.ID, b.On) {
 		for _, r := range words.Readings(v, e.Parameters) {
 			if r.Key == key && r.Known {
 				points = append(points, chart.Reading{Day: e.Date.Days(), Value: r.Base, Below: r.Below})
@@ -231,7 +228,7 @@ func (b *Site) clash(v words.Locale, ids []string, key, unit string) string {
 // ParametersCSV lists every reading of a tank: date, parameter, value, unit, below-limit.
 func (b *Site) ParametersCSV(t *journal.Tank) []byte {
 	out := []byte("date,parameter,value,unit,below-limit\n")
-	for _, e := range t.Entries {
+	for _, e := range b.facts.EntriesIn(t.ID) {
 		for _, r := range words.Readings(b.Locale(), e.Parameters) {
 			if r.Known {
 				out = fmt.Appendf(out, "%s,%s,%s,%s,%t\n", e.Date, r.Key, csvNumber(r.Base), r.Unit, r.Below)

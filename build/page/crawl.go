@@ -14,19 +14,19 @@ import (
 const SitemapAddr = "/sitemap.xml"
 
 // forCrawlers are sitemap.xml and robots.txt for a site of these outputs.
-func (b *Site) forCrawlers(outputs []Output) []Output {
-	robots := Output{"/robots.txt", b.deps.frame, func() ([]byte, error) { return feed.Robots(b.absolute(SitemapAddr)), nil }}
+func (b *Site) forCrawlers(add adder, outputs []Output) {
+	add("/robots.txt", func(b *Site) ([]byte, error) { return feed.Robots(b.absolute(SitemapAddr)), nil })
 	if b.Journal.Address == "" {
-		return []Output{robots}
+		return
 	}
 	listed := slices.Clone(outputs) // the list is sorted and added to before the map is made
-	return []Output{robots, {SitemapAddr, b.deps.heads, func() ([]byte, error) { return feed.Sitemap(b.places(listed)) }}}
+	add(SitemapAddr, func(b *Site) ([]byte, error) { return feed.Sitemap(b.places(listed)) })
 }
 
 // places lists the pages that anybody may find: all but those under a secret address.
 func (b *Site) places(outputs []Output) []feed.Place {
 	changed := map[string]quantity.Date{}
-	for _, e := range b.entries {
+	for _, e := range b.facts.Entries() {
 		if !e.Date.After(b.On) {
 			changed[EntryAddr(e)] = e.Date
 		}

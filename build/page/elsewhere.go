@@ -27,7 +27,7 @@ type Waters struct {
 
 // elsewherePart tells how a plant does for others; ok is false where none was ever sent.
 func (b *Site) elsewherePart(v words.Locale, id string) (p ElsewherePart, ok bool, err error) {
-	e, ok := b.outcomes()[id]
+	e, ok := b.facts.Outcomes(id)
 	if !ok {
 		return p, false, nil
 	}
@@ -86,6 +86,6 @@ func shareCell(v words.Locale, f ledger.OutcomeCounts) string {
 
 // elsewhereLine says in a sentence or two how a plant does for others.
 func (b *Site) elsewhereLine(v words.Locale, id string) []string {
-	f := b.outcomes()[id].All
-	return words.NonEmpty(words.ShareSentence(v, f), quietSentence(v, f))
+	e, _ := b.facts.Outcomes(id)
+	return words.NonEmpty(words.ShareSentence(v, e.All), quietSentence(v, e.All))
 }

@@ -2,6 +2,7 @@ package page
 
 import (
 	"html/template"
+	"slices"
 	"strings"
 
 	"slipleaf/build/journal"
@@ -82,8 +83,8 @@ func (b *Site) neighbours(from string, e *journal.Entry) (earlier, later *theme.
 		}
 		return &theme.Link{Text: b.entryTitle(e), Href: b.href(from, EntryAddr(e))}
 	}
-	near := b.deps.neighbours()[e]
-	return link(near[0]), link(near[1])
+	before, after := b.facts.Around(e)
+	return link(before), link(after)
 }
 
 func (b *Site) entryTitle(e *journal.Entry) string {
@@ -142,7 +143,7 @@ func (b *Site) done(from string, v words.Locale, e *journal.Entry) []PlantRow {
 
 // lotLost says what died of a lot's stock, and of which plant that is: "3 of HZ-0418 lost (melt)".
 func (b *Site) lotLost(v words.Locale, l journal.Loss) (plant string, what template.HTML) {
-	if lot, ok := b.Journal.Lot(l.Lot); ok {
+	if lot, ok := b.facts.Lot(l.Lot); ok {
 		plant = lot.Plant
 	}
 	if l.Cause != "" {
@@ -214,11 +215,7 @@ func (b *Site) entryLines(from string, es []*journal.Entry) ([]EntryLine, error)
 
 // latest is the newest reading of every parameter of a tank, with its date, as of the site's day.
 func (b *Site) latest(t *journal.Tank) (p journal.Parameters, on quantity.Date) {
-	for i := len(t.Entries) - 1; i >= 0; i-- {
-		e := t.Entries[i]
-		if e.Date.After(b.On) || len(words.Readings(b.Locale(), e.Parameters)) == 0 {
-			continue
-		}
+	for _, e := range slices.Backward(b.facts.ReadingsIn(t.ID, b.On)) {
 		return e.Parameters, e.Date
 	}
 	return p, on

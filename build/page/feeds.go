@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"slipleaf/build/feed"
-	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/prose"
@@ -34,22 +33,20 @@ const (
 )
 
 // feeds are the outputs for feed readers and calendars.
-func (b *Site) feeds() []Output {
-	diary := func() (feed.Channel, error) { return b.diaryChannel(nil, feedEntries) }
-	out := []Output{
-		{AtomAddr, b.deps.all, written(diary, feed.Atom)}, {JSONFeedAddr, b.deps.all, written(diary, feed.JSON)},
-		{OffersAtomAddr, b.deps.heads, written(b.offersChannel, feed.Atom)}, {CalendarAddr, b.deps.heads, b.Calendar},
-	}
+func (b *Site) feeds(add adder) {
+	diary := func(b *Site) (feed.Channel, error) { return b.diaryChannel(nil, feedEntries) }
+	add(AtomAddr, written(diary, feed.Atom))
+	add(JSONFeedAddr, written(diary, feed.JSON))
+	add(OffersAtomAddr, written((*Site).offersChannel, feed.Atom))
+	add(CalendarAddr, (*Site).Calendar)
 	for _, t := range b.Journal.Tanks {
-		from := func() fingerprint.Sum { return blend(b.deps.frame(), b.deps.withBodies[t.ID]()) }
-		out = append(out, Output{TankAtomAddr(t.ID), from, written(func() (feed.Channel, error) { return b.diaryChannel(t, tankEntries) }, feed.Atom)})
+		add(TankAtomAddr(t.ID), written(func(b *Site) (feed.Channel, error) { return b.diaryChannel(t, tankEntries) }, feed.Atom))
 	}
-	return out
 }
 
-func written(channel func() (feed.Channel, error), write func(feed.Channel) ([]byte, error)) func() ([]byte, error) {
-	return func() ([]byte, error) {
-		c, err := channel()
+func written(channel func(*Site) (feed.Channel, error), write func(feed.Channel) ([]byte, error)) func(*Site) ([]byte, error) {
+	return func(b *Site) ([]byte, error) {
+		c, err := channel(b)
 		if err != nil {
 			return nil, err
 		}
@@ -100,10 +97,7 @@ func (b *Site) diaryChannel(t *journal.Tank, most int) (feed.Channel, error) {
 		c = b.channel(TankAtomAddr(t.ID), TankAddr(t.ID), v.Text("feed-text.tank", "tank", b.tankName(t.ID), "site", b.Journal.Title))
 		c.Updated = t.Began
 	}
-	for _, e := range b.entries {
-		if len(c.Items) == most || e.Date.After(b.On) || t != nil && e.Tank != t.ID {
-			continue
-		}
+	for _, e := range b.newest(t, most) {
 		item, err := b.entryItem(e)
 		if err != nil {
 			return c, err
@@ -117,7 +111,7 @@ func (b *Site) diaryChannel(t *journal.Tank, most int) (feed.Channel, error) {
 // entryItem is a diary entry for a feed. The journal does not say when it was last touched, so its day is its age.
 func (b *Site) entryItem(e *journal.Entry) (feed.Item, error) {
 	addr := EntryAddr(e)
-	doc, err := b.prose.Render(e.Body, b.feedPlace(addr))
+	doc, err := b.prose.Render(b.facts.Text(e.Source), b.feedPlace(addr))
 	if err != nil {
 		return feed.Item{}, err
 	}
@@ -147,7 +141,7 @@ func (b *Site) offersChannel() (feed.Channel, error) {
 	c := b.channel(OffersAtomAddr, OffersAddr, v.Text("feed-text.offers", "site", b.Journal.Title))
 	c.Updated = b.since()
 	parcels := b.parcelsByLot()
-	for _, l := range b.Ledger.Offered() {
+	for _, l := range b.facts.Ledger().Offered() {
 		if l.Date.After(b.On) {
 			continue
 		}
@@ -188,7 +182,7 @@ func (b *Site) formOf(v words.Locale, l *ledger.Lot) string {
 
 func (b *Site) parcelsByLot() map[string][]*journal.Parcel {
 	out := map[string][]*journal.Parcel{}
-	for _, p := range b.Journal.Parcels {
+	for _, p := range b.facts.Heads().Parcels {
 		out[p.Lot] = append(out[p.Lot], p)
 	}
 	return out
@@ -227,7 +221,7 @@ func (b *Site) Calendar() ([]byte, error) {
 	v := b.Locale()
 	c := feed.Calendar{Name: v.Text("feed-text.offers", "site", b.Journal.Title)}
 	parcels := b.parcelsByLot()
-	for _, l := range b.Ledger.Offered() {
+	for _, l := range b.facts.Ledger().Offered() {
 		first, last := l.Window.Low, l.Window.High
 		switch {
 		case l.State == ledger.Ready:
@@ -254,7 +248,7 @@ func (b *Site) eventText(v words.Locale, l *ledger.Lot, forecast bool) string {
 func (b *Site) eventChanged(l *ledger.Lot, parcels []*journal.Parcel, forecast bool) quantity.Date {
 	last := b.lotChanged(l, parcels)
 	if t, ok := b.Journal.Tank(l.Tank); ok && forecast {
-		for _, e := range t.Entries {
+		for _, e := range b.facts.EntriesIn(t.ID) {
 			if !e.Date.After(b.On) {
 				last = later(last, e.Date)
 			}

@@ -59,7 +59,7 @@ type fetched struct {
 
 // readGathered reads the files of friends that the journal names, in its order, then the others by file name.
 func (b *Site) readGathered() ([]fetched, error) {
-	if len(b.Journal.Gathered) == 0 {
+	if len(b.facts.Gathered()) == 0 {
 		return nil, nil
 	}
 	reader, err := feed.NewFriendReader()
@@ -74,7 +74,7 @@ func (b *Site) readGathered() ([]fetched, error) {
 		order = append(order, file)
 	}
 	var out []fetched
-	for _, g := range b.Journal.Gathered {
+	for _, g := range b.facts.Gathered() {
 		f := fetched{file: g.Name, name: names[g.Name]}
 		f.offers, f.fault = reader.Read(g.Data)
 		f.name = cmp.Or(f.name, f.offers.Journal.Title, strings.TrimSuffix(g.Name, ".json"))
@@ -95,7 +95,7 @@ type FriendFault struct{ File, Message string }
 
 // FriendFaults lists the friends' files that do not hold.
 func (b *Site) FriendFaults() ([]FriendFault, error) {
-	files, err := b.memo.gathered()
+	files, err := b.gathered()
 	var out []FriendFault
 	for _, f := range files {
 		if f.fault != nil {
@@ -109,7 +109,7 @@ func (b *Site) FriendFaults() ([]FriendFault, error) {
 func (b *Site) Friends() ([]byte, error) {
 	v := b.Locale()
 	m := FriendsPage{Frame: b.frame("friends", FriendsAddr, v.Text("friends.title")+" · "+b.Journal.Title, v.Text("friends.description"))}
-	files, err := b.memo.gathered()
+	files, err := b.gathered()
 	if err != nil {
 		return nil, err
 	}
@@ -165,7 +165,7 @@ func (b *Site) passedOn(address string) int {
 		return 0
 	}
 	n := 0
-	for _, p := range b.Journal.Parcels {
+	for _, p := range b.facts.Heads().Parcels {
 		if from, err := url.Parse(p.GrownFrom); err == nil && !p.Sent.IsZero() && !p.Sent.After(b.On) && strings.EqualFold(from.Host, site.Host) {
 			n++
 		}
@@ -198,7 +198,7 @@ func (b *Site) ourSpecies() map[string]string {
 
 // oursOf says what this journal itself has to give of a plant.
 func (b *Site) oursOf(v words.Locale, id string) string {
-	for _, l := range b.Ledger.LotsOf(id) {
+	for _, l := range b.facts.LotsOf(id) {
 		if !l.Withheld && l.State == ledger.Ready {
 			return v.Text("friends.ours-ready", "n", l.Left, "lot", l.ID)
 		}

@@ -19,7 +19,7 @@ func (b *Site) growthChart(from string, g *growth.Growth, number int) (ChartBloc
 	v := b.Locale()
 	tank := words.InText(v, b.tankName(g.Tank))
 	title := v.Text("growth-text.chart", "plant", words.Capital(b.plantName(g.Plant)), "tank", tank, "measure", measureName(v, g.Measure))
-	if all := b.Facts.Of(g.Tank, g.Plant); g != all[len(all)-1] {
+	if all := b.facts.GrowthOf(g.Tank, g.Plant); g != all[len(all)-1] {
 		title = v.Text("growth-text.chart-until", "chart", title, "date", v.Date(g.Ended()))
 	}
 	finding := b.growthFinding(v, g)
@@ -149,7 +149,7 @@ func (b *Site) chartChanges(v words.Locale, c *chart.Growth, g *growth.Growth) {
 		}
 		change := chart.Change{Day: p.Date.Days(), Kind: kinds[p.Event], Note: v.Text("growth-text."+p.Event.String(), "what", sizeText(v, g.Measure, math.Abs(p.Size)))}
 		if p.Event == growth.Trim {
-			if n, what := cutThat(t, g.Plant, p.Date); n > 0 {
+			if n, what := cutThat(b.facts.EntriesIn(t.ID), g.Plant, p.Date); n > 0 {
 				used[what] = true
 				change.Mark = strconv.Itoa(n)
 				change.Note = v.Text("growth-text.trim", "what", v.Text("amount."+what, "n", n)+", "+sizeText(v, g.Measure, math.Abs(p.Size)))
@@ -169,8 +169,8 @@ func (b *Site) chartChanges(v words.Locale, c *chart.Growth, g *growth.Growth) {
 }
 
 // cutThat is how many pieces were cut of a plant on a day, and what they were; 0 where the diary does not count them.
-func cutThat(t *journal.Tank, plant string, on quantity.Date) (n int, what string) {
-	for _, e := range t.Entries {
+func cutThat(diary []*journal.Entry, plant string, on quantity.Date) (n int, what string) {
+	for _, e := range diary {
 		if e.Date != on {
 			continue
 		}

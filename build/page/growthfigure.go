@@ -11,12 +11,12 @@ func (b *Site) growthFigure(from string, args []string) (template.HTML, error) {
 		return "", fmt.Errorf("growth of which plant?")
 	}
 	plant := args[0]
-	if _, ok := b.species[plant]; !ok {
+	if !b.facts.Knows(plant) {
 		return "", fmt.Errorf("%q is no plant of this journal", plant)
 	}
 	var out []byte
 	for _, t := range b.Journal.Tanks {
-		all := b.Facts.Of(t.ID, plant)
+		all := b.facts.GrowthOf(t.ID, plant)
 		if len(args) > 1 && args[1] != t.ID || len(all) == 0 {
 			continue
 		}

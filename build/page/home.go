@@ -34,18 +34,23 @@ func (b *Site) Home() ([]byte, error) {
 			m.Drawing = &d
 		}
 	}
-	m.Entries, err = b.entryLines(HomeAddr, b.newest(homeEntries))
+	m.Entries, err = b.entryLines(HomeAddr, b.newest(nil, homeEntries))
 	if err != nil {
 		return nil, err
 	}
 	return b.Theme.Render("home", m)
 }
 
-// newest lists the newest n entries that are not in the future.
-func (b *Site) newest(n int) []*journal.Entry {
-	var out []*journal.Entry
-	for _, e := range b.entries {
-		if !e.Date.After(b.On) && len(out) < n {
+// newest are the newest entries by the site's day, at most so many, newest first; of one tank, or of all where it is nil.
+func (b *Site) newest(t *journal.Tank, most int) []*journal.Entry {
+	var all, out []*journal.Entry
+	if t != nil {
+		all = b.facts.NewestIn(t.ID)
+	} else {
+		all = b.facts.Entries()
+	}
+	for _, e := range all {
+		if !e.Date.After(b.On) && len(out) < most {
 			out = append(out, e)
 		}
 	}

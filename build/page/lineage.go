@@ -13,7 +13,7 @@ import (
 
 // otherJournals are those of friends whose offers were gathered and hold.
 func (b *Site) otherJournals() ([]fetched, error) {
-	files, err := b.memo.gathered()
+	files, err := b.gathered()
 	return slices.DeleteFunc(slices.Clone(files), func(f fetched) bool { return f.fault != nil }), err
 }
 

@@ -37,7 +37,7 @@ func (b *Site) sitePreview() theme.Preview {
 }
 
 func (b *Site) plantPreview(id string) theme.Preview {
-	return b.preview(PlantCardAddr(id), b.Locale().Text("card.plant", "plant", b.species[id].Taxon, "title", b.Journal.Title))
+	return b.preview(PlantCardAddr(id), b.Locale().Text("card.plant", "plant", b.facts.Species(id).Taxon, "title", b.Journal.Title))
 }
 
 // SiteCard draws the label of the site.
@@ -49,7 +49,7 @@ func (b *Site) SiteCard() ([]byte, error) {
 
 // PlantCard draws the label of a plant.
 func (b *Site) PlantCard(id string) ([]byte, error) {
-	s := b.species[id]
+	s := b.facts.Species(id)
 	return picture.Card{
 		Title: b.Journal.Title, Corner: b.host(), Name: taxonRuns(s.Taxon), Common: s.Common, Line: strings.Join(needs(b.Locale(), s), " · "),
 	}.Draw()

@@ -78,7 +78,7 @@ func (b *Site) given() []giveOut {
 		state ledger.State
 		word  string
 	}{{ledger.Ready, "InStock"}, {ledger.Coming, "PreOrder"}, {ledger.Reserved, "Reserved"}} {
-		for _, l := range b.Ledger.In(s.state) {
+		for _, l := range b.facts.Ledger().In(s.state) {
 			item := thing{Type: "Product", Name: b.Species(l.Plant).Taxon, Description: b.formOf(v, l)}
 			out = append(out, giveOut{"Offer", b.absolute(LotAddr(l.ID)), item, "0", currencyOf(b.Journal.Region), vocabulary + "/" + s.word})
 		}

@@ -5,8 +5,8 @@ import (
 	"slices"
 	"sync"
 
+	"slipleaf/build/facts"
 	"slipleaf/build/journal"
-	"slipleaf/build/ledger"
 	"slipleaf/build/prose"
 	"slipleaf/build/sheet"
 	"slipleaf/build/words"
@@ -21,8 +21,7 @@ type memo struct {
 	sprigs   byKey[string, template.HTML] // by plant id
 	texts    byKey[*journal.Entry, outcome[prose.Document]]
 	codes    byKey[[2]string, outcome[template.HTML]] // by text and name
-	gathered func() ([]fetched, error)                // the files of friends, read
-	outcomes func() map[string]ledger.Outcomes
+	gathered byKey[struct{}, outcome[[]fetched]]      // the files of friends, read
 }
 
 // outcome is what was made, or why it could not be.
@@ -31,37 +30,48 @@ type outcome[T any] struct {
 	err  error
 }
 
-func (b *Site) memoOf() *memo {
-	return &memo{gathered: sync.OnceValues(b.readGathered), outcomes: sync.OnceValue(func() map[string]ledger.Outcomes {
-		all, _, _ := b.Ledger.Outcomes()
-		return all
-	})}
-}
-
-// byKey holds what was worked out for each key. The zero byKey is empty; it is safe for concurrent use.
+// byKey holds what was worked out for each key, with what was read for it: whoever uses it has read that too. The zero
+// byKey is empty; it is safe for concurrent use.
 type byKey[K comparable, V any] struct{ all sync.Map }
 
-// of is the value of a key, which find works out when it is first asked for.
-func (k *byKey[K, V]) of(key K, find func() V) V {
-	value, ok := k.all.Load(key)
-	if !ok {
-		value, _ = k.all.LoadOrStore(key, sync.OnceValue(find))
+// of is the value of a key for the page that b makes. Find works it out when it is first asked for, and reads by the site
+// that it is given.
+func (k *byKey[K, V]) of(b *Site, key K, find func(b *Site) V) V {
+	type found struct {
+		value V
+		read  []facts.Key
 	}
-	return value.(func() V)()
+	known, ok := k.all.Load(key)
+	if !ok {
+		known, _ = k.all.LoadOrStore(key, sync.OnceValue(func() found {
+			own := b.reading()
+			value := find(own)
+			return found{value, own.facts.Noted()}
+		}))
+	}
+	f := known.(func() found)()
+	b.facts.Note(f.read)
+	return f.value
 }
 
-// outcomes is how each species that was sent does for others, by plant id.
-func (b *Site) outcomes() map[string]ledger.Outcomes { return b.memo.outcomes() }
+// gathered are the files of friends, read.
+func (b *Site) gathered() ([]fetched, error) {
+	files := b.memo.gathered.of(b, struct{}{}, func(b *Site) outcome[[]fetched] {
+		all, err := b.readGathered()
+		return outcome[[]fetched]{all, err}
+	})
+	return files.made, files.err
+}
 
 // sprigOf is a plant's drawing for labels.
 func (b *Site) sprigOf(id string) template.HTML {
-	return b.memo.sprigs.of(id, func() template.HTML { return sprig(b.species[id]) })
+	return b.memo.sprigs.of(b, id, func(b *Site) template.HTML { return sprig(b.facts.Species(id)) })
 }
 
 // standing lists what was last counted in a tank, by plant id, leaving out what was counted as none or has left since.
 func (b *Site) standing(t *journal.Tank) []Standing {
 	// The drawing puts it in an order of its own.
-	return slices.Clone(b.memo.standing.of(t, func() []Standing { return b.findStanding(t) }))
+	return slices.Clone(b.memo.standing.of(b, t, func(b *Site) []Standing { return b.findStanding(t) }))
 }
 
 // valuesOf are a tank's last readings of each parameter, in the units of v.
@@ -69,10 +79,10 @@ func (b *Site) valuesOf(v words.Locale, t *journal.Tank) map[string]tankValue {
 	if v.Units != b.Journal.Units {
 		return b.findValues(v, t)
 	}
-	return b.memo.values.of(t, func() map[string]tankValue { return b.findValues(b.Locale(), t) })
+	return b.memo.values.of(b, t, func(b *Site) map[string]tankValue { return b.findValues(b.Locale(), t) })
 }
 
 // sheetOf is the sheet of a parcel. It is shared: read it only.
 func (b *Site) sheetOf(p *journal.Parcel) sheet.Sheet {
-	return b.memo.sheets.of(p, func() sheet.Sheet { return b.findSheet(p) })
+	return b.memo.sheets.of(b, p, func(b *Site) sheet.Sheet { return b.findSheet(p) })
 }

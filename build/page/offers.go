@@ -123,7 +123,7 @@ const goneShown = 6
 // Offers makes the availability page.
 func (b *Site) Offers() ([]byte, error) {
 	v := b.Locale()
-	ready, coming, reserved, gone := b.Ledger.In(ledger.Ready), b.Ledger.In(ledger.Coming), b.Ledger.In(ledger.Reserved), b.Ledger.In(ledger.Gone)
+	ready, coming, reserved, gone := b.facts.Ledger().In(ledger.Ready), b.facts.Ledger().In(ledger.Coming), b.facts.Ledger().In(ledger.Reserved), b.facts.Ledger().In(ledger.Gone)
 	heading := b.freeToday(v, ready)
 	m := OffersPage{
 		Frame:   b.frame("offers", OffersAddr, heading+" · "+b.Journal.Title, v.Text("offers.description", "grower", b.Journal.Grower)),
@@ -165,7 +165,7 @@ func (b *Site) Offers() ([]byte, error) {
 
 // OffersJSON makes the offers file for other journals.
 func (b *Site) OffersJSON() ([]byte, error) {
-	return feed.OffersOf(feed.Source{Journal: b.Journal, Ledger: b.Ledger, Elsewhere: b.outcomes(), Species: b.Species, Page: LotAddr}).JSON()
+	return feed.OffersOf(feed.Source{Journal: b.Journal, Ledger: b.facts.Ledger(), Elsewhere: b.facts.AllOutcomes(), Species: b.Species, Page: LotAddr}).JSON()
 }
 
 // freeToday is the headline: how many plants can be asked for today.
@@ -280,7 +280,7 @@ func bands(prefix string, known bool, low, high float64, names []string, a, b fl
 
 // lotCard fills the card of a lot that is ready.
 func (b *Site) lotCard(v words.Locale, l *ledger.Lot) LotCard {
-	s := b.species[l.Plant]
+	s := b.facts.Species(l.Plant)
 	c := LotCard{
 		Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(s, b.On), Waiting: waiting(v, l.Waiting), Plant: b.binomial(OffersAddr, l.Plant),
 		Count: v.Text("form."+l.Form, "n", l.Left), What: b.grownHow(v, l), Sprig: b.sprigOf(l.Plant), Needs: needs(v, s),
@@ -297,10 +297,7 @@ func (b *Site) lotCard(v words.Locale, l *ledger.Lot) LotCard {
 // lastOfEach is the newest reading of temperature, pH, GH and KH of a tank, each from its own day.
 func (b *Site) lastOfEach(t *journal.Tank) journal.Parameters {
 	var p journal.Parameters
-	for _, e := range t.Entries {
-		if e.Date.After(b.On) {
-			break
-		}
+	for _, e := range b.facts.ReadingsIn(t.ID, b.On) {
 		keep(&p.Temperature, e.Parameters.Temperature)
 		keep(&p.PH, e.Parameters.PH)
 		keep(&p.GH, e.Parameters.GH)
@@ -402,7 +399,7 @@ func (b *Site) noticesHere(v words.Locale, s almanac.Species) []NoticeRow {
 
 // askHref is the link by which a lot is asked for, with the questions about the tank in the message.
 func (b *Site) askHref(v words.Locale, l *ledger.Lot) string {
-	taxon := b.species[l.Plant].Taxon
+	taxon := b.facts.Species(l.Plant).Taxon
 	body := v.Text("offers.mail", "grower", b.Journal.Grower, "lot", l.ID, "plant", taxon) + "\n" + block.Block{Lot: l.ID}.Form()
 	return feed.RequestWith(b.Journal, l.ID, taxon, body)
 }
@@ -442,7 +439,7 @@ func (b *Site) coming(v words.Locale, from string, lots []*ledger.Lot) (ComingPa
 		forecast = forecast || l.Window.Known() && !l.Own
 	}
 	for _, l := range lots {
-		row := ComingRow{Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(b.species[l.Plant], cmpDay(l.Window.Best, b.On)), Plant: b.binomial(from, l.Plant),
+		row := ComingRow{Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(b.facts.Species(l.Plant), cmpDay(l.Window.Best, b.On)), Plant: b.binomial(from, l.Plant),
 			What: comingWhat(v, l), When: comingWhen(v, l), Kept: kept(v, l), Ask: b.askHref(v, l)}
 		if l.Window.Known() && !l.Own {
 			bar, err := windowBar(l.Window, b.On, last)
@@ -496,7 +493,7 @@ func windowBar(w ledger.Forecast, from, to quantity.Date) (template.HTML, error)
 // promisedRows lists the promises that stand, by lot, and those that lapsed and freed plants which are still there.
 func (b *Site) reservedRows(v words.Locale) []ReservedRow {
 	var out []ReservedRow
-	for _, l := range b.Ledger.Offered() {
+	for _, l := range b.facts.Ledger().Offered() {
 		row := func(p ledger.Reservation, lapsed bool) {
 			r := ReservedRow{Plant: b.binomial(OffersAddr, l.Plant), What: v.Text("offers.of-lot", "n", p.Count, "lot", l.ID), On: v.DayMonth(p.On),
 				Free: v.DayMonth(p.Lapses), FreeISO: p.Lapses.String(), Lapsed: lapsed}

@@ -4,8 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	"slipleaf/build/fingerprint"
-	"slipleaf/build/growth"
+	"slipleaf/build/facts"
 	"slipleaf/build/journal"
 	"slipleaf/build/theme"
 )
@@ -13,22 +12,35 @@ import (
 // Output is a file of the site and how it is made.
 type Output struct {
 	Addr string
-	// Print is the fingerprint of all that it is made from: outputs of one address and one fingerprint are the same
-	// bytes. It costs far less than making.
-	Sum  func() fingerprint.Sum
-	Make func() ([]byte, error)
+	// Record makes the file and tells what it was made from: as long as [facts.Linked.Sum] of that stays the same, so do
+	// its bytes.
+	Record func() (data []byte, read []facts.Key, err error)
 }
+
+// Make makes the file.
+func (o Output) Make() ([]byte, error) {
+	data, _, err := o.Record()
+	return data, err
+}
+
+// adder takes an output in. It is made by a copy of the site that notes what is read; an output that reads by another one
+// is a fault.
+type adder = func(addr string, make func(*Site) ([]byte, error))
 
 // Outputs lists every file of the site, sorted by address.
 func (b *Site) Outputs() []Output {
-	out := make([]Output, 0, len(b.entries)+8*len(b.Journal.Parcels)+5*len(b.species)+64) // room for most
-	r := b.deps
-	add := func(addr string, from func() fingerprint.Sum, f func() ([]byte, error)) {
-		out = append(out, Output{addr, from, f})
+	whole := b.All.Journal
+	out := make([]Output, 0, 8*len(whole.Parcels)+5*len(b.PlantIDs())+64) // room for most of a small site
+	add := func(addr string, make func(*Site) ([]byte, error)) {
+		out = append(out, Output{addr, func() ([]byte, []facts.Key, error) {
+			own := b.reading()
+			data, err := make(own)
+			return data, own.facts.Noted(), err
+		}})
 	}
 	fixed := func(f theme.File) {
 		if f.Path != "" {
-			add("/"+f.Path, func() fingerprint.Sum { return fingerprint.Of(f.Data) }, func() ([]byte, error) { return f.Data, nil })
+			add("/"+f.Path, func(*Site) ([]byte, error) { return f.Data, nil })
 		}
 	}
 	fixed(b.Theme.Styles)
@@ -38,52 +50,64 @@ func (b *Site) Outputs() []Output {
 	for _, f := range b.photoFiles {
 		fixed(f)
 	}
-	add(HomeAddr, r.all, b.Home)
-	if b.Journal.Address != "" {
-		add(CardAddr, r.frame, b.SiteCard)
-	}
-	add("/404.html", r.frame, b.Missing)
-	add(OffersAddr, r.heads, b.Offers)
-	add("/offers.json", r.heads, b.OffersJSON)
-	add(PassAlongAddr, r.heads, b.PassAlong)
-	add(SuitAddr, r.heads, b.Suit)
-	add(FriendsAddr, r.heads, b.Friends)
-	out = append(append(out, b.schemas()...), b.feeds()...)
-	add(DiaryAddr, r.all, b.Diary)
-	for _, year := range b.diaryYears() {
-		if addr := b.diaryAddr(year); addr != DiaryAddr {
-			add(addr, r.year[year], func() ([]byte, error) { return b.DiaryOf(year) })
-		}
-	}
-	add(SearchAddr, r.all, b.Search)
-	add(SpaceAddr, r.heads, b.Space)
-	for _, year := range growth.Years(b.Journal, b.On) {
-		add(ReviewAddr(year), r.heads, func() ([]byte, error) { return b.Review(year) })
-	}
-	add(TanksAddr, r.heads, b.Tanks)
-	for _, t := range b.Journal.Tanks {
-		told := func() fingerprint.Sum { return blend(r.frame(), r.withBodies[t.ID]()) }
-		add(TankAddr(t.ID), told, func() ([]byte, error) { return b.Tank(t) })
-		add(TankAddr(t.ID)+"parameters.csv", told, func() ([]byte, error) { return b.ParametersCSV(t), nil })
+	add(HomeAddr, (*Site).Home)
+	add("/404.html", (*Site).Missing)
+	add(OffersAddr, (*Site).Offers)
+	add("/offers.json", (*Site).OffersJSON)
+	add(PassAlongAddr, (*Site).PassAlong)
+	add(SuitAddr, (*Site).Suit)
+	add(FriendsAddr, (*Site).Friends)
+	add(SearchAddr, (*Site).Search)
+	add(SpaceAddr, (*Site).Space)
+	add(TanksAddr, (*Site).Tanks)
+	add(PlantsAddr, (*Site).Plants)
+	b.schemas(add)
+	b.feeds(add)
+	b.yearOutputs(add)
+	for _, t := range whole.Tanks {
+		bare, _ := b.Journal.Tank(t.ID)
+		add(TankAddr(t.ID), func(b *Site) ([]byte, error) { return b.Tank(bare) })
+		add(TankAddr(t.ID)+"parameters.csv", func(b *Site) ([]byte, error) { return b.ParametersCSV(bare), nil })
 		for _, e := range t.Entries {
-			add(EntryAddr(e), func() fingerprint.Sum { return r.entry(e) }, func() ([]byte, error) { return b.Entry(e) })
+			add(EntryAddr(e), func(b *Site) ([]byte, error) { return b.Entry(b.facts.Entry(e)) })
 		}
 	}
 	b.sheetOutputs(add)
-	add(PlantsAddr, r.heads, b.Plants)
 	for _, id := range b.PlantIDs() {
-		add(PlantAddr(id), r.plant[id], func() ([]byte, error) { return b.Plant(id) })
+		add(PlantAddr(id), func(b *Site) ([]byte, error) { return b.Plant(id) })
 		b.growthOutputs(add, id)
-		if b.Journal.Address != "" {
-			add(PlantCardAddr(id), r.frame, func() ([]byte, error) { return b.PlantCard(id) })
-		}
 	}
 	for _, p := range b.Journal.Pages {
-		add(WrittenAddr(p.ID), func() fingerprint.Sum { return blend(r.frame(), r.withFigures(p.Source)) }, func() ([]byte, error) { return b.Written(p) })
+		add(WrittenAddr(p.ID), func(b *Site) ([]byte, error) { return b.Written(p) })
 	}
-	out = append(out, b.forCrawlers(out)...)
+	b.cardOutputs(add)
+	b.forCrawlers(add, out)
 	slices.SortFunc(out, func(x, y Output) int { return cmp.Compare(x.Addr, y.Addr) })
 	return out
+}
+
+// yearOutputs are the lists of entries and the reviews, by year.
+func (b *Site) yearOutputs(add adder) {
+	add(DiaryAddr, (*Site).Diary)
+	for _, year := range b.facts.Years() {
+		if addr := b.diaryAddr(year); addr != DiaryAddr {
+			add(addr, func(b *Site) ([]byte, error) { return b.DiaryOf(year) })
+		}
+	}
+	for _, year := range b.facts.ReviewYears() {
+		add(ReviewAddr(year), func(b *Site) ([]byte, error) { return b.Review(year) })
+	}
+}
+
+// cardOutputs are the pictures of link previews; none where the site has no address.
+func (b *Site) cardOutputs(add adder) {
+	if b.Journal.Address == "" {
+		return
+	}
+	add(CardAddr, (*Site).SiteCard)
+	for _, id := range b.PlantIDs() {
+		add(PlantCardAddr(id), func(b *Site) ([]byte, error) { return b.PlantCard(id) })
+	}
 }
 
 // Text is a body of Markdown with the address of the page that shows it.
@@ -95,8 +119,8 @@ type Text struct {
 // Texts lists every body of the journal. A parcel's note is shown on its sheet, whose address stays out of
 // complaints: they name the file.
 func (b *Site) Texts() []Text {
-	j := b.Journal
-	out := make([]Text, 0, len(j.Tanks)+len(b.entries)+len(j.Plants)+len(j.Pages)+len(j.Parcels))
+	j := b.All.Journal
+	out := make([]Text, 0, len(j.Tanks)+len(j.Plants)+len(j.Pages)+len(j.Parcels))
 	for _, t := range j.Tanks {
 		out = append(out, Text{TankAddr(t.ID), t.Source})
 		for _, e := range t.Entries {

@@ -3,10 +3,8 @@ package page
 import (
 	"html/template"
 	"slices"
-	"sync"
 
 	"slipleaf/build/feed"
-	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/papers"
@@ -15,28 +13,14 @@ import (
 	"slipleaf/build/theme"
 )
 
-// sheets lists the parcels that have a sheet: those with a code that were not withdrawn. To take a sheet back, the grower
-// marks its record withdrawn or takes the code out of it.
-func (b *Site) sheets() []*journal.Parcel {
-	var out []*journal.Parcel
-	for _, p := range b.Journal.Parcels {
-		if _, ok := b.Journal.Lot(p.Lot); ok && p.Code != "" && p.Cancelled.IsZero() {
-			out = append(out, p)
-		}
-	}
-	return out
-}
-
 // findSheet works out the sheet of a parcel.
 func (b *Site) findSheet(p *journal.Parcel) sheet.Sheet {
-	lot, _ := b.Journal.Lot(p.Lot)
-	s := b.species[lot.Plant]
-	c := sheet.Case{Parcel: p, Lot: lot, Species: s, Grown: lot.Grown, From: b.giver(p, lot), Lists: b.Almanac.Retrieved(),
+	b.facts.Parcel(p)
+	lot, _ := b.facts.Lot(p.Lot)
+	s := b.facts.Species(lot.Plant)
+	c := sheet.Case{Parcel: p, Lot: lot, Species: s, Grown: b.facts.GrownAs(lot), From: b.giver(p, lot), Lists: b.Almanac.Retrieved(),
 		Notices: b.Almanac.Notices(s.Taxon, p.Region), Others: b.others(lot.Plant, p)}
 	c.Looked, c.OwnList = b.Almanac.Lists(p.Region)
-	if l, ok := b.Ledger.Lot(lot.ID); ok {
-		c.Grown = l.Grown
-	}
 	if b.Journal.Quarantine.Known() {
 		c.Quarantine = int(b.Journal.Quarantine.High())
 	}
@@ -62,14 +46,14 @@ func (b *Site) giver(p *journal.Parcel, lot *journal.Lot) sheet.Giver {
 		g.CO2 = journal.Yes
 		return g
 	}
-	g.Water, g.On = waterOn(t, b.sendingDay(p))
+	g.Water, g.On = b.waterOn(t, b.sendingDay(p))
 	g.CO2 = t.CO2
 	if t.Grown == "emersed" || lot.Grown == "emersed" {
 		g.CO2 = journal.Yes // leaves in the air have all the CO2 that they want
 	}
 	l := sheet.LightIn(t.Inside, t.WaterDepth, t.Substrate, t.Light, quantity.Reading[quantity.Share]{}, g.Water)
 	g.Light, g.LightHours = l.At(sheet.Bottom), l.Hours
-	if n, ok := b.Facts.Now(lot.Tank, lot.Plant); ok && n.Fit != nil && n.Fit.StateSpace != nil {
+	if n, ok := b.facts.GrowthNow(lot.Tank, lot.Plant); ok && n.Fit != nil && n.Fit.StateSpace != nil {
 		r := n.Fit.StateSpace.Rate
 		g.Growth = sheet.Growth{Low: r.Low, Best: r.Value, High: r.High, N: n.Fit.StateSpace.Counts}
 	}
@@ -77,11 +61,8 @@ func (b *Site) giver(p *journal.Parcel, lot *journal.Lot) sheet.Giver {
 }
 
 // waterOn is the latest reading of each parameter of a tank by a day, and the day of the newest of them.
-func waterOn(t *journal.Tank, day quantity.Date) (p journal.Parameters, on quantity.Date) {
-	for _, e := range t.Entries {
-		if e.Date.After(day) {
-			break
-		}
+func (b *Site) waterOn(t *journal.Tank, day quantity.Date) (p journal.Parameters, on quantity.Date) {
+	for _, e := range b.facts.ReadingsIn(t.ID, day) {
 		before := p
 		keep(&p.Temperature, e.Parameters.Temperature)
 		keep(&p.PH, e.Parameters.PH)
@@ -100,7 +81,7 @@ func waterOn(t *journal.Tank, day quantity.Date) (p journal.Parameters, on quant
 // others is how a species did for others with water like theirs, or for all where too few of those have it; nil when it
 // was sent to nobody else.
 func (b *Site) others(plant string, p *journal.Parcel) *ledger.OutcomeCounts {
-	e, ok := b.outcomes()[plant]
+	e, ok := b.facts.Outcomes(plant)
 	if !ok {
 		return nil
 	}
@@ -143,7 +124,7 @@ func (b *Site) Papers(p *journal.Parcel) papers.Papers {
 
 // code is a QR code, drawn once for all papers of a parcel.
 func (b *Site) code(text, name string) (template.HTML, error) {
-	code := b.memo.codes.of([2]string{text, name}, func() outcome[template.HTML] {
+	code := b.memo.codes.of(b, [2]string{text, name}, func(*Site) outcome[template.HTML] {
 		svg, err := papers.Code(text, name)
 		return outcome[template.HTML]{svg, err}
 	})
@@ -152,11 +133,10 @@ func (b *Site) code(text, name string) (template.HTML, error) {
 
 // sheetOutputs lists the files of every sheet. None of them is in the navigation, the site map or a feed.
 func (b *Site) sheetOutputs(add adder) {
-	for _, p := range b.sheets() {
+	for _, p := range b.All.Sheets() {
 		addr := SheetAddr(p.Code)
-		from := sync.OnceValue(func() fingerprint.Sum { return b.deps.parcel(p) })
 		paper := func(name string, make func(papers.Papers) ([]byte, error)) {
-			add(addr+name, from, func() ([]byte, error) { return make(b.Papers(p)) })
+			add(addr+name, func(b *Site) ([]byte, error) { return make(b.Papers(p)) })
 		}
 		paper("", papers.Papers.Sheet)
 		paper("label/", papers.Papers.Label)

@@ -46,7 +46,7 @@ func (b *Site) PassAlong() ([]byte, error) {
 	m := PassAlongPage{Frame: b.frame("pass-along", PassAlongAddr, v.Text("pass.title")+" · "+b.Journal.Title, v.Text("pass.description"))}
 	plants, parcels, passed := 0, 0, 0
 	for _, id := range b.PlantIDs() {
-		e, sent := b.outcomes()[id]
+		e, sent := b.facts.Outcomes(id)
 		if !sent || b.withheld(id) {
 			continue
 		}
@@ -72,7 +72,7 @@ func (b *Site) withheld(id string) bool {
 // countries counts the countries to which parcels went.
 func (b *Site) countries() int {
 	seen := map[string]bool{}
-	for _, l := range b.Ledger.Offered() {
+	for _, l := range b.facts.Ledger().Offered() {
 		for _, p := range b.sentOf(l) {
 			if p.Region != "" {
 				seen[words.Country(p.Region)] = true
@@ -114,7 +114,7 @@ func (b *Site) way(v words.Locale, id string, e ledger.Outcomes) (Way, error) {
 		return Way{}, err
 	}
 	w := Way{ID: "way-" + id, Plant: b.binomial(PassAlongAddr, id), Summary: waySummary(v, e)}
-	lots := b.Ledger.LotsOf(id)
+	lots := b.facts.LotsOf(id)
 	slices.SortStableFunc(lots, func(x, y *ledger.Lot) int { return x.Date.Compare(y.Date) })
 	for _, l := range lots {
 		parcels := b.sentOf(l)
@@ -150,7 +150,7 @@ func (b *Site) parent(p *journal.Parcel) (*journal.Parcel, bool) {
 	if !ours || b.Journal.Address == "" {
 		return nil, false
 	}
-	from, ok := b.Journal.ParcelByCode(strings.TrimSuffix(code, "/"))
+	from, ok := b.facts.Heads().ParcelByCode(strings.TrimSuffix(code, "/"))
 	if !ok || from == p || !from.Sent.Before(p.Sent) { // a plant is not its own forebear
 		return nil, false
 	}
@@ -159,7 +159,7 @@ func (b *Site) parent(p *journal.Parcel) (*journal.Parcel, bool) {
 
 // passNode tells of a parcel and of what came of it.
 func (b *Site) passNode(v words.Locale, p *journal.Parcel) PassNode {
-	lot, _ := b.Journal.Lot(p.Lot)
+	lot, _ := b.facts.Lot(p.Lot)
 	what := v.Text("form."+lot.Form, "n", p.Count)
 	n := PassNode{Text: v.Text("pass.parcel-somewhere", "what", what, "month", words.MonthYear(v, p.Sent)), short: v.Text("pass.parcel-somewhere", "what", what, "month", words.ShortMonthYear(v, p.Sent))}
 	if p.Region != "" {
@@ -173,7 +173,7 @@ func (b *Site) passNode(v words.Locale, p *journal.Parcel) PassNode {
 	case ledger.Died:
 		n.State, n.outcome = v.Text("pass.lost"), chart.Gone
 	}
-	for _, q := range b.Journal.Parcels {
+	for _, q := range b.facts.Heads().Parcels {
 		if from, ok := b.parent(q); ok && from == p && !q.Sent.After(b.On) {
 			n.Kids = append(n.Kids, b.passNode(v, q))
 		}

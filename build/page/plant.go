@@ -78,7 +78,7 @@ type NoticeRow struct {
 func (b *Site) Plant(id string) ([]byte, error) {
 	addr := PlantAddr(id)
 	v := b.Locale()
-	s := b.species[id]
+	s := b.facts.Species(id)
 	m := PlantPage{
 		Frame: b.frame("plant", addr, b.plantName(id)+" · "+b.Journal.Title, v.Text("plant.description", "taxon", s.Taxon, "grower", b.Journal.Grower)),
 		Name:  words.Taxon(s.Taxon), Common: b.commonName(s), Family: s.Family, Needs: needs(v, s), Fields: b.plantFields(v, s), Care: careRows(v, s),
@@ -113,7 +113,7 @@ func (b *Site) Plant(id string) ([]byte, error) {
 	if m.Lives, err = b.needsPart(v, addr, s, waterRows(v, s)); err != nil {
 		return nil, err
 	}
-	for _, t := range b.tanksByAge() {
+	for _, t := range byAge(b.facts.Naming(id)) {
 		for _, st := range b.standing(t) {
 			if st.Plant == id {
 				m.Standing = append(m.Standing, StandingRow{Plant: Binomial{Name: template.HTML(template.HTMLEscapeString(b.tankName(t.ID))), Href: b.href(addr, TankAddr(t.ID))},

@@ -2,7 +2,6 @@ package page
 
 import (
 	"html/template"
-	"slices"
 
 	"slipleaf/build/dynamics"
 	"slipleaf/build/growth"
@@ -40,8 +39,8 @@ type EarlierGrowth struct {
 func (b *Site) growthParts(addr, id string) ([]GrowthPart, error) {
 	var out []GrowthPart
 	for _, standing := range []bool{true, false} {
-		for _, t := range b.tanksByAge() {
-			all := b.Facts.Of(t.ID, id)
+		for _, t := range byAge(b.facts.Naming(id)) {
+			all := b.facts.GrowthOf(t.ID, id)
 			if len(all) == 0 || all[len(all)-1].Standing() != standing {
 				continue
 			}
@@ -123,7 +122,7 @@ func (b *Site) growthFigures(v words.Locale, g *growth.Growth) []template.HTML {
 		add("f-today", "size", sizeText(v, g.Measure, g.Today.Value), "low", sizeFigure(v, g.Measure, g.Today.Low), "high", sizeFigure(v, g.Measure, g.Today.High))
 	}
 	if g.Standing() {
-		if y := b.Facts.Yield(g.Tank, g.Plant); yieldText(v, y) != "" {
+		if y := b.facts.Yield(g.Tank, g.Plant); yieldText(v, y) != "" {
 			out = append(out, yieldText(v, y))
 		}
 	}
@@ -170,7 +169,7 @@ func (b *Site) growthFolded(v words.Locale, g *growth.Growth) []string {
 	if !g.Standing() {
 		return nil
 	}
-	if y := b.Facts.Yield(g.Tank, g.Plant); y.FromLots {
+	if y := b.facts.Yield(g.Tank, g.Plant); y.FromLots {
 		out = append(out, v.Text("growth-text.from-lots"))
 	}
 	if g.Assumed {
@@ -225,7 +224,7 @@ func habitRows(v words.Locale, g *growth.Growth) []HabitRow {
 // pace is how fast a plant grows here: the shortest doubling time of those that are known; "" where none is.
 func (b *Site) pace(v words.Locale, id string) string {
 	best := 0.0
-	for _, g := range b.Facts.OfPlant(id) {
+	for _, g := range b.facts.GrowthOfPlant(id) {
 		if g.Fit == nil || !g.Standing() {
 			continue
 		}
@@ -245,9 +244,14 @@ func (b *Site) pace(v words.Locale, id string) string {
 
 // plantSince is the first day on which the diary names a plant; zero where it does not.
 func (b *Site) plantSince(id string) (first quantity.Date) {
-	for _, e := range slices.Backward(b.entries) {
-		if names(e, id) && !e.Date.After(b.On) {
-			return e.Date
+	for _, t := range b.facts.Naming(id) {
+		for _, e := range b.facts.EntriesIn(t.ID) {
+			if names(e, id) && !e.Date.After(b.On) {
+				if first.IsZero() || e.Date.Before(first) {
+					first = e.Date
+				}
+				break
+			}
 		}
 	}
 	return first

@@ -41,7 +41,7 @@ func (b *Site) Plants() ([]byte, error) {
 	v := b.Locale()
 	ids := b.PlantIDs()
 	slices.SortStableFunc(ids, func(x, y string) int {
-		return cmp.Or(strings.Compare(b.species[x].Taxon, b.species[y].Taxon), strings.Compare(b.species[x].Common, b.species[y].Common))
+		return cmp.Or(strings.Compare(b.facts.Species(x).Taxon, b.facts.Species(y).Taxon), strings.Compare(b.facts.Species(x).Common, b.facts.Species(y).Common))
 	})
 	m := PlantsPage{Frame: b.frame("plants", PlantsAddr, v.Text("plants.title")+" · "+b.Journal.Title, v.Text("plants.description", "n", len(ids))), Ready: draw.In.SVG(), Listed: draw.Out.SVG()}
 	where := map[string][]theme.Link{}
@@ -52,11 +52,11 @@ func (b *Site) Plants() ([]byte, error) {
 	}
 	plates := make([]draw.Plate, len(ids))
 	for i, id := range ids {
-		plates[i] = plateOf(b.species[id])
+		plates[i] = plateOf(b.facts.Species(id))
 	}
 	shelf := draw.NewShelf(plates)
 	for i, id := range ids {
-		s, stand := b.species[id], shelf.Stand(plates[i])
+		s, stand := b.facts.Species(id), shelf.Stand(plates[i])
 		line := PlantLine{Plant: b.binomial(PlantsAddr, id), Stand: stand.SVG, Span: stand.Places, Fit: b.fitWords(s, b.On), Needs: needs(v, s), Where: where[id], Lots: b.readyLines(v, PlantsAddr, id)}
 		if b.Journal.Region != "" && len(b.Almanac.Notices(s.Taxon, b.Journal.Region)) > 0 {
 			line.Listed = b.href(PlantsAddr, PlantAddr(id))

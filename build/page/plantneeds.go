@@ -46,11 +46,7 @@ type tankValue struct {
 // findValues works out [Site.valuesOf]. Where a day has two readings of a parameter, the later in the diary stands.
 func (b *Site) findValues(v words.Locale, t *journal.Tank) map[string]tankValue {
 	out := map[string]tankValue{}
-	for i := len(t.Entries) - 1; i >= 0 && len(out) < len(words.ParameterKeys); i-- {
-		e := t.Entries[i]
-		if e.Date.After(b.On) {
-			continue
-		}
+	for _, e := range slices.Backward(b.facts.ReadingsIn(t.ID, b.On)) {
 		for _, r := range words.Readings(v, e.Parameters) {
 			if _, later := out[r.Key]; !later && r.Known {
 				out[r.Key] = tankValue{text: r.Value, at: r.Base, on: e.Date}
@@ -134,7 +130,7 @@ var rangeEnds = map[string]limits{"temperature": {10, 35}, "ph": {4.5, 9}, "gh":
 // tanksOf lists the tanks in which a plant stands.
 func (b *Site) tanksOf(id string) []*journal.Tank {
 	var out []*journal.Tank
-	for _, t := range b.tanksByAge() {
+	for _, t := range byAge(b.facts.Naming(id)) {
 		for _, s := range b.standing(t) {
 			if s.Plant == id {
 				out = append(out, t)
@@ -146,19 +142,17 @@ func (b *Site) tanksOf(id string) []*journal.Tank {
 
 // mainTank is the tank with entries that was set up first; nil where none has any.
 func (b *Site) mainTank() *journal.Tank {
-	for _, t := range b.tanksByAge() {
-		for _, e := range t.Entries {
-			if !e.Date.After(b.On) {
-				return t
-			}
+	for _, t := range byAge(b.Journal.Tanks) {
+		if b.facts.Begun(t.ID) {
+			return t
 		}
 	}
 	return nil
 }
 
-// tanksByAge lists the tanks by the day on which they were set up, those without one last.
-func (b *Site) tanksByAge() []*journal.Tank {
-	out := slices.Clone(b.Journal.Tanks)
+// byAge sorts tanks by the day on which they were set up, those without one last.
+func byAge(tanks []*journal.Tank) []*journal.Tank {
+	out := slices.Clone(tanks)
 	slices.SortStableFunc(out, func(x, y *journal.Tank) int {
 		undated := func(t *journal.Tank) int {
 			if t.Began.IsZero() {
@@ -174,8 +168,8 @@ func (b *Site) tanksByAge() []*journal.Tank {
 // tankLight reckons the light in a tank from its lamps, or from what was last measured there.
 func (b *Site) tankLight(t *journal.Tank) sheet.Light {
 	var w journal.Parameters
-	for _, e := range t.Entries {
-		if !e.Date.After(b.On) && (e.Parameters.Light.Known() || e.Parameters.Lux.Known()) {
+	for _, e := range b.facts.ReadingsIn(t.ID, b.On) {
+		if e.Parameters.Light.Known() || e.Parameters.Lux.Known() {
 			w.Light, w.Lux = e.Parameters.Light, e.Parameters.Lux
 		}
 	}

@@ -65,7 +65,7 @@ func (b *Site) readyLines(v words.Locale, addr, id string) []ReadyLine {
 func (b *Site) moreLine(v words.Locale, id string) string {
 	var next growth.Window
 	tank := ""
-	for _, g := range b.Facts.OfPlant(id) {
+	for _, g := range b.facts.GrowthOfPlant(id) {
 		if g.Standing() && g.Next.Known() && (!next.Known() || g.Next.Best.Before(next.Best)) {
 			next, tank = g.Next, g.Tank
 		}

@@ -29,7 +29,7 @@ type ReviewRow struct {
 func (b *Site) Review(year int) ([]byte, error) {
 	v := b.Locale()
 	addr := ReviewAddr(year)
-	r := b.Facts.ReviewOf(b.Journal, year)
+	r := b.facts.AllGrowth().ReviewOf(b.facts.Heads(), year)
 	m := ReviewPage{Frame: b.frame("review", addr, v.Text("review.title", "year", year)+" · "+b.Journal.Title, v.Text("review.description", "year", year)),
 		Heading: v.Text("review.title", "year", year)}
 	key := "review.lead"
@@ -47,7 +47,7 @@ func (b *Site) Review(year int) ([]byte, error) {
 		m.Rows = append(m.Rows, reviewRow(b.binomial(addr, p.Plant), p))
 	}
 	m.Total = reviewRow(Binomial{}, r.Total)
-	for _, y := range growth.Years(b.Journal, b.On) {
+	for _, y := range b.facts.ReviewYears() {
 		if y != year {
 			m.Others = append(m.Others, theme.Link{Text: strconv.Itoa(y), Href: b.href(addr, ReviewAddr(y))})
 		}

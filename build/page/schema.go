@@ -6,10 +6,8 @@ import "slipleaf/build/schema"
 func SchemaAddr(kind string) string { return "/schema/" + kind + ".json" }
 
 // schemas are the outputs under /schema/.
-func (b *Site) schemas() []Output {
-	var out []Output
+func (b *Site) schemas(add adder) {
 	for _, kind := range schema.Kinds() {
-		out = append(out, Output{SchemaAddr(kind), b.deps.frame, func() ([]byte, error) { return schema.Write(kind) }})
+		add(SchemaAddr(kind), func(*Site) ([]byte, error) { return schema.Write(kind) })
 	}
-	return out
 }

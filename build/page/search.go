@@ -37,7 +37,7 @@ func (b *Site) Search() ([]byte, error) {
 	m := SearchPage{Frame: b.frame("search", SearchAddr, v.Text("search.title")+" · "+b.Journal.Title, v.Text("search.description")),
 		Diary: b.href(SearchAddr, DiaryAddr), Plants: b.href(SearchAddr, PlantsAddr)}
 	for _, id := range b.PlantIDs() {
-		s := b.species[id]
+		s := b.facts.Species(id)
 		text := s.Common
 		for _, other := range append(s.Synonyms, s.TradeNames...) {
 			if other != s.Common {
@@ -56,8 +56,8 @@ func (b *Site) Search() ([]byte, error) {
 		}
 		m.Index = append(m.Index, SearchItem{Kind: v.Text("search.page"), Title: p.Title, Href: b.href(SearchAddr, WrittenAddr(p.ID)), Text: doc.Summary})
 	}
-	entries := b.newest(indexedEntries)
-	if len(entries) < len(b.entries) {
+	entries := b.newest(nil, indexedEntries)
+	if len(entries) < len(b.facts.Entries()) {
 		m.Capped = len(entries)
 	}
 	lines, err := b.entryLines(SearchAddr, entries)

@@ -59,7 +59,7 @@ func benchBook(t *testing.T) *page.Site {
 // withSheet lists the parcels of the bench that have a sheet, by the name of their file.
 func withSheet(b *page.Site) map[string]*journal.Parcel {
 	out := map[string]*journal.Parcel{}
-	for _, p := range b.Journal.Parcels {
+	for _, p := range b.All.Journal.Parcels {
 		if p.Code != "" && p.Cancelled.IsZero() {
 			out[p.Name] = p
 		}

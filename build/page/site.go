@@ -3,7 +3,7 @@
 package page
 
 import (
-	"cmp"
+	"fmt"
 	"html/template"
 	"maps"
 	"slices"
@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/facts"
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
@@ -21,30 +22,28 @@ import (
 	"slipleaf/build/words"
 )
 
-// Site is a journal with all that its pages are made from. Make it with [NewBook]; it is read-only afterwards and
-// safe for concurrent use.
+// Site is a journal with all that its pages are made from. Make it with [NewSite]; it is read-only afterwards and safe
+// for concurrent use. A page is made by a copy of it that notes what is read.
 type Site struct {
-	Journal *journal.Journal
+	// All is everything that was linked, for who is no page; nil in the copy that makes a page.
+	All     *facts.Linked
+	Journal *journal.Journal // the outline: what every page may read
 	Almanac *almanac.Almanac
 	Theme   *theme.Theme
 	On      quantity.Date // the day that the site is made for
 	OnDisk  bool          // links name index.html
-	Ledger  *ledger.Ledger
-	Facts   *growth.Facts // how plants grow, when they are trimmed next and what they yield
 
-	prose   *prose.Maker
-	species map[string]almanac.Species // by plant id, with the grower's own columns
-	entries []*journal.Entry           // newest first
-	photos  map[string]prose.Photo
-	memo    *memo
-	deps    *dependencies
-	links   *sync.Map // the links around pages, by place
-	parts   *sync.Map // parts of pages that many share, by name and place
+	facts  *facts.Reader // lends the page all else of the journal
+	prose  *prose.Maker
+	photos map[string]prose.Photo
+	memo   *memo
+	links  *sync.Map // the links around pages, by place
+	parts  *sync.Map // parts of pages that many share, by name and place
 
 	photoFiles []theme.File
 }
 
-// Options for [NewBook]. The zero value is right for a site on a server.
+// Options for [NewSite]. The zero value is right for a site on a server.
 type Options struct {
 	OnDisk bool
 	// Photos are the pictures of the journal that have been made ready, by the name in the journal.
@@ -61,33 +60,31 @@ type Options struct {
 
 // NewSite links a journal to the almanac and a theme.
 func NewSite(j *journal.Journal, a *almanac.Almanac, t *theme.Theme, on quantity.Date, o Options) *Site {
-	b := &Site{Journal: j, Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, species: map[string]almanac.Species{}, links: &sync.Map{}, parts: &sync.Map{}}
+	b := &Site{Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, memo: &memo{}, links: &sync.Map{}, parts: &sync.Map{}}
 	b.prose = prose.New(prose.Options{Language: j.Language, TableLabel: t.Words.Text("prose.table")})
-	for _, tank := range j.Tanks {
-		b.entries = append(b.entries, tank.Entries...)
-	}
-	for _, p := range j.Plants {
-		b.know(p.ID)
-	}
-	b.Facts = o.Growth.Facts(j, func(id string) almanac.Species { b.know(id); return b.species[id] }, on)
-	for _, tank := range j.Tanks {
-		for _, id := range b.Facts.Named(tank.ID) {
-			b.know(id)
-		}
-	}
-	b.memo = b.memoOf()
-	if o.Forecasts == nil {
-		o.Forecasts = b.Facts.Forecast
-	}
-	b.Ledger = ledger.New(j, on, o.Forecasts)
-	slices.SortFunc(b.entries, func(x, y *journal.Entry) int { // no two are the same in all three
-		if c := y.Date.Compare(x.Date); c != 0 {
-			return c
-		}
-		return cmp.Or(strings.Compare(x.Tank, y.Tank), strings.Compare(x.Slug, y.Slug))
-	})
-	b.deps = b.dependenciesOf(o.Program)
+	b.All = facts.Link(j, a, on, facts.Options{Made: o.made(t), Forecasts: o.Forecasts, Growth: o.Growth})
+	b.facts = b.All.Look()
+	b.Journal = b.facts.Outline()
 	return b
+}
+
+// made tells apart what pages are made with beside the journal.
+func (o Options) made(t *theme.Theme) string {
+	out := fmt.Appendf(nil, "%s\x00%x\x00%t\x00%s\x00%s\x00", o.Program, t.Sum, o.OnDisk, t.Styles.Path, t.Words.Lang)
+	for _, f := range o.PhotoFiles {
+		out = fmt.Appendf(out, "%s\x00%d\x00", f.Path, len(f.Data)) // the path holds the hash of the original
+	}
+	for _, name := range slices.Sorted(maps.Keys(o.Photos)) {
+		out = fmt.Appendf(out, "%s\x00%v\x00", name, o.Photos[name])
+	}
+	return string(out)
+}
+
+// reading is a copy of the site for making one thing: what it reads is noted.
+func (b *Site) reading() *Site {
+	own := *b
+	own.All, own.facts = nil, b.facts.Again()
+	return &own
 }
 
 // names tells whether an entry names a plant.
@@ -100,32 +97,15 @@ func names(e *journal.Entry, plant string) bool {
 	return false
 }
 
-// know looks a plant up once: the almanac's species with the grower's own columns, or the grower's own file alone.
-func (b *Site) know(id string) {
-	if _, ok := b.species[id]; ok {
-		return
-	}
-	s, listed := b.Almanac.Species(id)
-	own, file := b.Journal.Plant(id)
-	switch {
-	case file:
-		s = b.Almanac.Introduce(id, own.Taxon, own.Common, own.Profile)
-	case !listed:
-		return
-	}
-	s.ID = id
-	b.species[id] = s
-}
-
 // PlantIDs lists the plants that have a page, sorted.
-func (b *Site) PlantIDs() []string { return slices.Sorted(maps.Keys(b.species)) }
+func (b *Site) PlantIDs() []string { return b.facts.PlantIDs() }
 
 // Species is the plant as this journal knows it.
-func (b *Site) Species(id string) almanac.Species { return b.species[id] }
+func (b *Site) Species(id string) almanac.Species { return b.facts.Species(id) }
 
 // Binomial names a plant with the link to its page from the page at addr.
 func (b *Site) binomial(from, id string) Binomial {
-	s, ok := b.species[id]
+	s, ok := b.facts.Species(id), b.facts.Knows(id)
 	if !ok {
 		return Binomial{Name: words.Taxon(id)}
 	}
@@ -134,7 +114,7 @@ func (b *Site) binomial(from, id string) Binomial {
 
 // plantName is a plant's plain name for titles: its common name, or the scientific one.
 func (b *Site) plantName(id string) string {
-	s, ok := b.species[id]
+	s, ok := b.facts.Species(id), b.facts.Knows(id)
 	if !ok {
 		return id
 	}
@@ -174,15 +154,16 @@ func (b *Site) mail() string {
 // text renders the Markdown of a file for the page at addr. Faults were complained about when the journal was
 // read, so what is left of them shows as the words of the link.
 func (b *Site) text(from string, src journal.Source) (prose.Document, error) {
-	if len(src.Body) == 0 {
+	body := b.facts.Text(src)
+	if len(body) == 0 {
 		return prose.Document{}, nil
 	}
-	return b.prose.Render(src.Body, prose.Place{Links: linker{b, from}, Figures: figures{b, from}, Photos: b.pictures(from)})
+	return b.prose.Render(body, prose.Place{Links: linker{b, from}, Figures: figures{b, from}, Photos: b.pictures(from)})
 }
 
 // entryText is the text of an entry on its own page, rendered once.
 func (b *Site) entryText(e *journal.Entry) (prose.Document, error) {
-	text := b.memo.texts.of(e, func() outcome[prose.Document] {
+	text := b.memo.texts.of(b, e, func(b *Site) outcome[prose.Document] {
 		doc, err := b.text(EntryAddr(e), e.Source)
 		return outcome[prose.Document]{doc, err}
 	})
@@ -199,7 +180,7 @@ const photoRef = "photo"
 // none as long as it stays the same and all that it refers to stands.
 func (b *Site) Check(from string, src journal.Source) ([]prose.Fault, []Ref) {
 	seen := &recorder{linker: linker{b, from}}
-	faults := b.prose.Check(src.Body, seen)
+	faults := b.prose.Check(b.facts.Text(src), seen)
 	return faults, seen.refs
 }
 
@@ -220,21 +201,17 @@ func (b *Site) find(r Ref) (addr string, ok bool) {
 		_, ok = b.photos[r.Name]
 		return "", ok
 	case "plant":
-		_, ok = b.species[r.Name]
+		ok = b.facts.Knows(r.Name)
 		return PlantAddr(r.Name), ok
 	case "tank":
 		_, ok = b.Journal.Tank(r.Name)
 		return TankAddr(r.Name), ok
 	case "lot":
-		_, ok = b.Journal.Lot(r.Name)
+		_, ok = b.facts.Lot(r.Name)
 		return LotAddr(r.Name), ok
 	case "entry":
 		tank, id, _ := strings.Cut(r.Name, "/")
-		t, known := b.Journal.Tank(tank)
-		if !known {
-			return "", false
-		}
-		e, known := entryIn(t, id)
+		e, known := b.facts.FindEntry(tank, id)
 		if !known {
 			return "", false
 		}
@@ -279,21 +256,6 @@ func (l linker) Href(scheme, name string) (string, bool) {
 	return l.b.href(l.from, addr), true
 }
 
-// entryIn finds an entry by its name. A tank's entries are in the order of their dates.
-func entryIn(t *journal.Tank, id string) (*journal.Entry, bool) {
-	day, err := quantity.ParseDate(id[:min(len(id), len("2026-04-18"))])
-	if err != nil {
-		return nil, false
-	}
-	i, _ := slices.BinarySearchFunc(t.Entries, day, func(e *journal.Entry, day quantity.Date) int { return e.Date.Compare(day) })
-	for ; i < len(t.Entries) && t.Entries[i].Date == day; i++ {
-		if t.Entries[i].ID() == id {
-			return t.Entries[i], true
-		}
-	}
-	return nil, false
-}
-
 // Photo implements prose.Photos, so that a text's photos are looked up when its links are.
 func (l linker) Photo(name string) (prose.Photo, bool) { return l.b.pictures(l.from).Photo(name) }
 
@@ -309,13 +271,13 @@ func (l linker) Near(scheme, name string) string {
 			all = append(all, t.ID)
 		}
 	case "lot":
-		for _, e := range l.b.entries {
+		for _, e := range l.b.facts.Entries() {
 			for _, lot := range e.Lots {
 				all = append(all, lot.ID)
 			}
 		}
 	case "entry":
-		for _, e := range l.b.entries {
+		for _, e := range l.b.facts.Entries() {
 			all = append(all, e.Tank+"/"+e.ID())
 		}
 	}

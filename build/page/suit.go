@@ -122,11 +122,11 @@ func (b *Site) suitPlants() []string {
 }
 
 func (b *Site) readyLots(plant string) []*ledger.Lot {
-	return slices.DeleteFunc(b.Ledger.LotsOf(plant), func(l *ledger.Lot) bool { return l.State != ledger.Ready || l.Withheld })
+	return slices.DeleteFunc(b.facts.LotsOf(plant), func(l *ledger.Lot) bool { return l.State != ledger.Ready || l.Withheld })
 }
 
 func (b *Site) suitRow(v words.Locale, id string) SuitRow {
-	s := b.species[id]
+	s := b.facts.Species(id)
 	r := SuitRow{Plant: b.binomial(SuitAddr, id), Temperature: words.R(v, s.Temperature), GH: words.R(v, s.GH), KH: words.R(v, s.KH), Light: words.R(v, s.Light), CO2: words.TextOf(v, "co2-need.", s.CO2)}
 	for _, l := range b.readyLots(id) {
 		r.Lots = append(r.Lots, theme.Link{Text: l.ID, Href: b.href(SuitAddr, LotAddr(l.ID))})
@@ -154,7 +154,7 @@ func (b *Site) suitData(v words.Locale) SuitData {
 
 // suitPlant is a plant for the script, with the water that its ready lot, or else itself, stands in.
 func (b *Site) suitPlant(id string) SuitPlant {
-	p := SuitPlantOf(b.species[id])
+	p := SuitPlantOf(b.facts.Species(id))
 	p.Href = b.href(SuitAddr, PlantAddr(id))
 	var lots []string
 	tank := ""
@@ -164,7 +164,7 @@ func (b *Site) suitPlant(id string) SuitPlant {
 	}
 	p.Lots = strings.Join(lots, ", ")
 	if t, ok := b.Journal.Tank(tank); ok && t.Grown != "emersed" {
-		w, _ := waterOn(t, b.On)
+		w, _ := b.waterOn(t, b.On)
 		p.From = SuitWaterOf(w, t.CO2)
 	} else if ok {
 		p.From.CO2 = "yes" // leaves in the air have all the CO2 that they want

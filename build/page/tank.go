@@ -90,9 +90,9 @@ type Standing struct {
 }
 
 // lastCounts are the last counts of a tank's plants up to a day.
-func lastCounts(t *journal.Tank, day quantity.Date) map[string]Standing {
+func lastCounts(diary []*journal.Entry, day quantity.Date) map[string]Standing {
 	last := map[string]Standing{}
-	for _, e := range t.Entries {
+	for _, e := range diary {
 		if e.Date.After(day) {
 			continue
 		}
@@ -105,10 +105,10 @@ func lastCounts(t *journal.Tank, day quantity.Date) map[string]Standing {
 
 // findStanding works out [Site.standing].
 func (b *Site) findStanding(t *journal.Tank) []Standing {
-	last := lastCounts(t, b.On)
+	last := lastCounts(b.facts.EntriesIn(t.ID), b.On)
 	var out []Standing
 	for _, s := range last {
-		if !b.Facts.Gone(t.ID, s.Plant) && !none(s.Count.Amount) {
+		if !b.facts.Gone(t.ID, s.Plant) && !none(s.Count.Amount) {
 			out = append(out, s)
 		}
 	}
@@ -184,7 +184,7 @@ func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 	if d, ok := b.drawing(addr, t); ok {
 		m.Drawing = &d
 	}
-	recent, years := recentEntries(t)
+	recent, years := recentEntries(b.facts.EntriesIn(t.ID))
 	m.Older = b.diaryLinks(addr, 0, years)
 	if m.Entries, err = b.entryLines(addr, recent); err != nil {
 		return nil, err
@@ -196,9 +196,9 @@ func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 const tankLines = 30
 
 // recentEntries are a tank's newest entries, newest first, and the years of those that are older.
-func recentEntries(t *journal.Tank) (recent []*journal.Entry, years []int) {
-	for i, e := range slices.Backward(t.Entries) {
-		if len(t.Entries)-i <= tankLines {
+func recentEntries(diary []*journal.Entry) (recent []*journal.Entry, years []int) {
+	for i, e := range slices.Backward(diary) {
+		if len(diary)-i <= tankLines {
 			recent = append(recent, e)
 			continue
 		}

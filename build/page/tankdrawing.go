@@ -116,7 +116,8 @@ const drawnMonths = 36
 // months puts into a drawing what there was of each plant at the end of each month from the first count on.
 func (b *Site) months(v words.Locale, t *journal.Tank, e *draw.Elevation) {
 	first := quantity.Date{}
-	for _, n := range t.Entries {
+	diary := b.facts.EntriesIn(t.ID)
+	for _, n := range diary {
 		if len(n.Counts) > 0 && !n.Date.After(b.On) && (first.IsZero() || n.Date.Before(first)) {
 			first = n.Date
 		}
@@ -131,7 +132,7 @@ func (b *Site) months(v words.Locale, t *journal.Tank, e *draw.Elevation) {
 	ends = append(ends[max(0, len(ends)-drawnMonths+1):], b.On)
 	for _, end := range ends {
 		e.Moments = append(e.Moments, words.MonthYear(v, end))
-		then := lastCounts(t, end)
+		then := lastCounts(diary, end)
 		for i := range e.Plants {
 			e.Plants[i].Past = append(e.Plants[i].Past, stageOf(then[e.Plants[i].ID].Count))
 		}
@@ -210,7 +211,7 @@ func (t told) desc(v words.Locale) string {
 func plantsDrawn(b *Site, t *journal.Tank, all []Standing, depth float64, e *draw.Elevation) told {
 	out := told{plants: len(all)}
 	for _, s := range all {
-		sp := b.species[s.Plant]
+		sp := b.facts.Species(s.Plant)
 		habit := draw.Habit(sp.Habit)
 		p := draw.Plant{ID: s.Plant, Name: strings.ReplaceAll(sp.Taxon, " x ", " × "), Habit: habit, Leaf: draw.LeafOf(habit, sp.Taxon), Row: rowOf(sp.Placement), Afloat: sp.Placement == "surface",
 			HeightCm: usualHeight(sp, usualPart), Cover: float64(s.Count.Cover.Mid())}
@@ -268,7 +269,7 @@ func rowOf(place string) draw.Row {
 
 // lastPlace is where the diary last said that a plant stands.
 func (b *Site) lastPlace(t *journal.Tank, plant string) (w journal.Where) {
-	for _, e := range t.Entries {
+	for _, e := range b.facts.EntriesIn(t.ID) {
 		if e.Date.After(b.On) {
 			break
 		}

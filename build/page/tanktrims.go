@@ -40,7 +40,7 @@ func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) *TrimsPar
 	name := words.InText(v, b.tankName(t.ID))
 	p := &TrimsPart{Label: v.Text("tank-text.cuts-of", "tank", name), Before: v.Text("tank-text.cuts-before", "tank", name)}
 	var next []*growth.Growth
-	for _, g := range b.Facts.InTank(t.ID) {
+	for _, g := range b.facts.GrowthIn(t.ID) {
 		if g.Standing() && g.Next.Known() {
 			next = append(next, g)
 		}
@@ -51,7 +51,7 @@ func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) *TrimsPar
 	for _, g := range next {
 		p.Coming = append(p.Coming, ComingTrim{b.binomial(addr, g.Plant), words.Capital(windowText(v, g.Next, b.On)), heldText(v, g)})
 	}
-	for _, e := range slices.Backward(t.Entries) {
+	for _, e := range slices.Backward(b.facts.EntriesIn(t.ID)) {
 		if e.Date.After(b.On) || len(e.Trims) == 0 {
 			continue
 		}

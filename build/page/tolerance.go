@@ -7,7 +7,7 @@ type limits struct{ low, high float64 }
 
 // tolerance is what a plant stands of a parameter; ok is false where the almanac does not say.
 func (b *Site) tolerance(plant, key string) (limits, bool) {
-	s := b.species[plant]
+	s := b.facts.Species(plant)
 	switch key {
 	case "temperature":
 		return limitsOf(s.Temperature, "C")

@@ -38,7 +38,7 @@ const shotSizes = "(min-width: 40rem) 12rem, 45vw"
 // name before the date; the date is that of the name, since a photo may be older than its entry.
 func (b *Site) views(from string, t *journal.Tank) []View {
 	found := map[string][]Shot{}
-	for _, e := range t.Entries {
+	for _, e := range b.facts.EntriesIn(t.ID) {
 		for _, p := range e.Photos {
 			m := viewName.FindStringSubmatch(p.File)
 			if m == nil {

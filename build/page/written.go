@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strconv"
 
-	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/theme"
 )
@@ -59,26 +58,15 @@ func DiaryYearAddr(year int) string { return DiaryAddr + strconv.Itoa(year) + "/
 
 // diaryAddr is where a year's entries are listed.
 func (b *Site) diaryAddr(year int) string {
-	if years := b.diaryYears(); len(years) == 0 || year == years[0] {
+	if years := b.facts.Years(); len(years) == 0 || year == years[0] {
 		return DiaryAddr
 	}
 	return DiaryYearAddr(year)
 }
 
-// diaryYears are the years that have entries, newest first.
-func (b *Site) diaryYears() []int {
-	var out []int
-	for _, e := range b.entries {
-		if n := len(out); n == 0 || out[n-1] != e.Date.Year {
-			out = append(out, e.Date.Year)
-		}
-	}
-	return out
-}
-
 // Diary makes the list of the newest year's entries, with links to the years before.
 func (b *Site) Diary() ([]byte, error) {
-	years := b.diaryYears()
+	years := b.facts.Years()
 	if len(years) == 0 {
 		years = []int{b.On.Year}
 	}
@@ -90,15 +78,10 @@ func (b *Site) DiaryOf(year int) ([]byte, error) {
 	v := b.Locale()
 	addr := b.diaryAddr(year)
 	title := v.Text("diary.title")
-	if len(b.diaryYears()) > 1 {
+	if len(b.facts.Years()) > 1 {
 		title = v.Text("diary.of-year", "year", year)
 	}
-	var entries []*journal.Entry
-	for _, e := range b.entries {
-		if e.Date.Year == year {
-			entries = append(entries, e)
-		}
-	}
+	entries := b.facts.EntriesOf(year)
 	m := DiaryPage{Frame: b.frame("diary", addr, title+" · "+b.Journal.Title, v.Text("diary.description", "n", len(entries))), Heading: title}
 	lines, err := b.entryLines(addr, entries)
 	if err != nil {
@@ -107,7 +90,7 @@ func (b *Site) DiaryOf(year int) ([]byte, error) {
 	if len(lines) > 0 {
 		m.Years = []DiaryYear{{Year: year, Review: b.reviewLink(addr, year), Entries: lines}}
 	}
-	m.Others = b.diaryLinks(addr, year, b.diaryYears())
+	m.Others = b.diaryLinks(addr, year, b.facts.Years())
 	return b.Theme.Render("diary", m)
 }
 
@@ -124,7 +107,7 @@ func (b *Site) diaryLinks(from string, but int, years []int) []theme.Link {
 
 // reviewLink leads to a year's review from the page at from; "" where there is none.
 func (b *Site) reviewLink(from string, year int) string {
-	if !slices.Contains(growth.Years(b.Journal, b.On), year) {
+	if !slices.Contains(b.facts.ReviewYears(), year) {
 		return ""
 	}
 	return b.href(from, ReviewAddr(year))

@@ -2,7 +2,6 @@ package papers
 
 import (
 	"html/template"
-	"strings"
 
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
@@ -95,14 +94,13 @@ func (w Papers) sheetPage() (SheetPage, error) {
 	if !w.s.Day0.IsZero() && len(m.Days) > 0 {
 		m.Calendar = "dates.ics"
 	}
-	if strings.TrimSpace(string(p.Body)) != "" {
-		note, err := w.kit.Text(w.addr, p.Source)
-		if err != nil {
-			return m, err
-		}
-		m.Note, m.NoteHead = note, w.byGrower("sheet.note")
-	}
 	var err error
+	if m.Note, err = w.kit.Text(w.addr, p.Source); err != nil {
+		return m, err
+	}
+	if m.Note != "" {
+		m.NoteHead = w.byGrower("sheet.note")
+	}
 	m.QR, err = w.code()
 	return m, err
 }

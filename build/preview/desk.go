@@ -36,7 +36,7 @@ func (s *server) desk(w http.ResponseWriter, r *http.Request) {
 	st := s.shelf.now.Load()
 	m := deskPage{Title: "Your desk", Failure: st.failure, Troubles: st.trouble, Older: st.edition != nil}
 	if st.edition != nil {
-		b := st.edition.book
+		b := st.edition.site
 		m.Title, m.Date = b.Journal.Title, b.Locale().Date(b.On)
 		m.Parts, m.Sheets = s.today(b), st.edition.sheets()
 	}
@@ -57,12 +57,12 @@ func keptName(p *journal.Parcel) string {
 
 // sheets lists the parcels, the newest first as far as their files are named by date.
 func (e *edition) sheets() []deskSheet {
-	b, v := e.book, e.book.Locale()
+	b, v := e.site, e.site.Locale()
 	var out []deskSheet
-	for i := len(b.Journal.Parcels) - 1; i >= 0; i-- {
-		p := b.Journal.Parcels[i]
+	for i := len(b.All.Journal.Parcels) - 1; i >= 0; i-- {
+		p := b.All.Journal.Parcels[i]
 		row := deskSheet{For: keptName(p), Record: p.Path, Lot: p.Lot, State: "reserved"}
-		if lot, ok := b.Journal.Lot(p.Lot); ok {
+		if lot, ok := b.All.Journal.Lot(p.Lot); ok {
 			row.Plant = b.Species(lot.Plant).Taxon
 		}
 		for _, at := range []struct {

@@ -11,6 +11,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"slipleaf/build/facts"
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/page"
 )
@@ -19,7 +20,7 @@ import (
 // save is served at the cost of the pages that are looked at. It is safe for concurrent use.
 type edition struct {
 	number  int64
-	book    *page.Site
+	site    *page.Site
 	outputs []page.Output // by address
 	made    []makes
 	before  map[string]kept // what earlier editions made, by address
@@ -34,8 +35,9 @@ type makes struct {
 	err error
 }
 
-// kept is a page with the fingerprint of what it was made from.
+// kept is a page with what it was made from, and the fingerprint of that.
 type kept struct {
+	read  []facts.Key
 	print fingerprint.Sum
 	data  []byte
 }
@@ -44,7 +46,7 @@ type kept struct {
 // where it would be the same; old may be nil.
 func newEdition(b *page.Site, old *edition) *edition {
 	out := b.Outputs()
-	e := &edition{book: b, outputs: out, made: make([]makes, len(out)), before: old.all(), styles: []string{"/" + b.Theme.Styles.Path, "/" + b.Theme.Sheet.Path}}
+	e := &edition{site: b, outputs: out, made: make([]makes, len(out)), before: old.all(), styles: []string{"/" + b.Theme.Styles.Path, "/" + b.Theme.Sheet.Path}}
 	maps.DeleteFunc(e.before, func(addr string, _ kept) bool { return !e.has(addr) })
 	return e
 }
@@ -86,11 +88,11 @@ func (e *edition) page(addr string) (data []byte, ok bool, err error) {
 				m.err = fmt.Errorf("a bug in Slipleaf: %v", r) // the preview lives on, and the next save may mend it
 			}
 		}()
-		m.print = e.outputs[i].Sum()
-		if was, ok := e.before[addr]; ok && was.print == m.print {
-			m.data = was.data
+		if was, ok := e.before[addr]; ok && e.site.All.Sum(was.read) == was.print {
+			m.kept = was
 		} else {
-			m.data, m.err = e.outputs[i].Make()
+			m.data, m.read, m.err = e.outputs[i].Record()
+			m.print = e.site.All.Sum(m.read)
 		}
 		m.done.Store(true)
 	})

@@ -98,7 +98,7 @@ func (m *maker) build(ctx context.Context) (got outcome) {
 	old := m.shelf.now.Load().edition
 	e := newEdition(book, old)
 	looked := m.open.all()
-	if old == nil || old.book.Theme.Sum != book.Theme.Sum { // templates may have broken where nobody looks
+	if old == nil || old.site.Theme.Sum != book.Theme.Sum { // templates may have broken where nobody looks
 		looked = append(looked, page.HomeAddr)
 	}
 	for _, addr := range looked {

@@ -76,7 +76,7 @@ func (s *shelf) put(e *edition, troubles []trouble, failure string) *state {
 	if e != nil {
 		n.edition = e
 		e.number = n.number
-		b := e.book
+		b := e.site
 		n.keepsake = map[string]theme.File{}
 		for _, f := range []theme.File{b.Theme.Styles, b.Theme.Sheet, b.Theme.Script} {
 			n.keepsake["/"+f.Path] = f

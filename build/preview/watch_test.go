@@ -9,6 +9,7 @@ import (
 
 	"github.com/fsnotify/fsnotify"
 
+	"slipleaf/build/facts"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 )
@@ -175,7 +176,7 @@ func TestAPanicIsABrokenSave(t *testing.T) {
 }
 
 func TestAPageThatPanicsIsAnError(t *testing.T) {
-	e := &edition{outputs: []page.Output{{Addr: "/", Make: func() ([]byte, error) { panic("oh") }}}, made: make([]makes, 1)}
+	e := &edition{outputs: []page.Output{{Addr: "/", Record: func() ([]byte, []facts.Key, error) { panic("oh") }}}, made: make([]makes, 1)}
 	for range 2 {
 		if _, ok, err := e.page("/"); !ok || err == nil {
 			t.Error(ok, err)

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sync/atomic"
 
+	"slipleaf/build/facts"
 	"slipleaf/build/page"
 	"slipleaf/build/theme"
 )
@@ -18,7 +19,7 @@ func Make(ctx context.Context, b *page.Site, o Options) ([]theme.File, error) {
 	for i, out := range outputs {
 		files[i].Path = page.PathOf(out.Addr)
 	}
-	err := makeAll(ctx, outputs, o, func(int) (int64, bool) { return 0, false }, func(i int, data []byte) error {
+	err := makeAll(ctx, outputs, o, func(int) (int64, bool) { return 0, false }, func(i int, data []byte, _ []facts.Key) error {
 		files[i].Data = data
 		return nil
 	})
@@ -36,20 +37,20 @@ func outputsOf(b *page.Site, o Options) []page.Output {
 	return slices.DeleteFunc(b.Outputs(), func(x page.Output) bool { return !o.only(x) })
 }
 
-// makeAll makes every output but those that are kept, whose size it is told, and hands over what it made.
-func makeAll(ctx context.Context, outputs []page.Output, o Options, keep func(i int) (int64, bool), take func(i int, data []byte) error) error {
+// makeAll makes every output but those that are kept, whose size it is told, and hands over what it made, with what that was made from.
+func makeAll(ctx context.Context, outputs []page.Output, o Options, keep func(i int) (int64, bool), take func(i int, data []byte, read []facts.Key) error) error {
 	faults := make([]error, len(outputs))
 	var done atomic.Int64
 	all := newAmount(o)
 	err := each(ctx, len(outputs), o.Workers, func(i int) error {
 		size, kept := keep(i)
 		if !kept {
-			data, err := outputs[i].Make()
+			data, read, err := outputs[i].Record()
 			if err != nil {
 				faults[i] = fmt.Errorf("%s: %w", outputs[i].Addr, err)
 				return faults[i]
 			}
-			if err := take(i, data); err != nil {
+			if err := take(i, data, read); err != nil {
 				return err
 			}
 			size = int64(len(data))

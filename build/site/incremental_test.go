@@ -21,6 +21,7 @@ import (
 	"testing/fstest"
 	"time"
 
+	"slipleaf/build/facts"
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
@@ -222,6 +223,7 @@ func lostPhoto(s *scribbler) []string {
 
 // carried is a page as some build made it.
 type carried struct {
+	read  []facts.Key
 	print fingerprint.Sum
 	data  []byte
 }
@@ -390,13 +392,14 @@ func (f *follower) build(s *scribbler, changed []string, all bool) (ok bool) {
 			continue
 		}
 		n++
-		now := carried{print: out.Sum()}
-		if was, known := f.pages[p]; known && was.print == now.print {
-			now.data = was.data
+		var now carried
+		if was, known := f.pages[p]; known && b.All.Sum(was.read) == was.print {
+			now = was
 			f.kept++
-		} else if now.data, err = out.Make(); err != nil {
+		} else if now.data, now.read, err = out.Record(); err != nil {
 			f.t.Fatal(err)
 		} else {
+			now.print = b.All.Sum(now.read)
 			f.remade++
 		}
 		f.pages[p] = now

@@ -37,7 +37,7 @@ func made(t *testing.T, f func() ([]byte, error)) string {
 func TestEveryLotHasItsPlaceOnTheAvailabilityPage(t *testing.T) {
 	b := demonstration(t)
 	text := made(t, b.Offers)
-	for _, l := range b.Ledger.Lots {
+	for _, l := range b.All.Ledger.Lots {
 		n := strings.Count(text, ` id="`+page.LotAnchor(l.ID)+`"`)
 		if want := map[bool]int{true: 0, false: 1}[l.Withheld]; n != want {
 			t.Errorf("lot %s stands %d times on the page, not %d", l.ID, n, want)
@@ -65,8 +65,8 @@ func TestNoWordIsMissing(t *testing.T) {
 func TestTheMailOfAClaimHoldsABlockThatReadsBack(t *testing.T) {
 	b := demonstration(t)
 	hrefs := regexp.MustCompile(`href="(mailto:[^"]*body=[^"]*)"`).FindAllStringSubmatch(made(t, b.Offers), -1)
-	if len(hrefs) < len(b.Ledger.In(ledger.Ready)) {
-		t.Fatalf("%d mails for %d ready lots", len(hrefs), len(b.Ledger.In(ledger.Ready)))
+	if len(hrefs) < len(b.All.Ledger.In(ledger.Ready)) {
+		t.Fatalf("%d mails for %d ready lots", len(hrefs), len(b.All.Ledger.In(ledger.Ready)))
 	}
 	for _, m := range hrefs {
 		u, err := url.Parse(html.UnescapeString(m[1]))
@@ -78,7 +78,7 @@ func TestTheMailOfAClaimHoldsABlockThatReadsBack(t *testing.T) {
 		if err != nil || len(notes) > 0 {
 			t.Fatalf("%v %v in\n%s", err, notes, body)
 		}
-		if _, ok := b.Ledger.Lot(got.Lot); !ok || !strings.Contains(u.Query().Get("subject"), got.Lot) {
+		if _, ok := b.All.Ledger.Lot(got.Lot); !ok || !strings.Contains(u.Query().Get("subject"), got.Lot) {
 			t.Errorf("the mail asks for lot %q, subject %q", got.Lot, u.Query().Get("subject"))
 		}
 	}

@@ -14,6 +14,7 @@ import (
 	"sync"
 
 	"slipleaf/build/disk"
+	"slipleaf/build/facts"
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/theme"
 )
@@ -57,7 +58,8 @@ func Place(ctx context.Context, to string, files []theme.File) (Placed, error) {
 // output is a file of the site that is to be at a target.
 type output struct {
 	Path string
-	from fingerprint.Sum // of what it was made from; zero: not said
+	read []facts.Key     // what it was made from
+	from fingerprint.Sum // of that; zero: not said
 	sum  fingerprint.Sum // of its bytes
 	size int64
 	same bool  // the target has it already

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"slipleaf/build/disk"
+	"slipleaf/build/facts"
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
@@ -190,15 +191,22 @@ func (p *publishing) place(ctx context.Context, b *page.Site) error {
 	}
 	defer unlock()
 	var made atomic.Int64
+	was := pl.was.madeFrom()
 	keep := func(i int) (int64, bool) {
 		x := &pl.outputs[i]
-		x.from = outputs[i].Sum()
+		read, known := was[x.Path]
+		if !known {
+			return 0, false
+		}
+		x.read, x.from = read, b.All.Sum(read)
 		kept := pl.keepAsIs(x)
 		return x.size, kept
 	}
-	take := func(i int, data []byte) error {
+	take := func(i int, data []byte, read []facts.Key) error {
 		made.Add(1)
-		return pl.take(&pl.outputs[i], data)
+		x := &pl.outputs[i]
+		x.read, x.from = read, b.All.Sum(read)
+		return pl.take(x, data)
 	}
 	if err := makeAll(ctx, outputs, p.o, keep, take); err != nil {
 		return err

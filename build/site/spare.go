@@ -6,6 +6,9 @@ import (
 	"os"
 	"path"
 	"slices"
+	"strings"
+
+	"slipleaf/build/facts"
 )
 
 // A large site is not laid out anew for every change: the folder that an exchange took out of its place is kept beside
@@ -143,16 +146,19 @@ func (pl *placing) strip(ctx context.Context, x *exchanged) (*spare, error) {
 
 // describe notes the files and folders of the target as they are.
 func (pl *placing) describe(ctx context.Context, n *store) error {
+	slices.SortFunc(pl.outputs, func(a, b output) int { return strings.Compare(a.Path, b.Path) })
 	n.Files = make([]fileState, len(pl.outputs))
+	var made facts.Recording
 	folders := map[string]bool{".": true}
 	for i := range pl.outputs {
 		p := &pl.outputs[i]
+		made.Add(p.read)
 		n.Files[i] = fileState{Path: p.Path, From: p.from, Sum: p.sum, Size: p.size, Mod: p.mod}
 		for dir := path.Dir(p.Path); !folders[dir]; dir = path.Dir(dir) {
 			folders[dir] = true
 		}
 	}
-	slices.SortFunc(n.Files, byPath)
+	n.Made = made.Done()
 	n.Folders = make([]fileState, 0, len(folders))
 	for dir := range folders {
 		n.Folders = append(n.Folders, fileState{Path: dir})

@@ -8,6 +8,7 @@ import (
 	"io"
 
 	"slipleaf/build/disk"
+	"slipleaf/build/facts"
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 )
@@ -35,10 +36,11 @@ type store struct {
 	Theme      string
 	Journal    inventory
 	Complaints journal.Complaints
-	Files      []fileState // by path, the marker among them
-	Folders    []fileState // of the site, as they were left; only Path and Mod are said
-	Texts      []text      // those in which nothing was wrong
-	Spare      *spare      // nil: there is none
+	Files      []fileState  // by path, the marker among them
+	Made       facts.Record // what Files were made from, in their order
+	Folders    []fileState  // of the site, as they were left; only Path and Mod are said
+	Texts      []text       // those in which nothing was wrong
+	Spare      *spare       // nil: there is none
 
 	generation string // the hash of the store as it lies on the disk; "" for one that does not
 }
@@ -63,6 +65,22 @@ type spare struct {
 	// Lacks lists the files of the site in place that it has not.
 	Lacks   []string
 	Folders []fileState
+}
+
+// madeFrom is what each file was made from, by its path; none where that is not known.
+func (s *store) madeFrom() map[string][]facts.Key {
+	if s == nil {
+		return nil
+	}
+	read, ok := s.Made.Read()
+	if !ok || len(read) != len(s.Files) {
+		return nil
+	}
+	out := make(map[string][]facts.Key, len(read))
+	for i, f := range s.Files {
+		out[f.Path] = read[i]
+	}
+	return out
 }
 
 var errNoStore = errors.New("no store")

@@ -56,7 +56,7 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 		Dir: dir, FS: fsys, Theme: c.Look, Port: c.Port, Site: o,
 		Day: func() quantity.Date { day, _ := w.day("", fsys); return day }, // without --on it cannot fail
 		Today: func(b *page.Site) []preview.Part {
-			return todayParts(b, b.Facts.TodayOf(b.Journal, b.Ledger, b.Species), nameOf)
+			return todayParts(b, b.All.Growth.TodayOf(b.All.Journal, b.All.Ledger, b.Species), nameOf)
 		},
 		Shown: func(x journal.Complaint) string { return v.shown(x, false) },
 		Ready: v.ready, Tell: v.tell, Say: v.say,

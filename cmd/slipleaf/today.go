@@ -47,7 +47,7 @@ func (c todayCmd) Run(ctx context.Context, w world) error {
 		showComplaints(w, dir, fsys, cs)
 		return errJournal
 	}
-	t := b.Facts.TodayOf(b.Journal, b.Ledger, b.Species)
+	t := b.All.Growth.TodayOf(b.All.Journal, b.All.Ledger, b.Species)
 	switch {
 	case c.JSON:
 		e := json.NewEncoder(w.Out)
@@ -115,10 +115,10 @@ func todayParts(b *page.Site, t growth.Today, who func(j *journal.Journal, recor
 		lots = append(lots, fmt.Sprintf("%s, %s: due %s; add its count", d.Lot, name(d.Plant, ""), v.DayMonth(d.Ready)))
 	}
 	for _, d := range t.Reservations {
-		reserved = append(reserved, fmt.Sprintf("%d of %s by %s (%s)", d.Count, d.Lot, v.DayMonth(d.Lapses), who(b.Journal, d.Record)))
+		reserved = append(reserved, fmt.Sprintf("%d of %s by %s (%s)", d.Count, d.Lot, v.DayMonth(d.Lapses), who(b.All.Journal, d.Record)))
 	}
 	for _, d := range t.Ask {
-		ask = append(ask, fmt.Sprintf("%s: %s, sent %s, day %d (%s)", who(b.Journal, d.Record), name(d.Plant, ""), v.DayMonth(d.Sent), d.Day, lastNews(v, d)))
+		ask = append(ask, fmt.Sprintf("%s: %s, sent %s, day %d (%s)", who(b.All.Journal, d.Record), name(d.Plant, ""), v.DayMonth(d.Sent), d.Day, lastNews(v, d)))
 	}
 	part("Trim now", now)
 	part("Trim within a week", week)
@@ -164,7 +164,7 @@ func printToday(to io.Writer, b *page.Site, t growth.Today) error {
 	m := todayPrint{Title: b.Journal.Title, Date: v.Date(t.On), Grower: b.Journal.Grower}
 	people := map[string][]string{} // by plant
 	for _, p := range t.Reservations {
-		name := nameOf(b.Journal, p.Record)
+		name := nameOf(b.All.Journal, p.Record)
 		people[p.Plant] = append(people[p.Plant], fmt.Sprintf("%s (%d)", name, p.Count))
 		m.Reservations = append(m.Reservations, printReservation{p.Lot, calledBy(b, p.Plant), fmt.Sprint(p.Count), v.DayMonth(p.Lapses), name})
 	}

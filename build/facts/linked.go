@@ -1,0 +1,201 @@
+// Package facts holds a whole journal linked for a day, and lends each page what it may read of it. What was lent is noted,
+// so that a page is made again when, and only when, one of these facts has changed.
+package facts
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/fingerprint"
+	"slipleaf/build/growth"
+	"slipleaf/build/journal"
+	"slipleaf/build/ledger"
+	"slipleaf/build/quantity"
+)
+
+// Linked is a journal linked with the almanac: lots are counted and growth is fitted. Make it with [Link]; it is
+// read-only afterwards and safe for concurrent use. No page holds one: see [Reader].
+type Linked struct {
+	Journal *journal.Journal
+	Almanac *almanac.Almanac
+	Ledger  *ledger.Ledger
+	Growth  *growth.Facts
+	On      quantity.Date
+
+	outline *journal.Journal
+	species map[string]almanac.Species // by plant id, with the grower's own columns
+	entries []*journal.Entry           // newest first
+
+	naming     func() map[string][]*journal.Tank // those of the outline, by plant
+	neighbours func() map[*journal.Entry][2]*journal.Entry
+	given      func() map[string][]*journal.Parcel // by plant
+	outcomes   func() map[string]ledger.Outcomes
+	sources    func() map[string]*journal.Source
+	at         func() map[string]*journal.Entry // by path
+	now        nodes
+}
+
+// Options for [Link].
+type Options struct {
+	// Made tells apart what else pages are made with: program, theme, language, photos.
+	Made string
+	// Forecasts are the windows of the next trims, for lots that are only expected; nil: those of the growth model.
+	Forecasts func(ledger.Key) ledger.Forecast
+	// Growth remembers the fits of the journal before; nil: all are made anew.
+	Growth *growth.Memory
+}
+
+// Link links a journal for a day.
+func Link(j *journal.Journal, a *almanac.Almanac, on quantity.Date, o Options) *Linked {
+	l := &Linked{Journal: j, Almanac: a, On: on, outline: j.Outline(), species: map[string]almanac.Species{}}
+	for _, t := range j.Tanks {
+		l.entries = append(l.entries, t.Entries...)
+	}
+	for _, p := range j.Plants {
+		l.know(p.ID)
+	}
+	l.Growth = o.Growth.Facts(j, func(id string) almanac.Species { l.know(id); return l.species[id] }, on)
+	for _, t := range j.Tanks {
+		for _, id := range l.Growth.Named(t.ID) {
+			l.know(id)
+		}
+	}
+	if o.Forecasts == nil {
+		o.Forecasts = l.Growth.Forecast
+	}
+	l.Ledger = ledger.New(j, on, o.Forecasts)
+	slices.SortFunc(l.entries, func(x, y *journal.Entry) int { // no two are the same in all three
+		return cmp.Or(y.Date.Compare(x.Date), strings.Compare(x.Tank, y.Tank), strings.Compare(x.Slug, y.Slug))
+	})
+	l.naming, l.neighbours, l.given = sync.OnceValue(l.tanksNaming), sync.OnceValue(l.neighbourhood), sync.OnceValue(l.parcelsOfPlants)
+	l.sources, l.at = sync.OnceValue(l.sourcesByPath), sync.OnceValue(l.entriesByPath)
+	l.outcomes = sync.OnceValue(func() map[string]ledger.Outcomes {
+		all, _, _ := l.Ledger.Outcomes()
+		return all
+	})
+	l.now.frame = sync.OnceValue(func() fingerprint.Sum { return l.frameSum(o.Made) })
+	l.now.heads = sync.OnceValue(l.headsSum)
+	return l
+}
+
+// know looks a plant up once: the almanac's species with the grower's own columns, or the grower's own file alone.
+func (l *Linked) know(id string) {
+	if _, ok := l.species[id]; ok {
+		return
+	}
+	s, listed := l.Almanac.Species(id)
+	own, file := l.Journal.Plant(id)
+	switch {
+	case file:
+		s = l.Almanac.Introduce(id, own.Taxon, own.Common, own.Profile)
+	case !listed:
+		return
+	}
+	s.ID = id
+	l.species[id] = s
+}
+
+// PlantIDs lists the plants that have a page, sorted.
+func (l *Linked) PlantIDs() []string { return slices.Sorted(maps.Keys(l.species)) }
+
+// Years are the years that have entries, newest first.
+func (l *Linked) Years() []int {
+	var out []int
+	for _, e := range l.entries {
+		if n := len(out); n == 0 || out[n-1] != e.Date.Year {
+			out = append(out, e.Date.Year)
+		}
+	}
+	return out
+}
+
+// Sheets lists the parcels that have a sheet: those with a code that were not cancelled.
+func (l *Linked) Sheets() []*journal.Parcel {
+	var out []*journal.Parcel
+	for _, p := range l.Journal.Parcels {
+		if _, ok := l.Journal.Lot(p.Lot); ok && p.Code != "" && p.Cancelled.IsZero() {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// begun tells whether a tank has entries by the day of the site.
+func (l *Linked) begun(tank string) bool {
+	t, ok := l.Journal.Tank(tank)
+	return ok && len(t.Entries) > 0 && !t.Entries[0].Date.After(l.On)
+}
+
+// tanksNaming finds the tanks whose entries name each plant.
+func (l *Linked) tanksNaming() map[string][]*journal.Tank {
+	out := map[string][]*journal.Tank{}
+	for _, t := range l.outline.Tanks {
+		for _, id := range l.Growth.Named(t.ID) {
+			out[id] = append(out[id], t)
+		}
+	}
+	return out
+}
+
+// neighbourhood finds the entries before and after each in its tank.
+func (l *Linked) neighbourhood() map[*journal.Entry][2]*journal.Entry {
+	out := make(map[*journal.Entry][2]*journal.Entry, len(l.entries))
+	for _, t := range l.Journal.Tanks {
+		for i, e := range t.Entries {
+			var near [2]*journal.Entry
+			if i > 0 {
+				near[0] = t.Entries[i-1]
+			}
+			if i+1 < len(t.Entries) {
+				near[1] = t.Entries[i+1]
+			}
+			out[e] = near
+		}
+	}
+	return out
+}
+
+// parcelsOfPlants sorts the parcels by the plant of their lots.
+func (l *Linked) parcelsOfPlants() map[string][]*journal.Parcel {
+	out := map[string][]*journal.Parcel{}
+	for _, p := range l.Journal.Parcels {
+		if lot, ok := l.Journal.Lot(p.Lot); ok {
+			out[lot.Plant] = append(out[lot.Plant], p)
+		}
+	}
+	return out
+}
+
+func (l *Linked) entriesByPath() map[string]*journal.Entry {
+	out := make(map[string]*journal.Entry, len(l.entries))
+	for _, e := range l.entries {
+		out[e.Path] = e
+	}
+	return out
+}
+
+func (l *Linked) sourcesByPath() map[string]*journal.Source {
+	j := l.Journal
+	out := make(map[string]*journal.Source, len(l.entries)+len(j.Tanks)+len(j.Plants)+len(j.Pages)+len(j.Parcels))
+	add := func(s *journal.Source) { out[s.Path] = s }
+	for _, t := range j.Tanks {
+		add(&t.Source)
+	}
+	for _, e := range l.entries {
+		add(&e.Source)
+	}
+	for _, p := range j.Plants {
+		add(&p.Source)
+	}
+	for _, p := range j.Pages {
+		add(&p.Source)
+	}
+	for _, p := range j.Parcels {
+		add(&p.Source)
+	}
+	return out
+}

@@ -1,0 +1,227 @@
+package facts
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"sync"
+
+	"slipleaf/build/fingerprint"
+	"slipleaf/build/growth"
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+// nodes are fingerprints that are worked out when they are first asked for.
+type nodes struct {
+	frame, heads func() fingerprint.Sum
+	known        sync.Map // of Key: func() fingerprint.Sum
+	water        sync.Map // by tank id: func() []watered
+}
+
+// Sum is the fingerprint of facts as they are now: two of one fingerprint are the same facts, and what is made of them
+// is the same bytes.
+func (l *Linked) Sum(keys []Key) fingerprint.Sum {
+	all := make([]byte, 0, len(fingerprint.Sum{})*len(keys))
+	for _, k := range keys {
+		p := l.sumOf(k)
+		all = append(all, p[:]...)
+	}
+	return fingerprint.Of(all)
+}
+
+func (l *Linked) sumOf(k Key) fingerprint.Sum {
+	switch k.Kind {
+	case Frame:
+		return l.now.frame()
+	case Heads:
+		return l.now.heads()
+	case Body:
+		if s, ok := l.sources()[k.Name]; ok {
+			return s.BodySum
+		}
+		return fingerprint.Sum{}
+	case Parcel:
+		if s, ok := l.sources()[k.Name]; ok {
+			return s.HeadSum
+		}
+		return fingerprint.Sum{}
+	case Growth:
+		return l.Growth.Sum(k.Name, k.More)
+	case Water:
+		return l.waterBy(k.Name, k.More)
+	}
+	find, ok := l.now.known.Load(k)
+	if !ok {
+		find, _ = l.now.known.LoadOrStore(k, sync.OnceValue(func() fingerprint.Sum { return l.findSum(k) }))
+	}
+	return find.(func() fingerprint.Sum)()
+}
+
+// findSum works out a fingerprint that many pages ask for.
+func (l *Linked) findSum(k Key) fingerprint.Sum {
+	var s digest
+	switch k.Kind {
+	case Friends:
+		for _, f := range l.Journal.Gathered {
+			s.buf.WriteString(f.Name)
+			s.add(fingerprint.Of(f.Data))
+		}
+	case Years:
+		fmt.Fprintf(&s.buf, "%v %v", l.Years(), growth.Years(l.Journal, l.On))
+	case Year:
+		for _, e := range l.entries {
+			if fmt.Sprint(e.Date.Year) == k.Name {
+				s.entry(e)
+			}
+		}
+	case Tank:
+		if t, ok := l.Journal.Tank(k.Name); ok {
+			for _, e := range t.Entries {
+				s.entry(e)
+			}
+		}
+	case Begun:
+		fmt.Fprint(&s.buf, l.begun(k.Name))
+	case Naming:
+		for _, t := range l.naming()[k.Name] {
+			fmt.Fprintf(&s.buf, "%s\x00", t.ID)
+		}
+	case Entry:
+		if e, ok := l.at()[k.Name]; ok {
+			s.entry(e)
+		}
+	case Neighbours:
+		if e, ok := l.at()[k.Name]; ok {
+			for _, n := range l.neighbours()[e] {
+				if n != nil {
+					fmt.Fprintf(&s.buf, "\x00%s\x00%s", n.Path, n.Title)
+				}
+			}
+		}
+	case Lot:
+		if lot, ok := l.Journal.Lot(k.Name); ok {
+			s.lot(lot)
+			s.add(l.at()[lot.Path].HeadSum)
+		}
+	case LotsOf:
+		l.sumLots(&s, k.Name)
+	case Outcomes:
+		e, ok := l.outcomes()[k.Name]
+		fmt.Fprintf(&s.buf, "%t %+v", ok, e)
+	}
+	return s.sum()
+}
+
+// sumLots adds a plant's lots, what was taken from them, and what their windows rest on.
+func (l *Linked) sumLots(s *digest, plant string) {
+	for _, lot := range l.Ledger.LotsOf(plant) {
+		s.lot(lot.Lot)
+		s.add(l.at()[lot.Path].HeadSum)
+		s.add(l.Growth.Sum(lot.Tank, plant))
+	}
+	for _, p := range l.given()[plant] {
+		s.file(p.Source)
+	}
+}
+
+// digest makes one fingerprint of many things as they are found.
+type digest struct{ buf bytes.Buffer }
+
+func (s *digest) add(p fingerprint.Sum) { s.buf.Write(p[:]) }
+
+func (s *digest) sum() fingerprint.Sum { return fingerprint.Of(s.buf.Bytes()) }
+
+func (s *digest) file(src journal.Source) {
+	s.buf.WriteString(src.Path)
+	s.buf.WriteByte(0)
+	s.add(src.HeadSum)
+}
+
+// entry adds an entry with what the journal as a whole says of its lots.
+func (s *digest) entry(e *journal.Entry) {
+	s.file(e.Source)
+	for i := range e.Lots {
+		s.lot(&e.Lots[i])
+	}
+}
+
+// lot adds what the journal as a whole says of a lot, beside its own entry.
+func (s *digest) lot(l *journal.Lot) {
+	fmt.Fprintf(&s.buf, "\x00%s %s %d %v", l.ID, l.Path, l.Index, l.Announced)
+	for _, x := range l.Losses {
+		fmt.Fprintf(&s.buf, " %v %d", x.On, x.Count)
+	}
+}
+
+func (l *Linked) frameSum(made string) fingerprint.Sum {
+	var s digest
+	fmt.Fprintf(&s.buf, "%s\x00%v\x00%q\x00", made, l.On, l.PlantIDs())
+	s.file(l.Journal.Source)
+	for _, t := range l.Journal.Tanks {
+		s.file(t.Source)
+	}
+	for _, p := range l.Journal.Plants {
+		s.file(p.Source)
+	}
+	for _, p := range l.Journal.Pages {
+		s.file(p.Source)
+	}
+	return s.sum()
+}
+
+// headsSum is of every head. That of the journal, of tanks, plants and pages is in the frame.
+func (l *Linked) headsSum() fingerprint.Sum {
+	var s digest
+	s.add(l.now.frame())
+	for _, e := range l.entries {
+		s.file(e.Source)
+	}
+	for _, p := range l.Journal.Parcels {
+		s.file(p.Source)
+	}
+	return s.sum()
+}
+
+// watered is the fingerprint of a tank's readings up to a day.
+type watered struct {
+	on  quantity.Date
+	sum fingerprint.Sum
+}
+
+// readingsOf are a tank's readings of the water, each with all before it.
+func readingsOf(t *journal.Tank) []watered {
+	var out []watered
+	before := fingerprint.Of(nil)
+	for _, e := range t.Entries {
+		if e.Parameters != (journal.Parameters{}) {
+			before = blend(before, e.HeadSum)
+			out = append(out, watered{e.Date, before})
+		}
+	}
+	return out
+}
+
+// waterBy is the fingerprint of a tank's readings up to a day.
+func (l *Linked) waterBy(tank, day string) fingerprint.Sum {
+	t, known := l.Journal.Tank(tank)
+	by, err := quantity.ParseDate(day)
+	if !known || err != nil {
+		return fingerprint.Sum{}
+	}
+	find, ok := l.now.water.Load(tank)
+	if !ok {
+		find, _ = l.now.water.LoadOrStore(tank, sync.OnceValue(func() []watered { return readingsOf(t) }))
+	}
+	all := find.(func() []watered)()
+	n, _ := slices.BinarySearchFunc(all, by, func(x watered, by quantity.Date) int {
+		if x.on.After(by) {
+			return 1
+		}
+		return -1 // past all of that day
+	})
+	if n == 0 {
+		return fingerprint.Sum{}
+	}
+	return all[n-1].sum
+}

@@ -1,0 +1,219 @@
+package page_test
+
+import (
+	"bytes"
+	"go/ast"
+	"go/importer"
+	"go/parser"
+	"go/token"
+	"go/types"
+	"io"
+	"io/fs"
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"slipleaf/build/facts"
+	"slipleaf/build/fingerprint"
+	"slipleaf/build/page"
+)
+
+// made is an output with what it was made from.
+type made struct {
+	data []byte
+	read []facts.Key
+	from fingerprint.Sum
+}
+
+func makeAll(t *testing.T, b *page.Site) map[string]made {
+	t.Helper()
+	out := map[string]made{}
+	for _, o := range b.Outputs() {
+		if strings.HasSuffix(o.Addr, ".png") {
+			continue // drawing them is slow
+		}
+		data, read, err := o.Record()
+		if err != nil {
+			t.Fatalf("%s: %v", o.Addr, err)
+		}
+		out[o.Addr] = made{data, read, b.All.Sum(read)}
+	}
+	return out
+}
+
+// Whatever file of the journal changes, an output whose recorded facts stay the same stays the same: what a page reads
+// is what was recorded. Each file in turn gets more text, another head, or goes.
+func TestWhatIsNotRecordedChangesNothing(t *testing.T) {
+	t.Parallel()
+	journals, least := map[string]string{"../../testdata/journals/good": "2026-06-20"}, 10
+	if !testing.Short() {
+		journals["testdata/bench"], least = "2026-04-25", 40
+	}
+	tried, stayed, changed := 0, 0, 0
+	for dir, on := range journals {
+		whole := copyOf(t, dir)
+		before, err := bookOf(whole, day(t, on))
+		if err != nil {
+			t.Fatal(err)
+		}
+		old := makeAll(t, before)
+		for _, name := range slices.Sorted(maps.Keys(whole)) {
+			for _, edit := range []func([]byte) []byte{longer, counted, gone} {
+				after, err := bookOf(edited(whole, name, edit), day(t, on))
+				if err != nil {
+					continue // no site is made of a journal with faults
+				}
+				tried++
+				for addr, now := range makeAll(t, after) {
+					was, known := old[addr]
+					switch {
+					case !known:
+					case after.All.Sum(was.read) != was.from:
+						changed++
+					case !bytes.Equal(was.data, now.data):
+						t.Errorf("%s: %s comes out differently, though all that it was recorded to read is the same", name, addr)
+					default:
+						stayed++
+					}
+				}
+			}
+		}
+	}
+	if tried < least || stayed < 20*least || changed < 20*least {
+		t.Errorf("%d edits, %d outputs that stayed and %d with other facts: too few to tell", tried, stayed, changed)
+	}
+}
+
+// edited are the files of a journal with one that is edited, or gone where nothing is left of it.
+func edited(whole fstest.MapFS, name string, edit func([]byte) []byte) fstest.MapFS {
+	files := maps.Clone(whole)
+	files[name] = &fstest.MapFile{Data: edit(whole[name].Data)}
+	if files[name].Data == nil {
+		delete(files, name)
+	}
+	return files
+}
+
+func longer(text []byte) []byte { return append(bytes.Clone(text), "\nOne sentence more.\n"...) }
+
+// counted changes a figure and a title in the head.
+func counted(text []byte) []byte {
+	text = bytes.Replace(text, []byte("stems: "), []byte("stems: 1"), 1)
+	text = bytes.Replace(text, []byte("gh: "), []byte("gh: 1"), 1)
+	return bytes.Replace(text, []byte("title: "), []byte("title: The "), 1)
+}
+
+func gone([]byte) []byte { return nil }
+
+func copyOf(t *testing.T, dir string) fstest.MapFS {
+	t.Helper()
+	out := fstest.MapFS{}
+	root := os.DirFS(dir)
+	err := fs.WalkDir(root, ".", func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(root, p)
+		out[p] = &fstest.MapFile{Data: data}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// lentOnly are fields that a page could reach without its reading being recorded, and the files that may use them for what
+// is no page.
+var lentOnly = map[string][]string{
+	"Source.Body":   nil,            // a text is lent by Reader.Text
+	"Tank.Entries":  {"outputs.go"}, // the tanks of the outline have none; they are lent by Reader
+	"LotLoss.Entry": nil,            // an entry is lent by Reader
+	"Site.All":      {"outputs.go", "site.go", "papers.go"},
+}
+
+// The compiler keeps a page from whatever package facts does not lend. This keeps it from the few fields by which what is
+// lent leads to more.
+func TestPagesReadOnlyWhatIsLent(t *testing.T) {
+	uses := 0
+	fset := token.NewFileSet()
+	exports := importer.ForCompiler(fset, "gc", exported(t))
+	for _, pkg := range []string{"page", "papers", "words"} {
+		info := &types.Info{Selections: map[*ast.SelectorExpr]*types.Selection{}}
+		if _, err := (&types.Config{Importer: exports}).Check(pkg, fset, parsed(t, fset, pkg), info); err != nil {
+			t.Fatal(err)
+		}
+		for sel, field := range info.Selections {
+			allowed, watched := lentOnly[fieldName(field)]
+			if !watched {
+				continue
+			}
+			uses++
+			if at := fset.Position(sel.Pos()); !slices.Contains(allowed, filepath.Base(at.Filename)) {
+				t.Errorf("%s: %s is read past what is recorded", at, fieldName(field))
+			}
+		}
+	}
+	if uses == 0 {
+		t.Error("not even the permitted uses were found: the search is broken")
+	}
+}
+
+// parsed are the files of a package beside this one, without its tests.
+func parsed(t *testing.T, fset *token.FileSet, pkg string) []*ast.File {
+	t.Helper()
+	var out []*ast.File
+	for _, name := range sources(t) {
+		if filepath.Base(filepath.Dir(name)) != pkg {
+			continue
+		}
+		f, err := parser.ParseFile(fset, name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// exported finds what the compiler noted of every package that this one imports.
+func exported(t *testing.T) importer.Lookup {
+	t.Helper()
+	list, err := exec.CommandContext(t.Context(), "go", "list", "-export", "-deps", "-f", "{{.ImportPath}} {{.Export}}", ".").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	files := map[string]string{}
+	for line := range strings.Lines(string(list)) {
+		path, file, _ := strings.Cut(strings.TrimSpace(line), " ")
+		files[path] = file
+	}
+	return func(path string) (io.ReadCloser, error) { return os.Open(files[path]) }
+}
+
+// fieldName names a field with the type that has it, through whatever embeds that; "" for a method.
+func fieldName(s *types.Selection) string {
+	if s.Kind() != types.FieldVal {
+		return ""
+	}
+	t := s.Recv()
+	for n, i := range s.Index() {
+		if p, ok := t.Underlying().(*types.Pointer); ok {
+			t = p.Elem()
+		}
+		field := t.Underlying().(*types.Struct).Field(i)
+		if n == len(s.Index())-1 {
+			if named, ok := types.Unalias(t).(*types.Named); ok {
+				return named.Obj().Name() + "." + field.Name()
+			}
+			return field.Name()
+		}
+		t = field.Type()
+	}
+	return ""
+}
