@@ -28,6 +28,7 @@ type commands struct {
 	Reserve reserveCmd `cmd:"" help:"Set plants aside for somebody; get the care-sheet link and a message."`
 	Send    sendCmd    `cmd:"" help:"Record plants going out; get the care-sheet link and the label."`
 	Report  reportCmd  `cmd:"" help:"Record what a recipient reports."`
+	Undo    undoCmd    `cmd:"" help:"Take back the last change that a command or a form made; it is shown first."`
 	Reckon  reckonCmd  `cmd:"" help:"Do one calculation, showing the working and sources."`
 	Gather  gatherCmd  `cmd:"" help:"Fetch friends' offers (the only command that uses the network)."`
 	Schema  schemaCmd  `cmd:"" help:"Print the JSON Schema for a kind of file, for editors."`
