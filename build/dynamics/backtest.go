@@ -1,7 +1,6 @@
 package dynamics
 
 import (
-	"errors"
 	"math"
 	"slices"
 	"sort"
@@ -13,22 +12,29 @@ import (
 type Past struct {
 	Made    float64 // day on which it was made
 	Window  Window
-	Reached float64 // day on which the goal was reached
+	Reached float64 // day on which the goal was reached; of a miss, the last day on which it was known not to be
+	Missed  bool    // the window ran out without the goal
 }
 
-// Hit tells whether the goal was reached inside the window; for an open one, on its first day or later.
+// Hit tells whether the goal was reached on a day of the window; for an open one, on its first day or later.
 func (p Past) Hit() bool {
-	return p.Reached >= p.Window.Low && (p.Window.Open || p.Reached <= p.Window.High)
+	low, high := p.Window.Days()
+	on := math.Round(p.Reached)
+	return !p.Missed && on >= low && (p.Window.Open || on <= high)
 }
 
-// Hits counts the past windows that held.
+// Hits counts the past windows that held, of those with two ends.
 func Hits(record []Past) (hits, of int) {
 	for _, p := range record {
+		if p.Window.Open {
+			continue
+		}
+		of++
 		if p.Hit() {
 			hits++
 		}
 	}
-	return hits, len(record)
+	return hits, of
 }
 
 // FewestPast is how many past windows it takes to stretch or shrink the next one (our choice).
@@ -42,7 +48,7 @@ const FewestPast = 10
 func (w Window) Stretch(record []Past, from float64) Window {
 	var off []float64
 	for _, p := range record {
-		if half := p.half(); !p.Window.Open && half > 0 {
+		if half := p.half(); !p.Window.Open && half > 0 { // of a miss: it lay that far off at least
 			off = append(off, math.Abs(p.Reached-p.Window.Best)/half)
 		}
 	}
@@ -68,63 +74,65 @@ func (p Past) half() float64 {
 	return p.Window.High - p.Window.Best
 }
 
-// Backtest re-runs the diary model on the past: at each day with a count, as soon as there were counts enough, it tells
-// when the goal would be reached, from what was known by the evening of that day. The goal counts as reached where the
-// line between two counts (on the log scale, from what the last change left) crosses it; windows that a cut overtook
-// are left out. The filters run over the visits once; what they held on each evening is looked at as it was.
+// Backtest re-runs the state-space model on the past: at each day with a count, as soon as there were counts enough, it
+// tells when the goal would be reached, from what was known by the evening of that day (but for who counts too high). The
+// goal counts as reached where the line between two counts (on the scale of growth, from what the last change left)
+// crosses it. A window that ran out with the goal not reached is a miss; one that a cut overtook, or that is not over, is
+// left out. The filters run over the visits once; what they held on each evening is looked at as it was.
 func Backtest(s Series, goal, level float64) ([]Past, error) {
 	vs, err := s.visits()
 	if err = reckon.FirstError(err, reckon.Inside("goal", goal, leastSize, mostSize, sizeWhy), levelInside(level)); err != nil {
 		return nil, err
 	}
 	var out []Past
-	running := grid()
+	running := grid(scale{s.Ceiling}, s.prior(), len(s.Counts))
 	for i, v := range vs {
-		for k := range running {
-			running[k].follow(vs[i : i+1])
-		}
-		if v.counted == 0 {
+		running = followAll(running, vs[i:i+1])
+		if v.counted == 0 || s.enough(vs[:i+1], FewestDF) != nil {
 			continue
 		}
-		reached, ok := reachedAfter(vs, i, goal)
-		if !ok || s.enough(vs[:i+1], FewestDF) != nil {
+		reached, until := s.outcome(vs[i:], goal)
+		if math.IsInf(until, 1) {
 			continue
 		}
-		d := since(vs[:i+1], level)
-		d.nodes = slices.Clone(running)
+		d := s.since(vs[:i+1], level)
+		if d.nodes = slices.Clone(running); !d.Wanders {
+			d.nodes = slices.DeleteFunc(d.nodes, func(n node) bool { return n.s > 0 })
+		}
 		d.settle()
-		w, err := d.FirstPassage(goal, level)
-		var far *TooFar
-		switch {
-		case err == nil:
-			out = append(out, Past{Made: v.day, Window: w, Reached: reached})
-		case !errors.As(err, &far): // nothing stands there
-			continue
+		if w, err := d.FirstPassage(goal, level); err == nil {
+			if p := (Past{v.day, w, reached, false}); reached > 0 {
+				out = append(out, p)
+			} else if _, high := w.Days(); !w.Open && until > high {
+				out = append(out, Past{v.day, w, until, true})
+			}
 		}
 	}
 	return out, nil
 }
 
-// reachedAfter is the day after visit i on which the counts cross the goal before anything else changes.
-func reachedAfter(vs []visit, i int, goal float64) (float64, bool) {
-	size := vs[i].size() + vs[i].change
-	if size >= goal || size <= 0 {
-		return 0, false
+// outcome is the day after the first of the visits on which the counts cross the goal before anything else changes; else 0,
+// and the last day on which it was known not to be reached. Until is infinite where the first visit leaves nothing to wait for.
+func (s Series) outcome(vs []visit, goal float64) (reached, until float64) {
+	on := scale{s.Ceiling}
+	size, day := vs[0].size()+vs[0].change, vs[0].day
+	if size >= goal || size <= 0 || vs[0].ends {
+		return 0, math.Inf(1)
 	}
-	day := vs[i].day
-	for _, v := range vs[i+1:] {
+	for _, v := range vs[1:] {
 		if v.nothing {
-			return 0, false
+			return 0, day
 		}
 		if v.counted > 0 {
 			if v.size() >= goal {
-				return day + (v.day-day)*math.Log(goal/size)/math.Log(v.size()/size), true
+				from := on.of(size)
+				return day + (v.day-day)*min(max((on.of(goal)-from)/(v.x-from), 0), 1), v.day
 			}
 			day, size = v.day, v.size()
 		}
 		if v.changed {
-			return 0, false
+			return 0, day
 		}
 	}
-	return 0, false
+	return 0, day
 }

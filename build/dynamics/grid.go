@@ -2,7 +2,7 @@ package dynamics
 
 import "math"
 
-// Weak priors of the diary model, our choice: normal in r, log-normal in m and q with these medians and factors (one
+// Weak priors of the state-space model, our choice: normal in r, log-normal in m and q with these medians and factors (one
 // standard deviation). They were set so that the intervals hold what they say over made-up diaries (COVERAGE.md).
 const (
 	rateMean, rateSD      = 0.04, 0.15
@@ -10,31 +10,46 @@ const (
 	roughMid, roughFactor = 0.015, 8.0
 )
 
+// wanderFrom counts must be there to tell whether the rate itself wanders. wanderSD are the sd per √day by which it may, and
+// wanderWeight how likely each is before any count (our choices, by the made-up diaries of COVERAGE.md).
+const wanderFrom = 8
+
+var wanderSD, wanderWeight = [...]float64{0, 0.001, 0.0025}, [...]float64{0.7, 0.15, 0.15}
+
 // restMean and restSD are the days that a stand is taken to rest after a cut, in what is foretold from one: growers
 // tell of 2 to 5 days, or of none (common practice).
 const restMean, restSD = 0.5, 0.5
 
-// node is one pair of m and q with its filter.
+// node is one choice of m, q and s with its filter.
 type node struct {
-	m, q     float64 // error of a count, unevenness
+	m, q, s  float64 // error of a count, unevenness, wandering of the rate
 	weight   float64 // ln of the weight until weigh has run
+	density  float64 // a factor of the weight that has yet to go into it; 0: none
 	now      state
+	on       scale
 	day      float64
 	standing bool // whether anything stands there
 	fresh    bool // cut, and not counted since
 }
 
-// grid lays out m from 0.025 to 0.4 and q from 0.002 to 0.1, evenly on the log scale.
-func grid() []node {
-	const count, lowM, highM, lowQ, highQ = 7, 0.025, 0.4, 0.002, 0.1
-	out := make([]node, 0, count*count)
-	for i := range count {
-		m := lowM * math.Pow(highM/lowM, float64(i)/(count-1))
-		u := math.Log(m/errorMid) / math.Log(errorFactor)
-		for j := range count {
-			q := lowQ * math.Pow(highQ/lowQ, float64(j)/(count-1))
-			v := math.Log(q/roughMid) / math.Log(roughFactor)
-			out = append(out, node{m: m, q: q, weight: -(u*u + v*v) / 2, now: state{r: rateMean, rr: rateSD * rateSD}})
+// grid lays out m from 0.025 to 0.4 and q from 0.002 to 0.1, evenly on the log scale, each with a rate that stays and, where
+// there are counts enough, with rates that wander.
+func grid(on scale, rate Prior, counts int) []node {
+	const countM, countQ, lowM, highM, lowQ, highQ = 6, 4, 0.025, 0.4, 0.003, 0.1
+	wander := wanderSD[:]
+	if counts < wanderFrom {
+		wander = wander[:1]
+	}
+	out := make([]node, 0, countM*countQ*len(wander))
+	for k, s := range wander {
+		for i := range countM {
+			m := lowM * math.Pow(highM/lowM, float64(i)/(countM-1))
+			u := math.Log(m/errorMid) / math.Log(errorFactor)
+			for j := range countQ {
+				q := lowQ * math.Pow(highQ/lowQ, float64(j)/(countQ-1))
+				v := math.Log(q/roughMid) / math.Log(roughFactor)
+				out = append(out, node{m: m, q: q, s: s, on: on, weight: math.Log(wanderWeight[k]) - (u*u+v*v)/2, now: state{r: rate.Mean, rr: rate.SD * rate.SD}})
+			}
 		}
 	}
 	return out
@@ -45,13 +60,13 @@ func (n *node) follow(vs []visit) {
 	for i := range vs {
 		v := &vs[i]
 		if n.standing {
-			n.now.predict(v.day-n.day, n.q)
+			n.now.predict(v.day-n.day, n.q, n.s)
 		}
 		n.day = v.day
 		if v.counted > 0 {
 			n.count(v)
 		}
-		if v.nothing || v.counted > 0 && math.Exp(v.log)+v.change <= 0 {
+		if v.ends {
 			n.standing = false
 		}
 		if v.changed {
@@ -62,24 +77,36 @@ func (n *node) follow(vs []visit) {
 
 // count takes in the counts of a day; the first of a stand sets its size.
 func (n *node) count(v *visit) {
-	variance := n.m * n.m / float64(v.counted)
+	variance := (n.m*n.m + v.rounding) / float64(v.counted)
 	if !n.standing {
-		n.begin(v.log, variance)
+		n.begin(v.x, variance)
 		return
 	}
 	n.fresh = false
-	innovation, innovationVar := n.now.update(v.log, variance)
-	n.weight -= (math.Log(2*math.Pi*innovationVar) + innovation*innovation/innovationVar) / 2
+	factor, power := n.now.updateRobust(v.x, variance)
+	n.weight += power
+	if n.density > 0 {
+		factor *= n.density
+	}
+	n.density = factor
+}
+
+// fold takes the densities of the last counts into the weight: one logarithm for several counts.
+func (n *node) fold() {
+	if n.density > 0 {
+		n.weight += math.Log(n.density)
+		n.density = 0
+	}
 }
 
 // change takes in what was cut or planted.
 func (n *node) change(v *visit) {
 	switch {
 	case n.standing:
-		n.now.change(v.change)
+		n.now.change(v.change, n.on)
 		n.fresh = v.change < 0
 	case v.change > 0 && v.counted == 0: // planted where nothing stood: as good as a count
-		n.begin(math.Log(v.change), n.m*n.m)
+		n.begin(n.on.of(v.change), n.m*n.m)
 	}
 }
 
@@ -92,7 +119,7 @@ func (n *node) begin(x, variance float64) {
 func (n *node) ahead(day float64) state {
 	b := n.now
 	days := day - n.day
-	b.predict(days, n.q)
+	b.predict(days, n.q, n.s)
 	if rest := min(1, days/(2*restMean)); n.fresh {
 		b.x -= rest * restMean * b.r
 		b.xx += rest * rest * restSD * restSD * b.r * b.r
@@ -100,10 +127,41 @@ func (n *node) ahead(day float64) state {
 	return b
 }
 
+// followAll runs every node over the visits, and drops on the way those that weigh nothing.
+func followAll(ns []node, vs []visit) []node {
+	const block = 6
+	for len(vs) > 0 {
+		k := min(block, len(vs))
+		for i := range ns {
+			ns[i].follow(vs[:k])
+		}
+		vs = vs[k:]
+		ns = thin(ns)
+	}
+	return ns
+}
+
+// thin drops nodes that weigh less than a ten-thousandth of the heaviest.
+func thin(ns []node) []node {
+	top := math.Inf(-1)
+	for i := range ns {
+		ns[i].fold()
+		top = max(top, ns[i].weight)
+	}
+	out := ns[:0]
+	for i := range ns {
+		if ns[i].weight > top-9 {
+			out = append(out, ns[i])
+		}
+	}
+	return out
+}
+
 // weigh turns ln weights into shares of 1 and returns the ln of their sum, relative to that of the prior.
 func weigh(ns []node) float64 {
 	top := math.Inf(-1)
 	for i := range ns {
+		ns[i].fold()
 		top = max(top, ns[i].weight)
 	}
 	sum := 0.0
@@ -121,7 +179,7 @@ func weigh(ns []node) float64 {
 func prune(ns []node) []node {
 	out, sum := ns[:0], 0.0
 	for _, n := range ns {
-		if n.weight > 1e-5 {
+		if n.weight > 1e-4 {
 			out = append(out, n)
 			sum += n.weight
 		}

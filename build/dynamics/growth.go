@@ -34,6 +34,7 @@ func (k ChangeKind) String() string {
 type Count struct {
 	Day  float64 // days from any fixed day
 	Size float64 // in the measure of the series, 0 or more; 0 says that nothing stands there
+	By   string  // who counted, where more than one person does
 }
 
 // Change is a step in the size of a stand: a cut, a loss or a planting.
@@ -53,8 +54,10 @@ type Change struct {
 type Series struct {
 	Counts   []Count
 	Changes  []Change
-	Floating bool // a floating plant: it grows fast, so a week of counts is enough
-	Rooted   bool // a rooted plant, whose rate above [AskAbove] is asked about
+	Floating bool    // a floating plant: it grows fast, so a week of counts is enough
+	Rooted   bool    // a rooted plant, whose rate above [AskAbove] is asked about
+	Ceiling  float64 // the largest size that there can be, as of a cover its ground; 0: none is known
+	Prior    Prior   // of the rate, from what is known of its kind; the zero Prior is that of any plant
 }
 
 // Limits of what a growth rate can be, per day, and of what is enough to tell one. The rates are our choice, from
@@ -109,13 +112,15 @@ func RelativeRate(w1, w2, days float64) (float64, error) {
 
 // visit is a day of the diary: what was counted, then what was changed.
 type visit struct {
-	day     float64
-	log     float64 // mean ln size of the counts
-	counted int     // counts above 0
-	nothing bool    // counted, and nothing stood there
-	change  float64 // net amount of the changes
-	changed bool
-	planted bool // something was planted
+	day      float64
+	log      float64 // mean ln size of the counts
+	x        float64 // the same on the scale of growth
+	rounding float64 // variance of a count on that scale because sizes come in steps
+	counted  int     // counts above 0
+	nothing  bool    // counted, and nothing stood there
+	change   float64 // net amount of the changes
+	changed  bool
+	ends     bool // nothing is left after it
 }
 
 // size is the counted size of the day.
@@ -136,7 +141,7 @@ func (s Series) visits() ([]visit, error) {
 		}
 		return v
 	}
-	counts := append([]Count(nil), s.Counts...)
+	counts, on := s.unbiased(), scale{s.Ceiling}
 	sort.SliceStable(counts, func(i, j int) bool { return counts[i].Size < counts[j].Size }) // any order, same sum
 	for _, c := range counts {
 		v := at(c.Day)
@@ -145,6 +150,7 @@ func (s Series) visits() ([]visit, error) {
 			continue
 		}
 		v.log += math.Log(c.Size)
+		v.x += on.of(c.Size)
 		v.counted++
 		v.nothing = false
 	}
@@ -157,17 +163,30 @@ func (s Series) visits() ([]visit, error) {
 		}
 		v.change += c.Amount
 		v.changed = true
-		v.planted = v.planted || c.Amount > 0
 	}
 	out := make([]visit, 0, len(byDay))
 	for _, v := range byDay {
 		if v.counted > 1 {
 			v.log /= float64(v.counted)
+			v.x /= float64(v.counted)
 		}
+		v.rounding = on.rounding(v.x)
 		out = append(out, *v)
 	}
 	sort.Slice(out, func(i, j int) bool { return out[i].day < out[j].day })
+	markEnds(out)
 	return out, nil
+}
+
+// markEnds finds the days after which nothing is left: a count of nothing, or a change that takes all that was counted,
+// unless the next count finds something that nobody planted, so that the count before was too low.
+func markEnds(vs []visit) {
+	back := false // the next line of the diary is a count of something
+	for i := len(vs) - 1; i >= 0; i-- {
+		v := &vs[i]
+		v.ends = v.nothing || v.counted > 0 && v.changed && v.size()+v.change <= 0 && !back
+		back = v.counted > 0
+	}
 }
 
 // The sizes and days that a diary can hold.

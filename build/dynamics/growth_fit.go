@@ -40,7 +40,7 @@ func (g *Growth) Model() string {
 func (g *Growth) NextTrim(goal, level float64) (Window, error) {
 	w, err := g.StateSpace.FirstPassage(goal, level)
 	if err == nil && g.Logistic.Chosen() && goal >= g.Logistic.Capacity.High {
-		return Window{}, &TooFar{g.StateSpace.horizon()}
+		return Window{}, &TooFar{Days: g.StateSpace.horizon()} // its chance is next to nothing
 	}
 	return w, err
 }

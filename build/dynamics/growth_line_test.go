@@ -11,7 +11,7 @@ func TestLineInterval(t *testing.T) {
 	days, sizes := []float64{0, 7, 14, 21, 28}, []float64{10, 14, 17, 26, 30}
 	var s Series
 	for i := range days {
-		s.Counts = append(s.Counts, Count{days[i], sizes[i]})
+		s.Counts = append(s.Counts, Count{Day: days[i], Size: sizes[i]})
 	}
 	l, err := FitLine(s, 0.95)
 	if err != nil {

@@ -2,6 +2,7 @@ package dynamics
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -96,7 +97,7 @@ func TestGrowthRates(t *testing.T) {
 // trims is the series of three stretches, written as a grower's diary would hold it.
 func trims(t *testing.T, m map[string]float64) {
 	s := Series{
-		Counts:  []Count{{0, 10}, {3, 12}, {7, 16}, {10, 10}, {14, 13}, {18, 9}, {21, 12}},
+		Counts:  []Count{{Day: 0, Size: 10}, {Day: 3, Size: 12}, {Day: 7, Size: 16}, {Day: 10, Size: 10}, {Day: 14, Size: 13}, {Day: 18, Size: 9}, {Day: 21, Size: 12}},
 		Changes: []Change{{7, -8, Trim}, {14, -6, Trim}},
 	}
 	l, err := FitLine(s, 0.95)
@@ -201,7 +202,7 @@ func logisticOf(t *testing.T, g Segment) *Logistic {
 	t.Helper()
 	s := Series{}
 	for _, p := range g {
-		s.Counts = append(s.Counts, Count{p.Day, p.Size})
+		s.Counts = append(s.Counts, Count{Day: p.Day, Size: p.Size})
 	}
 	l, err := FitLogistic(s, 0.95)
 	if err != nil {
@@ -210,39 +211,84 @@ func logisticOf(t *testing.T, g Segment) *Logistic {
 	return l
 }
 
-// TestFilterAgainstKalmanLike compares the filter with R's on evenly spaced values without cuts.
+// kalmanCase is a run of the filter over evenly spaced values, as R's KalmanLike makes it.
+type kalmanCase struct {
+	y          []float64
+	days       float64
+	m, q, s    float64
+	mayBeWrong bool // one value in twenty is wild
+}
+
+func (k kalmanCase) run() (end state, loglik, lik float64) {
+	b := state{x: k.y[0], r: rateMean, xx: k.m * k.m, rr: rateSD * rateSD}
+	squares, logs := 0.0, 0.0
+	for _, y := range k.y[1:] {
+		b.predict(k.days, k.q, k.s)
+		if k.mayBeWrong {
+			factor, power := b.updateRobust(y, k.m*k.m)
+			loglik += math.Log(factor) + power
+			continue
+		}
+		innovation, variance := b.update(y, k.m*k.m)
+		loglik -= (math.Log(2*math.Pi*variance) + innovation*innovation/variance) / 2
+		squares += innovation * innovation / variance
+		logs += math.Log(variance)
+	}
+	n := float64(len(k.y) - 1)
+	return b, loglik, (math.Log(squares/n) + logs/n) / 2
+}
+
+// values are the sizes of a segment that lies evenly, on a scale.
+func (g Segment) values(on scale) (y []float64, days float64) {
+	for _, p := range g {
+		y = append(y, on.of(p.Size))
+	}
+	return y, g[1].Day - g[0].Day
+}
+
+// TestFilterAgainstKalmanLike holds the filter against R's: steady and wandering rates, logits, and counts that may be wild.
 func TestFilterAgainstKalmanLike(t *testing.T) {
 	m := map[string]float64{}
-	chick := func(id string) Segment {
-		g := columns(t, "chickweight_1to5", "Time", "weight", "Chick", id)
-		return g[:11] // day 21 comes a day after day 20
+	chick := func(n string) Segment {
+		all := columns(t, "chickweight_1to5", "Time", "weight", "Chick", n)
+		return slices.DeleteFunc(all, func(p Point) bool { return p.Day > 20 })
 	}
+	sets := []Segment{columns(t, "duckweed", "days", "leaves", "", ""), chick("1"), chick("3")}
 	at := 1
-	for _, g := range []Segment{columns(t, "duckweed", "days", "leaves", "", ""), chick("1"), chick("3")} {
-		var vs []visit
-		for _, p := range g {
-			vs = append(vs, visit{day: p.Day, log: math.Log(p.Size), counted: 1})
-		}
+	for _, g := range sets {
+		y, days := g.values(scale{})
 		for _, mq := range [][2]float64{{0.08, 0.015}, {0.2, 0.04}, {0.03, 0}, {0.05, 0.1}} {
-			n := node{m: mq[0], q: mq[1], now: state{r: rateMean, rr: rateSD * rateSD}}
-			n.follow(vs)
-			set(m, "K", at, n.weight, lik(mq[0], mq[1], vs), n.now.r, n.now.rr, n.now.x)
+			end, loglik, lik := kalmanCase{y: y, days: days, m: mq[0], q: mq[1]}.run()
+			set(m, "K", at, loglik, lik, end.r, end.rr, end.x)
 			at += 5
 		}
 	}
-	compare(t, "kalman_vectors.csv", m)
-}
-
-// lik is the Lik of R's KalmanLike, from the filter's misses and their spread.
-func lik(m, q float64, vs []visit) float64 {
-	b := state{x: vs[0].log, r: rateMean, xx: m * m, rr: rateSD * rateSD}
-	squares, logs := 0.0, 0.0
-	for i := 1; i < len(vs); i++ {
-		b.predict(vs[i].day-vs[i-1].day, q)
-		miss, spread := b.update(vs[i].log, m*m)
-		squares += miss * miss / spread
-		logs += math.Log(spread)
+	for _, g := range sets {
+		y, days := g.values(scale{})
+		for _, mqs := range [][3]float64{{0.08, 0.015, 0.001}, {0.05, 0.02, 0.0025}} {
+			end, loglik, _ := kalmanCase{y: y, days: days, m: mqs[0], q: mqs[1], s: mqs[2]}.run()
+			set(m, "K", at, loglik, end.x, end.r, end.rr)
+			at += 4
+		}
 	}
-	n := float64(len(vs) - 1)
-	return (math.Log(squares/n) + logs/n) / 2
+	for _, g := range sets {
+		largest := 0.0
+		for _, p := range g {
+			largest = max(largest, p.Size)
+		}
+		for _, k := range []float64{2, 1.2} {
+			y, days := g.values(scale{math.Round(k * largest)})
+			end, loglik, _ := kalmanCase{y: y, days: days, m: 0.08, q: 0.015}.run()
+			set(m, "K", at, loglik, end.x, end.r, end.rr)
+			at += 4
+		}
+	}
+	for _, g := range sets {
+		y, days := g.values(scale{})
+		y[3] += math.Ln2
+		end, loglik, _ := kalmanCase{y: y, days: days, m: 0.08, q: 0.015, mayBeWrong: true}.run()
+		set(m, "K", at, loglik, end.x, end.r, end.rr)
+		at += 4
+	}
+	compare(t, "kalman_vectors.csv", m)
 }

@@ -18,25 +18,25 @@ func TestSegments(t *testing.T) {
 		want []string // sizes of each segment; * marks what a change left
 	}{
 		{"no counts", Series{}, nil},
-		{"counts in any order", Series{Counts: []Count{{7, 12}, {0, 10}, {14, 15}}}, []string{"0:10 7:12 14:15"}},
-		{"a count on the day of a cut stands before it", Series{Counts: []Count{{0, 10}, {7, 16}, {14, 11}},
+		{"counts in any order", Series{Counts: []Count{{Day: 7, Size: 12}, {Day: 0, Size: 10}, {Day: 14, Size: 15}}}, []string{"0:10 7:12 14:15"}},
+		{"a count on the day of a cut stands before it", Series{Counts: []Count{{Day: 0, Size: 10}, {Day: 7, Size: 16}, {Day: 14, Size: 11}},
 			Changes: []Change{{7, -8, Trim}}}, []string{"0:10 7:16", "7:8* 14:11"}},
-		{"a cut on a day without a count leaves no point", Series{Counts: []Count{{0, 10}, {7, 16}, {14, 11}},
+		{"a cut on a day without a count leaves no point", Series{Counts: []Count{{Day: 0, Size: 10}, {Day: 7, Size: 16}, {Day: 14, Size: 11}},
 			Changes: []Change{{9, -8, Trim}}}, []string{"0:10 7:16", "14:11"}},
-		{"changes of a day act as one", Series{Counts: []Count{{0, 10}, {7, 16}},
+		{"changes of a day act as one", Series{Counts: []Count{{Day: 0, Size: 10}, {Day: 7, Size: 16}},
 			Changes: []Change{{7, -8, Trim}, {7, -3, Loss}, {7, 1, Planting}}}, []string{"0:10 7:16", "7:6*"}},
-		{"two counts of a day are averaged on the log scale", Series{Counts: []Count{{0, 4}, {0, 9}, {7, 8}}}, []string{"0:6 7:8"}},
-		{"a cut of all that was counted leaves none", Series{Counts: []Count{{0, 10}, {7, 16}, {14, 3}},
+		{"two counts of a day are averaged on the log scale", Series{Counts: []Count{{Day: 0, Size: 4}, {Day: 0, Size: 9}, {Day: 7, Size: 8}}}, []string{"0:6 7:8"}},
+		{"a cut of all that was counted leaves none", Series{Counts: []Count{{Day: 0, Size: 10}, {Day: 7, Size: 16}, {Day: 14, Size: 3}},
 			Changes: []Change{{7, -16, Trim}}}, []string{"0:10 7:16", "14:3"}},
-		{"a cut of more than was counted leaves none", Series{Counts: []Count{{0, 10}, {7, 16}, {14, 3}},
+		{"a cut of more than was counted leaves none", Series{Counts: []Count{{Day: 0, Size: 10}, {Day: 7, Size: 16}, {Day: 14, Size: 3}},
 			Changes: []Change{{7, -20, Trim}}}, []string{"0:10 7:16", "14:3"}},
-		{"a count of nothing ends a stand", Series{Counts: []Count{{0, 10}, {7, 0}, {14, 3}, {21, 4}}}, []string{"0:10", "14:3 21:4"}},
-		{"a count of nothing beside one of something is left out", Series{Counts: []Count{{0, 10}, {7, 0}, {7, 12}}}, []string{"0:10 7:12"}},
-		{"planted again after it left", Series{Counts: []Count{{0, 10}, {7, 0}, {30, 6}},
+		{"a count of nothing ends a stand", Series{Counts: []Count{{Day: 0, Size: 10}, {Day: 7, Size: 0}, {Day: 14, Size: 3}, {Day: 21, Size: 4}}}, []string{"0:10", "14:3 21:4"}},
+		{"a count of nothing beside one of something is left out", Series{Counts: []Count{{Day: 0, Size: 10}, {Day: 7, Size: 0}, {Day: 7, Size: 12}}}, []string{"0:10 7:12"}},
+		{"planted again after it left", Series{Counts: []Count{{Day: 0, Size: 10}, {Day: 7, Size: 0}, {Day: 30, Size: 6}},
 			Changes: []Change{{20, 5, Planting}}}, []string{"0:10", "30:6"}},
-		{"a planting at the start is no point", Series{Counts: []Count{{7, 6}, {14, 8}},
+		{"a planting at the start is no point", Series{Counts: []Count{{Day: 7, Size: 6}, {Day: 14, Size: 8}},
 			Changes: []Change{{0, 5, Planting}}}, []string{"7:6 14:8"}},
-		{"two cuts between counts make one new segment", Series{Counts: []Count{{0, 10}, {14, 9}},
+		{"two cuts between counts make one new segment", Series{Counts: []Count{{Day: 0, Size: 10}, {Day: 14, Size: 9}},
 			Changes: []Change{{3, -2, Trim}, {5, -1, Loss}}}, []string{"0:10", "14:9"}},
 	}
 	for _, tt := range tests {
@@ -66,7 +66,7 @@ func TestSegments(t *testing.T) {
 
 func TestEventsStandInTheSegmentThatTheyEnd(t *testing.T) {
 	s := Series{
-		Counts:  []Count{{14, 13}, {0, 10}, {7, 16}, {21, 9}, {35, 5}, {28, 0}},
+		Counts:  []Count{{Day: 14, Size: 13}, {Day: 0, Size: 10}, {Day: 7, Size: 16}, {Day: 21, Size: 9}, {Day: 35, Size: 5}, {Day: 28, Size: 0}},
 		Changes: []Change{{0, 10, Planting}, {7, -8, Trim}, {16, -5, Loss}, {17, -1, Trim}, {30, 5, Planting}},
 	}
 	got, err := s.Events()
@@ -95,7 +95,7 @@ func TestEventsStandInTheSegmentThatTheyEnd(t *testing.T) {
 func weekly(n int, r float64) Series {
 	s := Series{}
 	for i := range n {
-		s.Counts = append(s.Counts, Count{float64(7 * i), 10 * math.Exp(7*r*float64(i))})
+		s.Counts = append(s.Counts, Count{Day: float64(7 * i), Size: 10 * math.Exp(7*r*float64(i))})
 	}
 	return s
 }
@@ -113,7 +113,7 @@ func TestTooFewCounts(t *testing.T) {
 		cuts.Changes = append(cuts.Changes, Change{day, -1, Trim})
 	}
 	same := weekly(3, 0.05)
-	same.Counts = append(same.Counts, Count{14, 20})
+	same.Counts = append(same.Counts, Count{Day: 14, Size: 20})
 	tests := []struct {
 		name string
 		s    Series
@@ -185,8 +185,8 @@ func TestDoublingTime(t *testing.T) {
 func TestFiguresThatNoDiaryHolds(t *testing.T) {
 	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1e13, 1e13} {
 		for name, s := range map[string]Series{
-			"count":  {Counts: []Count{{0, bad}}},
-			"day":    {Counts: []Count{{bad, 1}}},
+			"count":  {Counts: []Count{{Day: 0, Size: bad}}},
+			"day":    {Counts: []Count{{Day: bad, Size: 1}}},
 			"change": {Changes: []Change{{0, bad, Trim}}},
 			"when":   {Changes: []Change{{bad, 1, Trim}}},
 		} {
@@ -206,7 +206,7 @@ func TestFiguresThatNoDiaryHolds(t *testing.T) {
 
 func TestUsualTrim(t *testing.T) {
 	s := Series{
-		Counts:  []Count{{0, 10}, {7, 16}, {14, 13}, {21, 24}, {28, 18}},
+		Counts:  []Count{{Day: 0, Size: 10}, {Day: 7, Size: 16}, {Day: 14, Size: 13}, {Day: 21, Size: 24}, {Day: 28, Size: 18}},
 		Changes: []Change{{7, -8, Trim}, {21, -10, Trim}, {28, -9, Trim}, {14, -1, Loss}, {10, -1, Trim}},
 	}
 	if got, ok := s.UsualTrim(); !ok || math.Abs(got-18) > 1e-9 {
@@ -221,7 +221,7 @@ func TestLevellingOff(t *testing.T) {
 	s := Series{}
 	for day := 0.0; day <= 84; day += 7 {
 		wobble := 1 + 0.02*math.Sin(day*day) // no noise of any pattern
-		s.Counts = append(s.Counts, Count{day, wobble * 100 / (1 + 9*math.Exp(-0.1*day))})
+		s.Counts = append(s.Counts, Count{Day: day, Size: wobble * 100 / (1 + 9*math.Exp(-0.1*day))})
 	}
 	g, err := FitGrowth(s, 0.95)
 	if err != nil {

@@ -20,22 +20,37 @@ func mixture(ns []node, level float64, of func(*node) (mean, variance float64)) 
 // part is a normal distribution in a mixture.
 type part struct{ weight, mean, sd float64 }
 
-// quantile is the place below which a share p of the mixture lies, by bisection.
+// quantile is the place below which a share p of the mixture lies.
 func quantile(parts []part, p float64) float64 {
 	z := reckon.NormalQuantile(p)
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, q := range parts {
 		lo, hi = min(lo, q.mean+z*q.sd), max(hi, q.mean+z*q.sd)
 	}
+	// false position on the scale of the normal quantile, where the distribution is nearly straight (the Illinois rule)
+	at := func(x float64) float64 {
+		return reckon.NormalQuantile(min(max(below(parts, x), 1e-15), 1-1e-15)) - z
+	}
+	flo, fhi, side := at(lo), at(hi), 0
 	for range 60 {
-		mid := lo + (hi-lo)/2
-		if hi-lo < 1e-9*(1+math.Abs(mid)) {
+		if hi-lo < 1e-9*(1+math.Abs(hi)) || fhi == flo {
 			break
 		}
-		if below(parts, mid) < p {
-			lo = mid
-		} else {
-			hi = mid
+		mid := lo - flo*(hi-lo)/(fhi-flo)
+		f := at(mid)
+		switch {
+		case math.Abs(f) < 1e-9:
+			return mid
+		case f < 0:
+			if lo, flo = mid, f; side < 0 {
+				fhi /= 2
+			}
+			side = -1
+		default:
+			if hi, fhi = mid, f; side > 0 {
+				flo /= 2
+			}
+			side = 1
 		}
 	}
 	return lo + (hi-lo)/2

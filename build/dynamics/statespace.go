@@ -1,25 +1,28 @@
 package dynamics
 
-import (
-	"math"
+import "slipleaf/build/reckon"
 
-	"slipleaf/build/reckon"
-)
+// Prior is what is held of a growth rate before any count: a normal distribution, per day. The zero value is that of any
+// plant.
+type Prior struct{ Mean, SD float64 }
 
 // StateSpace is the state-space model of a series: growth at a rate r with unevenness from day to day, counts with error,
 // cuts and plantings applied to the size itself.
 //
-//	x(t+dt) = x(t) + r dt + q √dt N(0,1)      x = ln size
-//	y = x + m N(0,1)                          y = ln count
-//	x' = ln(eˣ + change)                      at a cut, a loss or a planting
+//	x(t+dt) = x(t) + r dt + q √dt N(0,1)      x = ln size, or its logit where it has a ceiling
+//	r(t+dt) = r(t) + s √dt N(0,1)             from some counts on
+//	y = x + m N(0,1)                          one count in twenty may be wild
+//	W' = W + change                           at a cut, a loss or a planting
 //
-// An extended Kalman filter follows (x, r) for each m and q of a grid, and the grid is weighed by how well it foretold
+// An extended Kalman filter follows (x, r) for each m, q and s of a grid, and the grid is weighed by how well it foretold
 // the counts and by weak priors: m about 8 %, q about 0.015 per √day, r about 0.04 ± 0.15 per day (our choice).
 type StateSpace struct {
-	Rate       reckon.Interval // r per day
-	Doubling   Doubling
-	CountError reckon.Interval // m: the sd of a count on the ln scale, about the relative error
-	ProcessSD  reckon.Interval // q: sd of ln size per √day
+	Rate       reckon.Interval // r per day as it is now; of a size with a ceiling, while there is room
+	Average    reckon.Interval // r per day over the whole diary, taken as the same all the time
+	Doubling   Doubling        // at the rate of now
+	CountError reckon.Interval // m: the sd of a count on the scale of growth; without a ceiling about the relative error
+	ProcessSD  reckon.Interval // q: sd of the size on that scale per √day
+	Wanders    bool            // whether the rate may wander: there are counts enough
 	Counts     int             // counts above 0
 	First      float64         // day of the first count
 	Seen       float64         // day of the last count
@@ -28,10 +31,11 @@ type StateSpace struct {
 	Ask        bool            // a rooted plant faster than [AskAbove]
 
 	level float64
+	on    scale
 	nodes []node
 }
 
-// FitStateSpace fits the diary model and gives figures with intervals of the given level (0.95). It returns
+// FitStateSpace fits the state-space model and gives figures with intervals of the given level (0.95). It returns
 // *[TooFewCounts], *[TooFast] and *[InputError] as [FitLine] does.
 func FitStateSpace(s Series, level float64) (*StateSpace, error) {
 	vs, err := s.visits()
@@ -49,7 +53,7 @@ func FitStateSpace(s Series, level float64) (*StateSpace, error) {
 	if err := s.enough(vs, n-len(segs)-1); err != nil {
 		return nil, err
 	}
-	d := fitStateSpace(vs, level)
+	d := s.fitStateSpace(vs, level)
 	if d.Rate.Value > FastestRate {
 		return nil, &TooFast{d.Rate.Value}
 	}
@@ -58,23 +62,25 @@ func FitStateSpace(s Series, level float64) (*StateSpace, error) {
 }
 
 // fitStateSpace follows the visits with every node of the grid.
-func fitStateSpace(vs []visit, level float64) *StateSpace {
-	d := since(vs, level)
-	d.nodes = grid()
-	for i := range d.nodes {
-		d.nodes[i].follow(vs)
-	}
+func (s Series) fitStateSpace(vs []visit, level float64) *StateSpace {
+	d := s.since(vs, level)
+	d.nodes = followAll(grid(d.on, s.prior(), d.Counts), vs)
 	d.settle()
-	d.Rate = mixture(d.nodes, level, func(n *node) (float64, float64) { return n.now.r, n.now.rr })
+	rate := func(n *node) (float64, float64) { return n.now.r, n.now.rr }
+	d.Rate = mixture(d.nodes, level, rate)
+	d.Average = d.Rate
+	if d.Wanders {
+		d.Average = mixture(steady(d.nodes), level, rate)
+	}
 	d.Doubling = DoublingTime(d.Rate)
 	d.CountError = marginal(d.nodes, level, func(n *node) float64 { return n.m })
 	d.ProcessSD = marginal(d.nodes, level, func(n *node) float64 { return n.q })
 	return d
 }
 
-// since begins a diary with what its visits tell without a fit.
-func since(vs []visit, level float64) *StateSpace {
-	d := &StateSpace{level: level}
+// since begins a fit with what its visits tell without one.
+func (s Series) since(vs []visit, level float64) *StateSpace {
+	d := &StateSpace{level: level, on: scale{s.Ceiling}}
 	for _, v := range vs {
 		if v.counted > 0 && d.Counts == 0 {
 			d.First = v.day
@@ -85,13 +91,41 @@ func since(vs []visit, level float64) *StateSpace {
 		d.Counts += v.counted
 		d.Last = v.day
 	}
+	d.Wanders = d.Counts >= wanderFrom
 	return d
+}
+
+// prior is that of the series, or of any plant.
+func (s Series) prior() Prior {
+	if s.Prior.SD > 0 {
+		return s.Prior
+	}
+	return Prior{rateMean, rateSD}
 }
 
 // settle weighs the nodes that have followed all visits, and drops those that weigh nothing.
 func (d *StateSpace) settle() {
 	d.LogLik = weigh(d.nodes)
 	d.nodes = prune(d.nodes)
+}
+
+// steady are the nodes whose rate stays, weighed among themselves; all of them where none is left.
+func steady(ns []node) []node {
+	var out []node
+	sum := 0.0
+	for _, n := range ns {
+		if n.s == 0 {
+			out = append(out, n)
+			sum += n.weight
+		}
+	}
+	if len(out) == 0 {
+		return ns
+	}
+	for i := range out {
+		out[i].weight /= sum
+	}
+	return out
 }
 
 // Standing tells whether anything stands there after the last entry.
@@ -123,8 +157,5 @@ func (d *StateSpace) sizeOn(day, level float64, counted bool) (reckon.Interval, 
 		}
 		return b.x, b.xx
 	})
-	return reckon.Interval{Value: sizeOf(e.Value), Low: sizeOf(e.Low), High: sizeOf(e.High), Level: level}, nil
+	return reckon.Interval{Value: d.on.size(e.Value), Low: d.on.size(e.Low), High: d.on.size(e.High), Level: level}, nil
 }
-
-// sizeOf is eˣ, kept from running over where counts a day apart make an absurd rate.
-func sizeOf(x float64) float64 { return math.Exp(min(x, 690)) }

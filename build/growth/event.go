@@ -33,6 +33,7 @@ type event struct {
 	cuttings *int // of a trim
 	back     int  // of these, planted again in the same place
 	length   float64
+	by       string // who counted
 }
 
 // nothing tells whether a count found none of the plant.
@@ -59,7 +60,7 @@ func eventsOf(t *journal.Tank, on quantity.Date) map[string][]event {
 			continue
 		}
 		for _, c := range e.Counts {
-			out[c.Plant] = append(out[c.Plant], event{on: e.Date, kind: Count, amount: c.Amount, area: c.Area})
+			out[c.Plant] = append(out[c.Plant], event{on: e.Date, kind: Count, amount: c.Amount, area: c.Area, by: c.By})
 		}
 		for _, c := range e.Trims {
 			out[c.Plant] = append(out[c.Plant], trimEvent(e, c))

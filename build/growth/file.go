@@ -89,6 +89,8 @@ type diaryModel struct {
 	Doubling   *figure  `json:"doubling-time,omitempty"`
 	CountError *figure  `json:"count-error"`
 	Unevenness *figure  `json:"unevenness"`
+	Average    *figure  `json:"average-rgr-per-day,omitempty"`
+	Ceiling    *figure  `json:"ceiling,omitempty"`
 	SizeToday  *figure  `json:"size-today,omitempty"`
 	Unknown    []string `json:"unknown,omitempty"`
 }
@@ -172,6 +174,12 @@ func fileDiary(g *Growth) *diaryModel {
 	d := g.Fit.StateSpace
 	m := &diaryModel{N: d.Counts, Rate: interval(d.Rate, ""), CountError: interval(d.CountError, ""), Unevenness: interval(d.ProcessSD, "")}
 	m.Doubling, m.Unknown = fileDoubling(d.Doubling)
+	if d.Wanders {
+		m.Average = interval(d.Average, "")
+	}
+	if c := g.Sums().Ceiling; c > 0 {
+		m.Ceiling = &figure{Value: known(c), Unit: g.Measure.Unit()}
+	}
 	if g.Today.Value > 0 {
 		m.SizeToday = interval(g.Today, g.Measure.Unit())
 	} else {

@@ -100,12 +100,13 @@ func (g *Growth) next(on quantity.Date) {
 		return
 	}
 	w = w.Stretch(record, today)
-	g.Next = Window{Low: day(w.Low, math.Floor, on), Best: day(w.Best, math.Round, on), High: day(w.High, math.Ceil, on), Open: w.Open}
+	low, high := w.Days()
+	g.Next = Window{Low: day(low, on), Best: day(math.Round(w.Best), on), High: day(high, on), Open: w.Open}
 }
 
 // day is a day of the model as a date, not before today: what was not cut by now is cut today at the earliest.
-func day(d float64, round func(float64) float64, today quantity.Date) quantity.Date {
-	out := quantity.FromDays(int(round(d)))
+func day(d float64, today quantity.Date) quantity.Date {
+	out := quantity.FromDays(int(d))
 	if out.Before(today) {
 		return today
 	}
@@ -141,13 +142,15 @@ const smallestCut = 0.3
 // planHarvest finds how much to leave and how often to cut: the habit that gives most among those whose cuts are worth the water
 // on the floor, that is, take as much as the grower's usual cut. It needs a rate that is surely above nothing.
 func (g *Growth) planHarvest() {
-	rate := g.Fit.StateSpace.Rate
+	rate := g.Fit.StateSpace.Average
 	if !(rate.Low > 0) {
 		return
 	}
 	back := dynamics.Regrowth{Rate: rate.Value}
 	if g.Fit.Logistic.Chosen() {
 		back.Rate, back.Capacity, g.CapacityKnown = g.Fit.Logistic.Rate.Value, g.Fit.Logistic.Capacity.Value, true
+	} else if c := g.sums.Ceiling; c > 0 {
+		back.Capacity, g.CapacityKnown = c, true
 	} else if back.Most = g.Goal; back.Most <= 0 {
 		back.Most = g.largest()
 	}

@@ -12,7 +12,8 @@ type Point struct {
 	Date    quantity.Date
 	Size    float64 // in the measure of the series
 	Event   Kind
-	Segment int // from 1; a change stands in the segment that it ends
+	Segment int    // from 1; a change stands in the segment that it ends
+	By      string // who counted; "" where the diary does not say
 }
 
 // Series is what one measure tells of one life of a plant in a tank.
@@ -30,6 +31,7 @@ type Series struct {
 	Area   float64 // dm² that the plant stands on, by its last count; 0 when not written
 	Counts int     // on how many days it was counted, nothing left out
 	floor  float64 // dm² of the tank; 0 when not known
+	most   float64 // dm² of the largest ground that a count was a share of; 0 where it is no cover
 	sums   dynamics.Series
 }
 
@@ -154,12 +156,15 @@ func (s *Series) count(e event, area float64) {
 	if n := len(s.Points); n == 0 || s.Points[n-1].Date != e.on || s.Points[n-1].Event != Count {
 		s.Counts++
 	}
-	s.Points = append(s.Points, Point{Date: e.on, Size: size, Event: Count})
+	s.Points = append(s.Points, Point{Date: e.on, Size: size, Event: Count, By: e.by})
 	if e.amount.Stems != nil {
 		s.Stems = *e.amount.Stems
 	}
 	if e.area.Known() {
 		s.Area = float64(e.area.Mid())
+	}
+	if s.Measure == Cover {
+		s.most = max(s.most, areaOf(e, area))
 	}
 }
 
@@ -191,10 +196,11 @@ func (s *Series) number() {
 		}
 		return min(int(a.Event), 1) - min(int(b.Event), 1)
 	})
+	s.sums.Ceiling = s.most
 	for _, p := range s.Points {
 		day := float64(p.Date.Days())
 		if p.Event == Count {
-			s.sums.Counts = append(s.sums.Counts, dynamics.Count{Day: day, Size: p.Size})
+			s.sums.Counts = append(s.sums.Counts, dynamics.Count{Day: day, Size: p.Size, By: p.By})
 			continue
 		}
 		s.sums.Changes = append(s.sums.Changes, dynamics.Change{Day: day, Amount: p.Size, Kind: sumsKind[p.Event]})

@@ -27,8 +27,9 @@ type fileOf struct {
 			Holds       *figureOf
 		}
 		Diary *struct {
-			N    int
-			Rate figureOf `json:"rgr-per-day"`
+			N       int
+			Rate    figureOf `json:"rgr-per-day"`
+			Ceiling *figureOf
 		}
 		Unknown []string
 	}
@@ -53,6 +54,7 @@ func (p linePoint) day(t *testing.T) float64 {
 // dayOf is all that a file says of one day.
 type dayOf struct {
 	day, log, change float64
+	n                float64 // counts
 	counted, changed bool
 }
 
@@ -69,6 +71,7 @@ func daysOf(t *testing.T, points []linePoint) []dayOf {
 			d.log = (d.log*n + math.Log(p.Size)) / (n + 1)
 			d.counted = true
 			n++
+			d.n = n
 			continue
 		}
 		d.change += p.Size
@@ -119,7 +122,11 @@ func TestGrowthFilesAgainstTheTextbook(t *testing.T) {
 					t.Errorf("%s: %d points in %d segments, file says %d in %d", name, n, segments, s.Growth.N, s.Growth.Segments)
 				}
 			}
-			mid, low, high := kalman(days)
+			ceiling := 0.0
+			if s.Diary.Ceiling != nil {
+				ceiling = s.Diary.Ceiling.Value
+			}
+			mid, low, high := kalman(days, ceiling)
 			closeTo(t, name+" diary", mid, s.Diary.Rate.Value)
 			closeTo(t, name+" diary, low", low, s.Diary.Rate.Low)
 			closeTo(t, name+" diary, high", high, s.Diary.Rate.High)
@@ -182,19 +189,29 @@ func leastSquares(t *testing.T, days []dayOf) (rate, half float64, n, segments i
 	return beta.AtVec(0), se * distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(0.975), n, segments
 }
 
-// kalman is the diary model, written out plainly: state (ln size, rate), weak priors r 0.04 ± 0.15, m 8 % within a factor
-// of 3, q 0.015 within a factor of 8, each at seven places that are part of the model. It gives median and 95 % interval of the rate.
-func kalman(days []dayOf) (mid, low, high float64) {
-	const places = 7
+// kalman is the state-space model, written out plainly: state (place, rate), weak priors r 0.04 ± 0.15, m 8 % within a factor
+// of 3, q 0.015 within a factor of 8, at places that are part of the model; from 8 counts on a rate that stays (70 %) or
+// wanders by 0.001 or 0.0025 per √day (15 % each). The place of a size is its logarithm, or its logit below a ceiling. It
+// gives median and 95 % interval of the rate.
+func kalman(days []dayOf, ceiling float64) (mid, low, high float64) {
 	type place struct{ weight, r, sd float64 }
 	var grid []place
-	for i := range places {
-		m := 0.025 * math.Pow(0.4/0.025, float64(i)/(places-1))
-		for j := range places {
-			q := 0.002 * math.Pow(0.1/0.002, float64(j)/(places-1))
-			u, v := math.Log(m/0.08)/math.Log(3), math.Log(q/0.015)/math.Log(8)
-			lik, r, sd := filter(days, m, q)
-			grid = append(grid, place{lik - (u*u+v*v)/2, r, sd})
+	counts := 0.0
+	for _, d := range days {
+		counts += d.n
+	}
+	for k, s := range []float64{0, 0.001, 0.0025} {
+		if k > 0 && counts < 8 {
+			continue
+		}
+		for i := range 6 {
+			m := 0.025 * math.Pow(0.4/0.025, float64(i)/5)
+			for j := range 4 {
+				q := 0.003 * math.Pow(0.1/0.003, float64(j)/3)
+				u, v := math.Log(m/0.08)/math.Log(3), math.Log(q/0.015)/math.Log(8)
+				lik, r, sd := filter(days, sizes{ceiling}, m, q, s)
+				grid = append(grid, place{lik - (u*u+v*v)/2 + math.Log([]float64{0.7, 0.15, 0.15}[k]), r, sd})
+			}
 		}
 	}
 	top := slices.MaxFunc(grid, func(a, b place) int { return int(math.Copysign(1, a.weight-b.weight)) }).weight
@@ -221,19 +238,50 @@ func kalman(days []dayOf) (mid, low, high float64) {
 	return quantile(0.5), quantile(0.025), quantile(0.975)
 }
 
-// filter runs one pair of m and q over the days: F = [1 dt; 0 1], Q = [q² dt 0; 0 0], H = [1 0].
-func filter(days []dayOf, m, q float64) (lik, r, sd float64) {
+// sizes turns sizes into places and back.
+type sizes struct{ ceiling float64 }
+
+// place is that of a size that was counted: what is called full may lack half a step of 5 %.
+func (s sizes) place(size float64) float64 { return s.below(size, 0.975) }
+
+func (s sizes) below(size, most float64) float64 {
+	if s.ceiling == 0 {
+		return math.Log(size)
+	}
+	f := math.Min(size/s.ceiling, most)
+	return math.Log(f / (1 - f))
+}
+
+func (s sizes) size(place float64) float64 {
+	if s.ceiling == 0 {
+		return math.Exp(place)
+	}
+	return s.ceiling / (1 + math.Exp(-place))
+}
+
+// steps is the variance of a cover that is guessed in steps of 5 %.
+func (s sizes) steps(place float64) float64 {
+	if s.ceiling == 0 {
+		return 0
+	}
+	f := s.size(place) / s.ceiling
+	return math.Pow(0.05/math.Sqrt(12)/(f*(1-f)), 2)
+}
+
+// filter runs one choice of m, q and s over the days: F = [1 dt; 0 1], Q of an integrated random walk with q² on the size,
+// H = [1 0]. A count is wild in one case of twenty, with 0.7 more of spread; the two cases are mixed to one normal.
+func filter(days []dayOf, on sizes, m, q, s float64) (lik, r, sd float64) {
 	x := mat.NewVecDense(2, []float64{0, 0.04})
 	p := mat.NewDense(2, 2, []float64{0, 0, 0, 0.15 * 0.15})
 	standing, last := false, 0.0
-	begin := func(log float64) {
-		x.SetVec(0, log)
-		p.Set(0, 0, m*m)
+	begin := func(place, variance float64) {
+		x.SetVec(0, place)
+		p.Set(0, 0, variance)
 		p.Set(0, 1, 0)
 		p.Set(1, 0, 0)
 		standing = true
 	}
-	for _, d := range days {
+	for i, d := range days {
 		if standing {
 			dt := d.day - last
 			step := mat.NewDense(2, 2, []float64{1, dt, 0, 1})
@@ -241,48 +289,79 @@ func filter(days []dayOf, m, q float64) (lik, r, sd float64) {
 			var moved mat.Dense
 			moved.Mul(step, p)
 			p.Mul(&moved, step.T())
-			p.Set(0, 0, p.At(0, 0)+q*q*dt)
+			p.Add(p, mat.NewDense(2, 2, []float64{q*q*dt + s*s*dt*dt*dt/3, s * s * dt * dt / 2, s * s * dt * dt / 2, s * s * dt}))
 		}
 		last = d.day
+		y := on.place(math.Exp(d.log))
+		h := (m*m + on.steps(y)) / d.n
 		switch {
 		case d.counted && !standing:
-			begin(d.log)
+			begin(y, h)
 		case d.counted:
-			s, miss := p.At(0, 0)+m*m, d.log-x.AtVec(0)
-			gain := mat.NewVecDense(2, []float64{p.At(0, 0) / s, p.At(1, 0) / s})
-			x.AddScaledVec(x, miss, gain)
-			keep := mat.NewDense(2, 2, []float64{1 - gain.AtVec(0), 0, -gain.AtVec(1), 1})
-			p.Mul(keep, mat.DenseCopyOf(p))
-			lik += math.Log(distuv.Normal{Mu: 0, Sigma: math.Sqrt(s)}.Prob(miss))
+			lik += math.Log(mix(x, p, y, h))
 		}
-		if d.counted && math.Exp(d.log)+d.change <= 0 {
+		if d.counted && math.Exp(d.log)+d.change <= 0 && (i+1 == len(days) || !days[i+1].counted) {
 			standing = false
 		}
 		switch {
 		case !d.changed:
 		case standing:
-			cut(x, p, d.change)
+			cut(x, p, d.change, on)
 		case !d.counted && d.change > 0:
-			begin(math.Log(d.change))
+			begin(on.place(d.change), m*m)
 		}
 	}
 	return lik, x.AtVec(1), math.Sqrt(p.At(1, 1))
 }
 
-// cut adds an amount to the size itself, by summing over the belief: ln size = mean + sd·z. Where next to nothing would
-// be left the cut was not that one.
-func cut(x *mat.VecDense, p *mat.Dense, amount float64) {
-	const steps, reach = 1001, 5.0
+// mix takes in a count by both cases, and gives its density.
+func mix(x *mat.VecDense, p *mat.Dense, y, h float64) float64 {
+	var means [2]*mat.VecDense
+	var vars [2]*mat.Dense
+	var weight [2]float64
+	for i, c := range [2][2]float64{{0.95, h}, {0.05, h + 0.49}} {
+		s, miss := p.At(0, 0)+c[1], y-x.AtVec(0)
+		gain := mat.NewVecDense(2, []float64{p.At(0, 0) / s, p.At(1, 0) / s})
+		means[i], vars[i] = mat.NewVecDense(2, nil), mat.NewDense(2, 2, nil)
+		means[i].AddScaledVec(x, miss, gain)
+		vars[i].Mul(mat.NewDense(2, 2, []float64{1 - gain.AtVec(0), 0, -gain.AtVec(1), 1}), p)
+		weight[i] = c[0] * distuv.Normal{Mu: 0, Sigma: math.Sqrt(s)}.Prob(miss)
+	}
+	all := weight[0] + weight[1]
+	mean := mat.NewVecDense(2, nil)
+	for i, w := range weight {
+		mean.AddScaledVec(mean, w/all, means[i])
+	}
+	x.CopyVec(mean)
+	p.Zero()
+	for i, w := range weight {
+		var off mat.VecDense
+		var part mat.Dense
+		off.SubVec(means[i], mean)
+		part.Outer(1, &off, &off)
+		part.Add(&part, vars[i])
+		part.Scale(w/all, &part)
+		p.Add(p, &part)
+	}
+	return all
+}
+
+// cut adds an amount to the size itself, by summing over what is held: place = mean + sd·z, and the amount 5 % more or less than
+// was written. Where next to nothing would be left the cut was not that one.
+func cut(x *mat.VecDense, p *mat.Dense, amount float64, on sizes) {
+	const steps, reach = 501, 5.0
 	sd := math.Sqrt(p.At(0, 0))
 	var w, wy, wyy, wz, wzz, wyz float64
 	for i := range steps {
 		z := reach * (2*float64(i)/(steps-1) - 1)
-		left := math.Exp(x.AtVec(0)+sd*z) + amount
-		if left <= 0.02*math.Exp(x.AtVec(0)) {
-			continue
+		for _, e := range [...]float64{0.95, 1.05} {
+			left := on.size(x.AtVec(0)+sd*z) + e*amount
+			if left <= 0.02*on.size(x.AtVec(0)) {
+				continue
+			}
+			k, y := math.Exp(-z*z/2), on.below(left, 0.999)
+			w, wy, wyy, wz, wzz, wyz = w+k, wy+k*y, wyy+k*y*y, wz+k*z, wzz+k*z*z, wyz+k*y*z
 		}
-		k, y := math.Exp(-z*z/2), math.Log(left)
-		w, wy, wyy, wz, wzz, wyz = w+k, wy+k*y, wyy+k*y*y, wz+k*z, wzz+k*z*z, wyz+k*y*z
 	}
 	my, mz := wy/w, wz/w
 	vy, vz, cyz := wyy/w-my*my, wzz/w-mz*mz, wyz/w-my*mz

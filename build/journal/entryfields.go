@@ -34,6 +34,7 @@ var countFields = []field[Count]{
 	{"mass", func(d *decoder, n *head.Node, c *Count) { set(d, n, &c.Mass) }},
 	{"area", func(d *decoder, n *head.Node, c *Count) { set(d, n, &c.Area) }},
 	{"where", func(d *decoder, n *head.Node, c *Count) { readMapping(d, n, whereFields, &c.Where) }},
+	{"by", func(d *decoder, n *head.Node, c *Count) { c.By = d.line(n) }},
 }
 
 var plantingFields = []field[Planting]{

@@ -278,6 +278,7 @@ type Count struct {
 	Amount
 	Area  quantity.Reading[quantity.Area] // floor that it takes
 	Where Where
+	By    string // who counted
 }
 
 // Where is a place along the front glass, from its left, and a row.

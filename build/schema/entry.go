@@ -40,7 +40,7 @@ func entryObjects() []mapping {
 		{"photos", "Pictures of the day.", listOf(part("photo")), nil},
 		{"private", "For the grower's eyes: never published.", private, map[string]string{"note": "ask the neighbour"}},
 	}},
-		sized("count", "How much of a plant stands there today.", where),
+		sized("count", "How much of a plant stands there today.", where, key{"by", "Who counted, where more than one person does: what each counts too high or too low is taken out. Never published.", text, "ada"}),
 		sized("planting", "Plants put in.", key{"from", "Where they came from.", text, "gift"}, where),
 		loss(),
 		{name: "where", about: "Where a plant stands.", keys: []key{

@@ -68,7 +68,8 @@ func growthObjects() []mapping {
 			key{"rgr-per-day", "", quantity, nil}, key{"doubling-time", "", quantity, nil}, key{"holds", "", quantity, nil}, unknown),
 		filed("growth.diary", "Growth with the errors of counting told apart.", []string{"n", "rgr-per-day", "count-error", "unevenness"},
 			key{"n", "", natural, nil}, key{"rgr-per-day", "", quantity, nil}, key{"doubling-time", "", quantity, nil},
-			key{"count-error", "", quantity, nil}, key{"unevenness", "", quantity, nil}, key{"size-today", "", quantity, nil}, unknown),
+			key{"count-error", "", quantity, nil}, key{"unevenness", "", quantity, nil}, key{"size-today", "", quantity, nil},
+			key{"average-rgr-per-day", "Where the rate may wander: that of the whole diary, taken as the same all the time.", quantity, nil}, key{"ceiling", "The largest size that there can be: the ground of a cover.", quantity, nil}, unknown),
 		filed("growth.trim", "When it can be cut next.", []string{"date", "low", "level"},
 			key{"date", "", day, nil}, key{"low", "", day, nil}, key{"high", "", day, nil}, level, unknown),
 	}

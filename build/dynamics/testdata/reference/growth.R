@@ -28,3 +28,20 @@ kal <- function(y,dt,m,q,a,P){ k<-KalmanLike(y,kmod(dt,m,q,a,P),nit=-1L); n<-len
   c(loglik=-(n*log(2*pi)+n*(2*k$Lik-log(k$s2))+n*k$s2)/2, Lik=k$Lik) }
 end <- function(y,dt,m,q,a,P){ md<-attr(KalmanRun(y,kmod(dt,m,q,a,P),nit=-1L,update=TRUE),"mod")
   c(x=md$a[1], r=md$a[2], xx=md$P[1,1], xr=md$P[1,2], rr=md$P[2,2]) }
+# the filter with a rate that wanders by s per root day: an integrated random walk (Durbin & Koopman 2012, section 3.2)
+kmodw <- function(dt,m,q,s,a,P) { k <- kmod(dt,m,q,a,P)
+  k$V <- matrix(c(q^2*dt+s^2*dt^3/3, s^2*dt^2/2, s^2*dt^2/2, s^2*dt),2,2); k }
+kalw <- function(y,dt,m,q,s,a,P){ k<-KalmanLike(y,kmodw(dt,m,q,s,a,P),nit=-1L); n<-length(y)
+  c(loglik=-(n*log(2*pi)+n*(2*k$Lik-log(k$s2))+n*k$s2)/2) }
+endw <- function(y,dt,m,q,s,a,P){ md<-attr(KalmanRun(y,kmodw(dt,m,q,s,a,P),nit=-1L,update=TRUE),"mod")
+  c(x=md$a[1], r=md$a[2], xx=md$P[1,1], xr=md$P[1,2], rr=md$P[2,2]) }
+# counts of which a share e is wild by sd w: the two posteriors of each count are matched by one (Harrison & Stevens 1976)
+robust <- function(y,dt,m,q,a,P,e=0.05,w=0.7){ Tm<-matrix(c(1,0,dt,1),2,2); Z<-c(1,0); ll<-0
+  for (v in y) { a<-as.vector(Tm%*%a); P<-Tm%*%P%*%t(Tm)+diag(c(q^2*dt,0))
+    post<-lapply(c(m^2,m^2+w^2),function(h){ F<-as.numeric(t(Z)%*%P%*%Z)+h; K<-as.vector(P%*%Z)/F
+      list(a=a+K*(v-a[1]), P=P-K%*%t(Z)%*%P, d=dnorm(v,a[1],sqrt(F))) })
+    wt<-c(1-e,e)*c(post[[1]]$d,post[[2]]$d); ll<-ll+log(sum(wt)); wt<-wt/sum(wt)
+    mu<-wt[1]*post[[1]]$a+wt[2]*post[[2]]$a
+    P<-Reduce(`+`,lapply(1:2,function(i) wt[i]*(post[[i]]$P+(post[[i]]$a-mu)%*%t(post[[i]]$a-mu)))); a<-mu }
+  c(loglik=ll,x=a[1],r=a[2],xx=P[1,1],xr=P[1,2],rr=P[2,2]) }
+wrong <- function(w){ w[4] <- w[4]*2; w }

@@ -1,0 +1,41 @@
+package dynamics
+
+import "math"
+
+// scale is that on which growth is a straight line: ln size; or, where sizes have a known ceiling, the logit of the share
+// of it, for W' = r W (1 − W/K) is (logit W/K)' = r (Verhulst 1838).
+type scale struct{ ceiling float64 } // 0: none
+
+// fullest is the share of a ceiling that counts as all of it: a cover is guessed in steps of 5 % (common practice), and what is
+// called full may lack half a step.
+const fullest = 0.975
+
+// of is the place of a size above 0 that was counted or is wanted.
+func (s scale) of(size float64) float64 { return s.place(size, fullest) }
+
+// place is the place of a size, no more than a share of the ceiling.
+func (s scale) place(size, most float64) float64 {
+	if s.ceiling == 0 {
+		return math.Log(size)
+	}
+	f := min(size/s.ceiling, most)
+	return math.Log(f / (1 - f))
+}
+
+// size is the size at a place; it is kept from running over where counts a day apart make an absurd rate.
+func (s scale) size(x float64) float64 {
+	if s.ceiling == 0 {
+		return math.Exp(min(x, 690))
+	}
+	return s.ceiling / (1 + math.Exp(-x))
+}
+
+// rounding is the variance of a count in steps of 5 % of the ceiling, at a place; 0 without a ceiling.
+func (s scale) rounding(x float64) float64 {
+	if s.ceiling == 0 {
+		return 0
+	}
+	f := 1 / (1 + math.Exp(-x))
+	slope := f * (1 - f) // of the share on the logit
+	return 0.05 * 0.05 / 12 / (slope * slope)
+}
