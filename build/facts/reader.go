@@ -131,6 +131,11 @@ func (r *Reader) ReadingsIn(tank string, by quantity.Date) []*journal.Entry {
 	return pick(t.Entries, func(e *journal.Entry) bool { return !e.Date.After(by) && e.Parameters != journal.Parameters{} })
 }
 
+// WaterOn is a tank's water as known on a day.
+func (r *Reader) WaterOn(tank string, by quantity.Date) journal.Water {
+	return journal.WaterOf(r.ReadingsIn(tank, by))
+}
+
 // Begun tells whether a tank has entries by the day of the site.
 func (r *Reader) Begun(tank string) bool {
 	r.note(Key{Kind: Begun, Name: tank})

@@ -201,12 +201,13 @@ func judged() []judgedBy {
 // waterOff compares a tank's latest readings with its targets and with what all that stands there tolerates.
 func (f *Facts) waterOff(t *journal.Tank, species func(id string) almanac.Species) []WaterOff {
 	var out []WaterOff
+	water := t.WaterOn(f.On)
 	for _, fig := range judged() {
-		value, on, ok := latest(t, f.On, fig)
+		value, ok := fig.read(water.Parameters)
 		if !ok {
 			continue
 		}
-		w := WaterOff{Tank: t.ID, Parameter: fig.name, Value: round(value), Unit: fig.unit, On: on}
+		w := WaterOff{Tank: t.ID, Parameter: fig.name, Value: round(value), Unit: fig.unit, On: water.Days[fig.name]}
 		if want, ok := fig.read(t.Target); ok && math.Abs(value-want) > fig.noise {
 			w.Wanted = round(want)
 			out = append(out, w)
@@ -233,19 +234,6 @@ func (f *Facts) shared(tank string, fig judgedBy, species func(id string) almana
 		}
 	}
 	return low, high, ok
-}
-
-// latest is a tank's newest reading of a parameter.
-func latest(t *journal.Tank, on quantity.Date, fig judgedBy) (value float64, day quantity.Date, ok bool) {
-	for _, e := range slices.Backward(t.Entries) {
-		if e.Date.After(on) {
-			continue
-		}
-		if v, known := fig.read(e.Parameters); known {
-			return v, e.Date, true
-		}
-	}
-	return 0, day, false
 }
 
 func asUnit[T quantity.Scalar](r quantity.Reading[T], unit string) (float64, bool) {

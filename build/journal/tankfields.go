@@ -72,26 +72,13 @@ var livestockFields = []field[Livestock]{
 	{"count", func(d *decoder, n *head.Node, l *Livestock) { l.Count, _ = d.whole(n, 0, most) }},
 }
 
-// parameterFields are the keys of parameters, tap, target and a recipient's water.
-var parameterFields = []field[Parameters]{
-	{"temperature", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.Temperature) }},
-	{"ph", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.PH) }},
-	{"gh", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.GH) }},
-	{"kh", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.KH) }},
-	{"conductivity", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.Conductivity) }},
-	{"light", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.Light) }},
-	{"lux", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.Lux) }},
-	{"co2", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.CO2) }},
-	{"ammonia", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.Ammonia) }},
-	{"nitrite", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.Nitrite) }},
-	{"nitrate", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.Nitrate) }},
-	{"phosphate", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.Phosphate) }},
-	{"potassium", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.Potassium) }},
-	{"calcium", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.Calcium) }},
-	{"magnesium", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.Magnesium) }},
-	{"iron", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.Iron) }},
-	{"oxygen", func(d *decoder, n *head.Node, p *Parameters) { set(d, n, &p.Oxygen) }},
-}
+// parameterFields are [parameters] as the keys of a mapping.
+var parameterFields = func() (out []field[Parameters]) {
+	for _, p := range parameters {
+		out = append(out, field[Parameters]{p.key, p.read})
+	}
+	return out
+}()
 
 var trimWhenFields = []field[TrimWhen]{
 	{"stem-length", func(d *decoder, n *head.Node, t *TrimWhen) { set(d, n, &t.StemLength) }},

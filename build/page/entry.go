@@ -2,11 +2,9 @@ package page
 
 import (
 	"html/template"
-	"slices"
 	"strings"
 
 	"slipleaf/build/journal"
-	"slipleaf/build/quantity"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
@@ -211,12 +209,4 @@ func (b *Site) entryLines(from string, es []*journal.Entry) ([]EntryLine, error)
 		})
 	}
 	return out, nil
-}
-
-// latest is the newest reading of every parameter of a tank, with its date, as of the site's day.
-func (b *Site) latest(t *journal.Tank) (p journal.Parameters, on quantity.Date) {
-	for _, e := range slices.Backward(b.facts.ReadingsIn(t.ID, b.On)) {
-		return e.Parameters, e.Date
-	}
-	return p, on
 }

@@ -10,7 +10,6 @@ import (
 	"slipleaf/build/chart"
 	"slipleaf/build/draw"
 	"slipleaf/build/feed"
-	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
 	"slipleaf/build/theme"
@@ -288,28 +287,10 @@ func (b *Site) lotCard(v words.Locale, l *ledger.Lot) LotCard {
 		Ask: b.askHref(v, l), AskText: v.Text("offers.ask", "lot", l.ID), Kept: kept(v, l),
 	}
 	if t, ok := b.Journal.Tank(l.Tank); ok {
-		p := b.lastOfEach(t)
+		p := b.facts.WaterOn(t.ID, b.On).Parameters
 		c.From, c.Water = theme.Link{Text: b.tankName(l.Tank), Href: b.href(OffersAddr, TankAddr(l.Tank))}, words.WaterLine(v, p)
 	}
 	return c
-}
-
-// lastOfEach is the newest reading of temperature, pH, GH and KH of a tank, each from its own day.
-func (b *Site) lastOfEach(t *journal.Tank) journal.Parameters {
-	var p journal.Parameters
-	for _, e := range b.facts.ReadingsIn(t.ID, b.On) {
-		keep(&p.Temperature, e.Parameters.Temperature)
-		keep(&p.PH, e.Parameters.PH)
-		keep(&p.GH, e.Parameters.GH)
-		keep(&p.KH, e.Parameters.KH)
-	}
-	return p
-}
-
-func keep[T quantity.Scalar](have *quantity.Reading[T], r quantity.Reading[T]) {
-	if r.Known() {
-		*have = r
-	}
 }
 
 func waiting(v words.Locale, days int) string {

@@ -46,7 +46,8 @@ func (b *Site) giver(p *journal.Parcel, lot *journal.Lot) sheet.Giver {
 		g.CO2 = journal.Yes
 		return g
 	}
-	g.Water, g.On = b.waterOn(t, b.sendingDay(p))
+	w := b.facts.WaterOn(t.ID, b.sendingDay(p))
+	g.Water, g.On = w.Parameters, w.Newest("temperature", "ph", "gh", "kh", "conductivity", "light", "lux")
 	g.CO2 = t.CO2
 	if t.Grown == "emersed" || lot.Grown == "emersed" {
 		g.CO2 = journal.Yes // leaves in the air have all the CO2 that they want
@@ -58,24 +59,6 @@ func (b *Site) giver(p *journal.Parcel, lot *journal.Lot) sheet.Giver {
 		g.Growth = sheet.Growth{Low: r.Low, Best: r.Value, High: r.High, N: n.Fit.StateSpace.Counts}
 	}
 	return g
-}
-
-// waterOn is the latest reading of each parameter of a tank by a day, and the day of the newest of them.
-func (b *Site) waterOn(t *journal.Tank, day quantity.Date) (p journal.Parameters, on quantity.Date) {
-	for _, e := range b.facts.ReadingsIn(t.ID, day) {
-		before := p
-		keep(&p.Temperature, e.Parameters.Temperature)
-		keep(&p.PH, e.Parameters.PH)
-		keep(&p.GH, e.Parameters.GH)
-		keep(&p.KH, e.Parameters.KH)
-		keep(&p.Light, e.Parameters.Light)
-		keep(&p.Lux, e.Parameters.Lux)
-		keep(&p.Conductivity, e.Parameters.Conductivity)
-		if p != before {
-			on = e.Date
-		}
-	}
-	return p, on
 }
 
 // others is how a species did for others with water like theirs, or for all where too few of those have it; nil when it

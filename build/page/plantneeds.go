@@ -45,12 +45,10 @@ type tankValue struct {
 
 // findValues works out [Site.valuesOf]. Where a day has two readings of a parameter, the later in the diary stands.
 func (b *Site) findValues(v words.Locale, t *journal.Tank) map[string]tankValue {
-	out := map[string]tankValue{}
-	for _, e := range slices.Backward(b.facts.ReadingsIn(t.ID, b.On)) {
-		for _, r := range words.Readings(v, e.Parameters) {
-			if _, later := out[r.Key]; !later && r.Known {
-				out[r.Key] = tankValue{text: r.Value, at: r.Base, on: e.Date}
-			}
+	out, w := map[string]tankValue{}, b.facts.WaterOn(t.ID, b.On)
+	for _, r := range words.Readings(v, w.Parameters) {
+		if r.Known {
+			out[r.Key] = tankValue{text: r.Value, at: r.Base, on: w.Days[r.Key]}
 		}
 	}
 	return out
@@ -79,7 +77,7 @@ func (b *Site) needsPart(v words.Locale, addr string, s almanac.Species, profile
 	var p NeedsPart
 	for _, t := range tanks {
 		p.Tanks = append(p.Tanks, theme.Link{Text: b.tankName(t.ID), Href: b.href(addr, TankAddr(t.ID))})
-		if _, on := b.latest(t); !on.IsZero() {
+		if on := b.facts.WaterOn(t.ID, b.On).Newest(); !on.IsZero() {
 			p.Notes = append(p.Notes, v.Text("needs-text.measured", "tank", words.Capital(words.InText(v, b.tankName(t.ID))), "date", v.Date(on)))
 		}
 	}
@@ -167,14 +165,12 @@ func byAge(tanks []*journal.Tank) []*journal.Tank {
 
 // tankLight reckons the light in a tank from its lamps, or from what was last measured there.
 func (b *Site) tankLight(t *journal.Tank) sheet.Light {
-	var w journal.Parameters
-	for _, e := range b.facts.ReadingsIn(t.ID, b.On) {
-		if e.Parameters.Light.Known() || e.Parameters.Lux.Known() {
-			w.Light, w.Lux = e.Parameters.Light, e.Parameters.Lux
-		}
+	w := b.facts.WaterOn(t.ID, b.On)
+	if w.Days["light"].Before(w.Days["lux"]) { // the newer of the two says more
+		w.Light = quantity.Reading[quantity.PhotonFlux]{}
 	}
 	if t.Grown == "emersed" {
 		return sheet.Light{} // the model is one of water
 	}
-	return sheet.LightIn(t.Inside, t.WaterDepth, t.Substrate, t.Light, quantity.Reading[quantity.Share]{}, w)
+	return sheet.LightIn(t.Inside, t.WaterDepth, t.Substrate, t.Light, quantity.Reading[quantity.Share]{}, journal.Parameters{Light: w.Light, Lux: w.Lux})
 }

@@ -57,9 +57,9 @@ func (b *Site) waterFigure(from string) (template.HTML, error) {
 	v := b.Locale()
 	var tanks []TankLine
 	for _, t := range b.Journal.Tanks {
-		p, on := b.latest(t)
-		if water := words.WaterLine(v, p); len(water) > 0 {
-			tanks = append(tanks, TankLine{Name: b.tankName(t.ID), Href: b.href(from, TankAddr(t.ID)), Water: water, WaterDate: v.Date(on)})
+		w := b.facts.WaterOn(t.ID, b.On)
+		if water := waterLine(v, w); len(water) > 0 {
+			tanks = append(tanks, TankLine{Name: b.tankName(t.ID), Href: b.href(from, TankAddr(t.ID)), Water: water, WaterDate: v.Date(w.Newest(lineKeys...))})
 		}
 	}
 	if len(tanks) == 0 {

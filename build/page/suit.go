@@ -164,7 +164,7 @@ func (b *Site) suitPlant(id string) SuitPlant {
 	}
 	p.Lots = strings.Join(lots, ", ")
 	if t, ok := b.Journal.Tank(tank); ok && t.Grown != "emersed" {
-		w, _ := b.waterOn(t, b.On)
+		w := b.facts.WaterOn(t.ID, b.On).Parameters
 		p.From = SuitWaterOf(w, t.CO2)
 	} else if ok {
 		p.From.CO2 = "yes" // leaves in the air have all the CO2 that they want

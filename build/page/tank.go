@@ -38,8 +38,8 @@ func (b *Site) Tanks() ([]byte, error) {
 	m := TanksPage{Frame: b.frame("tanks", TanksAddr, v.Text("tanks.title")+" · "+b.Journal.Title, v.Text("tanks.description", "n", len(b.Journal.Tanks)))}
 	drawn := 0
 	for _, t := range b.Journal.Tanks {
-		p, on := b.latest(t)
-		line := TankLine{Name: b.tankName(t.ID), Href: b.href(TanksAddr, TankAddr(t.ID)), Size: words.Size(v, t.Inside), Life: life(v, t), Facts: tankFacts(v, t), Water: words.WaterLine(v, p), WaterDate: v.Date(on)}
+		w := b.facts.WaterOn(t.ID, b.On)
+		line := TankLine{Name: b.tankName(t.ID), Href: b.href(TanksAddr, TankAddr(t.ID)), Size: words.Size(v, t.Inside), Life: life(v, t), Facts: tankFacts(v, t), Water: waterLine(v, w), WaterDate: v.Date(w.Newest(lineKeys...))}
 		for _, s := range b.standing(t) {
 			line.Plants = append(line.Plants, b.binomial(TanksAddr, s.Plant))
 		}
@@ -170,10 +170,10 @@ func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, on := b.latest(t)
+	w := b.facts.WaterOn(t.ID, b.On)
 	m := TankPage{
 		Frame:   b.frame("tank", addr, b.tankName(t.ID)+" · "+b.Journal.Title, v.Text("tank.description", "tank", b.tankName(t.ID), "size", words.Size(v, t.Inside))),
-		Heading: b.tankName(t.ID), Life: life(v, t), Facts: tankFacts(v, t), Fields: tankFields(v, t), Water: words.Measures(v, p), WaterOn: v.Date(on), Body: doc.HTML,
+		Heading: b.tankName(t.ID), Life: life(v, t), Facts: tankFacts(v, t), Fields: tankFields(v, t), Water: measures(v, w), WaterOn: v.Date(w.Newest()), Body: doc.HTML,
 	}
 	m.Views = b.views(addr, t)
 	if m.Charts, err = b.parameterCharts(addr, t); err != nil {
@@ -263,8 +263,35 @@ func lamp(v words.Locale, l journal.Lamp) string {
 // TankSize writes a tank's inner measures; "" when one is missing.
 func (b *Site) TankSize(t *journal.Tank) string { return words.Size(b.Locale(), t.Inside) }
 
-// LatestWater is a tank's newest readings in words, with their day.
+// LatestWater is a tank's newest readings in words, with the day of the newest of them.
 func (b *Site) LatestWater(t *journal.Tank) ([]words.Measure, quantity.Date) {
-	p, on := b.latest(t)
-	return words.Measures(b.Locale(), p), on
+	w := b.facts.WaterOn(t.ID, b.On)
+	return measures(b.Locale(), w), w.Newest()
+}
+
+// measures puts a tank's newest readings into words; those that are older than the newest say their day.
+func measures(v words.Locale, w journal.Water) []words.Measure {
+	out := words.Measures(v, w.Parameters)
+	for i := range out {
+		if on := w.Days[out[i].Key]; !on.IsZero() && on != w.Newest() {
+			out[i].On = v.DayMonth(on)
+		}
+	}
+	return out
+}
+
+// lineKeys are the parameters of [words.WaterLine].
+var lineKeys = []string{"temperature", "ph", "gh", "kh"}
+
+// waterLine is [words.WaterLine] of a tank's newest readings; those that are older than the newest of them say their day.
+func waterLine(v words.Locale, w journal.Water) (out []string) {
+	newest := w.Newest(lineKeys...)
+	for _, key := range lineKeys {
+		line := words.WaterLine(v, w.Only(key))
+		if on := w.Days[key]; len(line) > 0 && on != newest {
+			line[0] += " (" + v.DayMonth(on) + ")"
+		}
+		out = append(out, line...)
+	}
+	return out
 }

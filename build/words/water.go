@@ -13,6 +13,7 @@ type Measure struct {
 	Name  template.HTML
 	Value string // as pages print it; "" when not known
 	Asked bool   // written as not known
+	On    string // the day of the reading, where it is older than the others; else ""
 }
 
 // Reading is one parameter of a set, for walking all of them in the format's order.

@@ -122,26 +122,20 @@ func (d *desk) entryText(t *journal.Tank) string {
 	return b.String()
 }
 
-// lastMeasured names the parameters of the last entry that measured any, and says what it found.
+// lastMeasured names the parameters that were measured, and says what was found last of each.
 func (d *desk) lastMeasured(t *journal.Tank) (names, last string) {
-	for i := len(t.Entries) - 1; i >= 0; i-- {
-		e := t.Entries[i]
-		p := e.Parameters
-		var keys, found []string
-		for _, r := range []struct{ key, value string }{
-			{"temperature", p.Temperature.String()}, {"ph", p.PH.String()}, {"gh", p.GH.String()}, {"kh", p.KH.String()}, {"nitrate", p.Nitrate.String()},
-			{"phosphate", p.Phosphate.String()}, {"potassium", p.Potassium.String()}, {"iron", p.Iron.String()}, {"conductivity", p.Conductivity.String()},
-			{"co2", p.CO2.String()}, {"light", p.Light.String()},
-		} {
-			if r.value != "" {
-				keys, found = append(keys, r.key+": "), append(found, r.key+" "+r.value)
-			}
-		}
-		if len(keys) > 0 && !e.Date.After(d.on) {
-			return strings.TrimSpace(strings.Join(keys, ", ")), fmt.Sprintf("On %s: %s.", e.Date, strings.Join(found, ", "))
+	w := t.WaterOn(d.on)
+	keys, values := w.Texts()
+	if len(keys) == 0 {
+		return "", ""
+	}
+	newest := w.Newest()
+	for i, key := range keys {
+		if values[i] = key + " " + values[i]; w.Days[key] != newest {
+			values[i] += " (" + w.Days[key].String() + ")"
 		}
 	}
-	return "", ""
+	return strings.Join(keys, ": , ") + ":", fmt.Sprintf("On %s: %s.", newest, strings.Join(values, ", "))
 }
 
 // countEvery is after how many days a plant is due for a count: our choice, so that a growth rate has its four dates in
