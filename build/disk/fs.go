@@ -1,10 +1,13 @@
 package disk
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
+	"slices"
+	"strings"
 )
 
 // FS is the folder as a file system that opens plain files and folders only. A file above most bytes is refused when all of
@@ -59,8 +62,36 @@ func (p plainFS) ReadFile(name string) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(f, p.most))
 }
 
-// ReadDir implements fs.ReadDirFS.
-func (p plainFS) ReadDir(name string) ([]fs.DirEntry, error) { return fs.ReadDir(p.all, name) }
+// mostNames is how many names one folder may hold: more than a whole journal may have (our choice).
+const mostNames = 250_000
+
+// ReadDir implements fs.ReadDirFS. It gives up on a folder that is too full to be one of a journal.
+func (p plainFS) ReadDir(name string) ([]fs.DirEntry, error) {
+	f, err := p.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	d, ok := f.(fs.ReadDirFile)
+	if !ok {
+		return nil, &fs.PathError{Op: "readdir", Path: name, Err: errors.New("not a folder")}
+	}
+	var all []fs.DirEntry
+	for {
+		some, err := d.ReadDir(1000)
+		if all = append(all, some...); len(all) > mostNames {
+			return nil, &fs.PathError{Op: "readdir", Path: name, Err: fmt.Errorf("the folder holds more than %d files", mostNames)}
+		}
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	slices.SortFunc(all, func(a, b fs.DirEntry) int { return strings.Compare(a.Name(), b.Name()) })
+	return all, nil
+}
 
 // Stat implements fs.StatFS.
 func (p plainFS) Stat(name string) (fs.FileInfo, error) { return fs.Stat(p.all, name) }

@@ -2,6 +2,7 @@ package feed
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -142,17 +143,25 @@ func clean(s string, n int) string {
 	return s
 }
 
-// FriendFile is the name under friends/ of the copy of the i-th friend's offers: made of the friend's name, with a number
-// where two are alike.
+// FriendFile is the name under friends/ of the copy of the i-th friend's offers: made of the friend's name, and, where
+// several names give the same, of a hash of name and address, behind two hyphens, which no name gives.
 func FriendFile(friends []journal.Friend, i int) string {
-	name, n := fileName(friends[i].Name), 1
-	for _, f := range friends[:i] {
-		if fileName(f.Name) == name {
-			n++
+	f := friends[i]
+	name, same, earlier := fileName(f.Name), 0, 0
+	for k, other := range friends {
+		if fileName(other.Name) == name {
+			same++
+		}
+		if k < i && other.Name == f.Name && other.Offers == f.Offers {
+			earlier++
 		}
 	}
-	if n > 1 {
-		return fmt.Sprintf("%s-%d.json", name, n)
+	if same > 1 {
+		sum := sha256.Sum256([]byte(f.Name + "\n" + f.Offers))
+		name = fmt.Sprintf("%s--%x", name, sum[:4])
+	}
+	if earlier > 0 {
+		name = fmt.Sprintf("%s--%d", name, earlier+1)
 	}
 	return name + ".json"
 }

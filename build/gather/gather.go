@@ -158,7 +158,10 @@ func (c *Client) control(_, address string, _ syscall.RawConn) error {
 	if err != nil {
 		return err
 	}
-	if !c.options.Private && !Public(to.Addr()) {
+	switch {
+	case !unicast(to.Addr()):
+		return errors.New("the host's address is not that of one machine")
+	case !c.options.Private && !Public(to.Addr()):
 		return errors.New("the host lies in a private network")
 	}
 	return nil
@@ -174,10 +177,14 @@ var special = []netip.Prefix{
 	netip.MustParsePrefix("3fff::/20"), netip.MustParsePrefix("fec0::/10"),
 }
 
+// global is the part of version 6 from which public addresses are given out (IANA IPv6 Global Unicast Address Assignments,
+// RFC 4291 section 2.4).
+var global = netip.MustParsePrefix("2000::/3")
+
 // Public tells whether an address is one of the public internet.
 func Public(a netip.Addr) bool {
 	a = a.Unmap().WithZone("")
-	if !a.IsGlobalUnicast() || a.IsPrivate() || a.IsLinkLocalUnicast() {
+	if !unicast(a) || !a.IsGlobalUnicast() || a.IsPrivate() || a.Is6() && !global.Contains(a) {
 		return false
 	}
 	for _, p := range special {
@@ -187,3 +194,13 @@ func Public(a netip.Addr) bool {
 	}
 	return true
 }
+
+// unicast tells whether an address is of one machine that can be asked, here or elsewhere: not of a group, of all, of none,
+// and none that machines give themselves (RFC 3927, RFC 4291), behind which clouds keep their secrets.
+func unicast(a netip.Addr) bool {
+	a = a.Unmap().WithZone("")
+	return !a.IsMulticast() && !a.IsUnspecified() && !a.IsLinkLocalUnicast() && !nowhere.Contains(a) && !reserved.Contains(a)
+}
+
+// nowhere and reserved are addresses of version 4 that are of no machine (RFC 1122 section 3.2.1.3, RFC 1112 section 4).
+var nowhere, reserved = netip.MustParsePrefix("0.0.0.0/8"), netip.MustParsePrefix("240.0.0.0/4")

@@ -138,6 +138,19 @@ func TestNamesThatLeadHomeAreRefused(t *testing.T) {
 	}
 }
 
+// With --private too, only one machine is asked, never a group, all, or an address that machines give themselves.
+func TestOnlyOneMachineIsAsked(t *testing.T) {
+	c := New(Options{Private: true})
+	for address, want := range map[string]bool{
+		"127.0.0.1:80": true, "192.168.1.1:80": true, "[fd12::1]:80": true, "224.0.0.1:80": false, "255.255.255.255:80": false, "0.0.0.0:80": false, "[::]:80": false,
+		"[ff02::1]:80": false, "169.254.169.254:80": false, "[fe80::1%eth0]:80": false, "[::ffff:169.254.169.254]:80": false,
+	} {
+		if err := c.control("tcp", address, nil); (err == nil) != want {
+			t.Errorf("%s: %v", address, err)
+		}
+	}
+}
+
 func TestPublic(t *testing.T) {
 	for address, want := range map[string]bool{
 		"93.184.216.34": true, "2606:2800:220:1::1": true, "8.8.8.8": true, "172.15.0.1": true, "172.32.0.1": true,
@@ -145,6 +158,7 @@ func TestPublic(t *testing.T) {
 		"100.64.0.1": false, "0.0.0.0": false, "0.1.2.3": false, "192.0.0.8": false, "198.18.0.1": false, "203.0.113.9": false, "224.0.0.1": false, "240.0.0.1": false,
 		"255.255.255.255": false, "::1": false, "::": false, "fe80::1": false, "fe80::1%eth0": false, "fc00::1": false, "fd12::1": false, "ff02::1": false,
 		"::ffff:10.0.0.1": false, "::ffff:8.8.8.8": true, "64:ff9b::a00:1": false, "2002:a00:1::": false, "::10.0.0.1": false, "2001:db8::1": false, "fec0::1": false,
+		"5f00::1": false, "4000::1": false, "100:0:0:1::1": false, "3fff::1": false, "2620:fe::fe": true, "239.1.1.1": false,
 	} {
 		if got := Public(netip.MustParseAddr(address)); got != want {
 			t.Errorf("%s: %t", address, got)

@@ -32,6 +32,11 @@ type item struct {
 	Print fingerprint.Sum
 }
 
+// mostItems is how much of a journal is listed: more than one may have. errFull tells that there is more.
+const mostItems = 250_000
+
+var errFull = errors.New("the journal holds too many files")
+
 // takeInventory lists a journal's own folders and the theme's, at a moment.
 func takeInventory(ctx context.Context, fsys fs.FS, theme string, now time.Time) (inventory, error) {
 	top, err := fs.ReadDir(fsys, ".")
@@ -40,12 +45,18 @@ func takeInventory(ctx context.Context, fsys fs.FS, theme string, now time.Time)
 	}
 	var mu sync.Mutex
 	var all inventory
+	full := false
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
 	g, ctx := errgroup.WithContext(ctx)
 	g.SetLimit(4) // bound by the disk
 	add := func(found inventory) {
 		mu.Lock()
 		defer mu.Unlock()
-		all = append(all, found...)
+		if all = append(all, found...); len(all) > mostItems {
+			full = true
+			stop()
+		}
 	}
 	var later []func() error
 	for _, e := range top {
@@ -78,7 +89,11 @@ func takeInventory(ctx context.Context, fsys fs.FS, theme string, now time.Time)
 	for _, f := range later {
 		g.Go(f)
 	}
-	if err := g.Wait(); err != nil {
+	err = g.Wait()
+	if full {
+		return nil, errFull // the reader says so, with the place
+	}
+	if err != nil {
 		return nil, err
 	}
 	slices.SortFunc(all, func(a, b item) int { return strings.Compare(a.Path, b.Path) })

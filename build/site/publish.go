@@ -3,6 +3,7 @@ package site
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -113,6 +114,9 @@ func (p *publishing) asBefore(ctx context.Context) (bool, error) {
 		p.next.Theme = p.was.Theme
 	}
 	if p.next.Journal, err = takeInventory(ctx, p.fsys, p.next.Theme, time.Now()); err != nil {
+		if errors.Is(err, errFull) {
+			err = nil
+		}
 		return false, err
 	}
 	if p.was == nil || len(p.o.Keep) > 0 || p.was.Key != p.next.Key || p.was.Look != p.next.Look || !p.next.Journal.same(p.fsys, p.was.Journal) || !p.was.intact(ctx, p.target) {

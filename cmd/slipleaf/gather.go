@@ -19,6 +19,7 @@ import (
 	"slipleaf/build/feed"
 	"slipleaf/build/gather"
 	"slipleaf/build/journal"
+	"slipleaf/build/spelling"
 )
 
 type gatherCmd struct {
@@ -115,7 +116,7 @@ func (c gatherCmd) all(ctx context.Context, dir, to string, friends []journal.Fr
 	g.SetLimit(4) // friends are few and servers small
 	for i, f := range friends {
 		g.Go(func() error {
-			out[i] = gathered{Friend: f.Name, File: feed.FriendFile(friends, i)}
+			out[i] = gathered{Friend: spelling.Clean(f.Name), File: feed.FriendFile(friends, i)}
 			got[i] = fetchFriend(fetching, client, reader, to, f, known, &out[i])
 			return fetching.Err()
 		})
@@ -177,7 +178,7 @@ func fetchFriend(ctx context.Context, client *gather.Client, reader *feed.Friend
 		o, err = reader.Read(got.Data)
 	}
 	if err != nil {
-		r.Message = err.Error()
+		r.Message = spelling.Clean(err.Error())
 		return gather.Got{}
 	}
 	r.State, r.Offers = "fetched", len(o.Offers)

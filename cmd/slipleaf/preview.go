@@ -15,6 +15,7 @@ import (
 	"slipleaf/build/preview"
 	"slipleaf/build/quantity"
 	"slipleaf/build/site"
+	"slipleaf/build/spelling"
 )
 
 type previewCmd struct {
@@ -104,7 +105,7 @@ func (v *viewer) tell(r preview.Report) {
 		b.WriteString(v.shown(c, v.w.colour()))
 	}
 	if r.Err != nil {
-		fmt.Fprintf(&b, "slipleaf: %v\n", r.Err)
+		fmt.Fprintf(&b, "slipleaf: %s\n", spelling.Clean(r.Err.Error()))
 	}
 	now := b.String()
 	if !r.Whole {
@@ -123,7 +124,7 @@ func (v *viewer) tell(r preview.Report) {
 func (v *viewer) say(message string) {
 	v.mu.Lock()
 	defer v.mu.Unlock()
-	fmt.Fprintln(v.w.Err, "slipleaf:", message)
+	fmt.Fprintln(v.w.Err, "slipleaf:", spelling.Clean(message))
 }
 
 // browse opens an address in the grower's browser.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"io"
 	"io/fs"
 	"path"
 	"strings"
@@ -73,10 +74,20 @@ func shownPath(dir, file string) string {
 	return path.Join(dir, file)
 }
 
+// beginning reads as much of a file as may be shown of it: what is complained of may be anything.
+func beginning(fsys fs.FS, name string) ([]byte, error) {
+	f, err := fsys.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, site.MaxThemeFile))
+}
+
 // shown is a complaint as a terminal shows it: the file as the grower would type it, the line, and what to do.
 func shown(dir string, fsys fs.FS, c journal.Complaint, colour bool) string {
 	line := ""
-	if data, err := fs.ReadFile(fsys, c.File); err == nil { // a file that cannot be read has no line to show
+	if data, err := beginning(fsys, c.File); err == nil { // a file that cannot be read has no line to show
 		line = journal.Excerpt(c.File, data, c.Line)
 	}
 	c.File = shownPath(dir, c.File)

@@ -5,8 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/alecthomas/kong"
+	"slipleaf/build/spelling"
 )
 
 // Exit statuses.
@@ -71,6 +73,19 @@ func run(ctx context.Context, args []string, w world) int {
 	return exitStatus(ctx, err, w.Err)
 }
 
+// cleaned is what an error says: it may hold the words of a journal, a server or a folder from elsewhere. Only an answer to
+// the command line, which repeats what was typed there, has lines.
+func cleaned(err error) string {
+	if _, typed := err.(useError); !typed {
+		return spelling.Clean(err.Error())
+	}
+	lines := strings.Split(err.Error(), "\n")
+	for i := range lines {
+		lines[i] = spelling.Clean(lines[i])
+	}
+	return strings.Join(lines, "\n")
+}
+
 func exitStatus(ctx context.Context, err error, to io.Writer) int {
 	switch {
 	case err == nil:
@@ -81,7 +96,7 @@ func exitStatus(ctx context.Context, err error, to io.Writer) int {
 	case errors.Is(err, errJournal):
 		return hasErrors
 	}
-	fmt.Fprintln(to, "slipleaf:", err)
+	fmt.Fprintln(to, "slipleaf:", cleaned(err))
 	return cannot
 }
 
