@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 
@@ -305,5 +306,20 @@ func pick[T any](all []T, wanted func(T) bool) []T {
 			out = append(out, x)
 		}
 	}
+	return out
+}
+
+// ByAge sorts tanks by the day on which they were set up, those without one last.
+func ByAge(tanks []*journal.Tank) []*journal.Tank {
+	out := slices.Clone(tanks)
+	slices.SortStableFunc(out, func(x, y *journal.Tank) int {
+		undated := func(t *journal.Tank) int {
+			if t.Began.IsZero() {
+				return 1
+			}
+			return 0
+		}
+		return cmp.Or(undated(x)-undated(y), x.Began.Compare(y.Began))
+	})
 	return out
 }

@@ -20,7 +20,7 @@ func (b *Site) growthFigure(from string, args []string) (template.HTML, error) {
 		if len(args) > 1 && args[1] != t.ID || len(all) == 0 {
 			continue
 		}
-		c, err := b.growthChart(from, all[len(all)-1], len(all))
+		c, err := b.plots().GrowthChart(from, all[len(all)-1], len(all))
 		if err != nil {
 			return "", err
 		}

@@ -6,6 +6,9 @@ import (
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/draw"
+	"slipleaf/build/facts"
+	"slipleaf/build/plot"
+	"slipleaf/build/quantity"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
@@ -33,7 +36,7 @@ type PlantPage struct {
 	ReadyMark template.HTML
 	More      string // when it is cut next
 	Lives     NeedsPart
-	Growth    []GrowthPart
+	Growth    []plot.GrowthPart
 	Law       LawPart
 	Care      []ProfileRow
 	Notes     []NoteRow
@@ -107,13 +110,13 @@ func (b *Site) Plant(id string) ([]byte, error) {
 	m.Ready, m.Law = b.readyLines(v, addr, id), b.lawPart(v, s)
 	m.ReadyMark, m.More = draw.In.SVG(), b.moreLine(v, id)
 	var err error
-	if m.Growth, err = b.growthParts(addr, id); err != nil {
+	if m.Growth, err = b.plots().GrowthParts(addr, id); err != nil {
 		return nil, err
 	}
 	if m.Lives, err = b.needsPart(v, addr, s, waterRows(v, s)); err != nil {
 		return nil, err
 	}
-	for _, t := range byAge(b.facts.Naming(id)) {
+	for _, t := range facts.ByAge(b.facts.Naming(id)) {
 		for _, st := range b.standing(t) {
 			if st.Plant == id {
 				m.Standing = append(m.Standing, StandingRow{Plant: Binomial{Name: template.HTML(template.HTMLEscapeString(b.tankName(t.ID))), Href: b.href(addr, TankAddr(t.ID))},
@@ -148,7 +151,7 @@ func (b *Site) plantFields(v words.Locale, s almanac.Species) []theme.Field {
 	if s.Placement != "" {
 		add("plant.place", v.Text("need."+s.Placement))
 	}
-	switch here := b.pace(v, s.ID); {
+	switch here := b.plots().Pace(v, s.ID); {
 	case here != "":
 		add("plant.pace", here)
 	case s.Growth != "":
@@ -226,4 +229,19 @@ func noteRows(v words.Locale, s almanac.Species) []NoteRow {
 		}
 	}
 	return out
+}
+
+// plantSince is the first day on which the diary names a plant; zero where it does not.
+func (b *Site) plantSince(id string) (first quantity.Date) {
+	for _, t := range b.facts.Naming(id) {
+		for _, e := range b.facts.EntriesIn(t.ID) {
+			if names(e, id) && !e.Date.After(b.On) {
+				if first.IsZero() || e.Date.Before(first) {
+					first = e.Date
+				}
+				break
+			}
+		}
+	}
+	return first
 }

@@ -1,13 +1,14 @@
 package page
 
 import (
-	"cmp"
 	"html/template"
 	"slices"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/chart"
+	"slipleaf/build/facts"
 	"slipleaf/build/journal"
+	"slipleaf/build/plot"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
 	"slipleaf/build/theme"
@@ -104,7 +105,7 @@ func (b *Site) needCell(v words.Locale, plant string, t *journal.Tank, key strin
 	if key == "co2" && t.CO2 != journal.NotSaid {
 		return NeedCell{Value: v.Text([...]string{"", "needs-text.co2-no", "needs-text.co2-yes"}[t.CO2])}, false, nil
 	}
-	l, known := b.tolerance(plant, key)
+	l, known := b.plots().Tolerance(plant, key)
 	x, ok := b.latestValue(v, t, key)
 	if !known || !ok {
 		if known {
@@ -114,8 +115,8 @@ func (b *Site) needCell(v words.Locale, plant string, t *journal.Tank, key strin
 	}
 	c.Value = x.text
 	ends := rangeEnds[key]
-	c.Range, err = chart.Range{Low: l.low, High: l.high, From: ends.low, To: ends.high, Here: &x.at}.Draw()
-	if x.at < l.low || x.at > l.high {
+	c.Range, err = chart.Range{Low: l.Low, High: l.High, From: ends.Low, To: ends.High, Here: &x.at}.Draw()
+	if x.at < l.Low || x.at > l.High {
 		c.Fit = v.Text("needs-text.outside")
 	}
 	return c, x.told, err
@@ -123,12 +124,12 @@ func (b *Site) needCell(v words.Locale, plant string, t *journal.Tank, key strin
 
 // rangeEnds are the ends of the lines on which tolerances lie, so that plants can be compared: what tanks are apart from
 // rare ones (common practice). Light's upper end is a bright tank's bottom.
-var rangeEnds = map[string]limits{"temperature": {10, 35}, "ph": {4.5, 9}, "gh": {0, 25}, "kh": {0, 20}, "light": {0, 300}}
+var rangeEnds = map[string]plot.Limits{"temperature": {Low: 10, High: 35}, "ph": {Low: 4.5, High: 9}, "gh": {Low: 0, High: 25}, "kh": {Low: 0, High: 20}, "light": {Low: 0, High: 300}}
 
 // tanksOf lists the tanks in which a plant stands.
 func (b *Site) tanksOf(id string) []*journal.Tank {
 	var out []*journal.Tank
-	for _, t := range byAge(b.facts.Naming(id)) {
+	for _, t := range facts.ByAge(b.facts.Naming(id)) {
 		for _, s := range b.standing(t) {
 			if s.Plant == id {
 				out = append(out, t)
@@ -140,27 +141,12 @@ func (b *Site) tanksOf(id string) []*journal.Tank {
 
 // mainTank is the tank with entries that was set up first; nil where none has any.
 func (b *Site) mainTank() *journal.Tank {
-	for _, t := range byAge(b.Journal.Tanks) {
+	for _, t := range facts.ByAge(b.Journal.Tanks) {
 		if b.facts.Begun(t.ID) {
 			return t
 		}
 	}
 	return nil
-}
-
-// byAge sorts tanks by the day on which they were set up, those without one last.
-func byAge(tanks []*journal.Tank) []*journal.Tank {
-	out := slices.Clone(tanks)
-	slices.SortStableFunc(out, func(x, y *journal.Tank) int {
-		undated := func(t *journal.Tank) int {
-			if t.Began.IsZero() {
-				return 1
-			}
-			return 0
-		}
-		return cmp.Or(undated(x)-undated(y), x.Began.Compare(y.Began))
-	})
-	return out
 }
 
 // tankLight reckons the light in a tank from its lamps, or from what was last measured there.

@@ -7,6 +7,7 @@ import (
 	"slipleaf/build/almanac"
 	"slipleaf/build/draw"
 	"slipleaf/build/growth"
+	"slipleaf/build/plot"
 	"slipleaf/build/quantity"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
@@ -73,5 +74,5 @@ func (b *Site) moreLine(v words.Locale, id string) string {
 	if !next.Known() {
 		return ""
 	}
-	return v.Text("plate.more", "tank", words.InText(v, b.tankName(tank)), "window", windowText(v, next, b.On))
+	return v.Text("plate.more", "tank", words.InText(v, b.tankName(tank)), "window", plot.WindowText(v, next, b.On))
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/plot"
 	"slipleaf/build/words"
 )
 
@@ -35,10 +36,10 @@ func (b *Site) parameterFigure(from string, args []string) (template.HTML, error
 	}
 	var out []byte
 	for _, t := range tanks {
-		if points, _ := b.series(t, key); len(points) == 0 {
+		if points, _ := b.plots().Series(t, key); len(points) == 0 {
 			continue
 		}
-		c, err := b.parameterChart(from, t, key, span{})
+		c, err := b.plots().ParameterChart(from, t, key, plot.Days{})
 		if err != nil {
 			return "", err
 		}

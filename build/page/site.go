@@ -15,6 +15,7 @@ import (
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
+	"slipleaf/build/plot"
 	"slipleaf/build/prose"
 	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
@@ -323,4 +324,16 @@ type figures struct {
 // Figure implements prose.Figures.
 func (f figures) Figure(kind string, args []string) (template.HTML, error) {
 	return f.b.figure(f.from, kind, args)
+}
+
+// plots draws the charts of the page that b makes.
+func (b *Site) plots() plot.Kit {
+	return plot.Kit{Locale: b.Locale(), Facts: b.facts, On: b.On, Href: b.href, PlantAddr: PlantAddr, TankAddr: TankAddr, PlantName: b.plantName, TankName: b.tankName,
+		Standing: func(t *journal.Tank) []string {
+			var ids []string
+			for _, s := range b.standing(t) {
+				ids = append(ids, s.Plant)
+			}
+			return ids
+		}}
 }

@@ -6,6 +6,7 @@ import (
 
 	"slipleaf/build/chart"
 	"slipleaf/build/growth"
+	"slipleaf/build/plot"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
@@ -14,7 +15,7 @@ import (
 type SpacePage struct {
 	theme.Frame
 	Lead    template.HTML
-	Chart   *ChartBlock // nil where nothing has a score
+	Chart   *plot.ChartBlock // nil where nothing has a score
 	Rows    []SpaceRow
 	Without []SpaceRow // plants without a score, with the reason
 	Gain    []template.HTML
@@ -68,18 +69,18 @@ func (b *Site) Space() ([]byte, error) {
 	return b.Theme.Render("space", m)
 }
 
-func (b *Site) spaceChart(v words.Locale, rows []chart.Ranked, best *growth.Place) (ChartBlock, error) {
+func (b *Site) spaceChart(v words.Locale, rows []chart.Ranked, best *growth.Place) (plot.ChartBlock, error) {
 	floor, dm2 := words.AreaUnit(v)
 	title := v.Text("space.chart-title", "floor", floor)
 	finding := v.Text("space.finding", "plant", words.PlainTaxon(b.facts.Species(best.Plant).Taxon), "tank", words.InText(v, b.tankName(best.Tank)), "floor", floor,
 		"value", v.N(best.Score.Value*dm2, 2), "low", v.N(best.Score.Low*dm2, 2), "high", v.N(best.Score.High*dm2, 2))
-	c := chart.Ranking{Caption: chart.Caption{ID: "c-space", Title: title, Desc: finding}, Words: chartWords(v), Rows: rows, Unit: v.Text("space.unit", "floor", floor), Decimals: 2,
+	c := chart.Ranking{Caption: chart.Caption{ID: "c-space", Title: title, Desc: finding}, Words: plot.Words(v), Rows: rows, Unit: v.Text("space.unit", "floor", floor), Decimals: 2,
 		Heads: chart.RankingHeads{Name: v.Text("space.plant"), Value: v.Text("space.score"), Interval: v.Text("space.interval"), N: v.Text("space.verdicts")}}
 	pic, err := c.Draw()
 	if err != nil {
-		return ChartBlock{}, err
+		return plot.ChartBlock{}, err
 	}
-	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title}, nil
+	return plot.ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title}, nil
 }
 
 func (b *Site) spaceRow(v words.Locale, p *growth.Place) SpaceRow {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/plot"
 	"slipleaf/build/quantity"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
@@ -151,7 +152,7 @@ type TankPage struct {
 	Water    []words.Measure
 	WaterOn  string
 	Body     template.HTML
-	Charts   []ChartBlock
+	Charts   []plot.ChartBlock
 	Standing []FloorRow
 	Entries  []EntryLine  // the newest
 	Older    []theme.Link // to the diary of each year that has older ones
@@ -176,7 +177,7 @@ func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 		Heading: b.tankName(t.ID), Life: life(v, t), Facts: tankFacts(v, t), Fields: tankFields(v, t), Water: measures(v, w), WaterOn: v.Date(w.Newest()), Body: doc.HTML,
 	}
 	m.Views = b.views(addr, t)
-	if m.Charts, err = b.parameterCharts(addr, t); err != nil {
+	if m.Charts, err = b.plots().ParameterCharts(addr, t); err != nil {
 		return nil, err
 	}
 	m.Standing, m.Trims = b.floorRows(v, addr, t), b.trimsPart(v, addr, t)

@@ -8,6 +8,7 @@ import (
 
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
+	"slipleaf/build/plot"
 	"slipleaf/build/words"
 )
 
@@ -49,7 +50,7 @@ func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) *TrimsPar
 		return cmp.Or(x.Next.Low.Compare(y.Next.Low), x.Next.Best.Compare(y.Next.Best))
 	})
 	for _, g := range next {
-		p.Coming = append(p.Coming, ComingTrim{b.binomial(addr, g.Plant), words.Capital(windowText(v, g.Next, b.On)), heldText(v, g)})
+		p.Coming = append(p.Coming, ComingTrim{b.binomial(addr, g.Plant), words.Capital(plot.WindowText(v, g.Next, b.On)), plot.HeldText(v, g)})
 	}
 	for _, e := range slices.Backward(b.facts.EntriesIn(t.ID)) {
 		if e.Date.After(b.On) || len(e.Trims) == 0 {

@@ -1,12 +1,10 @@
-package page
+package plot
 
 import (
 	"cmp"
 	"fmt"
 	"html/template"
 	"slices"
-	"strconv"
-	"strings"
 
 	"slipleaf/build/chart"
 	"slipleaf/build/journal"
@@ -24,18 +22,18 @@ type ChartBlock struct {
 	Data    []theme.Link
 }
 
-// chartWords is what charts must know of the language.
-func chartWords(v words.Locale) chart.Words {
+// Words is what charts must know of the language.
+func Words(v words.Locale) chart.Words {
 	w := chart.Words{DayMonth: v.Raw("date.chart-day-month"), DatePattern: v.Raw("date.full"), Decimal: v.Raw("figure.decimal")}
 	copy(w.Months[:], v.List("date.months"))
 	copy(w.ShortMonths[:], v.List("date.short-months"))
 	return w
 }
 
-// series collects one parameter of a tank, as far as the site's day.
-func (b *Site) series(t *journal.Tank, key string) (points []chart.Reading, unit string) {
-	v := b.Locale()
-	for _, e := range b.facts.ReadingsIn(t.ID, b.On) {
+// Series collects one parameter of a tank, as far as the site's day.
+func (b Kit) Series(t *journal.Tank, key string) (points []chart.Reading, unit string) {
+	v := b.Locale
+	for _, e := range b.Facts.ReadingsIn(t.ID, b.On) {
 		for _, r := range words.Readings(v, e.Parameters) {
 			if r.Key == key && r.Known {
 				points = append(points, chart.Reading{Day: e.Date.Days(), Value: r.Base, Below: r.Below})
@@ -46,19 +44,19 @@ func (b *Site) series(t *journal.Tank, key string) (points []chart.Reading, unit
 	return points, unit
 }
 
-// parameterCharts draws every parameter of a tank that was measured at least three times.
-func (b *Site) parameterCharts(from string, t *journal.Tank) ([]ChartBlock, error) {
+// ParameterCharts draws every parameter of a tank that was measured at least three times.
+func (b Kit) ParameterCharts(from string, t *journal.Tank) ([]ChartBlock, error) {
 	var out []ChartBlock
 	var keys []string
-	var axis span // of all, so that the charts line up
+	var axis Days // of all, so that the charts line up
 	for _, key := range words.ParameterKeys {
-		if points, _ := b.series(t, key); len(points) >= 3 {
+		if points, _ := b.Series(t, key); len(points) >= 3 {
 			keys = append(keys, key)
 			axis = axis.with(points)
 		}
 	}
 	for _, key := range keys {
-		c, err := b.parameterChart(from, t, key, axis)
+		c, err := b.ParameterChart(from, t, key, axis)
 		if err != nil {
 			return nil, err
 		}
@@ -68,43 +66,40 @@ func (b *Site) parameterCharts(from string, t *journal.Tank) ([]ChartBlock, erro
 	return out, nil
 }
 
-// span is the days that a time axis shows at least; zero: as its readings.
-type span struct{ from, to int }
+// Days is the days that a time axis shows at least; zero: as its readings.
+type Days struct{ from, to int }
 
-func (s span) with(points []chart.Reading) span {
+func (s Days) with(points []chart.Reading) Days {
 	for _, p := range points {
-		if s == (span{}) {
-			s = span{p.Day, p.Day}
+		if s == (Days{}) {
+			s = Days{p.Day, p.Day}
 		}
-		s = span{min(s.from, p.Day), max(s.to, p.Day)}
+		s = Days{min(s.from, p.Day), max(s.to, p.Day)}
 	}
 	return s
 }
 
-// parameterChart draws one parameter of a tank with its target and the tolerance shared by what grows there.
-func (b *Site) parameterChart(from string, t *journal.Tank, key string, axis span) (ChartBlock, error) {
-	v := b.Locale()
-	points, unit := b.series(t, key)
+// ParameterChart draws one parameter of a tank with its target and the tolerance shared by what grows there.
+func (b Kit) ParameterChart(from string, t *journal.Tank, key string, axis Days) (ChartBlock, error) {
+	v := b.Locale
+	points, unit := b.Series(t, key)
 	if len(points) == 0 {
 		return ChartBlock{}, fmt.Errorf("no %s was measured in %s", key, t.ID)
 	}
 	name := v.Text("parameter." + key)
-	title := v.Text("chart.parameter-title", "name", name, "tank", words.InText(v, b.tankName(t.ID)))
+	title := v.Text("chart.parameter-title", "name", name, "tank", words.InText(v, b.TankName(t.ID)))
 	c := chart.TimeSeries{
 		Caption: chart.Caption{ID: "c-" + t.ID + "-" + key, Title: title},
-		Words:   chartWords(v), Readings: points, From: axis.from, To: axis.to, Unit: printedUnit(key, unit), Decimals: decimalsOf(key, points), Compact: true,
+		Words:   Words(v), Readings: points, From: axis.from, To: axis.to, Unit: printedUnit(key, unit), Decimals: decimalsOf(key, points), Compact: true,
 		Labels: chart.CourseLabels{Name: chart.Label{Long: name}},
 		Heads:  chart.CourseHeads{Day: v.Text("chart.day"), Value: name + unitInBrackets(key, unit)},
 	}
-	var ids []string
-	for _, s := range b.standing(t) {
-		ids = append(ids, s.Plant)
-	}
+	ids := b.Standing(t)
 	finding := b.finding(v, c.Words, points, key, unit)
 	if l, ok := b.sharedTolerance(ids, key); ok {
-		c.Good = chart.Limits{Low: l.low, High: l.high}
+		c.Good = chart.Limits{Low: l.Low, High: l.High}
 		c.Labels.Good = chart.Label{Long: v.Text("chart.good-for-all"), Short: v.Text("chart.good")}
-		finding += " " + v.Text("chart.tolerance", "low", c.Words.Number(l.low, words.Decimals(l.low)), "high", c.Words.Number(l.high, words.Decimals(l.high)), "unit", unitAfter(printedUnit(key, unit)))
+		finding += " " + v.Text("chart.tolerance", "low", c.Words.Number(l.Low, words.Decimals(l.Low)), "high", c.Words.Number(l.High, words.Decimals(l.High)), "unit", unitAfter(printedUnit(key, unit)))
 	} else if clash := b.clash(v, ids, key, unitAfter(printedUnit(key, unit))); clash != "" {
 		finding += " " + clash
 	}
@@ -118,11 +113,11 @@ func (b *Site) parameterChart(from string, t *journal.Tank, key string, axis spa
 		return ChartBlock{}, fmt.Errorf("chart of %s in %s: %w", key, t.ID, err)
 	}
 	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
-		Data: []theme.Link{{Text: "parameters.csv", Href: b.href(from, TankAddr(t.ID)+"parameters.csv")}}}, nil
+		Data: []theme.Link{{Text: "parameters.csv", Href: b.Href(from, b.TankAddr(t.ID)+"parameters.csv")}}}, nil
 }
 
 // finding says what a parameter's chart shows: the last value, and the lowest and highest with their number.
-func (b *Site) finding(v words.Locale, w chart.Words, points []chart.Reading, key, unit string) string {
+func (b Kit) finding(v words.Locale, w chart.Words, points []chart.Reading, key, unit string) string {
 	last := points[len(points)-1]
 	byValue := func(x, y chart.Reading) int { return cmp.Compare(x.Value, y.Value) }
 	lo, hi := slices.MinFunc(points, byValue), slices.MaxFunc(points, byValue)
@@ -202,47 +197,25 @@ func mostDecimals(key string) int {
 
 // clash says that no value of a parameter suits all plants: which of them stands the least, and which needs the most. It is
 // "" where some value suits all, or too little is known.
-func (b *Site) clash(v words.Locale, ids []string, key, unit string) string {
-	var low, high limits
+func (b Kit) clash(v words.Locale, ids []string, key, unit string) string {
+	var low, high Limits
 	var needs, stands string
 	for _, id := range ids {
-		t, known := b.tolerance(id, key)
+		t, known := b.Tolerance(id, key)
 		if !known {
 			continue
 		}
-		if needs == "" || t.low > low.low {
+		if needs == "" || t.Low > low.Low {
 			needs, low = id, t
 		}
-		if stands == "" || t.high < high.high {
+		if stands == "" || t.High < high.High {
 			stands, high = id, t
 		}
 	}
-	if needs == "" || low.low < high.high {
+	if needs == "" || low.Low < high.High {
 		return ""
 	}
-	w := chartWords(v)
-	return v.Text("tank-text.clash", "name", v.Text("parameter."+key), "stands", words.Capital(b.plantName(stands)), "most", w.Number(high.high, words.Decimals(high.high)),
-		"needs", b.plantName(needs), "least", w.Number(low.low, words.Decimals(low.low)), "unit", unit)
-}
-
-// ParametersCSV lists every reading of a tank: date, parameter, value, unit, below-limit.
-func (b *Site) ParametersCSV(t *journal.Tank) []byte {
-	out := []byte("date,parameter,value,unit,below-limit\n")
-	for _, e := range b.facts.EntriesIn(t.ID) {
-		for _, r := range words.Readings(b.Locale(), e.Parameters) {
-			if r.Known {
-				out = fmt.Appendf(out, "%s,%s,%s,%s,%t\n", e.Date, r.Key, csvNumber(r.Base), r.Unit, r.Below)
-			}
-		}
-	}
-	return out
-}
-
-// csvNumber writes a number for machines: four decimals at most, no trailing zeros.
-func csvNumber(f float64) string {
-	s := strings.TrimRight(strings.TrimRight(strconv.FormatFloat(f, 'f', 4, 64), "0"), ".")
-	if s == "-0" || s == "" {
-		return "0"
-	}
-	return s
+	w := Words(v)
+	return v.Text("tank-text.clash", "name", v.Text("parameter."+key), "stands", words.Capital(b.PlantName(stands)), "most", w.Number(high.High, words.Decimals(high.High)),
+		"needs", b.PlantName(needs), "least", w.Number(low.Low, words.Decimals(low.Low)), "unit", unit)
 }

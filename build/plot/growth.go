@@ -1,12 +1,12 @@
-package page
+package plot
 
 import (
 	"html/template"
 
 	"slipleaf/build/dynamics"
+	"slipleaf/build/facts"
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
-	"slipleaf/build/quantity"
 	"slipleaf/build/words"
 )
 
@@ -35,12 +35,12 @@ type EarlierGrowth struct {
 	Chart ChartBlock
 }
 
-// growthParts tells how a plant grows in each tank in which it was counted, those first where it stands.
-func (b *Site) growthParts(addr, id string) ([]GrowthPart, error) {
+// GrowthParts tells how a plant grows in each tank in which it was counted, those first where it stands.
+func (b Kit) GrowthParts(addr, id string) ([]GrowthPart, error) {
 	var out []GrowthPart
 	for _, standing := range []bool{true, false} {
-		for _, t := range byAge(b.facts.Naming(id)) {
-			all := b.facts.GrowthOf(t.ID, id)
+		for _, t := range facts.ByAge(b.Facts.Naming(id)) {
+			all := b.Facts.GrowthOf(t.ID, id)
 			if len(all) == 0 || all[len(all)-1].Standing() != standing {
 				continue
 			}
@@ -55,10 +55,10 @@ func (b *Site) growthParts(addr, id string) ([]GrowthPart, error) {
 }
 
 // growthPart tells of one tank; first tells whether it is the first that the page tells of.
-func (b *Site) growthPart(addr string, t *journal.Tank, all []*growth.Growth, first bool) (GrowthPart, error) {
-	v := b.Locale()
+func (b Kit) growthPart(addr string, t *journal.Tank, all []*growth.Growth, first bool) (GrowthPart, error) {
+	v := b.Locale
 	g := all[len(all)-1]
-	tank := words.InText(v, b.tankName(t.ID))
+	tank := words.InText(v, b.TankName(t.ID))
 	p := GrowthPart{ID: "h-grows-" + t.ID, Heading: v.Text("growth-text.heading", "tank", tank), Figures: b.growthFigures(v, g), Folded: b.growthFolded(v, g),
 		Label: v.Text("growth-text.working", "tank", tank), HabitsOf: v.Text("growth-text.habits-of", "tank", tank)}
 	if !g.Standing() {
@@ -77,11 +77,11 @@ func (b *Site) growthPart(addr string, t *journal.Tank, all []*growth.Growth, fi
 		return p, nil
 	}
 	var err error
-	if p.Chart, err = b.growthChart(addr, g, len(all)); err != nil {
+	if p.Chart, err = b.GrowthChart(addr, g, len(all)); err != nil {
 		return p, err
 	}
 	for i, was := range all[:len(all)-1] {
-		c, err := b.growthChart(addr, was, i+1)
+		c, err := b.GrowthChart(addr, was, i+1)
 		if err != nil {
 			return p, err
 		}
@@ -95,7 +95,7 @@ func breakKey(k growth.Break) string {
 }
 
 // growthFigures are the lines beside the chart.
-func (b *Site) growthFigures(v words.Locale, g *growth.Growth) []template.HTML {
+func (b Kit) growthFigures(v words.Locale, g *growth.Growth) []template.HTML {
 	var out []template.HTML
 	add := func(key string, pairs ...any) { out = append(out, v.HTML("growth-text."+key, pairs...)) }
 	if small, ok := smallDoubling(g); ok {
@@ -113,8 +113,8 @@ func (b *Site) growthFigures(v words.Locale, g *growth.Growth) []template.HTML {
 		add("f-too-few")
 	}
 	if w := g.Next; w.Known() {
-		add("f-next", "best", v.DayMonth(w.Best), "window", windowText(v, w, b.On))
-		if held := heldText(v, g); held != "" {
+		add("f-next", "best", v.DayMonth(w.Best), "window", WindowText(v, w, b.On))
+		if held := HeldText(v, g); held != "" {
 			out = append(out, words.Escape(held))
 		}
 	}
@@ -122,7 +122,7 @@ func (b *Site) growthFigures(v words.Locale, g *growth.Growth) []template.HTML {
 		add("f-today", "size", sizeText(v, g.Measure, g.Today.Value), "low", sizeFigure(v, g.Measure, g.Today.Low), "high", sizeFigure(v, g.Measure, g.Today.High))
 	}
 	if g.Standing() {
-		if y := b.facts.Yield(g.Tank, g.Plant); yieldText(v, y) != "" {
+		if y := b.Facts.Yield(g.Tank, g.Plant); yieldText(v, y) != "" {
 			out = append(out, yieldText(v, y))
 		}
 	}
@@ -147,7 +147,7 @@ func onlyCount(g *growth.Growth) (only growth.Point, ok bool) {
 }
 
 // firstCount says what a first count came to, and what it takes to tell more.
-func (b *Site) firstCount(v words.Locale, g *growth.Growth, p growth.Point) string {
+func (b Kit) firstCount(v words.Locale, g *growth.Growth, p growth.Point) string {
 	return words.Sentences(v.Text("growth-text.first", "size", sizeText(v, g.Measure, p.Size), "date", v.Date(p.Date)), whyNot(v, g))
 }
 
@@ -164,12 +164,12 @@ func growthAdvice(v words.Locale, g *growth.Growth) []string {
 }
 
 // growthFolded says what yield and sizes rest on.
-func (b *Site) growthFolded(v words.Locale, g *growth.Growth) []string {
+func (b Kit) growthFolded(v words.Locale, g *growth.Growth) []string {
 	var out []string
 	if !g.Standing() {
 		return nil
 	}
-	if y := b.facts.Yield(g.Tank, g.Plant); y.FromLots {
+	if y := b.Facts.Yield(g.Tank, g.Plant); y.FromLots {
 		out = append(out, v.Text("growth-text.from-lots"))
 	}
 	if g.Assumed {
@@ -221,10 +221,10 @@ func habitRows(v words.Locale, g *growth.Growth) []HabitRow {
 	return out
 }
 
-// pace is how fast a plant grows here: the shortest doubling time of those that are known; "" where none is.
-func (b *Site) pace(v words.Locale, id string) string {
+// Pace is how fast a plant grows here: the shortest doubling time of those that are known; "" where none is.
+func (b Kit) Pace(v words.Locale, id string) string {
 	best := 0.0
-	for _, g := range b.facts.GrowthOfPlant(id) {
+	for _, g := range b.Facts.GrowthOfPlant(id) {
 		if g.Fit == nil || !g.Standing() {
 			continue
 		}
@@ -240,19 +240,4 @@ func (b *Site) pace(v words.Locale, id string) string {
 		return ""
 	}
 	return v.Text("growth-text.pace", "days", words.Days(v, best))
-}
-
-// plantSince is the first day on which the diary names a plant; zero where it does not.
-func (b *Site) plantSince(id string) (first quantity.Date) {
-	for _, t := range b.facts.Naming(id) {
-		for _, e := range b.facts.EntriesIn(t.ID) {
-			if names(e, id) && !e.Date.After(b.On) {
-				if first.IsZero() || e.Date.Before(first) {
-					first = e.Date
-				}
-				break
-			}
-		}
-	}
-	return first
 }

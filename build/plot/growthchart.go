@@ -1,4 +1,4 @@
-package page
+package plot
 
 import (
 	"html/template"
@@ -13,20 +13,20 @@ import (
 	"slipleaf/build/words"
 )
 
-// growthChart draws a series: what was counted, the fitted line between cuts, and the forecast. The number tells the
-// series of a plant in a tank apart.
-func (b *Site) growthChart(from string, g *growth.Growth, number int) (ChartBlock, error) {
-	v := b.Locale()
-	tank := words.InText(v, b.tankName(g.Tank))
-	title := v.Text("growth-text.chart", "plant", words.Capital(b.plantName(g.Plant)), "tank", tank, "measure", measureName(v, g.Measure))
-	if all := b.facts.GrowthOf(g.Tank, g.Plant); g != all[len(all)-1] {
+// GrowthChart draws a series: what was counted, the fitted line between cuts, and the forecast. The number tells the
+// Series of a plant in a tank apart.
+func (b Kit) GrowthChart(from string, g *growth.Growth, number int) (ChartBlock, error) {
+	v := b.Locale
+	tank := words.InText(v, b.TankName(g.Tank))
+	title := v.Text("growth-text.chart", "plant", words.Capital(b.PlantName(g.Plant)), "tank", tank, "measure", measureName(v, g.Measure))
+	if all := b.Facts.GrowthOf(g.Tank, g.Plant); g != all[len(all)-1] {
 		title = v.Text("growth-text.chart-until", "chart", title, "date", v.Date(g.Ended()))
 	}
 	finding := b.growthFinding(v, g)
 	unit, holds := measureUnit(v, g.Measure)
 	c := chart.Growth{
 		Caption: chart.Caption{ID: "g-" + g.Tank + "-" + g.Plant + "-" + strconv.Itoa(number), Title: title, Desc: finding},
-		Words:   chartWords(v), Goal: g.Goal / holds, Unit: unit, Whole: g.Measure.Counted(),
+		Words:   Words(v), Goal: g.Goal / holds, Unit: unit, Whole: g.Measure.Counted(),
 		Heads: chart.GrowthHeads{Day: v.Text("chart.day"), Size: words.Capital(measureName(v, g.Measure)), Run: v.Text("growth-text.run"), Change: v.Text("growth-text.change")},
 	}
 	if !g.Measure.Counted() && largestCount(g)/holds < 100 {
@@ -52,9 +52,9 @@ func (b *Site) growthChart(from string, g *growth.Growth, number int) (ChartBloc
 	}
 	shrink(append(c.Runs, c.Ahead), holds)
 	pic, err := c.Draw()
-	addr := PlantAddr(g.Plant)
+	addr := b.PlantAddr(g.Plant)
 	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
-		Data: []theme.Link{{Text: "growth.csv", Href: b.href(from, addr+"growth.csv")}, {Text: "growth.json", Href: b.href(from, addr+"growth.json")}}}, err
+		Data: []theme.Link{{Text: "growth.csv", Href: b.Href(from, addr+"growth.csv")}, {Text: "growth.json", Href: b.Href(from, addr+"growth.json")}}}, err
 }
 
 // shrink shows curves in a unit that holds so much of theirs.
@@ -104,7 +104,7 @@ func runsOf(g *growth.Growth) [][]chart.CurvePoint {
 }
 
 // chartAhead carries the line on by the diary model, from the last entry to the end of the window, and marks today.
-func (b *Site) chartAhead(v words.Locale, c *chart.Growth, g *growth.Growth) {
+func (b Kit) chartAhead(v words.Locale, c *chart.Growth, g *growth.Growth) {
 	c.Today = b.On.Days()
 	c.Labels.Today = chart.Label{Long: v.Text("growth-text.today", "date", v.DayMonth(b.On)), Short: v.Text("growth-text.today-short")}
 	if g.Fit == nil || g.Fit.Logistic.Chosen() && !g.Next.Known() {
@@ -136,8 +136,8 @@ func (b *Site) chartAhead(v words.Locale, c *chart.Growth, g *growth.Growth) {
 }
 
 // chartChanges marks cuts, plantings and losses with what they took or brought.
-func (b *Site) chartChanges(v words.Locale, c *chart.Growth, g *growth.Growth) {
-	t, ok := b.Journal.Tank(g.Tank)
+func (b Kit) chartChanges(v words.Locale, c *chart.Growth, g *growth.Growth) {
+	t, ok := b.Facts.Outline().Tank(g.Tank)
 	if !ok {
 		return
 	}
@@ -149,7 +149,7 @@ func (b *Site) chartChanges(v words.Locale, c *chart.Growth, g *growth.Growth) {
 		}
 		change := chart.Change{Day: p.Date.Days(), Kind: kinds[p.Event], Note: v.Text("growth-text."+p.Event.String(), "what", sizeText(v, g.Measure, math.Abs(p.Size)))}
 		if p.Event == growth.Trim {
-			if n, what := cutThat(b.facts.EntriesIn(t.ID), g.Plant, p.Date); n > 0 {
+			if n, what := cutThat(b.Facts.EntriesIn(t.ID), g.Plant, p.Date); n > 0 {
 				used[what] = true
 				change.Mark = strconv.Itoa(n)
 				change.Note = v.Text("growth-text.trim", "what", v.Text("amount."+what, "n", n)+", "+sizeText(v, g.Measure, math.Abs(p.Size)))
@@ -190,8 +190,8 @@ func cutThat(diary []*journal.Entry, plant string, on quantity.Date) (n int, wha
 }
 
 // growthFinding says in a sentence or two what a growth chart shows.
-func (b *Site) growthFinding(v words.Locale, g *growth.Growth) string {
-	head := v.Text("growth-text.finding", "measure", words.Capital(measureName(v, g.Measure)), "tank", words.InText(v, b.tankName(g.Tank)))
+func (b Kit) growthFinding(v words.Locale, g *growth.Growth) string {
+	head := v.Text("growth-text.finding", "measure", words.Capital(measureName(v, g.Measure)), "tank", words.InText(v, b.TankName(g.Tank)))
 	if g.Fit == nil {
 		return head + " " + whyNot(v, g)
 	}

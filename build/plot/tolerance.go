@@ -1,13 +1,13 @@
-package page
+package plot
 
 import "slipleaf/build/quantity"
 
-// limits is a tolerance in the unit that charts use.
-type limits struct{ low, high float64 }
+// Limits is a tolerance in the unit that charts use.
+type Limits struct{ Low, High float64 }
 
-// tolerance is what a plant stands of a parameter; ok is false where the almanac does not say.
-func (b *Site) tolerance(plant, key string) (limits, bool) {
-	s := b.facts.Species(plant)
+// Tolerance is what a plant stands of a parameter; ok is false where the almanac does not say.
+func (b Kit) Tolerance(plant, key string) (Limits, bool) {
+	s := b.Facts.Species(plant)
 	switch key {
 	case "temperature":
 		return limitsOf(s.Temperature, "C")
@@ -20,27 +20,27 @@ func (b *Site) tolerance(plant, key string) (limits, bool) {
 	case "light":
 		return limitsOf(s.Light, "umol/m2/s")
 	}
-	return limits{}, false
+	return Limits{}, false
 }
 
-func limitsOf[T quantity.Scalar](r quantity.Reading[T], unit string) (limits, bool) {
+func limitsOf[T quantity.Scalar](r quantity.Reading[T], unit string) (Limits, bool) {
 	lo, ok := quantity.In(r.Low(), unit)
 	hi, ok2 := quantity.In(r.High(), unit)
-	return limits{lo, hi}, ok && ok2 && r.Known()
+	return Limits{lo, hi}, ok && ok2 && r.Known()
 }
 
 // sharedTolerance is what every plant in ids stands of a parameter: the highest low and the lowest high. ok is
 // false where nothing is known, or where no value would suit all.
-func (b *Site) sharedTolerance(ids []string, key string) (l limits, ok bool) {
+func (b Kit) sharedTolerance(ids []string, key string) (l Limits, ok bool) {
 	for _, id := range ids {
-		t, known := b.tolerance(id, key)
+		t, known := b.Tolerance(id, key)
 		switch {
 		case !known:
 		case !ok:
 			l, ok = t, true
 		default:
-			l = limits{max(l.low, t.low), min(l.high, t.high)}
+			l = Limits{max(l.Low, t.Low), min(l.High, t.High)}
 		}
 	}
-	return l, ok && l.low < l.high
+	return l, ok && l.Low < l.High
 }

@@ -1,4 +1,4 @@
-package page
+package plot
 
 import (
 	"errors"
@@ -84,8 +84,8 @@ func smallDoubling(g *growth.Growth) (d dynamics.Doubling, ok bool) {
 	return d, d.Growing && !d.Open
 }
 
-// windowText says when the next trim falls due: from a day to a day, or from now on.
-func windowText(v words.Locale, w growth.Window, on quantity.Date) string {
+// WindowText says when the next trim falls due: from a day to a day, or from now on.
+func WindowText(v words.Locale, w growth.Window, on quantity.Date) string {
 	switch {
 	case w.Open && w.Low == on:
 		return v.Text("growth-text.window-any-day")
@@ -107,7 +107,7 @@ func nextText(v words.Locale, g *growth.Growth, on quantity.Date) string {
 	case !g.Standing() || g.Fit == nil:
 		return ""
 	case g.Next.Known():
-		return v.Text("growth-text.next", "goal", goal, "window", windowText(v, g.Next, on))
+		return v.Text("growth-text.next", "goal", goal, "window", WindowText(v, g.Next, on))
 	case g.Goal <= 0:
 		return v.Text("growth-text.no-goal")
 	case errors.As(g.NextWhy, &far):
@@ -116,8 +116,8 @@ func nextText(v words.Locale, g *growth.Growth, on quantity.Date) string {
 	return ""
 }
 
-// heldText says how often past windows held; "" where none is known.
-func heldText(v words.Locale, g *growth.Growth) string {
+// HeldText says how often past windows held; "" where none is known.
+func HeldText(v words.Locale, g *growth.Growth) string {
 	if g.Of == 0 {
 		return ""
 	}

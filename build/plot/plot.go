@@ -1,0 +1,21 @@
+// Package plot draws how plants grow and how the water changes, and says in words what the charts show. It reads the
+// journal by a page's own reader.
+package plot
+
+import (
+	"slipleaf/build/facts"
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+	"slipleaf/build/words"
+)
+
+// Kit is what charts are made with.
+type Kit struct {
+	words.Locale
+	Facts               *facts.Reader
+	On                  quantity.Date // the day of the site
+	Href                func(from, to string) string
+	PlantAddr, TankAddr func(id string) string
+	PlantName, TankName func(id string) string
+	Standing            func(t *journal.Tank) []string // the plants that grow in a tank
+}
