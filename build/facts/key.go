@@ -61,11 +61,9 @@ func readKey(in []byte) (k Key, rest []byte, ok bool) {
 	return k, in, true
 }
 
-// Record is what files are made from, in a form to be kept: each key once, then the keys of each file by their numbers.
-type Record struct {
-	Keys  []byte
-	Files [][]byte // uvarints, in the order of the files
-}
+// Record is what files are made from, in a form to be kept: each key once; then, for each file in its order, how many keys
+// it has and their numbers. It is two runs of bytes, since it is often kept and seldom read.
+type Record struct{ Keys, Files []byte }
 
 // Recording makes a [Record]. It is not safe for concurrent use.
 type Recording struct {
@@ -78,7 +76,7 @@ func (r *Recording) Add(keys []Key) {
 	if r.number == nil {
 		r.number = map[Key]uint64{}
 	}
-	file := make([]byte, 0, 2*len(keys))
+	r.record.Files = binary.AppendUvarint(r.record.Files, uint64(len(keys)))
 	for _, k := range keys {
 		n, known := r.number[k]
 		if !known {
@@ -86,9 +84,8 @@ func (r *Recording) Add(keys []Key) {
 			r.number[k] = n
 			r.record.Keys = k.appendTo(r.record.Keys)
 		}
-		file = binary.AppendUvarint(file, n)
+		r.record.Files = binary.AppendUvarint(r.record.Files, n)
 	}
-	r.record.Files = append(r.record.Files, file)
 }
 
 // Done is the record of all files added.
@@ -99,11 +96,7 @@ const mostRead = 1 << 23
 
 // Read gives the keys of each file; ok is false where the record is damaged or too large.
 func (r Record) Read() (files [][]Key, ok bool) {
-	size := len(r.Keys)
-	for _, f := range r.Files {
-		size += len(f)
-	}
-	if size > mostRead*4 {
+	if len(r.Keys) > 32*mostRead || len(r.Files) > mostRead {
 		return nil, false
 	}
 	var all []Key
@@ -114,16 +107,21 @@ func (r Record) Read() (files [][]Key, ok bool) {
 		}
 		all, in = append(all, k), rest
 	}
-	files = make([][]Key, len(r.Files))
-	for i, in := range r.Files {
-		files[i] = make([]Key, 0, len(in))
-		for len(in) > 0 {
+	for in := r.Files; len(in) > 0; {
+		many, size := binary.Uvarint(in)
+		if size <= 0 || many > uint64(len(in)) {
+			return nil, false
+		}
+		in = in[size:]
+		file := make([]Key, many)
+		for i := range file {
 			n, size := binary.Uvarint(in)
 			if size <= 0 || n >= uint64(len(all)) {
 				return nil, false
 			}
-			files[i], in = append(files[i], all[n]), in[size:]
+			file[i], in = all[n], in[size:]
 		}
+		files = append(files, file)
 	}
 	return files, true
 }

@@ -2,7 +2,6 @@ package page
 
 import (
 	"html/template"
-	"slices"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/chart"
