@@ -44,7 +44,7 @@ page: spelling quantity chart draw prose reckon almanac block journal ledger gro
 words: quantity almanac journal ledger
 papers: quantity draw journal sheet words theme
 theme: fingerprint words
-picture:
+picture: draw
 schema: quantity journal
 disk:
 site: disk fingerprint quantity prose almanac journal growth facts page theme picture

@@ -52,6 +52,7 @@ func (b *Site) PlantCard(id string) ([]byte, error) {
 	s := b.facts.Species(id)
 	return picture.Card{
 		Title: b.Journal.Title, Corner: b.host(), Name: taxonRuns(s.Taxon), Common: s.Common, Line: strings.Join(needs(b.Locale(), s), " · "),
+		Plant: plateOf(s).Areas(picture.PlantWide, picture.PlantTall),
 	}.Draw()
 }
 

@@ -9,7 +9,7 @@ import (
 
 // Taking rows from the blank is a shortcut only: any card comes out as it does without.
 func TestRowsOfTheBlankAreAsTheyWouldBeMapped(t *testing.T) {
-	b := blankCard()
+	b := slipCard()
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 5 {
 		m := image.NewRGBA(b.full.Rect)

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"image"
 	"image/color"
-	"image/draw"
+	xdraw "image/draw"
 	"image/png"
 	"sync"
 
@@ -15,6 +15,8 @@ import (
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
+
+	"slipleaf/build/draw"
 )
 
 // The size of a card in pixels: 1.91 to 1, which link previews show uncut (common practice).
@@ -30,8 +32,12 @@ type Card struct {
 	Corner string // at the right of the strip
 	Name   []Run  // the large line; two lines where it is long
 	Common string
-	Line   string // at the foot
+	Line   string      // at the foot
+	Plant  []draw.Area // fitted into PlantWide × PlantTall; without it the card bears a slip
 }
+
+// How large a card's plant is, in pixels.
+const PlantWide, PlantTall = 230, 330
 
 // Run is a piece of a name in one style.
 type Run struct {
@@ -58,9 +64,13 @@ func (c Card) Draw() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	blank := blankCard()
+	blank := slipCard()
+	if len(c.Plant) > 0 {
+		blank = bareCard()
+	}
 	m := image.NewRGBA(blank.full.Rect)
 	copy(m.Pix, blank.full.Pix)
+	plant(m, c.Plant)
 	if err := c.write(m, f); err != nil {
 		return nil, err
 	}
@@ -75,18 +85,23 @@ type blank struct {
 	few  *image.Paletted
 }
 
-// blankCard draws the blank once: it is the same for all cards.
-var blankCard = sync.OnceValue(func() blank {
+// bareCard and slipCard are drawn once each: they are the same for all cards.
+var (
+	bareCard = sync.OnceValue(func() blank { return newBlank(func(*image.RGBA) {}) })
+	slipCard = sync.OnceValue(func() blank { return newBlank(slip) })
+)
+
+func newBlank(mark func(*image.RGBA)) blank {
 	m := image.NewRGBA(image.Rect(0, 0, CardWidth, CardHeight))
-	draw.Draw(m, m.Rect, image.NewUniform(cardGround), image.Point{}, draw.Src)
-	draw.Draw(m, m.Rect.Inset(36), image.NewUniform(cardLine), image.Point{}, draw.Src)
-	draw.Draw(m, m.Rect.Inset(38), image.NewUniform(paper), image.Point{}, draw.Src)
+	xdraw.Draw(m, m.Rect, image.NewUniform(cardGround), image.Point{}, xdraw.Src)
+	xdraw.Draw(m, m.Rect.Inset(36), image.NewUniform(cardLine), image.Point{}, xdraw.Src)
+	xdraw.Draw(m, m.Rect.Inset(38), image.NewUniform(paper), image.Point{}, xdraw.Src)
 	frame(m, m.Rect.Inset(50), 2)
 	rule(m, 150)
 	rule(m, 500)
-	slip(m)
+	mark(m)
 	return blank{m, fewColours(m, blank{})}
-})
+}
 
 func frame(m *image.RGBA, r image.Rectangle, thick int) {
 	line := image.NewUniform(cardLine)
@@ -94,12 +109,12 @@ func frame(m *image.RGBA, r image.Rectangle, thick int) {
 		{r.Min, image.Pt(r.Max.X, r.Min.Y+thick)}, {image.Pt(r.Min.X, r.Max.Y-thick), r.Max},
 		{r.Min, image.Pt(r.Min.X+thick, r.Max.Y)}, {image.Pt(r.Max.X-thick, r.Min.Y), r.Max},
 	} {
-		draw.Draw(m, s, line, image.Point{}, draw.Src)
+		xdraw.Draw(m, s, line, image.Point{}, xdraw.Src)
 	}
 }
 
 func rule(m *image.RGBA, y int) {
-	draw.Draw(m, image.Rect(cardLeft, y, cardRight, y+2), image.NewUniform(cardLine), image.Point{}, draw.Src)
+	xdraw.Draw(m, image.Rect(cardLeft, y, cardRight, y+2), image.NewUniform(cardLine), image.Point{}, xdraw.Src)
 }
 
 // write sets the card's lines.

@@ -8,11 +8,15 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"slipleaf/build/draw"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden cards")
 
 var cards = map[string]Card{
+	"eelgrass": {Title: "The Backroom Bench", Name: []Run{{"Vallisneria spiralis", true}}, Common: "eelgrass",
+		Plant: draw.Plate{Seed: "v", Habit: draw.Rosette, Leaf: draw.LeafOf(draw.Rosette, "Vallisneria spiralis"), HeightCm: 40}.Areas(PlantWide, PlantTall)},
 	"stargrass": {Title: "The Backroom Bench", Corner: "bench.example", Name: []Run{{"Heteranthera zosterifolia", true}}, Common: "stargrass", Line: "medium light · soft to hard water · behind"},
 	"cultivar": {Title: "The Backroom Bench", Corner: "bench.example", Name: []Run{{"Cryptocoryne", true}, {" × ", false}, {"willisii", true}, {" ‘A long name of a garden’", false}},
 		Common: "a crypt that came without a label from the wash-house", Line: "low light"},
@@ -111,7 +115,7 @@ func TestLettersThatTheFontsHaveNot(t *testing.T) {
 
 func BenchmarkCard(b *testing.B) {
 	for b.Loop() {
-		if _, err := cards["stargrass"].Draw(); err != nil {
+		if _, err := cards["eelgrass"].Draw(); err != nil {
 			b.Fatal(err)
 		}
 	}

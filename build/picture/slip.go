@@ -5,15 +5,17 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"sync"
 
 	"golang.org/x/image/vector"
+
+	"slipleaf/build/draw"
 )
 
 // slipRoom is the part of a card that the slip takes.
 var slipRoom = image.Rect(880, 154, 1110, 490)
 
-// slip draws the mark of a card, a cutting with pairs of leaves: the same for every plant, so that nobody takes it for
-// a picture of this one.
+// slip draws the mark of the site's own card, a cutting with pairs of leaves.
 func slip(m *image.RGBA) {
 	stem, blades, veins := newOutline(), newOutline(), newOutline()
 	const steps = 24
@@ -92,16 +94,69 @@ func leaf(blades, veins outline, x, y, long, direction float64) {
 // shades is how many steps lie between paper and an ink: enough for smooth edges.
 const shades = 20
 
+// plant paints a plant's shapes into the slip's place.
+func plant(m *image.RGBA, shapes []draw.Area) {
+	r := vector.NewRasterizer(1, 1)
+	for _, s := range shapes {
+		box := around(s).Intersect(slipRoom)
+		if box.Empty() {
+			continue
+		}
+		r.Reset(box.Dx(), box.Dy())
+		for _, ring := range s.Rings {
+			for i, p := range ring {
+				x, y := slipPoint(p, box)
+				if i == 0 {
+					r.MoveTo(x, y)
+				} else {
+					r.LineTo(x, y)
+				}
+			}
+			r.ClosePath()
+		}
+		r.Draw(m, box, image.NewUniform(s.Ink), image.Point{})
+	}
+}
+
+// slipPoint is where a place of a plant lies in a part of the card, on a grid of 1/64 pixel as [outline.point].
+func slipPoint(p draw.Point, box image.Rectangle) (float32, float32) {
+	return float32(math.Round(64*(p.X+float64(slipRoom.Min.X-box.Min.X))) / 64), float32(math.Round(64*(p.Y+float64(slipRoom.Min.Y-box.Min.Y))) / 64)
+}
+
+// around is the part of the card that a shape touches.
+func around(s draw.Area) image.Rectangle {
+	var box image.Rectangle
+	for _, ring := range s.Rings {
+		for _, p := range ring {
+			x, y := int(math.Floor(p.X))+slipRoom.Min.X, int(math.Floor(p.Y))+slipRoom.Min.Y
+			box = box.Union(image.Rect(x, y, x+2, y+2))
+		}
+	}
+	return box
+}
+
+// palette holds the inks of words in steps from paper, and a plant's inks whole and half.
+var palette = sync.OnceValue(func() color.Palette {
+	out := color.Palette{cardGround, paper}
+	add := func(ink color.RGBA, steps int) {
+		for i := 1; i <= steps; i++ {
+			mix := func(a, b uint8) uint8 { return uint8((int(a)*(steps-i) + int(b)*i) / steps) }
+			out = append(out, color.RGBA{mix(paper.R, ink.R), mix(paper.G, ink.G), mix(paper.B, ink.B), 255})
+		}
+	}
+	for _, ink := range []color.RGBA{cardInk, cardSoft, cardLeaf, cardStem, cardLine} {
+		add(ink, shades)
+	}
+	for _, ink := range draw.Inks() {
+		add(ink, 2)
+	}
+	return out[:min(len(out), 256)]
+})
+
 // fewColours maps a card to its inks and their shades on paper. The rows that are as on the blank, if there is one, are
 // taken from it.
 func fewColours(m *image.RGBA, b blank) *image.Paletted {
-	palette := color.Palette{cardGround, paper}
-	for _, ink := range []color.RGBA{cardInk, cardSoft, cardLeaf, cardStem, cardLine} {
-		for i := 1; i <= shades; i++ {
-			mix := func(a, b uint8) uint8 { return uint8((int(a)*(shades-i) + int(b)*i) / shades) }
-			palette = append(palette, color.RGBA{mix(paper.R, ink.R), mix(paper.G, ink.G), mix(paper.B, ink.B), 255})
-		}
-	}
+	palette := palette()
 	out := image.NewPaletted(m.Rect, palette)
 	known := map[color.RGBA]uint8{}
 	last, at := color.RGBA{}, uint8(0)

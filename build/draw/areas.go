@@ -1,0 +1,126 @@
+package draw
+
+import (
+	"image/color"
+	"math"
+)
+
+// Point is a place of an Area, in the picture's units, y downwards.
+type Point struct{ X, Y float64 }
+
+// Area is a filled outline, for pictures that are no SVG: its rings are painted in one ink, whatever lies within any of them.
+type Area struct {
+	Ink   color.RGBA
+	Rings [][]Point
+}
+
+// own are the plants' colours by day, as in the theme; mixes are what a tone is mixed with, and how much of it.
+var own = [...]color.RGBA{Green: hex(0x5c8a33), Fresh: hex(0x678a35), Deep: hex(0x2f664b), Brown: hex(0x8a5a38), Red: hex(0xa8443a), Olive: hex(0x7d7a3a),
+	Pale: hex(0x668a47), Mossy: hex(0x4d6f35), Wood: hex(0x86694a), Stone: hex(0x8d9089), Root: hex(0x94784f), Rot: hex(0x5b4327)}
+
+var (
+	deepest, highest, darkest = hex(0x0f332c), hex(0xefe48f), hex(0x0c211a)
+	tones                     = [...]struct {
+		with color.RGBA
+		part float64
+	}{shade: {deepest, 0.34}, plainT: {deepest, 0.06}, light: {highest, 0.24}, young: {highest, 0.46}, edgeTone: {darkest, 0.62}}
+)
+
+// edgeTone is the tone of outlines.
+const edgeTone = young + 1
+
+func hex(n uint32) color.RGBA { return color.RGBA{uint8(n >> 16), uint8(n >> 8), uint8(n), 255} }
+
+// ink is a tone of a colour.
+func ink(t Tint, tone int) color.RGBA {
+	a, b := own[max(0, min(int(t), len(own)-1))], tones[tone]
+	mix := func(x, y uint8) uint8 { return uint8(math.Round(float64(x) + (float64(y)-float64(x))*b.part)) }
+	return color.RGBA{mix(a.R, b.with.R), mix(a.G, b.with.G), mix(a.B, b.with.B), 255}
+}
+
+// Inks are all that an Area may be painted in.
+func Inks() []color.RGBA {
+	var out []color.RGBA
+	for t := range own {
+		for tone := range tones {
+			out = append(out, ink(Tint(t), tone))
+		}
+	}
+	return out
+}
+
+// Areas is the plant as filled outlines, back to front, so large that it fits the width and height; its foot is at their
+// lower edge.
+func (p Plate) Areas(width, height float64) []Area {
+	p = p.short()
+	k := p.fit(width, height, 2, func(k *sketch) { p.single(k, p.Habit != Floating) })
+	dx, dy := (width-k.box.lo.x-k.box.hi.x)/2, height-k.box.hi.y
+	var out []Area
+	for _, m := range k.marks {
+		lines := m.path.flat(dx, dy)
+		switch {
+		case m.leaf:
+			out = append(out, Area{ink(m.hue, m.tone), lines}, Area{ink(m.hue, edgeTone), bands(lines, [...]float64{1, 0.8, 0.6, 0.4}[k.outline(m.cell)])})
+		case m.class == stemLine, m.class == rootLine:
+			out = append(out, Area{ink(m.hue, plainT), bands(lines, math.Max(1, m.width))})
+		case m.class == stalkLine:
+			out = append(out, Area{ink(m.hue, shade), bands(lines, math.Max(1, m.width))})
+		case m.class == veinLine:
+			out = append(out, Area{ink(m.hue, young), bands(lines, 0.8)})
+		case m.class == inkLine:
+			out = append(out, Area{ink(m.hue, edgeTone), bands(lines, 0.7)})
+		case m.class == "d-jar":
+			out = append(out, Area{ink(Stone, plainT), bands(lines, 1.6)})
+		}
+	}
+	return out
+}
+
+// flat is the path as lines of points.
+func (a path) flat(dx, dy float64) [][]Point {
+	var out [][]Point
+	const steps = 5
+	a.each(func(op byte, from pt, p []pt) {
+		n := len(out) - 1
+		put := func(q pt) { out[n] = append(out[n], Point{q.x + dx, q.y + dy}) }
+		switch op {
+		case 'M':
+			out = append(out, []Point{{p[0].x + dx, p[0].y + dy}})
+		case 'L':
+			put(p[0])
+		case 'Q':
+			for i := 1; i <= steps; i++ {
+				t := float64(i) / steps
+				put(mixed(mixed(from, p[0], t), mixed(p[0], p[1], t), t))
+			}
+		case 'C':
+			for i := 1; i <= steps; i++ {
+				t := float64(i) / steps
+				b := mixed(p[0], p[1], t)
+				put(mixed(mixed(mixed(from, p[0], t), b, t), mixed(b, mixed(p[1], p[2], t), t), t))
+			}
+		case 'Z':
+			out[n] = append(out[n], out[n][0])
+		}
+	})
+	return out
+}
+
+func mixed(a, b pt, t float64) pt { return pt{a.x + (b.x-a.x)*t, a.y + (b.y-a.y)*t} }
+
+// bands are the lines as thin areas: a quadrilateral a piece.
+func bands(lines [][]Point, width float64) [][]Point {
+	var out [][]Point
+	for _, l := range lines {
+		for i := range len(l) - 1 {
+			a, b := l[i], l[i+1]
+			m := math.Hypot(b.X-a.X, b.Y-a.Y)
+			if m < 1e-6 {
+				continue
+			}
+			nx, ny := -(b.Y-a.Y)/m*width/2, (b.X-a.X)/m*width/2
+			out = append(out, []Point{{a.X + nx, a.Y + ny}, {b.X + nx, b.Y + ny}, {b.X - nx, b.Y - ny}, {a.X - nx, a.Y - ny}})
+		}
+	}
+	return out
+}
