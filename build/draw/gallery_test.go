@@ -127,7 +127,7 @@ func tankGallery() string {
 func plantOf(taxon string, from, to float64, row Row, count int) Plant {
 	for _, g := range growers {
 		if g.taxon == taxon {
-			return Plant{ID: taxon, Name: taxon, Habit: g.habit, Leaf: LeafOf(g.habit, taxon), FromCm: from, ToCm: to, Row: row, HeightCm: g.height, Count: count}
+			return Plant{ID: taxon, Name: taxon, Latin: true, Habit: g.habit, Leaf: LeafOf(g.habit, taxon), FromCm: from, ToCm: to, Row: row, HeightCm: g.height, Count: count}
 		}
 	}
 	panic("no plant " + taxon)

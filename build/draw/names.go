@@ -15,6 +15,7 @@ type leader struct {
 	row    int
 	lo, hi float64 // what the words cover
 	right  bool    // they stand right of the leader
+	latin  bool
 }
 
 const (
@@ -109,7 +110,7 @@ func (s scene) leaders(key []Key, list []planting, seed string) []leader {
 			if p.afloat(s) {
 				y = s.water + 2
 			}
-			out = append(out, leader{text: p.Name, x: at.x, y: y, row: i})
+			out = append(out, leader{text: p.Name, x: at.x, y: y, row: i, latin: p.Latin})
 			break
 		}
 	}
@@ -129,11 +130,14 @@ func (s scene) names(w *page, key []Key, list []planting, seed string, bottom fl
 	for _, f := range named {
 		y := bottom + 20 + float64(f.row)*flagRow
 		s.plumb(w, f, y+2, bottom)
-		x, class := f.lo, "d-name"
-		if !f.right {
-			x, class = f.hi, "d-name d-end"
+		x, class, text := f.lo, "d-name", plain(f.text)
+		if f.latin {
+			class, text = "d-name d-latin", cultivar(f.text)
 		}
-		w.put(`<text class="`, class, `" x="`, num(x), `" y="`, num(y), `">`, cultivar(f.text), `</text>`)
+		if !f.right {
+			x, class = f.hi, class+" d-end"
+		}
+		w.put(`<text class="`, class, `" x="`, num(x), `" y="`, num(y), `">`, text, `</text>`)
 		deep = math.Max(deep, y+6)
 	}
 	always := ""

@@ -22,7 +22,7 @@ func read(t *testing.T, path string) string {
 
 // Every class that a drawing bears has a rule in the theme, and every rule's class is borne by a drawing.
 func TestEveryClassHasARule(t *testing.T) {
-	css := regexp.MustCompile(`(?s)/\*.*?\*/`).ReplaceAllString(read(t, styles+"61-draw.css"), "")
+	css := regexp.MustCompile(`(?s)/\*.*?\*/`).ReplaceAllString(read(t, styles+"61-draw.css")+read(t, styles+"62-tank.css"), "")
 	ruled := map[string]bool{}
 	for _, m := range regexp.MustCompile(`\.(d-[a-z0-9-]+)`).FindAllStringSubmatch(css, -1) {
 		ruled[m[1]] = true

@@ -65,6 +65,7 @@ type Stage struct {
 type Plant struct {
 	ID       string  // seeds the drawing, and comes back in the key
 	Name     string  // finished words
+	Latin    bool    // they are a scientific name
 	Habit    Habit   // see Habit
 	Leaf     Leaf    // see LeafOf
 	FromCm   float64 // left end of its ground, from the left glass

@@ -207,13 +207,21 @@ func (t told) desc(v words.Locale) string {
 	return v.Text("tank-text.drawn-from", "n", t.plants, "heights", t.heights, "places", t.places)
 }
 
+// flag is a plant's name in a drawing: the common one where there is one.
+func (b *Site) flag(id string) string {
+	if s := b.Species(id); s.Common == "" {
+		return strings.ReplaceAll(s.Taxon, " x ", " × ")
+	}
+	return b.plantName(id)
+}
+
 // plantsDrawn puts what stands in a tank into its drawing, and tells how much of that the diary said.
 func plantsDrawn(b *Site, t *journal.Tank, all []Standing, depth float64, e *draw.Elevation) told {
 	out := told{plants: len(all)}
 	for _, s := range all {
 		sp := b.facts.Species(s.Plant)
 		habit := draw.Habit(sp.Habit)
-		p := draw.Plant{ID: s.Plant, Name: strings.ReplaceAll(sp.Taxon, " x ", " × "), Habit: habit, Leaf: draw.LeafOf(habit, sp.Taxon), Row: rowOf(sp.Placement), Afloat: sp.Placement == "surface",
+		p := draw.Plant{ID: s.Plant, Name: b.flag(s.Plant), Latin: sp.Common == "", Habit: habit, Leaf: draw.LeafOf(habit, sp.Taxon), Row: rowOf(sp.Placement), Afloat: sp.Placement == "surface",
 			HeightCm: usualHeight(sp, usualPart), Cover: float64(s.Count.Cover.Mid())}
 		if depth > 0 && !e.Emersed && (habit != draw.Rosette || p.Leaf.LengthCm < depth) { // what is trimmed ends below the surface
 			p.HeightCm = math.Min(p.HeightCm, depth)

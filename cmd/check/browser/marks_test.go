@@ -89,7 +89,7 @@ func (b *chromium) marksOf(ctx context.Context, path string, l look) (faults, se
 // styledClasses lists the classes that the styles of charts and drawings name.
 func styledClasses() ([]string, error) {
 	var out []string
-	for _, name := range []string{"60-chart.css", "61-draw.css"} {
+	for _, name := range []string{"60-chart.css", "61-draw.css", "62-tank.css"} {
 		css, err := os.ReadFile(filepath.Join("themes", "bench", "styles", name))
 		if err != nil {
 			return nil, err
