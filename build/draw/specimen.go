@@ -147,9 +147,9 @@ func (p Plate) meadow(k *sketch, f form) {
 	}
 	k.hue = f.leaf.Tint
 	coil := []pt{{gap * 0.12, -2}, {gap * 0.3, -f.water * 0.2}, {gap * 0.42, -f.water * 0.32}}
-	for i := range 44 {
-		u := float64(i) / 43
-		coil = append(coil, pt{gap*(0.46+0.12*u) + math.Cos(float64(i)*0.75)*gap*(0.1-0.05*u), -f.water*(0.34+0.4*u) + math.Sin(float64(i)*0.75)*gap*0.035})
+	for i := range 84 {
+		u := float64(i) / 83
+		coil = append(coil, pt{gap*(0.46+0.12*u) + math.Cos(float64(i)*0.5)*gap*(0.11-0.05*u), -f.water*(0.34+0.4*u) + math.Sin(float64(i)*0.5)*gap*0.045})
 	}
 	coil = append(coil, pt{gap * 0.62, -f.water * 0.82}, pt{gap * 0.64, -f.water * 0.92}, pt{gap * 0.66, -f.water + 2})
 	k.stroke(coil, stemLine, math.Max(1, k.s*0.1))

@@ -38,7 +38,7 @@ func (k *sketch) eelgrass(at pt, f form) {
 		if i%5 == 2 && n > 4 {
 			l = length * k.span(0.28, 0.5)
 		}
-		mine := top + math.Pow(k.span(0.1, 1), 2)*soft*0.5
+		mine := top + math.Pow(k.span(0.05, 1), 2)*soft*0.3
 		foot := pt{at.x + t*k.wide(f)*0.6, at.y + k.span(-1, 1)}
 		b := bow{bend: t*0.1 + k.bell(0.05), wave: k.span(0.02, 0.07), phase: k.span(0, 6)}
 		p := k.rise(foot, up+t*0.13+k.bell(0.025), l, b, 14, mine, soft*k.span(0.7, 1.2), 1)
