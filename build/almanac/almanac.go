@@ -21,6 +21,7 @@ type Almanac struct {
 	sizes    map[string]size // by species id and folded form
 	several  map[string]bool //// folded trade name that must ask → why
 	listed   []listed
+	coverage map[string]Coverage // by code
 	newest   quantity.Date
 }
 
@@ -48,6 +49,8 @@ func open(fsys fs.FS) (*Almanac, error) {
 	names := readTable(fsys, "names.csv", nameColumns)
 	traits := readTable(fsys, "traits.csv", traitColumns)
 	everyday := readTable(fsys, "everyday.csv", "name,language,means,kind,certainty,form,basis,source")
+	coverage := readTable(fsys, "coverage.csv", "code,name,lists_that_apply,held,as_of,official_address,note")
+	hosts := readTable(fsys, "hosts.csv", "host,kind")
 	marks := readTable(fsys, "marks.csv", "taxon,en,de,basis")
 	forms := readTable(fsys, "forms.csv", "taxon,form,height_min_cm,height_max_cm,spread_cm,basis")
 	phrases := readTable(fsys, "phrases.csv", "en,de")
@@ -55,16 +58,17 @@ func open(fsys fs.FS) (*Almanac, error) {
 	lists := readTable(fsys, "lists.csv", listColumns)
 	regulated := readTable(fsys, "regulated.csv", regulatedColumns)
 
-	a := &Almanac{several: map[string]bool{}, care: readCare(care), everyday: readEveryday(everyday), listed: readListed(regulated, lists)}
+	a := &Almanac{several: map[string]bool{}, care: readCare(care), everyday: readEveryday(everyday), coverage: readCoverage(coverage), listed: readListed(regulated, lists)}
 	species, mergeErr := merge(readNames(names), readProfiles(profiles))
 	traitsErr := joinTraits(species, readTraits(traits), a.care)
+	checkHosts(hosts, profiles, names, traits, care, coverage, everyday, lists, regulated)
 	joinMarks(marks, species, readMarks(marks))
 	a.sizes = readSizes(forms, species)
 	german := readPhrases(phrases, species)
 	for i := range species {
 		species[i].german = german
 	}
-	if err := errors.Join(profiles.err(), names.err(), traits.err(), care.err(), phrases.err(), marks.err(), forms.err(), everyday.err(), lists.err(), regulated.err(), mergeErr, traitsErr); err != nil {
+	if err := errors.Join(profiles.err(), names.err(), traits.err(), care.err(), phrases.err(), hosts.err(), coverage.err(), marks.err(), forms.err(), everyday.err(), lists.err(), regulated.err(), mergeErr, traitsErr); err != nil {
 		return nil, err
 	}
 	a.species = species

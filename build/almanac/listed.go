@@ -76,7 +76,7 @@ func readNotice(r, list row, genera []string) listed {
 	l := listed{Notice: Notice{
 		Jurisdiction: r.must("jurisdiction"), Place: list.must("place"), List: r.must("list_name"),
 		Reference: r.must("legal_reference"), What: r.must("what_is_forbidden"), Since: r.text("listed_since"),
-		ListedAs: r.must("taxon"), Source: r.must("source_url"), Retrieved: r.date("retrieved"),
+		ListedAs: r.must("taxon"), Source: readAddress(r, "source_url"), Retrieved: r.date("retrieved"),
 		Seen: r.one("seen", "yes", "no") == "yes", Forbids: list.one("forbids", "yes", "no") == "yes",
 		Reason: list.must("reason"),
 	}}

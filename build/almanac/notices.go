@@ -12,7 +12,7 @@ import (
 // does not know every list.
 func (a *Almanac) Notices(taxon, region string) []Notice {
 	s := a.subject(taxon)
-	around := parents(region)
+	around, disputed := parents(region), a.leftOut(s)
 	var out []Notice
 	for _, l := range a.listed {
 		n := l.Notice
@@ -24,6 +24,9 @@ func (a *Almanac) Notices(taxon, region string) []Notice {
 		if !names {
 			continue
 		}
+		if why == "" && l.genus != "" && slices.Contains(disputed, l.Jurisdiction) {
+			why = "another list of " + l.Place + " leaves it out"
+		}
 		n.Doubtful, n.Why = why != "", why
 		n.OldNames = slices.Clone(n.OldNames)
 		out = append(out, n)
@@ -32,6 +35,18 @@ func (a *Almanac) Notices(taxon, region string) []Notice {
 		return cmp.Or(compareBool(x.InParts, y.InParts), cmp.Compare(x.Jurisdiction, y.Jurisdiction),
 			cmp.Compare(x.List, y.List), cmp.Compare(x.ListedAs, y.ListedAs))
 	})
+	return out
+}
+
+// leftOut lists the jurisdictions with a list of the plant's genus that leaves the plant out, be it under a name that is
+// not its own.
+func (a *Almanac) leftOut(s subject) []string {
+	var out []string
+	for _, l := range a.listed {
+		if slices.Contains(s.genera, l.genus) && (meet(s.names, l.except) || meet(s.sold, l.except)) {
+			out = append(out, l.Jurisdiction)
+		}
+	}
 	return out
 }
 
@@ -48,6 +63,7 @@ func compareBool(x, y bool) int {
 // subject is a plant whose notices are sought, with every name that it goes by.
 type subject struct {
 	names   []string // folded scientific names that are surely this plant
+	sold    []string // folded scientific names that the trade wrongly uses for it
 	genera  []string // folded genera that are surely this plant's
 	perhaps []string // folded names of plants that it may be
 	why     string   // why they are only perhaps
@@ -76,6 +92,11 @@ func (a *Almanac) subject(taxon string) subject {
 		s.genera = []string{w.genus}
 	default:
 		s.genera = []string{firstWord(m.Taxon)}
+		if sp, ok := a.Species(m.ID); ok {
+			for _, n := range sp.Misapplied {
+				s.sold = append(s.sold, fold(n))
+			}
+		}
 		s.names = append(s.names, a.namesOf(m.Candidates)...)
 	}
 	return s
@@ -128,6 +149,8 @@ func (s subject) matchGenus(l listed) (named bool, why string) {
 	switch {
 	case meet(s.names, l.except):
 		return false, ""
+	case meet(s.sold, l.except):
+		return true, "the list leaves out a name under which this plant is sold"
 	case slices.Contains(s.genera, l.genus) && s.open != "" && len(l.except) > 0:
 		return true, "the list leaves out one species of the genus, and which one this is stays open"
 	case slices.Contains(s.genera, l.genus):

@@ -58,7 +58,7 @@ func TestEveryRowOfTheTablesIsRead(t *testing.T) {
 	if want := len(rawRows(t, "profiles.csv")); profiled != want {
 		t.Errorf("%d profiles from %d rows", profiled, want)
 	}
-	if got := a.Retrieved().String(); got != "2026-11-25" { // the column "retrieved" of every row
+	if got := a.Retrieved().String(); got != "2026-11-28" { // the column "retrieved" of every row
 		t.Errorf("newest row is of %s", got)
 	}
 }
@@ -165,6 +165,9 @@ func TestOpenRefusesBrokenTables(t *testing.T) {
 		{"good light outside", "profiles.csv", bacopa, with("25,60,250", "25,300,250"), "row 4: light_ppfd_good: lies outside"},
 		{"a profile without a name", "profiles.csv", bacopa, with("Bacopa", "Bacopis"), `no name "Bacopis caroliniana"`},
 		{"a family that differs", "profiles.csv", bacopa, with("Plantaginaceae", "Araceae"), "of family Araceae"},
+		{"an address that is no authority's", "coverage.csv", "https://www.bfn.de/", "https://plants.example/", "plants.example is not in hosts.csv"},
+		{"a place that is none", "coverage.csv", "US-WY,Wyoming", "US-QQ,Wyoming", "is no code of ISO 3166"},
+		{"a host of no address", "hosts.csv", "www.bfn.de,", "www.bfn.example,", "no address is there"},
 		{"an address inside a source", "profiles.csv", "EPPO Reporting Service 2012/045 <https://gd.eppo.int/reporting/article-1872>", "https://gd.eppo.int/reporting/article-1872", "an address stands at the end in <>"},
 		{"a basis of nothing", "profiles.csv", "height: seen", "hight: seen", "is no column with its basis"},
 		{"words without German", "phrases.csv", "seed; side crowns,", "seed and side crowns,", `no German for "seed; side crowns"`},

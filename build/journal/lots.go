@@ -98,7 +98,7 @@ func (l *linker) forbidden(e *Entry, lot *Lot) {
 	} else if n.InParts {
 		hint += "; if you live elsewhere in that country, set region to your own part"
 	}
-	l.complain(r, e.Source, fmt.Sprintf("lots[%d].plant", lot.Index), aboutNotice(n, region), hint)
+	l.complain(r, e.Source, fmt.Sprintf("lots[%d].plant", lot.Index), n.Text(region), hint)
 }
 
 func (l *linker) withheld(id string) bool {
@@ -161,20 +161,4 @@ func (l *linker) taxon(id string) string {
 	}
 	l.taxa[id] = cmp.Or(t, strings.ReplaceAll(id, "-", " "))
 	return l.taxa[id]
-}
-
-func aboutNotice(n almanac.Notice, region string) string {
-	s := fmt.Sprintf("%s names %s: %s", n.List, n.ListedAs, n.What)
-	if n.InParts {
-		s = fmt.Sprintf("in parts of %s (%s), %s", region, n.Place, s)
-	} else {
-		s = fmt.Sprintf("%s: %s", n.Place, s)
-	}
-	if n.Doubtful {
-		s += "; it may apply: " + n.Why
-	}
-	if !n.Seen {
-		s += " (reported from memory, not checked)"
-	}
-	return s
 }

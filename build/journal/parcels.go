@@ -73,7 +73,7 @@ func (l *linker) listedThere(p *Parcel, lot *Lot) {
 	if w, ok := l.worst(lot.Plant, p.Region); ok {
 		n = w
 	}
-	l.complain(ruleListedThere, p.Source, "region", aboutNotice(n, p.Region), "check with the authority there before you send; the care sheet will say so too")
+	l.complain(ruleListedThere, p.Source, "region", n.Text(p.Region), "check with the authority there before you send; the care sheet will say so too")
 }
 
 // happened tells whether something dated at had come to pass by the end of a day. What lies in the day's future has not

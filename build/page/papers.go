@@ -21,6 +21,7 @@ func (b *Site) findSheet(p *journal.Parcel) sheet.Sheet {
 	c := sheet.Case{Parcel: p, Lot: lot, Species: s, Grown: b.facts.GrownAs(lot), From: b.giver(p, lot), Lists: b.Almanac.Retrieved(),
 		Notices: b.Almanac.Notices(s.Taxon, p.Region), Others: b.others(lot.Plant, p)}
 	c.Looked, c.OwnList = b.Almanac.Lists(p.Region)
+	c.Coverage = b.Almanac.Coverage(p.Region)
 	if b.Journal.Quarantine.Known() {
 		c.Quarantine = int(b.Journal.Quarantine.High())
 	}

@@ -2,6 +2,8 @@ package page
 
 import (
 	"html/template"
+	"slices"
+	"strings"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/words"
@@ -9,8 +11,11 @@ import (
 
 // LawPart is what lists say of a plant, here and elsewhere, and what its sap does.
 type LawPart struct {
-	Here      []LawNotice // in the journal's region
-	HereNone  string      // says that no list there names it
+	Here      []LawNotice   // in the journal's region
+	HereNone  string        // says that no list that was read names it, or that none is held
+	Looked    []LawLooked   // what was looked at for the region, and what was not
+	Band      template.HTML // under the label: that lists name it here; "" where none does
+	Barred    bool          // it is not given away here
 	Elsewhere []LawNotice
 	Sap       template.HTML
 	SapBasis  template.HTML
@@ -24,6 +29,12 @@ type LawNotice struct {
 	List   template.HTML
 }
 
+// LawLooked is what was looked at of the law of a place, and whom to ask there.
+type LawLooked struct {
+	Text    template.HTML
+	Address string // "" where nothing is known about the place
+}
+
 // lawPart gathers the notices on a plant. Elsewhere are the lists that do not hold in the journal's region.
 func (b *Site) lawPart(v words.Locale, s almanac.Species) LawPart {
 	p := LawPart{}
@@ -33,22 +44,66 @@ func (b *Site) lawPart(v words.Locale, s almanac.Species) LawPart {
 			here[n.Jurisdiction+"\n"+n.List+"\n"+n.ListedAs] = true
 			p.Here = append(p.Here, b.lawNotice(v, n))
 		}
-		if len(p.Here) == 0 {
-			p.HereNone = v.Text("law-text.none-here", "region", words.CountryName(v, words.Country(b.Journal.Region)), "date", v.Date(b.Almanac.Retrieved()))
-		}
+		p.lookedAt(b, v)
+		p.Band, p.Barred = b.lawBand(v, s)
 	}
 	for _, n := range b.Almanac.Notices(s.Taxon, "") {
 		if !here[n.Jurisdiction+"\n"+n.List+"\n"+n.ListedAs] {
 			p.Elsewhere = append(p.Elsewhere, b.lawNotice(v, n))
 		}
 	}
-	if s.Sap {
+	switch {
+	case s.Sap:
 		p.Sap, p.SapBasis = v.HTML("sheet.sap"), v.English(s.SapBasis)
+	case s.Poison.Known():
+		var whom []string
+		for _, w := range s.Poison.Harms {
+			whom = append(whom, v.Text("law-text."+w))
+		}
+		p.Sap = v.HTML("law-text.poison-"+strings.ReplaceAll(s.Poison.Part, " ", "-"), "whom", words.And(v, whom))
 	}
 	if s.Weediness != nil && *s.Weediness > 0 {
 		p.Known = v.Text("sheet.release")
 	}
 	return p
+}
+
+// lookedAt says what was looked at of the law of the journal's region, which names the plant or not.
+func (p *LawPart) lookedAt(b *Site, v words.Locale) {
+	held := false
+	for _, c := range b.Almanac.Coverage(b.Journal.Region) {
+		held = held || c.Held == "whole" || c.Held == "part"
+		p.Looked = append(p.Looked, LawLooked{words.Coverage(v, c), words.FirstLink(c.Address)})
+	}
+	region := words.CountryName(v, words.Country(b.Journal.Region))
+	switch {
+	case len(p.Here) > 0:
+	case held:
+		p.HereNone = v.Text("law-text.none-here", "region", region, "date", v.Date(b.Almanac.Retrieved()))
+	default:
+		p.HereNone = v.Text("law-text.not-held", "region", region)
+	}
+}
+
+// lawBand says in short that lists of the journal's region name a plant, and whether it is barred there.
+func (b *Site) lawBand(v words.Locale, s almanac.Species) (band template.HTML, barred bool) {
+	var firm, perhaps []string
+	for _, n := range b.Almanac.Notices(s.Taxon, b.Journal.Region) {
+		list := n.Place + ": " + n.List
+		switch {
+		case n.Firm() && !slices.Contains(firm, list):
+			firm = append(firm, list)
+		case !n.Firm() && !slices.Contains(perhaps, list):
+			perhaps = append(perhaps, list)
+		}
+	}
+	switch {
+	case len(firm) > 0:
+		return v.HTML("law-text.band", "lists", v.English(strings.Join(firm, "; "))), true
+	case len(perhaps) > 0:
+		return v.HTML("law-text.band-perhaps", "lists", v.English(strings.Join(perhaps, "; "))), false
+	}
+	return "", false
 }
 
 func (b *Site) lawNotice(v words.Locale, n almanac.Notice) LawNotice {

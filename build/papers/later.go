@@ -185,6 +185,11 @@ func (w Papers) lawFold() Fold {
 			lists = append(lists, w.HTML("sheet.law-not-held", "region", name))
 		}
 	}
+	if region != "" {
+		for _, c := range s.Coverage {
+			lists = append(lists, words.Coverage(w.Locale, c))
+		}
+	}
 	if named {
 		lists = append(lists, w.HTML("sheet.law-keep"))
 	}

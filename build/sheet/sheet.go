@@ -44,8 +44,10 @@ type Case struct {
 	Notices []almanac.Notice
 	Lists   quantity.Date
 	// Looked names the lists that were looked at for where they live, and OwnList says that the place's own is among them.
-	Looked  []string
-	OwnList bool
+	Looked []string
+	// Coverage says how much of the law there was read, and whom to ask.
+	Coverage []almanac.Coverage
+	OwnList  bool
 	// Others is how the species did for others with water like theirs; nil when none was sent there.
 	Others *ledger.OutcomeCounts
 	// Quarantine is how long the giver asks to keep plants apart, in days; 0: 14.

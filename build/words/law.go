@@ -24,3 +24,16 @@ func Law(v Locale, n almanac.Notice, region string) template.HTML {
 	add("sheet.law-retrieved", "date", v.Date(n.Retrieved))
 	return out
 }
+
+// Coverage is what was looked at of the law of a place, in the page's language; the names of laws and lists, and the
+// remark on what was read, are in English.
+func Coverage(v Locale, c almanac.Coverage) template.HTML {
+	if c.Held == "" {
+		return v.HTML("law-text.unknown", "place", v.English(c.Place))
+	}
+	age := ""
+	if c.AsOf != "" {
+		age = v.Text("law-text.age", "date", c.AsOf)
+	}
+	return v.HTML("law-text."+c.Held, "place", v.English(c.Place), "lists", v.English(c.Lists), "age", age, "note", v.English(c.Note))
+}

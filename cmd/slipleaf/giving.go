@@ -201,19 +201,21 @@ func (d *desk) lotIDs() []string {
 }
 
 // lawful refuses to give a plant to a region with a list that forbids it, unless the grower says to know. A list that
-// may mean it, or names it without a ban, is shown.
+// may mean it, or names it without a ban, is shown, and so is what was not read of the law there and whom to ask.
 func (c giving) lawful(d *desk, lot *journal.Lot, region string) error {
-	if region == "" {
+	if !almanac.KnownRegion(region) {
 		return nil
 	}
 	notices := d.names.Notices(d.taxon(lot.Plant), region)
 	for _, n := range notices {
-		fmt.Fprintf(d.w.Err, "law: %s: the list %q names %s: %s\n     %s\n", n.Place, n.List, n.ListedAs, n.What, n.Source)
-		if n.Doubtful {
-			fmt.Fprintf(d.w.Err, "     in doubt: %s\n", n.Why)
+		fmt.Fprintf(d.w.Err, "law: %s\n     %s\n", n.Text(region), n.Source)
+	}
+	for _, place := range d.names.Coverage(region) {
+		if place.Held != "whole" {
+			fmt.Fprintf(d.w.Err, "law: %s\n", place.Text())
 		}
-		if !n.Seen {
-			fmt.Fprintln(d.w.Err, "     (from memory, not checked)")
+		if place.Held != "whole" && place.Address != "" {
+			fmt.Fprintf(d.w.Err, "     ask: %s\n", place.Address)
 		}
 	}
 	if c.Law || !slices.ContainsFunc(notices, func(n almanac.Notice) bool { return n.Forbids }) {

@@ -32,6 +32,7 @@ type commands struct {
 	Report  reportCmd  `cmd:"" help:"Record what a recipient reports."`
 	Undo    undoCmd    `cmd:"" help:"Take back the last change that a command or a form made; it is shown first."`
 	Reckon  reckonCmd  `cmd:"" help:"Do one calculation, showing the working and sources."`
+	Name    nameCmd    `cmd:"" help:"Which plant a name means: everyday, older or misspelt names in English and German."`
 	Gather  gatherCmd  `cmd:"" help:"Fetch friends' offers (the only command that uses the network)."`
 	Schema  schemaCmd  `cmd:"" help:"Print the JSON Schema for a kind of file, for editors."`
 	Help    helpCmd    `cmd:"" help:"This list."`

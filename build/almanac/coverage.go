@@ -1,0 +1,118 @@
+package almanac
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// Coverage is what was looked at of the law of a place.
+type Coverage struct {
+	Code    string
+	Place   string
+	Lists   string // the lists and laws that apply there
+	Held    string // whole | part | none; "" where nothing is known about the place
+	AsOf    string // the age of what was read; "" when it is not known
+	Address string // the authority to ask
+	Note    string // what was read and what was not
+}
+
+// Text says in English what was looked at, and what was not.
+func (c Coverage) Text() string {
+	age := ""
+	if c.AsOf != "" {
+		age = ", as of " + c.AsOf
+	}
+	switch c.Held {
+	case "whole":
+		return fmt.Sprintf("%s: %s was read whole for water plants%s; other rules may apply", c.Place, c.Lists, age)
+	case "part":
+		return fmt.Sprintf("%s: only part of its rules was read (%s%s): %s", c.Place, c.Lists, age, c.Note)
+	case "none":
+		return fmt.Sprintf("%s has its own rules (%s); they were not read here", c.Place, c.Lists)
+	}
+	return "nothing is known here about the rules of " + c.Place
+}
+
+// Coverage says what was looked at for a region: its own law first, then that of the places around it. A place that
+// nothing is known about comes with its code alone.
+func (a *Almanac) Coverage(region string) []Coverage {
+	var out []Coverage
+	for _, code := range parents(region) {
+		if c, ok := a.coverage[code]; ok {
+			out = append(out, c)
+		} else if code == region {
+			out = append(out, a.partsCovered(region)...)
+		}
+	}
+	return out
+}
+
+// partsCovered is what was looked at of the parts of a region that has no law of its own here.
+func (a *Almanac) partsCovered(region string) []Coverage {
+	var out []Coverage
+	for _, code := range slices.Sorted(maps.Keys(a.coverage)) {
+		if partOf(code, region) {
+			out = append(out, a.coverage[code])
+		}
+	}
+	if len(out) == 0 {
+		return []Coverage{{Code: region, Place: region}}
+	}
+	return out
+}
+
+// Lists names the regulated lists held here that apply in a region, as "place: list", and whether the region's own law is
+// among them: where it is not, nothing can be said of what it forbids.
+func (a *Almanac) Lists(region string) (held []string, own bool) {
+	over := parents(region)
+	for _, l := range a.listed {
+		in := slices.Contains(over, l.Jurisdiction) || region == "GB" && strings.HasPrefix(l.Jurisdiction, "GB-")
+		if name := l.Place + ": " + l.List; in && !slices.Contains(held, name) {
+			held = append(held, name)
+		}
+	}
+	c := a.coverage[region]
+	return held, c.Held == "whole" || c.Held == "part" || region == "GB" || region == "EU"
+}
+
+// readCoverage reads the table of what was looked at, by code.
+func readCoverage(t *table) map[string]Coverage {
+	out := map[string]Coverage{}
+	for _, r := range t.rows {
+		c := Coverage{Code: r.must("code"), Place: r.must("name"), Lists: r.must("lists_that_apply"),
+			Held: r.one("held", "whole", "part", "none"), AsOf: r.text("as_of"), Address: readAddress(r, "official_address"), Note: r.must("note")}
+		if _, twice := out[c.Code]; twice || !knownJurisdiction(c.Code) {
+			r.fault("code", "%q is no code of ISO 3166 and not EU, or comes twice", c.Code)
+		}
+		out[c.Code] = c
+	}
+	return out
+}
+
+// readAddress reads the address of an authority, a publisher, a flora or a university.
+func readAddress(r row, column string) string {
+	s := r.must(column)
+	if !strings.HasPrefix(s, "https://") && !strings.HasPrefix(s, "http://") || strings.ContainsAny(s, " <>\"") {
+		r.fault(column, "%q is no address", s)
+	}
+	return s
+}
+
+// Text says in English what a list says of a plant, for somebody in a region.
+func (n Notice) Text(region string) string {
+	where := n.Place
+	if n.InParts {
+		where = fmt.Sprintf("in a part of %s (%s)", region, n.Place)
+	}
+	switch {
+	case n.Doubtful:
+		return fmt.Sprintf("%s: %s names %s. It may be this plant: %s", where, n.List, n.ListedAs, n.Why)
+	case !n.Seen:
+		return fmt.Sprintf("%s: %s is reported to name %s. Not checked: open %s", where, n.List, n.ListedAs, n.Source)
+	case n.Forbids:
+		return fmt.Sprintf("%s: %s names %s. Forbidden: %s. Do not give, send or accept it", where, n.List, n.ListedAs, n.What)
+	}
+	return fmt.Sprintf("%s: %s names %s. Forbidden: %s. Giving away is not named there; that does not make it permitted", where, n.List, n.ListedAs, n.What)
+}
