@@ -129,13 +129,14 @@ func (w *Words) HTML(key string, pairs ...any) template.HTML {
 	return template.HTML(fill(text, pairs, true))
 }
 
-// Text is Say without markup, for titles, descriptions and mail.
+// Text is [Words.HTML] without markup, for titles, descriptions and mail. The markup of the sentence goes before it is
+// filled: what looks like a tag in a value, as in "snails <3 mm, none >5 mm", is the value's.
 func (w *Words) Text(key string, pairs ...any) string {
 	text, ok := w.table[key]
 	if !ok {
 		return "[" + key + "]"
 	}
-	return html.UnescapeString(stripTags(fill(stripTags(text), pairs, false)))
+	return fill(html.UnescapeString(stripTags(text)), pairs, false)
 }
 
 // fill puts the values of pairs into text.
@@ -200,7 +201,7 @@ func plainText(v any) string {
 	case int:
 		return strconv.Itoa(v)
 	case template.HTML:
-		return stripTags(string(v))
+		return Plain(v)
 	}
 	return fmt.Sprint(v)
 }

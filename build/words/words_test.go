@@ -9,6 +9,8 @@ import (
 
 	"github.com/goccy/go-yaml"
 
+	"pgregory.net/rapid"
+
 	"slipleaf/build/words"
 )
 
@@ -76,6 +78,17 @@ func TestHTMLFillsItsPlaces(t *testing.T) {
 	}
 }
 
+// Whatever a value holds, it comes out as it went in.
+func TestTextKeepsItsValues(t *testing.T) {
+	w := wordsOf(t, someWords)
+	rapid.Check(t, func(t *rapid.T) {
+		who := rapid.StringOf(rapid.SampledFrom([]rune("a <>/&;lt{}1\"'%"))).Draw(t, "who")
+		if got, want := w.Text("to", "who", who), "Write to "+words.Isolated(who); got != want {
+			t.Fatalf("%q, not %q", got, want)
+		}
+	})
+}
+
 // Titles and mail hold no markup: tags go, entities become what they stand for, and values stay as they are.
 func TestTextHasNoMarkup(t *testing.T) {
 	w := wordsOf(t, someWords+`co2: "CO<sub>2</sub> &amp; {who}"`)
@@ -87,6 +100,9 @@ func TestTextHasNoMarkup(t *testing.T) {
 		{"bold", []any{"n", 3}, "3 left"},
 		{"co2", []any{"who", template.HTML("<i lang=la>Nemo</i>")}, "CO2 & Nemo"},
 		{"to", []any{"who", "Jan & Jo"}, "Write to Jan & Jo"},
+		{"to", []any{"who", "snails <3 mm, none >5 mm, planaria"}, "Write to snails <3 mm, none >5 mm, planaria"},
+		{"to", []any{"who", "&lt; & &amp;"}, "Write to &lt; & &amp;"},
+		{"to", []any{"who", template.HTML("snails &lt;3 mm, <b>none</b> &gt;5 mm")}, "Write to snails <3 mm, none >5 mm"},
 		{"no.such", nil, "[no.such]"},
 	} {
 		if got := w.Text(row.key, row.pairs...); got != row.want {
