@@ -69,6 +69,7 @@ type output struct {
 // placing is one putting of a site in place. It is begun when the outputs are named, takes each as it is made, so that they
 // need not all be held in memory, and is finished when all are there.
 type placing struct {
+	swapped bool // the new site is in its place
 	*target
 	outputs []output
 	keep    []string // names of files and folders of others that are to stay, besides those that the list knows
@@ -178,7 +179,11 @@ func (pl *placing) finish(ctx context.Context) (Placed, error) {
 		}
 		return p, errors.Join(err, pl.leave(ctx, nil))
 	}
-	return p, pl.exchange(ctx)
+	err = pl.exchange(ctx)
+	if err != nil && !pl.swapped {
+		return Placed{}, err // the old site is where it was
+	}
+	return p, err
 }
 
 // named looks for bugs among the paths: two files of one path, or one that leaves the site.
@@ -252,6 +257,7 @@ func (pl *placing) exchange(ctx context.Context) error {
 	if err != nil {
 		return errors.Join(err, pl.removeBeside(fresh))
 	}
+	pl.swapped = true
 	if err := pl.settle(before); err != nil {
 		return err
 	}

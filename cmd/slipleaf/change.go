@@ -41,6 +41,11 @@ func (d *desk) write(ctx context.Context, what string, files []change.File) erro
 	if errors.As(err, &meanwhile) { // an editor knows nothing of the lock
 		return fmt.Errorf("%s was changed just now by another program, and nothing was written: try again", shownPath(d.dir, meanwhile.Path))
 	}
+	if err == nil {
+		for _, f := range files {
+			d.w.note(shownPath(d.dir, f.Path))
+		}
+	}
 	return err
 }
 

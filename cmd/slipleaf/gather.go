@@ -70,7 +70,7 @@ func (c gatherCmd) Run(ctx context.Context, w world) error {
 	if info, err := os.Lstat(to); err == nil && !info.IsDir() {
 		return fmt.Errorf("%s is no folder", to)
 	}
-	out, err := c.all(ctx, dir, to, friends)
+	out, err := c.all(ctx, w, dir, to, friends)
 	if err != nil {
 		return err
 	}
@@ -104,7 +104,7 @@ func friendsOf(ctx context.Context, w world, dir string) ([]journal.Friend, erro
 }
 
 // all fetches the files of all friends, a few at a time.
-func (c gatherCmd) all(ctx context.Context, dir, to string, friends []journal.Friend) ([]gathered, error) {
+func (c gatherCmd) all(ctx context.Context, w world, dir, to string, friends []journal.Friend) ([]gathered, error) {
 	reader, err := feed.NewFriendReader()
 	if err != nil {
 		return nil, err
@@ -141,6 +141,7 @@ func (c gatherCmd) all(ctx context.Context, dir, to string, friends []journal.Fr
 			if err := desk.Put("friends/"+name, got[i].Data, false); err != nil {
 				return nil, err
 			}
+			w.note(shownPath(dir, "friends/"+name))
 			entry := known[name]
 			entry.Address, entry.ETag, entry.Hash = f.Offers, got[i].ETag, hashOf(got[i].Data)
 			now[name] = entry

@@ -70,6 +70,9 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 		complaints = cs
 		showComplaints(w, dir, fsys, cs)
 	})
+	if done.Written+done.Removed > 0 {
+		w.note(c.To)
+	}
 	if err != nil {
 		return err
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -51,6 +50,7 @@ func wrongUse(format string, args ...any) error { return useError{fmt.Sprintf(fo
 // run parses and runs one command line, and turns what went wrong into an exit status.
 func run(ctx context.Context, args []string, w world) int {
 	var c commands
+	w.wrote = new([]string)
 	exit, status := false, done
 	parser, err := kong.New(&c, kong.Name("slipleaf"), kong.Description("Turns a grower's diary into a website for giving plants away."),
 		kong.Writers(w.Out, w.Err), kong.Exit(func(n int) { exit, status = true, n }), kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
@@ -71,7 +71,7 @@ func run(ctx context.Context, args []string, w world) int {
 	} else {
 		err = useError{err.Error() + "; see: slipleaf help"}
 	}
-	return exitStatus(ctx, err, w.Err)
+	return exitStatus(ctx, err, w)
 }
 
 // cleaned is what an error says: it may hold the words of a journal, a server or a folder from elsewhere. Only an answer to
@@ -87,18 +87,29 @@ func cleaned(err error) string {
 	return strings.Join(lines, "\n")
 }
 
-func exitStatus(ctx context.Context, err error, to io.Writer) int {
+func exitStatus(ctx context.Context, err error, w world) int {
 	switch {
 	case err == nil:
 		return done
 	case ctx.Err() != nil:
-		fmt.Fprintln(to, "slipleaf: stopped; nothing was changed")
+		fmt.Fprintln(w.Err, "slipleaf:", stopped(err, w))
 		return interrupted
 	case errors.Is(err, errJournal):
 		return hasErrors
 	}
-	fmt.Fprintln(to, "slipleaf:", cleaned(err))
+	fmt.Fprintln(w.Err, "slipleaf:", cleaned(err))
 	return cannot
+}
+
+// stopped says what a command that was interrupted leaves behind.
+func stopped(err error, w world) string {
+	switch {
+	case w.wrote != nil && len(*w.wrote) > 0:
+		return "stopped; written before that: " + spelling.Clean(strings.Join(*w.wrote, ", "))
+	case errors.Is(err, context.Canceled):
+		return "stopped; nothing was changed"
+	}
+	return "stopped: " + cleaned(err)
 }
 
 type helpCmd struct{}

@@ -24,6 +24,15 @@ type world struct {
 	Now      func() time.Time
 	Random   io.Reader
 	Env      func(string) string
+
+	wrote *[]string // what the command has put on the disk so far, for saying so where it is stopped
+}
+
+// note keeps in mind that a file or folder was written.
+func (w world) note(what string) {
+	if w.wrote != nil {
+		*w.wrote = append(*w.wrote, what)
+	}
 }
 
 // terminal tells whether w is one, so that colours and progress make sense.
@@ -36,8 +45,8 @@ func (w world) terminal(x any) bool {
 func (w world) colour() bool { return w.terminal(w.Err) && w.Env("NO_COLOR") == "" }
 
 // day is the day that --on names, else today where the journal is: a grower who travels, or a server elsewhere, acts for
-// the day at the tanks. Without a timezone, or a journal, it is
-// the machine's day.
+// the day at the tanks. Without a timezone, or a journal, it is the
+// machine's day.
 func (w world) day(on string, fsys fs.FS) (quantity.Date, error) {
 	if on == "" {
 		now := w.Now()
