@@ -175,7 +175,7 @@ func LotOf(address string) (site, lot string, ok bool) {
 // lotAnchor is the name of a lot as the end of an address has it.
 var lotAnchor = regexp.MustCompile(`^[A-Za-z0-9-]{1,40}$`)
 
-// stateOf is the state in the words of the file, which has none for a lot that is all promised: nothing is left of it.
+// stateOf is the state in the words of the file, which has none for a lot that is all reserved: nothing is left of it.
 func stateOf(s ledger.State) string {
 	if s == ledger.Reserved {
 		return ledger.Gone.String()
@@ -242,7 +242,7 @@ func RequestWith(j *journal.Journal, lot, taxon, body string) string {
 // Escaped writes a value so that it is one part of a query, with spaces as mail programs read them.
 func Escaped(s string) string { return strings.ReplaceAll(url.QueryEscape(s), "+", "%20") }
 
-// Report is the address at which a report is given: a mail with subject and text to the claims address, or that
+// Report is the address at which a report is given: a mail with subject and text to the requests address, or that
 // address itself when it is a page.
 func Report(j *journal.Journal, lot, taxon, subject, body string) string {
 	to, isMail := strings.CutPrefix(j.Requests, "mailto:")

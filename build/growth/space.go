@@ -169,12 +169,12 @@ func claimsOf(l *ledger.Ledger) map[string]Claim {
 }
 
 // askedOn is the first day on which a parcel was asked for, as far as it is written.
-func askedOn(asked, promised, taken quantity.Date) quantity.Date {
+func askedOn(asked, reserved, taken quantity.Date) quantity.Date {
 	switch {
 	case !asked.IsZero():
 		return asked
-	case !promised.IsZero():
-		return promised
+	case !reserved.IsZero():
+		return reserved
 	}
 	return taken
 }

@@ -30,7 +30,7 @@ type TrimDue struct {
 	Low    quantity.Date `json:"low"`
 	Best   quantity.Date `json:"date"`
 	High   quantity.Date `json:"high"`
-	Wanted int           `json:"wanted"` // plants promised from lots of this plant in this tank
+	Wanted int           `json:"wanted"` // plants reserved from lots of this plant in this tank
 }
 
 // CountDue is a plant whose last count is too old for a good forecast.
@@ -60,7 +60,7 @@ type LotDue struct {
 	Ready quantity.Date `json:"ready"`
 }
 
-// PromiseDue is a promise to be kept before it lapses.
+// ReservationDue is plants to be sent before their reservation ends.
 type ReservationDue struct {
 	Lot    string        `json:"lot"`
 	Plant  string        `json:"plant"`
@@ -79,7 +79,7 @@ type AskDue struct {
 }
 
 // Terms of the list (our choice): how old a count may be, for floating plants and others; how far ahead trims and
-// promises are looked for; and how long a silent parcel is asked about.
+// reservations are looked for; and how long a silent parcel is asked about.
 const (
 	countDays         = 10
 	countDaysFloating = 7
@@ -134,7 +134,7 @@ func (f *Facts) dueOf(t *Today, g *Growth, wanted int) {
 	}
 }
 
-// wanted counts the plants promised from lots of a plant out of a tank.
+// wanted counts the plants reserved from lots of a plant out of a tank.
 func wanted(l *ledger.Ledger, g *Growth) int {
 	n := 0
 	for _, lot := range l.LotsOf(g.Plant) {

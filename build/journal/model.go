@@ -29,7 +29,7 @@ type Journal struct {
 	TrimWhen        TrimWhen
 	Quarantine      quantity.Reading[quantity.Span]
 	Friends         []Friend
-	HoldFor         quantity.Reading[quantity.Span] // how long a promise holds; absent: 14 d
+	HoldFor         quantity.Reading[quantity.Span] // how long a reservation holds; absent: 14 d
 	PostMonths      []int                           // 1 to 12, in order; empty: not said
 	PostPays        string                          // recipient | grower | ""
 	WhoGets         string                          // best-match | first-come | ""
@@ -379,7 +379,7 @@ type Plant struct {
 	Photos            []Photo
 }
 
-// Parcel is plants given away, or promised.
+// Parcel is plants given away, or reserved.
 type Parcel struct {
 	Source
 	Name            string // file name without .md; never printed

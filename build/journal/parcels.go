@@ -80,27 +80,27 @@ func (l *linker) listedThere(p *Parcel, lot *Lot) {
 // happened on it; without a day, all that is written has.
 func happened(at, on quantity.Date) bool { return !at.IsZero() && (on.IsZero() || !at.After(on)) }
 
-// Lapsed tells whether p is a promise that no longer holds on a day, lapse days after it was given. It is still a lapsed
-// promise on that day if it was sent or withdrawn only later.
-func (p *Parcel) Lapsed(on quantity.Date, lapse int) bool {
-	return !happened(p.Sent, on) && !happened(p.Cancelled, on) && !p.Reserved.IsZero() && !on.IsZero() && on.Since(p.Reserved) > lapse
+// Lapsed tells whether p is a reservation that no longer holds on a day, more than hold days after it was made. It is still
+// lapsed on that day if it was sent or cancelled only later.
+func (p *Parcel) Lapsed(on quantity.Date, hold int) bool {
+	return !happened(p.Sent, on) && !happened(p.Cancelled, on) && !p.Reserved.IsZero() && !on.IsZero() && on.Since(p.Reserved) > hold
 }
 
 // takenBy is the day from which p takes plants from its lot, as far as that is known on a day, and whether they had gone
 // out by then. The day is zero while p takes nothing.
-func (p *Parcel) takenBy(on quantity.Date, lapse int) (from quantity.Date, sent bool) {
+func (p *Parcel) takenBy(on quantity.Date, hold int) (from quantity.Date, sent bool) {
 	switch {
 	case happened(p.Cancelled, on):
 		return quantity.Date{}, false
 	case happened(p.Sent, on):
 		return p.Sent, true
-	case happened(p.Reserved, on) && !p.Lapsed(on, lapse):
+	case happened(p.Reserved, on) && !p.Lapsed(on, hold):
 		return p.Reserved, false
 	}
 	return quantity.Date{}, false
 }
 
-// LapseDays is how long a promise holds, in days; 14 where the journal does not say.
+// HoldDays is how long a reservation holds, in days; 14 where the journal does not say.
 func (j *Journal) HoldDays() int { return daysOr(j.HoldFor, 14) }
 
 func daysOr(r quantity.Reading[quantity.Span], absent int) int {
@@ -110,7 +110,7 @@ func daysOr(r quantity.Reading[quantity.Span], absent int) int {
 	return int(r.High())
 }
 
-// Taken is the day from which p takes plants from its lot: sent, else promised; zero while it was only asked for.
+// Taken is the day from which p takes plants from its lot: sent, else reserved; zero while it was only asked for.
 func (p *Parcel) Taken() quantity.Date {
 	if p.Sent.IsZero() {
 		return p.Reserved
@@ -138,11 +138,11 @@ func (t Taking) asks() int {
 }
 
 // Hand hands the plants of lot out to its parcels and losses by date: every parcel that was sent by the day, every
-// promise that stands on it, lapse days being how long one holds, and every loss up to it; of one date, parcels come
-// first. What asks for too many takes none, so that no lot is overdrawn and one slip of the pen makes one complaint.
-// An expected lot has nothing to hand out, yet its promises are listed.
-func (lot *Lot) Hand(parcels []*Parcel, on quantity.Date, lapse int) (given, lost []Taking) {
-	all := lot.takings(parcels, on, lapse)
+// reservation that holds on it, hold days being how long one does, and every loss up to it; of one date, parcels come
+// first. What asks for too many takes none, so that no lot is overdrawn and one mistake makes one complaint.
+// An expected lot has nothing to hand out, yet its reservations are listed.
+func (lot *Lot) Hand(parcels []*Parcel, on quantity.Date, hold int) (given, lost []Taking) {
+	all := lot.takings(parcels, on, hold)
 	left := 0
 	if !lot.Expected {
 		left = lot.Count
@@ -167,10 +167,10 @@ func (lot *Lot) Hand(parcels []*Parcel, on quantity.Date, lapse int) (given, los
 }
 
 // claims lists what wants plants of lot by a day, in the order in which it gets them.
-func (lot *Lot) takings(parcels []*Parcel, on quantity.Date, lapse int) []Taking {
+func (lot *Lot) takings(parcels []*Parcel, on quantity.Date, hold int) []Taking {
 	var out []Taking
 	for _, p := range parcels {
-		if from, sent := p.takenBy(on, lapse); !from.IsZero() {
+		if from, sent := p.takenBy(on, hold); !from.IsZero() {
 			out = append(out, Taking{Parcel: p, On: from, Sent: sent})
 		}
 	}

@@ -14,7 +14,7 @@ type bound struct {
 	above     bool
 }
 
-// possible bounds every kind: figures outside are slips of the pen, not rare tanks. Ceilings are common practice
+// possible bounds every kind: figures outside are mistakes, not rare tanks. Ceilings are common practice
 // rounded up generously, but for pH (the scale in water), shares (a part of a whole) and the efficacy of a lamp, where
 // a watt of 700 nm light is 5.85 µmol/s and no photosynthetic photon carries less energy.
 var possible = [...]bound{

@@ -31,7 +31,7 @@ type State uint8
 const (
 	Ready    State = iota // there are plants to ask for today
 	Coming                // not there yet: announced, or ready on a day to come
-	Reserved              // none left, but some are promised and not yet sent
+	Reserved              // none left, but some are reserved and not yet sent
 	Gone                  // all sent, or lost
 )
 
@@ -40,9 +40,9 @@ func (s State) String() string {
 	return [...]string{"ready", "coming", "reserved", "gone"}[min(s, Gone)]
 }
 
-// Promise is plants kept for somebody, who is not named here.
+// Reservation is plants kept for somebody, who is not named here.
 type Reservation struct {
-	On     quantity.Date // the day of the promise
+	On     quantity.Date // the day it was made
 	Lapses quantity.Date // the first day on which it no longer holds
 	Count  int
 }
@@ -52,10 +52,10 @@ type Lot struct {
 	*journal.Lot // as received: name, doubt, form, count, pests, dips, copper
 
 	State    State
-	Reserved int // in promises that stand
+	Reserved int // in reservations that hold
 	Sent     int
 	Lost     int           // died before they were sent
-	Left     int           // Count − Promised − Sent − Lost; 0 while only expected
+	Left     int           // Count − Reserved − Sent − Lost; 0 while only expected
 	Ready    quantity.Date // the day from which it can be given; zero while that is only forecast
 	Waiting  int           // days since Ready, where it is Ready
 	LastSent quantity.Date // of the latest parcel; zero if none was sent
@@ -134,7 +134,7 @@ func (l *Ledger) account(lot *journal.Lot) *Lot {
 	return a
 }
 
-// book adds one parcel. What a lot cannot give is not booked; a promise from an expected lot is, since its plants are
+// book adds one parcel. What a lot cannot give is not booked; a reservation of an expected lot is, since its plants are
 // still to come.
 func (a *Lot) book(t journal.Taking, lapse int) {
 	p := t.Parcel
@@ -219,7 +219,7 @@ func (l *Ledger) pick(want func(*Lot) bool) []*Lot {
 }
 
 // In lists the offered lots of one state in the order in which pages show them: what has waited longest first; what is
-// coming by its day, without a day last; promises by the day on which they lapse; gone ones with the latest first.
+// coming by its day, without a day last; reserved ones by the day on which that ends; gone ones with the latest first.
 func (l *Ledger) In(s State) []*Lot {
 	out := l.pick(func(a *Lot) bool { return !a.Withheld && a.State == s })
 	slices.SortStableFunc(out, func(a, b *Lot) int {

@@ -22,6 +22,12 @@ const (
 	UnsaidWater
 )
 
+// MediumFrom and HardFrom are the alkalinities, in dKH, at which the classes begin.
+const (
+	MediumFrom = 4
+	HardFrom   = 8
+)
+
 // String is the class in one word.
 func (w WaterClass) String() string {
 	return [...]string{"any", "soft", "medium", "hard", "unsaid"}[min(w, UnsaidWater)]
@@ -33,9 +39,9 @@ func ClassOf(kh quantity.Reading[quantity.Alkalinity]) WaterClass {
 	switch d := kh.Mid().DKH(); {
 	case !kh.Known():
 		return UnsaidWater
-	case d < 4-slack:
+	case d < MediumFrom-slack:
 		return Soft
-	case d < 8-slack:
+	case d < HardFrom-slack:
 		return Medium
 	}
 	return Hard

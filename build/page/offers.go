@@ -248,10 +248,17 @@ func filters(v words.Locale) []Filter {
 	return out
 }
 
+// mediumLight and brightLight part the filter's three kinds of light, in µmol/m2/s at the substrate (common practice in
+// growers' lists: a low-light tank has up to about 30, a bright one from about 50 on).
+const (
+	mediumLight = 30
+	brightLight = 50
+)
+
 // fitWords are the values of the filters that a plant meets. What is not known shuts nothing out.
 func (b *Site) fitWords(s almanac.Species, ready quantity.Date) string {
-	out := bands("light", s.Light.Known(), float64(s.Light.Low()), float64(s.Light.High()), []string{"low", "medium", "bright"}, 30, 50)
-	out = append(out, bands("water", s.KH.Known(), s.KH.Low().DKH(), s.KH.High().DKH(), []string{"soft", "medium", "hard"}, 4, 8)...)
+	out := bands("light", s.Light.Known(), float64(s.Light.Low()), float64(s.Light.High()), []string{"low", "medium", "bright"}, mediumLight, brightLight)
+	out = append(out, bands("water", s.KH.Known(), s.KH.Low().DKH(), s.KH.High().DKH(), []string{"soft", "medium", "hard"}, ledger.MediumFrom, ledger.HardFrom)...)
 	if s.Placement != "" {
 		out = append(out, "place-"+s.Placement)
 	} else {
