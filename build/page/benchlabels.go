@@ -21,7 +21,7 @@ type HomeOffers struct {
 // BenchLabel is a ready lot on the bench line.
 type BenchLabel struct {
 	ID, Href, Waiting string
-	Plant             Binomial
+	Plant             PlantName
 	Left              template.HTML
 	Sprig             template.HTML
 }
@@ -45,7 +45,7 @@ func (b *Site) homeOffers(v words.Locale) (HomeOffers, error) {
 			continue
 		}
 		shown[l.Plant] = true
-		h.Ready = append(h.Ready, BenchLabel{ID: l.ID, Href: b.href(HomeAddr, LotAddr(l.ID)), Waiting: waiting(v, l.Waiting), Plant: b.binomial(HomeAddr, l.Plant),
+		h.Ready = append(h.Ready, BenchLabel{ID: l.ID, Href: b.href(HomeAddr, LotAddr(l.ID)), Waiting: waiting(v, l.Waiting), Plant: b.plantLink(HomeAddr, l.Plant),
 			Left: v.HTML("bench.left", "n", l.Left), Sprig: b.sprigOf(l.Plant)})
 	}
 	if n := len(ready) - len(h.Ready); n > 0 {

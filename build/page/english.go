@@ -14,3 +14,18 @@ func (b *Site) commonName(s almanac.Species) template.HTML {
 	}
 	return b.Locale().English(s.Common)
 }
+
+// names are a plant's common name and its scientific one, the other way round where the common one is of another language
+// than the page; second is "" where there is no common name.
+func (b *Site) names(s almanac.Species) (first, second template.HTML) {
+	latin := words.Taxon(s.Taxon)
+	if s.Common == "" {
+		return latin, ""
+	}
+	heading := s
+	heading.Common = words.Capital(s.Common)
+	if own, ok := b.Journal.Plant(s.ID); ok && own.Common != "" || b.Locale().English("x") == "x" {
+		return b.commonName(heading), latin
+	}
+	return latin, b.commonName(s)
+}

@@ -29,14 +29,14 @@ type EntryPage struct {
 
 // PlantRow is a plant and a sentence about it.
 type PlantRow struct {
-	Plant Binomial
+	Plant PlantName
 	What  template.HTML
 }
 
 // LotLine is a lot as an entry announces it.
 type LotLine struct {
 	ID, Href string
-	Plant    Binomial
+	Plant    PlantName
 	What     string
 }
 
@@ -65,7 +65,7 @@ func (b *Site) Entry(e *journal.Entry) ([]byte, error) {
 		Counted: b.counted(addr, v, e), Done: b.done(addr, v, e), Water: b.waterWork(v, e), Photos: b.photosOf(addr, e.Photos),
 	}
 	for _, l := range e.Lots {
-		m.Lots = append(m.Lots, LotLine{ID: l.ID, Href: b.href(addr, LotAddr(l.ID)), Plant: b.binomial(addr, l.Plant), What: lotWhat(v, l)})
+		m.Lots = append(m.Lots, LotLine{ID: l.ID, Href: b.href(addr, LotAddr(l.ID)), Plant: b.plantLink(addr, l.Plant), What: lotWhat(v, l)})
 	}
 	m.StructuredData = b.blogPosting(e, title, m.Description)
 	m.Picture = b.photoPreview(m.Photos)
@@ -102,7 +102,7 @@ func (b *Site) counted(from string, v words.Locale, e *journal.Entry) []PlantRow
 		if s := words.Place(v, c.Where); s != "" {
 			what = append(what, s)
 		}
-		out = append(out, PlantRow{b.binomial(from, c.Plant), template.HTML(template.HTMLEscapeString(strings.Join(what, ", ")))})
+		out = append(out, PlantRow{b.plantLink(from, c.Plant), template.HTML(template.HTMLEscapeString(strings.Join(what, ", ")))})
 	}
 	return out
 }
@@ -110,7 +110,7 @@ func (b *Site) counted(from string, v words.Locale, e *journal.Entry) []PlantRow
 func (b *Site) done(from string, v words.Locale, e *journal.Entry) []PlantRow {
 	var out []PlantRow
 	add := func(plant, key string, pairs ...any) {
-		out = append(out, PlantRow{b.binomial(from, plant), v.HTML(key, pairs...)})
+		out = append(out, PlantRow{b.plantLink(from, plant), v.HTML(key, pairs...)})
 	}
 	for _, p := range e.Plantings {
 		what := strings.Join(words.Amount(v, p.Amount), ", ")
@@ -126,7 +126,7 @@ func (b *Site) done(from string, v words.Locale, e *journal.Entry) []PlantRow {
 	for _, l := range e.Losses {
 		if l.Lot != "" {
 			plant, what := b.lotLost(v, l)
-			out = append(out, PlantRow{b.binomial(from, plant), what})
+			out = append(out, PlantRow{b.plantLink(from, plant), what})
 			continue
 		}
 		what := strings.Join(words.Amount(v, l.Amount), ", ")

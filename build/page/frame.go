@@ -10,11 +10,11 @@ import (
 	"slipleaf/build/words"
 )
 
-// Binomial is a plant's name with the link to its page.
-type Binomial struct {
-	Name   template.HTML
-	Common template.HTML // marked as English where it is and the page is not
-	Href   string
+// PlantName is a plant's two names, with the link to its page: the common name first where the page's language has one,
+// the scientific one beside it.
+type PlantName struct {
+	First, Second template.HTML
+	Href          string
 }
 
 // frame fills the Frame of the page at addr.

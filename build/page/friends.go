@@ -26,7 +26,7 @@ type FriendsPage struct {
 
 // FriendPlant is a species with who offers it.
 type FriendPlant struct {
-	Plant  Binomial
+	Plant  PlantName
 	Ours   string // what this journal has of it to give; "" for nothing
 	Offers []FriendOffer
 	// Notices are the rows of this journal's region that name it: somebody else's offer may come from where it is free.
@@ -123,9 +123,9 @@ func (b *Site) Friends() ([]byte, error) {
 			}
 			key, taxon := b.speciesOf(o)
 			if plants[key] == nil {
-				plants[key] = &FriendPlant{Plant: Binomial{Name: words.Taxon(taxon)}, Notices: b.noticesHere(v, almanac.Species{Taxon: taxon})}
+				plants[key] = &FriendPlant{Plant: PlantName{First: words.Taxon(taxon)}, Notices: b.noticesHere(v, almanac.Species{Taxon: taxon})}
 				if id, have := ours[key]; have {
-					plants[key].Plant, plants[key].Ours = b.binomial(FriendsAddr, id), b.oursOf(v, id)
+					plants[key].Plant, plants[key].Ours = b.plantLink(FriendsAddr, id), b.oursOf(v, id)
 				}
 			}
 			plants[key].Offers = append(plants[key].Offers, friendOffer(v, f.name, o, taxon))

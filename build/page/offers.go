@@ -61,7 +61,7 @@ type LotCard struct {
 	Anchor, ID string
 	Fit        string // words for the filters
 	Waiting    string
-	Plant      Binomial
+	Plant      PlantName
 	Count      string
 	What       string     // size, roots, how grown
 	From       theme.Link // the tank
@@ -89,7 +89,7 @@ type ComingPart struct {
 // ComingRow is a lot that is not there yet.
 type ComingRow struct {
 	Anchor, ID, Fit string
-	Plant           Binomial
+	Plant           PlantName
 	What            string
 	When            string
 	Bar             template.HTML
@@ -100,7 +100,7 @@ type ComingRow struct {
 // PromisedRow is plants that are kept for somebody.
 type ReservedRow struct {
 	Anchor  string // only at the lot's first row, and where it stands nowhere else
-	Plant   Binomial
+	Plant   PlantName
 	What    string
 	On      string
 	Free    string
@@ -111,7 +111,7 @@ type ReservedRow struct {
 // GoneRow is a lot of which all is given.
 type GoneRow struct {
 	Anchor, ID string
-	Plant      Binomial
+	Plant      PlantName
 	Given      int
 	Last       string
 }
@@ -140,7 +140,7 @@ func (b *Site) Offers() ([]byte, error) {
 	}
 	m.Reserved = b.reservedRows(v)
 	for i, l := range gone {
-		row := GoneRow{Anchor: LotAnchor(l.ID), ID: l.ID, Plant: b.binomial(OffersAddr, l.Plant), Given: l.Sent, Last: v.Date(l.LastSent)}
+		row := GoneRow{Anchor: LotAnchor(l.ID), ID: l.ID, Plant: b.plantLink(OffersAddr, l.Plant), Given: l.Sent, Last: v.Date(l.LastSent)}
 		if i < goneShown {
 			m.Gone = append(m.Gone, row)
 		} else {
@@ -288,7 +288,7 @@ func bands(prefix string, known bool, low, high float64, names []string, a, b fl
 func (b *Site) lotCard(v words.Locale, l *ledger.Lot) LotCard {
 	s := b.facts.Species(l.Plant)
 	c := LotCard{
-		Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(s, b.On), Waiting: waiting(v, l.Waiting), Plant: b.binomial(OffersAddr, l.Plant),
+		Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(s, b.On), Waiting: waiting(v, l.Waiting), Plant: b.plantLink(OffersAddr, l.Plant),
 		Count: v.Text("form."+l.Form, "n", l.Left), What: b.grownHow(v, l), Sprig: b.sprigOf(l.Plant), Needs: needs(v, s),
 		Elsewhere: b.elsewhereLine(v, l.Plant), Declared: declared(v, l), Notices: b.noticesHere(v, s),
 		Ask: b.askHref(v, l), AskText: v.Text("offers.ask", "lot", l.ID), Kept: kept(v, l),
@@ -427,7 +427,7 @@ func (b *Site) coming(v words.Locale, from string, lots []*ledger.Lot) (ComingPa
 		forecast = forecast || l.Window.Known() && !l.Own
 	}
 	for _, l := range lots {
-		row := ComingRow{Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(b.facts.Species(l.Plant), cmpDay(l.Window.Best, b.On)), Plant: b.binomial(from, l.Plant),
+		row := ComingRow{Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(b.facts.Species(l.Plant), cmpDay(l.Window.Best, b.On)), Plant: b.plantLink(from, l.Plant),
 			What: comingWhat(v, l), When: comingWhen(v, l), Kept: kept(v, l), Ask: b.askHref(v, l)}
 		if l.Window.Known() && !l.Own {
 			bar, err := windowBar(l.Window, b.On, last)
@@ -483,7 +483,7 @@ func (b *Site) reservedRows(v words.Locale) []ReservedRow {
 	var out []ReservedRow
 	for _, l := range b.facts.Ledger().Offered() {
 		row := func(p ledger.Reservation, lapsed bool) {
-			r := ReservedRow{Plant: b.binomial(OffersAddr, l.Plant), What: v.Text("offers.of-lot", "n", p.Count, "lot", l.ID), On: v.DayMonth(p.On),
+			r := ReservedRow{Plant: b.plantLink(OffersAddr, l.Plant), What: v.Text("offers.of-lot", "n", p.Count, "lot", l.ID), On: v.DayMonth(p.On),
 				Free: v.DayMonth(p.Lapses), FreeISO: p.Lapses.String(), Lapsed: lapsed}
 			out = append(out, r)
 		}

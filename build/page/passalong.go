@@ -22,7 +22,7 @@ type PassAlongPage struct {
 // Way is the way of one species.
 type Way struct {
 	ID      string
-	Plant   Binomial
+	Plant   PlantName
 	Summary string
 	Tree    []PassNode
 	Broad   template.HTML
@@ -113,7 +113,7 @@ func (b *Site) way(v words.Locale, id string, e ledger.Outcomes) (Way, error) {
 	if err != nil {
 		return Way{}, err
 	}
-	w := Way{ID: "way-" + id, Plant: b.binomial(PassAlongAddr, id), Summary: waySummary(v, e)}
+	w := Way{ID: "way-" + id, Plant: b.plantLink(PassAlongAddr, id), Summary: waySummary(v, e)}
 	lots := b.facts.LotsOf(id)
 	slices.SortStableFunc(lots, func(x, y *ledger.Lot) int { return x.Date.Compare(y.Date) })
 	for _, l := range lots {

@@ -25,8 +25,8 @@ type ProfileRow struct {
 // PlantPage is the model of a plant.
 type PlantPage struct {
 	theme.Frame
-	Name      template.HTML
-	Common    template.HTML
+	First     template.HTML // the common name, where the page's language has one
+	Second    template.HTML // the scientific name beside it
 	Family    string
 	Fields    []theme.Field
 	Needs     []string
@@ -82,9 +82,11 @@ func (b *Site) Plant(id string) ([]byte, error) {
 	addr := PlantAddr(id)
 	v := b.Locale()
 	s := b.facts.Species(id)
+	first, second := b.names(s)
 	m := PlantPage{
-		Frame: b.frame("plant", addr, b.plantName(id)+" · "+b.Journal.Title, v.Text("plant.description", "taxon", s.Taxon, "grower", b.Journal.Grower)),
-		Name:  words.Taxon(s.Taxon), Common: b.commonName(s), Family: s.Family, Needs: needs(v, s), Fields: b.plantFields(v, s), Care: careRows(v, s),
+		First: first, Second: second,
+		Frame:  b.frame("plant", addr, b.plantName(id)+" · "+b.Journal.Title, v.Text("plant.description", "taxon", s.Taxon, "grower", b.Journal.Grower)),
+		Family: s.Family, Needs: needs(v, s), Fields: b.plantFields(v, s), Care: careRows(v, s),
 		Notes: noteRows(v, s), Sources: sourceRows(v, s), Grower: b.Journal.Grower,
 	}
 	if e, ok, err := b.elsewherePart(v, id); err != nil {
@@ -119,7 +121,7 @@ func (b *Site) Plant(id string) ([]byte, error) {
 	for _, t := range facts.ByAge(b.facts.Naming(id)) {
 		for _, st := range b.standing(t) {
 			if st.Plant == id {
-				m.Standing = append(m.Standing, StandingRow{Plant: Binomial{Name: template.HTML(template.HTMLEscapeString(b.tankName(t.ID))), Href: b.href(addr, TankAddr(t.ID))},
+				m.Standing = append(m.Standing, StandingRow{Plant: PlantName{First: template.HTML(template.HTMLEscapeString(b.tankName(t.ID))), Href: b.href(addr, TankAddr(t.ID))},
 					What: strings.Join(words.Amount(v, st.Count.Amount), ", "), Date: v.Date(st.On)})
 			}
 		}

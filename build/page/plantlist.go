@@ -26,7 +26,7 @@ type PlantsPage struct {
 
 // PlantLine is a plant on the shelf.
 type PlantLine struct {
-	Plant  Binomial
+	Plant  PlantName
 	Stand  template.HTML
 	Span   int          // how many places of the shelf it takes
 	Fit    string       // words for the filters
@@ -57,7 +57,7 @@ func (b *Site) Plants() ([]byte, error) {
 	shelf := draw.NewShelf(plates)
 	for i, id := range ids {
 		s, stand := b.facts.Species(id), shelf.Stand(plates[i])
-		line := PlantLine{Plant: b.binomial(PlantsAddr, id), Stand: stand.SVG, Span: stand.Places, Fit: b.fitWords(s, b.On), Needs: needs(v, s), Where: where[id], Lots: b.readyLines(v, PlantsAddr, id)}
+		line := PlantLine{Plant: b.plantLink(PlantsAddr, id), Stand: stand.SVG, Span: stand.Places, Fit: b.fitWords(s, b.On), Needs: needs(v, s), Where: where[id], Lots: b.readyLines(v, PlantsAddr, id)}
 		if b.Journal.Region != "" && len(b.Almanac.Notices(s.Taxon, b.Journal.Region)) > 0 {
 			line.Listed = b.href(PlantsAddr, PlantAddr(id))
 		}

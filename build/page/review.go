@@ -21,7 +21,7 @@ type ReviewPage struct {
 
 // ReviewRow is what a plant came to in the year.
 type ReviewRow struct {
-	Plant                                     Binomial
+	Plant                                     PlantName
 	Cuts, Slips, Given, Established, Lost, No int
 }
 
@@ -44,9 +44,9 @@ func (b *Site) Review(year int) ([]byte, error) {
 		m.Outcome = v.Text("review.outcome", "heard", r.Total.Heard, "parcels", r.Total.Parcels, "established", r.Total.Established, "lost", r.Total.Lost, "passed", r.Total.PassedOn)
 	}
 	for _, p := range r.Plants {
-		m.Rows = append(m.Rows, reviewRow(b.binomial(addr, p.Plant), p))
+		m.Rows = append(m.Rows, reviewRow(b.plantLink(addr, p.Plant), p))
 	}
-	m.Total = reviewRow(Binomial{}, r.Total)
+	m.Total = reviewRow(PlantName{}, r.Total)
 	for _, y := range b.facts.ReviewYears() {
 		if y != year {
 			m.Others = append(m.Others, theme.Link{Text: strconv.Itoa(y), Href: b.href(addr, ReviewAddr(y))})
@@ -55,6 +55,6 @@ func (b *Site) Review(year int) ([]byte, error) {
 	return b.Theme.Render("review", m)
 }
 
-func reviewRow(name Binomial, p growth.ReviewPlant) ReviewRow {
+func reviewRow(name PlantName, p growth.ReviewPlant) ReviewRow {
 	return ReviewRow{name, p.Cuts, p.Slips, p.Given, p.Established, p.Lost, p.Parcels - p.Established - p.Lost}
 }

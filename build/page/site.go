@@ -104,13 +104,14 @@ func (b *Site) PlantIDs() []string { return b.facts.PlantIDs() }
 // Species is the plant as this journal knows it.
 func (b *Site) Species(id string) almanac.Species { return b.facts.Species(id) }
 
-// Binomial names a plant with the link to its page from the page at addr.
-func (b *Site) binomial(from, id string) Binomial {
+// plantLink names a plant with the link to its page from the page at addr.
+func (b *Site) plantLink(from, id string) PlantName {
 	s, ok := b.facts.Species(id), b.facts.Knows(id)
 	if !ok {
-		return Binomial{Name: words.Taxon(id)}
+		return PlantName{First: words.Taxon(id)}
 	}
-	return Binomial{Name: words.Taxon(s.Taxon), Common: b.commonName(s), Href: b.href(from, PlantAddr(id))}
+	first, second := b.names(s)
+	return PlantName{first, second, b.href(from, PlantAddr(id))}
 }
 
 // plantName is a plant's plain name for titles: its common name, or the scientific one.

@@ -25,7 +25,7 @@ type SpacePage struct {
 
 // SpaceRow is a plant in a tank, with the parts of its score. The numbers in data attributes are for sorting.
 type SpaceRow struct {
-	Plant                        Binomial
+	Plant                        PlantName
 	Tank                         theme.Link
 	Score, Interval              string
 	Yield, Claimed, Does         string
@@ -84,7 +84,7 @@ func (b *Site) spaceChart(v words.Locale, rows []chart.Ranked, best *growth.Plac
 }
 
 func (b *Site) spaceRow(v words.Locale, p *growth.Place) SpaceRow {
-	r := SpaceRow{Plant: b.binomial(SpaceAddr, p.Plant), Tank: theme.Link{Text: b.tankName(p.Tank), Href: b.href(SpaceAddr, TankAddr(p.Tank))}}
+	r := SpaceRow{Plant: b.plantLink(SpaceAddr, p.Plant), Tank: theme.Link{Text: b.tankName(p.Tank), Href: b.href(SpaceAddr, TankAddr(p.Tank))}}
 	if p.Ease.Known {
 		r.Ease, r.Ease100 = v.Text("space.ease-"+p.Ease.Band()), sortable(p.Ease.Score)
 		r.EaseNote = v.Text("space.held-back", "by", v.Text("space.part-"+p.Ease.Weakest))

@@ -34,7 +34,7 @@ type SuitField struct {
 
 // SuitRow is a plant of the table that stands there without a script.
 type SuitRow struct {
-	Plant                      Binomial
+	Plant                      PlantName
 	Temperature, GH, KH, Light string
 	CO2                        string
 	Lots                       []theme.Link
@@ -127,7 +127,7 @@ func (b *Site) readyLots(plant string) []*ledger.Lot {
 
 func (b *Site) suitRow(v words.Locale, id string) SuitRow {
 	s := b.facts.Species(id)
-	r := SuitRow{Plant: b.binomial(SuitAddr, id), Temperature: words.R(v, s.Temperature), GH: words.R(v, s.GH), KH: words.R(v, s.KH), Light: words.R(v, s.Light), CO2: words.TextOf(v, "co2-need.", s.CO2)}
+	r := SuitRow{Plant: b.plantLink(SuitAddr, id), Temperature: words.R(v, s.Temperature), GH: words.R(v, s.GH), KH: words.R(v, s.KH), Light: words.R(v, s.Light), CO2: words.TextOf(v, "co2-need.", s.CO2)}
 	for _, l := range b.readyLots(id) {
 		r.Lots = append(r.Lots, theme.Link{Text: l.ID, Href: b.href(SuitAddr, LotAddr(l.ID))})
 	}

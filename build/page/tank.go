@@ -26,7 +26,7 @@ type TankLine struct {
 	Facts      []string
 	Water      []string
 	WaterDate  string
-	Plants     []Binomial
+	Plants     []PlantName
 	Drawing    *DrawingPart // names its plants; nil: its measures are not known, it has ended, or there are many tanks
 }
 
@@ -42,7 +42,7 @@ func (b *Site) Tanks() ([]byte, error) {
 		w := b.facts.WaterOn(t.ID, b.On)
 		line := TankLine{Name: b.tankName(t.ID), Href: b.href(TanksAddr, TankAddr(t.ID)), Size: words.Size(v, t.Inside), Life: life(v, t), Facts: tankFacts(v, t), Water: waterLine(v, w), WaterDate: v.Date(w.Newest(lineKeys...))}
 		for _, s := range b.standing(t) {
-			line.Plants = append(line.Plants, b.binomial(TanksAddr, s.Plant))
+			line.Plants = append(line.Plants, b.plantLink(TanksAddr, s.Plant))
 		}
 		if drawn < tanksDrawn && t.Ended.IsZero() {
 			if d, ok := b.drawing(TanksAddr, t); ok {
@@ -136,7 +136,7 @@ func none(a journal.Amount) bool {
 
 // StandingRow is a plant that stands in a tank.
 type StandingRow struct {
-	Plant Binomial
+	Plant PlantName
 	What  string
 	Area  string
 	Date  string

@@ -106,7 +106,7 @@ func (b *Site) floorRows(v words.Locale, addr string, t *journal.Tank) []FloorRo
 	floor := float64(t.Inside.Length.Mid()*t.Inside.Width.Mid()) * float64(quantity.SquareCM)
 	var out []FloorRow
 	for _, s := range all {
-		row := FloorRow{StandingRow: StandingRow{Plant: b.binomial(addr, s.Plant), What: strings.Join(words.Amount(v, s.Count.Amount), ", "), Date: v.Date(s.On)}}
+		row := FloorRow{StandingRow: StandingRow{Plant: b.plantLink(addr, s.Plant), What: strings.Join(words.Amount(v, s.Count.Amount), ", "), Date: v.Date(s.On)}}
 		if s.Count.Area.Known() {
 			row.Area = words.R(v, s.Count.Area)
 			if floor > 0 {

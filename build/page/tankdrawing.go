@@ -33,7 +33,7 @@ type Still struct {
 
 // KeyRow names a plant of the drawing.
 type KeyRow struct {
-	Plant Binomial
+	Plant PlantName
 	What  string
 }
 
@@ -82,7 +82,7 @@ func (b *Site) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
 	p.SVG, p.ID = d.SVG, e.ID
 	for _, k := range d.Key {
 		i := slices.IndexFunc(all, func(s Standing) bool { return s.Plant == k.ID })
-		p.Key = append(p.Key, KeyRow{b.binomial(from, k.ID), strings.Join(words.Amount(v, all[i].Count.Amount), ", ")})
+		p.Key = append(p.Key, KeyRow{b.plantLink(from, k.ID), strings.Join(words.Amount(v, all[i].Count.Amount), ", ")})
 	}
 	for i, svg := range d.Stills {
 		p.Stills, p.Months = append(p.Stills, Still{svg, e.Moments[d.Shown[i]]}), e.Moments

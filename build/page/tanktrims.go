@@ -23,7 +23,7 @@ type TrimsPart struct {
 
 // ComingTrim is the window of a plant's next cut.
 type ComingTrim struct {
-	Plant      Binomial
+	Plant      PlantName
 	When, Held string
 }
 
@@ -50,7 +50,7 @@ func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) *TrimsPar
 		return cmp.Or(x.Next.Low.Compare(y.Next.Low), x.Next.Best.Compare(y.Next.Best))
 	})
 	for _, g := range next {
-		p.Coming = append(p.Coming, ComingTrim{b.binomial(addr, g.Plant), words.Capital(plot.WindowText(v, g.Next, b.On)), plot.HeldText(v, g)})
+		p.Coming = append(p.Coming, ComingTrim{b.plantLink(addr, g.Plant), words.Capital(plot.WindowText(v, g.Next, b.On)), plot.HeldText(v, g)})
 	}
 	for _, e := range slices.Backward(b.facts.EntriesIn(t.ID)) {
 		if e.Date.After(b.On) || len(e.Trims) == 0 {
@@ -58,7 +58,7 @@ func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) *TrimsPar
 		}
 		row := PastTrim{Date: v.Date(e.Date), ISODate: e.Date.String(), Href: b.href(addr, EntryAddr(e))}
 		for _, c := range e.Trims {
-			row.Cuts = append(row.Cuts, PlantRow{b.binomial(addr, c.Plant), template.HTML(template.HTMLEscapeString(strings.Join(words.Trimmed(v, c), ", ")))})
+			row.Cuts = append(row.Cuts, PlantRow{b.plantLink(addr, c.Plant), template.HTML(template.HTMLEscapeString(strings.Join(words.Trimmed(v, c), ", ")))})
 		}
 		p.Past = append(p.Past, row)
 	}
