@@ -23,6 +23,7 @@ type StateSpace struct {
 	CountError reckon.Interval // m: the sd of a count on the scale of growth; without a ceiling about the relative error
 	ProcessSD  reckon.Interval // q: sd of the size on that scale per √day
 	Wanders    bool            // whether the rate may wander: there are counts enough
+	PriorShare float64         // of what is known of the rate, how much was known before any count: 0 to 1
 	Counts     int             // counts above 0
 	First      float64         // day of the first count
 	Seen       float64         // day of the last count
@@ -61,6 +62,31 @@ func FitStateSpace(s Series, level float64) (*StateSpace, error) {
 	return d, nil
 }
 
+// FewestEarly counts are enough for a window, where the kind of growth is known ([Series].Prior).
+const FewestEarly = 3
+
+// FitEarly fits the state-space model to counts that are too few to show a rate, for the sake of a window: the rest comes
+// from what is known of the kind. It returns *[TooFewCounts] under [FewestEarly] dates and without a Prior, *[TooFast] and
+// *[InputError] as [FitStateSpace] does.
+func FitEarly(s Series, level float64) (*StateSpace, error) {
+	vs, err := s.visits()
+	if err := reckon.FirstError(err, levelInside(level)); err != nil {
+		return nil, err
+	}
+	dates := 0
+	for _, v := range vs {
+		dates += min(v.counted, 1)
+	}
+	if dates < FewestEarly || s.Prior.SD <= 0 {
+		return nil, &TooFewCounts{Dates: dates, NeedSpan: ShortestSpan}
+	}
+	d := s.fitStateSpace(vs, level)
+	if d.Rate.Value > FastestRate {
+		return nil, &TooFast{d.Rate.Value}
+	}
+	return d, nil
+}
+
 // fitStateSpace follows the visits with every node of the grid.
 func (s Series) fitStateSpace(vs []visit, level float64) *StateSpace {
 	d := s.since(vs, level)
@@ -72,6 +98,10 @@ func (s Series) fitStateSpace(vs []visit, level float64) *StateSpace {
 	if d.Wanders {
 		d.Average = mixture(steady(d.nodes), level, rate)
 	}
+	for _, n := range d.nodes {
+		d.PriorShare += n.weight * n.now.rr / (s.prior().SD * s.prior().SD)
+	}
+	d.PriorShare = min(d.PriorShare, 1)
 	d.Doubling = DoublingTime(d.Rate)
 	d.CountError = marginal(d.nodes, level, func(n *node) float64 { return n.m })
 	d.ProcessSD = marginal(d.nodes, level, func(n *node) float64 { return n.q })

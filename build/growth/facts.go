@@ -114,7 +114,8 @@ func (f *Facts) Forecast(k ledger.Key) ledger.Forecast {
 	if !ok || !g.Next.Known() {
 		return ledger.Forecast{}
 	}
-	return ledger.Forecast{Low: g.Next.Low, Best: g.Next.Best, High: g.Next.High}
+	w := g.Next.from(f.On) // what was not cut by now is cut today at the earliest
+	return ledger.Forecast{Low: w.Low, Best: w.Best, High: w.High}
 }
 
 // floorOf is the floor of a tank in dm²; 0 when its measures are not known.

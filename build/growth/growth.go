@@ -1,10 +1,12 @@
 package growth
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"sync"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/dynamics"
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
@@ -24,7 +26,8 @@ const backtestMost = 40
 // Window is when the next trim falls due: between two days, never on one.
 type Window struct {
 	Low, Best, High quantity.Date
-	Open            bool // High is as far as can be foretold, and the goal may be reached later
+	Open            bool // High is as far as can be foretold, and the goal may be reached later; Low holds at 90 %
+	Overdue         bool // it lies before today, and nothing was counted since
 }
 
 // Known tells whether there is a window.
@@ -36,6 +39,9 @@ type Growth struct {
 	Floating bool
 	Fit      *dynamics.Growth // nil where Why says why not
 	Why      error            // *reckon.TooFewCounts, *reckon.TooFast, …
+	// Early is the fit of counts that are too few for a rate: the rest of its window comes from what the almanac says of the
+	// plant's growth. nil where there is a Fit, or too little even for that.
+	Early *dynamics.StateSpace
 
 	Today    reckon.Interval // the size today by the diary model; zero when nothing stands there or the counts are too old
 	TodayWhy error
@@ -56,11 +62,30 @@ type Growth struct {
 }
 
 // begin is a series before its fit, with the size at which it is trimmed.
-func begin(j *journal.Journal, s *Series, floating bool, on quantity.Date) *Growth {
+func begin(j *journal.Journal, s *Series, sp almanac.Species, on quantity.Date) *Growth {
+	floating := sp.Habit == "floating"
 	g := &Growth{Series: s, Floating: floating, on: on}
+	s.sums.Prior = classPrior(sp.Growth)
 	s.sums.Floating, s.sums.Rooted = floating, !floating
 	g.Goal, g.GoalFrom = goal(j, s)
 	return g
+}
+
+// classPrior is the growth rate of plants that are called slow, medium, fast or very fast, per day: common practice, and as wide as
+// what is published of single species (0.005 to 0.11 for submerged ones: Nielsen & Sand-Jensen 1991, Aquatic Botany
+// 39:109–120). It is used while counts are too few to show a rate, and never afterwards.
+func classPrior(class string) dynamics.Prior {
+	switch class {
+	case "slow":
+		return dynamics.Prior{Mean: 0.015, SD: 0.02}
+	case "medium":
+		return dynamics.Prior{Mean: 0.035, SD: 0.03}
+	case "fast":
+		return dynamics.Prior{Mean: 0.06, SD: 0.04}
+	case "very-fast":
+		return dynamics.Prior{Mean: 0.12, SD: 0.08}
+	}
+	return dynamics.Prior{}
 }
 
 // fit fits a series and runs it forward to its day, once.
@@ -69,8 +94,11 @@ func (g *Growth) fit() {
 }
 
 func (g *Growth) estimate(on quantity.Date) {
-	if g.Fit, g.Why = dynamics.FitGrowth(g.sums, Level); g.Why != nil {
+	counted := g.sums
+	counted.Prior = dynamics.Prior{} // what is known of the kind is no part of a rate that is shown
+	if g.Fit, g.Why = dynamics.FitGrowth(counted, Level); g.Why != nil {
 		g.Fit = nil
+		g.early(on)
 		return
 	}
 	g.planHarvest()
@@ -81,12 +109,28 @@ func (g *Growth) estimate(on quantity.Date) {
 	g.next(on)
 }
 
+// early finds a window from the third count on.
+func (g *Growth) early(on quantity.Date) {
+	var few *dynamics.TooFewCounts
+	if !errors.As(g.Why, &few) || !g.Standing() || g.Goal <= 0 {
+		return
+	}
+	d, err := dynamics.FitEarly(g.sums, Level)
+	if err != nil {
+		return
+	}
+	g.Early = d
+	w, err := d.FirstPassage(g.Goal, ForecastLevel)
+	if g.NextWhy = err; err == nil {
+		g.Next = windowOn(w, d.Last, on)
+	}
+}
+
 // next finds the window of the next trim, and how often such windows held.
 func (g *Growth) next(on quantity.Date) {
 	if g.Goal <= 0 {
 		return
 	}
-	today := float64(on.Days())
 	record, err := dynamics.Backtest(g.recent(), g.Goal, ForecastLevel)
 	if err == nil {
 		g.Hits, g.Of = dynamics.Hits(record)
@@ -95,22 +139,35 @@ func (g *Growth) next(on quantity.Date) {
 	if w, g.NextWhy = g.Fit.NextTrim(g.Goal, ForecastLevel); g.NextWhy != nil {
 		return
 	}
-	if today > w.High && w.Open || g.TodayWhy != nil {
+	if float64(on.Days()) > w.High && w.Open {
 		g.NextWhy = &dynamics.TooFar{Days: w.High - g.Fit.StateSpace.Last}
 		return
 	}
-	w = w.Stretch(record, today)
-	low, high := w.Days()
-	g.Next = Window{Low: day(low, on), Best: day(math.Round(w.Best), on), High: day(high, on), Open: w.Open}
+	g.Next = windowOn(w.Stretch(record, g.Fit.StateSpace.Last), g.Fit.StateSpace.Last, on)
 }
 
-// day is a day of the model as a date, not before today: what was not cut by now is cut today at the earliest.
-func day(d float64, today quantity.Date) quantity.Date {
-	out := quantity.FromDays(int(d))
-	if out.Before(today) {
-		return today
+// windowOn is a window as it is told on a day. One that is not over begins today at the earliest, and so does one of a plant
+// that was large enough when it was last written of: it is due now.
+func windowOn(w dynamics.Window, last float64, on quantity.Date) Window {
+	low, high := w.Days()
+	out := Window{Low: quantity.FromDays(int(low)), Best: quantity.FromDays(int(math.Round(w.Best))), High: quantity.FromDays(int(high)), Open: w.Open}
+	if out.Overdue = !w.Open && high > last && out.High.Before(on); out.Overdue {
+		return out
 	}
-	return out
+	return out.from(on)
+}
+
+// from is the window without the days before one.
+func (w Window) from(on quantity.Date) Window {
+	if !w.Known() {
+		return w
+	}
+	for _, d := range [...]*quantity.Date{&w.Low, &w.Best, &w.High} {
+		if d.Before(on) {
+			*d = on
+		}
+	}
+	return w
 }
 
 // recent is the series from its last [backtestMost] days with a count on.
@@ -122,7 +179,7 @@ func (g *Growth) recent() dynamics.Series {
 			seen, from = seen+1, float64(g.Points[i].Date.Days())
 		}
 	}
-	out := dynamics.Series{Floating: s.Floating, Rooted: s.Rooted}
+	out := dynamics.Series{Floating: s.Floating, Rooted: s.Rooted, Ceiling: s.Ceiling}
 	for _, c := range s.Counts {
 		if c.Day >= from {
 			out.Counts = append(out.Counts, c)

@@ -68,7 +68,7 @@ func (m *Memory) work(j *journal.Journal, t *journal.Tank, species func(id strin
 		out.yields[plant] = yields(t, plant, series, events[plant], on)
 	}
 	for _, s := range all {
-		g := begin(j, s, species(s.Plant).Habit == "floating", on)
+		g := begin(j, s, species(s.Plant), on)
 		g.made = g.print(on)
 		if was, ok := m.fits[g.made]; ok {
 			g = was

@@ -26,7 +26,7 @@ type Today struct {
 type TrimDue struct {
 	Tank   string        `json:"tank"`
 	Plant  string        `json:"plant"`
-	Now    bool          `json:"now"` // the likeliest day has come
+	Now    bool          `json:"now"` // half of the window is over
 	Low    quantity.Date `json:"low"`
 	Best   quantity.Date `json:"date"`
 	High   quantity.Date `json:"high"`
@@ -122,7 +122,7 @@ func (f *Facts) TodayOf(j *journal.Journal, l *ledger.Ledger, species func(id st
 
 // dueOf notes a trim that is due and a count that is overdue.
 func (f *Facts) dueOf(t *Today, g *Growth, wanted int) {
-	if w := g.Next; w.Known() && !w.Low.After(f.On.Add(weekAhead)) {
+	if w := g.Next.from(f.On); w.Known() && !w.Low.After(f.On.Add(weekAhead)) {
 		t.Trim = append(t.Trim, TrimDue{g.Tank, g.Plant, !w.Best.After(f.On), w.Low, w.Best, w.High, wanted})
 	}
 	most := countDays

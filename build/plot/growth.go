@@ -105,15 +105,26 @@ func (b Kit) growthFigures(v words.Locale, g *growth.Growth) []template.HTML {
 	} else if g.Fit != nil {
 		d := g.Fit.StateSpace
 		if t := d.Doubling; t.Growing && !t.Open {
-			places := words.FewDecimals(words.SizeDecimals(t.Low), t.Low, t.High)
-			add("f-doubles", "days", words.Days(v, t.Days), "low", v.N(t.Low, places), "high", v.N(t.High, places))
+			low, high := daysBetween(v, t)
+			add("f-doubles", "days", words.Days(v, t.Days), "low", low, "high", high)
+		}
+		if t, ok := averageDoubling(v, g); ok {
+			low, high := daysBetween(v, t)
+			add("f-average", "days", words.Days(v, t.Days), "low", low, "high", high)
 		}
 		add("f-grows", "rate", words.RatePercent(v, d.Rate.Value), "low", words.RatePercent(v, d.Rate.Low), "high", words.RatePercent(v, d.Rate.High))
 	} else {
 		add("f-too-few")
 	}
 	if w := g.Next; w.Known() {
-		add("f-next", "best", v.DayMonth(w.Best), "window", WindowText(v, w, b.On))
+		key := "f-next"
+		if w.Overdue {
+			key = "f-overdue"
+		}
+		add(key, "best", v.DayMonth(w.Best), "window", WindowText(v, w, b.On))
+		if early := earlyText(v, g); early != "" {
+			out = append(out, words.Escape(early))
+		}
 		if held := HeldText(v, g); held != "" {
 			out = append(out, words.Escape(held))
 		}
@@ -185,6 +196,9 @@ func growthWorking(v words.Locale, g *growth.Growth) []template.HTML {
 	add := func(key string, pairs ...any) { out = append(out, v.HTML("growth-text."+key, pairs...)) }
 	add("w-measure-" + g.Measure.String())
 	add("w-diary")
+	if g.Sums().Ceiling > 0 {
+		add("w-cover")
+	}
 	add("w-diary-figures", "m", v.N(100*d.CountError.Value, 0), "m-low", v.N(100*d.CountError.Low, 0), "m-high", v.N(100*d.CountError.High, 0),
 		"q", v.N(100*d.ProcessSD.Value, 1), "q-low", v.N(100*d.ProcessSD.Low, 1), "q-high", v.N(100*d.ProcessSD.High, 1),
 		"rate", v.N(d.Rate.Value, 4), "low", v.N(d.Rate.Low, 4), "high", v.N(d.Rate.High, 4), "n", d.Counts)
@@ -198,7 +212,8 @@ func growthWorking(v words.Locale, g *growth.Growth) []template.HTML {
 	}
 	if g.Goal > 0 {
 		add("w-goal-"+g.GoalFrom.String(), "size", sizeText(v, g.Measure, g.Goal), "stems", g.Stems)
-		add("w-window")
+		kinds, least, most := dynamics.WindowCoverage(8)
+		add("w-window", "kinds", words.NumberWord(v, kinds), "least", v.N(100*least, 0), "most", v.N(100*most, 0))
 		if g.Of >= dynamics.FewestPast {
 			add("w-stretch", "hits", g.Hits, "n", g.Of)
 		}

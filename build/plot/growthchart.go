@@ -193,7 +193,7 @@ func cutThat(diary []*journal.Entry, plant string, on quantity.Date) (n int, wha
 func (b Kit) growthFinding(v words.Locale, g *growth.Growth) string {
 	head := v.Text("growth-text.finding", "measure", words.Capital(measureName(v, g.Measure)), "tank", words.InText(v, b.TankName(g.Tank)))
 	if g.Fit == nil {
-		return head + " " + whyNot(v, g)
+		return words.Sentences(head, whyNot(v, g), nextText(v, g, b.On))
 	}
 	says := head + " " + doublingText(v, g)
 	if n := trimsOf(g); n > 0 {

@@ -70,8 +70,33 @@ func doublingText(v words.Locale, g *growth.Growth) string {
 	case t.Open:
 		return v.Text("growth-text.doubles-open", pairs...)
 	}
+	low, high := daysBetween(v, t)
+	pairs = []any{"days", words.Days(v, t.Days), "n", d.Counts, "low", low, "high", high}
+	said := []string{v.Text("growth-text.doubles", pairs...)}
+	if average, ok := averageDoubling(v, g); ok {
+		low, high := daysBetween(v, average)
+		said = []string{v.Text("growth-text.doubles-now", pairs...), v.Text("growth-text.average", "days", words.Days(v, average.Days), "low", low, "high", high)}
+	}
+	if g.Sums().Ceiling > 0 {
+		said = append(said, v.Text("growth-text.room"))
+	}
+	return words.Sentences(said...)
+}
+
+// daysBetween prints the ends of a doubling time.
+func daysBetween(v words.Locale, t dynamics.Doubling) (low, high string) {
 	places := words.FewDecimals(words.SizeDecimals(t.Low), t.Low, t.High)
-	return v.Text("growth-text.doubles", "days", words.Days(v, t.Days), "n", d.Counts, "low", v.N(t.Low, places), "high", v.N(t.High, places))
+	return v.N(t.Low, places), v.N(t.High, places)
+}
+
+// averageDoubling is the doubling time over the whole diary, where it is another than that of now; ok is false where there
+// is none, or where its interval has no end.
+func averageDoubling(v words.Locale, g *growth.Growth) (d dynamics.Doubling, ok bool) {
+	if !g.Fit.StateSpace.Wanders {
+		return d, false
+	}
+	d = dynamics.DoublingTime(g.Fit.StateSpace.Average)
+	return d, d.Growing && !d.Open && words.Days(v, d.Days) != words.Days(v, g.Fit.StateSpace.Doubling.Days)
 }
 
 // smallDoubling is the doubling time of a stand that levels off, while it is small; ok is false where none does, or where
@@ -87,6 +112,8 @@ func smallDoubling(g *growth.Growth) (d dynamics.Doubling, ok bool) {
 // WindowText says when the next trim falls due: from a day to a day, or from now on.
 func WindowText(v words.Locale, w growth.Window, on quantity.Date) string {
 	switch {
+	case w.Overdue:
+		return v.Text("growth-text.window-overdue", "from", v.DayMonth(w.Low), "to", v.DayMonth(w.High))
 	case w.Open && w.Low == on:
 		return v.Text("growth-text.window-any-day")
 	case w.Open:
@@ -104,16 +131,28 @@ func nextText(v words.Locale, g *growth.Growth, on quantity.Date) string {
 	var far *dynamics.TooFar
 	goal := sizeText(v, g.Measure, g.Goal)
 	switch {
-	case !g.Standing() || g.Fit == nil:
+	case !g.Standing() || g.Fit == nil && g.Early == nil:
 		return ""
+	case g.Next.Overdue:
+		return v.Text("growth-text.overdue", "goal", goal, "from", v.DayMonth(g.Next.Low), "to", v.DayMonth(g.Next.High), "last", v.DayMonth(g.Ended()))
 	case g.Next.Known():
-		return v.Text("growth-text.next", "goal", goal, "window", WindowText(v, g.Next, on))
+		return words.Sentences(v.Text("growth-text.next", "goal", goal, "window", WindowText(v, g.Next, on)), earlyText(v, g))
 	case g.Goal <= 0:
 		return v.Text("growth-text.no-goal")
+	case errors.As(g.NextWhy, &far) && far.Chance >= dynamics.Unlikely:
+		return v.Text("growth-text.odds", "goal", goal, "n", int(math.Round(far.Days)), "share", v.N(5*math.Round(20*far.Chance), 0))
 	case errors.As(g.NextWhy, &far):
 		return v.Text("growth-text.too-far", "goal", goal, "n", int(math.Round(far.Days)))
 	}
 	return ""
+}
+
+// earlyText says what a window rests on that was made of fewer counts than a rate needs; "" for others.
+func earlyText(v words.Locale, g *growth.Growth) string {
+	if g.Early == nil {
+		return ""
+	}
+	return v.Text("growth-text.early", "n", g.Early.Counts, "share", v.N(5*math.Round(20*g.Early.PriorShare), 0)) + "."
 }
 
 // HeldText says how often past windows held; "" where none is known.

@@ -1,0 +1,55 @@
+package dynamics
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"strconv"
+	"strings"
+)
+
+// coverageCSV is what the made-up diaries of COVERAGE.md came to; its test makes it.
+//
+//go:embed coverage.csv
+var coverageCSV string
+
+// Coverage is how often intervals held on made-up diaries of one kind with so many counts.
+type Coverage struct {
+	Kind    string  // in a few English words: "two people"
+	Counts  int     // in each diary
+	Rate    float64 // share of diaries whose 95 % interval held the growth of the last four weeks
+	Windows int     // windows of the next trim with two ends
+	Window  float64 // share of them that held
+	Days    float64 // in a window, on average
+}
+
+// CoverageTable lists all kinds and numbers of counts, in the order of the test.
+func CoverageTable() []Coverage {
+	rows, err := csv.NewReader(strings.NewReader(coverageCSV)).ReadAll()
+	if err != nil || len(rows) == 0 {
+		return nil // the test that makes the table reads it too
+	}
+	number := func(s string) float64 { f, _ := strconv.ParseFloat(s, 64); return f }
+	var out []Coverage
+	for _, r := range rows[1:] {
+		of := map[string]string{}
+		for i, name := range rows[0] {
+			of[name] = r[i]
+		}
+		out = append(out, Coverage{Kind: of["kind"], Counts: int(number(of["counts"])), Rate: number(of["rate"]) / 100,
+			Windows: int(number(of["windows"])), Window: number(of["window"]) / 100, Days: number(of["days"])})
+	}
+	return out
+}
+
+// WindowCoverage is over how many kinds, and between which shares, windows held from so many counts on.
+func WindowCoverage(from int) (kinds int, least, most float64) {
+	seen := map[string]bool{}
+	least = 1
+	for _, c := range CoverageTable() {
+		if c.Counts >= from && c.Window > 0 {
+			seen[c.Kind] = true
+			least, most = min(least, c.Window), max(most, c.Window)
+		}
+	}
+	return len(seen), least, most
+}
