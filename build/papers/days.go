@@ -135,7 +135,7 @@ func each(all []Papers, between string, say func(Papers) string, named bool) str
 		switch {
 		case s == "" || !named && len(out) > 0 && strings.Contains(strings.Join(out, between), s):
 		case named:
-			out = append(out, all[i].Text("sheet.of-plant", "plant", words.Capital(all[i].plant()), "what", template.HTML(s)))
+			out = append(out, string(all[i].HTML("sheet.of-plant", "plant", all[i].called(), "what", template.HTML(s))))
 		default:
 			out = append(out, s)
 		}

@@ -23,7 +23,7 @@ func (w Papers) later() []Fold {
 		}
 		for _, f := range own {
 			if len(w.rest) > 0 {
-				f.Head = w.HTML("sheet.of-plant", "plant", words.Capital(one.plant()), "what", f.Head)
+				f.Head = w.HTML("sheet.of-plant", "plant", one.called(), "what", f.Head)
 			}
 			if f.Head != "" {
 				out = append(out, f)
@@ -234,7 +234,7 @@ func (w Papers) safetyFold() Fold {
 	for _, one := range w.plants() {
 		if key := one.poison(); key != "" {
 			f.Head = w.HTML("sheet.safety-head" + key)
-			f.Body = append(f.Body, one.HTML("sheet.poison"+key, "plant", words.Capital(one.plant())))
+			f.Body = append(f.Body, one.HTML("sheet.poison"+key, "plant", one.called()))
 		}
 	}
 	f.Body = append(f.Body, w.HTML("sheet.electricity-"+string(w.s.Breaker)), w.HTML("sheet.hands"), w.HTML("sheet.bleach"), w.HTML("sheet.children"))

@@ -37,7 +37,7 @@ func (w Papers) now() []template.HTML {
 		for _, t := range one.s.Tasks {
 			switch {
 			case t.Plants(), t == sheet.KeepInBowl, t == sheet.PlainBowl, t == sheet.ShutAway, t == sheet.Sow:
-				own = append(own, w.HTML("sheet.own-"+one.ownTask(t), "plant", one.plant(), "id", one.s.Parcel.Lot))
+				own = append(own, w.HTML("sheet.own-"+one.ownTask(t), "plant", one.called(), "id", one.s.Parcel.Lot))
 			case !said[t] && shared(t):
 				said[t] = true
 				if len(out) < most-1 {

@@ -81,5 +81,13 @@ func (w Papers) code() (template.HTML, error) {
 	return w.kit.Code(w.kit.Absolute(w.addr), w.Text("sheet.qr"))
 }
 
+// called is the plant's name on a page: its common name, marked where that is in English only, or the scientific one.
+func (w Papers) called() template.HTML {
+	if w.parcel.Common != "" {
+		return w.parcel.Common
+	}
+	return words.Taxon(w.s.Species.Taxon)
+}
+
 // plant is the plant's plain name: its common name, or the scientific one.
 func (w Papers) plant() string { return words.PlantName(w.s.Species) }

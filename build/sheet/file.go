@@ -232,6 +232,9 @@ func (s *Sheet) File(dates []FileDate, notices []FileNotice) File {
 		}
 		f.Hours = append(f.Hours, FileHours{h.Day, date, FileQuantity{Value: h.Hours, Unit: "h"}})
 	}
+	if f.Hours == nil {
+		f.Hours = []FileHours{}
+	}
 	if f.Unknown == nil {
 		f.Unknown = []Gap{}
 	}
