@@ -36,11 +36,13 @@ const (
 func (p Plate) Bed(b Bed) Care {
 	p = p.tidy()
 	b = b.tidy(p)
-	for fine := 2; ; fine++ {
-		w := new(page)
-		p.bed(w, b, fine)
-		if w.Len() < MaxCare || fine > 11 {
-			return Care{"bed-" + groundName[b.Ground], bedWide, bedTall, w.String()}
+	for most := 4; ; most-- {
+		for fine := 2; fine < 24; fine += 3 {
+			w := new(page)
+			p.bed(w, b, fine, most)
+			if w.Len() < maxBed || most == 1 && fine > 19 {
+				return Care{"bed-" + groundName[b.Ground], bedWide, bedTall, w.String()}
+			}
 		}
 	}
 }
@@ -58,7 +60,7 @@ func (b Bed) tidy(p Plate) Bed {
 }
 
 // bed draws the picture: y is the substrate's top, or the water's surface.
-func (p Plate) bed(w *page, b Bed, fine int) {
+func (p Plate) bed(w *page, b Bed, fine, most int) {
 	above := math.Max(b.PieceCm-b.DepthCm, 1) * 1.12
 	below := math.Max(b.DepthCm+1.2, above*0.3)
 	if b.Ground == OnSurface {
@@ -76,7 +78,7 @@ func (p Plate) bed(w *page, b Bed, fine int) {
 		w.rect("d-sand", 0, y, bedWide, foot-y)
 		w.path("d-grain", p.grains(b, y, foot))
 	}
-	n, gap := b.pieces(s)
+	n, gap := b.pieces(s, most)
 	x0 := bedWide*0.47 - gap*float64(n-1)/2
 	for i := range n {
 		p.piece(w, b, s, fine, pt{x0 + gap*float64(i), y + b.DepthCm*s}, i)
@@ -85,13 +87,13 @@ func (p Plate) bed(w *page, b Bed, fine int) {
 	w.measures(b, s, y, x0, gap, n)
 }
 
-// pieces is how many are drawn and how far apart, in units.
-func (b Bed) pieces(s float64) (n int, gap float64) {
+// pieces is how many are drawn, so many at the most, and how far apart, in units.
+func (b Bed) pieces(s float64, most int) (n int, gap float64) {
 	gap = b.ApartCm * s
 	if gap < 6 || b.Ground == OnWood {
 		return 1, 0
 	}
-	return max(2, min(4, 1+int(190/gap))), math.Min(gap, 190)
+	return min(most, max(2, min(4, 1+int(190/gap)))), math.Min(gap, 190)
 }
 
 // piece draws one plant with its foot at a point; in the ground without what would be stripped.

@@ -49,8 +49,11 @@ type Care struct {
 	body          string
 }
 
-// MaxCare is the most that one drawing of a sheet weighs, bytes, the caller's words not counted.
-const MaxCare = 9_000
+// MaxCare is what one drawing of a sheet should weigh at the most, bytes, the caller's words not counted: a sheet with five of
+// them and its style stays within 50 KB. A plant of many leaves is drawn coarser, and a bed with fewer plants.
+const MaxCare = 2_400
+
+const maxBed, maxLabel = MaxCare * 7 / 4, MaxCare * 3 / 4
 
 // SVG is the drawing with its text alternative. id is the prefix of its ids, one a page for each drawing.
 func (c Care) SVG(id, title string) template.HTML {
@@ -64,11 +67,11 @@ func (c Care) SVG(id, title string) template.HTML {
 func (p Plate) Label() Care {
 	p = p.short()
 	w := new(page)
-	for fine := 1; fine < 12; fine++ {
+	for fine := 1; fine < 24; fine++ {
 		k := p.fit(66, 70, fine, func(k *sketch) { p.single(k, true) })
 		w.Reset()
 		w.at(35-(k.box.lo.x+k.box.hi.x)/2, 72-k.box.hi.y, k)
-		if w.Len() < MaxSprig {
+		if w.Len() < maxLabel {
 			break
 		}
 	}
@@ -163,7 +166,7 @@ func (p Plate) feelFoot(w *page) pt {
 	if p.Firm() == Frond {
 		tall = math.Max(8, 34*p.HeightCm/math.Max(0.3, p.Leaf.LengthCm))
 	}
-	for fine := 1; fine < 12; fine++ {
+	for fine := 1; fine < 24; fine++ {
 		k := newSketch(seeded(p.Seed, "feel"), tall/p.HeightCm, fine, p.Leaf.Tint)
 		f := p.form(k)
 		if p.Firm() == Crown && f.manner() != Eelgrass {
@@ -173,7 +176,7 @@ func (p Plate) feelFoot(w *page) pt {
 		k.crop(pt{-at.x, -at.y}, pt{feelWide - at.x, feelTall - at.y})
 		w.Reset()
 		w.at(at.x, at.y, k)
-		if w.Len() < MaxCare*2/3 {
+		if w.Len() < MaxCare {
 			break
 		}
 	}
@@ -224,7 +227,7 @@ func (p Plate) Rot() Care { return p.sign("rot-", (*sketch).rotted) }
 func (p Plate) sign(key string, change func(k *sketch, firm Firm)) Care {
 	p = p.short()
 	w := new(page)
-	for fine := 2; fine < 12; fine++ {
+	for fine := 2; fine < 24; fine++ {
 		s := 10.0
 		var k *sketch
 		for range 3 {

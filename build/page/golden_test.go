@@ -47,7 +47,7 @@ func sample(t *testing.T) *page.Site {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range []*theme.File{&look.Styles, &look.Sheet, &look.Script} {
+	for _, f := range []*theme.File{&look.Styles, &look.Sheet, &look.Label, &look.Script} {
 		f.Path = "look/any" + filepath.Ext(f.Path)
 	}
 	return page.NewSite(j, a, look, on, page.Options{})

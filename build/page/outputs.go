@@ -47,6 +47,7 @@ func (b *Site) Outputs() []Output {
 	fixed(b.Theme.Script)
 	fixed(b.Theme.Icon)
 	fixed(b.Theme.Sheet)
+	fixed(b.Theme.Label)
 	for _, f := range b.photoFiles {
 		fixed(f)
 	}

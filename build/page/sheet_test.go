@@ -190,7 +190,7 @@ func TestSheetIsLightPrivateAndWithoutScript(t *testing.T) {
 		}
 		css := 0
 		for a, d := range files {
-			if strings.HasPrefix(a, "/look/sheet-") && strings.Contains(string(data), strings.TrimPrefix(a, "/")) {
+			if (strings.HasPrefix(a, "/look/sheet-") || strings.HasPrefix(a, "/look/label-")) && strings.Contains(string(data), strings.TrimPrefix(a, "/")) {
 				css = len(d)
 			}
 		}

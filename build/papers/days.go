@@ -110,7 +110,7 @@ func (w Papers) days() []DayCard {
 		c.Normal = template.HTML(each(planted, " ", func(one Papers) string { return one.dayNormal(d.Day) }, true))
 		c.Alarm = template.HTML(each(planted, " ", func(one Papers) string { return one.dayAlarm(d.Day) }, true))
 		for _, o := range d.Report {
-			c.Tell = append(c.Tell, TellLink{Text: w.Text("outcome." + o), Href: w.tellHref(o)})
+			c.Tell = append(c.Tell, TellLink{Text: w.Text("outcome." + o), Href: w.tellShort(o)})
 		}
 		out = append(out, c)
 	}

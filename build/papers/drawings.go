@@ -3,24 +3,66 @@ package papers
 import (
 	"html/template"
 
+	"slipleaf/build/draw"
+	"slipleaf/build/quantity"
+	"slipleaf/build/sheet"
 	"slipleaf/build/words"
 )
 
+// drawn is the plant as it is drawn.
+func (w Papers) drawn() draw.Plate {
+	s := w.s.Species
+	habit := draw.Habit(s.Habit)
+	p := draw.Plate{Seed: s.ID, Habit: habit, Leaf: draw.LeafOf(habit, s.Taxon), HeightCm: float64(s.Height.Mid())}
+	if w.Units == quantity.US {
+		p.Inch = w.Text("figure.inch")
+	}
+	return p
+}
+
+// picture puts a drawing on the page, with what is seen in words.
+func (w Papers) picture(id string, c draw.Care) template.HTML {
+	return c.SVG(w.id()+id, w.Text("sheet.seen-"+c.Seen, "plant", w.plant()))
+}
+
+// id begins the ids of this plant's drawings.
+func (w Papers) id() string { return "p" + w.s.Parcel.Lot }
+
+// mostDrawn is what a plant's drawings may weigh, bytes; the sheet with its style stays within 50 KB.
+const mostDrawn = 16_000
+
 // labelDrawing is the plant on its label.
-func (w Papers) labelDrawing() template.HTML { return "" }
+func (w Papers) labelDrawing() template.HTML { return w.picture("a", w.drawn().Label()) }
+
+// lighten leaves the label's drawing out where a plant of many leaves would make the sheet heavy: it is drawn in its place
+// below.
+func (p *PlantPart) lighten() {
+	if p.Planted && len(p.Drawing)+len(p.Where.Drawing)+len(p.Melt.SVG)+len(p.Rot.SVG) > mostDrawn {
+		p.Drawing = ""
+	}
+}
 
 // feelDrawing is the firm part to feel for.
-func (w Papers) feelDrawing() template.HTML { return "" }
+func (w Papers) feelDrawing() template.HTML {
+	return w.picture("b", w.drawn().Feel(w.Text("sheet.part-"+string(w.s.Kind.Firm())), w.Text("sheet.part-firm")))
+}
 
 // bedDrawing is how it is set, to scale.
-func (w Papers) bedDrawing() template.HTML { return "" }
+func (w Papers) bedDrawing() template.HTML {
+	pl := w.s.Place
+	ground := map[sheet.Setting]draw.Ground{sheet.Fixed: draw.OnWood, sheet.Afloat: draw.OnSurface, sheet.Loose: draw.OnGround}[w.s.Kind.Set()]
+	b := draw.Bed{Ground: ground, PieceCm: float64(w.s.Lot.Length.Mid()), DepthCm: float64(pl.Depth.Mid()), Inch: w.drawn().Inch, DepthText: words.R(w.Locale, pl.Depth)}
+	if w.s.Kind.Rooted() {
+		b.ApartCm, b.ApartText = float64(pl.Spacing), words.Q(w.Locale, pl.Spacing)
+	}
+	return w.picture("c", w.drawn().Bed(b))
+}
 
 // signs are healthy melt beside rot, with the almanac's words.
 func (w Papers) signs() (melt, rot Sign) {
+	melt.SVG, rot.SVG = w.picture("d", w.drawn().Melt()), w.picture("e", w.drawn().Rot())
 	if c := w.s.Species.Care; c != nil {
 		melt.Text, rot.Text = w.said(c.Normal.In(w.Lang)), w.said(c.Alarm.In(w.Lang))
 	}
 	return melt, rot
 }
-
-var _ = words.Escape

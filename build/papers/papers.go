@@ -72,7 +72,11 @@ func (w Papers) frame(kind, addr, title string) theme.Frame {
 	f := w.kit.Frame(kind, addr, title)
 	f.Unlisted, f.CSP, f.Script, f.Canonical = true, theme.SheetPolicy, "", ""
 	f.Nav, f.Foot, f.Machines, f.Feeds = nil, nil, nil, nil
-	f.Styles = w.kit.Href(addr, "/"+w.kit.Theme.Sheet.Path)
+	style := w.kit.Theme.Sheet.Path
+	if kind != "sheet" {
+		style = w.kit.Theme.Label.Path
+	}
+	f.Styles = w.kit.Href(addr, "/"+style)
 	return f
 }
 

@@ -25,18 +25,25 @@ func Code(text, name string) (template.HTML, error) {
 	n := q.Size()
 	side := strconv.Itoa(n + 2*quiet)
 	var b strings.Builder
-	b.WriteString(`<svg class="qr" viewBox="0 0 ` + side + ` ` + side + `" role="img" aria-label="` + template.HTMLEscapeString(name) + `" shape-rendering="crispEdges"><path fill="#fff" d="M0 0h` + side + `v` + side + `H0z"/><path fill="#000" d="`)
+	b.WriteString(`<svg class="qr" viewBox="0 0 ` + side + ` ` + side + `" role="img" aria-label="` + template.HTMLEscapeString(name) + `" shape-rendering="crispEdges"><path fill="#fff" d="M0 0h` + side + `v` + side + `H0z"/><path stroke="#000" d="`)
 	for y := range n {
+		at := 0 // a row is one line with gaps, a module wide
 		for x := 0; x < n; x++ {
 			run := 0
 			for x+run < n && q.Module(x+run, y) {
 				run++
 			}
-			if run > 0 {
-				w := strconv.Itoa(run)
-				b.WriteString("M" + strconv.Itoa(x+quiet) + " " + strconv.Itoa(y+quiet) + "h" + w + "v1h-" + w + "z")
-				x += run
+			if run == 0 {
+				continue
 			}
+			if at == 0 {
+				b.WriteString("M" + strconv.Itoa(x+quiet) + " " + strconv.Itoa(y+quiet) + ".5")
+			} else {
+				b.WriteString("m" + strconv.Itoa(x-at) + " 0")
+			}
+			b.WriteString("h" + strconv.Itoa(run))
+			x += run
+			at = x
 		}
 	}
 	b.WriteString(`"/></svg>`)

@@ -11,7 +11,7 @@ import (
 type SheetPage struct {
 	theme.Frame
 	From, Lot string
-	Title     string // over several plants; "" for one
+	Several   string // the heading of several plants; "" for one
 	Plants    []PlantPart
 	NowHead   template.HTML
 	Now       []template.HTML
@@ -89,7 +89,7 @@ func (w Papers) sheetPage() (SheetPage, error) {
 	}
 	m.DaysHead = w.HTML("sheet.days")
 	if len(w.rest) > 0 {
-		m.Title, m.Lot, m.DaysHead = w.title(), w.Text("sheet.plants", "n", len(m.Plants)), w.HTML("sheet.days-all")
+		m.Several, m.Lot, m.DaysHead = w.title(), w.Text("sheet.plants", "n", len(m.Plants)), w.HTML("sheet.days-all")
 	}
 	if !w.s.Day0.IsZero() && len(m.Days) > 0 {
 		m.Calendar = "dates.ics"
@@ -112,6 +112,7 @@ func (w Papers) plantPart() PlantPart {
 	if p.Planted {
 		p.Where, p.Folds = w.where(), w.care()
 		p.Melt, p.Rot = w.signs()
+		p.lighten()
 	} else if !s.Forbidden {
 		p.Folds = []Fold{w.wherePoor()}
 	}

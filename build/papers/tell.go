@@ -31,6 +31,12 @@ func (w Papers) tellHref(outcome string) string {
 	return w.kit.Report(p.Lot, w.s.Species.Taxon, w.Text("sheet.mail-subject", "code", p.Code, "outcome", outcome), body)
 }
 
+// tellShort is tellHref with the code and the outcome alone.
+func (w Papers) tellShort(outcome string) string {
+	p := w.s.Parcel
+	return w.kit.Report(p.Lot, w.s.Species.Taxon, w.Text("sheet.mail-subject", "code", p.Code, "outcome", outcome), "")
+}
+
 // tellAddr is the address for answers in plain text: of mail, or of a page.
 func (w Papers) tellAddr() string {
 	u, err := url.Parse(w.tellHref("arrived"))

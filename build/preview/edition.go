@@ -46,7 +46,7 @@ type kept struct {
 // where it would be the same; old may be nil.
 func newEdition(b *page.Site, old *edition) *edition {
 	out := b.Outputs()
-	e := &edition{site: b, outputs: out, made: make([]makes, len(out)), before: old.all(), styles: []string{"/" + b.Theme.Styles.Path, "/" + b.Theme.Sheet.Path}}
+	e := &edition{site: b, outputs: out, made: make([]makes, len(out)), before: old.all(), styles: []string{"/" + b.Theme.Styles.Path, "/" + b.Theme.Sheet.Path, "/" + b.Theme.Label.Path}}
 	maps.DeleteFunc(e.before, func(addr string, _ kept) bool { return !e.has(addr) })
 	return e
 }

@@ -78,7 +78,7 @@ func (s *shelf) put(e *edition, troubles []trouble, failure string) *state {
 		e.number = n.number
 		b := e.site
 		n.keepsake = map[string]theme.File{}
-		for _, f := range []theme.File{b.Theme.Styles, b.Theme.Sheet, b.Theme.Script} {
+		for _, f := range []theme.File{b.Theme.Styles, b.Theme.Sheet, b.Theme.Label, b.Theme.Script} {
 			n.keepsake["/"+f.Path] = f
 		}
 		for addr, f := range old.keepsake {

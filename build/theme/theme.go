@@ -25,7 +25,8 @@ type Theme struct {
 	Words  *words.Words
 	pages  map[string]*template.Template
 	Styles File            // every style sheet in one, minified, named by its content
-	Sheet  File            // the small style of care sheets and labels: tokens, marks and styles/sheet/*.css
+	Sheet  File            // the small style of care sheets: tokens, drawings and styles/sheet/*.css
+	Label  File            // that of labels, strips and cards: tokens, styles/sheet/*.css and styles/label/*.css
 	Script File            // the little script of offers, suit and search; its Path is "" when the theme has none
 	Icon   File            // what a browser shows on a tab; its Path is "" when the theme has none
 	Sum    fingerprint.Sum // of the theme's files
@@ -39,8 +40,11 @@ type File struct {
 	Data []byte
 }
 
-// sheetStyles are the files of the style of care sheets, which must be small. Whoever makes a theme puts tokens first.
-var sheetStyles = []string{"styles/00-tokens.css", "styles/sheet/*.css"}
+// The files of the styles of care sheets, which must be small, and of the other papers. Whoever makes a theme puts tokens first.
+var (
+	sheetStyles = []string{"styles/00-tokens.css", "styles/61-draw.css", "styles/sheet/*.css"}
+	labelStyles = []string{"styles/00-tokens.css", "styles/sheet/*.css", "styles/label/*.css"}
+)
 
 // Load parses a theme folder: templates/*.html, styles/*.css, scripts/*.js and words/*.yaml. Every page
 // template is parsed together with those whose names begin with "part-". more is style text of the program's own
@@ -58,6 +62,9 @@ func Load(fsys fs.FS, lang, more string) (*Theme, error) {
 		return nil, err
 	}
 	if t.Sheet, err = bundle(fsys, sheetStyles, "sheet", ".css", ""); err != nil {
+		return nil, err
+	}
+	if t.Label, err = bundle(fsys, labelStyles, "label", ".css", ""); err != nil {
 		return nil, err
 	}
 	if t.Script, err = bundle(fsys, []string{"scripts/*.js"}, "help", ".js", ""); err != nil {
