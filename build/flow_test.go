@@ -39,9 +39,9 @@ growth: fingerprint quantity reckon dynamics almanac journal ledger
 facts: fingerprint quantity almanac journal ledger growth
 sheet: quantity reckon almanac journal ledger
 feed: quantity almanac journal ledger schema
-plot: quantity chart dynamics journal growth facts words theme
+plot: quantity chart draw dynamics almanac journal growth facts words theme
 page: spelling quantity chart draw prose reckon almanac block journal ledger growth facts sheet feed words papers theme plot picture schema
-words: quantity almanac journal ledger
+words: quantity almanac journal ledger reckon
 papers: quantity draw journal sheet words theme
 theme: fingerprint words
 picture: draw

@@ -53,7 +53,7 @@ func (b *Site) Space() ([]byte, error) {
 		m.Rows = append(m.Rows, row)
 		rows = append(rows, chart.Ranked{Name: words.PlainTaxon(b.facts.Species(p.Plant).Taxon), Latin: true, Where: words.Isolated(words.InText(v, b.tankName(p.Tank))), Value: p.Score.Value * dm2, Low: p.Score.Low * dm2, High: p.Score.High * dm2, N: p.Results.Of})
 		if len(m.Method) == 0 {
-			m.Method = workingLines(v, p.Working)
+			m.Method = words.WorkingLines(v, p.Working)
 		}
 	}
 	if len(rows) > 0 {

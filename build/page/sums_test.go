@@ -26,7 +26,7 @@ func TestSumsSpeakTheLanguage(t *testing.T) {
 	for _, shape := range shapes() {
 		told++
 		if m, err := shape.Measure(); err != nil {
-			inGerman(t, []string{refusal(v, err)}, []string{err.Error()})
+			inGerman(t, []string{words.Refusal(v, err)}, []string{err.Error()})
 		} else {
 			spoken(t, v, m.Working, m.Cautions...)
 		}
@@ -34,7 +34,7 @@ func TestSumsSpeakTheLanguage(t *testing.T) {
 	for _, setting := range settings() {
 		told++
 		if m, err := setting.Model(); err != nil {
-			inGerman(t, []string{refusal(v, err)}, []string{err.Error()})
+			inGerman(t, []string{words.Refusal(v, err)}, []string{err.Error()})
 		} else {
 			spoken(t, v, m.Working, m.Cautions...)
 		}
@@ -45,15 +45,15 @@ func TestSumsSpeakTheLanguage(t *testing.T) {
 }
 
 func spoken(t *testing.T, v words.Locale, w reckon.Working, all ...reckon.Caution) {
-	inGerman(t, workingLines(v, w), w.Lines())
+	inGerman(t, words.WorkingLines(v, w), w.Lines())
 	for _, i := range w.Inputs {
-		if !v.Has(sums + "input-" + i.Name) {
+		if !v.Has(words.Sums + "input-" + i.Name) {
 			t.Errorf("no German for the input %s", i.Name)
 		}
 	}
-	inGerman(t, []string{sourceOf(v, w)}, []string{w.Equation.Source})
+	inGerman(t, []string{words.SourceOf(v, w)}, []string{w.Equation.Source})
 	for _, c := range all {
-		inGerman(t, cautions(v, c), []string{c.Text()})
+		inGerman(t, words.Cautions(v, c), []string{c.Text()})
 	}
 }
 

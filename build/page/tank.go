@@ -109,7 +109,7 @@ func (b *Site) findStanding(t *journal.Tank) []Standing {
 	last := lastCounts(b.facts.EntriesIn(t.ID), b.On)
 	var out []Standing
 	for _, s := range last {
-		if !b.facts.Gone(t.ID, s.Plant) && !none(s.Count.Amount) {
+		if !b.facts.Gone(t.ID, s.Plant) && !plot.NothingCounted(s.Count.Amount) {
 			out = append(out, s)
 		}
 	}
@@ -125,13 +125,6 @@ func compareStrings(a, b string) int {
 		return 1
 	}
 	return 0
-}
-
-// none tells whether a count found nothing.
-func none(a journal.Amount) bool {
-	zero := func(n *int) bool { return n == nil || *n == 0 }
-	counted := a.Stems != nil || a.Plantlets != nil || a.Leaves != nil || a.Cover.Known() || a.Mass.Known()
-	return counted && zero(a.Stems) && zero(a.Plantlets) && zero(a.Leaves) && a.Cover.High() == 0 && a.Mass.High() == 0
 }
 
 // StandingRow is a plant that stands in a tank.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/plot"
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
 	"slipleaf/build/theme"
@@ -28,13 +29,13 @@ func (b *Site) holds(v words.Locale, t *journal.Tank) *ReckonedPart {
 	}
 	s := reckon.TankShape{Length: in.Length.Mid(), Width: in.Width.Mid(), Height: in.Height.Mid(), WaterDepth: t.WaterDepth}
 	if len(t.Substrate) > 0 {
-		s.Substrate = quantity.Between(groundDepth(t), groundDepth(t))
+		s.Substrate = quantity.Between(plot.SubstrateDepth(t), plot.SubstrateDepth(t))
 	}
 	m, err := s.Measure()
 	if err != nil {
-		return &ReckonedPart{Lead: v.Text("tank-text.not-measured", "why", refusal(v, err))}
+		return &ReckonedPart{Lead: v.Text("tank-text.not-measured", "why", words.Refusal(v, err))}
 	}
-	p := &ReckonedPart{Cautions: cautions(v, m.Cautions...), Working: workingLines(v, m.Working), Source: sourceOf(v, m.Working)}
+	p := &ReckonedPart{Cautions: words.Cautions(v, m.Cautions...), Working: words.WorkingLines(v, m.Working), Source: words.SourceOf(v, m.Working)}
 	add := func(key, is string) { p.Fields = append(p.Fields, fieldOf(v, "tank-text."+key, is)) }
 	add("floor", words.Q(v, m.Footprint))
 	add("gross", words.Q(v, m.Gross))
@@ -42,7 +43,7 @@ func (b *Site) holds(v words.Locale, t *journal.Tank) *ReckonedPart {
 	add("filled", v.Text("tank-text.about", "range", words.QRange(v, m.Filled.Low, m.Filled.High)))
 	add("load", loadText(v, m.Floor))
 	for _, d := range m.Design {
-		p.Working = append(p.Working, v.Text("tank-text.design", "where", sumText(v, "where-"+d.Key, d.Where), "load", loadText(v, reckon.Range[reckon.Pressure]{Low: d.Low, High: d.High}), "source", sumText(v, "source-"+d.Key, d.Source)))
+		p.Working = append(p.Working, v.Text("tank-text.design", "where", words.SumText(v, "where-"+d.Key, d.Where), "load", loadText(v, reckon.Range[reckon.Pressure]{Low: d.Low, High: d.High}), "source", words.SumText(v, "source-"+d.Key, d.Source)))
 	}
 	return p
 }
@@ -68,11 +69,11 @@ func (b *Site) lightPart(v words.Locale, t *journal.Tank) *ReckonedPart {
 	l := b.tankLight(t)
 	if !l.Known {
 		if l.Why != nil {
-			return &ReckonedPart{Lead: v.Text("tank-text.not-measured", "why", refusal(v, l.Why))}
+			return &ReckonedPart{Lead: v.Text("tank-text.not-measured", "why", words.Refusal(v, l.Why))}
 		}
 		return nil
 	}
-	p := &ReckonedPart{Cautions: cautions(v, reckon.CautionLightModel, reckon.CautionElectricity), Working: workingLines(v, l.Working), Source: sourceOf(v, l.Working)}
+	p := &ReckonedPart{Cautions: words.Cautions(v, reckon.CautionLightModel, reckon.CautionElectricity), Working: words.WorkingLines(v, l.Working), Source: words.SourceOf(v, l.Working)}
 	for _, r := range l.Rows {
 		p.Fields = append(p.Fields, fieldOf(v, "tank-text.at-"+string(r.Row), v.Text("tank-text.flux", "flux", words.QRange(v, r.Flux.Low, r.Flux.High), "low", v.N(float64(r.DLI.Low), 1), "high", v.N(float64(r.DLI.High), 1))))
 	}

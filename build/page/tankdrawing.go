@@ -7,9 +7,9 @@ import (
 	"strconv"
 	"strings"
 
-	"slipleaf/build/almanac"
 	"slipleaf/build/draw"
 	"slipleaf/build/journal"
+	"slipleaf/build/plot"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
 	"slipleaf/build/words"
@@ -53,16 +53,16 @@ func (b *Site) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
 	if from == TanksAddr {
 		e.PageCm, e.MostBytes = b.longestTank(), listedBytes
 	}
-	ground := groundDepth(t)
+	ground := plot.SubstrateDepth(t)
 	for _, l := range t.Substrate {
-		e.Layers = append(e.Layers, draw.Layer{Nutrients: foodOf(l.Nutrients), DepthCm: float64(l.Depth.Mid())})
+		e.Layers = append(e.Layers, draw.Layer{Nutrients: plot.FoodOf(l.Nutrients), DepthCm: float64(l.Depth.Mid())})
 	}
 	depth, deep := sheet.WaterDepth(in, t.WaterDepth, ground)
 	if deep && !e.Emersed {
 		e.RimCm = math.Max(0, e.HeightCm-float64(ground)-float64(depth))
 	}
 	for _, l := range t.Light {
-		e.Lamps = append(e.Lamps, lampDrawn(l, e))
+		e.Lamps = append(e.Lamps, plot.LampDrawn(l, e))
 	}
 	for _, l := range t.Livestock {
 		if a, known := draw.AnimalOf(l.Kind, l.Count); known {
@@ -74,7 +74,7 @@ func (b *Site) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
 	if from == TankAddr(t.ID) {
 		b.months(v, t, &e)
 	}
-	e.Desc = told.desc(v)
+	e.Desc = told.Desc(v)
 	if len(all) > 0 {
 		e.Desc = b.leftToRight(v, e) + " " + e.Desc
 	}
@@ -126,7 +126,7 @@ func (b *Site) months(v words.Locale, t *journal.Tank, e *draw.Elevation) {
 		return
 	}
 	var ends []quantity.Date
-	for d := endOfMonth(first); d.Before(b.On); d = endOfMonth(d.Add(1)) {
+	for d := plot.EndOfMonth(first); d.Before(b.On); d = plot.EndOfMonth(d.Add(1)) {
 		ends = append(ends, d)
 	}
 	ends = append(ends[max(0, len(ends)-drawnMonths+1):], b.On)
@@ -134,77 +134,9 @@ func (b *Site) months(v words.Locale, t *journal.Tank, e *draw.Elevation) {
 		e.Moments = append(e.Moments, words.MonthYear(v, end))
 		then := lastCounts(diary, end)
 		for i := range e.Plants {
-			e.Plants[i].Past = append(e.Plants[i].Past, stageOf(then[e.Plants[i].ID].Count))
+			e.Plants[i].Past = append(e.Plants[i].Past, plot.StageOf(then[e.Plants[i].ID].Count))
 		}
 	}
-}
-
-func endOfMonth(d quantity.Date) quantity.Date {
-	next := quantity.Date{Year: d.Year, Month: d.Month, Day: 28}.Add(4)
-	return next.Add(-next.Day)
-}
-
-func stageOf(c journal.Count) draw.Stage {
-	g := draw.Stage{Absent: c.Plant == "" || none(c.Amount), Cover: float64(c.Cover.Mid()), HeightCm: float64(c.Length.Mid())}
-	g.Count, g.Leaves = pieces(c.Amount)
-	return g
-}
-
-// groundDepth is the depth of all layers of substrate.
-func groundDepth(t *journal.Tank) (sum quantity.Length) {
-	for _, l := range t.Substrate {
-		sum += l.Depth.Mid()
-	}
-	return sum
-}
-
-func foodOf(nutrients string) draw.Nutrients {
-	switch nutrients {
-	case "rich":
-		return draw.Rich
-	case "some":
-		return draw.Some
-	}
-	return draw.None
-}
-
-// usualPart and lowPart are how far up the range of its height a plant is drawn that nobody measured, and one of the front
-// row (our choice).
-const usualPart, lowPart = 0.35, 0.15
-
-// usualHeight is a height in a plant's range, cm; 0 where none is known.
-func usualHeight(s almanac.Species, part float64) float64 {
-	return float64(s.Height.Low()) + part*float64(s.Height.High()-s.Height.Low())
-}
-
-// usualLamp is the part of the tank's length that a lamp without a length is drawn with (our choice).
-const usualLamp = 0.8
-
-func lampDrawn(l journal.Lamp, e draw.Elevation) draw.Lamp {
-	out := draw.Lamp{LengthCm: usualLamp * e.LengthCm, Centred: true, AboveRimCm: 5}
-	if l.Length.Known() {
-		out.LengthCm = float64(l.Length.Mid())
-	}
-	if l.AboveWater.Known() {
-		out.AboveRimCm, out.Legs = math.Max(0, float64(l.AboveWater.Mid())-e.RimCm), true
-	}
-	return out
-}
-
-// told counts what a drawing rests on.
-type told struct {
-	plants, heights, places int
-	on                      quantity.Date // of the last count
-}
-
-func (t told) desc(v words.Locale) string {
-	switch {
-	case t.plants == 0:
-		return v.Text("tank-text.drawn-empty")
-	case t.heights == 0 && t.places == 0:
-		return v.Text("tank-text.drawn-usual")
-	}
-	return v.Text("tank-text.drawn-from", "n", t.plants, "heights", t.heights, "places", t.places)
 }
 
 // flag is a plant's name in a drawing: the common one where there is one.
@@ -216,63 +148,40 @@ func (b *Site) flag(id string) string {
 }
 
 // plantsDrawn puts what stands in a tank into its drawing, and tells how much of that the diary said.
-func plantsDrawn(b *Site, t *journal.Tank, all []Standing, depth float64, e *draw.Elevation) told {
-	out := told{plants: len(all)}
+func plantsDrawn(b *Site, t *journal.Tank, all []Standing, depth float64, e *draw.Elevation) plot.Drawn {
+	out := plot.Drawn{Plants: len(all)}
 	for _, s := range all {
 		sp := b.facts.Species(s.Plant)
 		habit := draw.Habit(sp.Habit)
-		p := draw.Plant{ID: s.Plant, Name: b.flag(s.Plant), Latin: sp.Common == "", Habit: habit, Leaf: draw.LeafOf(habit, sp.Taxon), Row: rowOf(sp.Placement), Afloat: sp.Placement == "surface",
-			HeightCm: usualHeight(sp, usualPart), Cover: float64(s.Count.Cover.Mid())}
+		p := draw.Plant{ID: s.Plant, Name: b.flag(s.Plant), Latin: sp.Common == "", Habit: habit, Leaf: draw.LeafOf(habit, sp.Taxon), Row: plot.RowOf(sp.Placement), Afloat: sp.Placement == "surface",
+			HeightCm: plot.UsualHeight(sp, plot.UsualPart), Cover: float64(s.Count.Cover.Mid())}
 		if depth > 0 && !e.Emersed && (habit != draw.Rosette || p.Leaf.LengthCm < depth) { // what is trimmed ends below the surface
 			p.HeightCm = math.Min(p.HeightCm, depth)
 		}
 		if w := b.lastPlace(t, s.Plant); w.Along.Known() || w.Row != "" {
-			out.places++
+			out.Places++
 			if w.Along.Known() {
 				p.FromCm, p.ToCm = float64(w.Along.Low()), float64(w.Along.High())
 			}
 			if w.Row != "" {
-				p.Row = rowOf(w.Row)
+				p.Row = plot.RowOf(w.Row)
 			}
 		}
 		if p.Row == draw.Front && sp.Height.Known() { // what grows in front is kept low
-			p.HeightCm = math.Min(p.HeightCm, usualHeight(sp, lowPart))
+			p.HeightCm = math.Min(p.HeightCm, plot.UsualHeight(sp, plot.LowPart))
 		}
 		if s.Count.Length.Known() {
 			p.HeightCm = float64(s.Count.Length.Mid())
-			out.heights++
+			out.Heights++
 		}
-		p.Count, p.Leaves = pieces(s.Count.Amount)
-		if s.On.After(out.on) {
-			out.on = s.On
+		p.Count, p.Leaves = plot.Pieces(s.Count.Amount)
+		if s.On.After(out.On) {
+			out.On = s.On
 		}
 		e.Plants = append(e.Plants, p)
 	}
 	e.Plants = draw.Spread(e.LengthCm, e.Plants)
 	return out
-}
-
-// pieces is how many stems or plantlets an amount tells, and how many leaves.
-func pieces(a journal.Amount) (count, leaves int) {
-	for _, n := range []*int{a.Stems, a.Plantlets} {
-		if n != nil && count == 0 {
-			count = *n
-		}
-	}
-	if a.Leaves != nil {
-		leaves = *a.Leaves
-	}
-	return count, leaves
-}
-
-func rowOf(place string) draw.Row {
-	switch place {
-	case "back":
-		return draw.Back
-	case "front":
-		return draw.Front
-	}
-	return draw.Middle
 }
 
 // lastPlace is where the diary last said that a plant stands.
@@ -296,18 +205,18 @@ func (b *Site) lastPlace(t *journal.Tank, plant string) (w journal.Where) {
 }
 
 // drawingCaption says what is drawn from what, and of which day.
-func (b *Site) drawingCaption(v words.Locale, from string, t *journal.Tank, ground, depth quantity.Length, told told, tick float64) template.HTML {
+func (b *Site) drawingCaption(v words.Locale, from string, t *journal.Tank, ground, depth quantity.Length, told plot.Drawn, tick float64) template.HTML {
 	link := v.HTML("tank-text.link", "href", b.href(from, TankAddr(t.ID)), "tank", b.tankName(t.ID))
 	if from == TankAddr(t.ID) {
 		link = words.Escape(words.Isolated(b.tankName(t.ID)))
 	}
-	pairs := []any{"tank", link, "date", v.Date(told.on), "length", words.Q(v, t.Inside.Length.Mid()), "depth", words.Q(v, depth), "ground", words.Q(v, ground), "tick", words.Q(v, quantity.Length(tick))}
+	pairs := []any{"tank", link, "date", v.Date(told.On), "length", words.Q(v, t.Inside.Length.Mid()), "depth", words.Q(v, depth), "ground", words.Q(v, ground), "tick", words.Q(v, quantity.Length(tick))}
 	key := "tank-text.caption"
 	switch {
-	case told.plants == 0:
+	case told.Plants == 0:
 		return v.HTML("tank-text.caption-empty", pairs...)
 	case t.Grown == "emersed":
 		key = "tank-text.caption-dry"
 	}
-	return words.JoinHTML([]template.HTML{v.HTML(key, pairs...), words.Escape(told.desc(v))})
+	return words.JoinHTML([]template.HTML{v.HTML(key, pairs...), words.Escape(told.Desc(v))})
 }
