@@ -11,7 +11,7 @@ func sizes() []key {
 		{"length", "Of one stem, on average.", amount[q.Length](), "31 cm"},
 		{"cover", "Share of area that it covers.", amount[q.Share](), "35 %"},
 		{"mass", "Fresh mass, blotted.", amount[q.Mass](), "120 g"},
-		{"area", "Floor that it takes.", amount[q.Area](), "6 dm2"},
+		{"area", "Area it covers.", amount[q.Area](), "6 dm2"},
 	}
 }
 
@@ -30,7 +30,7 @@ func entryObjects() []mapping {
 	return []mapping{{name: "entry", about: "The head of a diary entry.", keys: []key{
 		{"title", "", text, "First real harvest"},
 		{"parameters", "What was measured today.", part("parameters"), nil},
-		{"counts", "How much of a plant stands there today, before any trim below.", listOf(part("count")), nil},
+		{"counts", "Plants in the tank today, before any trim below.", listOf(part("count")), nil},
 		{"plantings", "Plants put in.", listOf(part("planting")), nil},
 		{"trims", "Plants cut or taken out.", listOf(part("trim")), nil},
 		{"losses", "Plants that died.", listOf(part("loss")), nil},
@@ -40,7 +40,7 @@ func entryObjects() []mapping {
 		{"photos", "Pictures of the day.", listOf(part("photo")), nil},
 		{"private", "For the grower's eyes: never published.", private, map[string]string{"note": "ask the neighbour"}},
 	}},
-		sized("count", "How much of a plant stands there today.", where, key{"by", "Who counted, where more than one person does: what each counts too high or too low is taken out. Never published.", text, "ada"}),
+		sized("count", "How much of a plant is in the tank today.", where, key{"by", "Who counted, where more than one person does: what each counts too high or too low is taken out. Never published.", text, "ada"}),
 		sized("planting", "Plants put in.", key{"from", "Where they came from.", text, "gift"}, where),
 		loss(),
 		{name: "where", about: "Where a plant stands.", keys: []key{
@@ -51,7 +51,7 @@ func entryObjects() []mapping {
 			{"cuttings", "How many cuttings it gave.", whole(0, most), 18},
 			{"length", "Length of a cutting.", amount[q.Length](), "12 cm"},
 			{"replanted", "How many of them went back in.", whole(0, most), 6},
-			{"removed", "What was taken in the plant's own measure.", removed, "6 plantlets"},
+			{"removed", "Amount taken out, in the measure the plant is counted by.", removed, "6 plantlets"},
 		}},
 		{name: "dose", about: "A salt put in.", needs: []string{"salt", "mass"}, keys: []key{
 			{"salt", "", text, "magnesium sulfate heptahydrate"},
@@ -85,9 +85,9 @@ func lotKeys() []key {
 		{"count", "How many there are; absent while expected.", whole(1, most), 12},
 		{"expected", "Not there yet: the forecast gives the day.", yes, false},
 		{"ready", "The day from which they can be given.", day, "2026-04-20"},
-		{"pests", "What may travel along.", text, "bladder snails"},
+		{"pests", "Pests that may come with it.", text, "bladder snails"},
 		{"received-as", "The name under which the stock came.", text, "stargrass"},
-		{"identity", "How sure the name is.", choice("certain", "likely", "unsure"), "likely"},
+		{"identity", "How certain the name is.", choice("certain", "likely", "unsure"), "likely"},
 		{"grown", "", choice("submersed", "emersed", "culture", "mixed"), "submersed"},
 		{"submersed-for", "How long it has grown under water.", amount[q.Span](), "8 wk"},
 		{"length", "Of a plant of the lot.", amount[q.Length](), "12 cm"},

@@ -31,7 +31,7 @@ func objects() map[string]mapping {
 }
 
 func journalObjects() []mapping {
-	return []mapping{{name: "journal", about: "journal.yaml: the journal itself. What is missing is not said.", keys: []key{
+	return []mapping{{name: "journal", about: "Settings of the journal. Anything left out is simply not mentioned on the site.", keys: []key{
 		{"title", "The site's name.", text, "The Backroom Bench"},
 		{"grower", "Shown on the site; need not be a real name.", text, "Wren"},
 		{"address", "Where the site will live; feeds, labels and sheets need it.", shaped(httpAddress), "https://bench.example/"},
@@ -42,13 +42,13 @@ func journalObjects() []mapping {
 		{"requests", "Email or web address for requests; {lot} and {plant} are filled in.", shaped(`^(mailto:|https://)[^ <>"]+$`), "mailto:bench@example.org?subject={lot}"},
 		{"look", "A folder of the journal with templates and styles of its own.", shaped(plantName), "look-of-mine"},
 		{"trim-when", "The size at which the grower trims, where a plant or tank says nothing else.", part("trim-when"), nil},
-		{"sheet", "What every care sheet says.", part("journal.sheet"), nil},
+		{"sheet", "Settings for every care sheet.", part("journal.sheet"), nil},
 		{"friends", "Other growers whose offers are gathered.", listOf(part("friend")), nil},
 		{"hold-for", "How long plants stay reserved; default 14 d.", amount[q.Span](), "14 d"},
 		{"post", "When and at whose cost plants are posted.", part("journal.post"), nil},
 		{"who-gets", "Who gets the plants if there are too few.", choice("best-match", "first-come"), "best-match"},
-		{"erase-names-after", "How long names and addresses of recipients are kept; 180 d unless said.", amount[q.Span](), "180 d"},
-	}}, {name: "journal.sheet", about: "What every care sheet says.", keys: []key{
+		{"erase-names-after", "How long names and addresses of recipients are kept; default 180 d.", amount[q.Span](), "180 d"},
+	}}, {name: "journal.sheet", about: "Settings for every care sheet.", keys: []key{
 		{"quarantine", "How long new plants are kept apart from other tanks.", amount[q.Span](), "14 d"},
 	}}, {name: "journal.post", about: "Posting.", keys: []key{
 		{"months", "Months in which plants are posted, 1 to 12.", listOf(whole(1, 12)), []int{3, 4, 5}},
@@ -70,28 +70,28 @@ func journalObjects() []mapping {
 		{"photos", "Pictures of the page.", listOf(part("photo")), nil},
 	}}, {name: "photo", about: "A picture under photos/.", needs: []string{"file", "alt"}, keys: []key{
 		{"file", "Its name under photos/.", text, "trough-front.jpg"},
-		{"alt", "What is to be seen on it, for those who do not see it.", text, "The trough from the front"},
+		{"alt", "Description for people who can't see the photo.", text, "The trough from the front"},
 	}}}
 }
 
 func tankObjects() []mapping {
 	return []mapping{{name: "tank", about: "The head of tank.md.", keys: []key{
 		{"name", "What the grower calls it.", text, "The trough"},
-		{"began", "The day on which it was set up.", day, "2026-01-10"},
-		{"ended", "The day on which it was no more.", day, "2027-03-01"},
-		{"inside", "Inner measures of the glass.", part("inside"), nil},
+		{"began", "The day it was set up.", day, "2026-01-10"},
+		{"ended", "The day it was taken down.", day, "2027-03-01"},
+		{"inside", "Inside dimensions of the glass.", part("inside"), nil},
 		{"water-depth", "From the surface to the substrate.", amount[q.Length](), "22 cm"},
 		{"substrate", "Layers, bottom first.", listOf(part("layer")), nil},
-		{"light", "Lamps.", listOf(part("lamp")), nil},
-		{"co2", "Whether carbon dioxide is injected.", part("co2"), nil},
-		{"flow", "What moves the water.", part("flow"), nil},
+		{"light", "Lights, one for each lamp.", listOf(part("lamp")), nil},
+		{"co2", "Whether CO2 is injected.", part("co2"), nil},
+		{"flow", "Filter or pump.", part("flow"), nil},
 		{"livestock", "Animals.", listOf(part("livestock")), nil},
 		{"tap", "The tap's water.", part("parameters"), nil},
-		{"target", "The water that is aimed at.", part("parameters"), nil},
-		{"grown", "Under water, which is the rule, or above it.", choice("submersed", "emersed"), "submersed"},
+		{"target", "Target water values.", part("parameters"), nil},
+		{"grown", "submersed (the default) or emersed.", choice("submersed", "emersed"), "submersed"},
 		{"trim-when", "The size at which each plant is trimmed in this tank.", mapOf(plantName, part("trim-when")), nil},
 		{"private", "For the grower's eyes: never published.", private, map[string]string{"note": "bought second-hand"}},
-	}}, {name: "inside", about: "Inner measures.", keys: []key{
+	}}, {name: "inside", about: "Inside dimensions.", keys: []key{
 		{"length", "Along the front glass.", amount[q.Length](), "118 cm"},
 		{"width", "From front to back.", amount[q.Length](), "44 cm"},
 		{"height", "Inside, from the bottom glass to the rim.", amount[q.Length](), "29 cm"},
@@ -101,17 +101,17 @@ func tankObjects() []mapping {
 		{"nutrients", "What roots find in it.", choice("none", "some", "rich"), "none"},
 	}}, {name: "lamp", about: "A lamp: watts with an efficacy, or lumens with a kind.", keys: []key{
 		{"name", "What the grower calls it.", text, "pendant"},
-		{"power", "What it draws.", amount[q.Power](), "45 W"},
-		{"efficacy", "Photons for each joule.", amount[q.Efficacy](), "2.3 umol/J"},
+		{"power", "Power draw.", amount[q.Power](), "45 W"},
+		{"efficacy", "Photons per joule.", amount[q.Efficacy](), "2.3 umol/J"},
 		{"output", "Its lumens; kind must be given too.", amount[q.LuminousFlux](), "1400 lm"},
-		{"kind", "Kind of lamp, which turns lumens into photons.", text, "white led"},
-		{"length", "Of what shines.", amount[q.Length](), "90 cm"},
-		{"width", "Of what shines.", amount[q.Length](), "12 cm"},
+		{"kind", "Kind of lamp, needed to turn lumens into PAR.", text, "white led"},
+		{"length", "Of the lit part.", amount[q.Length](), "90 cm"},
+		{"width", "Of the lit part.", amount[q.Length](), "12 cm"},
 		{"above-water", "From the surface to the lamp.", amount[q.Length](), "15 cm"},
 		{"hours", "Hours a day, without a unit.", between(0, 24), 9},
 		{"dimmed-to", "Dimmer setting.", amount[q.Share](), "80 %"},
-	}}, {name: "co2", about: "Carbon dioxide.", keys: []key{{"injected", "Is gas injected?", yes, true}}},
-		{name: "flow", about: "What moves the water.", keys: []key{
+	}}, {name: "co2", about: "Carbon dioxide.", keys: []key{{"injected", "Is CO2 injected?", yes, true}}},
+		{name: "flow", about: "Filter or pump.", keys: []key{
 			{"rate", "What it moves.", amount[q.Flow](), "400 L/h"},
 			{"device", "What it is.", text, "small internal pump"},
 		}}, {name: "livestock", about: "Animals of one kind.", keys: []key{
@@ -127,8 +127,8 @@ func parameterKeys() []key {
 		{"gh", "General hardness.", amount[q.Hardness](), "6 dGH"},
 		{"kh", "Carbonate hardness (alkalinity).", amount[q.Alkalinity](), "4 dKH"},
 		{"conductivity", "", amount[q.Conductivity](), "310 uS/cm"},
-		{"light", "Photons at the substrate, measured.", amount[q.PhotonFlux](), "60 umol/m2/s"},
-		{"lux", "The same in lux.", amount[q.Illuminance](), "3500 lux"},
+		{"light", "Measured light at the substrate (PAR).", amount[q.PhotonFlux](), "60 umol/m2/s"},
+		{"lux", "The same, measured in lux.", amount[q.Illuminance](), "3500 lux"},
 	}
 	for _, name := range []string{"co2", "ammonia", "nitrite", "nitrate", "phosphate", "potassium", "calcium", "magnesium", "iron", "oxygen"} {
 		keys = append(keys, key{name, "", amount[q.Concentration](), "<5 mg/L"})
@@ -149,13 +149,13 @@ func plantObjects() []mapping {
 		{"trim-when", "The size at which it is trimmed.", part("trim-when"), nil},
 		{"profile", "Figures that replace the almanac's.", part("profile"), nil},
 		{"photos", "Pictures of the plant.", listOf(part("photo")), nil},
-	}}, {name: "profile", about: "What a species lives in, by the grower's own experience.", keys: []key{
+	}}, {name: "profile", about: "The grower's own ranges for the species.", keys: []key{
 		{"temperature", "", amount[q.Temperature](), "20..28 C"},
 		{"ph", "", amount[q.PH](), "5.5..7.5"},
 		{"gh", "", amount[q.Hardness](), "1..15 dGH"},
 		{"kh", "", amount[q.Alkalinity](), "0..12 dKH"},
-		{"light", "Light in which it lives.", amount[q.PhotonFlux](), "25..200 umol/m2/s"},
-		{"light-good", "Light in which it does well.", amount[q.PhotonFlux](), "60 umol/m2/s"},
+		{"light", "Light range it tolerates (PAR).", amount[q.PhotonFlux](), "25..200 umol/m2/s"},
+		{"light-good", "Good light level (PAR).", amount[q.PhotonFlux](), "60 umol/m2/s"},
 		{"co2", "", choice("none", "helps", "needed"), "helps"},
 		{"height", "", amount[q.Length](), "20..40 cm"},
 		{"spread", "", amount[q.Length](), "8..12 cm"},
@@ -175,33 +175,33 @@ func sentObjects() []mapping {
 		any: []string{"asked", "reserved", "sent"}, keys: []key{
 			{"lot", "The lot that it comes out of.", shaped(lotName), "HZ-0418"},
 			{"count", "How many plants.", whole(1, most), 6},
-			{"asked", "The day on which they were asked for.", day, "2026-04-19"},
+			{"asked", "The day they were asked for.", day, "2026-04-19"},
 			{"reserved", "The day they were reserved.", day, "2026-04-20"},
-			{"sent", "The day on which they left; absent while only reserved.", day, "2026-04-22"},
+			{"sent", "The day they left; leave it out while only reserved.", day, "2026-04-22"},
 			{"cancelled", "The day the reservation was cancelled.", day, "2026-04-24"},
 			{"how", "", choice("post", "by-hand"), "post"},
-			{"code", "Minted by send, never typed.", shaped(`^[0-9abcdefghjkmnpqrstvwxyz]{20,64}$`), "7f3k9m2p4t6w8x0z1b5c7d9qe"},
+			{"code", "Made by slipleaf send; don't type one.", shaped(`^[0-9abcdefghjkmnpqrstvwxyz]{20,64}$`), "7f3k9m2p4t6w8x0z1b5c7d9qe"},
 			{"units", "How the sheet prints.", choice("metric", "us"), "us"},
 			{"region", "Where the recipient lives.", shaped(regionCode), "US-OH"},
 			{"water", "The recipient's water.", part("parameters"), nil},
 			{"tank", "The recipient's tank.", part("recipient"), nil},
-			{"reports", "What the recipient told.", listOf(part("report")), nil},
-			{"grown-from", "Sheet by which the stock itself came.", shaped(httpAddress), "https://reed.example/sheets/7f3k9m2p4t6w8x0z1b5c7d9qe/"},
+			{"reports", "Reports from the recipient.", listOf(part("report")), nil},
+			{"grown-from", "Care sheet that came with the parent stock.", shaped(httpAddress), "https://reed.example/sheets/7f3k9m2p4t6w8x0z1b5c7d9qe/"},
 			{"erase-names-after", "How long this record's private part is kept.", amount[q.Span](), "90 d"},
 			{"private", "Name, address, note: never published.", private, map[string]string{"name": "R. Example"}},
 		}}, {name: "recipient", about: "The tank that a parcel goes into, as far as it is known.", keys: []key{
-		{"inside", "Inner measures of the glass.", part("inside"), nil},
+		{"inside", "Inside dimensions of the glass.", part("inside"), nil},
 		{"water-depth", "From the surface to the substrate.", amount[q.Length](), "9 in"},
-		{"co2", "Whether carbon dioxide is injected.", part("co2"), nil},
-		{"light", "Lamps.", listOf(part("lamp")), nil},
+		{"co2", "Whether CO2 is injected.", part("co2"), nil},
+		{"light", "Lights, one for each lamp.", listOf(part("lamp")), nil},
 		{"substrate", "Layers, bottom first.", listOf(part("layer")), nil},
 		{"livestock", "Animals.", listOf(part("livestock")), nil},
 		{"floating", "Share of the surface under floating plants.", amount[q.Share](), "20 %"},
 	}}, {name: "report", about: "What a recipient told.", needs: []string{"date", "outcome"}, keys: []key{
 		{"date", "", day, "2026-05-01"},
 		{"outcome", "", choice(journal.Outcomes()...), "lost"},
-		{"alive", "How many live.", whole(0, most), 4},
-		{"cause", "Why they were lost.", text, "melt"},
+		{"alive", "How many are alive.", whole(0, most), 4},
+		{"cause", "Why they died.", text, "melt"},
 		{"days-in-post", "", whole(0, 90), 3},
 		{"length", "Of the stems now.", amount[q.Length](), "12 cm"},
 		{"water", "Their water now.", part("parameters"), nil},

@@ -28,7 +28,7 @@ func atMost(n int, v value) value {
 var (
 	natural = whole(0, most)
 	unknown = key{"unknown", "What is not known.", names, nil}
-	level   = key{"level", "How sure the interval is; 0.8 unless said.", between(0, 1), nil}
+	level   = key{"level", "Level of the interval; default 0.8.", between(0, 1), nil}
 )
 
 // filed is an object of a published file: it may hold more in a later version.
@@ -41,7 +41,7 @@ func publishedObjects() []mapping {
 		filed("quantity", "A quantity: a value or an interval, with its unit.", nil,
 			key{"value", "", figure, nil}, key{"unit", "", short, nil}, key{"low", "", figure, nil}, key{"high", "", figure, nil}, level,
 			key{"below-limit", "The value is the limit of the test: it was less.", truth, nil}, key{"n", "Observations behind it.", natural, nil}, key{"weeks", "Weeks behind it.", figure, nil}, unknown),
-		filed("elsewhere", "How the species does for others.", nil,
+		filed("elsewhere", "How the species has done for recipients.", nil,
 			key{"sent", "", natural, nil}, key{"results", "", natural, nil}, key{"established", "", part("quantity"), nil},
 			key{"water", "Their kind of water.", short, nil}, unknown),
 	}
@@ -66,7 +66,7 @@ func growthObjects() []mapping {
 		filed("growth.model", "Growth between cuts.", []string{"model", "segments", "n", "rgr-per-day"},
 			key{"model", "", choice("log-linear", "logistic"), nil}, key{"segments", "", natural, nil}, key{"n", "", natural, nil},
 			key{"rgr-per-day", "", quantity, nil}, key{"doubling-time", "", quantity, nil}, key{"holds", "", quantity, nil}, unknown),
-		filed("growth.diary", "Growth with the errors of counting told apart.", []string{"n", "rgr-per-day", "count-error", "unevenness"},
+		filed("growth.diary", "Growth with counting error separated out.", []string{"n", "rgr-per-day", "count-error", "unevenness"},
 			key{"n", "", natural, nil}, key{"rgr-per-day", "", quantity, nil}, key{"doubling-time", "", quantity, nil},
 			key{"count-error", "", quantity, nil}, key{"unevenness", "", quantity, nil}, key{"size-today", "", quantity, nil},
 			key{"average-rgr-per-day", "Where the rate may wander: that of the whole diary, taken as the same all the time.", quantity, nil}, key{"ceiling", "The largest size that there can be: the ground of a cover.", quantity, nil}, unknown),

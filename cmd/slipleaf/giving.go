@@ -94,6 +94,7 @@ func (d *desk) newParcel(r record, taken []change.File) (change.File, error) {
 	}
 	r.code = code
 	name, err := d.freeName(taken)
+	d.counts[name] = r.count
 	return change.File{Path: name, After: r.text()}, err
 }
 
@@ -102,6 +103,11 @@ func (d *desk) give(ctx context.Context, changes []change.File, sent bool) (disp
 	j, err := d.holds(ctx, changes...)
 	if err != nil {
 		return dispatch{}, err
+	}
+	for _, c := range changes {
+		if !d.asMeant(recordIn(j, c.Path), d.counts[c.Path], sent) {
+			return dispatch{}, wrongUse("I can't edit %s safely; set by hand: count: %d and sent: %s", shownPath(d.dir, c.Path), d.counts[c.Path], d.on)
+		}
 	}
 	verb := "reserve"
 	if sent {
@@ -124,6 +130,14 @@ func (d *desk) give(ctx context.Context, changes []change.File, sent bool) (disp
 	}
 	out.Message = message(out.Parcels, sent, d.on.Add(j.HoldDays()))
 	return out, nil
+}
+
+// asMeant tells whether a record says what it was written for: a text may hold lines that look like keys.
+func (d *desk) asMeant(p *journal.Parcel, count int, sent bool) bool {
+	if p == nil || p.Count != count || p.Code == "" {
+		return false
+	}
+	return !sent && p.Reserved == d.on || sent && p.Sent == d.on
 }
 
 // countedLots names the plants of some records: "6 of HZ-0418, 1 of AB-1115".

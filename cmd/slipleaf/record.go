@@ -123,6 +123,7 @@ func (d *desk) sentRecord(p *journal.Parcel, count int, about block.Block) (chan
 	if !ok {
 		return change.File{}, wrongUse("I can't edit %s safely; add this line by hand: sent: %s", shownPath(d.dir, p.Path), d.on)
 	}
+	d.counts[p.Path] = count
 	return change.File{Path: p.Path, Before: old, After: data}, nil
 }
 
