@@ -19,15 +19,15 @@ import (
 type Journal struct {
 	Source
 	Title, Grower   string
-	Address         string // where the site will live; ends in a slash; "" if not given
-	Language        string // BCP 47
-	Units           quantity.System
-	Region          string // ISO 3166-1 or -2
-	Timezone        string // IANA name
-	Requests        string // mailto: or https: address, with {lot} and {plant} to fill in
-	Look            string // a theme's folder inside the journal; "" for the default
-	TrimWhen        TrimWhen
-	Quarantine      quantity.Reading[quantity.Span]
+	Address         string                          // where the site will live; ends in a slash; "" if not given
+	Language        string                          // BCP 47
+	Units           quantity.System                 // of the pages
+	Region          string                          // ISO 3166-1 or -2
+	Timezone        string                          // IANA name
+	Requests        string                          // mailto: or https: address, with {lot} and {plant} to fill in
+	Look            string                          // a theme's folder inside the journal; "" for the default
+	TrimWhen        TrimWhen                        // the habit where neither plant nor tank has its own
+	Quarantine      quantity.Reading[quantity.Span] // that sheets advise; absent: not said
 	Friends         []Friend
 	HoldFor         quantity.Reading[quantity.Span] // how long a reservation holds; absent: 14 d
 	PostMonths      []int                           // 1 to 12, in order; empty: not said
@@ -111,7 +111,10 @@ type TrimWhen struct {
 }
 
 // Friend is another grower whose offers are gathered.
-type Friend struct{ Name, Offers string }
+type Friend struct {
+	Name   string
+	Offers string // address of their offers.json
+}
 
 // GatheredFile is a friend's offers file, as fetched: somebody else's text.
 type GatheredFile struct {
@@ -123,7 +126,7 @@ type GatheredFile struct {
 type Tank struct {
 	Source
 	ID, Name     string
-	Began, Ended quantity.Date
+	Began, Ended quantity.Date // set up and taken down; zero: not said, not yet
 	Inside       Inside
 	WaterDepth   quantity.Reading[quantity.Length] // surface to substrate
 	Substrate    []Layer                           // bottom first
@@ -131,11 +134,11 @@ type Tank struct {
 	CO2          Tristate // injected?
 	Flow         Flow
 	Livestock    []Livestock
-	Tap, Target  Parameters
+	Tap, Target  Parameters          // of the tap; aimed at
 	Grown        string              // submersed (the default) | emersed
 	TrimWhen     map[string]TrimWhen // by plant; the tank's own habit
 	Private      Private
-	Entries      []*Entry
+	Entries      []*Entry // by date and slug
 }
 
 // Tristate is yes, no or not said.
@@ -150,39 +153,41 @@ const (
 
 // Inside holds the inner measures of a tank.
 type Inside struct {
-	Length, Width, Height quantity.Reading[quantity.Length]
+	Length quantity.Reading[quantity.Length] // along the front glass
+	Width  quantity.Reading[quantity.Length] // from front to back
+	Height quantity.Reading[quantity.Length] // from the bottom glass to the rim
 }
 
 // Layer is a layer of substrate.
 type Layer struct {
 	Material  string
-	Depth     quantity.Reading[quantity.Length]
-	Nutrients string // none | some | rich | ""
+	Depth     quantity.Reading[quantity.Length] // how thick the layer is
+	Nutrients string                            // none | some | rich | ""
 }
 
 // Lamp is a lamp as its owner knows it: watts with an efficacy, or lumens with a kind.
 type Lamp struct {
 	Name          string
-	Power         quantity.Reading[quantity.Power]
-	Efficacy      quantity.Reading[quantity.Efficacy]
+	Power         quantity.Reading[quantity.Power]    // electric draw
+	Efficacy      quantity.Reading[quantity.Efficacy] // photons of 400 to 700 nm for each joule
 	Output        quantity.Reading[quantity.LuminousFlux]
-	Kind          string // white led, cool white fluorescent, …
-	Length, Width quantity.Reading[quantity.Length]
-	AboveWater    quantity.Reading[quantity.Length]
-	Hours         float64                          // a day; 0: not said
-	DimmedTo      quantity.Reading[quantity.Share] // how far it is turned up
+	Kind          string                            // white led, cool white fluorescent, …
+	Length, Width quantity.Reading[quantity.Length] // of what shines
+	AboveWater    quantity.Reading[quantity.Length] // from the surface to the lamp
+	Hours         float64                           // a day; 0: not said
+	DimmedTo      quantity.Reading[quantity.Share]  // of its full output; absent: all of it
 }
 
 // Flow is what moves the water.
 type Flow struct {
 	Rate   quantity.Reading[quantity.Flow]
-	Device string
+	Device string // what it is, in the grower's words
 }
 
 // Livestock is animals of one kind.
 type Livestock struct {
 	Kind  string
-	Count int
+	Count int // 0: not said
 }
 
 // Parameters is a tank's water on a day, or a tap's, or a target. Absent readings were not measured.
@@ -192,24 +197,24 @@ type Parameters struct {
 	GH           quantity.Reading[quantity.Hardness]
 	KH           quantity.Reading[quantity.Alkalinity]
 	Conductivity quantity.Reading[quantity.Conductivity]
-	Light        quantity.Reading[quantity.PhotonFlux]  // at the substrate, measured
-	Lux          quantity.Reading[quantity.Illuminance] // the same in lux
-	CO2          quantity.Reading[quantity.Concentration]
-	Ammonia      quantity.Reading[quantity.Concentration] // total
-	Nitrite      quantity.Reading[quantity.Concentration]
-	Nitrate      quantity.Reading[quantity.Concentration]
-	Phosphate    quantity.Reading[quantity.Concentration]
+	Light        quantity.Reading[quantity.PhotonFlux]    // at the substrate, measured
+	Lux          quantity.Reading[quantity.Illuminance]   // the same in lux
+	CO2          quantity.Reading[quantity.Concentration] // dissolved
+	Ammonia      quantity.Reading[quantity.Concentration] // NH3 and NH4+ together
+	Nitrite      quantity.Reading[quantity.Concentration] // as NO2
+	Nitrate      quantity.Reading[quantity.Concentration] // as NO3
+	Phosphate    quantity.Reading[quantity.Concentration] // as PO4
 	Potassium    quantity.Reading[quantity.Concentration]
 	Calcium      quantity.Reading[quantity.Concentration]
 	Magnesium    quantity.Reading[quantity.Concentration]
 	Iron         quantity.Reading[quantity.Concentration]
-	Oxygen       quantity.Reading[quantity.Concentration]
+	Oxygen       quantity.Reading[quantity.Concentration] // dissolved
 }
 
 // Entry is one diary entry of a tank.
 type Entry struct {
 	Source
-	Tank        string
+	Tank        string // the tank's id
 	Date        quantity.Date
 	Slug        string // "" when the file is named by its date alone
 	Title       string
@@ -276,15 +281,15 @@ type Amount struct {
 type Count struct {
 	Plant string
 	Amount
-	Area  quantity.Reading[quantity.Area] // floor that it takes
+	Area  quantity.Reading[quantity.Area] // of the tank's footprint that it covers
 	Where Where
 	By    string // who counted
 }
 
 // Where is a place along the front glass, from its left, and a row.
 type Where struct {
-	Along quantity.Reading[quantity.Length]
-	Row   string // front | middle | back | ""
+	Along quantity.Reading[quantity.Length] // from the left end of the front glass
+	Row   string                            // front | middle | back | ""
 }
 
 // Planting is plants put in.
@@ -299,9 +304,9 @@ type Planting struct {
 // Trim is plants taken out.
 type Trim struct {
 	Plant     string
-	Cuttings  *int
-	Length    quantity.Reading[quantity.Length]
-	Replanted *int
+	Cuttings  *int                              // taken; nil: not said
+	Length    quantity.Reading[quantity.Length] // of one cutting
+	Replanted *int                              // of the cuttings, put back; nil: not said
 	// Removed is what was taken in the plant's own measure; at most one of its measures is given.
 	Removed Amount
 }
@@ -319,14 +324,14 @@ type Loss struct {
 
 // Dose is a salt put in.
 type Dose struct {
-	Salt string
+	Salt string // as its author names it
 	Mass quantity.Reading[quantity.Mass]
 }
 
 // WaterChange is the part of the water that was changed, and for what.
 type WaterChange struct {
-	Share quantity.Reading[quantity.Share]
-	With  string
+	Share quantity.Reading[quantity.Share] // of the tank's water
+	With  string                           // tap, rain, mix, …
 }
 
 // Lot is a lot as one entry gives it.
@@ -367,13 +372,16 @@ type LotLoss struct {
 }
 
 // Photo is a picture that an entry or page names.
-type Photo struct{ File, Alt string }
+type Photo struct {
+	File string // path below photos/
+	Alt  string // what it shows, for those who cannot see it
+}
 
 // Plant is the grower's own file on a plant.
 type Plant struct {
 	Source
 	ID, Taxon, Common string
-	Withhold          bool
+	Withhold          bool // given to nobody
 	TrimWhen          TrimWhen
 	Profile           almanac.Profile // the columns that the grower replaces; others absent
 	Photos            []Photo
@@ -385,19 +393,19 @@ type Parcel struct {
 	Name            string // file name without .md; never printed
 	Lot             string
 	Count           int
-	Asked           quantity.Date
+	Asked           quantity.Date // the days on which it was asked for, reserved, sent and cancelled; zero: not
 	Reserved        quantity.Date
 	Sent            quantity.Date
 	Cancelled       quantity.Date
 	How             string // post | by-hand | ""
-	Code            string
+	Code            string // of its care sheet: a secret between grower and recipient
 	Units           quantity.System
 	UnitsSaid       bool // false: Units is the journal's
 	Region          string
 	Water           Parameters
 	Tank            *Recipient // nil: nothing is known
 	Reports         []Report
-	GrownFrom       string
+	GrownFrom       string                          // address of the care sheet by which the stock came; "" if none
 	EraseNamesAfter quantity.Reading[quantity.Span] // how long this private part is kept; absent: as the journal says
 	Private         Private
 }
@@ -413,22 +421,22 @@ type Recipient struct {
 	Floating   quantity.Reading[quantity.Share] // surface covered by floating plants
 }
 
-// Report is what a recipient told.
+// Report is what a recipient reported.
 type Report struct {
 	Date       quantity.Date
-	Outcome    string
-	Alive      *int
-	Cause      string
-	DaysInPost *int
-	Length     quantity.Reading[quantity.Length]
-	Water      Parameters
+	Outcome    string                            // one of [Outcomes]
+	Alive      *int                              // plants; nil: not said
+	Cause      string                            // of a loss
+	DaysInPost *int                              // nil: not said
+	Length     quantity.Reading[quantity.Length] // of the stems then
+	Water      Parameters                        // of their tank then
 }
 
 // Page is any other page.
 type Page struct {
 	Source
 	ID, Title string
-	Order     int
+	Order     int // place in the navigation, the lowest first
 	Photos    []Photo
 }
 
