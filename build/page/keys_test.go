@@ -261,7 +261,7 @@ func modelsOf(t *testing.T) map[string]string {
 	}
 	models := map[string]string{}
 	for _, o := range benchWith(t, look).Outputs() {
-		if !strings.HasSuffix(page.PathOf(o.Addr), ".html") {
+		if !strings.HasSuffix(page.PathOf(o.Addr), ".html") || o.Addr == page.SheetsAddr {
 			continue
 		}
 		b, err := o.Make()

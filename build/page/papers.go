@@ -117,6 +117,9 @@ func (b *Site) code(text, name string) (template.HTML, error) {
 
 // sheetOutputs lists the files of every sheet. None of them is in the navigation, the site map or a feed.
 func (b *Site) sheetOutputs(add adder) {
+	if len(b.All.Sheets()) > 0 {
+		add(SheetsAddr, func(*Site) ([]byte, error) { return []byte(noList), nil })
+	}
 	for _, p := range b.All.Sheets() {
 		addr := SheetAddr(p.Code)
 		paper := func(name string, make func(papers.Papers) ([]byte, error)) {
@@ -132,6 +135,24 @@ func (b *Site) sheetOutputs(add adder) {
 		}
 	}
 }
+
+// SheetsAddr is the folder of all sheets, where there is a blank page.
+const SheetsAddr = "/sheets/"
+
+// noList is the index of the folder of sheets: a server that lists folders without one would give every sheet away.
+const noList = `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; form-action 'none'; base-uri 'none'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="robots" content="noindex, nofollow, noarchive">
+<meta name="referrer" content="no-referrer">
+<title>–</title>
+</head>
+<body></body>
+</html>
+`
 
 // dated tells whether the check days of a parcel have dates: it was sent, or its arrival was reported.
 func (b *Site) dated(p *journal.Parcel) bool {

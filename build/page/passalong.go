@@ -8,6 +8,7 @@ import (
 	"slipleaf/build/chart"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
+	"slipleaf/build/quantity"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
@@ -45,12 +46,13 @@ func (b *Site) PassAlong() ([]byte, error) {
 	v := b.Locale()
 	m := PassAlongPage{Frame: b.frame("pass-along", PassAlongAddr, v.Text("pass.title")+" · "+b.Journal.Title, v.Text("pass.description"))}
 	plants, parcels, passed := 0, 0, 0
+	sentTo := b.sentTo()
 	for _, id := range b.PlantIDs() {
 		e, sent := b.facts.Outcomes(id)
 		if !sent || b.withheld(id) {
 			continue
 		}
-		w, err := b.way(v, id, e)
+		w, err := b.way(v, sentTo, id, e)
 		if err != nil {
 			return nil, err
 		}
@@ -108,7 +110,7 @@ func waySummary(v words.Locale, e ledger.Outcomes) string {
 }
 
 // way follows one species.
-func (b *Site) way(v words.Locale, id string, e ledger.Outcomes) (Way, error) {
+func (b *Site) way(v words.Locale, sentTo map[string]int, id string, e ledger.Outcomes) (Way, error) {
 	others, err := b.otherJournals()
 	if err != nil {
 		return Way{}, err
@@ -123,7 +125,7 @@ func (b *Site) way(v words.Locale, id string, e ledger.Outcomes) (Way, error) {
 		}
 		n := PassNode{Text: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", words.MonthYear(v, l.Ready)), short: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", words.ShortMonthYear(v, l.Ready)), outcome: chart.Stock}
 		for _, p := range b.firsts(parcels) {
-			n.Kids = append(n.Kids, b.passNode(v, p))
+			n.Kids = append(n.Kids, b.passNode(v, sentTo, p))
 		}
 		n.Kids = append(n.Kids, b.grownOn(v, others, l)...)
 		w.Tree = append(w.Tree, b.cameIn(v, others, l, n))
@@ -157,14 +159,39 @@ func (b *Site) parent(p *journal.Parcel) (*journal.Parcel, bool) {
 	return from, true
 }
 
+// fewParcels is below how many parcels to a country they are dated by quarters: a month and a country would tell some
+// recipients whose parcel it was (our choice).
+const fewParcels = 5
+
+// sentTo counts the parcels by the country that they went to; those of which none is known are of one without a name.
+func (b *Site) sentTo() map[string]int {
+	n := map[string]int{}
+	for _, l := range b.facts.Ledger().Lots {
+		for _, p := range b.sentOf(l) {
+			n[words.Country(p.Region)]++
+		}
+	}
+	return n
+}
+
+// when writes the month in which something came of a parcel, or the quarter where few went to its country.
+func when(v words.Locale, sentTo map[string]int, p *journal.Parcel, d quantity.Date) (long, short string) {
+	if sentTo[words.Country(p.Region)] >= fewParcels {
+		return words.MonthYear(v, d), words.ShortMonthYear(v, d)
+	}
+	quarter := v.Text("pass.quarter", "quarter", (int(d.Month)+2)/3, "year", d.Year)
+	return quarter, quarter
+}
+
 // passNode tells of a parcel and of what came of it.
-func (b *Site) passNode(v words.Locale, p *journal.Parcel) PassNode {
+func (b *Site) passNode(v words.Locale, sentTo map[string]int, p *journal.Parcel) PassNode {
 	lot, _ := b.facts.Lot(p.Lot)
 	what := v.Text("form."+lot.Form, "n", p.Count)
-	n := PassNode{Text: v.Text("pass.parcel-somewhere", "what", what, "month", words.MonthYear(v, p.Sent)), short: v.Text("pass.parcel-somewhere", "what", what, "month", words.ShortMonthYear(v, p.Sent))}
+	long, short := when(v, sentTo, p, p.Sent)
+	n := PassNode{Text: v.Text("pass.parcel-somewhere", "what", what, "month", long), short: v.Text("pass.parcel-somewhere", "what", what, "month", short)}
 	if p.Region != "" {
-		n.short = v.Text("pass.parcel-short", "what", what, "country", words.Country(p.Region), "month", words.ShortMonthYear(v, p.Sent))
-		n.Text = v.Text("pass.parcel", "what", what, "country", words.CountryName(v, words.Country(p.Region)), "month", words.MonthYear(v, p.Sent))
+		n.short = v.Text("pass.parcel-short", "what", what, "country", words.Country(p.Region), "month", short)
+		n.Text = v.Text("pass.parcel", "what", what, "country", words.CountryName(v, words.Country(p.Region)), "month", long)
 	}
 	n.State = v.Text("pass.silent")
 	switch ledger.ResultOf(p, b.On) {
@@ -175,12 +202,13 @@ func (b *Site) passNode(v words.Locale, p *journal.Parcel) PassNode {
 	}
 	for _, q := range b.facts.Heads().Parcels {
 		if from, ok := b.parent(q); ok && from == p && !q.Sent.After(b.On) {
-			n.Kids = append(n.Kids, b.passNode(v, q))
+			n.Kids = append(n.Kids, b.passNode(v, sentTo, q))
 		}
 	}
 	for _, r := range p.Reports {
 		if r.Outcome == "passed-on" && !r.Date.After(b.On) {
-			n.Kids = append(n.Kids, PassNode{Text: v.Text("pass.again", "month", words.MonthYear(v, r.Date)), short: v.Text("pass.again", "month", words.ShortMonthYear(v, r.Date)), outcome: chart.Established})
+			long, short := when(v, sentTo, p, r.Date)
+			n.Kids = append(n.Kids, PassNode{Text: v.Text("pass.again", "month", long), short: v.Text("pass.again", "month", short), outcome: chart.Established})
 		}
 	}
 	return n

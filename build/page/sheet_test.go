@@ -176,7 +176,7 @@ func TestSheetIsLightPrivateAndWithoutScript(t *testing.T) {
 	}
 	sheets := 0
 	for addr, data := range files {
-		if !strings.HasPrefix(addr, "/sheets/") || !strings.HasSuffix(addr, "/") {
+		if !strings.HasPrefix(addr, "/sheets/") || !strings.HasSuffix(addr, "/") || addr == page.SheetsAddr {
 			continue
 		}
 		sheets++
@@ -207,8 +207,11 @@ func TestSheetsAreOnlyFoundByTheirLink(t *testing.T) {
 	b := benchBook(t)
 	for _, o := range b.Outputs() {
 		if strings.HasPrefix(o.Addr, "/sheets/") {
-			if strings.Contains(o.Addr, "w1thdrwn") || o.Addr == "/sheets/" || o.Addr == "/sheets//" {
+			if strings.Contains(o.Addr, "w1thdrwn") || o.Addr == "/sheets//" {
 				t.Errorf("%s is made", o.Addr)
+			}
+			if data, err := o.Make(); o.Addr == page.SheetsAddr && (err != nil || bytes.Contains(data, []byte("href")) || !bytes.Contains(data, []byte("noindex"))) {
+				t.Errorf("the folder of sheets is not blank: %v\n%s", err, data)
 			}
 			continue
 		}

@@ -164,7 +164,7 @@ func TestNoPathLeadsOutOfTheSite(t *testing.T) {
 	for _, target := range []string{
 		"/../../../../etc/passwd", "/%2e%2e/%2e%2e/%2e%2e/etc/passwd", "/..%2f..%2f..%2fetc/passwd", "/..%5c..%5cetc%5cpasswd", "//etc/passwd", "///etc/passwd",
 		"/journal.yaml", "/tanks/shelf/tank.md", "/sent/2026-02-10-ab.md", "/-/../journal.yaml", "/./journal.yaml", "/tanks/../sent/2026-02-10-ab.md", "/about/../../journal.yaml",
-		"/look/", "/sheets/", "/photos/", "/sent/", "/schema/", "/-/files/", "/desk/x", "/about/%00", "/" + strings.Repeat("a/", 3000),
+		"/look/", "/photos/", "/sent/", "/schema/", "/-/files/", "/desk/x", "/about/%00", "/" + strings.Repeat("a/", 3000),
 	} {
 		r := s.raw("GET", target, "localhost:PORT")
 		switch {

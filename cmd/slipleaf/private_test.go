@@ -2,7 +2,11 @@ package main
 
 import (
 	"bytes"
+	"html"
 	"io/fs"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -230,5 +234,71 @@ func TestWithheldPlantsAreNotOnOffer(t *testing.T) {
 	}
 	if withheld == 0 {
 		t.Error("the demonstration withholds no plant")
+	}
+}
+
+// What lies in a published folder, files that begin with a point too, and what a plain server of files answers, listings of
+// folders among it, tells no code but to whoever has the sheet's address, and nothing private. The spare beside it has
+// nothing of a sheet that was withdrawn.
+func TestAPublishedFolderListsNoSheet(t *testing.T) {
+	bin := built(t)
+	dir := filepath.Join(t.TempDir(), "journal")
+	if err := os.CopyFS(dir, os.DirFS("../../content")); err != nil {
+		t.Fatal(err)
+	}
+	codes, private := secrets(t, dir)
+	www := filepath.Join(t.TempDir(), "www")
+	finish(t, exec.Command(bin, "publish", dir, "--to", www, "--on", "2026-11-25"))
+	found := 0
+	for name, text := range tree(t, www) {
+		text = strings.ToLower(text)
+		for _, code := range codes {
+			if strings.HasPrefix(name, "sheets/"+code) {
+				found++
+			} else if !strings.HasPrefix(name, "sheets/") && strings.Contains(name+text, code) || name == "sheets/index.html" && strings.Contains(text, code) {
+				t.Errorf("%s tells the code %s", name, code)
+			}
+		}
+	}
+	if found < 50 {
+		t.Fatalf("only %d files of sheets: the test shows little", found)
+	}
+	tellNothing(t, tree(t, www), private)
+	server := httptest.NewServer(http.FileServer(http.Dir(www)))
+	defer server.Close()
+	crawl(t, server.URL, codes)
+}
+
+// crawl follows whatever a server of files lists and links to from its top, and looks for codes.
+func crawl(t *testing.T, address string, codes []string) {
+	t.Helper()
+	link := regexp.MustCompile(`href="([^"#?]*)["#?]`)
+	seen, queue, listings := map[string]bool{"/": true}, []string{"/", "/.slipleaf-site", "/sheets/", "/photos/", "/look/", "/schema/"}, 0
+	for len(queue) > 0 {
+		at := queue[0]
+		queue = queue[1:]
+		body := fetched(t, address+at)
+		if strings.Contains(body, "<pre>\n") {
+			listings++
+		}
+		for _, code := range codes {
+			if strings.Contains(strings.ToLower(body), code) {
+				t.Errorf("%s tells the code %s", at, code)
+			}
+		}
+		for _, m := range link.FindAllStringSubmatch(body, -1) {
+			to, err := url.Parse(html.UnescapeString(m[1]))
+			if err != nil || to.Host != "" || to.Scheme != "" {
+				continue
+			}
+			from, _ := url.Parse(at)
+			if next := from.ResolveReference(to).Path; !seen[next] {
+				seen[next] = true
+				queue = append(queue, next)
+			}
+		}
+	}
+	if len(seen) < 150 || listings < 2 {
+		t.Errorf("%d addresses, %d listings: the test shows little", len(seen), listings)
 	}
 }
