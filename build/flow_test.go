@@ -22,7 +22,9 @@ spelling:
 fingerprint:
 quantity: spelling
 chart:
-draw:
+curve:
+leaders:
+draw: curve leaders
 lexer:
 prose: lexer
 reckon: spelling quantity
@@ -44,7 +46,7 @@ page: spelling quantity chart draw prose reckon almanac block journal ledger gro
 words: quantity almanac journal ledger reckon
 papers: quantity draw journal sheet words theme
 theme: fingerprint words
-picture: draw
+picture: curve draw
 schema: quantity journal
 disk:
 site: disk fingerprint quantity prose almanac journal growth facts page theme picture

@@ -52,9 +52,9 @@ func AnimalOf(words string, count int) (a Animal, ok bool) {
 // The outlines look to the right and are 24 units long.
 var animalPath = [...]string{
 	Shoal:  `<path class="d-fish" d="M11 0c-2-3-6-4.4-11-3.4-4 .8-6 2.2-8.4 2.8l-4-3c.5 2 .4 5.2 0 7.4l4-3c2.4.6 4.4 2.2 8.4 2.6 5 .6 9-.6 11-3.4z"/><path class="d-band" d="M8-.4c-4-.8-11-.6-16.6.5 5.6.9 12.6.9 16.6-.5z"/><circle class="d-eye" cx="8.2" cy="-.9" r="1"/>`,
-	Bottom: `<path class="d-fish" d="M12 2.600c-2-4-6-6.2-10-5.800l-2.5-3-1.5 3.400c-3 .6-5.5 1.8-7.5 2.800l-3.5-2.2 1 4-1.5 3 4-1.200c6 1 16 2 21.5-1z"/><path class="d-limb" d="M11.5 2.800l2 1.800M10.5 3.200l.8 2M-1 3.400l-2 2.2"/><circle class="d-eye" cx="8" cy="-.6" r="1"/>`,
-	Tall:   `<path class="d-fish" d="M11 0c-2-4-6-8-10-8.500L-4-11l-1 5-4 4-4-3 1 5-1 5 4-3 4 4 1 5 5-2.500c4-.5 8-4.5 10-8.500z"/><path class="d-limb" d="M4-7c-1.5 4-1.5 10 0 14M-3-6c-1 4-1 8 0 12"/><circle class="d-eye" cx="7.5" cy="-1.5" r="1.1"/>`,
-	Shrimp: `<path class="d-shrimp" d="M9-2.500C6-4.8 1-5-3-3.6-7.5-2-9.5 1-10 4.500l-3 1.7 3.8.5C-7.6 3.2-5 1.3-1.5.8 2.5 1.2 6.5.6 9-2.500z"/><path class="d-limb" d="M9-2.500c3-1.2 5.5-1.2 8.5 1M9-2.500c3-.2 5 .8 7 3.500M4 1l.8 3.500M2 1v3.600M0 1l-.9 3.400M-3 1.400l-.6 2.2"/>`,
+	Bottom: `<path class="d-fish" d="M12 2.6c-2-4-6-6.2-10-5.8l-2.5-3-1.5 3.4c-3 .6-5.5 1.8-7.5 2.8l-3.5-2.2 1 4-1.5 3 4-1.2c6 1 16 2 21.5-1z"/><path class="d-limb" d="M11.5 2.8l2 1.8M10.5 3.2l.8 2M-1 3.4l-2 2.2"/><circle class="d-eye" cx="8" cy="-.6" r="1"/>`,
+	Tall:   `<path class="d-fish" d="M11 0c-2-4-6-8-10-8.5L-4-11l-1 5-4 4-4-3 1 5-1 5 4-3 4 4 1 5 5-2.5c4-.5 8-4.5 10-8.5z"/><path class="d-limb" d="M4-7c-1.5 4-1.5 10 0 14M-3-6c-1 4-1 8 0 12"/><circle class="d-eye" cx="7.5" cy="-1.5" r="1.1"/>`,
+	Shrimp: `<path class="d-shrimp" d="M9-2.5C6-4.8 1-5-3-3.6-7.5-2-9.5 1-10 4.5l-3 1.7 3.8.5C-7.6 3.2-5 1.3-1.5.8 2.5 1.2 6.5.6 9-2.5z"/><path class="d-limb" d="M9-2.5c3-1.2 5.5-1.2 8.5 1M9-2.5c3-.2 5 .8 7 3.5M4 1l.8 3.5M2 1v3.6M0 1l-.9 3.4M-3 1.4l-.6 2.2"/>`,
 	Snail:  `<path class="d-limb d-foot" d="M-12 6c5-2 14-3 19-2l2-5 1.5 5.5c1 1.5 0 2.5-2 2.5h-18z"/><path class="d-shrimp" d="M6 4C8-3 3-9-3-8-9-7-11 0-7 4c3 2 9 2 13 0z"/><path class="d-limb" d="M3 2c2-4-1-8-5-7s-4 6-1 7 5-2 3-4-3 0-2 1"/>`,
 }
 

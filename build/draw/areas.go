@@ -3,15 +3,14 @@ package draw
 import (
 	"image/color"
 	"math"
-)
 
-// Point is a place of an Area, in the picture's units, y downwards.
-type Point struct{ X, Y float64 }
+	"slipleaf/build/curve"
+)
 
 // Area is a filled outline, for pictures that are no SVG: its rings are painted in one ink, whatever lies within any of them.
 type Area struct {
 	Ink   color.RGBA
-	Rings [][]Point
+	Rings [][]curve.Pt
 }
 
 // own are the plants' colours by day, as in the theme; mixes are what a tone is mixed with, and how much of it.
@@ -54,72 +53,23 @@ func Inks() []color.RGBA {
 func (p Plate) Areas(width, height float64) []Area {
 	p = p.short()
 	k := p.fit(width, height, 2, func(k *sketch) { p.single(k, p.Habit != Floating) })
-	dx, dy := (width-k.box.lo.x-k.box.hi.x)/2, height-k.box.hi.y
+	dx, dy := (width-k.box.Lo.X-k.box.Hi.X)/2, height-k.box.Hi.Y
 	var out []Area
 	for _, m := range k.marks {
-		lines := m.path.flat(dx, dy)
+		lines := m.path.Flat(dx, dy)
 		switch {
 		case m.leaf:
-			out = append(out, Area{ink(m.hue, m.tone), lines}, Area{ink(m.hue, edgeTone), bands(lines, [...]float64{1, 0.8, 0.6, 0.4}[k.outline(m.cell)])})
+			out = append(out, Area{ink(m.hue, m.tone), lines}, Area{ink(m.hue, edgeTone), curve.Bands(lines, [...]float64{1, 0.8, 0.6, 0.4}[k.outline(m.cell)])})
 		case m.class == stemLine, m.class == rootLine:
-			out = append(out, Area{ink(m.hue, plainT), bands(lines, math.Max(1, m.width))})
+			out = append(out, Area{ink(m.hue, plainT), curve.Bands(lines, math.Max(1, m.width))})
 		case m.class == stalkLine:
-			out = append(out, Area{ink(m.hue, shade), bands(lines, math.Max(1, m.width))})
+			out = append(out, Area{ink(m.hue, shade), curve.Bands(lines, math.Max(1, m.width))})
 		case m.class == veinLine:
-			out = append(out, Area{ink(m.hue, young), bands(lines, 0.8)})
+			out = append(out, Area{ink(m.hue, young), curve.Bands(lines, 0.8)})
 		case m.class == inkLine:
-			out = append(out, Area{ink(m.hue, edgeTone), bands(lines, 0.7)})
+			out = append(out, Area{ink(m.hue, edgeTone), curve.Bands(lines, 0.7)})
 		case m.class == "d-jar":
-			out = append(out, Area{ink(Stone, plainT), bands(lines, 1.6)})
-		}
-	}
-	return out
-}
-
-// flat is the path as lines of points.
-func (a path) flat(dx, dy float64) [][]Point {
-	var out [][]Point
-	const steps = 5
-	a.each(func(op byte, from pt, p []pt) {
-		n := len(out) - 1
-		put := func(q pt) { out[n] = append(out[n], Point{q.x + dx, q.y + dy}) }
-		switch op {
-		case 'M':
-			out = append(out, []Point{{p[0].x + dx, p[0].y + dy}})
-		case 'L':
-			put(p[0])
-		case 'Q':
-			for i := 1; i <= steps; i++ {
-				t := float64(i) / steps
-				put(mixed(mixed(from, p[0], t), mixed(p[0], p[1], t), t))
-			}
-		case 'C':
-			for i := 1; i <= steps; i++ {
-				t := float64(i) / steps
-				b := mixed(p[0], p[1], t)
-				put(mixed(mixed(mixed(from, p[0], t), b, t), mixed(b, mixed(p[1], p[2], t), t), t))
-			}
-		case 'Z':
-			out[n] = append(out[n], out[n][0])
-		}
-	})
-	return out
-}
-
-func mixed(a, b pt, t float64) pt { return pt{a.x + (b.x-a.x)*t, a.y + (b.y-a.y)*t} }
-
-// bands are the lines as thin areas: a quadrilateral a piece.
-func bands(lines [][]Point, width float64) [][]Point {
-	var out [][]Point
-	for _, l := range lines {
-		for i := range len(l) - 1 {
-			a, b := l[i], l[i+1]
-			m := math.Hypot(b.X-a.X, b.Y-a.Y)
-			if m < 1e-6 {
-				continue
-			}
-			nx, ny := -(b.Y-a.Y)/m*width/2, (b.X-a.X)/m*width/2
-			out = append(out, []Point{{a.X + nx, a.Y + ny}, {b.X + nx, b.Y + ny}, {b.X - nx, b.Y - ny}, {a.X - nx, a.Y - ny}})
+			out = append(out, Area{ink(Stone, plainT), curve.Bands(lines, 1.6)})
 		}
 	}
 	return out

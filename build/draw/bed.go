@@ -1,6 +1,10 @@
 package draw
 
-import "math"
+import (
+	"math"
+
+	"slipleaf/build/curve"
+)
 
 // Ground is what a plant is set in or on.
 type Ground int
@@ -81,7 +85,7 @@ func (p Plate) bed(w *page, b Bed, fine, most int) {
 	n, gap := b.pieces(s, most)
 	x0 := bedWide*0.47 - gap*float64(n-1)/2
 	for i := range n {
-		p.piece(w, b, s, fine, pt{x0 + gap*float64(i), y + b.DepthCm*s}, i)
+		p.piece(w, b, s, fine, pt(x0+gap*float64(i), y+b.DepthCm*s), i)
 	}
 	w.ruler(b, s, y, foot)
 	w.measures(b, s, y, x0, gap, n)
@@ -97,18 +101,18 @@ func (b Bed) pieces(s float64, most int) (n int, gap float64) {
 }
 
 // piece draws one plant with its foot at a point; in the ground without what would be stripped.
-func (p Plate) piece(w *page, b Bed, s float64, fine int, at pt, i int) {
+func (p Plate) piece(w *page, b Bed, s float64, fine int, at curve.Pt, i int) {
 	k := newSketch(seeded(p.Seed, "bed", string(rune('a'+i))), s, fine, p.Leaf.Tint)
 	q := p
 	q.HeightCm = b.PieceCm
 	f := q.form(k)
-	foot := pt{}
+	foot := curve.Pt{}
 	switch b.Ground {
 	case OnWood:
-		foot = k.seat(pt{}, f)
+		foot = k.seat(curve.Pt{}, f)
 	case InGround:
 		if p.Firm() == Crown && b.DepthCm > 0 { // the crown itself stays above: only the roots are in the ground
-			at.y -= b.DepthCm * s
+			at.Y -= b.DepthCm * s
 		}
 	}
 	k.grow(foot, f)
@@ -118,7 +122,7 @@ func (p Plate) piece(w *page, b Bed, s float64, fine int, at pt, i int) {
 	if b.Ground == OnWood {
 		k.tie(foot, s)
 	}
-	w.at(at.x, at.y, k)
+	w.at(at.X, at.Y, k)
 }
 
 // strip takes the leaves off the part that lies in the ground, and marks its nodes.
@@ -126,31 +130,31 @@ func (k *sketch) strip(depth float64) {
 	kept := k.marks[:0]
 	for _, m := range k.marks {
 		low := 0.0
-		for _, q := range m.path.pts {
-			low += q.y
+		for _, q := range m.path.Pts {
+			low += q.Y
 		}
-		low /= float64(max(1, len(m.path.pts)))
+		low /= float64(max(1, len(m.path.Pts)))
 		if (m.leaf || m.class == veinLine) && m.hue != Root && low > -depth-2 {
 			continue
 		}
 		kept = append(kept, m)
 	}
 	k.marks = kept
-	var d path
+	var d curve.Path
 	for _, u := range [...]float64{0.25, 0.75} {
-		d.move(pt{-3, -depth * u})
-		d.line(pt{3, -depth * u})
+		d.Move(pt(-3, -depth*u))
+		d.Line(pt(3, -depth*u))
 	}
 	k.line(d, stalkLine, 2)
 }
 
 // tie is the thread that holds a rhizome or a moss.
-func (k *sketch) tie(at pt, s float64) {
-	var d path
+func (k *sketch) tie(at curve.Pt, s float64) {
+	var d curve.Path
 	for _, dx := range [...]float64{-0.6, 0.5} {
-		x := at.x + dx*math.Max(s, 8)
-		d.move(pt{x - 2, at.y - 4})
-		d.quad(pt{x + 4, at.y + 4}, pt{x - 1, at.y + 12})
+		x := at.X + dx*math.Max(s, 8)
+		d.Move(pt(x-2, at.Y-4))
+		d.Quad(pt(x+4, at.Y+4), pt(x-1, at.Y+12))
 	}
 	k.line(d, "d-thread", 0)
 }
@@ -158,14 +162,14 @@ func (k *sketch) tie(at pt, s float64) {
 // grains are the dots of the substrate.
 func (p Plate) grains(b Bed, y, foot float64) string {
 	d := seeded(p.Seed, "bed grains")
-	var a path
+	var a curve.Path
 	n := 90
 	for i := range n {
-		q := pt{bedWide * (float64(i) + d.unit()) / float64(n), y + 3 + (foot-y-6)*d.unit()}
-		a.move(q)
-		a.line(q)
+		q := pt(bedWide*(float64(i)+d.unit())/float64(n), y+3+(foot-y-6)*d.unit())
+		a.Move(q)
+		a.Line(q)
 	}
-	return string(a.data(nil))
+	return string(a.Data(nil))
 }
 
 // ruler stands at the left; its nought is y.
@@ -178,17 +182,17 @@ func (w *page) ruler(b Bed, s, y, foot float64) {
 	for float64(each)*step < 9 && each < 64 {
 		each *= 2
 	}
-	var d path
-	d.move(pt{18, math.Max(4, y-math.Floor((y-4)/step)*step)})
-	d.line(pt{18, foot})
+	var d curve.Path
+	d.Move(pt(18, math.Max(4, y-math.Floor((y-4)/step)*step)))
+	d.Line(pt(18, foot))
 	for i := -int((foot - y) / step); float64(i)*step < y-6; i++ {
 		if i%each != 0 {
 			continue
 		}
-		d.move(pt{18, y - float64(i)*step})
-		d.line(pt{18 + 6 + 4*float64(boolInt(i%(5*each) == 0)), y - float64(i)*step})
+		d.Move(pt(18, y-float64(i)*step))
+		d.Line(pt(18+6+4*float64(boolInt(i%(5*each) == 0)), y-float64(i)*step))
 	}
-	w.path("d-tick", string(d.data(nil)))
+	w.path("d-tick", string(d.Data(nil)))
 	top := int((y - 16) / step)
 	if top >= 5*each {
 		top -= top % (5 * each)

@@ -4,6 +4,8 @@ import (
 	"html/template"
 	"math"
 	"strings"
+
+	"slipleaf/build/curve"
 )
 
 // Firm is the part of a plant that is firm as long as it lives: what a recipient feels for.
@@ -65,17 +67,7 @@ func (c Care) SVG(id, title string) template.HTML {
 
 // Label is the plant for the sheet's label: 70 × 74 units. Seen: "label-" and the habit.
 func (p Plate) Label() Care {
-	p = p.short()
-	w := new(page)
-	for fine := 1; fine < 24; fine++ {
-		k := p.fit(66, 70, fine, func(k *sketch) { p.single(k, true) })
-		w.Reset()
-		w.at(35-(k.box.lo.x+k.box.hi.x)/2, 72-k.box.hi.y, k)
-		if w.Len() < maxLabel {
-			break
-		}
-	}
-	return Care{"label-" + string(p.habitWord()), 70, 74, w.String()}
+	return Care{"label-" + string(p.habitWord()), 70, 74, p.small(70, 74, maxLabel)}
 }
 
 // habitWord is the plant's habit, or a rosette where it is none that is known.
@@ -107,7 +99,7 @@ const feelWide, feelTall = 94.0, 112.0
 func (p Plate) Feel(part, firm string) Care {
 	p = p.tidy()
 	w := new(page)
-	at := pt{47, 56}
+	at := pt(47, 56)
 	if p.Firm() == Node {
 		p.feelNode(w, at)
 	} else {
@@ -128,19 +120,19 @@ func (p Plate) grip() float64 {
 }
 
 // feelNode draws a piece of stem with one node, enlarged, with its leaves and first roots.
-func (p Plate) feelNode(w *page, at pt) {
+func (p Plate) feelNode(w *page, at curve.Pt) {
 	k := newSketch(seeded(p.Seed, "feel"), 12, 1, p.Leaf.Tint)
-	var stem, ring path
-	stem.move(pt{at.x - 3.5, 0})
-	stem.line(pt{at.x + 3.5, 0})
-	stem.cubic(pt{at.x + 4, 30}, pt{at.x + 3.5, 44}, pt{at.x + 6.5, at.y})
-	stem.cubic(pt{at.x + 4, 66}, pt{at.x + 4, 90}, pt{at.x + 4, feelTall})
-	stem.line(pt{at.x - 4, feelTall})
-	stem.cubic(pt{at.x - 4, 90}, pt{at.x - 4, 66}, pt{at.x - 6.5, at.y})
-	stem.cubic(pt{at.x - 3.5, 44}, pt{at.x - 4, 30}, pt{at.x - 3.5, 0})
-	stem.close()
-	k.roots(pt{at.x - 3, at.y + 6}, 2, 20, 0.5)
-	k.roots(pt{at.x + 3, at.y + 6}, 2, 18, 0.5)
+	var stem, ring curve.Path
+	stem.Move(pt(at.X-3.5, 0))
+	stem.Line(pt(at.X+3.5, 0))
+	stem.Cubic(pt(at.X+4, 30), pt(at.X+3.5, 44), pt(at.X+6.5, at.Y))
+	stem.Cubic(pt(at.X+4, 66), pt(at.X+4, 90), pt(at.X+4, feelTall))
+	stem.Line(pt(at.X-4, feelTall))
+	stem.Cubic(pt(at.X-4, 90), pt(at.X-4, 66), pt(at.X-6.5, at.Y))
+	stem.Cubic(pt(at.X-3.5, 44), pt(at.X-4, 30), pt(at.X-3.5, 0))
+	stem.Close()
+	k.roots(pt(at.X-3, at.Y+6), 2, 20, 0.5)
+	k.roots(pt(at.X+3, at.Y+6), 2, 18, 0.5)
 	sides := []float64{1}
 	if p.Leaf.PerNode > 1 {
 		sides = []float64{1, -1}
@@ -148,21 +140,21 @@ func (p Plate) feelNode(w *page, at pt) {
 	long := math.Min(56, p.Leaf.LengthCm*math.Max(9, math.Min(16, 80/p.Leaf.LengthCm)))
 	for _, s := range sides {
 		l := p.Leaf
-		foot := pt{at.x + s*4, at.y - 3}
+		foot := pt(at.X+s*4, at.Y-3)
 		k.leafOn(l, twig{at: foot, angle: up + s*0.62, length: long, width: math.Max(4, long*l.WidthCm/l.LengthCm), bend: s * 0.25, toward: 0}, false)
 	}
 	k.leaf(stem, plainT, at, 0)
-	ring.stroke([]pt{{at.x - 6.5, at.y - 3}, {at.x, at.y - 0.5}, {at.x + 6.5, at.y - 3}})
-	ring.stroke([]pt{{at.x - 6.5, at.y + 3}, {at.x, at.y + 5.5}, {at.x + 6.5, at.y + 3}})
+	ring.Stroke([]curve.Pt{pt(at.X-6.5, at.Y-3), pt(at.X, at.Y-0.5), pt(at.X+6.5, at.Y-3)})
+	ring.Stroke([]curve.Pt{pt(at.X-6.5, at.Y+3), pt(at.X, at.Y+5.5), pt(at.X+6.5, at.Y+3)})
 	k.line(ring, inkLine, 1)
 	k.body(w)
 }
 
 // feelFoot draws the plant so large that its firm part is as wide as a finger, and returns where that lies. What is outside
 // of the picture is left out.
-func (p Plate) feelFoot(w *page) pt {
+func (p Plate) feelFoot(w *page) curve.Pt {
 	tall := [...]float64{Crown: 150, Creep: 78, Tuber: 120, Hold: 44, Frond: 50}[p.Firm()]
-	at := pt{47, [...]float64{Crown: 68, Creep: 78, Tuber: 66, Hold: 62, Frond: 40}[p.Firm()]}
+	at := pt(47, [...]float64{Crown: 68, Creep: 78, Tuber: 66, Hold: 62, Frond: 40}[p.Firm()])
 	if p.Firm() == Frond {
 		tall = math.Max(8, 34*p.HeightCm/math.Max(0.3, p.Leaf.LengthCm))
 	}
@@ -172,32 +164,32 @@ func (p Plate) feelFoot(w *page) pt {
 		if p.Firm() == Crown && f.manner() != Eelgrass {
 			f.count = 7
 		}
-		k.grow(pt{}, f)
-		k.crop(pt{-at.x, -at.y}, pt{feelWide - at.x, feelTall - at.y})
+		k.grow(curve.Pt{}, f)
+		k.crop(pt(-at.X, -at.Y), pt(feelWide-at.X, feelTall-at.Y))
 		w.Reset()
-		w.at(at.x, at.y, k)
+		w.at(at.X, at.Y, k)
 		if w.Len() < MaxCare {
 			break
 		}
 	}
 	switch p.Firm() {
 	case Crown:
-		at.y -= 4
+		at.Y -= 4
 	case Hold:
-		at.y -= 8
+		at.Y -= 8
 	}
 	return at
 }
 
 // crop drops the marks that lie outside of a rectangle.
-func (k *sketch) crop(lo, hi pt) {
+func (k *sketch) crop(lo, hi curve.Pt) {
 	kept := k.marks[:0]
 	for _, m := range k.marks {
-		var b box
-		for _, q := range m.path.pts {
-			b.add(q)
+		var b curve.Box
+		for _, q := range m.path.Pts {
+			b.Add(q)
 		}
-		if b.hi.x > lo.x && b.lo.x < hi.x && b.hi.y > lo.y && b.lo.y < hi.y {
+		if b.Hi.X > lo.X && b.Lo.X < hi.X && b.Hi.Y > lo.Y && b.Lo.Y < hi.Y {
 			kept = append(kept, m)
 		}
 	}
@@ -205,9 +197,9 @@ func (k *sketch) crop(lo, hi pt) {
 }
 
 // hand draws a finger from the left and a thumb from the right, their tips grip away from the point.
-func (w *page) hand(at pt, grip float64) {
+func (w *page) hand(at curve.Pt, grip float64) {
 	for _, h := range [...]struct{ side, tilt, thick, length float64 }{{-1, -18, 19, 60}, {1, -8, 17, 60}} {
-		w.put(`<g transform="translate(`, num(at.x+h.side*grip), ` `, num(at.y), `)rotate(`, num(h.tilt), `)scale(`, num(h.side), ` 1)">`)
+		w.put(`<g transform="translate(`, num(at.X+h.side*grip), ` `, num(at.Y), `)rotate(`, num(h.tilt), `)scale(`, num(h.side), ` 1)">`)
 		t, l := h.thick/2, h.length
 		w.path("d-hand", "M"+num(l)+" "+num(-t)+"H"+num(t)+"A"+num(t)+" "+num(t)+" 0 0 0 "+num(t)+" "+num(t)+"H"+num(l))
 		w.path("d-nail", "M2 "+num(-t*0.45)+"q8-1 8 "+num(t*0.45)+"t-8 "+num(t*0.45)+"M26 "+num(-t*0.6)+"q2 "+num(t*0.6)+" 0 "+num(t*1.2))
@@ -233,15 +225,15 @@ func (p Plate) sign(key string, change func(k *sketch, firm Firm)) Care {
 		for range 3 {
 			k = newSketch(seeded(p.Seed, "sign"), s, fine, p.Leaf.Tint)
 			f := p.form(k)
-			at := pt{}
+			at := curve.Pt{}
 			if f.perched() {
-				at = k.seat(pt{}, f)
+				at = k.seat(curve.Pt{}, f)
 			}
 			if p.Firm() == Frond {
 				k.waterLine(-signWide/2+4, signWide/2-4, 0)
 			}
 			k.grow(at, f)
-			r := math.Min(signWide*0.9/math.Max(1, k.box.wide()), signTall*0.92/math.Max(1, k.box.tall()))
+			r := math.Min(signWide*0.9/math.Max(1, k.box.Wide()), signTall*0.92/math.Max(1, k.box.Tall()))
 			if p.Firm() == Frond {
 				r = math.Min(r, 1.2)
 			}
@@ -250,8 +242,8 @@ func (p Plate) sign(key string, change func(k *sketch, firm Firm)) Care {
 		change(k, p.Firm())
 		k.measure()
 		w.Reset()
-		r := math.Min(1, math.Min(signWide*0.96/math.Max(1, k.box.wide()), signTall*0.96/math.Max(1, k.box.tall())))
-		w.put(`<g transform="translate(`, num(signWide/2-r*(k.box.lo.x+k.box.hi.x)/2), ` `, num(signTall-3-r*k.box.hi.y), `)`)
+		r := math.Min(1, math.Min(signWide*0.96/math.Max(1, k.box.Wide()), signTall*0.96/math.Max(1, k.box.Tall())))
+		w.put(`<g transform="translate(`, num(signWide/2-r*(k.box.Lo.X+k.box.Hi.X)/2), ` `, num(signTall-3-r*k.box.Hi.Y), `)`)
 		if r < 0.995 {
 			w.put(`scale(`, hundredths(r), `)`)
 		}
@@ -267,7 +259,7 @@ func (p Plate) sign(key string, change func(k *sketch, firm Firm)) Care {
 
 // measure makes the box anew, after marks have moved.
 func (k *sketch) measure() {
-	k.box = box{}
+	k.box = curve.Box{}
 	for _, m := range k.marks {
 		k.cover(m.path)
 	}
@@ -290,7 +282,7 @@ func (k *sketch) melted(firm Firm) {
 			old = m.leaf && k.lowMark(*m, 0.55) || m.class == veinLine && k.lowMark(*m, 0.55)
 		}
 		if m.class == veinLine && firm != Node && i > 0 && k.marks[i-1].class == "d-ghost" {
-			m.path = path{}
+			m.path = curve.Path{}
 			continue
 		}
 		if old {
@@ -302,15 +294,15 @@ func (k *sketch) melted(firm Firm) {
 // lowMark marks lie in the lower part of the plant, share of its height.
 func (k *sketch) lowMark(m mark, share float64) bool {
 	y := 0.0
-	for _, q := range m.path.pts {
-		y += q.y
+	for _, q := range m.path.Pts {
+		y += q.Y
 	}
-	return y/float64(max(1, len(m.path.pts))) > k.box.hi.y-k.box.tall()*share
+	return y/float64(max(1, len(m.path.Pts))) > k.box.Hi.Y-k.box.Tall()*share
 }
 
 // rotted turns the plant brown, lets it hang over, and blackens the firm part.
 func (k *sketch) rotted(firm Firm) {
-	tall := math.Max(1, -k.box.lo.y)
+	tall := math.Max(1, -k.box.Lo.Y)
 	for i := range k.marks {
 		m := &k.marks[i]
 		if !m.plantMark() {
@@ -320,26 +312,26 @@ func (k *sketch) rotted(firm Firm) {
 		if m.class == veinLine {
 			m.class = inkLine
 		}
-		for j, q := range m.path.pts {
-			m.path.pts[j] = k.sag(q, firm, tall)
+		for j, q := range m.path.Pts {
+			m.path.Pts[j] = k.sag(q, firm, tall)
 		}
 	}
 	k.with(Rot, func() {
-		var d path
+		var d curve.Path
 		switch firm {
 		case Node:
 			for i := range 5 {
-				c := k.sag(pt{0, -tall * (0.1 + 0.17*float64(i))}, firm, tall)
-				d.ring(c, 4.5, 3.4)
+				c := k.sag(pt(0, -tall*(0.1+0.17*float64(i))), firm, tall)
+				d.Ring(c, 4.5, 3.4)
 			}
 		case Hold:
 			for range 7 {
-				d.ring(pt{k.bell(0.4) * signWide * 0.4, -k.span(0.35, 0.9) * tall * 0.6}, k.span(3, 7), k.span(2, 4))
+				d.Ring(pt(k.bell(0.4)*signWide*0.4, -k.span(0.35, 0.9)*tall*0.6), k.span(3, 7), k.span(2, 4))
 			}
 		case Frond:
-			d.ring(pt{0, 2}, 7, 4)
+			d.Ring(pt(0, 2), 7, 4)
 		default:
-			d.ring(pt{0, k.firmAt(firm)}, 9, 6)
+			d.Ring(pt(0, k.firmAt(firm)), 9, 6)
 		}
 		k.line(d, "d-black", 0)
 	})
@@ -352,28 +344,28 @@ func (k *sketch) firmAt(firm Firm) float64 {
 	}
 	for _, m := range k.marks { // the rhizome is the widest line
 		if m.class == stalkLine && m.width > 3 {
-			return m.path.pts[0].y
+			return m.path.Pts[0].Y
 		}
 	}
 	return -2
 }
 
 // sag is where a point of the plant hangs once nothing holds it up: a stem bends right over, leaves of a crown fall to their sides.
-func (k *sketch) sag(q pt, firm Firm, tall float64) pt {
-	if q.y >= 0 {
+func (k *sketch) sag(q curve.Pt, firm Firm, tall float64) curve.Pt {
+	if q.Y >= 0 {
 		return q
 	}
-	h := -q.y / tall
+	h := -q.Y / tall
 	switch firm {
 	case Node:
 		const over = 2.5 // radians, from the foot to the tip
 		r := tall / over
 		a := over * h * h
-		return pt{r*0.9*(1-math.Cos(a)) + q.x*math.Cos(a)*0.8, -r*math.Sin(math.Min(a, 1.5))*0.5 - tall*0.55*math.Sin(math.Min(1.5, h*1.6)) + q.x*math.Sin(a)*0.8 + tall*0.35*math.Max(0, h-0.6)}
+		return pt(r*0.9*(1-math.Cos(a))+q.X*math.Cos(a)*0.8, -r*math.Sin(math.Min(a, 1.5))*0.5-tall*0.55*math.Sin(math.Min(1.5, h*1.6))+q.X*math.Sin(a)*0.8+tall*0.35*math.Max(0, h-0.6))
 	case Hold, Frond:
-		return pt{q.x * 1.05, q.y * 0.55}
+		return pt(q.X*1.05, q.Y*0.55)
 	}
-	side := sideOf(q.x + 0.01)
+	side := sideOf(q.X + 0.01)
 	fall := h * h * 0.75
-	return pt{q.x*(1+0.25*h) + side*fall*tall*0.25, q.y * (1 - fall)}
+	return pt(q.X*(1+0.25*h)+side*fall*tall*0.25, q.Y*(1-fall))
 }

@@ -3,6 +3,8 @@ package draw
 import (
 	"math"
 	"slices"
+
+	"slipleaf/build/curve"
 )
 
 // hanging is how long the roots under a floating plant are: short under duckweed, long under the large ones.
@@ -18,21 +20,21 @@ func (k *sketch) hanging(f form) float64 {
 }
 
 // beard is a bunch of fine roots under a floating plant; with hairs it is plumed.
-func (k *sketch) beard(at pt, n int, length, spread float64, hairs bool) {
+func (k *sketch) beard(at curve.Pt, n int, length, spread float64, hairs bool) {
 	k.with(Root, func() {
-		var d path
+		var d curve.Path
 		for i := range n {
 			t := k.bell(0.5)
-			p := rib(pt{at.x + t*spread, at.y}, -up-t*0.1+k.bell(0.05), length*k.span(0.42, 1), bow{bend: k.bell(0.2), wave: 0.09, phase: k.span(0, 6)}, 6)
-			d.stroke(p)
+			p := curve.Rib(pt(at.X+t*spread, at.Y), -up-t*0.1+k.bell(0.05), length*k.span(0.42, 1), curve.Bow{Bend: k.bell(0.2), Wave: 0.09, Phase: k.span(0, 6)}, 6)
+			d.Stroke(p)
 			if !hairs || i%2 == 1 {
 				continue
 			}
 			for j := range 14 {
-				q, h := along(p, 0.1+0.06*float64(j))
+				q, h := curve.Along(p, 0.1+0.06*float64(j))
 				for _, side := range [...]float64{-1, 1} {
-					d.move(q)
-					d.line(q.plus(h+side*0.9, length*0.03))
+					d.Move(q)
+					d.Line(q.Plus(h+side*0.9, length*0.03))
 				}
 			}
 		}
@@ -41,10 +43,10 @@ func (k *sketch) beard(at pt, n int, length, spread float64, hairs bool) {
 }
 
 // pads: leaves on stalks, edge-on at the surface, one or two lifted, over a beard of roots.
-func (k *sketch) pads(at pt, f form) {
+func (k *sketch) pads(at curve.Pt, f form) {
 	size := math.Min(k.long(f), f.height*1.6+k.s)
 	if !f.bare {
-		k.beard(pt{at.x, at.y + 1}, k.fewer(8, 4), k.hanging(f), size*0.3, f.rich)
+		k.beard(pt(at.X, at.Y+1), k.fewer(8, 4), k.hanging(f), size*0.3, f.rich)
 	}
 	k.hue = f.leaf.Tint
 	reach := k.petiole(f)*0.7 + size*0.5
@@ -54,22 +56,22 @@ func (k *sketch) pads(at pt, f form) {
 		if math.Abs(t) < 0.3 {
 			h *= 1.7
 		}
-		c := pt{at.x + t*reach, at.y - h*0.5 - (1-math.Abs(t))*size*0.26}
+		c := pt(at.X+t*reach, at.Y-h*0.5-(1-math.Abs(t))*size*0.26)
 		tilt := t*0.16 + k.bell(0.05)
-		e := func(u, v float64) pt {
-			return pt{c.x + u*l/2*math.Cos(tilt) - v*h*math.Sin(tilt), c.y + u*l/2*math.Sin(tilt) + v*h*math.Cos(tilt)}
+		e := func(u, v float64) curve.Pt {
+			return pt(c.X+u*l/2*math.Cos(tilt)-v*h*math.Sin(tilt), c.Y+u*l/2*math.Sin(tilt)+v*h*math.Cos(tilt))
 		}
-		var stalk, p, vein path
-		stalk.move(pt{at.x, at.y + 1})
-		stalk.quad(pt{(at.x + c.x) / 2, at.y + size*0.12}, e(0, 0.3))
+		var stalk, p, vein curve.Path
+		stalk.Move(pt(at.X, at.Y+1))
+		stalk.Quad(pt((at.X+c.X)/2, at.Y+size*0.12), e(0, 0.3))
 		k.line(stalk, stemLine, math.Max(0.7, k.s*0.1))
-		p.move(e(-1, 0))
-		p.cubic(e(-0.9, -0.75), e(0.9, -0.75), e(1, 0))
-		p.cubic(e(0.75, 0.7), e(-0.75, 0.7), e(-1, 0))
-		p.close()
+		p.Move(e(-1, 0))
+		p.Cubic(e(-0.9, -0.75), e(0.9, -0.75), e(1, 0))
+		p.Cubic(e(0.75, 0.7), e(-0.75, 0.7), e(-1, 0))
+		p.Close()
 		k.leaf(p, plainT+boolInt(math.Abs(t) < 0.7), c, 0.5)
-		vein.move(e(-0.8, 0.06))
-		vein.quad(e(0, 0.3), e(0.8, 0.06))
+		vein.Move(e(-0.8, 0.06))
+		vein.Quad(e(0, 0.3), e(0.8, 0.06))
 		k.line(vein, veinLine, 0)
 	}
 }
@@ -78,10 +80,10 @@ func (k *sketch) pads(at pt, f form) {
 type wedgeLeaf struct{ z, length, angle, side, rise, round, size float64 }
 
 // cabbage: a cup of wedge leaves with fanned ribs and a blunt end, seen a little from above, over a plumed beard.
-func (k *sketch) cabbage(at pt, f form) {
+func (k *sketch) cabbage(at curve.Pt, f form) {
 	size := math.Min(k.long(f), math.Max(f.height, k.s*1.5))
 	if !f.bare {
-		k.beard(pt{at.x, at.y + size*0.05}, k.fewer(20, 6), k.hanging(f)*size/math.Max(1, k.long(f)), size*0.1, f.rich)
+		k.beard(pt(at.X, at.Y+size*0.05), k.fewer(20, 6), k.hanging(f)*size/math.Max(1, k.long(f)), size*0.1, f.rich)
 	}
 	k.hue = f.leaf.Tint
 	n := k.fewer(14, 7)
@@ -107,7 +109,7 @@ func wedgeHalf(u float64) float64 {
 	return 0.16 + 0.84*math.Pow(math.Sin(math.Pi/2*math.Min(1, u*1.12)), 1.4)
 }
 
-func (k *sketch) wedge(at pt, l wedgeLeaf, f form) {
+func (k *sketch) wedge(at curve.Pt, l wedgeLeaf, f form) {
 	bend, w := math.Cos(l.round)*0.35, l.size*0.68*k.span(0.92, 1.08)
 	tone := plainT
 	switch {
@@ -125,9 +127,9 @@ func (k *sketch) wedge(at pt, l wedgeLeaf, f form) {
 	if l.z > 0.4 && l.rise > 0.5 {
 		tone = young
 	}
-	p := rib(at, l.angle, l.length, bow{bend: bend}, 8)
-	p[8] = pt{p[7].x + (p[8].x-p[7].x)*0.12, p[7].y + (p[8].y-p[7].y)*0.12}
-	k.leaf(blade(p, w, wedgeHalf), tone, p[4], 1)
+	p := curve.Rib(at, l.angle, l.length, curve.Bow{Bend: bend}, 8)
+	p[8] = pt(p[7].X+(p[8].X-p[7].X)*0.12, p[7].Y+(p[8].Y-p[7].Y)*0.12)
+	k.leaf(curve.Blade(p, w, wedgeHalf), tone, p[4], 1)
 	ribs := []float64{-0.45, 0, 0.45}
 	if f.rich {
 		ribs = []float64{-0.72, -0.45, -0.2, 0, 0.2, 0.45, 0.72}
@@ -135,16 +137,16 @@ func (k *sketch) wedge(at pt, l wedgeLeaf, f form) {
 	if k.fine > 3 {
 		return
 	}
-	var d path
+	var d curve.Path
 	for _, v := range ribs {
-		r := beside(p, func(u float64) float64 { return v * w / 2 * wedgeHalf(u) })
-		d.stroke([]pt{r[1], r[3], r[5], r[7]})
+		r := curve.Beside(p, func(u float64) float64 { return v * w / 2 * wedgeHalf(u) })
+		d.Stroke([]curve.Pt{r[1], r[3], r[5], r[7]})
 	}
 	k.line(d, inkLine, 0)
 }
 
 // raft: small leaves along a thread on the water, or a scatter of discs.
-func (k *sketch) raft(at pt, f form) {
+func (k *sketch) raft(at curve.Pt, f form) {
 	l := math.Max(2.4, k.long(f))
 	n := max(3, k.fewer(9, 4))
 	specks := f.manner() == Specks
@@ -157,14 +159,14 @@ func (k *sketch) raft(at pt, f form) {
 	}
 	if !f.bare {
 		k.with(Root, func() {
-			var d path
+			var d curve.Path
 			for i := range n {
 				if specks && i%2 == 1 || !specks && i%3 == 1 {
 					continue
 				}
-				x := at.x + (float64(i)-float64(n-1)/2)*gap
+				x := at.X + (float64(i)-float64(n-1)/2)*gap
 				for range 1 + 2*boolInt(!specks) {
-					d.stroke(rib(pt{x + k.span(-1, 1), at.y}, -up+k.bell(0.16), k.hanging(f)*k.span(0.5, 1)*(0.6+0.4*boolFloat(specks)), bow{bend: k.bell(0.3)}, 4))
+					d.Stroke(curve.Rib(pt(x+k.span(-1, 1), at.Y), -up+k.bell(0.16), k.hanging(f)*k.span(0.5, 1)*(0.6+0.4*boolFloat(specks)), curve.Bow{Bend: k.bell(0.3)}, 4))
 				}
 			}
 			k.line(d, rootLine, 0)
@@ -172,21 +174,21 @@ func (k *sketch) raft(at pt, f form) {
 	}
 	k.hue = f.leaf.Tint
 	for i := range n {
-		x := at.x + (float64(i)-float64(n-1)/2)*gap + k.span(-0.1, 0.1)*l
+		x := at.X + (float64(i)-float64(n-1)/2)*gap + k.span(-0.1, 0.1)*l
 		size := l * k.span(0.8, 1.05)
-		var p path
+		var p curve.Path
 		if specks {
-			p.ring(pt{x, at.y - size*0.08}, size/2, size*0.2)
-			k.leaf(p, plainT+i%2, pt{x, at.y}, 0.5)
+			p.Ring(pt(x, at.Y-size*0.08), size/2, size*0.2)
+			k.leaf(p, plainT+i%2, pt(x, at.Y), 0.5)
 			continue
 		}
 		side := sideOf(float64(i%2) - 0.5) // folded leaves, by turns left and right
-		c := pt{x, at.y - 0.5}
+		c := pt(x, at.Y-0.5)
 		rise := 0.32 + 0.2*k.unit()
-		p.move(c)
-		p.cubic(c.plus(up+side*0.35, size*rise*1.6), c.plus(up+side*1.15, size*1.15), c.plus(up+side*1.32, size*0.95))
-		p.cubic(c.plus(up+side*1.7, size*0.8), c.plus(up+side*1.75, size*0.3), c)
-		p.close()
+		p.Move(c)
+		p.Cubic(c.Plus(up+side*0.35, size*rise*1.6), c.Plus(up+side*1.15, size*1.15), c.Plus(up+side*1.32, size*0.95))
+		p.Cubic(c.Plus(up+side*1.7, size*0.8), c.Plus(up+side*1.75, size*0.3), c)
+		p.Close()
 		k.leaf(p, plainT+i%2, c, 0.5)
 	}
 }

@@ -1,6 +1,15 @@
 package draw
 
-import "math"
+import (
+	"math"
+
+	"slipleaf/build/curve"
+)
+
+const (
+	up  = -math.Pi / 2
+	deg = math.Pi / 180
+)
 
 // form is what a habit's routine gets. Lengths are units of the drawing.
 type form struct {
@@ -19,7 +28,7 @@ func (k *sketch) wide(f form) float64    { return f.leaf.WidthCm * k.s }
 func (k *sketch) petiole(f form) float64 { return f.leaf.PetioleCm * k.s }
 
 // grow draws one plant of the form with its foot at a point.
-func (k *sketch) grow(at pt, f form) {
+func (k *sketch) grow(at curve.Pt, f form) {
 	k.hue = f.leaf.Tint
 	switch m := f.manner(); {
 	case m == Pads:

@@ -3,6 +3,8 @@ package draw
 import (
 	"html/template"
 	"math"
+
+	"slipleaf/build/curve"
 )
 
 // draw writes the scene. What words and places weigh is known only afterwards, so that a tank that came out
@@ -16,11 +18,14 @@ func (s scene) draw(e Elevation, t *Tank) {
 	if e.MostBytes > 0 {
 		most = max(10_000, min(MaxTank, e.MostBytes))
 	}
-	for spare := MaxTank - most + 2500; ; spare += 4000 {
+	spare := MaxTank - most + 2500
+	for range 4 {
 		s.once(e, t, spare)
-		if len(t.SVG)-words <= most || spare > MaxTank {
+		over := len(t.SVG) - words - most
+		if over <= 0 {
 			return
 		}
+		spare += over + 3000
 	}
 }
 
@@ -140,14 +145,14 @@ func (s scene) grains(w *page, seed string) {
 		d := seeded(seed, "grain", itoa(i))
 		for _, class := range [...]string{"d-grain", "d-grain d-coarse"} {
 			n := min(80, int(s.long*h/[...]float64{200, 170, 150}[l.kind()]))
-			var a path
+			var a curve.Path
 			for i := range n {
-				q := pt{3 + (s.long-6)*(float64(i)+d.unit())/float64(n), y + 2 + (h-4)*d.unit()}
-				a.move(q)
-				a.line(q)
+				q := pt(3+(s.long-6)*(float64(i)+d.unit())/float64(n), y+2+(h-4)*d.unit())
+				a.Move(q)
+				a.Line(q)
 			}
 			if n > 0 {
-				w.path(class, string(a.data(nil)))
+				w.path(class, string(a.Data(nil)))
 			}
 		}
 	}

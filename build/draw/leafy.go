@@ -3,6 +3,8 @@ package draw
 import (
 	"math"
 	"slices"
+
+	"slipleaf/build/curve"
 )
 
 func outFirst(t []float64) {
@@ -21,7 +23,7 @@ func cmpFloat(a, b float64) int {
 
 // twig is one leaf at a node, before it is painted: far ones first.
 type twig struct {
-	at            pt
+	at            curve.Pt
 	angle         float64
 	length, width float64
 	bend          float64
@@ -63,7 +65,7 @@ func (k *sketch) leafOn(l Leaf, t twig, rich bool) {
 	case Notched:
 		k.shield(t)
 	case Pinnate:
-		k.pinnate(rib(t.at, t.angle, t.length, bow{bend: t.bend}, 8), t.width, t.tone(), rich)
+		k.pinnate(curve.Rib(t.at, t.angle, t.length, curve.Bow{Bend: t.bend}, 8), t.width, t.tone(), rich)
 	default:
 		if t.width > 14 && k.fine < 3 || rich && t.width > 7 && t.length > 30 {
 			k.veined(l, t)
@@ -76,47 +78,47 @@ func (k *sketch) leafOn(l Leaf, t twig, rich bool) {
 func (k *sketch) plainLeaf(s Shape, t twig) {
 	c, ok := tongues[s]
 	if !ok {
-		p, tip := sliver(t.at, t.angle, t.length, t.width*0.95, t.bend)
-		k.leaf(p, t.tone(), mid(t.at, tip), 0.6)
+		p, tip := curve.Sliver(t.at, t.angle, t.length, t.width*0.95, t.bend)
+		k.leaf(p, t.tone(), curve.Mid(t.at, tip), 0.6)
 		return
 	}
-	tip := t.at.plus(t.angle+t.bend*0.3, t.length)
+	tip := t.at.Plus(t.angle+t.bend*0.3, t.length)
 	n := t.angle + t.bend*0.15
-	var p path
-	p.move(t.at)
+	var p curve.Path
+	p.Move(t.at)
 	for _, side := range [...]float64{1, -1} {
-		a := t.at.plus(n, t.length*c.a1).plus(n+math.Pi/2, side*t.width*c.w1)
-		b := t.at.plus(n, t.length*c.a2).plus(n+math.Pi/2, side*t.width*c.w2)
+		a := t.at.Plus(n, t.length*c.a1).Plus(n+math.Pi/2, side*t.width*c.w1)
+		b := t.at.Plus(n, t.length*c.a2).Plus(n+math.Pi/2, side*t.width*c.w2)
 		if side > 0 {
-			p.cubic(a, b, tip)
+			p.Cubic(a, b, tip)
 		} else {
-			p.cubic(b, a, t.at)
+			p.Cubic(b, a, t.at)
 		}
 	}
-	k.leaf(p, t.tone(), mid(t.at, tip), 0.6)
+	k.leaf(p, t.tone(), curve.Mid(t.at, tip), 0.6)
 }
 
 // veined is a leaf large enough to show its outline and veins.
 func (k *sketch) veined(l Leaf, t twig) {
-	p := rib(t.at, t.angle, t.length, bow{bend: t.bend, late: 1.3}, 8)
-	k.leaf(blade(p, t.width, l.Shape.half), t.tone(), p[4], 1)
+	p := curve.Rib(t.at, t.angle, t.length, curve.Bow{Bend: t.bend, Late: 1.3}, 8)
+	k.leaf(curve.Blade(p, t.width, l.Shape.half), t.tone(), p[4], 1)
 	k.veins(p, t.width, l.Shape, 3)
 }
 
 // veins paints the midrib and n pairs of side veins, right after their blade, so that the next leaf hides them.
-func (k *sketch) veins(p []pt, width float64, s Shape, n int) {
-	var d path
+func (k *sketch) veins(p []curve.Pt, width float64, s Shape, n int) {
+	var d curve.Path
 	m := len(p) - 1
-	d.stroke(p[:m])
+	d.Stroke(p[:m])
 	if s != Linear && s != Strap && s != Needle && k.fine < 2 {
-		norm := normals(p)
+		norm := curve.Normals(p)
 		for j := range n {
 			i := 1 + int(math.Round((float64(j)+0.3)*float64(m-3)/float64(n)))
 			e := min(m-1, i+2)
 			for _, side := range [...]float64{-1, 1} {
 				v := side * width / 2 * s.half(float64(e)/float64(m)) * 0.78
-				d.move(p[i])
-				d.quad(pt{p[i+1].x + norm[i+1].x*v*0.62, p[i+1].y + norm[i+1].y*v*0.62}, pt{p[e].x + norm[e].x*v, p[e].y + norm[e].y*v})
+				d.Move(p[i])
+				d.Quad(pt(p[i+1].X+norm[i+1].X*v*0.62, p[i+1].Y+norm[i+1].Y*v*0.62), pt(p[e].X+norm[e].X*v, p[e].Y+norm[e].Y*v))
 			}
 		}
 	}
@@ -125,44 +127,44 @@ func (k *sketch) veins(p []pt, width float64, s Shape, n int) {
 
 // threads is a leaf cut into threads: a comb, a fan or a fork.
 func (k *sketch) threads(s Shape, t twig) {
-	var p path
+	var p curve.Path
 	width := math.Max(0.5, k.s*0.055)
 	switch s {
 	case Fan:
 		n := k.fewer(5, 3)
-		stalk := t.at.plus(t.angle, t.length*0.22)
-		p.move(t.at)
-		p.line(stalk)
+		stalk := t.at.Plus(t.angle, t.length*0.22)
+		p.Move(t.at)
+		p.Line(stalk)
 		for i := range n {
 			u := (float64(i)+0.5)/float64(n)*2 - 1
 			a := t.angle + u*math.Atan2(t.width*0.6, t.length*0.5)
-			m := stalk.plus(a, t.length*0.42)
-			end := m.plus(a+u*0.2+0.16, t.length*0.36)
-			p.move(stalk)
-			p.quad(m, end)
-			p.move(m)
-			p.line(m.plus(a+u*0.2-0.22, t.length*0.33))
+			m := stalk.Plus(a, t.length*0.42)
+			end := m.Plus(a+u*0.2+0.16, t.length*0.36)
+			p.Move(stalk)
+			p.Quad(m, end)
+			p.Move(m)
+			p.Line(m.Plus(a+u*0.2-0.22, t.length*0.33))
 		}
 	case Forked:
-		m := t.at.plus(t.angle, t.length*0.45)
-		p.move(t.at)
-		p.line(m)
+		m := t.at.Plus(t.angle, t.length*0.45)
+		p.Move(t.at)
+		p.Line(m)
 		for _, side := range [...]float64{-1, 1} {
-			p.move(m)
-			p.quad(m.plus(t.angle+side*0.35, t.length*0.3), m.plus(t.angle+side*0.22, t.length*0.6))
+			p.Move(m)
+			p.Quad(m.Plus(t.angle+side*0.35, t.length*0.3), m.Plus(t.angle+side*0.22, t.length*0.6))
 		}
 		width *= 1.5
 	default:
-		r := rib(t.at, t.angle, t.length, bow{bend: t.bend}, 4)
-		p.stroke(r)
+		r := curve.Rib(t.at, t.angle, t.length, curve.Bow{Bend: t.bend}, 4)
+		p.Stroke(r)
 		n := k.fewer(5, 2)
 		for i := range n {
 			u := (float64(i) + 0.6) / (float64(n) + 0.4)
-			at, a := along(r, u)
+			at, a := curve.Along(r, u)
 			l := t.width / 2 * math.Sqrt(math.Sin(math.Pi*(0.2+0.68*u)))
 			for _, side := range [...]float64{-1, 1} {
-				p.move(at)
-				p.line(at.plus(a+side*0.75, math.Max(l, t.length*0.1)))
+				p.Move(at)
+				p.Line(at.Plus(a+side*0.75, math.Max(l, t.length*0.1)))
 			}
 		}
 	}
@@ -175,33 +177,33 @@ func (k *sketch) threads(s Shape, t twig) {
 
 // lobed is a leaf cut into lobes to near its midrib, in one outline.
 func (k *sketch) lobed(t twig) {
-	r := rib(t.at, t.angle, t.length, bow{bend: t.bend}, 8)
+	r := curve.Rib(t.at, t.angle, t.length, curve.Bow{Bend: t.bend}, 8)
 	pairs := max(2, k.fewer(5, 2))
 	core := t.width * 0.1
-	side := func(s float64, i int) (in, out, next pt) {
+	side := func(s float64, i int) (in, out, next curve.Pt) {
 		u := 0.12 + 0.78*float64(i)/float64(pairs)
 		w := t.width / 2 * math.Sqrt(math.Sin(math.Pi*(0.18+0.7*u)))
-		a, h := along(r, u)
-		b, _ := along(r, u+0.62/float64(pairs))
-		return a.plus(h+s*math.Pi/2, core), a.plus(h+s*(1.15-0.4*u), w*1.08), b.plus(h+s*math.Pi/2, core)
+		a, h := curve.Along(r, u)
+		b, _ := curve.Along(r, u+0.62/float64(pairs))
+		return a.Plus(h+s*math.Pi/2, core), a.Plus(h+s*(1.15-0.4*u), w*1.08), b.Plus(h+s*math.Pi/2, core)
 	}
-	var p path
-	p.move(r[0])
+	var p curve.Path
+	p.Move(r[0])
 	for i := range pairs {
 		in, out, next := side(1, i)
-		p.line(in)
-		p.quad(mid(in, out).plus(t.angle, -t.width*0.06), out)
-		p.quad(mid(out, next).plus(t.angle, t.width*0.05), next)
+		p.Line(in)
+		p.Quad(curve.Mid(in, out).Plus(t.angle, -t.width*0.06), out)
+		p.Quad(curve.Mid(out, next).Plus(t.angle, t.width*0.05), next)
 	}
-	p.quad(r[7].plus(t.angle+math.Pi/2, t.width*0.12), r[8])
-	p.quad(r[7].plus(t.angle-math.Pi/2, t.width*0.12), r[7].plus(t.angle-math.Pi/2, core))
+	p.Quad(r[7].Plus(t.angle+math.Pi/2, t.width*0.12), r[8])
+	p.Quad(r[7].Plus(t.angle-math.Pi/2, t.width*0.12), r[7].Plus(t.angle-math.Pi/2, core))
 	for i := pairs - 1; i >= 0; i-- {
 		in, out, next := side(-1, i)
-		p.line(next)
-		p.quad(mid(out, next).plus(t.angle, t.width*0.05), out)
-		p.quad(mid(in, out).plus(t.angle, -t.width*0.06), in)
+		p.Line(next)
+		p.Quad(curve.Mid(out, next).Plus(t.angle, t.width*0.05), out)
+		p.Quad(curve.Mid(in, out).Plus(t.angle, -t.width*0.06), in)
 	}
-	p.close()
+	p.Close()
 	k.leaf(p, t.tone(), r[4], 1)
 	k.stroke(r[:8], veinLine, 0)
 }
@@ -220,27 +222,27 @@ func (k *sketch) shield(t twig) {
 	tilt := math.Mod(t.angle-up, math.Pi) * 0.35
 	rx, ry := t.width/2, t.width*(0.16+0.12*math.Abs(t.toward))
 	const n = 8
-	var pts []pt
+	var pts []curve.Pt
 	for i := range n + 1 {
 		a := float64(i)/n*2*math.Pi + math.Pi/2
 		scallop := 1 + 0.05*math.Cos(float64(i)*math.Pi)
 		x, y := rx*scallop*math.Cos(a), ry*scallop*math.Sin(a)
-		pts = append(pts, pt{t.at.x + x*math.Cos(tilt) - y*math.Sin(tilt), t.at.y + x*math.Sin(tilt) + y*math.Cos(tilt)})
+		pts = append(pts, pt(t.at.X+x*math.Cos(tilt)-y*math.Sin(tilt), t.at.Y+x*math.Sin(tilt)+y*math.Cos(tilt)))
 	}
-	var p path
-	p.stroke(pts)
-	p.close()
+	var p curve.Path
+	p.Stroke(pts)
+	p.Close()
 	k.leaf(p, t.tone(), t.at, 1)
-	var v path
+	var v curve.Path
 	for _, i := range [...]int{1, 2, 4, 6, 7} {
-		v.move(pt{t.at.x, t.at.y + ry*0.2})
-		v.line(mid(t.at, pts[i]))
+		v.Move(pt(t.at.X, t.at.Y+ry*0.2))
+		v.Line(curve.Mid(t.at, pts[i]))
 	}
 	k.line(v, veinLine, 0)
 }
 
 // pinnate is a frond with leaflets by turns on both sides.
-func (k *sketch) pinnate(r []pt, width float64, tone int, rich bool) {
+func (k *sketch) pinnate(r []curve.Pt, width float64, tone int, rich bool) {
 	k.stroke(r, stalkLine, math.Max(0.8, k.s*0.09))
 	n := k.fewer(9, 3)
 	if rich {
@@ -250,16 +252,16 @@ func (k *sketch) pinnate(r []pt, width float64, tone int, rich bool) {
 		u := 0.06 + 0.86*(float64(i)+0.3)/float64(n)
 		w := width / 2 * math.Sqrt(math.Sin(math.Pi*(0.24+0.7*u)))
 		for _, side := range [...]float64{-1, 1} {
-			at, a := along(r, u+0.022*side)
+			at, a := curve.Along(r, u+0.022*side)
 			l := twig{at: at, angle: a + side*(1.2-0.5*u), length: w * k.span(0.9, 1.08), width: w * 0.34, bend: -side * 0.5}
-			p, tip := sliver(l.at, l.angle, l.length, l.width, l.bend)
-			k.leaf(p, tone, mid(at, tip), 0.6)
+			p, tip := curve.Sliver(l.at, l.angle, l.length, l.width, l.bend)
+			k.leaf(p, tone, curve.Mid(at, tip), 0.6)
 			if rich {
-				k.stroke([]pt{at, mid(at, tip), mid(mid(at, tip), tip)}, veinLine, 0)
+				k.stroke([]curve.Pt{at, curve.Mid(at, tip), curve.Mid(curve.Mid(at, tip), tip)}, veinLine, 0)
 			}
 		}
 	}
-	at, a := along(r, 0.94)
-	p, tip := sliver(at, a, width*0.2, width*0.07, 0)
-	k.leaf(p, tone+1, mid(at, tip), 0.6)
+	at, a := curve.Along(r, 0.94)
+	p, tip := curve.Sliver(at, a, width*0.2, width*0.07, 0)
+	k.leaf(p, tone+1, curve.Mid(at, tip), 0.6)
 }

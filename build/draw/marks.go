@@ -1,9 +1,6 @@
 package draw
 
-import (
-	"html/template"
-	"strings"
-)
+import "html/template"
 
 // Mark is a sign that stands before a word of state. Each has its own shape: colour comes second.
 type Mark int
@@ -38,35 +35,4 @@ func (m Mark) SVG() template.HTML {
 		m = Unknown
 	}
 	return template.HTML(`<svg class="mark" viewBox="0 0 16 16" aria-hidden="true" focusable="false">` + markPaths[m] + `</svg>`) // constants
-}
-
-// Tally counts what became of plants given away.
-type Tally struct {
-	Established, Lost, NoNews int // each 0 or more
-}
-
-// Marks is a finished tally.
-type Marks struct {
-	SVG template.HTML // one mark after another; the counts in words belong beneath
-	Per int           // how many plants one mark stands for: 1 up to 60, then 2, 5, 10, 20 …; the page says so if it is not 1
-}
-
-// Draw draws the tally: leaves, then crosses, then hollow leaves. A part mark is drawn whole, so that none is lost.
-func (t Tally) Draw() Marks {
-	counts := [...]int{max(0, t.Established), max(0, t.Lost), max(0, t.NoNews)}
-	per := perMark(float64(counts[0]) + float64(counts[1]) + float64(counts[2]))
-	var b strings.Builder
-	for i, n := range counts {
-		each := string((Established + Mark(i)).SVG())
-		b.WriteString(strings.Repeat(each, n/per+boolInt(n%per > 0)))
-	}
-	return Marks{template.HTML(b.String()), per} // constants
-}
-
-func perMark(all float64) int {
-	per := 1
-	for i := 0; all > 60*float64(per); i++ {
-		per = per / [...]int{1, 2, 1}[i%3] * [...]int{2, 5, 2}[i%3]
-	}
-	return per
 }

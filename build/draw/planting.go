@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"strconv"
+
+	"slipleaf/build/curve"
 )
 
 // planting is one plant's figures, ready to be placed.
@@ -21,7 +23,7 @@ type planting struct {
 type fig struct {
 	id   string
 	body string
-	box  box
+	box  curve.Box
 }
 
 // mostUses is how many figures are placed in a tank.
@@ -54,9 +56,8 @@ func (s scene) plantings(seed string, room int) []planting {
 		}
 		list[i].level = min(mostLevel, 1+len(list)/4)
 		list[i].define(s, seed)
-		for list[i].bytes > 2*room/(len(list)-i) && list[i].level < mostLevel { // far beyond its share
-			list[i].level = min(mostLevel, list[i].level+2)
-			list[i].define(s, seed)
+		if share := room / (len(list) - i); list[i].bytes > share { // far beyond its share
+			list[i].coarser(s, seed, share)
 		}
 		room -= list[i].bytes + (list[i].want+1)*(useBytes+len(s.id))
 	}
@@ -66,12 +67,18 @@ func (s scene) plantings(seed string, room int) []planting {
 			break
 		}
 		before := list[i].bytes
-		list[i].level = min(mostLevel, list[i].level+1+boolInt(-room > before))
-		list[i].define(s, seed)
+		list[i].coarser(s, seed, max(before+room, before/2))
 		room += before - list[i].bytes
 	}
 	slices.SortStableFunc(list, func(a, b planting) int { return int(b.Row) - int(a.Row) })
 	return list
+}
+
+// coarser takes away as many levels of detail as should bring a planting down to so many bytes: each saves about a seventh.
+func (p *planting) coarser(s scene, seed string, bytes int) {
+	steps := math.Ceil(math.Log(float64(p.bytes)/math.Max(100, float64(bytes))) / 0.15)
+	p.level = min(mostLevel, p.level+int(within(steps, 1, 9)))
+	p.define(s, seed)
 }
 
 // useBytes is the most that one <use> takes, its id's prefix not counted.
@@ -123,8 +130,8 @@ func (p *planting) define(s scene, seed string) {
 	ground := math.Max(1, (p.ToCm-p.FromCm)*s.s)
 	for v := range min(variants(p.level), p.want) {
 		k := newSketch(seeded(seed, p.ID, strconv.Itoa(v)), s.s, p.level, p.Leaf.Tint)
-		k.grow(pt{}, p.form(s))
-		k.press = within(float64(p.want)*k.box.wide()/ground, 0.6, 3)
+		k.grow(curve.Pt{}, p.form(s))
+		k.press = within(float64(p.want)*k.box.Wide()/ground, 0.6, 3)
 		w := new(page)
 		k.body(w)
 		id := s.id + strconv.Itoa(p.index) + string(rune('a'+v))
@@ -141,7 +148,7 @@ func (p *planting) define(s scene, seed string) {
 // spot is where one figure is placed.
 type spot struct {
 	fig    fig
-	x, y   float64
+	X, Y   float64
 	sx, sy float64
 }
 
@@ -173,11 +180,11 @@ func (p planting) spots(s scene, seed string) []spot {
 		if m == Eelgrass {
 			size, side = 1, flow
 		}
-		o := spot{fig: f, x: from + (to-from)*within(t, 0, 1), sx: side * size, sy: size}
+		o := spot{fig: f, X: from + (to-from)*within(t, 0, 1), sx: side * size, sy: size}
 		o.within(s)
-		o.y = p.foot(s, o.x) + d.span(0, 2.5)
+		o.Y = p.foot(s, o.X) + d.span(0, 2.5)
 		if p.afloat(s) {
-			o.y = s.water + 0.5
+			o.Y = s.water + 0.5
 			if p.Habit == Moss { // a mat grows downwards from the surface
 				o.sy = -size
 			}
@@ -191,19 +198,19 @@ func (p planting) spots(s scene, seed string) []spot {
 func (o *spot) within(s scene) {
 	const gap = 3.0
 	room := s.long - 2*gap
-	if w := o.fig.box.wide() * math.Abs(o.sx); w > room {
+	if w := o.fig.box.Wide() * math.Abs(o.sx); w > room {
 		r := room / w
 		o.sx, o.sy = o.sx*r, o.sy*r
 	}
 	edges := func() (lo, hi float64) {
-		a, b := o.x+o.fig.box.lo.x*o.sx, o.x+o.fig.box.hi.x*o.sx
+		a, b := o.X+o.fig.box.Lo.X*o.sx, o.X+o.fig.box.Hi.X*o.sx
 		return math.Min(a, b), math.Max(a, b)
 	}
-	if lo, hi := edges(); lo < gap && -o.fig.box.lo.x > o.fig.box.hi.x == (o.sx > 0) || hi > s.long-gap && o.fig.box.hi.x > -o.fig.box.lo.x == (o.sx > 0) {
+	if lo, hi := edges(); lo < gap && -o.fig.box.Lo.X > o.fig.box.Hi.X == (o.sx > 0) || hi > s.long-gap && o.fig.box.Hi.X > -o.fig.box.Lo.X == (o.sx > 0) {
 		o.sx = -o.sx
 	}
 	lo, hi := edges()
-	o.x += math.Max(0, gap-lo) - math.Max(0, hi-(s.long-gap))
+	o.X += math.Max(0, gap-lo) - math.Max(0, hi-(s.long-gap))
 }
 
 // foot is the y on which a figure of the planting stands.
@@ -219,7 +226,7 @@ func (p planting) foot(s scene, x float64) float64 {
 }
 
 func (w *page) use(o spot, hidden bool) {
-	w.put(`<use href="#`, o.fig.id, `" transform="translate(`, itoa(int(math.Round(o.x))), ` `, itoa(int(math.Round(o.y))), `)scale(`, hundredths(o.sx))
+	w.put(`<use href="#`, o.fig.id, `" transform="translate(`, itoa(int(math.Round(o.X))), ` `, itoa(int(math.Round(o.Y))), `)scale(`, hundredths(o.sx))
 	if o.sx != o.sy {
 		w.put(` `, hundredths(o.sy))
 	}

@@ -3,6 +3,8 @@ package draw
 import (
 	"html/template"
 	"math"
+
+	"slipleaf/build/curve"
 )
 
 // Plate is one plant, drawn from habit and leaf: as a herbarium plate, as a sprig for a label, on a shelf, or as a drawing
@@ -98,7 +100,7 @@ func (p Plate) fit(width, height float64, fine int, draw func(*sketch)) *sketch 
 	for range 3 {
 		k = newSketch(seeded(p.Seed, "plate"), s, fine, p.Leaf.Tint)
 		draw(k)
-		r := math.Min(width/math.Max(k.box.wide(), 0.1), height/math.Max(k.box.tall(), 0.1))
+		r := math.Min(width/math.Max(k.box.Wide(), 0.1), height/math.Max(k.box.Tall(), 0.1))
 		if r > 0.985 && r < 1.04 {
 			break
 		}
@@ -110,9 +112,9 @@ func (p Plate) fit(width, height float64, fine int, draw func(*sketch)) *sketch 
 // finish puts the specimen on its plate.
 func (p Plate) finish(k *sketch) Specimen {
 	w := new(page)
-	tall := k.box.tall() + 2*plateMargin + plateFoot*0.7
+	tall := k.box.Tall() + 2*plateMargin + plateFoot*0.7
 	w.open("d-plate", name(p.ID), 0, 0, plateWidth, tall, p.Title, p.Desc)
-	w.at((plateWidth-k.box.wide())/2-k.box.lo.x, plateMargin-k.box.lo.y, k)
+	w.at((plateWidth-k.box.Wide())/2-k.box.Lo.X, plateMargin-k.box.Lo.Y, k)
 	b := w.scaleBar(k.s, plateMargin, tall-14, p.Inch)
 	w.put(`</svg>`)
 	return Specimen{template.HTML(w.String()), b.cm, b.name} // all strings are escaped by plain and name
@@ -124,26 +126,22 @@ const MaxSprig = 6_000
 // Sprig draws the plant small, without roots or scale, for a label beside its name. It carries no title and is hidden from
 // screen readers; 72 × 102 units, at most MaxSprig bytes.
 func (p Plate) Sprig() template.HTML {
-	p = p.tidy()
-	f := form{habit: p.Habit, leaf: p.Leaf}
-	switch {
-	case p.Habit == Stem && f.manner() != Creeping:
-		p.HeightCm = math.Min(p.HeightCm, math.Max(5*p.Leaf.LengthCm, 4))
-	case f.manner() == Eelgrass:
-		p.HeightCm = math.Min(p.HeightCm, math.Max(9, 26*p.Leaf.WidthCm))
-	}
-	var svg string
-	for fine := 1; fine < 12; fine++ {
-		k := p.fit(68, 98, fine, func(k *sketch) { p.single(k, true) })
-		w := new(page)
-		w.put(`<svg class="d-sprig" viewBox="0 0 72 102" width="72" height="102" aria-hidden="true" focusable="false">`)
-		w.at(36-(k.box.lo.x+k.box.hi.x)/2, 100-k.box.hi.y, k)
-		w.put(`</svg>`)
-		if svg = w.String(); len(svg) <= MaxSprig {
+	return template.HTML(`<svg class="d-sprig" viewBox="0 0 72 102" width="72" height="102" aria-hidden="true" focusable="false">` + p.small(72, 102, MaxSprig-120) + `</svg>`) // no caller's string is written
+}
+
+// small is one plant without roots that fills a width and height, in at most so many bytes.
+func (p Plate) small(width, height float64, most int) string {
+	p = p.short()
+	w := new(page)
+	for fine := 1; fine < 24; fine++ {
+		k := p.fit(width-4, height-4, fine, func(k *sketch) { p.single(k, true) })
+		w.Reset()
+		w.at((width-k.box.Lo.X-k.box.Hi.X)/2, height-2-k.box.Hi.Y, k)
+		if w.Len() < most {
 			break
 		}
 	}
-	return template.HTML(svg) // no caller's string is written
+	return w.String()
 }
 
 // Blade draws one leaf enlarged, for the line that says that a plate is drawn; hidden from screen readers, 44 × 156 units.
@@ -156,26 +154,26 @@ func (p Plate) Blade() template.HTML {
 	switch {
 	case l.Shape == Sprays:
 		k.s = 30
-		k.shoot(pt{}, up, 130, f, 1, 1)
+		k.shoot(curve.Pt{}, up, 130, f, 1, 1)
 	case l.Shape == Thallus:
-		var d path
-		k.fork(&d, pt{}, up, 40, 3)
+		var d curve.Path
+		k.fork(&d, curve.Pt{}, up, 40, 3)
 		k.line(d, stemLine, 5)
 	case l.Shape == Bipinnate:
-		k.antler(pt{}, up, 130, 0.1, light, false)
+		k.antler(curve.Pt{}, up, 130, 0.1, light, false)
 	default:
 		long, wide := l.LengthCm*grown, l.WidthCm*grown
 		if l.grassy() || l.Shape == Strap {
 			long, wide = 136, math.Max(5, 136*l.WidthCm/l.LengthCm)
 		}
 		stalk := math.Min(l.PetioleCm*grown, 20)
-		k.stroke([]pt{{0, 0}, {0.5, -stalk / 2}, {0, -stalk - 3}}, stalkLine, 1.6)
-		k.leafOn(l, twig{at: pt{0, -stalk}, angle: up, length: long, width: wide, bend: k.side() * 0.12, toward: 0.5}, true)
+		k.stroke([]curve.Pt{pt(0, 0), pt(0.5, -stalk/2), pt(0, -stalk-3)}, stalkLine, 1.6)
+		k.leafOn(l, twig{at: pt(0, -stalk), angle: up, length: long, width: wide, bend: k.side() * 0.12, toward: 0.5}, true)
 	}
 	w := new(page)
 	w.put(`<svg class="d-blade" viewBox="0 0 44 156" width="44" height="156" aria-hidden="true" focusable="false">`)
-	r := math.Min(1, math.Min(42/math.Max(1, k.box.wide()), 150/math.Max(1, k.box.tall())))
-	w.put(`<g transform="translate(`, num(22-r*(k.box.lo.x+k.box.hi.x)/2), ` `, num(152-r*k.box.hi.y), `)scale(`, hundredths(r), `)">`)
+	r := math.Min(1, math.Min(42/math.Max(1, k.box.Wide()), 150/math.Max(1, k.box.Tall())))
+	w.put(`<g transform="translate(`, num(22-r*(k.box.Lo.X+k.box.Hi.X)/2), ` `, num(152-r*k.box.Hi.Y), `)scale(`, hundredths(r), `)">`)
 	k.body(w)
 	w.put(`</g></svg>`)
 	return template.HTML(w.String()) // no caller's string is written

@@ -1,6 +1,10 @@
 package draw
 
-import "math"
+import (
+	"math"
+
+	"slipleaf/build/curve"
+)
 
 // seatLine is the wood or stone that a planting sits on.
 type seatLine struct {
@@ -43,7 +47,7 @@ func (k *sketch) stones(mid, half, lift float64) seatLine {
 	tops := make([]float64, n)
 	for i := range n {
 		tops[i] = h * (1 - 0.25*k.unit())
-		k.stone(pt{mid - half + w*(float64(i)+0.5), 0}, w*0.96, tops[i])
+		k.stone(pt(mid-half+w*(float64(i)+0.5), 0), w*0.96, tops[i])
 	}
 	return seatLine{lift: h, sketch: k, at: func(x float64) float64 {
 		i := max(0, min(n-1, int((x-mid+half)/w)))
@@ -57,20 +61,20 @@ func (k *sketch) trunk(mid, half, lift float64) seatLine {
 	side := k.side()
 	x := func(u float64) float64 { return mid + side*half*u }
 	thick := math.Min(math.Max(4, half*0.085), math.Max(4, lift*0.3))
-	line := []pt{{x(-1), 2}, {x(-0.72), -lift * 0.2}, {x(-0.42), -lift * 0.46}, {x(-0.1), -lift * 0.62}, {x(0.25), -lift * 0.7}, {x(0.55), -lift * 0.86}, {x(0.78), -lift * 1.05}, {x(0.95), -lift * 1.3}}
+	line := []curve.Pt{pt(x(-1), 2), pt(x(-0.72), -lift*0.2), pt(x(-0.42), -lift*0.46), pt(x(-0.1), -lift*0.62), pt(x(0.25), -lift*0.7), pt(x(0.55), -lift*0.86), pt(x(0.78), -lift*1.05), pt(x(0.95), -lift*1.3)}
 	k.wood(
-		limb{[]pt{{x(-0.2), -lift * 0.55}, {x(-0.3), -lift * 0.9}, {x(-0.36), -lift * 1.15}}, thick * 0.5, thick * 0.2},
-		limb{[]pt{{x(-0.05), -lift * 0.55}, {x(0.1), -lift * 0.28}, {x(0.22), 3}}, thick * 0.7, thick * 0.4},
-		limb{[]pt{{x(0.2), -lift * 0.66}, {x(0.5), -lift * 0.6}, {x(0.75), -lift * 0.66}, {x(1), -lift * 0.9}}, thick * 0.6, thick * 0.2},
+		limb{[]curve.Pt{pt(x(-0.2), -lift*0.55), pt(x(-0.3), -lift*0.9), pt(x(-0.36), -lift*1.15)}, thick * 0.5, thick * 0.2},
+		limb{[]curve.Pt{pt(x(-0.05), -lift*0.55), pt(x(0.1), -lift*0.28), pt(x(0.22), 3)}, thick * 0.7, thick * 0.4},
+		limb{[]curve.Pt{pt(x(0.2), -lift*0.66), pt(x(0.5), -lift*0.6), pt(x(0.75), -lift*0.66), pt(x(1), -lift*0.9)}, thick * 0.6, thick * 0.2},
 		limb{line, thick, thick * 0.3},
 	)
 	return seatLine{lift: lift * 1.1, sketch: k, at: func(px float64) float64 {
 		u := math.Max(-0.85, math.Min(0.8, (px-mid)/half*side))
 		for i := range len(line) - 1 {
-			a, b := (line[i].x-mid)/half*side, (line[i+1].x-mid)/half*side
+			a, b := (line[i].X-mid)/half*side, (line[i+1].X-mid)/half*side
 			if u <= b {
 				t := math.Max(0, (u-a)/(b-a))
-				return -(line[i].y + (line[i+1].y-line[i].y)*t) + thick*0.7
+				return -(line[i].Y + (line[i+1].Y-line[i].Y)*t) + thick*0.7
 			}
 		}
 		return lift

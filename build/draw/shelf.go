@@ -41,9 +41,9 @@ func (s Shelf) Stand(p Plate) Stand {
 		k := newSketch(seeded(p.Seed, "plate"), s.scale, fine, p.Leaf.Tint)
 		p.single(k, false)
 		w := new(page)
-		wide, tall := math.Max(12, k.box.wide()+4), math.Max(6, -k.box.lo.y+2)
+		wide, tall := math.Max(12, k.box.Wide()+4), math.Max(6, -k.box.Lo.Y+2)
 		w.put(`<svg class="d-stand" viewBox="0 0 `, num(wide), ` `, num(tall), `" width="`, num(wide), `" height="`, num(tall), `" aria-hidden="true" focusable="false">`)
-		w.at(wide/2-(k.box.lo.x+k.box.hi.x)/2, tall, k)
+		w.at(wide/2-(k.box.Lo.X+k.box.Hi.X)/2, tall, k)
 		w.put(`</svg>`)
 		if w.Len() <= MaxStand || fine > 16 {
 			return Stand{template.HTML(w.String()), max(1, min(3, int(math.Ceil(wide/place))))} // no caller's string is written

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"slipleaf/build/curve"
 )
 
 // The tones of a leaf: by where it faces and how old it is.
@@ -31,12 +33,12 @@ type mark struct {
 	class string
 	width float64
 	cell  cell
-	path  path
+	path  curve.Path
 }
 
 type cell struct {
 	hue  Tint
-	x, y int
+	X, Y int
 }
 
 // crowdCell is the side of the squares in which leaves are counted.
@@ -51,30 +53,30 @@ type sketch struct {
 	marks []mark
 	crowd map[cell]float64
 	press float64 // how much more crowded than drawn: others stand around
-	box   box
+	box   curve.Box
 }
 
 func newSketch(d *dice, s float64, fine int, hue Tint) *sketch {
 	return &sketch{dice: d, s: s, fine: fine, hue: hue, crowd: map[cell]float64{}, press: 1}
 }
 
-func (k *sketch) cover(p path) {
-	for _, q := range p.pts {
-		k.box.add(q)
+func (k *sketch) cover(p curve.Path) {
+	for _, q := range p.Pts {
+		k.box.Add(q)
 	}
 }
 
 // leaf paints an outline in a tone; at is its middle, size how much it crowds its place.
-func (k *sketch) leaf(p path, tone int, at pt, size float64) {
-	c := cell{k.hue, int(math.Floor(at.x / crowdCell)), int(math.Floor(at.y / crowdCell))}
+func (k *sketch) leaf(p curve.Path, tone int, at curve.Pt, size float64) {
+	c := cell{k.hue, int(math.Floor(at.X / crowdCell)), int(math.Floor(at.Y / crowdCell))}
 	k.crowd[c] += size
 	k.cover(p)
 	k.marks = append(k.marks, mark{hue: k.hue, leaf: true, tone: max(shade, min(young, tone)), cell: c, path: p})
 }
 
 // line strokes a path; width 0 is that of the class.
-func (k *sketch) line(p path, class string, width float64) {
-	if p.empty() {
+func (k *sketch) line(p curve.Path, class string, width float64) {
+	if p.Empty() {
 		return
 	}
 	k.cover(p)
@@ -82,9 +84,9 @@ func (k *sketch) line(p path, class string, width float64) {
 }
 
 // stroke strokes a smooth line.
-func (k *sketch) stroke(pts []pt, class string, width float64) {
-	var p path
-	p.stroke(pts)
+func (k *sketch) stroke(pts []curve.Pt, class string, width float64) {
+	var p curve.Path
+	p.Stroke(pts)
 	k.line(p, class, width)
 }
 
@@ -99,7 +101,7 @@ func (k *sketch) with(hue Tint, f func()) {
 // outline is how thick a leaf's edge is, 0 thickest to 3.
 func (k *sketch) outline(c cell) int {
 	n := k.crowd[c]
-	for _, d := range [...]cell{{c.hue, c.x + 1, c.y}, {c.hue, c.x - 1, c.y}, {c.hue, c.x, c.y + 1}, {c.hue, c.x, c.y - 1}} {
+	for _, d := range [...]cell{{c.hue, c.X + 1, c.Y}, {c.hue, c.X - 1, c.Y}, {c.hue, c.X, c.Y + 1}, {c.hue, c.X, c.Y - 1}} {
 		n += k.crowd[d] / 4
 	}
 	n *= k.press
@@ -142,14 +144,14 @@ func (k *sketch) body(w *page) {
 			if n.hue != m.hue || n.width != m.width || k.class(n) != class || m.leaf && k.fine < 2 {
 				break
 			}
-			p.add(n.path)
+			p.Add(n.path)
 		}
 		w.put(`<path class="`, class, `"`)
 		if m.width > 0 {
 			w.put(` stroke-width="`, hundredths(m.width), `"`)
 		}
 		w.put(` d="`)
-		w.scratch = p.data(w.scratch[:0])
+		w.scratch = p.Data(w.scratch[:0])
 		w.Write(w.scratch)
 		w.put(`"/>`)
 	}
@@ -167,11 +169,11 @@ func hundredths(v float64) string {
 }
 
 // roots draws n fine roots that hang from a point, at most length long.
-func (k *sketch) roots(at pt, n int, length, spread float64) {
+func (k *sketch) roots(at curve.Pt, n int, length, spread float64) {
 	k.with(Root, func() {
-		var p path
+		var p curve.Path
 		for range n {
-			p.stroke(rib(pt{at.x + k.span(-1, 1), at.y}, -up+k.span(-spread, spread), length*k.span(0.5, 1), bow{bend: k.span(-0.5, 0.5)}, 4))
+			p.Stroke(curve.Rib(pt(at.X+k.span(-1, 1), at.Y), -up+k.span(-spread, spread), length*k.span(0.5, 1), curve.Bow{Bend: k.span(-0.5, 0.5)}, 4))
 		}
 		k.line(p, rootLine, 0)
 	})

@@ -1,9 +1,13 @@
 package draw
 
-import "math"
+import (
+	"math"
+
+	"slipleaf/build/curve"
+)
 
 // seat paints what a clinging plant sits on, its foot at a point, and returns where the plant is held.
-func (k *sketch) seat(at pt, f form) pt {
+func (k *sketch) seat(at curve.Pt, f form) curve.Pt {
 	w := within(f.height*1.15, k.s*1.2, k.s*16)
 	switch f.habit {
 	case Moss:
@@ -14,19 +18,19 @@ func (k *sketch) seat(at pt, f form) pt {
 	h := math.Min(w*0.3, f.height*0.5)
 	if f.leaf.Shape == Lanceolate || f.leaf.Shape == Elliptic || f.habit == Moss {
 		k.stone(at, w, h)
-		return pt{at.x, at.y - h*0.92}
+		return pt(at.X, at.Y-h*0.92)
 	}
 	t := h * 0.42
-	line := []pt{{at.x - w*0.62, at.y - t*0.5}, {at.x - w*0.34, at.y - t*1.2}, {at.x, at.y - t*1.5}, {at.x + w*0.34, at.y - t*1.3}, {at.x + w*0.6, at.y - t*2.2}}
+	line := []curve.Pt{pt(at.X-w*0.62, at.Y-t*0.5), pt(at.X-w*0.34, at.Y-t*1.2), pt(at.X, at.Y-t*1.5), pt(at.X+w*0.34, at.Y-t*1.3), pt(at.X+w*0.6, at.Y-t*2.2)}
 	k.wood(limb{line, t, t * 0.45})
-	return pt{at.x - w*0.04, at.y - t*2.3}
+	return pt(at.X-w*0.04, at.Y-t*2.3)
 }
 
 // single draws one plant with its foot at nought: on its seat, or afloat. pressed is without roots and glass.
 func (p Plate) single(k *sketch, pressed bool) {
 	f := p.form(k)
 	f.bare = pressed
-	at := pt{}
+	at := curve.Pt{}
 	switch {
 	case p.Habit == Floating:
 		p.afloat(k, f, pressed)
@@ -42,7 +46,7 @@ func (p Plate) single(k *sketch, pressed bool) {
 			part := f
 			part.height *= h
 			k.hue = f.leaf.Tint
-			k.stem(pt{[...]float64{-gap, gap, 0}[i], 0}, part, up)
+			k.stem(pt([...]float64{-gap, gap, 0}[i], 0), part, up)
 		}
 		return
 	}
@@ -53,7 +57,7 @@ func (p Plate) single(k *sketch, pressed bool) {
 func (p Plate) afloat(k *sketch, f form, pressed bool) {
 	f.bare = false
 	if pressed {
-		k.grow(pt{}, f)
+		k.grow(curve.Pt{}, f)
 		return
 	}
 	depth := math.Max(k.hanging(f)*1.15, k.s*4)
@@ -61,18 +65,18 @@ func (p Plate) afloat(k *sketch, f form, pressed bool) {
 	if f.manner() == Chain || f.manner() == Specks {
 		half = math.Max(k.long(f)*4, k.s*3.5)
 	}
-	var water, jar path
-	water.move(pt{-half, -depth})
-	water.line(pt{half, -depth})
-	water.line(pt{half, -1})
-	water.line(pt{-half, -1})
-	water.close()
-	jar.move(pt{-half, -depth - k.s*2})
-	jar.line(pt{-half, -1})
-	jar.line(pt{half, -1})
-	jar.line(pt{half, -depth - k.s*2})
+	var water, jar curve.Path
+	water.Move(pt(-half, -depth))
+	water.Line(pt(half, -depth))
+	water.Line(pt(half, -1))
+	water.Line(pt(-half, -1))
+	water.Close()
+	jar.Move(pt(-half, -depth-k.s*2))
+	jar.Line(pt(-half, -1))
+	jar.Line(pt(half, -1))
+	jar.Line(pt(half, -depth-k.s*2))
 	k.line(water, "d-wet", 0)
-	k.grow(pt{0, -depth}, f)
+	k.grow(pt(0, -depth), f)
 	k.line(jar, "d-jar", 0)
 }
 
@@ -94,20 +98,20 @@ func (p Plate) specimen(k *sketch) {
 	case f.leaf.Shape == Clover:
 		p.mat(k, f)
 	case f.perched():
-		k.grow(k.seat(pt{}, f), f)
+		k.grow(k.seat(curve.Pt{}, f), f)
 		if f.leaf.Shape == Sprays {
 			p.enlarged(k, f)
 		}
 	default:
-		k.grow(pt{}, f)
+		k.grow(curve.Pt{}, f)
 	}
 }
 
 // water is the line of the surface across a plate.
 func (k *sketch) waterLine(x0, x1, y float64) {
-	var d path
-	d.move(pt{x0, y})
-	d.line(pt{x1, y})
+	var d curve.Path
+	d.Move(pt(x0, y))
+	d.Line(pt(x1, y))
 	k.line(d, "d-surface", 0)
 }
 
@@ -121,7 +125,7 @@ func (p Plate) stems(k *sketch, f form) {
 		part := f
 		part.height *= size
 		k.hue = f.leaf.Tint
-		k.stem(pt{[...]float64{-gap, gap, 0}[i], [...]float64{2, -1, 0}[i]}, part, up+[...]float64{-0.04, 0.06, 0}[i])
+		k.stem(pt([...]float64{-gap, gap, 0}[i], [...]float64{2, -1, 0}[i]), part, up+[...]float64{-0.04, 0.06, 0}[i])
 	}
 }
 
@@ -130,30 +134,30 @@ func (p Plate) meadow(k *sketch, f form) {
 	h := f.height
 	f.water, f.trail = h*0.72, h*0.4
 	gap := h * 0.34
-	var run path
-	run.move(pt{0, -1})
-	run.cubic(pt{gap * 0.3, k.s * 0.5}, pt{gap * 0.7, k.s * 0.5}, pt{gap, -1})
-	run.cubic(pt{gap * 1.2, k.s * 0.35}, pt{gap * 1.4, k.s * 0.35}, pt{gap * 1.6, -1})
+	var run curve.Path
+	run.Move(pt(0, -1))
+	run.Cubic(pt(gap*0.3, k.s*0.5), pt(gap*0.7, k.s*0.5), pt(gap, -1))
+	run.Cubic(pt(gap*1.2, k.s*0.35), pt(gap*1.4, k.s*0.35), pt(gap*1.6, -1))
 	k.waterLine(-h*0.2, h*0.62, -f.water)
 	k.line(run, stemLine, math.Max(1.4, k.s*0.2))
-	k.eelgrass(pt{}, f)
+	k.eelgrass(curve.Pt{}, f)
 	for i, size := range [...]float64{0.5, 0.2} {
 		part := f
 		part.height, part.count = h*size, 6-2*i
 		part.leaf.WidthCm *= 0.8 - 0.2*float64(i)
 		part.water = 0
 		k.hue = f.leaf.Tint
-		k.eelgrass(pt{gap * [...]float64{1, 1.6}[i], 0}, part)
+		k.eelgrass(pt(gap*[...]float64{1, 1.6}[i], 0), part)
 	}
 	k.hue = f.leaf.Tint
-	coil := []pt{{gap * 0.12, -2}, {gap * 0.3, -f.water * 0.2}, {gap * 0.42, -f.water * 0.32}}
+	coil := []curve.Pt{pt(gap*0.12, -2), pt(gap*0.3, -f.water*0.2), pt(gap*0.42, -f.water*0.32)}
 	for i := range 84 {
 		u := float64(i) / 83
-		coil = append(coil, pt{gap*(0.46+0.12*u) + math.Cos(float64(i)*0.5)*gap*(0.11-0.05*u), -f.water*(0.34+0.4*u) + math.Sin(float64(i)*0.5)*gap*0.045})
+		coil = append(coil, pt(gap*(0.46+0.12*u)+math.Cos(float64(i)*0.5)*gap*(0.11-0.05*u), -f.water*(0.34+0.4*u)+math.Sin(float64(i)*0.5)*gap*0.045))
 	}
-	coil = append(coil, pt{gap * 0.62, -f.water * 0.82}, pt{gap * 0.64, -f.water * 0.92}, pt{gap * 0.66, -f.water + 2})
+	coil = append(coil, pt(gap*0.62, -f.water*0.82), pt(gap*0.64, -f.water*0.92), pt(gap*0.66, -f.water+2))
 	k.stroke(coil, stemLine, math.Max(1, k.s*0.1))
-	bud, tip := sliver(pt{gap * 0.66, -f.water + 1}, up+0.3, k.s*0.8, k.s*0.3, 0.2)
+	bud, tip := curve.Sliver(pt(gap*0.66, -f.water+1), up+0.3, k.s*0.8, k.s*0.3, 0.2)
 	k.leaf(bud, light, tip, 0.4)
 }
 
@@ -174,13 +178,13 @@ func (p Plate) runners(k *sketch, f form) {
 		}
 		k.hue = f.leaf.Tint
 		if i > 0 {
-			var run path
-			run.move(pt{x, -1})
-			run.cubic(pt{x + gap*0.3, f.height * 0.04}, pt{x + gap*0.7, f.height * 0.04}, pt{x + gap, -1})
+			var run curve.Path
+			run.Move(pt(x, -1))
+			run.Cubic(pt(x+gap*0.3, f.height*0.04), pt(x+gap*0.7, f.height*0.04), pt(x+gap, -1))
 			x += gap
 			k.line(run, stemLine, math.Max(1.2, k.s*0.1))
 		}
-		k.grow(pt{x, 0}, part)
+		k.grow(pt(x, 0), part)
 	}
 }
 
@@ -189,7 +193,7 @@ func (p Plate) mat(k *sketch, f form) {
 	for i, x := range [...]float64{-1, 1, 0} {
 		part := f
 		part.height *= [...]float64{0.85, 0.75, 1}[i]
-		k.grow(pt{x * f.height * 0.75, [...]float64{-1, 0, 1}[i]}, part)
+		k.grow(pt(x*f.height*0.75, [...]float64{-1, 0, 1}[i]), part)
 	}
 }
 
@@ -203,9 +207,9 @@ func (p Plate) onWater(k *sketch, f form) {
 	gap := half * 1.9
 	k.waterLine(-half*1.25, gap+half*0.9, 0)
 	if !small {
-		var run path
-		run.move(pt{half * 0.1, k.long(f) * 0.1})
-		run.quad(pt{gap * 0.55, k.long(f) * 0.45}, pt{gap, k.long(f) * 0.08})
+		var run curve.Path
+		run.Move(pt(half*0.1, k.long(f)*0.1))
+		run.Quad(pt(gap*0.55, k.long(f)*0.45), pt(gap, k.long(f)*0.08))
 		k.line(run, stemLine, math.Max(1.2, k.s*0.14))
 	}
 	part := f
@@ -216,19 +220,19 @@ func (p Plate) onWater(k *sketch, f form) {
 	if small {
 		part = f
 	}
-	k.grow(pt{gap, 0}, part)
-	k.grow(pt{}, f)
+	k.grow(pt(gap, 0), part)
+	k.grow(curve.Pt{}, f)
 }
 
 // enlarged: one leaf of a moss in a ring, because none is seen at the plate's scale.
 func (p Plate) enlarged(k *sketch, f form) {
 	r := f.height * 0.24
-	c := pt{k.box.hi.x - r, k.box.lo.y - r*0.2}
-	var ring path
-	ring.ring(c, r, r)
+	c := pt(k.box.Hi.X-r, k.box.Lo.Y-r*0.2)
+	var ring curve.Path
+	ring.Ring(c, r, r)
 	k.line(ring, "d-ring", 0)
 	k.hue = f.leaf.Tint
-	line := rib(pt{c.x - r*0.15, c.y + r*0.8}, up+0.08, r*1.6, bow{bend: 0.18}, 9)
-	k.leaf(blade(line, r*0.6, func(u float64) float64 { return math.Pow(math.Sin(math.Pi*math.Pow(u, 0.6)), 1.25) }), light, c, 0)
-	k.stroke([]pt{line[0], line[1], line[2], line[3]}, inkLine, 1)
+	line := curve.Rib(pt(c.X-r*0.15, c.Y+r*0.8), up+0.08, r*1.6, curve.Bow{Bend: 0.18}, 9)
+	k.leaf(curve.Blade(line, r*0.6, func(u float64) float64 { return math.Pow(math.Sin(math.Pi*math.Pow(u, 0.6)), 1.25) }), light, c, 0)
+	k.stroke([]curve.Pt{line[0], line[1], line[2], line[3]}, inkLine, 1)
 }

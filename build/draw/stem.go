@@ -3,46 +3,48 @@ package draw
 import (
 	"math"
 	"slices"
+
+	"slipleaf/build/curve"
 )
 
 // rise is the middle line of something that grows up through water: where it comes near the surface it turns along it.
 // Free air lets it rise.
-func (k *sketch) rise(from pt, angle, length float64, b bow, n int, top, soft, flow float64) []pt {
+func (k *sketch) rise(from curve.Pt, angle, length float64, b curve.Bow, n int, top, soft, flow float64) []curve.Pt {
 	if math.IsInf(top, -1) {
-		return rib(from, angle, length, b, n)
+		return curve.Rib(from, angle, length, b, n)
 	}
-	out := make([]pt, 1, n+1)
+	out := make([]curve.Pt, 1, n+1)
 	out[0] = from
 	at, step := from, length/float64(n)
 	for i := 1; i <= n; i++ {
 		t := float64(i) / float64(n)
-		h := angle + b.bend*math.Pow(t, 1.2) + b.wave*math.Sin(b.phase+t*5.5)
-		near := math.Max(0, math.Min(1, (at.y-top)/soft))
+		h := angle + b.Bend*math.Pow(t, 1.2) + b.Wave*math.Sin(b.Phase+t*5.5)
+		near := math.Max(0, math.Min(1, (at.Y-top)/soft))
 		dx, dy := math.Cos(h)*near+flow*(1-near), math.Sin(h)*near
 		m := math.Max(0.2, math.Hypot(dx, dy))
-		at = pt{at.x + dx/m*step, math.Max(at.y+dy/m*step, top)}
+		at = pt(at.X+dx/m*step, math.Max(at.Y+dy/m*step, top))
 		out = append(out, at)
 	}
 	return out
 }
 
 // surface is the y of the water over a foot, or minus infinity in free air.
-func (f form) surface(at pt) float64 {
+func (f form) surface(at curve.Pt) float64 {
 	if f.water <= 0 {
 		return math.Inf(-1)
 	}
-	return at.y - f.water
+	return at.Y - f.water
 }
 
 // stem draws one shoot with leaves at its nodes. Each stem has its own first node and internodes, so that nothing lines up
 // with its neighbours.
-func (k *sketch) stem(at pt, f form, angle float64) {
+func (k *sketch) stem(at curve.Pt, f form, angle float64) {
 	length := f.height
 	if f.water > 0 {
 		length = math.Min(length, f.water*0.97+f.trail)
 	}
 	top := f.surface(at) + k.wide(f)*0.5 + 1
-	axis := k.rise(at, angle+k.bell(0.06), length, bow{bend: k.bell(0.15), wave: 0.06, phase: k.span(0, 6)}, 9, top, math.Max(8, k.s*2), sideOf(k.span(-0.3, 1)))
+	axis := k.rise(at, angle+k.bell(0.06), length, curve.Bow{Bend: k.bell(0.15), Wave: 0.06, Phase: k.span(0, 6)}, 9, top, math.Max(8, k.s*2), sideOf(k.span(-0.3, 1)))
 	class := stemLine
 	if f.leaf.Tint == Red {
 		class = stalkLine
@@ -75,8 +77,8 @@ func (l Leaf) gap() float64 {
 }
 
 // leavesOf puts leaves on an axis and paints the far ones first.
-func (k *sketch) leavesOf(axis []pt, f form, top float64) {
-	total := reach(axis)
+func (k *sketch) leavesOf(axis []curve.Pt, f form, top float64) {
+	total := curve.Reach(axis)
 	step := f.leaf.gap() * k.s * math.Pow(1.13, float64(k.fine)) / math.Max(total, 1)
 	if f.count > 1 {
 		step = 0.9 / float64(f.count)
@@ -91,18 +93,18 @@ func (k *sketch) leavesOf(axis []pt, f form, top float64) {
 	}
 	all = append(all, k.tip(f, axis)...)
 	slices.SortStableFunc(all, func(a, b twig) int { return cmpFloat(a.toward, b.toward) })
-	stalks := path{}
+	stalks := curve.Path{}
 	shown := all[:0]
 	for _, t := range all {
-		end := t.at.plus(t.angle+t.bend*0.4, t.length)
-		if end.y < top-1 { // a leaf that would cross the surface is left out
+		end := t.at.Plus(t.angle+t.bend*0.4, t.length)
+		if end.Y < top-1 { // a leaf that would cross the surface is left out
 			continue
 		}
 		if s := k.petiole(f) * t.length / math.Max(1, k.long(f)); s > 1.5 {
 			foot := t.at
-			t.at = t.at.plus(t.angle, s)
-			stalks.move(foot)
-			stalks.line(t.at)
+			t.at = t.at.Plus(t.angle, s)
+			stalks.Move(foot)
+			stalks.Line(t.at)
 		}
 		shown = append(shown, t)
 	}
@@ -128,8 +130,8 @@ func (k *sketch) turn(per int, before float64) float64 {
 }
 
 // node is the leaves of one node as they are seen.
-func (k *sketch) node(f form, axis []pt, pos, turn float64) []twig {
-	at, h := along(axis, pos)
+func (k *sketch) node(f form, axis []curve.Pt, pos, turn float64) []twig {
+	at, h := curve.Along(axis, pos)
 	youth := math.Max(0, (pos-0.7)/0.3)
 	low := f.leaf.Tint == Red && f.habit == Stem && pos < k.span(0.25, 0.5) // the shaded leaves of a red stem are olive
 	per := max(1, f.leaf.PerNode)
@@ -152,8 +154,8 @@ func (k *sketch) node(f form, axis []pt, pos, turn float64) []twig {
 }
 
 // tip is the bud: small leaves that close round the end of the stem; of a leaf a node they make a star.
-func (k *sketch) tip(f form, axis []pt) []twig {
-	at, h := along(axis, 1)
+func (k *sketch) tip(f form, axis []curve.Pt) []twig {
+	at, h := curve.Along(axis, 1)
 	size, spread := 0.42, 0.5
 	if f.leaf.Shape == Linear {
 		size, spread = 0.5, 0.85
@@ -170,7 +172,7 @@ func (k *sketch) tip(f form, axis []pt) []twig {
 }
 
 // creepers are low stems that lie down, root and turn up at their ends; leaves on long stalks stand up singly.
-func (k *sketch) creepers(at pt, f form) {
+func (k *sketch) creepers(at curve.Pt, f form) {
 	if f.leaf.Shape == Notched || f.leaf.Shape == Clover || f.leaf.PetioleCm > f.leaf.LengthCm*0.8 {
 		k.clovers(at, f)
 		return
@@ -183,26 +185,26 @@ func (k *sketch) creepers(at pt, f form) {
 		way := sideOf(t)
 		part := f
 		part.height = f.height * (1.05 - 0.3*math.Abs(t)) * k.span(0.85, 1.1)
-		foot := pt{at.x + t*f.height*0.55, at.y - 1 - k.span(0, 1)}
+		foot := pt(at.X+t*f.height*0.55, at.Y-1-k.span(0, 1))
 		lie := 1.15 * math.Abs(t)
-		axis := rib(foot, up+way*lie, part.height*(1+0.2*lie), bow{bend: -way * lie * k.span(0.8, 1.1), late: 0.9}, 6)
+		axis := curve.Rib(foot, up+way*lie, part.height*(1+0.2*lie), curve.Bow{Bend: -way * lie * k.span(0.8, 1.1), Late: 0.9}, 6)
 		k.stroke(axis, stemLine, math.Max(0.8, k.s*0.11))
 		k.leavesOf(axis, part, f.surface(at))
 	}
 }
 
 // clovers are leaves that stand singly on thin stalks along a runner.
-func (k *sketch) clovers(at pt, f form) {
+func (k *sketch) clovers(at curve.Pt, f form) {
 	n := k.fewer(7, 3)
 	if f.count > 0 {
 		n = min(n, f.count)
 	}
 	gap := math.Max(k.wide(f)*0.5, k.s*0.5)
-	run := []pt{{at.x - gap*float64(n)/2, at.y - 1}, {at.x, at.y + k.s*0.12}, {at.x + gap*float64(n)/2, at.y - 1}}
+	run := []curve.Pt{pt(at.X-gap*float64(n)/2, at.Y-1), pt(at.X, at.Y+k.s*0.12), pt(at.X+gap*float64(n)/2, at.Y-1)}
 	k.stroke(run, stemLine, math.Max(0.7, k.s*0.08))
 	if !f.bare {
 		for i := range 3 {
-			p, _ := along(run, (float64(i)+0.5)/3)
+			p, _ := curve.Along(run, (float64(i)+0.5)/3)
 			k.roots(p, 2, math.Min(f.height*0.5, k.s*1.2), 0.4)
 		}
 	}
@@ -211,12 +213,12 @@ func (k *sketch) clovers(at pt, f form) {
 		if n%3 == 0 {
 			j = i
 		}
-		foot, _ := along(run, (float64(j)+k.span(0.2, 0.8))/float64(n))
+		foot, _ := curve.Along(run, (float64(j)+k.span(0.2, 0.8))/float64(n))
 		tall := (f.height - k.long(f)*0.35) * k.span(0.6, 1)
 		lean := k.bell(0.25)
-		p := k.rise(foot, up+lean, math.Max(tall, k.long(f)*0.6), bow{bend: -lean * 1.4}, 5, f.surface(at)+k.wide(f)*0.3, k.s, 1)
+		p := k.rise(foot, up+lean, math.Max(tall, k.long(f)*0.6), curve.Bow{Bend: -lean * 1.4}, 5, f.surface(at)+k.wide(f)*0.3, k.s, 1)
 		k.stroke(p, stalkLine, math.Max(0.7, k.s*0.07))
-		tip, a := along(p, 1)
+		tip, a := curve.Along(p, 1)
 		k.leafOn(f.leaf, twig{at: tip, angle: a, length: k.long(f) * k.span(0.85, 1.1), width: k.wide(f) * k.span(0.8, 1.1), toward: k.span(-0.6, 1)}, f.rich)
 	}
 }

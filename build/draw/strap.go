@@ -3,11 +3,13 @@ package draw
 import (
 	"math"
 	"slices"
+
+	"slipleaf/build/curve"
 )
 
 // strapLeaf is one ribbon, before it is painted.
 type strapLeaf struct {
-	p     []pt
+	p     []curve.Pt
 	width float64
 	outer float64 // 0 in the middle of the plant … 1 outermost
 	thin  float64 // where it shows its edge; above 1: nowhere
@@ -15,7 +17,7 @@ type strapLeaf struct {
 
 // eelgrass: parallel ribbons from a tight foot. Each turns over at its own depth and lies along the surface, where it is
 // seen on edge and so is thin; a few young ones end below.
-func (k *sketch) eelgrass(at pt, f form) {
+func (k *sketch) eelgrass(at curve.Pt, f form) {
 	n := f.count
 	if n <= 0 {
 		n = 9
@@ -39,8 +41,8 @@ func (k *sketch) eelgrass(at pt, f form) {
 			l = length * k.span(0.28, 0.5)
 		}
 		mine := top + math.Pow(k.span(0.05, 1), 2)*soft*0.3
-		foot := pt{at.x + t*k.wide(f)*0.6, at.y + k.span(-1, 1)}
-		b := bow{bend: t*0.1 + k.bell(0.05), wave: k.span(0.02, 0.07), phase: k.span(0, 6)}
+		foot := pt(at.X+t*k.wide(f)*0.6, at.Y+k.span(-1, 1))
+		b := curve.Bow{Bend: t*0.1 + k.bell(0.05), Wave: k.span(0.02, 0.07), Phase: k.span(0, 6)}
 		p := k.rise(foot, up+t*0.13+k.bell(0.025), l, b, 14, mine, soft*k.span(0.7, 1.2), 1)
 		thin := 2.0
 		if k.unit() < 0.35 {
@@ -61,7 +63,7 @@ func (k *sketch) strap(s strapLeaf, f form) {
 		i := min(n-1, int(u*float64(n)))
 		flat := 1.0
 		if f.water > 0 {
-			steep := math.Abs(math.Atan2(s.p[i+1].y-s.p[i].y, math.Abs(s.p[i+1].x-s.p[i].x)+1e-6)) / (math.Pi / 2)
+			steep := math.Abs(math.Atan2(s.p[i+1].Y-s.p[i].Y, math.Abs(s.p[i+1].X-s.p[i].X)+1e-6)) / (math.Pi / 2)
 			flat = 0.34 + 0.66*steep
 		}
 		end := 1 - 60*math.Pow(math.Max(0, u-0.9), 2)
@@ -77,7 +79,7 @@ func (k *sketch) strap(s strapLeaf, f form) {
 		tone = plainT
 	}
 	width := math.Max(s.width, 1.3)
-	k.leaf(blade(s.p, width, half), tone, s.p[n/2], 1)
+	k.leaf(curve.Blade(s.p, width, half), tone, s.p[n/2], 1)
 	if width < 3 || k.fine > 3 {
 		return
 	}
@@ -85,21 +87,21 @@ func (k *sketch) strap(s strapLeaf, f form) {
 	if f.rich && width > 5 {
 		veins = 5
 	}
-	var d path
+	var d curve.Path
 	for v := range veins {
 		off := (float64(v) - float64(veins-1)/2) / float64(veins) * 0.8 * width
-		line := beside(s.p, func(u float64) float64 { return off * half(u) })
+		line := curve.Beside(s.p, func(u float64) float64 { return off * half(u) })
 		if veins == 1 {
 			line = line[1:]
 		}
-		d.stroke(line[:len(line)-1])
+		d.Stroke(line[:len(line)-1])
 	}
 	k.line(d, veinLine, 0)
 }
 
 // ribbons: firm leaves, broad at the foot, that arch outwards from halfway and end in a short point. A clump is open, with
 // the bare ground between plants.
-func (k *sketch) ribbons(at pt, f form) {
+func (k *sketch) ribbons(at curve.Pt, f form) {
 	n := f.count
 	if n <= 0 {
 		n = 10
@@ -111,10 +113,10 @@ func (k *sketch) ribbons(at pt, f form) {
 	top := f.surface(at) + 1.5
 	for _, t := range k.fan(n, 0.05) {
 		l := f.height * (1 - 0.2*math.Abs(t)) * k.span(0.86, 1.04)
-		foot := pt{at.x + t*k.s*0.35, at.y}
-		p := rib(foot, up+t*0.3, l, bow{bend: t * 0.95 * k.span(0.8, 1.15), late: 2}, 9)
-		if f.water > 0 && p[9].y < top {
-			p = k.rise(foot, up+t*0.3, l, bow{bend: t * 0.9}, 9, top, k.s*1.5, sideOf(t))
+		foot := pt(at.X+t*k.s*0.35, at.Y)
+		p := curve.Rib(foot, up+t*0.3, l, curve.Bow{Bend: t * 0.95 * k.span(0.8, 1.15), Late: 2}, 9)
+		if f.water > 0 && p[9].Y < top {
+			p = k.rise(foot, up+t*0.3, l, curve.Bow{Bend: t * 0.9}, 9, top, k.s*1.5, sideOf(t))
 		}
 		half := func(u float64) float64 {
 			end := 1.0
@@ -124,7 +126,7 @@ func (k *sketch) ribbons(at pt, f form) {
 			return (1.2 - 0.4*u) * end
 		}
 		w := math.Max(1.4, k.wide(f)*k.span(0.9, 1.1))
-		k.leaf(blade(p, w, half), face(t, 0.8, 0.3), p[5], 1)
+		k.leaf(curve.Blade(p, w, half), face(t, 0.8, 0.3), p[5], 1)
 		if w < 3 || k.fine > 2 {
 			continue
 		}
@@ -136,18 +138,18 @@ func (k *sketch) ribbons(at pt, f form) {
 }
 
 // septa are the cross walls that show through a ribbon leaf.
-func (k *sketch) septa(p []pt, w float64) {
-	var d path
+func (k *sketch) septa(p []curve.Pt, w float64) {
+	var d curve.Path
 	for i := range 14 {
-		at, a := along(p, 0.1+0.055*float64(i))
-		d.move(at.plus(a+math.Pi/2, w*0.42))
-		d.line(at.plus(a-math.Pi/2, w*0.42))
+		at, a := curve.Along(p, 0.1+0.055*float64(i))
+		d.Move(at.Plus(a+math.Pi/2, w*0.42))
+		d.Line(at.Plus(a-math.Pi/2, w*0.42))
 	}
 	k.line(d, inkLine, 0.35)
 }
 
 // tuft: narrow leaves from one point, the inner upright, the outer arched over.
-func (k *sketch) tuft(at pt, f form) {
+func (k *sketch) tuft(at curve.Pt, f form) {
 	n := f.count
 	if n <= 0 {
 		n = 8 + int(k.next()%4)
@@ -176,20 +178,20 @@ func (k *sketch) tuft(at pt, f form) {
 			tone++
 		}
 		if f.rich && w > 5 {
-			p := rib(pt{at.x + t*1.5, at.y}, a, l, bow{bend: t * spread * k.span(0.5, 1)}, 8)
-			k.leaf(blade(p, w, grassHalf), tone, p[4], 1)
+			p := curve.Rib(pt(at.X+t*1.5, at.Y), a, l, curve.Bow{Bend: t * spread * k.span(0.5, 1)}, 8)
+			k.leaf(curve.Blade(p, w, grassHalf), tone, p[4], 1)
 			k.stroke(p[:8], veinLine, 0)
 			continue
 		}
-		p, tip := sliver(pt{at.x + t*1.2, at.y}, a, l, w*0.95, t*spread*k.span(0.6, 1.3))
-		k.leaf(p, tone, mid(at, tip), 0.5)
+		p, tip := curve.Sliver(pt(at.X+t*1.2, at.Y), a, l, w*0.95, t*spread*k.span(0.6, 1.3))
+		k.leaf(p, tone, curve.Mid(at, tip), 0.5)
 	}
 }
 
 func grassHalf(u float64) float64 { return math.Min(1, 0.45+2*u) * (1 - math.Pow(u, 3)) }
 
 // crown: stalked leaves from one point, the oldest outside and low.
-func (k *sketch) crown(at pt, f form) {
+func (k *sketch) crown(at curve.Pt, f form) {
 	n := f.count
 	if n <= 0 {
 		n = 10 + int(k.next()%3)
@@ -199,12 +201,12 @@ func (k *sketch) crown(at pt, f form) {
 		k.roots(at, 8, math.Min(f.height*0.28, k.s*4), 0.75)
 	}
 	for _, t := range k.fan(n, 0.07) {
-		k.stalkedLeaf(pt{at.x + t*2, at.y}, f, up+t*0.78+k.bell(0.05), f.height*(1.02-0.22*math.Abs(t))*k.span(0.86, 1.04), t*k.span(0.5, 1.2), face(t, 0.75, 0.3), k.span(0.7, 1))
+		k.stalkedLeaf(pt(at.X+t*2, at.Y), f, up+t*0.78+k.bell(0.05), f.height*(1.02-0.22*math.Abs(t))*k.span(0.86, 1.04), t*k.span(0.5, 1.2), face(t, 0.75, 0.3), k.span(0.7, 1))
 	}
 }
 
 // stalkedLeaf is a stalk and its blade, with veins; facing is how broad the blade is seen, 0–1.
-func (k *sketch) stalkedLeaf(foot pt, f form, angle, length, bend float64, tone int, facing float64) []pt {
+func (k *sketch) stalkedLeaf(foot curve.Pt, f form, angle, length, bend float64, tone int, facing float64) []curve.Pt {
 	if f.water > 0 { // broad leaves stop at the surface
 		length = math.Min(length, f.water*0.94/math.Max(0.3, math.Cos((angle-up)*0.8)))
 	}
@@ -212,14 +214,14 @@ func (k *sketch) stalkedLeaf(foot pt, f form, angle, length, bend float64, tone 
 	share := f.leaf.PetioleCm / (f.leaf.PetioleCm + f.leaf.LengthCm) * k.span(0.72, 0.98)
 	share = math.Max(share, 1-k.long(f)*1.6/math.Max(1, length)) // a tall plant has long stalks, not giant blades
 	at := max(0, min(7, int(math.Round(n*share))))
-	p := rib(foot, angle, length, bow{bend: bend, late: 1.3}, n)
+	p := curve.Rib(foot, angle, length, curve.Bow{Bend: bend, Late: 1.3}, n)
 	if at > 0 {
 		k.stroke(p[:at+1+boolInt(f.leaf.Shape != Cordate)], stalkLine, math.Max(0.8, k.s*0.11))
 	}
 	b := p[at:]
 	grown := length * (1 - share) / math.Max(1, k.long(f))
 	w := math.Max(1.5, k.wide(f)*math.Sqrt(math.Min(1.3, grown))*facing)
-	w = math.Min(w, reach(b)*0.98)
+	w = math.Min(w, curve.Reach(b)*0.98)
 	half := f.leaf.Shape.half
 	if f.leaf.Shape == Cordate {
 		k.heart(p[at], b, w, tone)
@@ -229,7 +231,7 @@ func (k *sketch) stalkedLeaf(foot pt, f form, angle, length, bend float64, tone 
 		phase := k.span(0, 6)
 		half = func(u float64) float64 { return f.leaf.Shape.half(u) * (1 + 0.13*math.Sin(phase+u*26)) }
 	}
-	k.leaf(blade(b, w, half), tone, b[len(b)/2], 1.6)
+	k.leaf(curve.Blade(b, w, half), tone, b[len(b)/2], 1.6)
 	k.veins(b, w, f.leaf.Shape, 1+boolInt(w > 12)+2*boolInt(f.rich))
 	return p
 }
@@ -239,52 +241,52 @@ func (k *sketch) ruffled(f form) bool {
 }
 
 // heart is the blade of a lily: two lobes behind the stalk.
-func (k *sketch) heart(foot pt, b []pt, w float64, tone int) {
-	_, h := along(b, 0.3)
-	l := reach(b)
-	lobe := func(side float64) (a, c, d pt) {
-		a = foot.plus(h+math.Pi+side*0.62, l*0.42)
-		c = foot.plus(h+side*math.Pi/2, w*0.72)
-		return a, c, foot.plus(h, l*0.62).plus(h+side*math.Pi/2, w*0.5)
+func (k *sketch) heart(foot curve.Pt, b []curve.Pt, w float64, tone int) {
+	_, h := curve.Along(b, 0.3)
+	l := curve.Reach(b)
+	lobe := func(side float64) (a, c, d curve.Pt) {
+		a = foot.Plus(h+math.Pi+side*0.62, l*0.42)
+		c = foot.Plus(h+side*math.Pi/2, w*0.72)
+		return a, c, foot.Plus(h, l*0.62).Plus(h+side*math.Pi/2, w*0.5)
 	}
-	tip := foot.plus(h, l)
-	var p path
-	p.move(foot)
+	tip := foot.Plus(h, l)
+	var p curve.Path
+	p.Move(foot)
 	a, c, d := lobe(1)
-	p.quad(foot.plus(h+math.Pi+0.1, l*0.3), a)
-	p.cubic(c, d, tip)
+	p.Quad(foot.Plus(h+math.Pi+0.1, l*0.3), a)
+	p.Cubic(c, d, tip)
 	a, c, d = lobe(-1)
-	p.cubic(d, c, a)
-	p.quad(foot.plus(h+math.Pi-0.1, l*0.3), foot)
-	p.close()
+	p.Cubic(d, c, a)
+	p.Quad(foot.Plus(h+math.Pi-0.1, l*0.3), foot)
+	p.Close()
 	k.leaf(p, tone, b[len(b)/2], 1.6)
-	var v path
+	var v curve.Path
 	for _, t := range [...]float64{-2, -1.1, -0.5, 0, 0.5, 1.1, 2} {
-		v.move(foot)
-		v.line(foot.plus(h+t, l*(0.62-0.14*math.Abs(t))))
+		v.Move(foot)
+		v.Line(foot.Plus(h+t, l*(0.62-0.14*math.Abs(t))))
 	}
 	k.line(v, veinLine, 0)
 }
 
 // bulb: leaves from a bulb or tuber that is half in the ground.
-func (k *sketch) bulb(at pt, f form) {
+func (k *sketch) bulb(at curve.Pt, f form) {
 	size := within(f.height*0.08, k.s*0.5, k.s*1.6)
 	lily := f.leaf.Shape == Cordate
 	k.with(Root, func() {
-		var p path
-		c := pt{at.x, at.y - size*0.05}
-		p.move(pt{c.x, c.y - size})
-		p.cubic(pt{c.x + size*0.25, c.y - size*0.5}, pt{c.x + size*0.75, c.y - size*0.4}, pt{c.x + size*0.7, c.y + size*0.2})
-		p.cubic(pt{c.x + size*0.6, c.y + size*0.75}, pt{c.x - size*0.6, c.y + size*0.75}, pt{c.x - size*0.7, c.y + size*0.2})
-		p.cubic(pt{c.x - size*0.75, c.y - size*0.4}, pt{c.x - size*0.25, c.y - size*0.5}, pt{c.x, c.y - size})
-		p.close()
+		var p curve.Path
+		c := pt(at.X, at.Y-size*0.05)
+		p.Move(pt(c.X, c.Y-size))
+		p.Cubic(pt(c.X+size*0.25, c.Y-size*0.5), pt(c.X+size*0.75, c.Y-size*0.4), pt(c.X+size*0.7, c.Y+size*0.2))
+		p.Cubic(pt(c.X+size*0.6, c.Y+size*0.75), pt(c.X-size*0.6, c.Y+size*0.75), pt(c.X-size*0.7, c.Y+size*0.2))
+		p.Cubic(pt(c.X-size*0.75, c.Y-size*0.4), pt(c.X-size*0.25, c.Y-size*0.5), pt(c.X, c.Y-size))
+		p.Close()
 		if !f.bare {
-			k.roots(pt{at.x, at.y + size*0.5}, 9, within(f.height*0.2, 5, k.s*4), 0.8)
+			k.roots(pt(at.X, at.Y+size*0.5), 9, within(f.height*0.2, 5, k.s*4), 0.8)
 		}
 		k.leaf(p, plainT, at, 1)
 	})
 	f.bare = true
-	foot := pt{at.x, at.y - size*0.8}
+	foot := pt(at.X, at.Y-size*0.8)
 	switch {
 	case f.manner() == Eelgrass:
 		k.eelgrass(foot, f)
@@ -296,7 +298,7 @@ func (k *sketch) bulb(at pt, f form) {
 }
 
 // lily: leaves on long stalks, the blades turned up to the light.
-func (k *sketch) lily(at pt, f form) {
+func (k *sketch) lily(at curve.Pt, f form) {
 	n := f.count
 	if n <= 0 {
 		n = 8
@@ -308,11 +310,11 @@ func (k *sketch) lily(at pt, f form) {
 			length = math.Min(length, f.water*0.8)
 		}
 		blade := math.Min(k.long(f)*0.75, length*0.75)
-		p := rib(at, up+t*0.85, math.Max(length-blade*0.4, blade*0.5), bow{bend: -t * 0.35}, 8)
+		p := curve.Rib(at, up+t*0.85, math.Max(length-blade*0.4, blade*0.5), curve.Bow{Bend: -t * 0.35}, 8)
 		k.stroke(p, stalkLine, math.Max(0.8, k.s*0.1))
-		tip, _ := along(p, 1)
+		tip, _ := curve.Along(p, 1)
 		lie := up + sideOf(t)*(0.75+0.5*math.Abs(t))
-		b := rib(tip, lie, blade, bow{bend: sideOf(t) * 0.3}, 6)
+		b := curve.Rib(tip, lie, blade, curve.Bow{Bend: sideOf(t) * 0.3}, 6)
 		k.heart(tip, b, blade*k.span(0.6, 0.85), face(t, 0.75, 0.3))
 	}
 }

@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"slipleaf/build/curve"
 )
 
 // plain makes a caller's string fit for XML text and attributes: escaped, and without the characters that XML forbids.
@@ -76,3 +78,9 @@ func (w *page) at(x, y float64, k *sketch) {
 }
 
 func itoa(n int) string { return strconv.Itoa(n) }
+
+// num writes a number for an attribute, with at most one decimal.
+func num(v float64) string { return curve.Num(v) }
+
+// pt is a point of a drawing.
+func pt(x, y float64) curve.Pt { return curve.Pt{X: x, Y: y} }

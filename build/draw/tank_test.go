@@ -214,7 +214,7 @@ func insideTheGlass(t fataler, e Elevation) {
 	s := e.scene()
 	for _, p := range s.plantings(e.Seed, MaxTank) {
 		for _, o := range p.spots(s, e.Seed) {
-			a, b := o.x+o.fig.box.lo.x*o.sx, o.x+o.fig.box.hi.x*o.sx
+			a, b := o.X+o.fig.box.Lo.X*o.sx, o.X+o.fig.box.Hi.X*o.sx
 			if lo, hi := math.Min(a, b), math.Max(a, b); lo < 0 || hi > s.long {
 				t.Fatalf("%s reaches from %g to %g in a tank of %g", p.ID, lo, hi, s.long)
 			}
@@ -233,7 +233,7 @@ func TestTheFirstFiguresLieEvenly(t *testing.T) {
 			}
 			lo, hi := math.Inf(1), math.Inf(-1)
 			for _, o := range all[:n] {
-				lo, hi = math.Min(lo, o.x), math.Max(hi, o.x)
+				lo, hi = math.Min(lo, o.X), math.Max(hi, o.X)
 			}
 			if got, ground := hi-lo, (p.ToCm-p.FromCm)*s.s; got < ground*0.25 {
 				t.Errorf("%d of %s stand on %.0f of %.0f units", n, p.ID, got, ground)
@@ -259,27 +259,6 @@ func TestStillsShowBeginTwoBetweenAndNow(t *testing.T) {
 	if !strings.Contains(string(d.SVG), `data-n="`) {
 		t.Error("nothing for the slider")
 	}
-}
-
-// Names never print over each other or over a leader.
-func TestNamesDoNotMeet(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		var names []leader
-		for i := range rapid.IntRange(1, 14).Draw(t, "n") {
-			names = append(names, leader{text: rapid.StringMatching(`[A-Z][a-z]{4,12} [a-z]{4,12}`).Draw(t, "name"), x: rapid.Float64Range(0, 1100).Draw(t, "x"), row: i})
-		}
-		out := hangAll(names, -40, 1150)
-		for i := range out {
-			if out[i].lo < -40 || out[i].hi > 1150 {
-				t.Fatalf("%q runs out of the drawing", out[i].text)
-			}
-			for j := range i {
-				if out[i].meets(out[j]) {
-					t.Fatalf("%q meets %q", out[i].text, out[j].text)
-				}
-			}
-		}
-	})
 }
 
 func TestAnimalOf(t *testing.T) {

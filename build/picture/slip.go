@@ -9,6 +9,7 @@ import (
 
 	"golang.org/x/image/vector"
 
+	"slipleaf/build/curve"
 	"slipleaf/build/draw"
 )
 
@@ -119,7 +120,7 @@ func plant(m *image.RGBA, shapes []draw.Area) {
 }
 
 // slipPoint is where a place of a plant lies in a part of the card, on a grid of 1/64 pixel as [outline.point].
-func slipPoint(p draw.Point, box image.Rectangle) (float32, float32) {
+func slipPoint(p curve.Pt, box image.Rectangle) (float32, float32) {
 	return float32(math.Round(64*(p.X+float64(slipRoom.Min.X-box.Min.X))) / 64), float32(math.Round(64*(p.Y+float64(slipRoom.Min.Y-box.Min.Y))) / 64)
 }
 
