@@ -19,6 +19,7 @@ type LabelPage struct {
 	Identity  string
 	Rows      []LabelRow
 	QR        template.HTML
+	Drawing   template.HTML // of the plant, as on its page
 	Address   string
 	Code      []string
 	Days      []DayCard
@@ -35,6 +36,7 @@ func (w Papers) labelPage(kind, title string) (LabelPage, error) {
 	if s.Lot.Identity != "" {
 		m.Identity = w.Text("label.name-" + s.Lot.Identity)
 	}
+	m.Drawing = w.drawn().Sprig()
 	var err error
 	m.QR, err = w.code()
 	return m, err

@@ -26,7 +26,7 @@ type Theme struct {
 	pages  map[string]*template.Template
 	Styles File            // every style sheet in one, minified, named by its content
 	Sheet  File            // the small style of care sheets: tokens, drawings and styles/sheet/*.css
-	Label  File            // that of labels, strips and cards: tokens, styles/sheet/*.css and styles/label/*.css
+	Label  File            // that of labels, strips and cards: tokens, drawings, styles/sheet/*.css and styles/label/*.css
 	Script File            // the little script of offers, suit and search; its Path is "" when the theme has none
 	Icon   File            // what a browser shows on a tab; its Path is "" when the theme has none
 	Sum    fingerprint.Sum // of the theme's files
@@ -43,7 +43,7 @@ type File struct {
 // The files of the styles of care sheets, which must be small, and of the other papers. Whoever makes a theme puts tokens first.
 var (
 	sheetStyles = []string{"styles/00-tokens.css", "styles/61-draw.css", "styles/sheet/*.css"}
-	labelStyles = []string{"styles/00-tokens.css", "styles/sheet/*.css", "styles/label/*.css"}
+	labelStyles = []string{"styles/00-tokens.css", "styles/61-draw.css", "styles/sheet/*.css", "styles/label/*.css"}
 )
 
 // Load parses a theme folder: templates/*.html, styles/*.css, scripts/*.js and words/*.yaml. Every page
