@@ -21,6 +21,7 @@ type Almanac struct {
 	sizes    map[string]size // by species id and folded form
 	several  map[string]bool //// folded trade name that must ask → why
 	listed   []listed
+	listedOf map[string][]int    // folded genus → rows of listed
 	coverage map[string]Coverage // by code
 	newest   quantity.Date
 }
@@ -76,6 +77,12 @@ func open(fsys fs.FS) (*Almanac, error) {
 	for _, l := range a.listed {
 		if l.Retrieved.After(a.newest) {
 			a.newest = l.Retrieved
+		}
+	}
+	a.listedOf = map[string][]int{}
+	for i := range a.listed {
+		for _, g := range a.listed[i].genera() {
+			a.listedOf[g] = append(a.listedOf[g], i)
 		}
 	}
 	a.index()

@@ -92,3 +92,25 @@ func TestGenusRules(t *testing.T) {
 		}
 	}
 }
+
+// Looking only at the rows of a plant's genera finds what looking at all rows finds.
+func TestRowsOfAreAllThatNameAPlant(t *testing.T) {
+	a := openEmbedded(t)
+	whole := *a
+	whole.listedOf = map[string][]int{}
+	for g := range a.listedOf {
+		for i := range a.listed {
+			whole.listedOf[g] = append(whole.listedOf[g], i)
+		}
+	}
+	var taxa []string
+	for _, s := range a.All() {
+		taxa = append(taxa, s.Taxon)
+	}
+	taxa = append(taxa, "Salvinia sp.", "Ludwigia repens x arcuata", "water fern", "stargrass", "Elodea cf. densa")
+	for _, taxon := range taxa {
+		if got, want := len(a.Notices(taxon, "")), len(whole.Notices(taxon, "")); got != want {
+			t.Errorf("%s: %d rows, of all %d", taxon, got, want)
+		}
+	}
+}

@@ -12,9 +12,10 @@ import (
 // does not know every list.
 func (a *Almanac) Notices(taxon, region string) []Notice {
 	s := a.subject(taxon)
-	around, disputed := parents(region), a.leftOut(s)
+	rows := a.rowsOf(s)
+	around, disputed := parents(region), leftOut(s, rows)
 	var out []Notice
-	for _, l := range a.listed {
+	for _, l := range rows {
 		n := l.Notice
 		n.InParts = region != "" && !slices.Contains(around, n.Jurisdiction)
 		if n.InParts && !partOf(n.Jurisdiction, region) {
@@ -38,11 +39,50 @@ func (a *Almanac) Notices(taxon, region string) []Notice {
 	return out
 }
 
+// rowsOf gives the rows of the lists that may name a subject, in their order: those of its genera.
+func (a *Almanac) rowsOf(s subject) []*listed {
+	genera := map[string]bool{s.open: true}
+	for _, g := range s.genera {
+		genera[g] = true
+	}
+	for _, n := range slices.Concat(s.names, s.perhaps) {
+		genera[firstOf(n)] = true
+	}
+	var at []int
+	for g := range genera {
+		at = append(at, a.listedOf[g]...)
+	}
+	slices.Sort(at)
+	at = slices.Compact(at)
+	out := make([]*listed, len(at))
+	for i, n := range at {
+		out[i] = &a.listed[n]
+	}
+	return out
+}
+
+// genera gives the folded genera under which a row names plants.
+func (l *listed) genera() []string {
+	out := []string{firstWord(l.name)}
+	for _, n := range append(l.folded, l.genus) {
+		if g := firstOf(n); g != "" && !slices.Contains(out, g) {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// firstOf is the first word of a folded name.
+func firstOf(folded string) string {
+	first, _, _ := strings.Cut(folded, " ")
+	return first
+}
+
 // leftOut lists the jurisdictions with a list of the plant's genus that leaves the plant out, be it under a name that is
 // not its own.
-func (a *Almanac) leftOut(s subject) []string {
+func leftOut(s subject, rows []*listed) []string {
 	var out []string
-	for _, l := range a.listed {
+	for _, l := range rows {
 		if slices.Contains(s.genera, l.genus) && (meet(s.names, l.except) || meet(s.sold, l.except)) {
 			out = append(out, l.Jurisdiction)
 		}
@@ -127,7 +167,7 @@ func (a *Almanac) allNames(taxon string) []string {
 }
 
 // match tells whether row l names the plant, and why that is in doubt; "" when it is not.
-func (s subject) match(l listed) (named bool, why string) {
+func (s subject) match(l *listed) (named bool, why string) {
 	if l.genus != "" {
 		return s.matchGenus(l)
 	}
@@ -142,7 +182,7 @@ func (s subject) match(l listed) (named bool, why string) {
 	return false, ""
 }
 
-func (s subject) matchGenus(l listed) (named bool, why string) {
+func (s subject) matchGenus(l *listed) (named bool, why string) {
 	inPerhaps := slices.ContainsFunc(s.perhaps, func(n string) bool {
 		return strings.HasPrefix(n, l.genus+" ") && !slices.Contains(l.except, n)
 	})
