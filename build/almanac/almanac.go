@@ -131,6 +131,9 @@ func copyOf(n *int) *int {
 	return &m
 }
 
+// IDOf is the id of a scientific name: heteranthera-zosterifolia.
+func IDOf(taxon string) string { return idOf(taxon) }
+
 // idOf makes the id of a taxon: lower case, hyphens, hybrid sign as x, no quotes and dots.
 func idOf(taxon string) string {
 	var b strings.Builder

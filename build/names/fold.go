@@ -117,3 +117,6 @@ func Key(text string) string {
 
 // Words is the words of a name as names are compared.
 func Words(text string) []string { return fold(text).words }
+
+// Fold is a text as names are compared, its words with single spaces.
+func Fold(text string) string { return strings.Join(strings.Fields(letters(text)), " ") }

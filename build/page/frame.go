@@ -38,6 +38,9 @@ func (b *Site) frame(kind, addr, title, description string) theme.Frame {
 	}
 	l := b.linksAt(addr)
 	f.Nav, f.Foot, f.Machines = l.nav, l.foot, l.machines
+	if addr != SearchAddr {
+		f.Search = b.href(addr, SearchAddr)
+	}
 	f.Share(l.at, b.parts)
 	f.Feeds = slices.Clip(l.feeds) // some pages add to it
 	switch kind {

@@ -87,21 +87,25 @@ func (p *LawPart) lookedAt(b *Site, v words.Locale) {
 
 // lawBand says in short that lists of the journal's region name a plant, and whether it is barred there.
 func (b *Site) lawBand(v words.Locale, s almanac.Species) (band template.HTML, barred bool) {
-	var firm, perhaps []string
+	own, _ := b.Journal.Plant(s.ID)
+	withheld := own != nil && own.Withhold
+	by := map[string][]string{}
 	for _, n := range b.Almanac.Notices(s.Taxon, b.Journal.Region) {
-		list := n.Place + ": " + n.List
+		key := "law-text.band-listed"
 		switch {
-		case n.Firm() && !slices.Contains(firm, list):
-			firm = append(firm, list)
-		case !n.Firm() && !slices.Contains(perhaps, list):
-			perhaps = append(perhaps, list)
+		case n.Doubtful || !n.Seen:
+			key = "law-text.band-perhaps"
+		case n.Firm() || withheld:
+			key = "law-text.band"
+		}
+		if list := n.Place + ": " + n.List; !slices.Contains(by[key], list) {
+			by[key] = append(by[key], list)
 		}
 	}
-	switch {
-	case len(firm) > 0:
-		return v.HTML("law-text.band", "lists", v.English(strings.Join(firm, "; "))), true
-	case len(perhaps) > 0:
-		return v.HTML("law-text.band-perhaps", "lists", v.English(strings.Join(perhaps, "; "))), false
+	for _, key := range []string{"law-text.band", "law-text.band-listed", "law-text.band-perhaps"} {
+		if lists := by[key]; len(lists) > 0 {
+			return v.HTML(key, "lists", v.English(strings.Join(lists, "; "))), key == "law-text.band"
+		}
 	}
 	return "", false
 }

@@ -1,8 +1,10 @@
 package page
 
 import (
+	"cmp"
 	"strings"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
@@ -29,6 +31,8 @@ type SearchItem struct {
 	Latin bool   `json:"latin,omitempty"`
 	Href  string `json:"href"`
 	Text  string `json:"text"`
+	// Names are the other names under which growers look for a plant.
+	Names []string `json:"names,omitempty"`
 }
 
 // Search makes the search page.
@@ -36,6 +40,7 @@ func (b *Site) Search() ([]byte, error) {
 	v := b.Locale()
 	m := SearchPage{Frame: b.frame("search", SearchAddr, v.Text("search.title")+" · "+b.Journal.Title, v.Text("search.description")),
 		Diary: b.href(SearchAddr, DiaryAddr), Plants: b.href(SearchAddr, PlantsAddr)}
+	everyday := b.everydayNames()
 	for _, id := range b.PlantIDs() {
 		s := b.facts.Species(id)
 		text := s.Common
@@ -44,7 +49,7 @@ func (b *Site) Search() ([]byte, error) {
 				text += " · " + other
 			}
 		}
-		m.Index = append(m.Index, SearchItem{v.Text("search.plant"), words.PlainTaxon(s.Taxon), true, b.href(SearchAddr, PlantAddr(id)), text})
+		m.Index = append(m.Index, SearchItem{v.Text("search.plant"), words.PlainTaxon(s.Taxon), true, b.href(SearchAddr, PlantAddr(id)), text, everyday[cmp.Or(s.LentBy, s.ID)]})
 	}
 	for _, t := range b.Journal.Tanks {
 		m.Index = append(m.Index, SearchItem{Kind: v.Text("search.tank"), Title: b.tankName(t.ID), Href: b.href(SearchAddr, TankAddr(t.ID)), Text: strings.Join(tankFacts(v, t), ", ")})
@@ -68,4 +73,19 @@ func (b *Site) Search() ([]byte, error) {
 		m.Index = append(m.Index, SearchItem{Kind: l.Date + ", " + l.Tank, Title: l.Title, Href: l.Href, Text: words.Clip(l.Summary, 160)})
 	}
 	return b.Theme.Render("search", m)
+}
+
+// everydayNames are the names that growers use, by the id of each plant that they may mean.
+func (b *Site) everydayNames() map[string][]string {
+	out := map[string][]string{}
+	for _, e := range b.Almanac.Everyday() {
+		if e.Form != "" {
+			continue
+		}
+		for _, taxon := range e.Taxa {
+			id := almanac.IDOf(taxon)
+			out[id] = append(out[id], e.Name)
+		}
+	}
+	return out
 }

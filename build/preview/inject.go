@@ -13,7 +13,7 @@ var policyTag = regexp.MustCompile(`(<meta http-equiv="Content-Security-Policy" 
 // inject puts the preview's script and styles into a page, and the complaints over it. The page's own policy is kept; it
 // is only widened where it would keep the preview's files of the same host out, as a care sheet's does.
 func inject(data []byte, number int64, over []byte) (out []byte, policy string) {
-	policy = "default-src 'none'; style-src 'self'; img-src 'self'; script-src 'self'; connect-src 'self'; form-action 'none'; base-uri 'none'"
+	policy = "default-src 'none'; style-src 'self'; img-src 'self'; script-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'"
 	if m := policyTag.FindSubmatchIndex(data); m != nil {
 		policy = widened(html.UnescapeString(string(data[m[4]:m[5]])))
 		data = splice(data, m[4], m[5], []byte(html.EscapeString(policy)))

@@ -14,6 +14,7 @@ type Frame struct {
 	SiteTitle      string
 	Home           string // link
 	Nav            []NavLink
+	Search         string // link to the search; "" on its own page
 	Styles         string // link
 	Icon           string // link; "" when the theme has none
 	Script         string // link; "" for a page without script
@@ -64,7 +65,7 @@ type Preview struct {
 
 // Policy is the content security policy of every page, also sent as a header by netlify.toml: nothing from other
 // hosts, no inline style or script.
-const Policy = "default-src 'none'; style-src 'self'; img-src 'self'; script-src 'self'; connect-src 'self'; form-action 'none'; base-uri 'none'"
+const Policy = "default-src 'none'; style-src 'self'; img-src 'self'; script-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'"
 
 // SheetPolicy is that of a care sheet, which runs no script at all.
 const SheetPolicy = "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'none'; base-uri 'none'"
