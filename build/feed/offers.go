@@ -99,7 +99,7 @@ func ElsewhereOf(e ledger.Outcomes) *Elsewhere {
 		return out
 	}
 	s := e.All.Share
-	out.Established = &Share{rounded(s.Value, 3), rounded(s.Low, 3), rounded(s.High, 3), s.Level, out.Results}
+	out.Established = &Share{rounded(s.Value, 3), rounded(s.Low, 3), rounded(s.High, 3), s.Level, e.All.Settled.Results()}
 	return out
 }
 

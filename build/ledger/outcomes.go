@@ -3,6 +3,7 @@ package ledger
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
@@ -57,13 +58,21 @@ const (
 	Percent
 )
 
-// The numbers of results at which more is said, and the share of parcels that must have been heard of for silence not
-// to be shown as a doubt of its own (our choices).
+// The numbers of results at which more is said, and the share of parcels that must have a result for silence not to be shown
+// as a doubt of its own (our choices).
 const (
 	fewestResults  = 5
 	percentResults = 10
-	heardEnough    = 0.7
+	knownEnough    = 0.7
 )
+
+// SettleDays is how long after sending a parcel enters the share, whatever its result: plants that die do so within weeks, and
+// those that establish are told of later, so that young parcels would make a journal look worse than it is. Eight weeks (our
+// choice).
+const SettleDays = 56
+
+// lossesReported is how often a loss is reported, for each success that is: the assumption of [OutcomeCounts].Guess (our choice).
+const lossesReported = 0.5
 
 // Level is that of every interval about how plants do elsewhere.
 const Level quantity.Share = 0.95
@@ -78,16 +87,41 @@ type OutcomeCounts struct {
 	Lost        int // results: none alive
 	PassedOn    int // of the established: passed on again
 
+	Settled Settled // the parcels that are old enough to enter the share
+
 	Say Say
-	// Share is the established among the results with Wilson's interval; zero without results.
+	// Share is the established among the results of the settled parcels with Wilson's interval, wider by Effect; zero
+	// without results.
 	Share reckon.Interval
-	// Jeffreys is the same by the quantiles of a beta, as a check.
+	// Effect is how many times fewer parcels tell as much, because those of a lot fare alike: 1 where they do not, or where there
+	// are too few lots to say.
+	Effect float64
+	// Jeffreys is the share by the quantiles of a beta, as a check.
 	Jeffreys reckon.Interval
-	// Quiet says that under 70 % were heard of. Least and Most are then the shares if every parcel without a result
-	// had been lost, and if it had established.
-	Quiet       bool
-	Least, Most float64
+	// Quiet says that under 70 % of the settled parcels have a result. Least and Most are then the shares if every silent one
+	// had been lost, and if it had established; Guess is the share if a loss is reported half as often as a success.
+	Quiet              bool
+	Least, Guess, Most float64
 }
+
+// Settled are parcels that were sent at least [SettleDays] days ago.
+type Settled struct {
+	Sent, Established, Lost int
+
+	lots []lotTally // of those with a result, by lot
+}
+
+// lotTally is how the parcels of one lot fared.
+type lotTally struct {
+	lot string
+	reckon.Tally
+}
+
+// Results counts the settled parcels that were decided.
+func (s Settled) Results() int { return s.Established + s.Lost }
+
+// Silent counts those that were not.
+func (s Settled) Silent() int { return s.Sent - s.Results() }
 
 // Results counts the parcels that were decided.
 func (f OutcomeCounts) Results() int { return f.Established + f.Lost }
@@ -95,8 +129,10 @@ func (f OutcomeCounts) Results() int { return f.Established + f.Lost }
 // NoResult counts those that were not: silent ones and those on their way.
 func (f OutcomeCounts) NoResult() int { return f.Sent - f.Results() }
 
-// Tally is the established among the results.
-func (f OutcomeCounts) Tally() reckon.Tally { return reckon.Tally{Yes: f.Established, Of: f.Results()} }
+// Tally is the established among the results of settled parcels.
+func (f OutcomeCounts) Tally() reckon.Tally {
+	return reckon.Tally{Yes: f.Settled.Established, Of: f.Settled.Results()}
+}
 
 // Outcomes is how one species does for others.
 type Outcomes struct {
@@ -149,6 +185,8 @@ func (l *Ledger) Outcomes() (all map[string]Outcomes, prior reckon.Prior, ok boo
 
 // observed is what became of one parcel.
 type observed struct {
+	lot      string
+	settled  bool
 	water    WaterClass
 	plants   int
 	heard    bool
@@ -158,7 +196,7 @@ type observed struct {
 
 // observe follows a parcel until its first result or its last report.
 func observe(p *journal.Parcel, on quantity.Date) observed {
-	w := observed{water: ClassOf(p.Water.KH), plants: p.Count}
+	w := observed{lot: p.Lot, settled: !p.Sent.IsZero() && on.Since(p.Sent) >= SettleDays, water: ClassOf(p.Water.KH), plants: p.Count}
 	reports := slices.Clone(p.Reports)
 	slices.SortStableFunc(reports, func(a, b journal.Report) int { return a.Date.Compare(b.Date) })
 	for _, r := range reports {
@@ -240,9 +278,49 @@ func countOutcomes(class WaterClass, ws []observed) OutcomeCounts {
 		f.Established += one(w.Status == reckon.Established)
 		f.Lost += one(w.Status == reckon.Died)
 		f.PassedOn += one(w.passedOn)
+		f.Settled.add(w, 1)
 	}
 	f.judge()
 	return f
+}
+
+// add counts a parcel that is old enough, or takes it off again (by −1).
+func (s *Settled) add(w observed, by int) {
+	if !w.settled {
+		return
+	}
+	established, lost := by*one(w.Status == reckon.Established), by*one(w.Status == reckon.Died)
+	s.Sent, s.Established, s.Lost = s.Sent+by, s.Established+established, s.Lost+lost
+	if established+lost == 0 {
+		return
+	}
+	i, found := slices.BinarySearchFunc(s.lots, w.lot, func(t lotTally, lot string) int { return strings.Compare(t.lot, lot) })
+	if !found {
+		s.lots = slices.Insert(s.lots, i, lotTally{lot: w.lot})
+	}
+	s.lots[i].Yes += established
+	if s.lots[i].Of += established + lost; s.lots[i].Of == 0 {
+		if s.lots = slices.Delete(s.lots, i, i+1); len(s.lots) == 0 {
+			s.lots = nil
+		}
+	}
+}
+
+// effect is the design effect of lots: the variance of the share, with the lot as the unit, over that of as many parcels on
+// their own (Kish 1965, Survey Sampling, section 5.4; the ratio estimator for lots of unequal size). It is no less than 1.
+func (s Settled) effect() float64 {
+	const fewestLots = 3
+	n, k := float64(s.Results()), float64(len(s.lots))
+	p := float64(s.Established) / n
+	if k < fewestLots || p == 0 || p == 1 {
+		return 1
+	}
+	sum := 0.0
+	for _, l := range s.lots {
+		off := float64(l.Yes) - p*float64(l.Of)
+		sum += off * off
+	}
+	return max(1, sum*k/(k-1)*(n-1)/n/(n*p*(1-p)))
 }
 
 func one(b bool) int {
@@ -260,23 +338,28 @@ func (f OutcomeCounts) Without(p *journal.Parcel, on quantity.Date) OutcomeCount
 		return f
 	}
 	g := OutcomeCounts{Water: f.Water, Sent: f.Sent - 1, Plants: f.Plants - w.plants, Heard: f.Heard - one(w.heard), PassedOn: f.PassedOn - one(w.passedOn),
-		Established: f.Established - one(w.Status == reckon.Established), Lost: f.Lost - one(w.Status == reckon.Died)}
+		Established: f.Established - one(w.Status == reckon.Established), Lost: f.Lost - one(w.Status == reckon.Died), Settled: f.Settled}
+	g.Settled.lots = slices.Clone(f.Settled.lots)
+	g.Settled.add(w, -1)
 	g.judge()
 	return g
 }
 
 // judge works out the shares and how much of them may be said.
 func (f *OutcomeCounts) judge() {
-	if f.Sent > 0 {
-		f.Quiet = float64(f.Heard) < heardEnough*float64(f.Sent)
-		f.Least = float64(f.Established) / float64(f.Sent)
-		f.Most = float64(f.Established+f.NoResult()) / float64(f.Sent)
+	s := f.Settled
+	if s.Sent > 0 {
+		f.Quiet = float64(s.Results()) < knownEnough*float64(s.Sent)
+		f.Least = float64(s.Established) / float64(s.Sent)
+		f.Most = float64(s.Established+s.Silent()) / float64(s.Sent)
 	}
-	n := f.Results()
+	n := s.Results()
 	if n == 0 {
 		return
 	}
-	f.Share, _ = reckon.Wilson(f.Tally(), Level) // counts of at least one hold
+	f.Guess = max(f.Least, float64(s.Established)/(float64(s.Established)+float64(s.Lost)/lossesReported))
+	f.Effect = s.effect()
+	f.Share, _ = reckon.WilsonOf(f.Tally(), f.Effect, Level) // counts of at least one hold
 	f.Jeffreys, _ = reckon.Jeffreys(f.Tally(), Level)
 	switch {
 	case n >= percentResults:

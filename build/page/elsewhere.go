@@ -45,16 +45,19 @@ func (b *Site) elsewherePart(v words.Locale, id string) (p ElsewherePart, ok boo
 	for _, f := range e.ByWater {
 		p.Waters = append(p.Waters, Waters{v.Text("elsewhere.water-" + f.Water.String()), shareCell(v, f), f.Sent, f.Established, f.Lost, f.NoResult()})
 	}
-	p.Note = v.Text("elsewhere.note", "n", a.Results(), "heard", a.Heard, "sent", a.Sent)
+	p.Note = v.Text("elsewhere.note", "n", a.Settled.Results(), "heard", a.Heard, "sent", a.Sent, "days", ledger.SettleDays)
+	if a.Effect > 1 {
+		p.Note = words.Sentences(p.Note, v.Text("elsewhere.note-lots", "effect", v.N(a.Effect, 1)))
+	}
 	return p, true, nil
 }
 
-// quietSentence gives the bounds when too few were heard of; "" else.
+// quietSentence gives the bounds and a guess when too few have a result; "" else.
 func quietSentence(v words.Locale, f ledger.OutcomeCounts) string {
-	if !f.Quiet || f.Results() == 0 {
+	if !f.Quiet || f.Settled.Results() == 0 {
 		return ""
 	}
-	return v.Text("elsewhere.quiet", "heard", f.Heard, "sent", f.Sent, "least", words.Percent(v, f.Least), "most", words.Percent(v, f.Most))
+	return v.Text("elsewhere.quiet", "n", f.Settled.Results(), "sent", f.Settled.Sent, "least", words.Percent(v, f.Least), "most", words.Percent(v, f.Most), "guess", words.Percent(v, f.Guess))
 }
 
 // soonerSentence says by when half had established, or how many had by the last day on which one did.

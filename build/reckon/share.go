@@ -32,11 +32,16 @@ var (
 )
 
 // Wilson is the share of a tally with its score interval, level 50 to 99.9 %. Wilson 1927.
-func Wilson(t Tally, level quantity.Share) (Interval, error) {
-	if err := FirstError(t.check(), CheckLevel(level)); err != nil {
+func Wilson(t Tally, level quantity.Share) (Interval, error) { return WilsonOf(t, 1, level) }
+
+// WilsonOf is [Wilson] for a tally that tells no more than one effect times smaller would, because what it counts is alike in
+// groups: 1 or more. The number is replaced by n/effect (Kish 1965, Survey Sampling, section 5.4; Korn & Graubard 1998,
+// Survey Methodology 24:193–201).
+func WilsonOf(t Tally, effect float64, level quantity.Share) (Interval, error) {
+	if err := FirstError(t.check(), CheckLevel(level), Inside("effect", effect, 1, 1e6, "groups that are alike tell less, not more")); err != nil {
 		return Interval{}, err
 	}
-	n, p, z := float64(t.Of), float64(t.Yes)/float64(t.Of), NormalQuantile((1+float64(level))/2)
+	n, p, z := float64(t.Of)/effect, float64(t.Yes)/float64(t.Of), NormalQuantile((1+float64(level))/2)
 	zz := z * z / n
 	middle, half := p+zz/2, z*math.Sqrt(p*(1-p)/n+zz/n/4)
 	e := Interval{Value: p, Low: (middle - half) / (1 + zz), High: (middle + half) / (1 + zz), Level: float64(level)}

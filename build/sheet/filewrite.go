@@ -213,7 +213,7 @@ func (s *Sheet) fileElsewhere() *FileShare {
 		return f
 	}
 	q := spanned(o.Share.Low, o.Share.Value, o.Share.High, "")
-	q.Level, q.N = o.Share.Level, o.Results()
+	q.Level, q.N = o.Share.Level, o.Settled.Results()
 	f.Share = &q
 	return f
 }
