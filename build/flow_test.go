@@ -53,6 +53,7 @@ site: disk fingerprint quantity prose almanac journal growth facts page theme pi
 gather:
 preview: fingerprint quantity journal facts page theme site
 change:
+compose: quantity journal
 `)
 
 // table reads lines of a package and what it may import.

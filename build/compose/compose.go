@@ -1,0 +1,165 @@
+// Package compose writes a diary entry from what a form says: always the same text for the same form, which the journal's
+// reader reads back to what was said. It knows no disk and no page.
+package compose
+
+import "strings"
+
+// Entry is what a form says of a tank on a day. Values are written as the format writes them: "24.6 C", "31 cm", "12".
+// Empty ones were not filled in.
+type Entry struct {
+	Title       string     `json:"title"`
+	Parameters  []Reading  `json:"parameters"` // in the order of the format
+	Counts      []Count    `json:"counts"`
+	Plantings   []Planting `json:"plantings"`
+	Trims       []Trim     `json:"trims"`
+	Losses      []Loss     `json:"losses"`
+	WaterChange Change     `json:"water-change"`
+	Lots        []Lot      `json:"lots"`
+	Photos      []Photo    `json:"photos"`
+	Words       string     `json:"words"` // Markdown
+}
+
+// Reading is one parameter of the water by its key.
+type Reading struct {
+	Key   string `json:"key"`
+	Value string `json:"value"`
+}
+
+// Amount is how much of a plant, in the measures that were counted.
+type Amount struct {
+	Stems     string `json:"stems"`
+	Plantlets string `json:"plantlets"`
+	Leaves    string `json:"leaves"`
+	Length    string `json:"length"`
+	Cover     string `json:"cover"`
+	Mass      string `json:"mass"`
+	Area      string `json:"area"`
+}
+
+// Count is how much of a plant there is, before any cutting.
+type Count struct {
+	Plant string `json:"plant"`
+	Amount
+}
+
+// Planting is plants put in.
+type Planting struct {
+	Plant string `json:"plant"`
+	Amount
+	From string `json:"from"`
+}
+
+// Trim is what was cut of a plant.
+type Trim struct {
+	Plant     string `json:"plant"`
+	Cuttings  string `json:"cuttings"`
+	Length    string `json:"length"`
+	Replanted string `json:"replanted"`
+	Removed   string `json:"removed"`
+}
+
+// Loss is plants of the tank that died or, with Lot, Count plants of a lot's stock.
+type Loss struct {
+	Plant string `json:"plant"`
+	Amount
+	Lot   string `json:"lot"`
+	Count string `json:"count"`
+	Cause string `json:"cause"`
+}
+
+// Change is the part of the water that was changed, and for what.
+type Change struct {
+	Share string `json:"share"`
+	With  string `json:"with"`
+}
+
+// Lot is plants that are offered.
+type Lot struct {
+	Lot          string `json:"lot"`
+	Plant        string `json:"plant"`
+	Form         string `json:"form"`
+	Count        string `json:"count"`
+	Ready        string `json:"ready"`
+	ReceivedAs   string `json:"received-as"`
+	Identity     string `json:"identity"`
+	Grown        string `json:"grown"`
+	SubmersedFor string `json:"submersed-for"`
+	Length       string `json:"length"`
+	Rooted       string `json:"rooted"`
+	Pests        string `json:"pests"`
+	Dips         string `json:"dips"`
+	Copper       string `json:"copper"`
+}
+
+// Photo is a picture and what it shows.
+type Photo struct {
+	File string `json:"file"`
+	Alt  string `json:"alt"`
+}
+
+// Text is the entry's file.
+func (e Entry) Text() string {
+	var b strings.Builder
+	b.WriteString("---\n")
+	if t := line(e.Title); t != "" {
+		b.WriteString("title: " + quoted(t) + "\n")
+	}
+	var water []pair
+	for _, r := range e.Parameters {
+		water = append(water, pair{r.Key, r.Value, false})
+	}
+	section(&b, "parameters", flow(water))
+	list(&b, "counts", e.Counts, Count.pairs)
+	list(&b, "plantings", e.Plantings, Planting.pairs)
+	list(&b, "trims", e.Trims, Trim.pairs)
+	list(&b, "losses", e.Losses, Loss.pairs)
+	section(&b, "water-change", flow([]pair{{"share", e.WaterChange.Share, false}, {"with", e.WaterChange.With, true}}))
+	list(&b, "lots", e.Lots, Lot.pairs)
+	list(&b, "photos", e.Photos, Photo.pairs)
+	b.WriteString("---\n")
+	if w := body(e.Words); w != "" {
+		b.WriteString("\n" + w + "\n")
+	}
+	return b.String()
+}
+
+// Empty tells whether a form says nothing but a title.
+func (e Entry) Empty() bool {
+	e.Title = ""
+	return e.Text() == Entry{}.Text()
+}
+
+// pair is a key with its value; words are always quoted.
+type pair struct {
+	key, value string
+	words      bool
+}
+
+func (a Amount) pairs() []pair {
+	return []pair{{"stems", a.Stems, false}, {"plantlets", a.Plantlets, false}, {"leaves", a.Leaves, false},
+		{"length", a.Length, false}, {"cover", a.Cover, false}, {"mass", a.Mass, false}, {"area", a.Area, false}}
+}
+
+func (c Count) pairs() []pair { return append([]pair{{"plant", c.Plant, false}}, c.Amount.pairs()...) }
+
+func (p Planting) pairs() []pair {
+	return append(append([]pair{{"plant", p.Plant, false}}, p.Amount.pairs()...), pair{"from", p.From, true})
+}
+
+func (t Trim) pairs() []pair {
+	return []pair{{"plant", t.Plant, false}, {"cuttings", t.Cuttings, false}, {"length", t.Length, false},
+		{"replanted", t.Replanted, false}, {"removed", t.Removed, false}}
+}
+
+func (l Loss) pairs() []pair {
+	out := append([]pair{{"plant", l.Plant, false}}, l.Amount.pairs()...)
+	return append(out, pair{"lot", l.Lot, false}, pair{"count", l.Count, false}, pair{"cause", l.Cause, true})
+}
+
+func (l Lot) pairs() []pair {
+	return []pair{{"lot", l.Lot, false}, {"plant", l.Plant, false}, {"form", l.Form, false}, {"count", l.Count, false}, {"ready", l.Ready, false},
+		{"received-as", l.ReceivedAs, true}, {"identity", l.Identity, false}, {"grown", l.Grown, false}, {"submersed-for", l.SubmersedFor, false},
+		{"length", l.Length, false}, {"rooted", l.Rooted, false}, {"pests", l.Pests, true}, {"dips", l.Dips, true}, {"copper", l.Copper, true}}
+}
+
+func (p Photo) pairs() []pair { return []pair{{"file", p.File, true}, {"alt", p.Alt, true}} }

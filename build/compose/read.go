@@ -1,0 +1,127 @@
+package compose
+
+import (
+	"strconv"
+
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+// Of is an entry as a form would have said it. What no form says is not in it: an entry is a form's where the [Entry.Text]
+// of this is the entry's file, byte for byte.
+func Of(e *journal.Entry) Entry {
+	out := Entry{Title: e.Title, Words: string(e.Body), WaterChange: Change{e.WaterChange.Share.String(), e.WaterChange.With}}
+	keys, values := e.Parameters.Texts()
+	for i, key := range keys {
+		out.Parameters = append(out.Parameters, Reading{key, values[i]})
+	}
+	for _, c := range e.Counts {
+		out.Counts = append(out.Counts, Count{c.Plant, amount(c.Amount, c.Area)})
+	}
+	for _, p := range e.Plantings {
+		out.Plantings = append(out.Plantings, Planting{p.Plant, amount(p.Amount, p.Area), p.From})
+	}
+	for _, t := range e.Trims {
+		out.Trims = append(out.Trims, Trim{t.Plant, whole(t.Cuttings), t.Length.String(), whole(t.Replanted), removed(t.Removed)})
+	}
+	for _, l := range e.Losses {
+		loss := Loss{Plant: l.Plant, Amount: amount(l.Amount, l.Area), Lot: l.Lot, Cause: l.Cause}
+		if l.Lot != "" {
+			loss.Count = strconv.Itoa(l.Count)
+		}
+		out.Losses = append(out.Losses, loss)
+	}
+	for _, l := range e.Lots {
+		out.Lots = append(out.Lots, LotOf(l))
+	}
+	for _, p := range e.Photos {
+		out.Photos = append(out.Photos, Photo{p.File, p.Alt})
+	}
+	return out
+}
+
+// LotOf is a lot as a form says it.
+func LotOf(l journal.Lot) Lot {
+	out := Lot{Lot: l.ID, Plant: l.Plant, Form: l.Form, ReceivedAs: l.ReceivedAs, Identity: l.Identity, Grown: l.Grown,
+		SubmersedFor: l.SubmersedFor.String(), Length: l.Length.String(), Pests: l.Pests, Dips: l.Dips, Copper: l.Copper}
+	if l.Count > 0 {
+		out.Count = strconv.Itoa(l.Count)
+	}
+	if !l.Ready.IsZero() {
+		out.Ready = l.Ready.String()
+	}
+	switch l.Rooted {
+	case journal.Yes:
+		out.Rooted = "true"
+	case journal.No:
+		out.Rooted = "false"
+	}
+	return out
+}
+
+func amount(a journal.Amount, area quantity.Reading[quantity.Area]) Amount {
+	return Amount{whole(a.Stems), whole(a.Plantlets), whole(a.Leaves), a.Length.String(), a.Cover.String(), a.Mass.String(), area.String()}
+}
+
+func whole(n *int) string {
+	if n == nil {
+		return ""
+	}
+	return strconv.Itoa(*n)
+}
+
+// removed is what a trim took, in the plant's own measure.
+func removed(a journal.Amount) string {
+	for _, p := range []struct {
+		n    *int
+		unit string
+	}{{a.Stems, " stems"}, {a.Plantlets, " plantlets"}, {a.Leaves, " leaves"}} {
+		if p.n != nil {
+			return whole(p.n) + p.unit
+		}
+	}
+	return a.Cover.String() + a.Mass.String() + a.Length.String()
+}
+
+// Join adds a form to an entry that a form made. ok is false where that would not say both: a reading, a count or a water
+// change that is there already is another look at the tank, and belongs into an entry of its own.
+func Join(old, add Entry) (joined Entry, ok bool) {
+	for _, r := range old.Parameters {
+		for _, s := range add.Parameters {
+			if r.Key == s.Key {
+				return old, false
+			}
+		}
+	}
+	for _, c := range old.Counts {
+		for _, d := range add.Counts {
+			if c.Plant == d.Plant {
+				return old, false
+			}
+		}
+	}
+	for _, t := range old.Trims { // a count comes before the cutting, so that one after it is no count of this entry
+		for _, d := range add.Counts {
+			if t.Plant == d.Plant {
+				return old, false
+			}
+		}
+	}
+	switch {
+	case old.WaterChange == Change{}:
+		old.WaterChange = add.WaterChange
+	case add.WaterChange != Change{}:
+		return old, false
+	}
+	old.Parameters = inOrder(append(old.Parameters[:len(old.Parameters):len(old.Parameters)], add.Parameters...))
+	old.Counts = append(old.Counts[:len(old.Counts):len(old.Counts)], add.Counts...)
+	old.Plantings = append(old.Plantings[:len(old.Plantings):len(old.Plantings)], add.Plantings...)
+	old.Trims = append(old.Trims[:len(old.Trims):len(old.Trims)], add.Trims...)
+	old.Losses = append(old.Losses[:len(old.Losses):len(old.Losses)], add.Losses...)
+	old.Lots = append(old.Lots[:len(old.Lots):len(old.Lots)], add.Lots...)
+	old.Photos = append(old.Photos[:len(old.Photos):len(old.Photos)], add.Photos...)
+	if w := body(add.Words); w != "" {
+		old.Words = body(old.Words + "\n\n" + w)
+	}
+	return old, true
+}

@@ -1,0 +1,94 @@
+package compose
+
+import (
+	"regexp"
+	"strings"
+)
+
+// section writes a key with a value that is not empty.
+func section(b *strings.Builder, key, value string) {
+	if value != "" {
+		b.WriteString(key + ": " + value + "\n")
+	}
+}
+
+// list writes a list of mappings; an item that says nothing is left out.
+func list[T any](b *strings.Builder, key string, items []T, pairs func(T) []pair) {
+	begun := false
+	for _, i := range items {
+		text := flow(pairs(i))
+		if text == "" {
+			continue
+		}
+		if !begun {
+			b.WriteString(key + ":\n")
+			begun = true
+		}
+		b.WriteString("  - " + text + "\n")
+	}
+}
+
+// flow writes "{a: 1, b: 2}"; "" where every value is empty.
+func flow(pairs []pair) string {
+	var parts []string
+	for _, p := range pairs {
+		v := line(p.value)
+		switch {
+		case v == "":
+			continue
+		case p.words || !plain.MatchString(v) || reserved[strings.ToLower(v)]:
+			v = quoted(v)
+		}
+		parts = append(parts, p.key+": "+v)
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "{" + strings.Join(parts, ", ") + "}"
+}
+
+// plain are values that need no quotes; reserved are those of them that YAML takes for something else than text.
+var (
+	plain    = regexp.MustCompile(`^[A-Za-z0-9<][A-Za-z0-9 .<%/°µ-]*$`)
+	reserved = map[string]bool{"null": true, "yes": true, "no": true, "on": true, "off": true, "y": true, "n": true}
+)
+
+// quoted writes a text of one line in double quotes.
+func quoted(s string) string {
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(s) + `"`
+}
+
+// line is a text on one line: spaces, breaks and characters that do not show are one space each run.
+func line(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if blank(r) {
+			return ' '
+		}
+		return r
+	}, strings.ToValidUTF8(s, " "))
+	return spaces.ReplaceAllString(strings.Trim(s, " "), " ")
+}
+
+var spaces = regexp.MustCompile(` +`)
+
+// blank tells whether a character shows nothing: a control, any space, or one that steers the direction or the order of
+// bytes. The tankside page's script has the same list.
+func blank(r rune) bool {
+	return r < 0x20 || r >= 0x7f && r <= 0xa0 || r == 0x1680 || r >= 0x2000 && r <= 0x200a || r >= 0x2028 && r <= 0x202f || r == 0x205f ||
+		r >= 0x2066 && r <= 0x2069 || r == 0x3000 || r == 0xfeff || r >= 0xfffd && r <= 0xffff
+}
+
+// body is the Markdown of an entry: lines end as on every system of ours, blank lines around it are gone.
+func body(s string) string {
+	s = strings.ReplaceAll(strings.ReplaceAll(strings.ToValidUTF8(s, " "), "\r\n", "\n"), "\r", "\n")
+	lines := strings.Split(s, "\n")
+	for i, l := range lines {
+		lines[i] = strings.TrimRight(strings.Map(func(r rune) rune {
+			if blank(r) {
+				return ' '
+			}
+			return r
+		}, l), " ")
+	}
+	return strings.Trim(strings.Join(lines, "\n"), "\n")
+}
