@@ -40,6 +40,7 @@ func steps() []step {
 		{"staticcheck", staticcheck},
 		{"modules", modules},
 		{"supply", supply},
+		{"vulnerable", vulnerable},
 		{"tests", tests},
 		{"race", race},
 		{"browser", browser},
