@@ -153,6 +153,8 @@ type TankPage struct {
 	Drawing  *DrawingPart // nil: its measures are not known
 	Trims    *TrimsPart
 	Holds    *ReckonedPart
+	Means    *ReckonedPart // what the newest readings mean
+	Taken    *ReckonedPart // what weighed trims took out
 	Lit      *ReckonedPart
 }
 
@@ -175,6 +177,7 @@ func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 	}
 	m.Standing, m.Trims = b.floorRows(v, addr, t), b.trimsPart(v, addr, t)
 	m.Holds, m.Lit = b.holds(v, t), b.lightPart(v, t)
+	m.Means, m.Taken = waterSums(v, w), b.takenOut(v, t)
 	if d, ok := b.drawing(addr, t); ok {
 		m.Drawing = &d
 	}

@@ -59,19 +59,40 @@ func Calcite(w Carbonate, ph quantity.PH, gh quantity.Hardness, ca quantity.Read
 	}
 	r.PH = lo
 	r.Working = Working{equationScale, []Input{Given("ph", ph, ""), Given("kh", w.KH, "dKH"), Given("gh", gh, "dGH"), Given("temperature", w.Temperature, "C"), calcium, how},
-		Remarks("range: ±0.1 pH and ±0.5 dKH of hobby tests", "lime falls out slowly: below about 0.5 it is often not seen (common practice); organic matter and phosphate hold it up")}
+		[]Note{{Key: "lime-range", Text: "range: ±0.1 pH and ±0.5 dKH of hobby tests"}, {Key: "lime-slow", Text: "lime falls out slowly: below about 0.5 it is often not seen (common practice); organic matter and phosphate hold it up"}}}
 	return r, nil
 }
 
-// Means says it in words.
-func (s Scale) Means() string {
-	switch {
-	case s.Index.Low > 0.3:
+// Lime is what a water does with it, by a key that a file of words can translate.
+type Lime string
+
+// What a water does with lime.
+const (
+	LimeFalls     Lime = "falls"
+	LimeDissolves Lime = "dissolves"
+	LimeBalanced  Lime = "balanced" // or within the error of the tests
+)
+
+// Text is it in English.
+func (l Lime) Text() string {
+	switch l {
+	case LimeFalls:
 		return "lime falls out: expect a crust on glass, heater and leaves"
-	case s.Index.High < -0.3:
+	case LimeDissolves:
 		return "lime dissolves: limestone and shells raise KH and GH slowly"
 	}
 	return "near balance, or within the error of the tests"
+}
+
+// Means says what it does, where the whole range is more than 0.3 from balance (our choice).
+func (s Scale) Means() Lime {
+	switch {
+	case s.Index.Low > 0.3:
+		return LimeFalls
+	case s.Index.High < -0.3:
+		return LimeDissolves
+	}
+	return LimeBalanced
 }
 
 const (

@@ -139,7 +139,7 @@ func TestCalciteAgainstLangelier(t *testing.T) {
 	if err != nil || math.Abs(s.Index.Best+0.7) > 0.2 || math.Abs(float64(s.PH)-8.2) > 0.2 {
 		t.Errorf("%+v, %v", s, err)
 	}
-	if !strings.Contains(s.Means(), "dissolves") {
+	if s.Means() != LimeDissolves {
 		t.Error(s.Means())
 	}
 }

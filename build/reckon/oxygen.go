@@ -34,7 +34,7 @@ func OxygenAt(t quantity.Temperature, altitude quantity.Length) (Oxygen, error) 
 	p := math.Pow(1-2.25577e-5*float64(altitude)/100, 5.25588)
 	r := Oxygen{Saturation: quantity.Concentration(saturationAt1atm(t) * pressureFactor(t, p)), Pressure: p}
 	r.Working = Working{equationOxygen, []Input{Given("temperature", t, "C"), {Name: "pressure", Value: p, Unit: "atm", From: "the altitude, by the standard atmosphere"}},
-		Remarks("fresh water: salts up to 2000 µS/cm take less than 1 % off")}
+		[]Note{{Key: "oxygen-fresh", Text: "fresh water: salts up to 2000 µS/cm take less than 1 % off"}}}
 	return r, nil
 }
 

@@ -34,7 +34,7 @@ func TakenOut(fresh quantity.Mass) (Uptake, error) {
 	return Uptake{of(nitrogen), of(phosphor), of(potassium), Working{equationUptake, []Input{Given("mass", fresh, "g"),
 		{Name: "dry", Value: dryShare.Best, Assumed: "5 to 12 % of the fresh mass"}, {Name: "n", Value: nitrogen.Best, Assumed: "1.3 to 4.5 % of the dry mass"},
 		{Name: "p", Value: phosphor.Best, Assumed: "0.13 to 0.8 %"}, {Name: "k", Value: potassium.Best, Assumed: "0.8 to 4.5 %"}},
-		Remarks("the ends are bounds; fish food, tap water and a fresh substrate bring some of it back unasked", "stop dosing what a test finds above your target")}}, nil
+		[]Note{{Key: "uptake-bounds", Text: "the ends are bounds; fish food, tap water and a fresh substrate bring some of it back unasked"}, {Key: "uptake-stop", Text: "stop dosing what a test finds above your target"}}}}, nil
 }
 
 // Replacement is the dry salts that bring back what was taken out: phosphate and nitrate first, with their potassium.

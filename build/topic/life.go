@@ -56,7 +56,7 @@ func askScale(q *question) {
 	index.ends(r.Index.Low, r.Index.High)
 	index.shown = quantity.Number(r.Index.Best, 1) + " (" + quantity.Number(r.Index.Low, 1) + " to " + quantity.Number(r.Index.High, 1) + ")"
 	show(q, "ph-in-balance", r.PH, "")
-	q.answer.Results = append(q.answer.Results, Result{Name: "what-it-means", Word: r.Means()})
+	q.answer.Results = append(q.answer.Results, Result{Name: "what-it-means", Word: r.Means().Text()})
 	q.done(r.Working)
 }
 
