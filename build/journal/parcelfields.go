@@ -41,8 +41,11 @@ var recipientFields = []field[Recipient]{
 	{"floating", func(d *decoder, n *head.Node, r *Recipient) { set(d, n, &r.Floating) }},
 }
 
+// LostInPost is the outcome of a parcel that never came. It says nothing of the plant.
+const LostInPost = "lost-in-post"
+
 // outcomes are what a recipient can report, in the order in which they come.
-var outcomes = []string{"arrived", "planted", "melting", "rooted", "growing", "established", "trimmed", "passed-on", "lost"}
+var outcomes = []string{"arrived", "planted", "melting", "rooted", "growing", "established", "trimmed", "passed-on", "lost", LostInPost}
 
 // Outcomes lists what a recipient can report, in the order in which it comes.
 func Outcomes() []string { return append([]string(nil), outcomes...) }

@@ -110,6 +110,11 @@ func daysOr(r quantity.Reading[quantity.Span], absent int) int {
 	return int(r.High())
 }
 
+// Lost tells whether p was reported lost in the post by a day; without a day, by any.
+func (p *Parcel) Lost(on quantity.Date) bool {
+	return slices.ContainsFunc(p.Reports, func(r Report) bool { return r.Outcome == LostInPost && happened(r.Date, on) })
+}
+
 // Taken is the day from which p takes plants from its lot: sent, else reserved; zero while it was only asked for.
 func (p *Parcel) Taken() quantity.Date {
 	if p.Sent.IsZero() {

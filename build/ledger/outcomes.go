@@ -160,7 +160,7 @@ func (l *Ledger) Outcomes() (all map[string]Outcomes, prior reckon.Prior, ok boo
 	watched := map[string][]observed{}
 	for _, p := range l.journal.Parcels {
 		lot, known := l.journal.Lot(p.Lot)
-		if !known || p.Sent.IsZero() || p.Sent.After(l.On) {
+		if !known || p.Sent.IsZero() || p.Sent.After(l.On) || p.Lost(l.On) { // what never came says nothing of the plant
 			continue
 		}
 		watched[lot.Plant] = append(watched[lot.Plant], observe(p, l.On))
@@ -334,7 +334,7 @@ func one(b bool) int {
 // sent by then, or whose water is of another class, is not among them.
 func (f OutcomeCounts) Without(p *journal.Parcel, on quantity.Date) OutcomeCounts {
 	w := observe(p, on)
-	if p.Sent.IsZero() || p.Sent.After(on) || f.Water != AnyWater && f.Water != w.water || f.Sent == 0 {
+	if p.Sent.IsZero() || p.Sent.After(on) || p.Lost(on) || f.Water != AnyWater && f.Water != w.water || f.Sent == 0 {
 		return f
 	}
 	g := OutcomeCounts{Water: f.Water, Sent: f.Sent - 1, Plants: f.Plants - w.plants, Heard: f.Heard - one(w.heard), PassedOn: f.PassedOn - one(w.passedOn),

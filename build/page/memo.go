@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sync"
 
+	"slipleaf/build/draw"
 	"slipleaf/build/facts"
 	"slipleaf/build/journal"
 	"slipleaf/build/prose"
@@ -20,6 +21,7 @@ type memo struct {
 	sheets   byKey[*journal.Parcel, sheet.Sheet]
 	sprigs   byKey[string, template.HTML] // by plant id
 	texts    byKey[*journal.Entry, outcome[prose.Document]]
+	drawings byKey[string, draw.Care]                 // of care sheets
 	codes    byKey[[2]string, outcome[template.HTML]] // by text and name
 	gathered byKey[struct{}, outcome[[]fetched]]      // the files of friends, read
 }

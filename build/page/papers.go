@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"slices"
 
+	"slipleaf/build/draw"
 	"slipleaf/build/feed"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
@@ -96,6 +97,9 @@ func (b *Site) Papers(p *journal.Parcel) papers.Papers {
 		Theme: b.Theme, Units: b.Journal.Units, Grower: b.Journal.Grower, Site: b.Journal.Title, Region: b.Journal.Region,
 		Frame: func(kind, addr, title string) theme.Frame { return b.frame(kind, addr, title, "") },
 		Href:  b.href, Absolute: b.absolute, Code: b.code,
+		Drawn: func(key string, make func() draw.Care) draw.Care {
+			return b.memo.drawings.of(b, key, func(*Site) draw.Care { return make() })
+		},
 		Text: func(addr string, src journal.Source) (template.HTML, error) {
 			doc, err := b.text(addr, src)
 			return doc.HTML, err

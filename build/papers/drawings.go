@@ -1,6 +1,7 @@
 package papers
 
 import (
+	"fmt"
 	"html/template"
 
 	"slipleaf/build/draw"
@@ -20,8 +21,16 @@ func (w Papers) drawn() draw.Plate {
 	return p
 }
 
-// picture puts a drawing on the page, with what is seen in words.
-func (w Papers) picture(id string, c draw.Care) template.HTML {
+// picture puts a drawing on the page, with what is seen in words. What it shows depends on the plant and the key alone, so that it
+// is drawn once for all sheets of a site.
+func (w Papers) picture(id, key string, make func(draw.Plate) draw.Care) template.HTML {
+	one := func() draw.Care { return make(w.drawn()) }
+	c := draw.Care{}
+	if w.kit.Drawn != nil {
+		c = w.kit.Drawn(w.s.Species.ID+" "+id+" "+key, one)
+	} else {
+		c = one()
+	}
 	return c.SVG(w.id()+id, w.Text("sheet.seen-"+c.Seen, "plant", w.plant()))
 }
 
@@ -32,7 +41,7 @@ func (w Papers) id() string { return "p" + w.s.Parcel.Lot }
 const mostDrawn = 16_000
 
 // labelDrawing is the plant on its label.
-func (w Papers) labelDrawing() template.HTML { return w.picture("a", w.drawn().Label()) }
+func (w Papers) labelDrawing() template.HTML { return w.picture("a", "", draw.Plate.Label) }
 
 // lighten leaves the label's drawing out where a plant of many leaves would make the sheet heavy: it is drawn in its place
 // below.
@@ -44,7 +53,9 @@ func (p *PlantPart) lighten() {
 
 // feelDrawing is the firm part to feel for.
 func (w Papers) feelDrawing() template.HTML {
-	return w.picture("b", w.drawn().Feel(w.Text("sheet.part-"+string(w.s.Kind.Firm())), w.Text("sheet.part-firm")))
+	return w.picture("b", "", func(p draw.Plate) draw.Care {
+		return p.Feel(w.Text("sheet.part-"+string(w.s.Kind.Firm())), w.Text("sheet.part-firm"))
+	})
 }
 
 // bedDrawing is how it is set, to scale.
@@ -55,12 +66,12 @@ func (w Papers) bedDrawing() template.HTML {
 	if w.s.Kind.Rooted() {
 		b.ApartCm, b.ApartText = float64(pl.Spacing), words.Q(w.Locale, pl.Spacing)
 	}
-	return w.picture("c", w.drawn().Bed(b))
+	return w.picture("c", fmt.Sprint(b), func(p draw.Plate) draw.Care { return p.Bed(b) })
 }
 
 // signs are healthy melt beside rot, with the almanac's words.
 func (w Papers) signs() (melt, rot Sign) {
-	melt.SVG, rot.SVG = w.picture("d", w.drawn().Melt()), w.picture("e", w.drawn().Rot())
+	melt.SVG, rot.SVG = w.picture("d", "", draw.Plate.Melt), w.picture("e", "", draw.Plate.Rot)
 	if c := w.s.Species.Care; c != nil {
 		melt.Text, rot.Text = w.said(c.Normal.In(w.Lang)), w.said(c.Alarm.In(w.Lang))
 	}

@@ -5,6 +5,7 @@ package papers
 import (
 	"html/template"
 
+	"slipleaf/build/draw"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
@@ -25,6 +26,7 @@ type Kit struct {
 	Absolute func(addr string) string                                     // "" where the site has no address
 	Text     func(addr string, src journal.Source) (template.HTML, error) // Markdown, for the page at addr
 	Code     func(text, name string) (template.HTML, error)               // [Code], perhaps drawn before
+	Drawn    func(key string, draw func() draw.Care) draw.Care            // a drawing, perhaps drawn before; nil: drawn each time
 	Report   func(lot, taxon, subject, body string) string                // where a report is given; "" for nowhere
 }
 

@@ -113,7 +113,7 @@ func (w Papers) plantPart() PlantPart {
 		p.Where, p.Folds = w.where(), w.care()
 		p.Melt, p.Rot = w.signs()
 		p.lighten()
-	} else if !s.Forbidden {
+	} else if !s.Forbidden && !s.NeverCame {
 		p.Folds = []Fold{w.wherePoor()}
 	}
 	return p

@@ -12,7 +12,7 @@ import (
 // class is the state of the verdict.
 func (w Papers) class() string {
 	switch s := w.s; {
-	case s.Forbidden || s.Summary == sheet.PoorMatch:
+	case s.NeverCame || s.Forbidden || s.Summary == sheet.PoorMatch:
 		return "warn"
 	case s.Summary == sheet.GoodMatch:
 		return "good"
@@ -29,6 +29,9 @@ func (w Papers) mark() template.HTML {
 // verdict is the one sentence. It does not say that a plant should live where half of them died without saying so.
 func (w Papers) verdict() template.HTML {
 	s := w.s
+	if s.NeverCame {
+		return w.HTML("sheet.verdict-never-came")
+	}
 	if _, _, against := s.Evidence(); against && (s.Summary == sheet.GoodMatch || s.Summary == sheet.OneChange) && !s.Forbidden {
 		if s.Change.Parameter != "" {
 			return w.HTML("sheet.verdict-against-change", "change", w.change(s.Change))
@@ -61,6 +64,8 @@ func (w Papers) short() template.HTML {
 	s := w.s
 	_, _, against := s.Evidence()
 	switch {
+	case s.NeverCame:
+		return w.HTML("sheet.short-never-came")
 	case s.Forbidden:
 		return w.HTML("sheet.short-forbidden")
 	case against && s.Planted():

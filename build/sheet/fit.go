@@ -51,15 +51,14 @@ func Judge(b Band, v Value) (o Outcome, by float64) {
 	if !b.Known || !v.Known {
 		return NotKnown, 0
 	}
-	noise := b.Of.Noise() + fitSlack
 	lo, hi, inner, outer := v.Low, v.High, v.Low, v.High
 	if v.Model {
 		lo, hi, inner, outer = v.High, v.Low, v.Best, v.Best
 	}
 	switch below, above := b.Low-lo, hi-b.High; {
-	case below > noise && below >= above:
+	case below > b.Of.noiseAt(b.Low)+fitSlack && below >= above:
 		return Outside, -below
-	case above > noise:
+	case above > b.Of.noiseAt(b.High)+fitSlack:
 		return Outside, above
 	}
 	margin := EdgeShare * (b.High - b.Low)

@@ -64,10 +64,14 @@ func secondHand(f Fitting) (Summary, map[Parameter]Outcome) {
 		x := hundredths(v.Best)
 		width := hi - lo
 		noise := map[Parameter]int{Temperature: 100, GH: 100, KH: 100, PH: 20}[p]
+		under, over := noise, noise
+		if p == LightAt {
+			under, over = lo/10, hi/10
+		}
 		switch {
-		case x < lo-noise:
+		case x < lo-under:
 			got[p], off[p] = Outside, x-lo
-		case x > hi+noise:
+		case x > hi+over:
 			got[p], off[p] = Outside, x-hi
 		case lo > 0 && 100*(x-lo) < 15*width, 100*(hi-x) < 15*width:
 			got[p] = NearEdge

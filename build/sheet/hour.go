@@ -48,6 +48,7 @@ const (
 	PlainBowl    Task = "bowl-plain" // of plain tap water: theirs is brackish
 	WriteFirst   Task = "write"
 	MeasureFirst Task = "measure"
+	AskPost      Task = "post" // it was lost there
 	ShutAway     Task = "shut"
 	AskAuthority Task = "authority"
 	KeepDry      Task = "seeds-dry"
@@ -60,6 +61,8 @@ func (t Task) Plants() bool { return t == PlantIt || t == GoSlowly || t == GoWar
 // tasks are the first hour, four at the most, in the order in which they are done.
 func (s *Sheet) tasks() []Task {
 	switch {
+	case s.NeverCame:
+		return []Task{AskPost, WriteFirst}
 	case s.Forbidden:
 		return []Task{ShutAway, AskAuthority, WriteFirst}
 	case s.Melt.Seed:

@@ -34,6 +34,14 @@ func (p Parameter) Noise() float64 {
 	return map[Parameter]float64{Temperature: 1, GH: 1, KH: 1, PH: 0.2}[p]
 }
 
+// noiseAt is the noise at an end of a band; of light, a tenth of it, as meters go (our choice).
+func (p Parameter) noiseAt(edge float64) float64 {
+	if p == LightAt {
+		return 0.1 * edge
+	}
+	return p.Noise()
+}
+
 // Print prints the figures lo to hi of a parameter in a system of units.
 func (p Parameter) Print(lo, hi float64, sys quantity.System) quantity.Printed {
 	switch p {

@@ -63,6 +63,7 @@ type Sheet struct {
 	Reasons   []Verdict // what weighs against it, the heaviest first
 	Change    Change    // the one change; zero when there is none
 	Brackish  bool      // the water is too salty for it
+	NeverCame bool      // it was lost in the post
 	Forbidden bool      // a list that was read forbids the plant where they live
 
 	Packing Packing
@@ -101,6 +102,7 @@ func New(c Case) Sheet {
 		s.Animals = animalsOf(c.Parcel.Tank.Livestock)
 	}
 	s.Pests, s.Copper = PestsSeen(c.Lot.Pests), copperUsed(c.Lot.Copper)
+	s.NeverCame = c.Parcel.Lost(quantity.Date{})
 	s.Light = lightOf(c)
 	s.Place = s.place()
 	s.Step = stepOf(c, s.Light)
@@ -125,8 +127,9 @@ func New(c Case) Sheet {
 	return s
 }
 
-// Planted tells whether the plant goes into their tank: not where it would not live, and not where a list forbids it.
-func (s *Sheet) Planted() bool { return !s.Forbidden && s.Summary != PoorMatch }
+// Planted tells whether the plant goes into their tank: not where it would not live, where a list forbids it, or
+// where it never came.
+func (s *Sheet) Planted() bool { return !s.Forbidden && s.Summary != PoorMatch && !s.NeverCame }
 
 // Evidence is how it did for others in such water, from three results on; Against says that at least half of them were
 // lost, which a verdict must not pass over.

@@ -18,7 +18,7 @@ import (
 
 type reportCmd struct {
 	Who     string `arg:"" help:"Who reports: a name or part of one, the parcel's code (or the start of it), its record or the care-sheet link."`
-	Outcome string `arg:"" help:"arrived, planted, melting, rooted, growing, established, trimmed, passed-on or lost."`
+	Outcome string `arg:"" help:"arrived, planted, melting, rooted, growing, established, trimmed, passed-on, lost or lost-in-post."`
 	Alive   *int   `placeholder:"N" help:"How many are alive."`
 	Date    string `placeholder:"DATE" help:"The day of the report (default: the day to act for)."`
 	Cause   string `help:"Why they died."`
@@ -97,8 +97,8 @@ func (c reportCmd) sense(p *journal.Parcel, outcome string, on, today quantity.D
 		return wrongUse("--alive cannot be negative")
 	case c.Alive != nil && *c.Alive > p.Count && outcome != "passed-on" && outcome != "trimmed":
 		return wrongUse("--alive %d: only %d were sent", *c.Alive, p.Count)
-	case c.Alive != nil && *c.Alive > 0 && outcome == "lost":
-		return wrongUse("\"lost\" means none are alive, but you gave --alive %d", *c.Alive)
+	case c.Alive != nil && *c.Alive > 0 && (outcome == "lost" || outcome == journal.LostInPost):
+		return wrongUse("%q means none are alive, but you gave --alive %d", outcome, *c.Alive)
 	case c.Cause != "" && outcome != "lost":
 		return wrongUse("--cause is only for lost, but the outcome is %s", outcome)
 	}

@@ -3,7 +3,7 @@
 (function () {
   "use strict";
   var CACO3 = 100.086, CAO = 56.077, PPM = CAO / CACO3 / 10, SLACK = 1e-6;
-  var noise = { temperature: 1, gh: 1, kh: 1, light: 0, ph: 0.2 };
+  var noise = { temperature: 1, gh: 1, kh: 1, ph: 0.2 }, METER = 0.1;
   var hardness = { "dgh": ["dGH", 1], "°d": ["°d", 1], "°dgh": ["dGH", 1], "ppm": ["ppm", PPM], "mg/l": ["mg/L", PPM], "mmol/l": ["mmol/L", CAO / 10], "°f": ["°f", 10 * PPM], "°fh": ["°f", 10 * PPM], "°e": ["°e", 64.79891 / 4.54609 * PPM] };
   var alkalinity = { "dkh": ["dKH", 1], "°d": ["°d", 1], "°dkh": ["dKH", 1], "ppm": ["ppm", PPM], "mg/l": ["mg/L", PPM], "meq/l": ["meq/L", CAO / 20], "mmol/l": ["mmol/L", CAO / 20] };
   var micro = { "us/cm": ["uS/cm", 1], "µs/cm": ["uS/cm", 1], "μs/cm": ["uS/cm", 1], "ms/cm": ["mS/cm", 1000] };
@@ -42,8 +42,9 @@
   function judge(band, v, noise) {
     if (!band || !v || !v.known) { return { outcome: "not-known", by: 0 }; }
     var below = band[0] - v.low, above = v.high - band[1];
-    if (below > noise + SLACK && below >= above) { return { outcome: "outside", by: -below }; }
-    if (above > noise + SLACK) { return { outcome: "outside", by: above }; }
+    var under = noise === undefined ? METER * band[0] : noise, over = noise === undefined ? METER * band[1] : noise; /* of light, a meter's tenth */
+    if (below > under + SLACK && below >= above) { return { outcome: "outside", by: -below }; }
+    if (above > over + SLACK) { return { outcome: "outside", by: above }; }
     var margin = 0.15 * (band[1] - band[0]);
     if (band[0] > 0 && v.low < band[0] + margin - SLACK || v.high > band[1] - margin + SLACK) { return { outcome: "near-edge", by: 0 }; }
     return { outcome: "well-inside", by: 0 };
