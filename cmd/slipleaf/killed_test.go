@@ -2,11 +2,14 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"slipleaf/build/change"
 )
 
 // A publish that is killed at any moment leaves a whole site: the old one or the new one. The next run succeeds.
@@ -112,6 +115,61 @@ func TestKilledHeardLeavesAWholeRecord(t *testing.T) {
 	finish(t, report(1))
 	holds(t, bin, dir, "2026-06-30")
 	nothingHidden(t, dir)
+}
+
+// Whichever command that writes to a journal is killed, the journal is valid, and at most one file of it is another than
+// before: the command's own.
+func TestKilledCommandsLeaveAValidJournal(t *testing.T) {
+	bin := built(t)
+	dir := smallJournal(t, bin)
+	withLot(t, dir, 5000)
+	finish(t, exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03"))
+	code, _ := onlyRecord(t, dir)
+	next := func(i int) *exec.Cmd {
+		args := [][]string{
+			{"reserve", fmt.Sprintf("Person %d", i), "HZ-1:2"}, {"jot", "shelf", "--slug", fmt.Sprintf("n%d", i)}, {"report", code, "rooted"},
+			{"undo", "--yes"}, {"send", fmt.Sprintf("Other %d", i), "HZ-1:1"},
+		}[i%5]
+		if args[0] != "undo" {
+			args = append(args, "--on", "2026-06-30")
+		}
+		return exec.Command(bin, append(args, "--in", dir)...)
+	}
+	before := journalTree(t, dir)
+	kills := killing{func() []string { return []string{filepath.Join(dir, "sent"), filepath.Join(dir, "tanks", "shelf")} }, next, func(i int, finished bool, _ string) {
+		files, err := change.Open(dir) // as the next command does
+		if err != nil {
+			t.Fatal(err)
+		}
+		files.Close()
+		now := journalTree(t, dir)
+		changed := 0
+		for name := range now {
+			if before[name] != now[name] {
+				changed++
+			}
+		}
+		for name := range before {
+			if _, there := now[name]; !there {
+				changed++
+			}
+		}
+		if changed > 1 || finished && changed == 0 {
+			t.Errorf("%v: %d files are other than before (finished: %t)", next(i).Args[1:], changed, finished)
+		}
+		before = now
+		holds(t, bin, dir, "2026-06-30")
+	}}.run(t)
+	t.Attr("figure", fmt.Sprintf("kills survived, of commands in turn: %d", kills))
+	nothingHidden(t, dir)
+}
+
+// journalTree is all of a journal that is read: no hidden files.
+func journalTree(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	all := tree(t, dir)
+	maps.DeleteFunc(all, func(name, _ string) bool { return strings.HasPrefix(name, ".") || strings.Contains(name, "/.") })
+	return all
 }
 
 // onlyRecord gives the code and the file of a journal's one record.
