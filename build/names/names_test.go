@@ -148,6 +148,7 @@ func TestRules(t *testing.T) {
 		{"a colour of a genus as one name", "Brauner Wasserkelch", "Cryptocoryne wendtii", "", EverydayName},
 		{"umlauts written out", "Zwergspeerblaetter", "Anubias barteri", "", EverydayName},
 		{"a listed plant under its scientific name", "Cabomba caroliniana", "Cabomba caroliniana", "", AcceptedName},
+		{"a variety with two slips is not its species with a form", "Sagittaria graminea platphyylla", "Sagittaria platyphylla", "", Misspelling},
 		{"a hybrid of two species", "Ludwigia repens x Ludwigia arcuata", "", "", Hybrid},
 		{"an unknown species of a genus", "Anubias nobodyi", "", "", GenusAlone},
 		{"nothing", "  ", "", "", Unknown},

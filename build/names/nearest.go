@@ -139,9 +139,19 @@ func (r *Resolver) longName(_ folded, words []string) (found, bool) {
 	}
 	for _, c := range r.candidates(compact(words), 2) {
 		e := &r.entries[c.entry]
-		if len(e.words) == len(words) && r.takes(compact(words), words, c) {
+		if len(e.words) == len(words) && nearWords(words, e.words) {
 			return found{plants: e.plants, how: Misspelling, of: e.name, form: e.form, named: e.form != "", say: true, ask: e.several, edits: c.edits}, true
 		}
 	}
 	return found{}, false
+}
+
+// nearWords tells whether each word is near enough to be offered for its fellow.
+func nearWords(typed, name []string) bool {
+	for i, w := range typed {
+		if own := offered(max(len(w), len(name[i]))); within(w, name[i], own) > own {
+			return false
+		}
+	}
+	return true
 }
