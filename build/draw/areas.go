@@ -48,28 +48,25 @@ func Inks() []color.RGBA {
 	return out
 }
 
+// strokes are the tone and the least width that lines are painted with.
+var strokes = map[string]struct {
+	tone  int
+	least float64
+}{stemLine: {plainT, 1}, rootLine: {plainT, 1}, stalkLine: {shade, 1}, veinLine: {young, 0.8}, inkLine: {edgeTone, 0.7}}
+
 // Areas is the plant as filled outlines, back to front, so large that it fits the width and height; its foot is at their
 // lower edge.
 func (p Plate) Areas(width, height float64) []Area {
 	p = p.short()
-	k := p.fit(width, height, 2, func(k *sketch) { p.single(k, p.Habit != Floating) })
+	k := p.fit(width, height, 2, func(k *sketch) { p.single(k, true) })
 	dx, dy := (width-k.box.Lo.X-k.box.Hi.X)/2, height-k.box.Hi.Y
 	var out []Area
 	for _, m := range k.marks {
 		lines := m.path.Flat(dx, dy)
-		switch {
-		case m.leaf:
+		if m.leaf {
 			out = append(out, Area{ink(m.hue, m.tone), lines}, Area{ink(m.hue, edgeTone), curve.Bands(lines, [...]float64{1, 0.8, 0.6, 0.4}[k.outline(m.cell)])})
-		case m.class == stemLine, m.class == rootLine:
-			out = append(out, Area{ink(m.hue, plainT), curve.Bands(lines, math.Max(1, m.width))})
-		case m.class == stalkLine:
-			out = append(out, Area{ink(m.hue, shade), curve.Bands(lines, math.Max(1, m.width))})
-		case m.class == veinLine:
-			out = append(out, Area{ink(m.hue, young), curve.Bands(lines, 0.8)})
-		case m.class == inkLine:
-			out = append(out, Area{ink(m.hue, edgeTone), curve.Bands(lines, 0.7)})
-		case m.class == "d-jar":
-			out = append(out, Area{ink(Stone, plainT), curve.Bands(lines, 1.6)})
+		} else if s, ok := strokes[m.class]; ok {
+			out = append(out, Area{ink(m.hue, s.tone), curve.Bands(lines, math.Max(s.least, m.width))})
 		}
 	}
 	return out

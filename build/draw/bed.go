@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"slipleaf/build/curve"
+	"slipleaf/build/dice"
 )
 
 // Ground is what a plant is set in or on.
@@ -102,7 +103,7 @@ func (b Bed) pieces(s float64, most int) (n int, gap float64) {
 
 // piece draws one plant with its foot at a point; in the ground without what would be stripped.
 func (p Plate) piece(w *page, b Bed, s float64, fine int, at curve.Pt, i int) {
-	k := newSketch(seeded(p.Seed, "bed", string(rune('a'+i))), s, fine, p.Leaf.Tint)
+	k := newSketch(dice.Seeded(p.Seed, "bed", string(rune('a'+i))), s, fine, p.Leaf.Tint)
 	q := p
 	q.HeightCm = b.PieceCm
 	f := q.form(k)
@@ -161,11 +162,11 @@ func (k *sketch) tie(at curve.Pt, s float64) {
 
 // grains are the dots of the substrate.
 func (p Plate) grains(b Bed, y, foot float64) string {
-	d := seeded(p.Seed, "bed grains")
+	d := dice.Seeded(p.Seed, "bed grains")
 	var a curve.Path
 	n := 90
 	for i := range n {
-		q := pt(bedWide*(float64(i)+d.unit())/float64(n), y+3+(foot-y-6)*d.unit())
+		q := pt(bedWide*(float64(i)+d.Unit())/float64(n), y+3+(foot-y-6)*d.Unit())
 		a.Move(q)
 		a.Line(q)
 	}

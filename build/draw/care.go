@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"slipleaf/build/curve"
+	"slipleaf/build/dice"
 )
 
 // Firm is the part of a plant that is firm as long as it lives: what a recipient feels for.
@@ -80,17 +81,7 @@ func (p Plate) habitWord() Habit {
 }
 
 // short is a piece as it is passed on: of a long stem the tip, of a ribbon plant a young one.
-func (p Plate) short() Plate {
-	p = p.tidy()
-	f := form{habit: p.Habit, leaf: p.Leaf}
-	switch {
-	case p.Habit == Stem && f.manner() != Creeping:
-		p.HeightCm = math.Min(p.HeightCm, math.Max(5*p.Leaf.LengthCm, 4))
-	case f.manner() == Eelgrass:
-		p.HeightCm = math.Min(p.HeightCm, math.Max(9, 26*p.Leaf.WidthCm))
-	}
-	return p
-}
+func (p Plate) short() Plate { return p.tidy().upTo(5, 26) }
 
 const feelWide, feelTall = 94.0, 112.0
 
@@ -116,12 +107,12 @@ func (p Plate) Feel(part, firm string) Care {
 
 // grip is half the distance of finger and thumb.
 func (p Plate) grip() float64 {
-	return [...]float64{Node: 5, Crown: 7, Creep: 12, Tuber: 15, Hold: 20, Frond: 8}[p.Firm()]
+	return [...]float64{Node: 5, Crown: 7, Creep: 15, Tuber: 10, Hold: 22, Frond: 8}[p.Firm()]
 }
 
 // feelNode draws a piece of stem with one node, enlarged, with its leaves and first roots.
 func (p Plate) feelNode(w *page, at curve.Pt) {
-	k := newSketch(seeded(p.Seed, "feel"), 12, 1, p.Leaf.Tint)
+	k := newSketch(dice.Seeded(p.Seed, "feel"), 12, 1, p.Leaf.Tint)
 	var stem, ring curve.Path
 	stem.Move(pt(at.X-3.5, 0))
 	stem.Line(pt(at.X+3.5, 0))
@@ -153,13 +144,13 @@ func (p Plate) feelNode(w *page, at curve.Pt) {
 // feelFoot draws the plant so large that its firm part is as wide as a finger, and returns where that lies. What is outside
 // of the picture is left out.
 func (p Plate) feelFoot(w *page) curve.Pt {
-	tall := [...]float64{Crown: 150, Creep: 78, Tuber: 120, Hold: 44, Frond: 50}[p.Firm()]
+	tall := [...]float64{Crown: 150, Creep: 150, Tuber: 190, Hold: 44, Frond: 50}[p.Firm()]
 	at := pt(47, [...]float64{Crown: 68, Creep: 78, Tuber: 66, Hold: 62, Frond: 40}[p.Firm()])
 	if p.Firm() == Frond {
 		tall = math.Max(8, 34*p.HeightCm/math.Max(0.3, p.Leaf.LengthCm))
 	}
 	for fine := 1; fine < 24; fine++ {
-		k := newSketch(seeded(p.Seed, "feel"), tall/p.HeightCm, fine, p.Leaf.Tint)
+		k := newSketch(dice.Seeded(p.Seed, "feel"), tall/p.HeightCm, fine, p.Leaf.Tint)
 		f := p.form(k)
 		if p.Firm() == Crown && f.manner() != Eelgrass {
 			f.count = 7
@@ -223,7 +214,7 @@ func (p Plate) sign(key string, change func(k *sketch, firm Firm)) Care {
 		s := 10.0
 		var k *sketch
 		for range 3 {
-			k = newSketch(seeded(p.Seed, "sign"), s, fine, p.Leaf.Tint)
+			k = newSketch(dice.Seeded(p.Seed, "sign"), s, fine, p.Leaf.Tint)
 			f := p.form(k)
 			at := curve.Pt{}
 			if f.perched() {
@@ -326,7 +317,7 @@ func (k *sketch) rotted(firm Firm) {
 			}
 		case Hold:
 			for range 7 {
-				d.Ring(pt(k.bell(0.4)*signWide*0.4, -k.span(0.35, 0.9)*tall*0.6), k.span(3, 7), k.span(2, 4))
+				d.Ring(pt(k.Bell(0.4)*signWide*0.4, -k.Span(0.35, 0.9)*tall*0.6), k.Span(3, 7), k.Span(2, 4))
 			}
 		case Frond:
 			d.Ring(pt(0, 2), 7, 4)
@@ -342,12 +333,13 @@ func (k *sketch) firmAt(firm Firm) float64 {
 	if firm != Creep {
 		return -2
 	}
+	at, widest := -2.0, 0.0
 	for _, m := range k.marks { // the rhizome is the widest line
-		if m.class == stalkLine && m.width > 3 {
-			return m.path.Pts[0].Y
+		if m.class == stalkLine && m.width > widest {
+			at, widest = m.path.Pts[0].Y, m.width
 		}
 	}
-	return -2
+	return at
 }
 
 // sag is where a point of the plant hangs once nothing holds it up: a stem bends right over, leaves of a crown fall to their sides.

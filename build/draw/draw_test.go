@@ -136,22 +136,6 @@ func TestLeafOf(t *testing.T) {
 	}
 }
 
-// The first numbers of splitmix64 for the seed 1234567, as commonly published for the algorithm.
-func TestDiceAreSplitmix64(t *testing.T) {
-	d := &dice{1234567}
-	for i, want := range []uint64{6457827717110365317, 3203168211198807973, 9817491932198370423} {
-		if got := d.next(); got != want {
-			t.Errorf("throw %d is %d, want %d", i, got, want)
-		}
-	}
-}
-
-func TestDiceSeedPartsDoNotRunTogether(t *testing.T) {
-	if seeded("ab", "c").next() == seeded("a", "bc").next() {
-		t.Error(`"ab","c" and "a","bc" throw the same`)
-	}
-}
-
 func BenchmarkPlate(b *testing.B) {
 	p := Plate{Seed: "s", Habit: Stem, Leaf: LeafOf(Stem, "Rotala rotundifolia"), HeightCm: 30}
 	for b.Loop() {

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -24,8 +25,8 @@ func (k *sketch) beard(at curve.Pt, n int, length, spread float64, hairs bool) {
 	k.with(Root, func() {
 		var d curve.Path
 		for i := range n {
-			t := k.bell(0.5)
-			p := curve.Rib(pt(at.X+t*spread, at.Y), -up-t*0.1+k.bell(0.05), length*k.span(0.42, 1), curve.Bow{Bend: k.bell(0.2), Wave: 0.09, Phase: k.span(0, 6)}, 6)
+			t := k.Bell(0.5)
+			p := curve.Rib(pt(at.X+t*spread, at.Y), -up-t*0.1+k.Bell(0.05), length*k.Span(0.42, 1), curve.Bow{Bend: k.Bell(0.2), Wave: 0.09, Phase: k.Span(0, 6)}, 6)
 			d.Stroke(p)
 			if !hairs || i%2 == 1 {
 				continue
@@ -48,16 +49,15 @@ func (k *sketch) pads(at curve.Pt, f form) {
 	if !f.bare {
 		k.beard(pt(at.X, at.Y+1), k.fewer(8, 4), k.hanging(f), size*0.3, f.rich)
 	}
-	k.hue = f.leaf.Tint
 	reach := k.petiole(f)*0.7 + size*0.5
 	for _, t := range []float64{-1, 1, -0.55, 0.6, 0.05} {
-		l := size * k.span(0.85, 1.1)
-		h := size * k.span(0.13, 0.2)
+		l := size * k.Span(0.85, 1.1)
+		h := size * k.Span(0.13, 0.2)
 		if math.Abs(t) < 0.3 {
 			h *= 1.7
 		}
 		c := pt(at.X+t*reach, at.Y-h*0.5-(1-math.Abs(t))*size*0.26)
-		tilt := t*0.16 + k.bell(0.05)
+		tilt := t*0.16 + k.Bell(0.05)
 		e := func(u, v float64) curve.Pt {
 			return pt(c.X+u*l/2*math.Cos(tilt)-v*h*math.Sin(tilt), c.Y+u*l/2*math.Sin(tilt)+v*h*math.Cos(tilt))
 		}
@@ -85,7 +85,6 @@ func (k *sketch) cabbage(at curve.Pt, f form) {
 	if !f.bare {
 		k.beard(pt(at.X, at.Y+size*0.05), k.fewer(20, 6), k.hanging(f)*size/math.Max(1, k.long(f)), size*0.1, f.rich)
 	}
-	k.hue = f.leaf.Tint
 	n := k.fewer(14, 7)
 	if f.count > 0 {
 		n = max(4, min(n, f.count))
@@ -95,11 +94,11 @@ func (k *sketch) cabbage(at curve.Pt, f form) {
 		round := float64(i)*137.5*deg + 0.4
 		age := 1 - float64(i)/float64(n) // the oldest outside and low
 		rise := 0.12 + (1-age)*1.15
-		r := size * (0.5 + 0.5*math.Pow(age, 0.6)) * k.span(0.93, 1.05)
+		r := size * (0.5 + 0.5*math.Pow(age, 0.6)) * k.Span(0.93, 1.05)
 		dx, dy := math.Cos(round)*math.Cos(rise), math.Sin(round)*0.46*math.Cos(rise)-math.Sin(rise)*0.86
 		all[i] = wedgeLeaf{math.Sin(round) * (0.35 + age), math.Max(r*math.Hypot(dx, dy), r*0.34), math.Atan2(dy, dx), math.Abs(math.Sin(round)), rise, round, r}
 	}
-	slices.SortStableFunc(all, func(a, b wedgeLeaf) int { return cmpFloat(a.z, b.z) })
+	slices.SortStableFunc(all, func(a, b wedgeLeaf) int { return cmp.Compare(a.z, b.z) })
 	for _, l := range all {
 		k.wedge(at, l, f)
 	}
@@ -110,7 +109,7 @@ func wedgeHalf(u float64) float64 {
 }
 
 func (k *sketch) wedge(at curve.Pt, l wedgeLeaf, f form) {
-	bend, w := math.Cos(l.round)*0.35, l.size*0.68*k.span(0.92, 1.08)
+	bend, w := math.Cos(l.round)*0.35, l.size*0.68*k.Span(0.92, 1.08)
 	tone := plainT
 	switch {
 	case l.rise >= 0.7:
@@ -166,16 +165,15 @@ func (k *sketch) raft(at curve.Pt, f form) {
 				}
 				x := at.X + (float64(i)-float64(n-1)/2)*gap
 				for range 1 + 2*boolInt(!specks) {
-					d.Stroke(curve.Rib(pt(x+k.span(-1, 1), at.Y), -up+k.bell(0.16), k.hanging(f)*k.span(0.5, 1)*(0.6+0.4*boolFloat(specks)), curve.Bow{Bend: k.bell(0.3)}, 4))
+					d.Stroke(curve.Rib(pt(x+k.Span(-1, 1), at.Y), -up+k.Bell(0.16), k.hanging(f)*k.Span(0.5, 1)*(0.6+0.4*boolFloat(specks)), curve.Bow{Bend: k.Bell(0.3)}, 4))
 				}
 			}
 			k.line(d, rootLine, 0)
 		})
 	}
-	k.hue = f.leaf.Tint
 	for i := range n {
-		x := at.X + (float64(i)-float64(n-1)/2)*gap + k.span(-0.1, 0.1)*l
-		size := l * k.span(0.8, 1.05)
+		x := at.X + (float64(i)-float64(n-1)/2)*gap + k.Span(-0.1, 0.1)*l
+		size := l * k.Span(0.8, 1.05)
 		var p curve.Path
 		if specks {
 			p.Ring(pt(x, at.Y-size*0.08), size/2, size*0.2)
@@ -184,7 +182,7 @@ func (k *sketch) raft(at curve.Pt, f form) {
 		}
 		side := sideOf(float64(i%2) - 0.5) // folded leaves, by turns left and right
 		c := pt(x, at.Y-0.5)
-		rise := 0.32 + 0.2*k.unit()
+		rise := 0.32 + 0.2*k.Unit()
 		p.Move(c)
 		p.Cubic(c.Plus(up+side*0.35, size*rise*1.6), c.Plus(up+side*1.15, size*1.15), c.Plus(up+side*1.32, size*0.95))
 		p.Cubic(c.Plus(up+side*1.7, size*0.8), c.Plus(up+side*1.75, size*0.3), c)

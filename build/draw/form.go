@@ -1,7 +1,9 @@
 package draw
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"slipleaf/build/curve"
 )
@@ -41,6 +43,8 @@ func (k *sketch) grow(at curve.Pt, f form) {
 		k.ball(at, f)
 	case m == Creeping:
 		k.creepers(at, f)
+	case f.habit == Bulb:
+		k.bulb(at, f)
 	case m == Eelgrass:
 		k.eelgrass(at, f)
 	case m == Ribbon:
@@ -53,8 +57,6 @@ func (k *sketch) grow(at curve.Pt, f form) {
 		k.antlers(at, f)
 	case f.habit == Moss:
 		k.moss(at, f)
-	case f.habit == Bulb:
-		k.bulb(at, f)
 	case f.leaf.Shape == Clover:
 		k.clovers(at, f)
 	case f.leaf.grassy():
@@ -96,9 +98,9 @@ func (k *sketch) fewer(n, lo int) int {
 func (k *sketch) fan(n int, jitter float64) []float64 {
 	out := make([]float64, n)
 	for i := range out {
-		out[i] = (float64(i)+0.5)/float64(n)*2 - 1 + k.bell(jitter)
+		out[i] = (float64(i)+0.5)/float64(n)*2 - 1 + k.Bell(jitter)
 	}
-	outFirst(out)
+	slices.SortStableFunc(out, func(a, b float64) int { return cmp.Compare(math.Abs(b), math.Abs(a)) })
 	return out
 }
 

@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"slipleaf/build/livestock"
 )
 
 var gallery = flag.String("gallery", "", "a folder to write pages of drawings into, to be looked at")
@@ -108,7 +110,7 @@ type grower struct {
 
 func tankGallery() string {
 	var b strings.Builder
-	for _, e := range []Elevation{sketchTank(), trough(), cube(), tray(), crowd(30), crowded(), twelve(), {ID: "empty", Title: "empty", LengthCm: 45, HeightCm: 30, RimCm: 2, Plants: []Plant{named("Ludwigia repens 'Rubin'", plantOf("Ludwigia repens", 5, 20, Back, 4))}, Animals: []Animal{{Snail, 3, 2}, {Tall, 2, 6}, {Bottom, 2, 5}}}} {
+	for _, e := range []Elevation{sketchTank(), trough(), cube(), tray(), crowd(30), crowded(), twelve(), {ID: "empty", Title: "empty", LengthCm: 45, HeightCm: 30, RimCm: 2, Plants: []Plant{named("Ludwigia repens 'Rubin'", plantOf("Ludwigia repens", 5, 20, Back, 4))}, Animals: []livestock.Animal{{Kind: livestock.Snail, Count: 3, LengthCm: 2}, {Kind: livestock.Tall, Count: 2, LengthCm: 6}, {Kind: livestock.Bottom, Count: 2, LengthCm: 5}}}} {
 		d := e.Draw()
 		fmt.Fprintf(&b, "<figure class=%s>%s", e.ID, d.SVG)
 		for _, s := range d.Stills {
@@ -230,7 +232,7 @@ func twelve() Elevation {
 func sketchTank() Elevation {
 	e := Elevation{ID: "full", Seed: "full", Title: "A planted trough", LengthCm: 118, HeightCm: 29, RimCm: 1.5,
 		Layers: []Layer{{Rich, 3}, {None, 2.5}}, Lamps: []Lamp{{LengthCm: 48, AboveRimCm: 4, FromCm: 7, Legs: true}, {LengthCm: 48, AboveRimCm: 4, FromCm: 63, Legs: true}},
-		Animals: []Animal{{Shoal, 8, 2.4}, {Shrimp, 4, 2}}, Moments: []string{"March", "April", "May", "June", "July"}}
+		Animals: []livestock.Animal{{Kind: livestock.Shoal, Count: 8, LengthCm: 2.4}, {Kind: livestock.Shrimp, Count: 4, LengthCm: 2}}, Moments: []string{"March", "April", "May", "June", "July"}}
 	for _, p := range []struct {
 		taxon    string
 		from, to float64

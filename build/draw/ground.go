@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"slipleaf/build/curve"
+	"slipleaf/build/dice"
 )
 
 // draw writes the scene. What words and places weigh is known only afterwards, so that a tank that came out
@@ -142,12 +143,12 @@ func (s scene) grains(w *page, seed string) {
 		if h < 4 || i > 3 {
 			continue
 		}
-		d := seeded(seed, "grain", itoa(i))
+		d := dice.Seeded(seed, "grain", itoa(i))
 		for _, class := range [...]string{"d-grain", "d-grain d-coarse"} {
 			n := min(80, int(s.long*h/[...]float64{200, 170, 150}[l.kind()]))
 			var a curve.Path
 			for i := range n {
-				q := pt(3+(s.long-6)*(float64(i)+d.unit())/float64(n), y+2+(h-4)*d.unit())
+				q := pt(3+(s.long-6)*(float64(i)+d.Unit())/float64(n), y+2+(h-4)*d.Unit())
 				a.Move(q)
 				a.Line(q)
 			}

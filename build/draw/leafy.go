@@ -2,24 +2,9 @@ package draw
 
 import (
 	"math"
-	"slices"
 
 	"slipleaf/build/curve"
 )
-
-func outFirst(t []float64) {
-	slices.SortStableFunc(t, func(a, b float64) int { return cmpFloat(math.Abs(b), math.Abs(a)) })
-}
-
-func cmpFloat(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
-}
 
 // twig is one leaf at a node, before it is painted: far ones first.
 type twig struct {
@@ -253,7 +238,7 @@ func (k *sketch) pinnate(r []curve.Pt, width float64, tone int, rich bool) {
 		w := width / 2 * math.Sqrt(math.Sin(math.Pi*(0.24+0.7*u)))
 		for _, side := range [...]float64{-1, 1} {
 			at, a := curve.Along(r, u+0.022*side)
-			l := twig{at: at, angle: a + side*(1.2-0.5*u), length: w * k.span(0.9, 1.08), width: w * 0.34, bend: -side * 0.5}
+			l := twig{at: at, angle: a + side*(1.2-0.5*u), length: w * k.Span(0.9, 1.08), width: w * 0.34, bend: -side * 0.5}
 			p, tip := curve.Sliver(l.at, l.angle, l.length, l.width, l.bend)
 			k.leaf(p, tone, curve.Mid(at, tip), 0.6)
 			if rich {

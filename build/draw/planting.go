@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"slipleaf/build/curve"
+	"slipleaf/build/dice"
 )
 
 // planting is one plant's figures, ready to be placed.
@@ -129,7 +130,7 @@ func (p *planting) define(s scene, seed string) {
 	p.seat = s.seatFor(*p)
 	ground := math.Max(1, (p.ToCm-p.FromCm)*s.s)
 	for v := range min(variants(p.level), p.want) {
-		k := newSketch(seeded(seed, p.ID, strconv.Itoa(v)), s.s, p.level, p.Leaf.Tint)
+		k := newSketch(dice.Seeded(seed, p.ID, strconv.Itoa(v)), s.s, p.level, p.Leaf.Tint)
 		k.grow(curve.Pt{}, p.form(s))
 		k.press = within(float64(p.want)*k.box.Wide()/ground, 0.6, 3)
 		w := new(page)
@@ -157,9 +158,9 @@ const goldenPart = 0.6180339887
 
 // spots strews n figures over the planting's ground, none through the glass.
 func (p planting) spots(s scene, seed string) []spot {
-	d := seeded(seed, p.ID, "place")
+	d := dice.Seeded(seed, p.ID, "place")
 	from, to := p.FromCm*s.s, p.ToCm*s.s
-	offset := d.unit()
+	offset := d.Unit()
 	flow := sideOf(s.long/2 - (from+to)/2)
 	out := make([]spot, p.want)
 	for i := range out {
@@ -168,10 +169,10 @@ func (p planting) spots(s scene, seed string) []spot {
 		if p.want == 1 {
 			t = 0.5
 		}
-		t += d.bell(0.15) / float64(p.want)
-		size, side := d.span(0.84, 1), d.side()
+		t += d.Bell(0.15) / float64(p.want)
+		size, side := d.Span(0.84, 1), d.Side()
 		if p.want > 8 && p.Row == Front { // no hedge: a lawn has young plants among the old
-			size = d.span(0.6, 1)
+			size = d.Span(0.6, 1)
 		}
 		m := form{habit: p.Habit, leaf: p.Leaf}.manner()
 		if tall := p.HeightCm*s.s > s.stand(p.Row)-s.water-p.seat.lift; s.wet && tall && !p.afloat(s) {
@@ -182,7 +183,7 @@ func (p planting) spots(s scene, seed string) []spot {
 		}
 		o := spot{fig: f, X: from + (to-from)*within(t, 0, 1), sx: side * size, sy: size}
 		o.within(s)
-		o.Y = p.foot(s, o.X) + d.span(0, 2.5)
+		o.Y = p.foot(s, o.X) + d.Span(0, 2.5)
 		if p.afloat(s) {
 			o.Y = s.water + 0.5
 			if p.Habit == Moss { // a mat grows downwards from the surface

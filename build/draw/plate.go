@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"slipleaf/build/curve"
+	"slipleaf/build/dice"
 )
 
 // Plate is one plant, drawn from habit and leaf: as a herbarium plate, as a sprig for a label, on a shelf, or as a drawing
@@ -38,8 +39,7 @@ const (
 // Draw draws the plate: 420 units wide and as tall as the specimen needs, at most 604, in at most MaxPlate bytes. The scale
 // bar is true to the drawing.
 func (p Plate) Draw() Specimen {
-	p = p.tidy()
-	p.HeightCm = math.Min(p.HeightCm, p.most())
+	p = p.tidy().upTo(8, 34)
 	var s Specimen
 	words := len(plain(p.Title)) + len(plain(p.Desc)) + 8*len(name(p.ID))
 	for fine := range 12 {
@@ -61,17 +61,16 @@ func (p Plate) tidy() Plate {
 	return p
 }
 
-// most is the longest piece that still shows its leaves on a sheet of paper, cm: of a long stem the upper part, of a ribbon
-// plant a young one.
-func (p Plate) most() float64 {
+// upTo is a piece that still shows its leaves where there is little room: so many leaves of a stem, so many widths of a ribbon.
+func (p Plate) upTo(leaves, widths float64) Plate {
 	f := form{habit: p.Habit, leaf: p.Leaf}
 	switch {
 	case p.Habit == Stem && f.manner() != Creeping:
-		return math.Max(6, 8*p.Leaf.LengthCm)
+		p.HeightCm = math.Min(p.HeightCm, math.Max(4, leaves*p.Leaf.LengthCm))
 	case f.manner() == Eelgrass:
-		return math.Max(12, 34*p.Leaf.WidthCm)
+		p.HeightCm = math.Min(p.HeightCm, math.Max(9, widths*p.Leaf.WidthCm))
 	}
-	return p.HeightCm
+	return p
 }
 
 // form is the plant at a scale, in free air.
@@ -98,7 +97,7 @@ func (p Plate) fit(width, height float64, fine int, draw func(*sketch)) *sketch 
 	s := 10.0
 	var k *sketch
 	for range 3 {
-		k = newSketch(seeded(p.Seed, "plate"), s, fine, p.Leaf.Tint)
+		k = newSketch(dice.Seeded(p.Seed, "plate"), s, fine, p.Leaf.Tint)
 		draw(k)
 		r := math.Min(width/math.Max(k.box.Wide(), 0.1), height/math.Max(k.box.Tall(), 0.1))
 		if r > 0.985 && r < 1.04 {
@@ -149,7 +148,7 @@ func (p Plate) Blade() template.HTML {
 	p = p.tidy()
 	l := p.Leaf
 	grown := math.Min(136/(l.LengthCm*1.2+math.Min(l.PetioleCm, l.LengthCm*0.3)), 40/l.WidthCm)
-	k := newSketch(seeded(p.Seed, "blade"), grown, 0, l.Tint)
+	k := newSketch(dice.Seeded(p.Seed, "blade"), grown, 0, l.Tint)
 	f := form{habit: p.Habit, leaf: l, height: 130, rich: true, bare: true}
 	switch {
 	case l.Shape == Sprays:
@@ -168,7 +167,7 @@ func (p Plate) Blade() template.HTML {
 		}
 		stalk := math.Min(l.PetioleCm*grown, 20)
 		k.stroke([]curve.Pt{pt(0, 0), pt(0.5, -stalk/2), pt(0, -stalk-3)}, stalkLine, 1.6)
-		k.leafOn(l, twig{at: pt(0, -stalk), angle: up, length: long, width: wide, bend: k.side() * 0.12, toward: 0.5}, true)
+		k.leafOn(l, twig{at: pt(0, -stalk), angle: up, length: long, width: wide, bend: k.Side() * 0.12, toward: 0.5}, true)
 	}
 	w := new(page)
 	w.put(`<svg class="d-blade" viewBox="0 0 44 156" width="44" height="156" aria-hidden="true" focusable="false">`)

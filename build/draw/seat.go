@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"slipleaf/build/curve"
+	"slipleaf/build/dice"
 )
 
 // seatLine is the wood or stone that a planting sits on.
@@ -19,7 +20,7 @@ func (s scene) seatFor(p planting) seatLine {
 	if !f.perched() || s.wet && p.Afloat {
 		return seatLine{}
 	}
-	d := seeded(s.id, p.ID, "seat")
+	d := dice.Seeded(s.id, p.ID, "seat")
 	from, to := p.FromCm*s.s, p.ToCm*s.s
 	room := s.stand(p.Row) - s.water
 	if !s.wet {
@@ -46,7 +47,7 @@ func (k *sketch) stones(mid, half, lift float64) seatLine {
 	h := math.Min(lift, w*0.55)
 	tops := make([]float64, n)
 	for i := range n {
-		tops[i] = h * (1 - 0.25*k.unit())
+		tops[i] = h * (1 - 0.25*k.Unit())
 		k.stone(pt(mid-half+w*(float64(i)+0.5), 0), w*0.96, tops[i])
 	}
 	return seatLine{lift: h, sketch: k, at: func(x float64) float64 {
@@ -58,7 +59,7 @@ func (k *sketch) stones(mid, half, lift float64) seatLine {
 
 // trunk: a branch that rises from the ground, with a side branch and a stub.
 func (k *sketch) trunk(mid, half, lift float64) seatLine {
-	side := k.side()
+	side := k.Side()
 	x := func(u float64) float64 { return mid + side*half*u }
 	thick := math.Min(math.Max(4, half*0.085), math.Max(4, lift*0.3))
 	line := []curve.Pt{pt(x(-1), 2), pt(x(-0.72), -lift*0.2), pt(x(-0.42), -lift*0.46), pt(x(-0.1), -lift*0.62), pt(x(0.25), -lift*0.7), pt(x(0.55), -lift*0.86), pt(x(0.78), -lift*1.05), pt(x(0.95), -lift*1.3)}

@@ -3,6 +3,8 @@ package draw
 import (
 	"html/template"
 	"math"
+
+	"slipleaf/build/dice"
 )
 
 // Shelf shows plants beside each other, all at one scale.
@@ -38,7 +40,7 @@ const MaxStand = 5_500
 func (s Shelf) Stand(p Plate) Stand {
 	p = p.tidy()
 	for fine := 2; ; fine++ {
-		k := newSketch(seeded(p.Seed, "plate"), s.scale, fine, p.Leaf.Tint)
+		k := newSketch(dice.Seeded(p.Seed, "plate"), s.scale, fine, p.Leaf.Tint)
 		p.single(k, false)
 		w := new(page)
 		wide, tall := math.Max(12, k.box.Wide()+4), math.Max(6, -k.box.Lo.Y+2)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"slipleaf/build/curve"
+	"slipleaf/build/dice"
 )
 
 // The tones of a leaf: by where it faces and how old it is.
@@ -46,7 +47,7 @@ const crowdCell = 16.0
 
 // sketch is one plant in the making. Leaves wait until all are known: then each outline is thinned by how crowded its place is.
 type sketch struct {
-	*dice
+	*dice.Dice
 	s     float64 // units a centimetre
 	fine  int     // detail: 0 all of it, more is less
 	hue   Tint
@@ -56,8 +57,8 @@ type sketch struct {
 	box   curve.Box
 }
 
-func newSketch(d *dice, s float64, fine int, hue Tint) *sketch {
-	return &sketch{dice: d, s: s, fine: fine, hue: hue, crowd: map[cell]float64{}, press: 1}
+func newSketch(d *dice.Dice, s float64, fine int, hue Tint) *sketch {
+	return &sketch{Dice: d, s: s, fine: fine, hue: hue, crowd: map[cell]float64{}, press: 1}
 }
 
 func (k *sketch) cover(p curve.Path) {
@@ -173,7 +174,7 @@ func (k *sketch) roots(at curve.Pt, n int, length, spread float64) {
 	k.with(Root, func() {
 		var p curve.Path
 		for range n {
-			p.Stroke(curve.Rib(pt(at.X+k.span(-1, 1), at.Y), -up+k.span(-spread, spread), length*k.span(0.5, 1), curve.Bow{Bend: k.span(-0.5, 0.5)}, 4))
+			p.Stroke(curve.Rib(pt(at.X+k.Span(-1, 1), at.Y), -up+k.Span(-spread, spread), length*k.Span(0.5, 1), curve.Bow{Bend: k.Span(-0.5, 0.5)}, 4))
 		}
 		k.line(p, rootLine, 0)
 	})

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -44,7 +45,7 @@ func (k *sketch) stem(at curve.Pt, f form, angle float64) {
 		length = math.Min(length, f.water*0.97+f.trail)
 	}
 	top := f.surface(at) + k.wide(f)*0.5 + 1
-	axis := k.rise(at, angle+k.bell(0.06), length, curve.Bow{Bend: k.bell(0.15), Wave: 0.06, Phase: k.span(0, 6)}, 9, top, math.Max(8, k.s*2), sideOf(k.span(-0.3, 1)))
+	axis := k.rise(at, angle+k.Bell(0.06), length, curve.Bow{Bend: k.Bell(0.15), Wave: 0.06, Phase: k.Span(0, 6)}, 9, top, math.Max(8, k.s*2), sideOf(k.Span(-0.3, 1)))
 	class := stemLine
 	if f.leaf.Tint == Red {
 		class = stalkLine
@@ -85,14 +86,14 @@ func (k *sketch) leavesOf(axis []curve.Pt, f form, top float64) {
 	}
 	step = math.Min(step, 0.24) // at least four nodes
 	step = math.Max(step, 0.012*math.Pow(1.13, float64(k.fine)))
-	pos, turn := k.span(0.04, 0.05+step*0.7), k.span(0, 6)
+	pos, turn := k.Span(0.04, 0.05+step*0.7), k.Span(0, 6)
 	var all []twig
-	for ; pos < 1; pos += step * k.span(0.66, 1.4) * (1 - 0.55*math.Max(0, (pos-0.7)/0.3)) {
+	for ; pos < 1; pos += step * k.Span(0.66, 1.4) * (1 - 0.55*math.Max(0, (pos-0.7)/0.3)) {
 		turn = k.turn(f.leaf.PerNode, turn)
 		all = append(all, k.node(f, axis, pos, turn)...)
 	}
 	all = append(all, k.tip(f, axis)...)
-	slices.SortStableFunc(all, func(a, b twig) int { return cmpFloat(a.toward, b.toward) })
+	slices.SortStableFunc(all, func(a, b twig) int { return cmp.Compare(a.toward, b.toward) })
 	stalks := curve.Path{}
 	shown := all[:0]
 	for _, t := range all {
@@ -122,33 +123,33 @@ func (k *sketch) leavesOf(axis []curve.Pt, f form, top float64) {
 func (k *sketch) turn(per int, before float64) float64 {
 	switch {
 	case per <= 1: // not quite opposite: two ranks that wind round the stem
-		return before + math.Pi + k.bell(0.35)
+		return before + math.Pi + k.Bell(0.35)
 	case per == 2: // crossing pairs
-		return before + math.Pi/2 + k.bell(0.3)
+		return before + math.Pi/2 + k.Bell(0.3)
 	}
-	return before + math.Pi/float64(per) + k.bell(0.15)
+	return before + math.Pi/float64(per) + k.Bell(0.15)
 }
 
 // node is the leaves of one node as they are seen.
 func (k *sketch) node(f form, axis []curve.Pt, pos, turn float64) []twig {
 	at, h := curve.Along(axis, pos)
 	youth := math.Max(0, (pos-0.7)/0.3)
-	low := f.leaf.Tint == Red && f.habit == Stem && pos < k.span(0.25, 0.5) // the shaded leaves of a red stem are olive
+	low := f.leaf.Tint == Red && f.habit == Stem && pos < k.Span(0.25, 0.5) // the shaded leaves of a red stem are olive
 	per := max(1, f.leaf.PerNode)
 	seen := min(per, k.fewer(6, 2))
 	var out []twig
 	for j := range seen {
 		a := turn + 2*math.Pi*float64(j)/float64(seen)
 		side, toward := math.Sin(a), math.Cos(a)
-		open := (1.25 - 0.8*youth) * k.span(0.85, 1.12)
-		l := k.long(f) * (0.66 + 0.42*math.Sin(math.Pi*math.Min(1, pos*0.9+0.1))) * k.span(0.84, 1.12) * (1 - 0.45*youth)
+		open := (1.25 - 0.8*youth) * k.Span(0.85, 1.12)
+		l := k.long(f) * (0.66 + 0.42*math.Sin(math.Pi*math.Min(1, pos*0.9+0.1))) * k.Span(0.84, 1.12) * (1 - 0.45*youth)
 		fore := 0.42 + 0.58*math.Abs(side) // seen end-on, a leaf is short
 		if per == 1 {
 			fore = math.Max(0.45, math.Sqrt(math.Abs(side)))
 		}
-		w := k.wide(f) * (1 - 0.3*youth) * (0.74 + 0.26*math.Abs(toward)) * k.span(0.9, 1.1)
+		w := k.wide(f) * (1 - 0.3*youth) * (0.74 + 0.26*math.Abs(toward)) * k.Span(0.9, 1.1)
 		out = append(out, twig{at: at, angle: h + sideOf(side)*open*(0.35+0.65*math.Abs(side)), length: l * fore, width: math.Max(w, k.s*0.09),
-			bend: sideOf(side) * k.span(0, 0.65) * (1.1 - youth), toward: toward, youth: youth, low: low})
+			bend: sideOf(side) * k.Span(0, 0.65) * (1.1 - youth), toward: toward, youth: youth, low: low})
 	}
 	return out
 }
@@ -165,7 +166,7 @@ func (k *sketch) tip(f form, axis []curve.Pt) []twig {
 		if f.leaf.Shape >= Feather && math.Abs(u) == 1 {
 			continue
 		}
-		out = append(out, twig{at: at, angle: h + u*spread + k.bell(0.06), length: k.long(f) * size * k.span(0.75, 1.05),
+		out = append(out, twig{at: at, angle: h + u*spread + k.Bell(0.06), length: k.long(f) * size * k.Span(0.75, 1.05),
 			width: k.wide(f) * 0.55, bend: u * 0.35, toward: 1 - math.Abs(u)*0.4, youth: 1})
 	}
 	return out
@@ -184,10 +185,10 @@ func (k *sketch) creepers(at curve.Pt, f form) {
 	for _, t := range k.fan(n, 0.08) {
 		way := sideOf(t)
 		part := f
-		part.height = f.height * (1.05 - 0.3*math.Abs(t)) * k.span(0.85, 1.1)
-		foot := pt(at.X+t*f.height*0.55, at.Y-1-k.span(0, 1))
+		part.height = f.height * (1.05 - 0.3*math.Abs(t)) * k.Span(0.85, 1.1)
+		foot := pt(at.X+t*f.height*0.55, at.Y-1-k.Span(0, 1))
 		lie := 1.15 * math.Abs(t)
-		axis := curve.Rib(foot, up+way*lie, part.height*(1+0.2*lie), curve.Bow{Bend: -way * lie * k.span(0.8, 1.1), Late: 0.9}, 6)
+		axis := curve.Rib(foot, up+way*lie, part.height*(1+0.2*lie), curve.Bow{Bend: -way * lie * k.Span(0.8, 1.1), Late: 0.9}, 6)
 		k.stroke(axis, stemLine, math.Max(0.8, k.s*0.11))
 		k.leavesOf(axis, part, f.surface(at))
 	}
@@ -213,12 +214,12 @@ func (k *sketch) clovers(at curve.Pt, f form) {
 		if n%3 == 0 {
 			j = i
 		}
-		foot, _ := curve.Along(run, (float64(j)+k.span(0.2, 0.8))/float64(n))
-		tall := (f.height - k.long(f)*0.35) * k.span(0.6, 1)
-		lean := k.bell(0.25)
+		foot, _ := curve.Along(run, (float64(j)+k.Span(0.2, 0.8))/float64(n))
+		tall := (f.height - k.long(f)*0.35) * k.Span(0.6, 1)
+		lean := k.Bell(0.25)
 		p := k.rise(foot, up+lean, math.Max(tall, k.long(f)*0.6), curve.Bow{Bend: -lean * 1.4}, 5, f.surface(at)+k.wide(f)*0.3, k.s, 1)
 		k.stroke(p, stalkLine, math.Max(0.7, k.s*0.07))
 		tip, a := curve.Along(p, 1)
-		k.leafOn(f.leaf, twig{at: tip, angle: a, length: k.long(f) * k.span(0.85, 1.1), width: k.wide(f) * k.span(0.8, 1.1), toward: k.span(-0.6, 1)}, f.rich)
+		k.leafOn(f.leaf, twig{at: tip, angle: a, length: k.long(f) * k.Span(0.85, 1.1), width: k.wide(f) * k.Span(0.8, 1.1), toward: k.Span(-0.6, 1)}, f.rich)
 	}
 }

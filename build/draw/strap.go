@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -36,21 +37,21 @@ func (k *sketch) eelgrass(at curve.Pt, f form) {
 	all := make([]strapLeaf, 0, n)
 	for i := range n {
 		t := (float64(i)+0.5)/float64(n)*2 - 1
-		l := length * k.span(0.68, 1)
+		l := length * k.Span(0.68, 1)
 		if i%5 == 2 && n > 4 {
-			l = length * k.span(0.28, 0.5)
+			l = length * k.Span(0.28, 0.5)
 		}
-		mine := top + math.Pow(k.span(0.05, 1), 2)*soft*0.3
-		foot := pt(at.X+t*k.wide(f)*0.6, at.Y+k.span(-1, 1))
-		b := curve.Bow{Bend: t*0.1 + k.bell(0.05), Wave: k.span(0.02, 0.07), Phase: k.span(0, 6)}
-		p := k.rise(foot, up+t*0.13+k.bell(0.025), l, b, 14, mine, soft*k.span(0.7, 1.2), 1)
+		mine := top + math.Pow(k.Span(0.05, 1), 2)*soft*0.3
+		foot := pt(at.X+t*k.wide(f)*0.6, at.Y+k.Span(-1, 1))
+		b := curve.Bow{Bend: t*0.1 + k.Bell(0.05), Wave: k.Span(0.02, 0.07), Phase: k.Span(0, 6)}
+		p := k.rise(foot, up+t*0.13+k.Bell(0.025), l, b, 14, mine, soft*k.Span(0.7, 1.2), 1)
 		thin := 2.0
-		if k.unit() < 0.35 {
-			thin = k.span(0.3, 0.6)
+		if k.Unit() < 0.35 {
+			thin = k.Span(0.3, 0.6)
 		}
-		all = append(all, strapLeaf{p, k.wide(f) * k.span(0.8, 1.1), math.Abs(t)*0.8 + k.span(0, 0.3), thin})
+		all = append(all, strapLeaf{p, k.wide(f) * k.Span(0.8, 1.1), math.Abs(t)*0.8 + k.Span(0, 0.3), thin})
 	}
-	slices.SortStableFunc(all, func(a, b strapLeaf) int { return cmpFloat(b.outer, a.outer) })
+	slices.SortStableFunc(all, func(a, b strapLeaf) int { return cmp.Compare(b.outer, a.outer) })
 	for _, s := range all {
 		k.strap(s, f)
 	}
@@ -112,9 +113,9 @@ func (k *sketch) ribbons(at curve.Pt, f form) {
 	}
 	top := f.surface(at) + 1.5
 	for _, t := range k.fan(n, 0.05) {
-		l := f.height * (1 - 0.2*math.Abs(t)) * k.span(0.86, 1.04)
+		l := f.height * (1 - 0.2*math.Abs(t)) * k.Span(0.86, 1.04)
 		foot := pt(at.X+t*k.s*0.35, at.Y)
-		p := curve.Rib(foot, up+t*0.3, l, curve.Bow{Bend: t * 0.95 * k.span(0.8, 1.15), Late: 2}, 9)
+		p := curve.Rib(foot, up+t*0.3, l, curve.Bow{Bend: t * 0.95 * k.Span(0.8, 1.15), Late: 2}, 9)
 		if f.water > 0 && p[9].Y < top {
 			p = k.rise(foot, up+t*0.3, l, curve.Bow{Bend: t * 0.9}, 9, top, k.s*1.5, sideOf(t))
 		}
@@ -125,7 +126,7 @@ func (k *sketch) ribbons(at curve.Pt, f form) {
 			}
 			return (1.2 - 0.4*u) * end
 		}
-		w := math.Max(1.4, k.wide(f)*k.span(0.9, 1.1))
+		w := math.Max(1.4, k.wide(f)*k.Span(0.9, 1.1))
 		k.leaf(curve.Blade(p, w, half), face(t, 0.8, 0.3), p[5], 1)
 		if w < 3 || k.fine > 2 {
 			continue
@@ -152,7 +153,7 @@ func (k *sketch) septa(p []curve.Pt, w float64) {
 func (k *sketch) tuft(at curve.Pt, f form) {
 	n := f.count
 	if n <= 0 {
-		n = 8 + int(k.next()%4)
+		n = 8 + int(k.Next()%4)
 		if f.leaf.WidthCm < 0.15 {
 			n += 5
 		}
@@ -170,20 +171,20 @@ func (k *sketch) tuft(at curve.Pt, f form) {
 		height = math.Min(height, f.water*0.98)
 	}
 	for _, t := range k.fan(n, 0.08) {
-		l := height * (1 - 0.22*math.Abs(t)) * k.span(0.8, 1.04)
+		l := height * (1 - 0.22*math.Abs(t)) * k.Span(0.8, 1.04)
 		a := up + t*spread*0.62
-		w := math.Max(1.1, k.wide(f)) * k.span(0.8, 1.15)
+		w := math.Max(1.1, k.wide(f)) * k.Span(0.8, 1.15)
 		tone := face(t, 0.8, 0.35)
-		if k.unit() < 0.12 {
+		if k.Unit() < 0.12 {
 			tone++
 		}
 		if f.rich && w > 5 {
-			p := curve.Rib(pt(at.X+t*1.5, at.Y), a, l, curve.Bow{Bend: t * spread * k.span(0.5, 1)}, 8)
+			p := curve.Rib(pt(at.X+t*1.5, at.Y), a, l, curve.Bow{Bend: t * spread * k.Span(0.5, 1)}, 8)
 			k.leaf(curve.Blade(p, w, grassHalf), tone, p[4], 1)
 			k.stroke(p[:8], veinLine, 0)
 			continue
 		}
-		p, tip := curve.Sliver(pt(at.X+t*1.2, at.Y), a, l, w*0.95, t*spread*k.span(0.6, 1.3))
+		p, tip := curve.Sliver(pt(at.X+t*1.2, at.Y), a, l, w*0.95, t*spread*k.Span(0.6, 1.3))
 		k.leaf(p, tone, curve.Mid(at, tip), 0.5)
 	}
 }
@@ -194,14 +195,14 @@ func grassHalf(u float64) float64 { return math.Min(1, 0.45+2*u) * (1 - math.Pow
 func (k *sketch) crown(at curve.Pt, f form) {
 	n := f.count
 	if n <= 0 {
-		n = 10 + int(k.next()%3)
+		n = 10 + int(k.Next()%3)
 	}
 	n = max(2, min(n, k.fewer(13, 4)))
 	if !f.bare {
 		k.roots(at, 8, math.Min(f.height*0.28, k.s*4), 0.75)
 	}
 	for _, t := range k.fan(n, 0.07) {
-		k.stalkedLeaf(pt(at.X+t*2, at.Y), f, up+t*0.78+k.bell(0.05), f.height*(1.02-0.22*math.Abs(t))*k.span(0.86, 1.04), t*k.span(0.5, 1.2), face(t, 0.75, 0.3), k.span(0.7, 1))
+		k.stalkedLeaf(pt(at.X+t*2, at.Y), f, up+t*0.78+k.Bell(0.05), f.height*(1.02-0.22*math.Abs(t))*k.Span(0.86, 1.04), t*k.Span(0.5, 1.2), face(t, 0.75, 0.3), k.Span(0.7, 1))
 	}
 }
 
@@ -211,7 +212,7 @@ func (k *sketch) stalkedLeaf(foot curve.Pt, f form, angle, length, bend float64,
 		length = math.Min(length, f.water*0.94/math.Max(0.3, math.Cos((angle-up)*0.8)))
 	}
 	const n = 11
-	share := f.leaf.PetioleCm / (f.leaf.PetioleCm + f.leaf.LengthCm) * k.span(0.72, 0.98)
+	share := f.leaf.PetioleCm / (f.leaf.PetioleCm + f.leaf.LengthCm) * k.Span(0.72, 0.98)
 	share = math.Max(share, 1-k.long(f)*1.6/math.Max(1, length)) // a tall plant has long stalks, not giant blades
 	at := max(0, min(7, int(math.Round(n*share))))
 	p := curve.Rib(foot, angle, length, curve.Bow{Bend: bend, Late: 1.3}, n)
@@ -228,7 +229,7 @@ func (k *sketch) stalkedLeaf(foot curve.Pt, f form, angle, length, bend float64,
 		return p
 	}
 	if k.ruffled(f) {
-		phase := k.span(0, 6)
+		phase := k.Span(0, 6)
 		half = func(u float64) float64 { return f.leaf.Shape.half(u) * (1 + 0.13*math.Sin(phase+u*26)) }
 	}
 	k.leaf(curve.Blade(b, w, half), tone, b[len(b)/2], 1.6)
@@ -305,7 +306,7 @@ func (k *sketch) lily(at curve.Pt, f form) {
 	}
 	n = max(2, min(n, k.fewer(9, 3)))
 	for _, t := range k.fan(n, 0.1) {
-		length := f.height * (0.95 - 0.35*math.Abs(t)) * k.span(0.7, 1)
+		length := f.height * (0.95 - 0.35*math.Abs(t)) * k.Span(0.7, 1)
 		if f.water > 0 {
 			length = math.Min(length, f.water*0.8)
 		}
@@ -315,6 +316,6 @@ func (k *sketch) lily(at curve.Pt, f form) {
 		tip, _ := curve.Along(p, 1)
 		lie := up + sideOf(t)*(0.75+0.5*math.Abs(t))
 		b := curve.Rib(tip, lie, blade, curve.Bow{Bend: sideOf(t) * 0.3}, 6)
-		k.heart(tip, b, blade*k.span(0.6, 0.85), face(t, 0.75, 0.3))
+		k.heart(tip, b, blade*k.Span(0.6, 0.85), face(t, 0.75, 0.3))
 	}
 }

@@ -5,6 +5,8 @@ import (
 	"html/template"
 	"math"
 	"slices"
+
+	"slipleaf/build/livestock"
 )
 
 // Elevation is a tank (trough, cube, tray) seen from the front. The zero value of an optional field leaves the thing out.
@@ -21,10 +23,10 @@ type Elevation struct {
 	Layers    []Layer // of substrate, bottom first; the first 8 are drawn
 	Lamps     []Lamp  // the first 12 are drawn
 	Plants    []Plant
-	Animals   []Animal // the first 8 kinds are drawn
-	Inches    bool     // ticks stand for round inches instead of round centimetres
-	MostBytes int      // the most that the drawing weighs, 10,000–60,000; 0: MaxTank
-	Moments   []string // what the moments of the plants' Past are called; none: no stills
+	Animals   []livestock.Animal // the first 8 kinds are drawn
+	Inches    bool               // ticks stand for round inches instead of round centimetres
+	MostBytes int                // the most that the drawing weighs, 10,000–60,000; 0: MaxTank
+	Moments   []string           // what the moments of the plants' Past are called; none: no stills
 }
 
 // Nutrients says what a layer of substrate feeds.

@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"slipleaf/build/livestock"
 )
 
 // 118 cm long, 29 cm high with 2.5 cm of rim and 4.8 cm of substrate leave 21.7 cm of water. The trough fills 872 of the
@@ -184,7 +186,7 @@ func TestElevationKeepsItsBounds(t *testing.T) {
 		for range rapid.IntRange(0, 20).Draw(rt, "layers") {
 			e.Layers = append(e.Layers, Layer{Nutrients(rapid.IntRange(-1, 4).Draw(rt, "kind")), cm.Draw(rt, "depth")})
 			e.Lamps = append(e.Lamps, Lamp{cm.Draw(rt, "lamp"), cm.Draw(rt, "above"), cm.Draw(rt, "left"), rapid.Bool().Draw(rt, "centred"), rapid.Bool().Draw(rt, "legs")})
-			e.Animals = append(e.Animals, Animal{AnimalKind(rapid.IntRange(-1, 6).Draw(rt, "animal")), rapid.IntRange(-2, 90).Draw(rt, "many"), cm.Draw(rt, "size")})
+			e.Animals = append(e.Animals, livestock.Animal{Kind: livestock.Kind(rapid.IntRange(-1, 6).Draw(rt, "animal")), Count: rapid.IntRange(-2, 90).Draw(rt, "many"), LengthCm: cm.Draw(rt, "size")})
 		}
 		for i := range rapid.IntRange(0, 50).Draw(rt, "moments") {
 			e.Moments = append(e.Moments, fmt.Sprint("moment ", i))
@@ -258,19 +260,6 @@ func TestStillsShowBeginTwoBetweenAndNow(t *testing.T) {
 	}
 	if !strings.Contains(string(d.SVG), `data-n="`) {
 		t.Error("nothing for the slider")
-	}
-}
-
-func TestAnimalOf(t *testing.T) {
-	for words, want := range map[string]AnimalKind{"dwarf shrimp": Shrimp, "Zwerggarnelen": Shrimp, "ramshorn snails": Snail, "small tetras": Shoal, "Panzerwelse": Bottom, "sparkling gourami": Tall} {
-		if a, ok := AnimalOf(words, 3); !ok || a.Kind != want || a.Count != 3 {
-			t.Errorf("%s: %+v %v", words, a, ok)
-		}
-	}
-	for _, words := range []string{"", "axolotl", "frogs"} {
-		if _, ok := AnimalOf(words, 2); ok {
-			t.Errorf("%q is drawn", words)
-		}
 	}
 }
 

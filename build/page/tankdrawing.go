@@ -9,6 +9,7 @@ import (
 
 	"slipleaf/build/draw"
 	"slipleaf/build/journal"
+	"slipleaf/build/livestock"
 	"slipleaf/build/plot"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
@@ -65,7 +66,7 @@ func (b *Site) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
 		e.Lamps = append(e.Lamps, plot.LampDrawn(l, e))
 	}
 	for _, l := range t.Livestock {
-		if a, known := draw.AnimalOf(l.Kind, l.Count); known {
+		if a, known := livestock.Of(l.Kind, l.Count); known {
 			e.Animals = append(e.Animals, a)
 		}
 	}
