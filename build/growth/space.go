@@ -7,6 +7,9 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"gonum.org/v1/gonum/mathext"
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"slipleaf/build/almanac"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
@@ -35,11 +38,14 @@ type Place struct {
 	Results     reckon.Tally
 	Ease        almanac.Ease
 
-	Score   reckon.Interval // slips that were asked for and established, per dm² and week
+	Product reckon.Interval // slips that were asked for and established, per dm² and week
+	Score   reckon.Interval // the same with the yield drawn toward the others: the first of a ranking is partly first by luck
 	Working reckon.Working
 	Known   bool // there is a score; else Why
 	Why     Lack // what is missing
-	parts   []reckon.Part
+
+	ownVar, plantVar float64 // variances of ln Product: of the yield; of what all places of the plant share
+	pull             float64 // how much of its distance from the others the yield keeps, 0 to 1
 }
 
 // Lack is what keeps a place from having a score.
@@ -78,9 +84,13 @@ func (f *Facts) Space(l *ledger.Ledger, species func(id string) almanac.Species)
 		if !y.Recent.Known() || y.Recent.Cuts < 2 {
 			p.Yield, p.Recent = y.All, false
 		}
-		p.score(prior, claimPrior(claims), told)
 		out = append(out, p)
 	}
+	usual := usualUnevenness(out)
+	for _, p := range out {
+		p.score(prior, claimPrior(claims), usual, told)
+	}
+	shrink(out)
 	slices.SortFunc(out, func(a, b *Place) int {
 		if a.Known != b.Known {
 			return map[bool]int{true: -1, false: 1}[a.Known]
@@ -90,8 +100,8 @@ func (f *Facts) Space(l *ledger.Ledger, species func(id string) almanac.Species)
 	return out
 }
 
-// score fills the score of a place, or says what it lacks.
-func (p *Place) score(established, claimed reckon.Prior, told bool) {
+// score works out the product of a place, or says what it lacks.
+func (p *Place) score(established, claimed reckon.Prior, usual float64, told bool) {
 	switch {
 	case p.Yield.Area <= 0:
 		p.Why = NoArea
@@ -103,9 +113,8 @@ func (p *Place) score(established, claimed reckon.Prior, told bool) {
 		p.Why = Few
 		return
 	}
-	// What one cut gives differs from the next: the spread of a sum of so many cuts, each about as uncertain as its size
-	// (our choice; it is the coefficient of variation of an exponential).
-	yield, err := reckon.SpreadPart("yield", p.Yield.Weekly(), math.Min(1/math.Sqrt(float64(max(p.Yield.Cuts, 1))), 1))
+	p.ownVar = p.Yield.variance(usual)
+	yield, err := reckon.SpreadPart("yield", p.Yield.Weekly(), math.Sqrt(p.ownVar))
 	if err != nil {
 		p.Why = NoSlips
 		return
@@ -118,13 +127,115 @@ func (p *Place) score(established, claimed reckon.Prior, told bool) {
 	}
 	p.Established, _ = loose(established).Shrink(p.Results, Level)
 	p.Claim.Posterior, _ = loose(claimed).Shrink(p.Claim.Tally, Level)
-	p.parts = []reckon.Part{yield, asked, does}
-	score, w, err := reckon.Product(spaceDraws, Level, p.parts...)
+	p.plantVar = logVar(loose(claimed), p.Claim.Tally) + logVar(loose(established), p.Results)
+	score, w, err := reckon.Product(spaceDraws, Level, yield, asked, does)
 	if err != nil {
 		p.Why = Few
 		return
 	}
-	p.Score, p.Working, p.Known = score, w, true
+	p.Product, p.Score, p.Working, p.Known, p.pull = score, score, w, true, 1
+}
+
+// priorCuts and priorUnevenness stand for what is known of a plant's cuts before there are any: as much as so many cuts that
+// differ by half of what they give (our choices).
+const priorCuts, priorUnevenness = 4, 0.25
+
+// usualUnevenness is how much the cuts of a plant differ in this journal.
+func usualUnevenness(ps []*Place) float64 {
+	sum, n := priorCuts*priorUnevenness, float64(priorCuts)
+	for _, p := range ps {
+		if k := float64(p.Yield.Cuts - 1); k >= 1 {
+			sum, n = sum+k*p.Yield.Unevenness, n+k
+		}
+	}
+	return sum / n
+}
+
+// variance is that of the logarithm of the yield: of its cuts, drawn toward what is usual, over their number.
+func (r Rate) variance(usual float64) float64 {
+	k := float64(max(r.Cuts, 1))
+	return min(((k-1)*r.Unevenness+priorCuts*usual)/(k-1+priorCuts)/k, 1)
+}
+
+// logVar is the variance of the logarithm of a share that is known by a tally and a prior: ψ₁(a) − ψ₁(a + b) of its beta.
+func logVar(p reckon.Prior, t reckon.Tally) float64 {
+	a, n := float64(t.Yes)+p.A, float64(t.Of)+p.A+p.B
+	return mathext.Zeta(2, a) - mathext.Zeta(2, n)
+}
+
+// shrink draws the logarithms of the yields toward each other, as far as chance explains how they differ (DerSimonian & Laird
+// 1986, Controlled Clinical Trials 7:177–188; Efron & Morris 1975, J. Am. Stat. Assoc. 70:311–319). The shares are drawn
+// toward those of the journal already. Of fewer than three there is nothing to learn how places differ.
+func shrink(ps []*Place) {
+	var known []*Place
+	for _, p := range ps {
+		if p.Known {
+			known = append(known, p)
+		}
+	}
+	if len(known) < 3 {
+		return
+	}
+	log := func(p *Place) float64 { return math.Log(p.Yield.Weekly()) }
+	mean := func(between float64) (at, w, ww float64) {
+		for _, p := range known {
+			k := 1 / (p.ownVar + between)
+			at, w, ww = at+k*log(p), w+k, ww+k*k
+		}
+		return at / w, w, ww
+	}
+	at, w, ww := mean(0)
+	q := 0.0
+	for _, p := range known {
+		q += (log(p) - at) * (log(p) - at) / p.ownVar
+	}
+	between := max(0, (q-float64(len(known)-1))/(w-ww/w))
+	at, w, _ = mean(between)
+	// what places differ by is itself known from so few of them (Hartung & Knapp 2001, Statistics in Medicine 20:1771–1782)
+	spread := distuv.StudentsT{Sigma: 1, Nu: float64(len(known) - 1)}.Quantile((1 + Level) / 2)
+	for _, p := range known {
+		p.pull = between / (between + p.ownVar)
+		value := p.Product.Value * math.Exp((1-p.pull)*(at-log(p)))
+		half := spread * math.Sqrt(p.pull*p.ownVar+(1-p.pull)*(1-p.pull)/w+p.plantVar)
+		p.Score = reckon.Interval{Value: value, Low: value * math.Exp(-half), High: value * math.Exp(half), Level: Level}
+	}
+}
+
+// normal95 is how many standard deviations hold 95 % of a normal distribution on both sides.
+var normal95 = reckon.NormalQuantile((1 + Level) / 2)
+
+// draw is a score that the place may have; the plant's luck is a standard normal that all its places share.
+func (p *Place) draw(luck float64, r *rand.Rand) float64 {
+	return p.Score.Value * math.Exp(math.Sqrt(p.pull*p.ownVar)*r.NormFloat64()+math.Sqrt(p.plantVar)*luck)
+}
+
+// Twin is a plant that gives surely more in one tank than in another.
+type Twin struct {
+	Better, Worse *Place
+	Times         reckon.Interval // the yield of the one over that of the other
+}
+
+// TwinsOf compares the places of each plant. What they share, how many ask for it and how it does for others, is the same in
+// both, so that their yields alone are compared. Only those are listed whose interval lies above 1.
+func TwinsOf(ranked []*Place) []Twin {
+	var out []Twin
+	for i, a := range ranked {
+		for _, b := range ranked[i+1:] {
+			if !a.Known || !b.Known || a.Plant != b.Plant {
+				continue
+			}
+			t := Twin{Better: a, Worse: b}
+			if b.Yield.Weekly() > a.Yield.Weekly() {
+				t.Better, t.Worse = b, a
+			}
+			times, half := t.Better.Yield.Weekly()/t.Worse.Yield.Weekly(), normal95*math.Sqrt(a.ownVar+b.ownVar)
+			t.Times = reckon.Interval{Value: times, Low: times * math.Exp(-half), High: times * math.Exp(half), Level: Level}
+			if t.Times.Low > 1 {
+				out = append(out, t)
+			}
+		}
+	}
+	return out
 }
 
 // loose gives a prior that all groups share the weight of four reports: even where plants seem not to differ, what is
@@ -208,16 +319,13 @@ func GainOf(ranked []*Place) (g Gain, ok bool) {
 	best := g.Area * (g.First.Score.Value - g.Last.Score.Value)
 	var err error
 	g.Weekly, err = reckon.Propagate(spaceDraws, Level, best, func(r *rand.Rand) float64 {
-		return g.Area * (drawAll(g.First.parts, r) - drawAll(g.Last.parts, r))
+		luck := r.NormFloat64()
+		other := luck
+		if g.First.Plant != g.Last.Plant {
+			other = r.NormFloat64()
+		}
+		return g.Area * (g.First.draw(luck, r) - g.Last.draw(other, r))
 	})
 	g.Chance = g.Weekly.Low <= 0
 	return g, err == nil
-}
-
-func drawAll(parts []reckon.Part, r *rand.Rand) float64 {
-	v := 1.0
-	for _, p := range parts {
-		v *= p.Draw(r)
-	}
-	return v
 }

@@ -16,6 +16,9 @@ type Rate struct {
 	Cuts  int     // on how many days
 	Weeks float64 // in which it stood there
 	Area  float64 // dm² of floor
+	// Unevenness is the variance of what a cut gives for the time since the one before, over the square of what one gives on
+	// average; of two cuts and more.
+	Unevenness float64
 }
 
 // Known tells whether slips, area and time are there to divide.
@@ -67,6 +70,7 @@ func rate(taken []taking, series []*Series, from, on quantity.Date) Rate {
 		}
 	}
 	last := quantity.Date{}
+	var cuts []taking // by day
 	for _, t := range taken {
 		if t.on.Before(from) || t.on.Before(series[0].Began()) || t.on.After(on) {
 			continue // what was cut before the first count has no time to be divided by
@@ -74,9 +78,38 @@ func rate(taken []taking, series []*Series, from, on quantity.Date) Rate {
 		r.Slips += t.slips
 		if t.on != last {
 			r.Cuts, last = r.Cuts+1, t.on
+			cuts = append(cuts, taking{on: t.on})
 		}
+		cuts[len(cuts)-1].slips += t.slips
 	}
+	if begin := series[0].Began(); from.Before(begin) {
+		from = begin
+	}
+	r.Unevenness = unevenness(cuts, from)
 	return r
+}
+
+// unevenness is how much the yields of the single cuts differ: from what each gave, less what the time since the cut before
+// lets expect (the variance of a ratio: Cochran 1977, Sampling Techniques, section 6.4).
+func unevenness(cuts []taking, from quantity.Date) float64 {
+	slips, days := 0.0, 0.0
+	for _, c := range cuts {
+		slips += float64(c.slips)
+	}
+	if n := len(cuts); n < 2 || slips == 0 {
+		return 0
+	} else if days = float64(cuts[n-1].on.Since(from)); days <= 0 {
+		return 0
+	}
+	sum, before := 0.0, from
+	for _, c := range cuts {
+		off := float64(c.slips) - slips/days*float64(c.on.Since(before))
+		sum += off * off
+		before = c.on
+	}
+	n := float64(len(cuts))
+	mean := slips / n
+	return sum / (n - 1) / (mean * mean)
 }
 
 // daysStood counts the days between two that lie in the life of some series, both ends included.

@@ -66,6 +66,10 @@ func (b *Site) Space() ([]byte, error) {
 	if g, ok := growth.GainOf(ranked); ok {
 		m.Gain = b.gain(v, g)
 	}
+	for _, t := range growth.TwinsOf(ranked) {
+		m.Gain = append(m.Gain, v.HTML("space.twin", "plant", words.Taxon(b.facts.Species(t.Better.Plant).Taxon), "better", words.InText(v, b.tankName(t.Better.Tank)), "worse", words.InText(v, b.tankName(t.Worse.Tank)),
+			"floor", floor, "times", v.N(t.Times.Value, 1), "low", v.N(t.Times.Low, 1), "high", v.N(t.Times.High, 1)))
+	}
 	return b.Theme.Render("space", m)
 }
 
