@@ -13,7 +13,7 @@ func readProfiles(t *table) []Species {
 	var out []Species
 	for _, r := range t.rows {
 		s := Species{
-			Taxon: r.must("taxon"), Common: r.must("common_name"), Family: r.must("family"), Profiled: true,
+			Taxon: r.must("taxon"), Common: r.must("common_name"), commonDE: r.text("common_name_de"), Family: r.must("family"), Profiled: true,
 			Profile: readProfile(r), RGR: readRate(r),
 			CuttingSize: r.must("cutting_size"), MeltNote: r.must("melt_note"),
 			ConversionNote: r.text("conversion_note"), HardyNote: r.text("hardy_note"),

@@ -13,6 +13,9 @@ type Species struct {
 	Taxon  string // accepted scientific name
 	Common string // one English name, or ""
 	Family string // "" when not known
+	// CommonIn is the language of Common: "" is English.
+	CommonIn string
+	commonDE string
 	Profile
 	Traits
 	Care           *Care // how its kind is handled, shared and never changed; nil where the kind is not known
@@ -79,6 +82,14 @@ func (s *Species) warnOfSap() {
 		basis, known = sapOfFamily, true
 	}
 	s.Sap, s.SapBasis = known, basis
+}
+
+// Spoken is the species with its common name in a language of BCP 47, where the almanac has one.
+func (s Species) Spoken(lang string) Species {
+	if german(lang) && s.commonDE != "" {
+		s.Common, s.CommonIn = s.commonDE, "de"
+	}
+	return s
 }
 
 // Say gives a text of the almanac about s in a language of BCP 47, and the language that it is in: English where the

@@ -155,7 +155,7 @@ func broken(t *testing.T, name, old, new string) fs.FS {
 }
 
 func TestOpenRefusesBrokenTables(t *testing.T) {
-	const bacopa = "Bacopa caroliniana,lemon bacopa,Plantaginaceae,stem,middle,20,40,4,15,28,5.5,8.0,1,20,0,12,25,60,250,none"
+	const bacopa = "Bacopa caroliniana,lemon bacopa,Großes Fettblatt,Plantaginaceae,stem,middle,20,40,4,15,28,5.5,8.0,1,20,0,12,25,60,250,none"
 	with := func(old, new string) string { return strings.Replace(bacopa, old, new, 1) }
 	for _, c := range []struct{ name, table, old, new, want string }{
 		{"a range backwards", "profiles.csv", bacopa, with("15,28", "28,15"), "row 4: temp_min_c and temp_max_c: the range runs backwards"},
@@ -176,7 +176,7 @@ func TestOpenRefusesBrokenTables(t *testing.T) {
 		{"salt of the sea", "traits.csv", ",15,second-hand,", ",150,second-hand,", "no salinity of a water plant"},
 		{"harm to nobody", "traits.csv", "all parts,people,memory,\"thiaminase", "all parts,,memory,\"thiaminase", "whom it harms"},
 		{"a mad rate", "profiles.csv", ",0.06-0.09,", ",0.9-0.06,", `rgr_per_day: "0.9-0.06" is no rate`},
-		{"a changed header", "profiles.csv", "taxon,common_name", "taxon,name", "header is"},
+		{"a changed header", "profiles.csv", "taxon,common_name,", "taxon,name,", "header is"},
 		{"a name twice", "names.csv", "Bacopa monnieri,", "Bacopa caroliniana,", "stands there twice"},
 		{"a stray space", "names.csv", "Ammannia gracilis,", "Ammannia gracilis ,", "stray space"},
 		{"an unseen seen row", "names.csv", ",seen,https://gd.eppo.int/reporting/article-6109", ",seen,", "empty though the row was seen"},

@@ -95,3 +95,29 @@ func TestKindOfAnOwnPlant(t *testing.T) {
 		}
 	}
 }
+
+// A German name is one that growers use: it stands among the everyday names of the plant.
+func TestGermanNamesAreEverydayNames(t *testing.T) {
+	a := openEmbedded(t)
+	means := map[string][]string{}
+	for _, e := range a.Everyday() {
+		means[e.Name] = append(means[e.Name], e.Taxa...)
+	}
+	n := 0
+	for _, s := range a.All() {
+		de := s.Spoken("de-AT")
+		if de.CommonIn == "" {
+			continue
+		}
+		n++
+		if !slices.Contains(means[de.Common], s.Taxon) {
+			t.Errorf("%s: %q is not among its everyday names", s.Taxon, de.Common)
+		}
+		if s.Spoken("en").Common != s.Common || s.Spoken("en").CommonIn != "" {
+			t.Errorf("%s: %q in English", s.Taxon, s.Spoken("en").Common)
+		}
+	}
+	if n < 130 {
+		t.Errorf("only %d plants have a German name", n)
+	}
+}

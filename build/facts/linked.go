@@ -92,8 +92,13 @@ func (l *Linked) know(id string) {
 	switch {
 	case file:
 		s = l.Almanac.Introduce(id, own.Taxon, own.Common, own.Profile)
+		if own.Common == "" {
+			s = s.Spoken(l.Journal.Language)
+		}
 	case !listed:
 		return
+	default:
+		s = s.Spoken(l.Journal.Language)
 	}
 	s.ID = id
 	l.species[id] = s

@@ -9,7 +9,7 @@ import (
 
 // commonName is a plant's common name: the grower's own, in the journal's language, or the almanac's.
 func (b *Site) commonName(s almanac.Species) template.HTML {
-	if own, ok := b.Journal.Plant(s.ID); ok && own.Common != "" {
+	if own, ok := b.Journal.Plant(s.ID); ok && own.Common != "" || s.CommonIn != "" {
 		return words.Escape(s.Common)
 	}
 	return b.Locale().English(s.Common)
@@ -24,7 +24,7 @@ func (b *Site) names(s almanac.Species) (first, second template.HTML) {
 	}
 	heading := s
 	heading.Common = words.Capital(s.Common)
-	if own, ok := b.Journal.Plant(s.ID); ok && own.Common != "" || b.Locale().English("x") == "x" {
+	if own, ok := b.Journal.Plant(s.ID); ok && own.Common != "" || s.CommonIn != "" || b.Locale().English("x") == "x" {
 		return b.commonName(heading), latin
 	}
 	return latin, b.commonName(s)
