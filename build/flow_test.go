@@ -53,7 +53,8 @@ schema: quantity journal
 disk:
 site: disk fingerprint quantity prose almanac journal growth facts page theme picture
 gather:
-preview: fingerprint quantity journal facts page theme site
+desk: quantity journal page words compose change growth picture
+preview: fingerprint quantity journal facts page theme site desk
 change:
 compose: quantity journal
 `)
@@ -69,7 +70,7 @@ func table(text string) map[string]string {
 }
 
 // impure are the packages that touch disk, network or clock; all others are pure.
-var impure = []string{"disk", "site", "preview", "gather", "change"}
+var impure = []string{"disk", "site", "preview", "gather", "change", "desk"}
 
 // seeded are the packages that may draw numbers, from a generator with a seed.
 var seeded = []string{"dynamics", "growth", "reckon"}

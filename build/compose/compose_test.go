@@ -69,7 +69,7 @@ func drawn(t *rapid.T) Entry {
 			e.Parameters = append(e.Parameters, Reading{key, v})
 		}
 	}
-	e.Parameters = inOrder(e.Parameters)
+	e.Parameters = InOrder(e.Parameters)
 	for _, p := range plants {
 		var a Amount
 		switch rapid.IntRange(0, 5).Draw(t, "measure of "+p) {

@@ -6,8 +6,8 @@ import "slices"
 var order = [...]string{"temperature", "ph", "gh", "kh", "conductivity", "light", "lux", "co2", "ammonia", "nitrite", "nitrate",
 	"phosphate", "potassium", "calcium", "magnesium", "iron", "oxygen"}
 
-// inOrder sorts readings as the format lists them.
-func inOrder(readings []Reading) []Reading {
+// InOrder sorts readings as the format lists them.
+func InOrder(readings []Reading) []Reading {
 	slices.SortStableFunc(readings, func(a, b Reading) int { return slices.Index(order[:], a.Key) - slices.Index(order[:], b.Key) })
 	return readings
 }

@@ -113,7 +113,7 @@ func Join(old, add Entry) (joined Entry, ok bool) {
 	case add.WaterChange != Change{}:
 		return old, false
 	}
-	old.Parameters = inOrder(append(old.Parameters[:len(old.Parameters):len(old.Parameters)], add.Parameters...))
+	old.Parameters = InOrder(append(old.Parameters[:len(old.Parameters):len(old.Parameters)], add.Parameters...))
 	old.Counts = append(old.Counts[:len(old.Counts):len(old.Counts)], add.Counts...)
 	old.Plantings = append(old.Plantings[:len(old.Plantings):len(old.Plantings)], add.Plantings...)
 	old.Trims = append(old.Trims[:len(old.Trims):len(old.Trims)], add.Trims...)

@@ -14,7 +14,7 @@ import (
 	"time"
 
 	"slipleaf/build/journal"
-	"slipleaf/build/page"
+
 	"slipleaf/build/quantity"
 	"slipleaf/build/site"
 )
@@ -88,7 +88,7 @@ func show(t testing.TB, dir string, change ...func(*Options)) *showing {
 	ready := make(chan struct{}, 1)
 	o := Options{
 		Dir: dir, FS: root.FS(), Site: site.Options{On: quantity.Date{Year: 2026, Month: 3, Day: 1}},
-		Today: func(*page.Site) []Part { return []Part{{"Trim now", []string{"the long ones"}}} },
+
 		Shown: func(c journal.Complaint) string { return c.String() + "\n" },
 		Ready: func(port int, desk string) { s.port, s.desk = port, desk; ready <- struct{}{} }, Tell: func(r Report) { s.reports <- r }, Say: func(m string) { s.said <- m },
 		After: hasty,

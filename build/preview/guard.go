@@ -9,7 +9,7 @@ import (
 // guard answers only what this machine's own browser may ask. A page on the web can make a browser send requests here:
 // by another name for this address (the name in Host gives it away), or from its own origin (Sec-Fetch-Site does). The
 // rules are those of the Fetch Metadata draft of the W3C and of common practice against DNS rebinding.
-func guard(port int, next http.Handler) http.Handler {
+func guard(port int, writes bool, next http.Handler) http.Handler {
 	hosts := map[string]bool{}
 	for _, name := range []string{"127.0.0.1", "localhost", "[::1]"} {
 		hosts[name+":"+strconv.Itoa(port)] = true
@@ -28,7 +28,7 @@ func guard(port int, next http.Handler) http.Handler {
 		switch {
 		case !hosts[strings.ToLower(r.Host)]:
 			http.Error(w, "this preview answers only to localhost", http.StatusForbidden)
-		case r.Method != http.MethodGet && r.Method != http.MethodHead:
+		case r.Method != http.MethodGet && r.Method != http.MethodHead && !(writes && r.Method == http.MethodPost && strings.HasPrefix(r.URL.Path, deskAddr)):
 			h.Set("Allow", "GET, HEAD")
 			http.Error(w, "only GET and HEAD", http.StatusMethodNotAllowed)
 		case !welcome(r):

@@ -10,6 +10,7 @@ import (
 
 	"github.com/fsnotify/fsnotify"
 
+	"slipleaf/build/desk"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
@@ -24,8 +25,8 @@ type Options struct {
 	Port  int    // the first that is tried; 0: any free one
 	Site  site.Options
 	Day   func() quantity.Date // asked before each edition when Site.On is zero
-	// Today lists what is due, for the grower's own page.
-	Today func(b *page.Site) []Part
+	// Writer is what the forms of the desk write through; nil: the desk only shows.
+	Writer desk.Writer
 	// Shown is a complaint as a terminal without colours shows it: the place, the line, a caret, the hint.
 	Shown func(c journal.Complaint) string
 	// Ready is told the port, and the address of the desk on it, when there is something to look at.
@@ -35,12 +36,6 @@ type Options struct {
 	Say  func(message string)
 	// After is the clock of quiet periods and polls; nil: that of the system.
 	After func(time.Duration) <-chan time.Time
-}
-
-// Part is a heading of the list of what is due, and its lines.
-type Part struct {
-	Head  string
-	Lines []string
 }
 
 // Run shows a journal until ctx ends, which is no error. It stops the watching first, then the making, then the server,
@@ -54,7 +49,8 @@ func Run(ctx context.Context, o Options) error {
 		return err
 	}
 	ready := make(chan struct{})
-	s := &server{shelf: newShelf(time.Now().UnixMilli()), ready: ready, stop: ctx.Done(), after: o.After, today: o.Today, pass: newPass(port)}
+	s := &server{shelf: newShelf(time.Now().UnixMilli()), ready: ready, stop: ctx.Done(), after: o.After, pass: newPass(port)}
+	s.forms = desk.New(s.site, s.newer, o.Writer)
 	web := newHTTP(s.handler(port))
 	var wg sync.WaitGroup
 	served := make(chan error, len(listeners))

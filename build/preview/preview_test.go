@@ -17,7 +17,7 @@ func TestTheSiteAndTheDeskAreShown(t *testing.T) {
 	}
 	for addr, want := range map[string]string{
 		"/": "A small bench", "/index.html": "A small bench", "/tanks/shelf/": "The shelf", "/about/": "Words about it", "/about": "Words about it",
-		"/desk/": "the long ones", "/sheets/abcdefghjkmnpqrstvwxyz0123/": "Anubias",
+		"/desk/": "Count again", "/sheets/abcdefghjkmnpqrstvwxyz0123/": "Anubias",
 	} {
 		status, body := s.get(addr)
 		if status != http.StatusOK || !strings.Contains(body, want) {

@@ -6,19 +6,21 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"io/fs"
 	"log"
 	"net/http"
 	"path"
 	"time"
 
-	"slipleaf/build/page"
+	"slipleaf/build/desk"
+	"slipleaf/themes"
 )
 
 // ownAddr is where the preview's own files live. No journal can have a page there.
 const ownAddr = "/-/"
 
 // deskAddr is the grower's own page.
-const deskAddr = "/desk/"
+const deskAddr = desk.Addr
 
 //go:embed files
 var files embed.FS
@@ -31,7 +33,7 @@ type server struct {
 	ready <-chan struct{} // closed when the first state is there
 	stop  <-chan struct{} // closed when the preview ends, so that streams do
 	after func(time.Duration) <-chan time.Time
-	today func(b *page.Site) []Part
+	forms *desk.Desk
 	open  lookers
 	pass  pass
 }
@@ -42,10 +44,12 @@ func (s *server) handler(port int) http.Handler {
 	mux.HandleFunc(ownAddr+"preview.css", fixed("preview.css", "text/css; charset=utf-8"))
 	mux.HandleFunc(ownAddr+"events", s.events)
 	mux.HandleFunc(ownAddr+"complaints", s.complaints)
+	mux.HandleFunc(ownAddr+"desk.css", serving(deskStyle(), mimes[".css"]))
+	mux.HandleFunc(ownAddr+"desk.js", serving(desk.Script(), mimes[".js"]))
 	mux.HandleFunc(deskAddr, s.pass.guard(s.desk))
 	mux.HandleFunc(ownAddr, http.NotFound)
-	mux.HandleFunc("/", s.site)
-	return guard(port, s.wait(mux))
+	mux.HandleFunc("/", s.pages)
+	return guard(port, s.forms.Writer != nil, s.wait(mux))
 }
 
 // wait holds requests back until there is something to show.
@@ -66,14 +70,27 @@ func fixed(name, mime string) http.HandlerFunc {
 	if err != nil {
 		panic(err) // embedded
 	}
+	return serving(data, mime)
+}
+
+func serving(data []byte, mime string) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Content-Type", mime)
 		_, _ = w.Write(data)
 	}
 }
 
-// site serves the pages of the journal, each answer wholly from one edition.
-func (s *server) site(w http.ResponseWriter, r *http.Request) {
+// deskStyle is the style of the desk's pages, in the colours of the default look.
+func deskStyle() []byte {
+	tokens, err := fs.ReadFile(themes.Bench(), "styles/00-tokens.css")
+	if err != nil {
+		panic(err) // embedded
+	}
+	return append(tokens, desk.Style()...)
+}
+
+// pages serves the pages of the journal, each answer wholly from one edition.
+func (s *server) pages(w http.ResponseWriter, r *http.Request) {
 	st := s.shelf.now.Load()
 	if st.edition == nil {
 		s.nothingYet(w, st)

@@ -13,6 +13,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"slipleaf/build/desk"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
@@ -38,7 +39,8 @@ func serveShelf(t testing.TB) (*shelf, *httptest.Server) {
 	t.Helper()
 	ready, stop := make(chan struct{}), make(chan struct{})
 	close(ready)
-	s := &server{shelf: newShelf(0), ready: ready, stop: stop, after: hasty, today: func(*page.Site) []Part { return nil }}
+	s := &server{shelf: newShelf(0), ready: ready, stop: stop, after: hasty}
+	s.forms = desk.New(s.site, s.newer, nil)
 	mux := http.NewServeMux()
 	web := httptest.NewServer(mux)
 	var port int

@@ -11,7 +11,6 @@ import (
 	"sync"
 
 	"slipleaf/build/journal"
-	"slipleaf/build/page"
 	"slipleaf/build/preview"
 	"slipleaf/build/quantity"
 	"slipleaf/build/site"
@@ -24,6 +23,9 @@ type previewCmd struct {
 	On   string `placeholder:"DATE" help:"Treat this date as today."`
 	Look string `placeholder:"DIR" help:"A look of your own: a folder of templates, styles and words."`
 	Open bool   `help:"Open it in the browser."`
+
+	atDesk bool   // it opens at the desk
+	to     string // where the desk publishes
 }
 
 // Run shows the journal in the browser and keeps up with what is saved, until it is interrupted.
@@ -52,27 +54,26 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	defer closeFS()
-	v := &viewer{w: w, dir: dir, fsys: fsys, port: c.Port, open: c.Open}
+	v := &viewer{w: w, dir: dir, fsys: fsys, port: c.Port, open: c.Open, atDesk: c.atDesk}
 	return preview.Run(ctx, preview.Options{
 		Dir: dir, FS: fsys, Theme: c.Look, Port: c.Port, Site: o,
-		Day: func() quantity.Date { day, _ := w.day("", fsys); return day }, // without --on it cannot fail
-		Today: func(b *page.Site) []preview.Part {
-			return todayParts(b, b.All.Growth.TodayOf(b.All.Journal, b.All.Ledger, b.Species), nameOf)
-		},
-		Shown: func(x journal.Complaint) string { return v.shown(x, false) },
-		Ready: v.ready, Tell: v.tell, Say: v.say,
+		Day:    func() quantity.Date { day, _ := w.day("", fsys); return day }, // without --on it cannot fail
+		Writer: newFormWriter(w, dir, c.On, fsys, publishCmd{To: c.to, Look: c.Look}),
+		Shown:  func(x journal.Complaint) string { return v.shown(x, false) },
+		Ready:  v.ready, Tell: v.tell, Say: v.say,
 	})
 }
 
 // viewer tells the terminal what the preview does.
 type viewer struct {
-	w    world
-	dir  string
-	fsys fs.FS
-	port int // that was asked for
-	open bool
-	mu   sync.Mutex // one line at a time
-	was  string     // what was last told, so that it is not told again at every save
+	w      world
+	dir    string
+	fsys   fs.FS
+	port   int // that was asked for
+	open   bool
+	atDesk bool       // what is opened
+	mu     sync.Mutex // one line at a time
+	was    string     // what was last told, so that it is not told again at every save
 }
 
 func (v *viewer) shown(c journal.Complaint, colour bool) string {
@@ -90,6 +91,9 @@ func (v *viewer) ready(port int, desk string) {
 	}
 	fmt.Fprintf(v.w.Out, "%s%s; private page: %s%s; press Ctrl-C to stop\n", addr, taken, addr, desk)
 	if v.open {
+		if v.atDesk {
+			addr += desk
+		}
 		if err := browse(addr); err != nil {
 			fmt.Fprintf(v.w.Err, "no browser could be opened (%v); open %s yourself\n", err, addr)
 		}

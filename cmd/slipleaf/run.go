@@ -22,6 +22,7 @@ const (
 type commands struct {
 	Start   startCmd   `cmd:"" help:"Start a new journal with a small working example."`
 	Jot     jotCmd     `cmd:"" help:"Start a diary entry, pre-filled with what is due and the last readings."`
+	Desk    deskCmd    `cmd:"" help:"Write, count and publish in a browser, without a text editor."`
 	Preview previewCmd `cmd:"" help:"Preview the site in a browser as you write."`
 	Proof   proofCmd   `cmd:"" help:"Check the journal and list any problems."`
 	Publish publishCmd `cmd:"" help:"Build the site."`
@@ -59,7 +60,13 @@ func run(ctx context.Context, args []string, w world) int {
 		fmt.Fprintln(w.Err, "slipleaf:", err)
 		return cannot
 	}
-	if len(args) == 0 {
+	switch {
+	case clicked(w, args):
+		args = []string{"desk"}
+		if dir := besideProgram(); dir != "" {
+			args = append(args, dir)
+		}
+	case len(args) == 0:
 		args = []string{"help"}
 	}
 	k, err := parser.Parse(args)

@@ -12,7 +12,6 @@ import (
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
-	"slipleaf/build/preview"
 	"slipleaf/build/site"
 	"slipleaf/build/words"
 )
@@ -72,8 +71,14 @@ func writeToday(to io.Writer, b *page.Site, t growth.Today) {
 	}
 }
 
+// todayPart is a heading of the list and its lines.
+type todayPart struct {
+	Head  string
+	Lines []string
+}
+
 // todayParts puts the list into words; a part without anything in it is left out. who names the recipient of a record.
-func todayParts(b *page.Site, t growth.Today, who func(j *journal.Journal, record string) string) []preview.Part {
+func todayParts(b *page.Site, t growth.Today, who func(j *journal.Journal, record string) string) []todayPart {
 	v := b.Locale()
 	name := func(plant, tank string) string {
 		s := calledBy(b, plant)
@@ -82,10 +87,10 @@ func todayParts(b *page.Site, t growth.Today, who func(j *journal.Journal, recor
 		}
 		return s
 	}
-	var parts []preview.Part
+	var parts []todayPart
 	part := func(head string, lines []string) {
 		if len(lines) > 0 {
-			parts = append(parts, preview.Part{Head: head, Lines: lines})
+			parts = append(parts, todayPart{Head: head, Lines: lines})
 		}
 	}
 	var now, week, count, water, lots, reserved, ask []string

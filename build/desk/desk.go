@@ -1,0 +1,251 @@
+// Package desk is the forms of the grower's own pages: what a tank holds to be looked at, what was typed, and the diary entry
+// that it makes. It writes through whoever opens the journal for it.
+package desk
+
+import (
+	"bytes"
+	"context"
+	"crypto/rand"
+	"crypto/subtle"
+	"embed"
+	"errors"
+	"html/template"
+	"io"
+	"io/fs"
+	"net/http"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+
+	"slipleaf/build/change"
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+)
+
+// Addr is where the grower's own pages are.
+const Addr = "/desk/"
+
+// Writer opens the journal for a form.
+type Writer interface {
+	// Write makes a change of the files that choose gives, which sees the journal as it is now. What is wrong with the
+	// journal as it would be is given back, and nothing is written then.
+	Write(ctx context.Context, what string, choose func(now fs.FS) ([]change.File, error)) (journal.Complaints, error)
+	// Last is the change that Undo would take back; [change.ErrNothing] for none.
+	Last(ctx context.Context) (change.Past, error)
+	// Undo takes a change back, if it is the last.
+	Undo(ctx context.Context, at time.Time) error
+	// Publish writes the site and says what was done.
+	Publish(ctx context.Context) (said string, err error)
+}
+
+// Desk serves the forms. It is safe for concurrent use.
+type Desk struct {
+	Site    func() *page.Site      // as it was last whole; nil before the first
+	Rebuilt func() <-chan struct{} // closed when the site is newer than now
+	Writer  Writer
+
+	token string
+	mu    sync.Mutex
+	used  []string // the forms that were saved: one that comes twice is saved once
+}
+
+// New draws the token that the forms of a run carry.
+func New(site func() *page.Site, rebuilt func() <-chan struct{}, w Writer) *Desk {
+	return &Desk{Site: site, Rebuilt: rebuilt, Writer: w, token: rand.Text()}
+}
+
+// Token is what every form carries, so that no other page can send one.
+func (d *Desk) Token() string { return d.token }
+
+//go:embed files
+var files embed.FS
+
+// limits of what a form may send: a photo of 48 megapixels is some 20 MB.
+const (
+	maxForm   = 64 << 20
+	maxMemory = 2 << 20
+)
+
+// ServeHTTP answers below [Addr]. Who may ask was judged before.
+func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	if r.Method == http.MethodPost && !d.ours(w, r) {
+		return
+	}
+	b := d.Site()
+	rest := strings.TrimPrefix(r.URL.Path, Addr)
+	tank, isTank := strings.CutPrefix(rest, "tank/")
+	tank, whole := strings.CutSuffix(tank, "/")
+	switch {
+	case b == nil:
+		http.Error(w, "the journal cannot be shown yet: see "+Addr, http.StatusServiceUnavailable)
+	case isTank && whole:
+		d.tank(w, r, b, tank)
+	case rest == "undo/" && r.Method == http.MethodPost:
+		d.undo(w, r, b)
+	case rest == "publish/":
+		d.publish(w, r, b)
+	default:
+		http.NotFound(w, r)
+	}
+}
+
+// ours tells whether a form was filled in on a page of this run: it carries the run's token, and the browser says that it
+// comes from here. It reads the form.
+func (d *Desk) ours(w http.ResponseWriter, r *http.Request) bool {
+	r.Body = http.MaxBytesReader(w, r.Body, maxForm)
+	if r.Header.Get("Origin") != "http://"+r.Host {
+		http.Error(w, "this form was not sent from this desk", http.StatusForbidden)
+		return false
+	}
+	err := r.ParseMultipartForm(maxMemory)
+	var big *http.MaxBytesError
+	switch {
+	case errors.As(err, &big):
+		http.Error(w, "that is more than a form may hold: 64 MB", http.StatusRequestEntityTooLarge)
+		return false
+	case err != nil && !errors.Is(err, http.ErrNotMultipart):
+		http.Error(w, "this form cannot be read", http.StatusBadRequest)
+		return false
+	case subtle.ConstantTimeCompare([]byte(r.PostForm.Get("form")), []byte(d.token)) != 1:
+		http.Error(w, "this form is of an earlier run: go back, and load the page again", http.StatusForbidden)
+		return false
+	}
+	return true
+}
+
+// once tells whether a form has not been saved before, and remembers it. [Desk.again] lets it be saved all the same.
+func (d *Desk) once(nonce string) bool {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	for _, u := range d.used {
+		if u == nonce {
+			return false
+		}
+	}
+	d.used = append(d.used, nonce)
+	if len(d.used) > 200 {
+		d.used = d.used[1:]
+	}
+	return true
+}
+
+func (d *Desk) again(nonce string) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	for i, u := range d.used {
+		if u == nonce {
+			d.used = append(d.used[:i:i], d.used[i+1:]...)
+			return
+		}
+	}
+}
+
+// settle waits until the site has what was written, or for a moment: a machine that is busy shows it later.
+func (d *Desk) settle(ctx context.Context, newer <-chan struct{}) {
+	select {
+	case <-newer:
+	case <-time.After(800 * time.Millisecond):
+	case <-ctx.Done():
+	}
+}
+
+// policy lets a page's forms go to this desk alone.
+const policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+
+// show sends a page.
+func (d *Desk) show(w http.ResponseWriter, b *page.Site, status int, name string, model any) {
+	var out bytes.Buffer
+	if err := d.Render(&out, b, name, model); err != nil {
+		http.Error(w, err.Error(), http.StatusInternalServerError)
+		return
+	}
+	h := w.Header()
+	h.Set("Content-Type", "text/html; charset=utf-8")
+	h.Set("Content-Security-Policy", policy)
+	h.Set("Referrer-Policy", "same-origin") // a form says where it comes from
+	w.WriteHeader(status)
+	_, _ = w.Write(out.Bytes())
+}
+
+// Render fills a page in the words of a site.
+func (d *Desk) Render(to io.Writer, b *page.Site, name string, model any) error {
+	v := b.Locale()
+	t, err := template.New("").Option("missingkey=error").Funcs(template.FuncMap{
+		"say":  func(key string, pairs ...any) template.HTML { return v.HTML("desk."+key, pairs...) },
+		"text": func(key string, pairs ...any) string { return v.Text("desk."+key, pairs...) },
+	}).ParseFS(files, "files/*.html")
+	if err != nil {
+		return err
+	}
+	return t.ExecuteTemplate(to, name, model)
+}
+
+// Style and Script are those of the desk's pages; the style wants the theme's tokens before it.
+func Style() []byte { return embedded("files/desk.css") }
+
+// Script is the desk's script.
+func Script() []byte { return embedded("files/desk.js") }
+
+func embedded(name string) []byte {
+	data, err := files.ReadFile(name)
+	if err != nil {
+		panic(err) // embedded
+	}
+	return data
+}
+
+// Head is what every page of the desk has.
+type Head struct {
+	Lang, Direction, Title string
+	Form                   string // the token
+}
+
+func (d *Desk) head(b *page.Site, title string) Head {
+	return Head{b.Theme.Words.Lang, b.Locale().Text("page.direction"), title, d.token}
+}
+
+// undo takes the last change back.
+func (d *Desk) undo(w http.ResponseWriter, r *http.Request, b *page.Site) {
+	at, err := strconv.ParseInt(r.PostForm.Get("at"), 10, 64)
+	newer := d.Rebuilt()
+	if err == nil {
+		err = d.Writer.Undo(r.Context(), time.Unix(0, at))
+	}
+	if err != nil {
+		d.show(w, b, http.StatusConflict, "said.html", said{d.head(b, b.Locale().Text("desk.undo")), b.Locale().Text("desk.not-undone"), err.Error()})
+		return
+	}
+	d.settle(r.Context(), newer)
+	http.Redirect(w, r, Addr, http.StatusSeeOther)
+}
+
+// said is a page that says what followed.
+type said struct {
+	Head
+	What, Text string
+}
+
+// publishPage offers to write the site.
+type publishPage struct {
+	Head
+	Hosting []string
+}
+
+func (d *Desk) publish(w http.ResponseWriter, r *http.Request, b *page.Site) {
+	v := b.Locale()
+	if r.Method == http.MethodPost {
+		text, err := d.Writer.Publish(r.Context())
+		what := v.Text("desk.published")
+		if err != nil {
+			what, text = v.Text("desk.not-published"), strings.TrimSpace(text+"\n"+err.Error())
+		}
+		d.show(w, b, http.StatusOK, "said.html", said{d.head(b, v.Text("desk.publish")), what, text})
+		return
+	}
+	m := publishPage{Head: d.head(b, v.Text("desk.publish"))}
+	for _, step := range v.List("desk.hosting") {
+		m.Hosting = append(m.Hosting, step)
+	}
+	d.show(w, b, http.StatusOK, "publish.html", m)
+}

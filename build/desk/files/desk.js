@@ -1,0 +1,81 @@
+// The desk's script: steppers with a long press for ten, and a draft that stays in this browser until it is on the disk.
+"use strict";
+(() => {
+  const saved = document.querySelector("[data-saved]");
+  if (saved) localStorage.removeItem("draft:" + saved.dataset.saved);
+  const form = document.querySelector("form[data-draft]");
+  if (!form) return;
+  form.classList.add("stepped");
+
+  // steppers
+  for (const b of form.querySelectorAll("[data-step]")) {
+    b.hidden = false;
+    const field = b.parentElement.querySelector("[name$='.count']");
+    const by = (n) => {
+      field.value = Math.max(0, (Number(field.value.replace(",", ".")) || 0) + n);
+      field.dispatchEvent(new Event("input", { bubbles: true }));
+    };
+    let timer = 0, held = false;
+    const end = () => { clearTimeout(timer); };
+    b.addEventListener("pointerdown", () => {
+      held = false;
+      const tens = () => { held = true; by(10 * b.dataset.step); timer = setTimeout(tens, 400); };
+      timer = setTimeout(tens, 500);
+    });
+    for (const name of ["pointerup", "pointerleave", "pointercancel"]) b.addEventListener(name, end);
+    b.addEventListener("click", () => { if (!held) by(Number(b.dataset.step)); held = false; });
+    b.addEventListener("contextmenu", (e) => e.preventDefault());
+  }
+
+  // what was looked at is marked; "same" and "gone" exclude each other; what is offered begins as what was cut
+  const looked = (pl) => {
+    const get = (key) => pl.querySelector(`[name$='.${key}']`);
+    const [count, last, same, gone] = [get("count"), get("last"), get("same"), get("gone")];
+    if (!count) return;
+    pl.classList.toggle("left", gone.checked);
+    pl.classList.toggle("looked", same.checked || gone.checked || count.value !== last.value);
+    const offer = get("offer"), n = get("lot-count"), cut = get("trim");
+    if (offer && offer.checked && !n.value && /^\d+$/.test(cut.value)) n.value = cut.value;
+  };
+  const rows = [...form.querySelectorAll("fieldset.pl")];
+  form.addEventListener("input", (e) => {
+    const pl = e.target.closest("fieldset.pl");
+    if (pl) {
+      if (e.target.checked) {
+        const other = e.target.name.endsWith(".same") ? "gone" : e.target.name.endsWith(".gone") ? "same" : "";
+        if (other) pl.querySelector(`[name$='.${other}']`).checked = false;
+      }
+      looked(pl);
+    }
+    keep();
+  });
+
+  // the draft
+  const at = "draft:" + form.dataset.draft, note = document.getElementById("draft");
+  const fields = () => [...form.elements].filter((f) => f.name && f.type !== "hidden" && f.type !== "file" && f.type !== "submit");
+  const value = (f) => (f.type === "checkbox" ? f.checked : f.value);
+  const first = Object.fromEntries(fields().map((f) => [f.name, f.type === "checkbox" ? f.defaultChecked : f.tagName === "SELECT" ? f.value : f.defaultValue]));
+  const keep = () => {
+    const draft = {};
+    for (const f of fields()) if (value(f) !== first[f.name]) draft[f.name] = value(f);
+    try {
+      if (Object.keys(draft).length) localStorage.setItem(at, JSON.stringify(draft)); else localStorage.removeItem(at);
+    } catch { /* a browser that keeps nothing */ }
+  };
+  let draft = null;
+  try { draft = JSON.parse(localStorage.getItem(at)); } catch { /* damaged */ }
+  if (draft && !document.getElementById("faults")) {
+    for (const f of fields()) {
+      if (!(f.name in draft)) continue;
+      if (f.type === "checkbox") f.checked = draft[f.name]; else f.value = draft[f.name];
+      f.closest("details")?.setAttribute("open", "");
+    }
+    note.textContent = form.dataset.restored;
+    const drop = document.createElement("button");
+    drop.type = "button"; drop.className = "drop"; drop.textContent = form.dataset.drop;
+    drop.addEventListener("click", () => { localStorage.removeItem(at); location.reload(); });
+    note.after(drop);
+  } else keep();
+  rows.forEach(looked);
+  addEventListener("offline", () => { note.textContent = form.dataset.offline; });
+})();

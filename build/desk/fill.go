@@ -1,0 +1,207 @@
+package desk
+
+import (
+	"net/url"
+	"regexp"
+	"strings"
+
+	"slipleaf/build/compose"
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+	"slipleaf/build/quantity"
+)
+
+// fill puts what was typed into a form, so that nothing is lost where it cannot be saved.
+func (m *tankPage) fill(f url.Values) {
+	for i := range m.Plants {
+		p := &m.Plants[i]
+		at := func(key string) string { return strings.TrimSpace(f.Get(p.ID + "." + key)) }
+		if f.Has(p.ID + ".last") { // the count that was seen when the form was made
+			p.Last = at("last")
+		}
+		p.Count, p.Same, p.Gone = at("count"), f.Has(p.ID+".same"), f.Has(p.ID+".gone")
+		p.Length, p.Trim, p.TrimLength = at("length"), at("trim"), at("trim-length")
+		p.Offer, p.LotCount = f.Has(p.ID+".offer"), at("lot-count")
+		if f.Has(p.ID + ".lot") {
+			p.Lot, p.Ready = at("lot"), at("ready")
+		}
+		for k := range p.Identity {
+			p.Identity[k].Chosen = p.Identity[k].Value == at("identity")
+		}
+	}
+	for _, rows := range [][]readingRow{m.Readings, m.More} {
+		for i := range rows {
+			rows[i].Value = strings.TrimSpace(f.Get("p." + rows[i].Key))
+		}
+	}
+	for _, key := range []string{"add", "add-count", "add-measure", "share", "alt", "words"} {
+		m.Typed[key] = f.Get(key)
+	}
+	for i := range m.Measures {
+		m.Measures[i].Chosen = m.Measures[i].Value == f.Get("add-measure")
+	}
+	m.Nonce = f.Get("nonce")
+}
+
+// entry is what a filled form says. What no entry can say is put beside its field.
+func (m *tankPage) entry(b *page.Site, t *journal.Tank, on quantity.Date, lots map[string]*journal.Lot) compose.Entry {
+	v := b.Locale()
+	e := compose.Entry{Title: t.Name + ", " + v.WeekdayDate(on), Words: m.Typed["words"]}
+	for _, rows := range [][]readingRow{m.Readings, m.More} {
+		for _, r := range rows {
+			if r.Value != "" {
+				e.Parameters = append(e.Parameters, compose.Reading{Key: r.Key, Value: withUnit(r.Value, r.Unit)})
+			}
+		}
+	}
+	e.Parameters = compose.InOrder(e.Parameters)
+	for i := range m.Plants {
+		p := &m.Plants[i]
+		if c, ok := p.counted(); ok {
+			e.Counts = append(e.Counts, c)
+		}
+		if p.Trim != "" {
+			e.Trims = append(e.Trims, p.trimmed())
+		}
+		if p.Offer {
+			e.Lots = append(e.Lots, p.offered(t, lots[p.ID]))
+		}
+	}
+	if name := strings.TrimSpace(m.Typed["add"]); name != "" {
+		id := plantCalled(b, name)
+		switch {
+		case id == "":
+			m.fault("add", v.Text("desk.unknown-plant", "name", name))
+		default:
+			p := compose.Planting{Plant: id}
+			set(&p.Amount, m.Typed["add-measure"], number(m.Typed["add-count"]), "")
+			e.Plantings = append(e.Plantings, p)
+		}
+	}
+	if s := m.Typed["share"]; strings.TrimSpace(s) != "" {
+		e.WaterChange = compose.Change{Share: withUnit(s, "%"), With: "tap"}
+	}
+	return e
+}
+
+// counted is a plant's count; ok is false where nobody looked.
+func (p *plantRow) counted() (c compose.Count, ok bool) {
+	switch {
+	case p.Gone:
+		set(&c.Amount, p.Measure, "0", p.Unit)
+	case p.Looked() || p.Length != p.LastLength:
+		set(&c.Amount, p.Measure, number(p.Count), p.Unit)
+		if p.Stems {
+			c.Length = withUnit(p.Length, p.LengthUnit)
+		}
+		c.Area = p.Area
+	default:
+		return c, false
+	}
+	c.Plant = p.ID
+	return c, true
+}
+
+// trimmed is what was cut: pieces of stems, or an amount in the plant's own measure.
+func (p *plantRow) trimmed() compose.Trim {
+	t := compose.Trim{Plant: p.ID}
+	switch {
+	case p.Stems:
+		t.Cuttings, t.Length = number(p.Trim), withUnit(p.TrimLength, p.LengthUnit)
+	case p.Unit != "":
+		t.Removed = withUnit(p.Trim, p.Unit)
+	default:
+		t.Removed = withUnit(p.Trim, p.Measure)
+	}
+	return t
+}
+
+// offered is a lot of what was cut, which says besides what the last lot of the plant said.
+func (p *plantRow) offered(t *journal.Tank, last *journal.Lot) compose.Lot {
+	l := compose.Lot{Form: map[string]string{"stems": "cuttings", "plantlets": "plantlets", "leaves": "divisions"}[p.Measure], Grown: t.Grown}
+	if l.Form == "" {
+		l.Form = "portions"
+	}
+	if last != nil {
+		was := compose.LotOf(*last)
+		l.ReceivedAs, l.Pests, l.Copper = was.ReceivedAs, was.Pests, was.Copper
+		if was.Form != "" {
+			l.Form = was.Form
+		}
+		if was.Grown != "" {
+			l.Grown = was.Grown
+		}
+	}
+	l.Lot, l.Plant, l.Count, l.Ready = p.Lot, p.ID, number(p.LotCount), p.Ready
+	if l.Count == "" && p.Stems {
+		l.Count = number(p.Trim)
+	}
+	if p.Stems {
+		l.Length = withUnit(p.TrimLength, p.LengthUnit)
+	}
+	for _, k := range p.Identity {
+		if k.Chosen {
+			l.Identity = k.Value
+		}
+	}
+	return l
+}
+
+// set puts an amount at its measure.
+func set(a *compose.Amount, measure, value, unit string) {
+	at := map[string]*string{"stems": &a.Stems, "plantlets": &a.Plantlets, "leaves": &a.Leaves, "cover": &a.Cover, "mass": &a.Mass}[measure]
+	if at == nil {
+		at = &a.Stems
+	}
+	*at = strings.TrimSpace(value + " " + unit)
+}
+
+var (
+	decimals = regexp.MustCompile(`^(<?[0-9]*)[.,]([0-9]+)$`)
+	figure   = regexp.MustCompile(`^<?[0-9]+(\.[0-9]+)?$`)
+)
+
+// number is a figure as the format writes it: with a point, and without zeros at its end.
+func number(s string) string {
+	s = strings.TrimSpace(s)
+	m := decimals.FindStringSubmatch(s)
+	if m == nil {
+		return s
+	}
+	if m[1] == "" || m[1] == "<" {
+		m[1] += "0"
+	}
+	if rest := strings.TrimRight(m[2], "0"); rest != "" {
+		return m[1] + "." + rest
+	}
+	return m[1]
+}
+
+// withUnit gives a bare figure its unit; whatever else was typed is left for the reader to judge.
+func withUnit(s, unit string) string {
+	if s = number(s); figure.MatchString(s) {
+		return strings.TrimSpace(s + " " + unit)
+	}
+	return s
+}
+
+// plantCalled is the plant that a name means; "" where it means none, or several.
+func plantCalled(b *page.Site, name string) string {
+	for _, p := range b.All.Journal.Plants {
+		if strings.EqualFold(p.ID, name) || strings.EqualFold(p.Common, name) {
+			return p.ID
+		}
+	}
+	return b.Almanac.Resolve(name).ID
+}
+
+func (m *tankPage) fault(field, text string) {
+	m.Wrong++
+	if field == "" {
+		m.Faults = append(m.Faults, text)
+		return
+	}
+	if m.FieldFaults[field] == "" {
+		m.FieldFaults[field] = text
+	}
+}

@@ -1,0 +1,213 @@
+package desk
+
+import (
+	"bytes"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net/http"
+	"path"
+	"regexp"
+	"strings"
+
+	"slipleaf/build/change"
+	"slipleaf/build/compose"
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+	"slipleaf/build/quantity"
+)
+
+// tank shows a tank's form, and saves it.
+func (d *Desk) tank(w http.ResponseWriter, r *http.Request, b *page.Site, id string) {
+	t, ok := b.All.Journal.Tank(id)
+	if !ok {
+		http.NotFound(w, r)
+		return
+	}
+	m := form(b, t, b.On)
+	m.Head = d.head(b, t.Name+": "+m.Day)
+	m.Nonce = rand.Text()
+	if r.Method != http.MethodPost {
+		d.show(w, b, http.StatusOK, "tank.html", m)
+		return
+	}
+	m.fill(r.PostForm)
+	newer := d.Rebuilt()
+	status := d.save(r, b, t, &m)
+	if status == http.StatusOK {
+		d.settle(r.Context(), newer)
+		http.Redirect(w, r, Addr+"?saved="+t.ID, http.StatusSeeOther)
+		return
+	}
+	m.placeFaults()
+	d.show(w, b, status, "tank.html", m)
+}
+
+// save writes a filled form. Whatever keeps it from being saved is said on the form.
+func (d *Desk) save(r *http.Request, b *page.Site, t *journal.Tank, m *tankPage) int {
+	v := b.Locale()
+	lots := map[string]*journal.Lot{}
+	for plant, s := range newest(b.All.Journal, t, b.On) {
+		lots[plant] = s.lot
+	}
+	add := m.entry(b, t, b.On, lots)
+	taken, err := photoOf(r)
+	if err != nil {
+		m.fault("photo", err.Error())
+	} else if taken != nil && strings.TrimSpace(m.Typed["alt"]) == "" {
+		m.fault("photo", v.Text("desk.alt-missing"))
+	}
+	switch {
+	case m.Wrong > 0:
+		return http.StatusUnprocessableEntity
+	case add.Empty() && taken == nil:
+		m.fault("", v.Text("desk.nothing-said"))
+		return http.StatusUnprocessableEntity
+	case !d.once(m.Nonce):
+		return http.StatusOK // it came twice: the first was saved
+	}
+	var file change.File
+	cs, err := d.Writer.Write(r.Context(), v.Text("desk.entry-of", "tank", t.Name), func(now fs.FS) ([]change.File, error) {
+		var files []change.File
+		if taken != nil {
+			name, err := taken.freeName(now, t.ID+"-"+b.On.String())
+			if err != nil {
+				return nil, err
+			}
+			add.Photos = []compose.Photo{{File: name, Alt: m.Typed["alt"]}}
+			files = append(files, change.File{Path: "photos/" + name, After: taken.data})
+		}
+		var err error
+		file, err = target(now, t, b.On, add)
+		return append(files, file), err
+	})
+	if err == nil && len(cs) == 0 {
+		return http.StatusOK
+	}
+	d.again(m.Nonce)
+	for _, c := range cs {
+		field := ""
+		if c.File == file.Path {
+			field = fieldAt(string(file.After), c.Line, c.Column)
+		}
+		m.fault(field, strings.TrimSpace(c.Message+". "+c.Hint))
+	}
+	var meanwhile *change.MeanwhileError
+	switch {
+	case errors.As(err, &meanwhile):
+		m.fault("", v.Text("desk.meanwhile"))
+		return http.StatusConflict
+	case err != nil:
+		m.fault("", v.Text("desk.disk", "error", err.Error()))
+		return http.StatusInternalServerError
+	}
+	return http.StatusUnprocessableEntity
+}
+
+// target is the file that an entry of the day goes into: the day's last where a form made it and it can say both, else the
+// next free name.
+func target(now fs.FS, t *journal.Tank, on quantity.Date, add compose.Entry) (change.File, error) {
+	var last []byte
+	lastName := ""
+	for n := 1; n < 100; n++ {
+		name := path.Join("tanks", t.ID, on.String()+".md")
+		if n > 1 {
+			name = path.Join("tanks", t.ID, fmt.Sprintf("%s-%d.md", on, n))
+		}
+		data, err := fs.ReadFile(now, name)
+		switch {
+		case err == nil:
+			last, lastName = data, name
+			continue
+		case !errors.Is(err, fs.ErrNotExist):
+			return change.File{}, err
+		}
+		if joined, ok := joined(t, lastName, last, add); ok {
+			return change.File{Path: lastName, Before: last, After: []byte(joined.Text())}, nil
+		}
+		return change.File{Path: name, After: []byte(add.Text())}, nil
+	}
+	return change.File{}, errors.New("the day has a hundred entries")
+}
+
+// joined adds to an entry that a form made, which is known by its bytes.
+func joined(t *journal.Tank, name string, data []byte, add compose.Entry) (compose.Entry, bool) {
+	for _, e := range t.Entries {
+		if e.Path != name {
+			continue
+		}
+		if old := compose.Of(e); bytes.Equal([]byte(old.Text()), data) {
+			return compose.Join(old, add)
+		}
+	}
+	return add, false
+}
+
+var (
+	plantOf = regexp.MustCompile(`plant: "?([a-z0-9-]+)`)
+	keyAt   = regexp.MustCompile(`([a-z0-9-]+): `)
+	listKey = regexp.MustCompile(`^([a-z-]+):`)
+)
+
+// fieldAt is the field of the form that made a place of the composed text; "" for none of its own.
+func fieldAt(text string, line, column int) string {
+	lines := strings.Split(text, "\n")
+	if line < 1 || line > len(lines) {
+		return ""
+	}
+	at := lines[line-1]
+	before := at[:min(max(column-1, 0), len(at))]
+	key := ""
+	if m := keyAt.FindAllStringSubmatch(before, -1); m != nil {
+		key = m[len(m)-1][1]
+	}
+	section := ""
+	for i := line - 1; i >= 0 && section == ""; i-- {
+		if m := listKey.FindStringSubmatch(lines[i]); m != nil {
+			section = m[1]
+		}
+	}
+	plant := ""
+	if m := plantOf.FindStringSubmatch(at); m != nil {
+		plant = m[1]
+	}
+	switch section {
+	case "parameters":
+		return "p." + key
+	case "counts":
+		return plant + ".count"
+	case "trims", "lots":
+		return plant + ".trim"
+	case "plantings":
+		return "add"
+	case "water-change":
+		return "share"
+	case "photos":
+		return "photo"
+	}
+	return ""
+}
+
+// placeFaults puts faults beside the rows of plants and readings; what has no field to show it is said at the top.
+func (m *tankPage) placeFaults() {
+	take := func(field string) string {
+		text := m.FieldFaults[field]
+		delete(m.FieldFaults, field)
+		return text
+	}
+	for i := range m.Plants {
+		m.Plants[i].Fault, m.Plants[i].TrimFault = take(m.Plants[i].ID+".count"), take(m.Plants[i].ID+".trim")
+	}
+	for _, rows := range [][]readingRow{m.Readings, m.More} {
+		for i := range rows {
+			rows[i].Fault = take("p." + rows[i].Key)
+		}
+	}
+	for _, field := range []string{"add", "share", "photo"} {
+		m.Typed[field+"-fault"] = take(field)
+	}
+	for _, text := range m.FieldFaults {
+		m.Faults = append(m.Faults, text)
+	}
+}
