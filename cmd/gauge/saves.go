@@ -16,7 +16,6 @@ import (
 	"time"
 
 	"slipleaf/build/journal"
-	"slipleaf/build/page"
 	"slipleaf/build/preview"
 	"slipleaf/build/site"
 )
@@ -53,7 +52,7 @@ func saves(ctx context.Context, w work) (t took, err error) {
 	ready, ended := make(chan int, 1), make(chan error, 1)
 	go func() {
 		ended <- preview.Run(ctx, preview.Options{
-			Dir: w.From, FS: root.FS(), Site: site.Options{On: lastDay}, Today: func(*page.Site) []preview.Part { return nil },
+			Dir: w.From, FS: root.FS(), Site: site.Options{On: lastDay},
 			Shown: func(c journal.Complaint) string { return c.Message }, Ready: func(port int, _ string) { ready <- port },
 			Tell: func(preview.Report) {}, Say: func(string) {},
 		})

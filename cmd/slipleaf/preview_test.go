@@ -80,7 +80,7 @@ func TestPreviewFromStartToEnd(t *testing.T) {
 	t.Chdir(t.TempDir()) // where photos would be kept
 	addr, desk, stop := previewing(t, journalIn(dir), day)
 	defer stop()
-	for page, want := range map[string]string{addr: "My water bench", desk: "Complaints", addr + "desk/": "the address that the terminal shows"} {
+	for page, want := range map[string]string{addr: "My water bench", desk: "Nothing is due", addr + "desk/": "the address that the terminal shows"} {
 		if body := fetched(t, page); !strings.Contains(body, want) {
 			t.Errorf("%s is without %q", page, want)
 		}
