@@ -114,3 +114,20 @@ func TestRowsOfAreAllThatNameAPlant(t *testing.T) {
 		}
 	}
 }
+
+// What is said of the law never calls anything allowed: a list that does not name a plant gives no permission.
+func TestNothingIsCalledAllowed(t *testing.T) {
+	a := openEmbedded(t)
+	for _, l := range a.listed {
+		for _, text := range []string{l.What, l.Reason, l.Text(l.Jurisdiction)} {
+			if strings.Contains(text, "allowed") || strings.Contains(text, "safe to") {
+				t.Errorf("%s: %q", l.List, text)
+			}
+		}
+	}
+	for _, c := range a.coverage {
+		if strings.Contains(c.Text(), "allowed") {
+			t.Errorf("%s: %q", c.Code, c.Text())
+		}
+	}
+}

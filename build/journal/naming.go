@@ -115,7 +115,8 @@ func (l *linker) idOf(s Source, line, column int, typed string) string {
 			how += " of " + answer.Of
 		}
 	}
-	if !l.said[typed] {
+	sure := answer.How == names.AcceptedName && !answer.Say // the scientific name itself
+	if !sure && !l.said[typed] {
 		l.said[typed] = true
 		l.place(r, s, line, column, fmt.Sprintf("%q is taken for %s (%s)", spelling.Clip(typed), answer.Taxon(), how), "write "+id+" to be exact")
 	}
