@@ -39,7 +39,7 @@ type KeyRow struct {
 }
 
 // listedBytes is the most that a drawing weighs where others are on the page.
-const listedBytes = 30_000
+const listedBytes = 42_000
 
 // drawing draws a tank from the front; ok is false where its measures are not known. On the tank's own page its months are
 // shown too; on the list of tanks all are at one scale.
