@@ -174,10 +174,11 @@ func (k *sketch) moss(at curve.Pt, f form) {
 		k.thalli(at, f)
 		return
 	}
-	k.cushion(at, f)
 	n := k.fewer(19, 6)
-	if f.rich {
+	if f.rich { // on a plate the shoots are seen one by one
 		n = k.fewer(26, 6)
+	} else {
+		k.cushion(at, f)
 	}
 	for _, t := range k.fan(n, 0.05) {
 		l := f.height * (1.05 - 0.45*math.Abs(t)) * k.Span(0.4, 1.05)
