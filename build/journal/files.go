@@ -47,7 +47,7 @@ func Folders() []string { return slices.Clone(folders) }
 
 // reserved are addresses of the site, which pages must not take: the site's own pages, its files for machines and the
 // folders of its pictures, printed sheets and styles.
-var reserved = []string{"404", "assets", "desk", "diary", "friends", "look", "offers", "pages", "pass-along", "photos",
+var reserved = []string{"404", "assets", "desk", "diary", "forecasts", "friends", "look", "offers", "pages", "pass-along", "photos",
 	"plants", "review", "schema", "search", "sent", "sheets", "space", "suit", "tanks", "theme"}
 
 // Reserved lists the addresses at the top of the site that no page can have.

@@ -16,6 +16,7 @@ const (
 	OffersAddr    = "/offers/"
 	SuitAddr      = "/suit/"
 	SpaceAddr     = "/space/"
+	ForecastsAddr = "/forecasts/"
 	PassAlongAddr = "/pass-along/"
 	FriendsAddr   = "/friends/"
 	DiaryAddr     = "/diary/"

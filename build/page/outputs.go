@@ -60,6 +60,7 @@ func (b *Site) Outputs() []Output {
 	add(FriendsAddr, (*Site).Friends)
 	add(SearchAddr, (*Site).Search)
 	add(SpaceAddr, (*Site).Space)
+	add(ForecastsAddr, (*Site).Forecasts)
 	add(TanksAddr, (*Site).Tanks)
 	add(PlantsAddr, (*Site).Plants)
 	b.schemas(add)

@@ -329,7 +329,7 @@ func (f figures) Figure(kind string, args []string) (template.HTML, error) {
 
 // plots draws the charts of the page that b makes.
 func (b *Site) plots() plot.Kit {
-	return plot.Kit{Locale: b.Locale(), Facts: b.facts, On: b.On, Href: b.href, PlantAddr: PlantAddr, TankAddr: TankAddr, PlantName: b.plantName, TankName: b.tankName,
+	return plot.Kit{Locale: b.Locale(), Facts: b.facts, On: b.On, Href: b.href, PlantAddr: PlantAddr, TankAddr: TankAddr, PlantName: b.plantName, TankName: b.tankName, ForecastsAddr: ForecastsAddr,
 		Standing: func(t *journal.Tank) []string {
 			var ids []string
 			for _, s := range b.standing(t) {

@@ -65,7 +65,7 @@ func (b Kit) growthPart(addr string, t *journal.Tank, all []*growth.Growth, firs
 		p.Heading = v.Text("growth-text.heading-left", "tank", tank)
 	}
 	if g.Fit != nil {
-		p.Working, p.Habits = growthWorking(v, g), habitRows(v, g)
+		p.Working, p.Habits = b.growthWorking(addr, v, g), habitRows(v, g)
 	}
 	if advice := growthAdvice(v, g); first {
 		p.Advice = advice
@@ -190,7 +190,7 @@ func (b Kit) growthFolded(v words.Locale, g *growth.Growth) []string {
 }
 
 // growthWorking tells how the figures came about: the models in words, their figures, the regression beside them.
-func growthWorking(v words.Locale, g *growth.Growth) []template.HTML {
+func (b Kit) growthWorking(addr string, v words.Locale, g *growth.Growth) []template.HTML {
 	d, l := g.Fit.StateSpace, g.Fit.Line
 	var out []template.HTML
 	add := func(key string, pairs ...any) { out = append(out, v.HTML("growth-text."+key, pairs...)) }
@@ -214,6 +214,7 @@ func growthWorking(v words.Locale, g *growth.Growth) []template.HTML {
 		add("w-goal-"+g.GoalFrom.String(), "size", sizeText(v, g.Measure, g.Goal), "stems", g.Stems)
 		kinds, least, most := dynamics.WindowCoverage(8)
 		add("w-window", "kinds", words.NumberWord(v, kinds), "least", v.N(100*least, 0), "most", v.N(100*most, 0))
+		add("w-held", "link", b.Href(addr, b.ForecastsAddr))
 		if g.Of >= dynamics.FewestPast {
 			add("w-stretch", "hits", g.Hits, "n", g.Of)
 		}

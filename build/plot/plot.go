@@ -16,6 +16,7 @@ type Kit struct {
 	On                  quantity.Date // the day of the site
 	Href                func(from, to string) string
 	PlantAddr, TankAddr func(id string) string
+	ForecastsAddr       string // the page on how often forecasts hold
 	PlantName, TankName func(id string) string
 	Standing            func(t *journal.Tank) []string // the plants that grow in a tank
 }
