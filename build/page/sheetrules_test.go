@@ -1,6 +1,7 @@
 package page_test
 
 import (
+	"bytes"
 	"fmt"
 	"html"
 	"html/template"
@@ -260,6 +261,7 @@ var (
 	folded      = regexp.MustCompile(`(?s)<details[^>]*>(<summary>.*?</summary>)<div>.*?</div></details>`)
 	drawing     = regexp.MustCompile(`(?s)<svg.*?</svg>`)
 	spaces      = regexp.MustCompile(`\s+`)
+	within      = regexp.MustCompile(`href="#([^"]+)"`)
 )
 
 func plainText(page []byte) string {
@@ -311,6 +313,11 @@ func TestRulesHoldOnDrawnParcels(t *testing.T) {
 			}
 			if r.has != nil && !r.has.MatchString(text) {
 				t.Errorf("%s, %s: %s: %s is missing", who, kit.Theme.Words.Lang, r.name, r.has)
+			}
+		}
+		for _, m := range within.FindAllSubmatch(made, -1) {
+			if !bytes.Contains(made, []byte(` id="`+string(m[1])+`"`)) {
+				t.Errorf("%s: a link to #%s leads to nothing", who, m[1])
 			}
 		}
 		if to := changesNothing(text); to != "" {

@@ -201,6 +201,8 @@ func (w Papers) whence(v sheet.Verdict) template.HTML {
 		return w.HTML("sheet.how-light-measured", "row", w.Text("sheet.row-"+string(w.s.Place.Row)))
 	case v.Parameter == sheet.LightAt:
 		return w.HTML("sheet.how-light-reckoned", "row", w.Text("sheet.row-"+string(w.s.Place.Row)))
+	case !w.s.Planted() || v.Outcome != sheet.Outside:
+		return ""
 	case v.Parameter == sheet.GH && w.s.Water.GH != nil, v.Parameter == sheet.KH && (w.s.Water.KH != nil || w.s.Water.Blend != nil):
 		return w.HTML("sheet.how-below")
 	}
