@@ -118,11 +118,12 @@ func (l *Linked) Years() []int {
 	return out
 }
 
-// Sheets lists the parcels that have a sheet: those with a code that were not cancelled.
+// Sheets lists the parcels that have a sheet: those with a code that were not cancelled; of several plants
+// in one, the first.
 func (l *Linked) Sheets() []*journal.Parcel {
 	var out []*journal.Parcel
 	for _, p := range l.Journal.Parcels {
-		if _, ok := l.Journal.Lot(p.Lot); ok && p.Code != "" && p.Cancelled.IsZero() {
+		if _, ok := l.Journal.Lot(p.Lot); ok && p.Code != "" && p.Cancelled.IsZero() && p.First() {
 			out = append(out, p)
 		}
 	}

@@ -111,7 +111,7 @@ func collect(parts []*part) *Journal {
 			j.plants[p.plant.ID] = p.plant
 		case p.parcel != nil:
 			parcel := *p.parcel
-			j.Parcels = append(j.Parcels, &parcel)
+			j.Parcels = append(j.Parcels, parcel.plants()...)
 		case p.page != nil:
 			page := *p.page
 			j.Pages = append(j.Pages, &page)
@@ -143,7 +143,7 @@ func (l *linker) sort() {
 	j := l.journal
 	slices.SortFunc(j.Tanks, func(a, b *Tank) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(j.Plants, func(a, b *Plant) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(j.Parcels, func(a, b *Parcel) int { return cmp.Compare(a.Name, b.Name) })
+	slices.SortStableFunc(j.Parcels, func(a, b *Parcel) int { return cmp.Compare(a.Name, b.Name) })
 	slices.SortFunc(j.Pages, func(a, b *Page) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(j.Gathered, func(a, b GatheredFile) int { return cmp.Compare(a.Name, b.Name) })
 	for _, t := range j.Tanks {

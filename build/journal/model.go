@@ -393,6 +393,8 @@ type Parcel struct {
 	Name            string // file name without .md; never printed
 	Lot             string
 	Count           int
+	Items           []Item        // several plants in one parcel, in place of Lot and Count
+	Together        []*Parcel     // each plant of it as a parcel of its own, in order, this one too; empty where it holds one plant
 	Asked           quantity.Date // the days on which it was asked for, reserved, sent and cancelled; zero: not
 	Reserved        quantity.Date
 	Sent            quantity.Date
@@ -410,6 +412,40 @@ type Parcel struct {
 	Private         Private
 }
 
+// Item is one plant of several in a parcel.
+type Item struct {
+	Lot   string
+	Count int
+}
+
+// First tells whether p stands for its record: it is the only plant in it, or the first.
+func (p *Parcel) First() bool { return len(p.Together) == 0 || p.Together[0] == p }
+
+// plants gives a parcel of several plants as one parcel for each: what a report says of no plant it says of all.
+func (p *Parcel) plants() []*Parcel {
+	if len(p.Items) == 0 {
+		return []*Parcel{p}
+	}
+	all := make([]*Parcel, len(p.Items))
+	for i, item := range p.Items {
+		one := *p
+		one.Lot, one.Count, one.Together = item.Lot, item.Count, all
+		one.Reports = slices.DeleteFunc(slices.Clone(p.Reports), func(r Report) bool { return r.Lot != "" && r.Lot != item.Lot })
+		all[i] = &one
+	}
+	return all
+}
+
+// key is where a key of this plant stands in the record: lot, or items[1].lot.
+func (p *Parcel) key(name string) string {
+	for i, one := range p.Together {
+		if one == p {
+			return fmt.Sprintf("items[%d].%s", i, name)
+		}
+	}
+	return name
+}
+
 // Recipient is the tank that a parcel goes into, as far as it is known.
 type Recipient struct {
 	Inside     Inside
@@ -424,6 +460,7 @@ type Recipient struct {
 // Report is what a recipient reported.
 type Report struct {
 	Date       quantity.Date
+	Lot        string                            // which of several plants; "" for all
 	Outcome    string                            // one of [Outcomes]
 	Alive      *int                              // plants; nil: not said
 	Cause      string                            // of a loss

@@ -12,6 +12,7 @@ import (
 var parcelFields = []field[Parcel]{
 	{"lot", func(d *decoder, n *head.Node, p *Parcel) { p.Lot = d.lotName(n) }},
 	{"count", func(d *decoder, n *head.Node, p *Parcel) { p.Count, _ = d.whole(n, 1, most) }},
+	{"items", func(d *decoder, n *head.Node, p *Parcel) { p.Items = readList(d, n, itemFields, checkItem) }},
 	{"asked", func(d *decoder, n *head.Node, p *Parcel) { p.Asked = d.date(n) }},
 	{"reserved", func(d *decoder, n *head.Node, p *Parcel) { p.Reserved = d.date(n) }},
 	{"sent", func(d *decoder, n *head.Node, p *Parcel) { p.Sent = d.date(n) }},
@@ -29,6 +30,38 @@ var parcelFields = []field[Parcel]{
 	{"grown-from", func(d *decoder, n *head.Node, p *Parcel) { p.GrownFrom = d.address(n, "https", "http") }},
 	{"erase-names-after", func(d *decoder, n *head.Node, p *Parcel) { set(d, n, &p.EraseNamesAfter) }},
 	{"private", func(d *decoder, n *head.Node, p *Parcel) { p.Private = d.private(n) }},
+}
+
+var itemFields = []field[Item]{
+	{"lot", func(d *decoder, n *head.Node, i *Item) { i.Lot = d.lotName(n) }},
+	{"count", func(d *decoder, n *head.Node, i *Item) { i.Count, _ = d.whole(n, 1, most) }},
+}
+
+func checkItem(d *decoder, n *head.Node, _ *Item) {
+	d.need(n, "lot", "a plant of a parcel")
+	d.need(n, "count", "a plant of a parcel")
+}
+
+// checkItems looks at several plants of one parcel: they stand in place of lot and count, each lot once, and a report names
+// one of them.
+func checkItems(d *decoder, n *head.Node, p *Parcel) {
+	for _, key := range []string{"lot", "count"} {
+		if n.Child(key) != nil {
+			d.at(n.Child(key), ruleContradiction, key+" stands under each of items, not beside them", "delete this "+key)
+		}
+	}
+	lots := map[string]bool{}
+	for i, item := range p.Items {
+		if lots[item.Lot] {
+			d.at(&n.Child("items").Kids[i], ruleContradiction, fmt.Sprintf("%s is in the parcel twice", item.Lot), "add the counts up")
+		}
+		lots[item.Lot] = true
+	}
+	for i, r := range p.Reports {
+		if r.Lot != "" && !lots[r.Lot] {
+			d.at(&n.Child("reports").Kids[i], ruleContradiction, fmt.Sprintf("%s is not in this parcel", r.Lot), "a report names one of items, or none for all")
+		}
+	}
 }
 
 var recipientFields = []field[Recipient]{
@@ -52,6 +85,7 @@ func Outcomes() []string { return append([]string(nil), outcomes...) }
 
 var reportFields = []field[Report]{
 	{"date", func(d *decoder, n *head.Node, r *Report) { r.Date = d.date(n) }},
+	{"lot", func(d *decoder, n *head.Node, r *Report) { r.Lot = d.lotName(n) }},
 	{"outcome", func(d *decoder, n *head.Node, r *Report) { r.Outcome = d.choice(n, outcomes...) }},
 	{"alive", func(d *decoder, n *head.Node, r *Report) { r.Alive = d.count(n) }},
 	{"cause", func(d *decoder, n *head.Node, r *Report) { r.Cause = d.line(n) }},
@@ -75,7 +109,9 @@ func checkReport(d *decoder, n *head.Node, r *Report) {
 
 // checkParcel looks at what one parcel's keys say together.
 func checkParcel(d *decoder, n *head.Node, p *Parcel) {
-	if !d.need(n, "lot", "a parcel") || !d.need(n, "count", "a parcel") {
+	if items := n.Child("items"); items != nil {
+		checkItems(d, n, p)
+	} else if !d.need(n, "lot", "a parcel") || !d.need(n, "count", "a parcel") {
 		return
 	}
 	if n.Child("asked") == nil && n.Child("reserved") == nil && n.Child("sent") == nil {

@@ -14,15 +14,17 @@ import (
 func (l *linker) parcels() {
 	of := map[string][]*Parcel{}
 	for _, p := range l.journal.Parcels {
-		l.parcelDates(p)
-		l.code(p)
-		l.eraseNames(p)
+		if p.First() {
+			l.parcelDates(p)
+			l.code(p)
+			l.eraseNames(p)
+		}
 		if p.Lot == "" {
 			continue
 		}
 		lot, ok := l.journal.lots[p.Lot]
 		if !ok {
-			l.unknownLot(p.Source, "lot", p.Lot)
+			l.unknownLot(p.Source, p.key("lot"), p.Lot)
 			continue
 		}
 		l.listedThere(p, lot)
@@ -198,7 +200,7 @@ func (l *linker) give(lot *Lot, parcels []*Parcel) {
 		switch {
 		case p.Sent.IsZero() || !p.Cancelled.IsZero():
 		case lot.Expected:
-			l.complain(ruleNotCounted, p.Source, "lot", fmt.Sprintf("lot %s is not ready yet (expected: true), so nothing can be sent from it", lot.ID), "add its count in an entry and remove expected")
+			l.complain(ruleNotCounted, p.Source, p.key("lot"), fmt.Sprintf("lot %s is not ready yet (expected: true), so nothing can be sent from it", lot.ID), "add its count in an entry and remove expected")
 		case p.Sent.Before(lot.Date):
 			l.complain(ruleDateOrder, p.Source, "sent", fmt.Sprintf("sent on %s, before the lot was ready on %s", p.Sent, lot.Date), "")
 		}
@@ -214,7 +216,7 @@ func (l *linker) overdrawn(lot *Lot, parcels []*Parcel) {
 		for _, t := range given {
 			if t.Over && !parcel[t.Parcel] {
 				parcel[t.Parcel] = true
-				l.complain(ruleOvergiven, t.Parcel.Source, "count", fmt.Sprintf("this parcel takes %d, but %s has only %d of %d left", t.asks(), lot.ID, t.Left, lot.Count), "")
+				l.complain(ruleOvergiven, t.Parcel.Source, t.Parcel.key("count"), fmt.Sprintf("this parcel takes %d, but %s has only %d of %d left", t.asks(), lot.ID, t.Left, lot.Count), "")
 			}
 		}
 		for _, t := range lost {

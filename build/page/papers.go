@@ -87,13 +87,30 @@ func (b *Site) others(plant string, p *journal.Parcel) *ledger.OutcomeCounts {
 
 // Papers are what goes with a parcel.
 func (b *Site) Papers(p *journal.Parcel) papers.Papers {
+	about := b.paperOf(p)
+	var more []papers.Parcel
+	for _, other := range p.Together {
+		if other != p {
+			more = append(more, b.paperOf(other))
+		}
+	}
+	return papers.New(b.kit(), about, more...)
+}
+
+// paperOf is one plant of a parcel with all that its papers say of it.
+func (b *Site) paperOf(p *journal.Parcel) papers.Parcel {
 	s := b.sheetOf(p)
 	t, _ := b.Journal.Tank(s.Lot.Tank)
 	about := papers.Parcel{Sheet: s, Common: b.commonName(s.Species), Leaves: b.sendingDay(p)}
 	if t != nil {
 		about.CO2 = t.CO2
 	}
-	return papers.New(papers.Kit{
+	return about
+}
+
+// kit is what the papers of all parcels are made with.
+func (b *Site) kit() papers.Kit {
+	return papers.Kit{
 		Theme: b.Theme, Units: b.Journal.Units, Grower: b.Journal.Grower, Site: b.Journal.Title, Region: b.Journal.Region,
 		Frame: func(kind, addr, title string) theme.Frame { return b.frame(kind, addr, title, "") },
 		Href:  b.href, Absolute: b.absolute, Code: b.code,
@@ -107,7 +124,7 @@ func (b *Site) Papers(p *journal.Parcel) papers.Papers {
 		Report: func(lot, taxon, subject, body string) string {
 			return feed.Report(b.Journal, lot, taxon, subject, body)
 		},
-	}, about)
+	}
 }
 
 // code is a QR code, drawn once for all papers of a parcel.
@@ -131,6 +148,11 @@ func (b *Site) sheetOutputs(add adder) {
 		}
 		paper("", papers.Papers.Sheet)
 		paper("label/", papers.Papers.Label)
+		for _, other := range p.Together {
+			if other != p { // a bag for each plant
+				paper("label/"+other.Lot+"/", func(w papers.Papers) ([]byte, error) { return w.Of(other.Lot).Label() })
+			}
+		}
 		paper("strip/", papers.Papers.Strip)
 		paper("card/", papers.Papers.Card)
 		paper("sheet.json", papers.Papers.JSON)

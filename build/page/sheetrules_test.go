@@ -69,7 +69,7 @@ var sheetRules = []sheetRule{
 		if s.Planted() {
 			return false, ""
 		}
-		return true, faultIf(slices.ContainsFunc(s.Tasks, sheet.Task.Plants) || len(s.Days) > 0 || !slices.Contains(s.Tasks, sheet.WriteFirst) && !s.Melt.Seed, "%v, %d days", s.Tasks, len(s.Days))
+		return true, faultIf(slices.ContainsFunc(s.Tasks, sheet.Task.Plants) || len(s.Days) > 0 || !slices.Contains(s.Tasks, sheet.WriteFirst) && !s.Melt.Seed && !s.NeverCame, "%v, %d days", s.Tasks, len(s.Days))
 	}},
 	{"gas never goes beyond where the tank is", "a target of 15 mg/L under the 20 of guides to fish medicine", func(s sheet.Sheet) (bool, string) {
 		if !s.CO2.Injected() || s.CO2.Now.Best == 0 {

@@ -103,7 +103,7 @@ func (w Papers) days() []DayCard {
 	for _, d := range planted[0].s.Days {
 		c := DayCard{Day: w.Text("sheet.day", "n", d.Day), Nothing: d.Nothing}
 		if !d.Date.IsZero() {
-			c.Date, c.ISODate = w.WeekdayDate(d.Date), d.Date.String()
+			c.Date, c.ISODate = w.shortDate(d.Date), d.Date.String()
 		}
 		c.Head = each(planted, "; ", func(one Papers) string { return one.dayHead(d.Day) }, false)
 		c.Do = template.HTML(each(planted, " ", func(one Papers) string { return template.HTMLEscapeString(one.dayDo(d.Day)) }, true))
@@ -115,6 +115,11 @@ func (w Papers) days() []DayCard {
 		out = append(out, c)
 	}
 	return out
+}
+
+// shortDate is a date with its weekday and a short month, for a narrow column: Sat 18 Apr.
+func (w Papers) shortDate(d quantity.Date) string {
+	return w.Text("date.weekday", "weekday", words.Item(w.List("date.weekdays"), int(d.Weekday())), "day", d.Day, "month", w.ShortMonth(d.Month))
 }
 
 // each joins what is said for each plant: once where all say the same, else with its name before it.
@@ -208,5 +213,10 @@ func (w Papers) stamp() time.Time {
 // JSON makes sheet.json.
 func (w Papers) JSON() ([]byte, error) {
 	w.Units = quantity.Metric
-	return w.s.File(w.fileDates(), w.fileNotices()).JSON()
+	f := w.s.File(w.fileDates(), w.fileNotices())
+	for _, one := range w.rest {
+		one.Units = quantity.Metric
+		f.Others = append(f.Others, one.s.File(one.fileDates(), one.fileNotices()))
+	}
+	return f.JSON()
 }

@@ -57,7 +57,7 @@ func (w Papers) fit() FitPart {
 	if len(missing) > 0 {
 		f.Folds = append(f.Folds, Fold{Head: w.HTML("sheet.missing", "what", words.And(w.Locale, missing)), Body: how})
 	}
-	rest := Fold{ID: "figures", Head: w.HTML("sheet.all-rows"), Body: []template.HTML{w.fitLines(), w.HTML("sheet.edge")}}
+	rest := Fold{ID: w.anchor("figures"), Head: w.HTML("sheet.all-rows"), Body: []template.HTML{w.fitLines(), w.HTML("sheet.edge")}}
 	if len(inside) > 0 {
 		rest.Head = w.HTML("sheet.inside", "what", words.Capital(words.And(w.Locale, inside)), "n", len(inside), "mark", draw.In.SVG())
 	}
@@ -201,10 +201,10 @@ func (w Papers) whence(v sheet.Verdict) template.HTML {
 		return w.HTML("sheet.how-light-measured", "row", w.Text("sheet.row-"+string(w.s.Place.Row)))
 	case v.Parameter == sheet.LightAt:
 		return w.HTML("sheet.how-light-reckoned", "row", w.Text("sheet.row-"+string(w.s.Place.Row)))
-	case !w.s.Planted() || v.Outcome != sheet.Outside:
+	case !w.s.Planted() || w.s.Melt.Seed || v.Outcome != sheet.Outside:
 		return ""
 	case v.Parameter == sheet.GH && w.s.Water.GH != nil, v.Parameter == sheet.KH && (w.s.Water.KH != nil || w.s.Water.Blend != nil):
-		return w.HTML("sheet.how-below")
+		return w.HTML("sheet.how-below", "id", w.anchor("water"))
 	}
 	return ""
 }

@@ -30,7 +30,7 @@ type LabelRow struct{ Term, Is string }
 
 func (w Papers) labelPage(kind, title string) (LabelPage, error) {
 	s, p := w.s, w.s.Parcel
-	addr := w.addr + kind + "/"
+	addr := w.labelAddr(kind)
 	m := LabelPage{Frame: w.frame("paper-"+kind, addr, w.Text(title, "lot", p.Lot)), Back: w.kit.Href(addr, w.addr), Site: w.kit.Site, Lot: p.Lot,
 		Name: words.Taxon(s.Species.Taxon), Common: w.parcel.Common, Address: w.shortAddress(), Code: grouped(p.Code)}
 	if s.Lot.Identity != "" {
@@ -40,6 +40,15 @@ func (w Papers) labelPage(kind, title string) (LabelPage, error) {
 	var err error
 	m.QR, err = w.code()
 	return m, err
+}
+
+// labelAddr is where a paper of this plant lies: of the first plant of a parcel label/, of another label/LOT/.
+func (w Papers) labelAddr(kind string) string {
+	addr := w.addr + kind + "/"
+	if kind == "label" && !w.s.Parcel.First() {
+		addr += w.s.Parcel.Lot + "/"
+	}
+	return addr
 }
 
 // Label makes the bag label, 62 × 100 mm. It serves whoever has nothing else: name, doubt, water, what to do at once.

@@ -22,7 +22,7 @@ func (w Papers) later() []Fold {
 			own = append([]Fold{one.trimFold()}, own...)
 		}
 		for _, f := range own {
-			if len(w.rest) > 0 {
+			if len(w.rest) > 0 && f.Head != "" {
 				f.Head = w.HTML("sheet.of-plant", "plant", one.called(), "what", f.Head)
 			}
 			if f.Head != "" {

@@ -63,6 +63,24 @@ func New(k Kit, p Parcel, more ...Parcel) Papers {
 	return w
 }
 
+// Of are the papers of one plant of the parcel.
+func (w Papers) Of(lot string) Papers {
+	for _, one := range w.rest {
+		if one.s.Parcel.Lot == lot {
+			return one
+		}
+	}
+	return w
+}
+
+// anchor is an id on the sheet; of several plants each has its own.
+func (w Papers) anchor(id string) string {
+	if len(w.s.Parcel.Together) > 1 {
+		return id + "-" + w.s.Parcel.Lot
+	}
+	return id
+}
+
 // Folder is where the papers of all parcels lie.
 const Folder = "/sheets/"
 

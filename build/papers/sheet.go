@@ -37,6 +37,7 @@ type SheetPage struct {
 // PlantPart is what one plant of the parcel has of its own.
 type PlantPart struct {
 	ID           string // its lot
+	Place        string // the id of where it goes
 	Name, Common template.HTML
 	What         string
 	Drawing      template.HTML
@@ -107,7 +108,7 @@ func (w Papers) sheetPage() (SheetPage, error) {
 
 func (w Papers) plantPart() PlantPart {
 	s := w.s
-	p := PlantPart{ID: s.Parcel.Lot, Name: words.Taxon(s.Species.Taxon), Common: w.parcel.Common, What: w.what(), Drawing: w.labelDrawing(), Mark: w.mark(), Class: w.class(),
+	p := PlantPart{ID: s.Parcel.Lot, Place: w.anchor("plant"), Name: words.Taxon(s.Species.Taxon), Common: w.parcel.Common, What: w.what(), Drawing: w.labelDrawing(), Mark: w.mark(), Class: w.class(),
 		Verdict: w.verdict(), Short: w.short(), Proof: w.proof(), Fit: w.fit(), Planted: s.Planted()}
 	if p.Planted {
 		p.Where, p.Folds = w.where(), w.care()

@@ -169,7 +169,7 @@ func (w Papers) water() []Fold {
 	var out []Fold
 	if b := p.Blend; b != nil {
 		name := w.Text("sheet.name-" + string(b.Of))
-		f := Fold{ID: "water", Head: w.HTML("sheet.blend-head", "name", name, "want", w.figureOf(b.Of, b.Want)), Body: []template.HTML{w.HTML("sheet.blend-step", "share", words.Percent(w.Locale, b.Each), "volume", w.inBrackets(b.Volume), "n", b.Steps),
+		f := Fold{ID: w.anchor("water"), Head: w.HTML("sheet.blend-head", "name", name, "want", w.figureOf(b.Of, b.Want)), Body: []template.HTML{w.HTML("sheet.blend-step", "share", words.Percent(w.Locale, b.Each), "volume", w.inBrackets(b.Volume), "n", b.Steps),
 			w.HTML("sheet.blend", "soft", words.Percent(w.Locale, float64(b.Soft)), "tap", words.Percent(w.Locale, float64(b.Tap)), "name", name, "want", w.figureOf(b.Of, b.Want))}}
 		if b.GH > 0 && b.Of == sheet.KH {
 			f.Body = append(f.Body, w.HTML("sheet.blend-gh", "gh", w.figureOf(sheet.GH, b.GH)))
@@ -178,7 +178,7 @@ func (w Papers) water() []Fold {
 		out = append(out, f)
 	}
 	if v := w.s.Verdicts.Of(sheet.Temperature); v.Outcome == sheet.Outside {
-		out = append(out, Fold{ID: "water", Head: w.HTML("sheet.temperature-head" + lowHigh(v.By < 0)), Body: []template.HTML{w.HTML("sheet.temperature" + lowHigh(v.By < 0))}})
+		out = append(out, Fold{ID: w.anchor("water"), Head: w.HTML("sheet.temperature-head" + lowHigh(v.By < 0)), Body: []template.HTML{w.HTML("sheet.temperature" + lowHigh(v.By < 0))}})
 	}
 	if p.GH != nil {
 		out = append(out, w.raise("gh", sheet.GH, p.GH))
@@ -187,6 +187,9 @@ func (w Papers) water() []Fold {
 		out = append(out, w.raise("kh", sheet.KH, p.KH))
 	}
 	if len(out) > 0 {
+		for i := range out[1:] {
+			out[i+1].ID = "" // a link leads to the first
+		}
 		return out
 	}
 	volume := w.inBrackets(p.Change)
@@ -211,7 +214,7 @@ func (w Papers) raise(key string, p sheet.Parameter, r *sheet.Raise) Fold {
 		refill, scale = 2*quantity.USGallon, float64(2*quantity.USGallon)/float64(sheet.Refilled)
 	}
 	var all, each []string
-	f := Fold{ID: "water"}
+	f := Fold{ID: w.anchor("water")}
 	for _, d := range r.Doses {
 		what := w.Text("sheet.dose", "salt", w.Text("sheet.salt-"+d.Salt.Name), "daily", w.grams(d.Daily))
 		if r.Days == 1 {

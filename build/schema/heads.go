@@ -171,10 +171,10 @@ func plantObjects() []mapping {
 }
 
 func sentObjects() []mapping {
-	return []mapping{{name: "sent", about: "The head of a file under sent/: one parcel given away or reserved.", needs: []string{"lot", "count"},
-		any: []string{"asked", "reserved", "sent"}, keys: []key{
+	return []mapping{{name: "sent", about: "The head of a file under sent/: one parcel given away or reserved.", any: []string{"asked", "reserved", "sent"}, keys: []key{
 			{"lot", "The lot that it comes out of.", shaped(lotName), "HZ-0418"},
 			{"count", "How many plants.", whole(1, most), 6},
+			{"items", "Several plants in one parcel, in place of lot and count.", listOf(part("item")), []any{map[string]any{"lot": "HZ-0418", "count": 6}}},
 			{"asked", "The day they were asked for.", day, "2026-04-19"},
 			{"reserved", "The day they were reserved.", day, "2026-04-20"},
 			{"sent", "The day they left; leave it out while only reserved.", day, "2026-04-22"},
@@ -197,8 +197,12 @@ func sentObjects() []mapping {
 		{"substrate", "Layers, bottom first.", listOf(part("layer")), nil},
 		{"livestock", "Animals.", listOf(part("livestock")), nil},
 		{"floating", "Share of the surface under floating plants.", amount[q.Share](), "20 %"},
+	}}, {name: "item", about: "One plant of several in a parcel.", needs: []string{"lot", "count"}, keys: []key{
+		{"lot", "The lot that it comes out of.", shaped(lotName), "HZ-0418"},
+		{"count", "How many plants.", whole(1, most), 6},
 	}}, {name: "report", about: "What a recipient told.", needs: []string{"date", "outcome"}, keys: []key{
 		{"date", "", day, "2026-05-01"},
+		{"lot", "Which of several plants; left out for all.", shaped(lotName), "HZ-0418"},
 		{"outcome", "", choice(journal.Outcomes()...), "lost"},
 		{"alive", "How many are alive.", whole(0, most), 4},
 		{"cause", "Why they died.", text, "melt"},

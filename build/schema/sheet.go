@@ -22,7 +22,7 @@ func sheetObjects() []mapping {
 			{"doses", "", listOf(part("sheet.dose")), nil}, {"blend", "", part("sheet.blend"), nil}, {"co2", "", part("sheet.co2"), nil},
 			{"root-tabs", "", part("sheet.tabs"), nil}, {"light-hours", "", listOf(part("sheet.hours")), nil}, {"quarantine", "", quantity, nil},
 			{"elsewhere", "", part("elsewhere"), nil}, {"dates", "", listOf(part("sheet.date")), nil},
-			{"notices", "", listOf(part("sheet.notice")), nil}, unknown}),
+			{"notices", "", listOf(part("sheet.notice")), nil}, {"others", "The other plants of the parcel.", listOf(part("sheet")), nil}, unknown}),
 		object("sheet.from", "The giver's tank on the sending day.", []string{"tank", "water"}, quantities("light"),
 			key{"tank", "", long, nil}, key{"on", "", day, nil}, key{"water", "", amounts, nil}, key{"co2", "", choice("injected", "none"), nil}),
 		object("sheet.fit", "The verdict.", []string{"summary", "verdicts"}, []key{

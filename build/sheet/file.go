@@ -31,6 +31,7 @@ type File struct {
 	Dates      []FileDate    `json:"dates"`
 	Notices    []FileNotice  `json:"notices"`
 	Unknown    []Gap         `json:"unknown"`
+	Others     []File        `json:"others,omitempty"` // the other plants of the parcel
 }
 
 // FileQuantity is a figure with its unit; Low and High are its range, 80 % for forecasts and else what may be.

@@ -62,7 +62,7 @@ func (t Task) Plants() bool { return t == PlantIt || t == GoSlowly || t == GoWar
 func (s *Sheet) tasks() []Task {
 	switch {
 	case s.NeverCame:
-		return []Task{AskPost, WriteFirst}
+		return []Task{AskPost}
 	case s.Forbidden:
 		return []Task{ShutAway, AskAuthority, WriteFirst}
 	case s.Melt.Seed:

@@ -21,6 +21,7 @@ type reportCmd struct {
 	Outcome string `arg:"" help:"arrived, planted, melting, rooted, growing, established, trimmed, passed-on, lost or lost-in-post."`
 	Alive   *int   `placeholder:"N" help:"How many are alive."`
 	Date    string `placeholder:"DATE" help:"The day of the report (default: the day to act for)."`
+	Lot     string `placeholder:"LOT" help:"Which plant of a parcel that holds several (default: all of them)."`
 	Cause   string `help:"Why they died."`
 	Water   string `placeholder:"LINES" help:"Their water now, as in \"gh: 8 dGH, kh: 5 dKH\"."`
 	In      string `placeholder:"DIR" help:"The journal (default: content, or the current folder)."`
@@ -44,6 +45,12 @@ func (c reportCmd) Run(ctx context.Context, w world) error {
 		p, err := d.sentTo(c.Who)
 		if err != nil {
 			return err
+		}
+		if c.Lot != "" {
+			if p = plantOf(p, c.Lot); !strings.EqualFold(p.Lot, c.Lot) {
+				return wrongUse("%s is not in that parcel", c.Lot)
+			}
+			c.Lot = p.Lot // as it is written there
 		}
 		on := d.on
 		if c.Date != "" {
@@ -80,10 +87,33 @@ func (d *desk) sentTo(who string) (*journal.Parcel, error) {
 		return nil, nobody(who)
 	case len(sent) == 0:
 		return nil, wrongUse("what fits %q is reserved, but not sent; when it goes out: slipleaf send %q", who, who)
-	case len(sent) > 1:
+	case len(sent) > 1 && !sameRecord(sent):
 		return nil, d.several(who, sent)
 	}
 	return sent[0], nil
+}
+
+// sameRecord tells whether all are plants of one parcel: a report is then for all of them, or for the one that --lot names.
+func sameRecord(of []*journal.Parcel) bool {
+	for _, p := range of {
+		if p.Path != of[0].Path {
+			return false
+		}
+	}
+	return true
+}
+
+// plantOf is the plant of a lot in a parcel of several; the parcel itself where it holds one.
+func plantOf(p *journal.Parcel, lot string) *journal.Parcel {
+	if p == nil {
+		return nil
+	}
+	for _, one := range p.Together {
+		if strings.EqualFold(one.Lot, lot) {
+			return one
+		}
+	}
+	return p
 }
 
 // sense refuses what cannot be, in plainer words than the reader of files has.
@@ -111,7 +141,7 @@ func (c reportCmd) line(outcome string, on quantity.Date, water journal.Paramete
 	if c.Alive != nil {
 		alive = strconv.Itoa(*c.Alive)
 	}
-	return flow("date", on.String(), "outcome", outcome, "alive", alive, "cause", word(c.Cause), "water", waterYAML(water))
+	return flow("date", on.String(), "lot", c.Lot, "outcome", outcome, "alive", alive, "cause", word(c.Cause), "water", waterYAML(water))
 }
 
 // append puts the report into the record, and writes it only if the record then says exactly one report more.
@@ -130,7 +160,7 @@ func (c reportCmd) append(ctx context.Context, d *desk, p *journal.Parcel, line 
 	if err != nil {
 		return err
 	}
-	if now := recordIn(j, p.Path); now == nil || len(now.Reports) != len(p.Reports)+1 {
+	if now := plantOf(recordIn(j, p.Path), p.Lot); now == nil || len(now.Reports) != len(p.Reports)+1 {
 		return wrongUse("I can't edit %s safely; add this line by hand under reports:\n  - %s", shownPath(d.dir, p.Path), line)
 	}
 	if err := d.write(ctx, "report of "+filepath.Base(p.Path), changes); err != nil {
