@@ -10,7 +10,7 @@ func Keys() map[string][]string {
 		"count": keysOf(countFields), "planting": keysOf(plantingFields), "trim": keysOf(trimFields),
 		"loss": keysOf(lossFields), "dose": keysOf(doseFields), "water-change": keysOf(waterChangeFields),
 		"lot": keysOf(lotFields), "photo": keysOf(photoFields), "where": keysOf(whereFields),
-		"report": keysOf(reportFields), "recipient": keysOf(recipientFields), "parameters": keysOf(parameterFields),
+		"item": keysOf(itemFields), "report": keysOf(reportFields), "recipient": keysOf(recipientFields), "parameters": keysOf(parameterFields),
 		"inside": keysOf(insideFields), "layer": keysOf(layerFields), "lamp": keysOf(lampFields), "co2": keysOf(co2Fields),
 		"flow": keysOf(flowFields), "livestock": keysOf(livestockFields), "trim-when": keysOf(trimWhenFields),
 		"friend": keysOf(friendFields), "profile": keysOf(profileFields),

@@ -171,7 +171,8 @@ func plantObjects() []mapping {
 }
 
 func sentObjects() []mapping {
-	return []mapping{{name: "sent", about: "The head of a file under sent/: one parcel given away or reserved.", any: []string{"asked", "reserved", "sent"}, keys: []key{
+	return []mapping{{name: "sent", about: "The head of a file under sent/: one parcel given away or reserved.",
+		any: []string{"lot count asked", "lot count reserved", "lot count sent", "items asked", "items reserved", "items sent"}, keys: []key{
 			{"lot", "The lot that it comes out of.", shaped(lotName), "HZ-0418"},
 			{"count", "How many plants.", whole(1, most), 6},
 			{"items", "Several plants in one parcel, in place of lot and count.", listOf(part("item")), []any{map[string]any{"lot": "HZ-0418", "count": 6}}},
