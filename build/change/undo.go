@@ -80,6 +80,11 @@ func (d *Desk) undo(p Past) error {
 // Forget drops all kept changes that touched one of the files, so that nothing of what they held stays. It returns how many
 // went.
 func (d *Desk) Forget(files ...string) (int, error) {
+	return d.ForgetWhere(func(f File) bool { return slices.Contains(files, f.Path) })
+}
+
+// ForgetWhere is [Desk.Forget] of the changes with a file that is meant, by its path or what it held.
+func (d *Desk) ForgetWhere(meant func(File) bool) (int, error) {
 	names, err := d.names()
 	if err != nil {
 		return 0, err
@@ -90,7 +95,7 @@ func (d *Desk) Forget(files ...string) (int, error) {
 		if err != nil {
 			return gone, err
 		}
-		if !slices.ContainsFunc(r.Files, func(f File) bool { return slices.Contains(files, f.Path) }) {
+		if !slices.ContainsFunc(r.Files, meant) {
 			continue
 		}
 		if err := d.remove(n); err != nil {

@@ -28,6 +28,7 @@ type giving struct {
 	In     string `placeholder:"DIR" help:"The journal (default: content, or the current folder)."`
 	On     string `placeholder:"DATE" help:"Treat this date as today."`
 	Law    bool   `name:"law-checked" help:"Go ahead even though the plant is on a list where they live, because you have checked that it is allowed."`
+	More   bool   `help:"These plants are more, on top of what is recorded for them already."`
 	JSON   bool   `name:"json" help:"Print what was done as JSON."`
 }
 

@@ -28,6 +28,15 @@ type reportCmd struct {
 	On      string `placeholder:"DATE" help:"Treat this date as today."`
 }
 
+// Help gives examples.
+func (reportCmd) Help() string {
+	return `It rooted:                     slipleaf report Ada rooted --alive 5
+It never arrived:              slipleaf report Ada lost-in-post
+It arrived dead:               slipleaf report Ada lost --cause "frozen in the post"
+Two of six arrived dead:       slipleaf report Ada arrived --alive 4
+Ada wants a replacement:       slipleaf reserve Ada HZ-0418:2 --more`
+}
+
 // Run appends a report to a parcel's record.
 func (c reportCmd) Run(ctx context.Context, w world) error {
 	outcome, err := knownOutcome(c.Outcome)
@@ -60,6 +69,10 @@ func (c reportCmd) Run(ctx context.Context, w world) error {
 		}
 		if err := c.sense(p, outcome, on, d.latest()); err != nil {
 			return err
+		}
+		if slices.ContainsFunc(p.Reports, func(r journal.Report) bool { return c.same(r, outcome, on) }) && c.Water == "" {
+			fmt.Fprintf(w.Out, "%s: %s on %s is recorded already; nothing was changed\n", shownPath(d.dir, p.Path), outcome, on)
+			return nil
 		}
 		return c.append(ctx, d, p, c.line(outcome, on, water.Water))
 	})
@@ -133,6 +146,12 @@ func (c reportCmd) sense(p *journal.Parcel, outcome string, on, today quantity.D
 		return wrongUse("--cause is only for lost, but the outcome is %s", outcome)
 	}
 	return nil
+}
+
+// same tells whether a recorded report says what this one does.
+func (c reportCmd) same(r journal.Report, outcome string, on quantity.Date) bool {
+	alive := c.Alive == nil && r.Alive == nil || c.Alive != nil && r.Alive != nil && *c.Alive == *r.Alive
+	return alive && r.Outcome == outcome && r.Date == on && r.Cause == strings.TrimSpace(c.Cause)
 }
 
 // line is the report as an item of a list.

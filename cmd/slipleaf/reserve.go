@@ -2,16 +2,31 @@ package main
 
 import (
 	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 
 	"slipleaf/build/block"
 	"slipleaf/build/change"
+	"slipleaf/build/journal"
 )
 
 type reserveCmd struct {
-	Who  string   `arg:"" help:"Whom the plants are for: a name, or a record, code or link of theirs. It stays in the private part of the record."`
-	Lots []string `arg:"" name:"lot:count" help:"What is set aside, as in HZ-0418:6."`
+	Who     string   `arg:"" help:"Whom the plants are for: a name, or a record, code or link of theirs. It stays in the private part of the record."`
+	Lots    []string `arg:"" name:"lot:count" help:"What is set aside, as in HZ-0418:6."`
+	Instead bool     `help:"This count replaces the one that is reserved for them."`
 	giving
+}
+
+// Help gives examples.
+func (reserveCmd) Help() string {
+	return `Two lots for one person:             slipleaf reserve "Ada Example" HZ-0418:3 VS-0601:2
+Ada wants two more:                  slipleaf reserve Ada HZ-0418:2 --more
+Ada wants 5, not 3:                  slipleaf reserve Ada HZ-0418:5 --instead
+Ada changed her mind:                slipleaf cancel Ada`
 }
 
 // Run sets plants aside for somebody.
@@ -35,7 +50,7 @@ func (c reserveCmd) Run(ctx context.Context, w world) error {
 		}
 		var changes []change.File
 		for _, want := range wants {
-			made, err := c.parcel(d, who, want, about, false, changes)
+			made, err := c.wanted(d, who, want, about, changes)
 			if err != nil {
 				return err
 			}
@@ -48,6 +63,57 @@ func (c reserveCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	return c.print(w, out)
+}
+
+// wanted is the record of a count of a lot: a new one, or the one that the person has. The same again changes nothing.
+func (c reserveCmd) wanted(d *desk, name string, want wanted, about block.Block, taken []change.File) (change.File, error) {
+	have := d.theirs(name, want.lot, open)
+	switch {
+	case c.More || len(have) == 0:
+		return c.parcel(d, name, want, about, false, taken)
+	case len(have) > 1 && c.Instead:
+		return change.File{}, d.several(name, have)
+	case c.Instead:
+		return d.otherCount(have[0], want.count)
+	}
+	i := slices.IndexFunc(have, func(p *journal.Parcel) bool { return p.Count == want.count })
+	if i < 0 {
+		return change.File{}, wrongUse("%d of %s are reserved for them already: add --more for %d on top of these, or --instead to hold %d and no more",
+			have[0].Count, have[0].Lot, want.count, want.count)
+	}
+	fmt.Fprintf(d.w.Err, "%s: reserved already, on %s; nothing was changed (for more plants add --more)\n", shownPath(d.dir, have[i].Path), have[i].Reserved)
+	return d.asItIs(have[i])
+}
+
+// theirs are the records of a lot for the person of that name, in one state.
+func (d *desk) theirs(name, lot string, state func(*journal.Parcel) bool) []*journal.Parcel {
+	return those(d.journal.Parcels, func(p *journal.Parcel) bool {
+		return folded(name) != "" && folded(nameIn(p)) == folded(name) && strings.EqualFold(p.Lot, lot) && state(p)
+	})
+}
+
+// asItIs is a record that stays.
+func (d *desk) asItIs(p *journal.Parcel) (change.File, error) {
+	old, err := os.ReadFile(filepath.Join(d.dir, filepath.FromSlash(p.Path)))
+	d.counts[p.Path] = p.Count
+	return change.File{Path: p.Path, Before: old, After: old}, err
+}
+
+// otherCount is a reservation of another count, held from the day to act for.
+func (d *desk) otherCount(p *journal.Parcel, count int) (change.File, error) {
+	if _, err := d.lot(p.Lot, count, p, false); err != nil {
+		return change.File{}, err
+	}
+	f, err := d.withDay(p, "reserved", d.on)
+	if err != nil {
+		return f, err
+	}
+	data, ok := withKey(f.After, "count", strconv.Itoa(count), "lot")
+	if !ok {
+		return f, wrongUse("I can't edit %s safely; set by hand: count: %d", shownPath(d.dir, p.Path), count)
+	}
+	f.After, d.counts[p.Path] = data, count
+	return f, nil
 }
 
 // parcel is a new record of a count of a lot for a person.

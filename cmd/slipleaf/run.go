@@ -30,6 +30,8 @@ type commands struct {
 	Reserve reserveCmd `cmd:"" help:"Set plants aside for somebody; get the care-sheet link and a message."`
 	Send    sendCmd    `cmd:"" help:"Record plants going out; get the care-sheet link and the label."`
 	Report  reportCmd  `cmd:"" help:"Record what a recipient reports."`
+	Cancel  cancelCmd  `cmd:"" help:"Free what somebody reserved or asked for and no longer wants."`
+	Forget  forgetCmd  `cmd:"" help:"Erase somebody's name, address and notes from their records."`
 	Undo    undoCmd    `cmd:"" help:"Take back the last change that a command or a form made; it is shown first."`
 	Reckon  reckonCmd  `cmd:"" help:"Do one calculation, showing the working and sources."`
 	Name    nameCmd    `cmd:"" help:"Which plant a name means: everyday, older or misspelt names in English and German."`

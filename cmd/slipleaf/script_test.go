@@ -2,6 +2,8 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
+	"errors"
 	"fmt"
 	"net/http"
 	"net/http/httptest"
@@ -25,7 +27,7 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/scripts",
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"code": codeFrom, "added": onlyAdded, "serve": serveFolder, "fill": fillIn, "files": countFiles, "cmp-code": sameButCode,
+			"code": codeFrom, "added": onlyAdded, "serve": serveFolder, "fill": fillIn, "files": countFiles, "cmp-code": sameButCode, "names": countNames,
 		},
 	})
 }
@@ -73,6 +75,33 @@ func countFiles(ts *testscript.TestScript, _ bool, args []string) {
 	}
 }
 
+// countNames checks how many files below a folder hold a text, kept changes among them, whose contents are in base 64.
+func countNames(ts *testscript.TestScript, _ bool, args []string) {
+	var in []string
+	ts.Check(filepath.WalkDir(ts.MkAbs(args[0]), func(name string, e os.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return err
+		}
+		data, err := os.ReadFile(name)
+		if filepath.Base(filepath.Dir(name)) == ".undo" {
+			var kept struct {
+				Files []struct{ Before, After []byte }
+			}
+			err = errors.Join(err, json.Unmarshal(data, &kept))
+			for _, f := range kept.Files {
+				data = append(append(data, f.Before...), f.After...)
+			}
+		}
+		if bytes.Contains(data, []byte(args[1])) {
+			in = append(in, name)
+		}
+		return err
+	}))
+	if fmt.Sprint(len(in)) != args[2] {
+		ts.Fatalf("%q is in %d files, not %s: %v", args[1], len(in), args[2], in)
+	}
+}
+
 var codeLine = regexp.MustCompile(`(?m)^code: [0-9a-z]{25}$`)
 
 // sameButCode compares two records, the code of the first aside.
@@ -106,7 +135,7 @@ func TestTheLastSlipGoesOutOnce(t *testing.T) {
 	sent := make([]bool, senders)
 	for i := range senders {
 		wg.Go(func() {
-			out, err := exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03").CombinedOutput()
+			out, err := exec.Command(bin, "send", fmt.Sprintf("Person %d", i), "HZ-1:1", "--in", dir, "--on", "2026-06-03").CombinedOutput()
 			outs[i], sent[i] = string(out), err == nil
 		})
 	}

@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"fmt"
+	"slices"
 	"strings"
 
 	"slipleaf/build/block"
@@ -13,6 +15,14 @@ type sendCmd struct {
 	Who  string   `arg:"" help:"Whom the plants go to: a name or part of one, or a record, code, link or lot of theirs."`
 	Lots []string `arg:"" optional:"" name:"lot:count" help:"What goes out, as in HZ-0418:6 (default: all that is reserved for them)."`
 	giving
+}
+
+// Help gives examples.
+func (sendCmd) Help() string {
+	return `All that is reserved for Ada:        slipleaf send Ada --how post
+Six that were not reserved:          slipleaf send "Bo Example" HZ-0418:6
+Ada gets two more in a second bag:   slipleaf send Ada HZ-0418:2 --more
+It never arrived:                    slipleaf report Ada lost-in-post`
 }
 
 // Run records plants going out. What was reserved keeps its record.
@@ -51,7 +61,11 @@ func (c sendCmd) changes(d *desk, wants []wanted, about block.Block) ([]change.F
 	}
 	var out []change.File
 	for _, want := range wants {
-		p, err := d.reservation(c.Who, want, found)
+		var p *journal.Parcel
+		var err error
+		if !c.More {
+			p, err = d.reservation(c.Who, want, found)
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -75,6 +89,9 @@ func (c sendCmd) allReserved(d *desk, found []*journal.Parcel, about block.Block
 		if len(d.find(c.Who)) == 0 {
 			return nil, nobody(c.Who)
 		}
+		if out, err := d.sentToday(d.find(c.Who)); len(out) > 0 || err != nil {
+			return out, err
+		}
 		return nil, wrongUse("nothing is reserved for %q; say what goes out, as in: slipleaf send %q HZ-0418:6", c.Who, c.Who)
 	}
 	if err := d.samePerson(c.Who, found); err != nil {
@@ -89,6 +106,28 @@ func (c sendCmd) allReserved(d *desk, found []*journal.Parcel, about block.Block
 		out = append(out, made)
 	}
 	return out, nil
+}
+
+// sentToday are the records of one person that were sent on the day to act for: sending them again changes nothing.
+func (d *desk) sentToday(found []*journal.Parcel) ([]change.File, error) {
+	sent := those(found, func(p *journal.Parcel) bool { return p.Sent == d.on })
+	if len(sent) == 0 || slices.ContainsFunc(sent, func(p *journal.Parcel) bool { return person(p) != person(sent[0]) }) {
+		return nil, nil
+	}
+	var out []change.File
+	for _, p := range sent {
+		d.sentAlready(p)
+		f, err := d.asItIs(p)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, f)
+	}
+	return out, nil
+}
+
+func (d *desk) sentAlready(p *journal.Parcel) {
+	fmt.Fprintf(d.w.Err, "%s: %d of %s sent already, on %s; nothing was changed (for a second one add --more)\n", shownPath(d.dir, p.Path), p.Count, p.Lot, p.Sent)
 }
 
 // reservation is the record that holds plants of a lot for WHO; nil for none. Of several, it is the one of that count.
@@ -116,6 +155,11 @@ func (c sendCmd) fresh(d *desk, want wanted, about block.Block, taken []change.F
 	name, err := d.newName(c.Who, about)
 	if err != nil {
 		return change.File{}, err
+	}
+	same := d.theirs(name, want.lot, func(p *journal.Parcel) bool { return p.Sent == d.on && p.Count == want.count })
+	if len(same) > 0 && !c.More {
+		d.sentAlready(same[0])
+		return d.asItIs(same[0])
 	}
 	return c.parcel(d, name, want, about, true, taken)
 }

@@ -1,0 +1,190 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"slipleaf/build/change"
+	"slipleaf/build/journal"
+)
+
+type forgetCmd struct {
+	Who string `arg:"" help:"Whose name, address and notes are to go: a name, or a record, code or link of theirs."`
+	In  string `placeholder:"DIR" help:"The journal (default: content, or the current folder)."`
+	On  string `placeholder:"DATE" help:"Treat this date as today."`
+	Yes bool   `help:"Erase without being asked."`
+}
+
+// Help gives an example and says what stays.
+func (forgetCmd) Help() string {
+	return `Erases the private part of all their records, in the kept changes of undo too. It can't be taken back.
+What was sent stays, without a name. Copies elsewhere are not reached: see what it prints.
+
+Somebody asks you to forget them:  slipleaf forget "Ada Example"`
+}
+
+// Run erases what is private of one person.
+func (c forgetCmd) Run(ctx context.Context, w world) error {
+	return atDesk(ctx, w, c.In, c.On, func(d *desk) error {
+		found := d.find(c.Who)
+		if len(found) == 0 {
+			return nobody(c.Who)
+		}
+		if err := d.samePerson(c.Who, found); err != nil {
+			return err
+		}
+		name := nameIn(found[0])
+		all := those(d.journal.Parcels, func(p *journal.Parcel) bool { return person(p) == person(found[0]) })
+		changes, err := d.unnamed(all)
+		if err != nil {
+			return err
+		}
+		j, err := d.holds(ctx, changes...)
+		if err != nil {
+			return err
+		}
+		if err := d.onlyForgot(j, all); err != nil {
+			return err
+		}
+		if agreed, err := c.agreed(w, d, all); err != nil || !agreed {
+			return err
+		}
+		return d.erase(ctx, name, all, changes)
+	})
+}
+
+// agreed shows the records and asks, unless --yes is given.
+func (c forgetCmd) agreed(w world, d *desk, all []*journal.Parcel) (bool, error) {
+	for _, p := range all {
+		fmt.Fprintf(w.Out, "%s: %d of %s, %s\n", shownPath(d.dir, p.Path), p.Count, p.Lot, stateOf(p))
+	}
+	switch {
+	case c.Yes:
+		return true, nil
+	case !w.terminal(w.In):
+		return false, wrongUse("nothing was erased; it can't be taken back, so add --yes")
+	}
+	return agreed(w, "Erase the private part of these? It can't be taken back. [y/N] "), nil
+}
+
+// erase drops the kept changes first: were it killed between, the name would still lead here again.
+func (d *desk) erase(ctx context.Context, name string, all []*journal.Parcel, changes []change.File) error {
+	var paths []string
+	for _, p := range all {
+		paths = append(paths, p.Path)
+	}
+	dropped, err := d.files.ForgetWhere(func(f change.File) bool {
+		return slices.Contains(paths, f.Path) || name != "" && strings.HasPrefix(f.Path, "sent/") && (holdsName(f.Before, name) || holdsName(f.After, name))
+	})
+	if err != nil {
+		return err
+	}
+	erased := 0
+	for _, f := range changes {
+		if bytes.Equal(f.Before, f.After) {
+			continue
+		}
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if err := d.files.Put(f.Path, f.After, false); err != nil {
+			return err
+		}
+		d.w.note(shownPath(d.dir, f.Path))
+		erased++
+	}
+	if erased+dropped == 0 {
+		fmt.Fprintln(d.w.Out, "There is nothing private in it; nothing was changed.")
+	} else {
+		fmt.Fprintf(d.w.Out, "Erased the private part of %d %s, and %d kept %s of undo.\n", erased, plural(erased, "record"), dropped, plural(dropped, "change"))
+	}
+	if err := d.elsewhere(name); err != nil {
+		return err
+	}
+	fmt.Fprint(d.w.Out, "Not reached: the history of git or another archive, backups, published copies, and your mails. "+
+		"Their care sheets stay at their links; they hold no name.\n")
+	return nil
+}
+
+// unnamed are the records without their private part.
+func (d *desk) unnamed(all []*journal.Parcel) ([]change.File, error) {
+	var out []change.File
+	for _, p := range all {
+		if slices.ContainsFunc(out, func(f change.File) bool { return f.Path == p.Path }) {
+			continue
+		}
+		old, err := os.ReadFile(filepath.Join(d.dir, filepath.FromSlash(p.Path)))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, change.File{Path: p.Path, Before: old, After: withoutPrivate(old)})
+	}
+	return out, nil
+}
+
+// onlyForgot looks whether the records say what they said, the private part aside.
+func (d *desk) onlyForgot(j *journal.Journal, all []*journal.Parcel) error {
+	for _, p := range all {
+		now := recordIn(j, p.Path)
+		if now == nil || !now.Private.Empty() || now.Code != p.Code || now.Count != recordIn(d.journal, p.Path).Count ||
+			stateOf(now) != stateOf(p) || len(now.Reports) != len(p.Reports) {
+			return wrongUse("I can't edit %s safely; delete its private part by hand. Nothing was erased", shownPath(d.dir, p.Path))
+		}
+	}
+	return nil
+}
+
+// withoutPrivate is a record without the lines of its key private: from there to the next key.
+func withoutPrivate(data []byte) []byte {
+	lines := bytes.SplitAfter(data, []byte("\n"))
+	end, within := headEnd(lines), false
+	var out []byte
+	for i, l := range lines {
+		if i > 0 && i <= end && topKey.Match(l) && !bytes.ContainsAny(l[:1], "}]") || i == end {
+			key, _, _ := strings.Cut(string(l), ":")
+			within = i < end && strings.Trim(key, " \t\"'") == "private"
+		}
+		if !within {
+			out = append(out, l...)
+		}
+	}
+	return out
+}
+
+// elsewhere names the places of the journal that still have the name: in words of the grower's own, which nothing edits.
+func (d *desk) elsewhere(name string) error {
+	if name == "" {
+		return nil
+	}
+	return fs.WalkDir(d.fsys, ".", func(file string, e fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case e.IsDir() && file != "." && strings.HasPrefix(e.Name(), "."):
+			return fs.SkipDir
+		case !e.Type().IsRegular() || path.Ext(file) != ".md" && path.Ext(file) != ".yaml":
+			return nil
+		}
+		data, err := beginning(d.fsys, file)
+		if err != nil {
+			return err
+		}
+		for i, l := range bytes.Split(data, []byte("\n")) {
+			if holdsName(l, name) {
+				fmt.Fprintf(d.w.Out, "The name is still in %s:%d, in words of your own: take it out by hand.\n", shownPath(d.dir, file), i+1)
+			}
+		}
+		return nil
+	})
+}
+
+func holdsName(text []byte, name string) bool {
+	return strings.Contains(folded(string(text)), folded(name))
+}
