@@ -13,7 +13,6 @@ import (
 	"io"
 	"io/fs"
 	"net/http"
-	"strconv"
 	"strings"
 	"sync"
 	"time"
@@ -33,8 +32,8 @@ type Writer interface {
 	Write(ctx context.Context, what string, choose func(now fs.FS) ([]change.File, error)) (journal.Complaints, error)
 	// Last is the change that Undo would take back; [change.ErrNothing] for none.
 	Last(ctx context.Context) (change.Past, error)
-	// Undo takes a change back, if it is the last.
-	Undo(ctx context.Context, at time.Time) error
+	// Undo takes the last change back, if it is the one that is meant.
+	Undo(ctx context.Context, meant func(change.Past) bool) error
 	// Publish writes the site and says what was done.
 	Publish(ctx context.Context) (said string, err error)
 }
@@ -198,20 +197,21 @@ func embedded(name string) []byte {
 // Head is what every page of the desk has.
 type Head struct {
 	Lang, Direction, Title string
-	Form                   string // the token
+	Form, Icon             string // the token; "" for no icon
 }
 
 func (d *Desk) head(b *page.Site, title string) Head {
-	return Head{b.Theme.Words.Lang, b.Locale().Text("page.direction"), title, d.token}
+	h := Head{Lang: b.Theme.Words.Lang, Direction: b.Locale().Text("page.direction"), Title: title, Form: d.token}
+	if b.Theme.Icon.Path != "" {
+		h.Icon = "/" + b.Theme.Icon.Path
+	}
+	return h
 }
 
 // undo takes the last change back.
 func (d *Desk) undo(w http.ResponseWriter, r *http.Request, b *page.Site) {
-	at, err := strconv.ParseInt(r.PostForm.Get("at"), 10, 64)
 	newer := d.Rebuilt()
-	if err == nil {
-		err = d.Writer.Undo(r.Context(), time.Unix(0, at))
-	}
+	err := d.Writer.Undo(r.Context(), func(last change.Past) bool { return identity(last) == r.PostForm.Get("at") })
 	if err != nil {
 		d.show(w, b, http.StatusConflict, "said.html", said{d.head(b, b.Locale().Text("desk.undo")), b.Locale().Text("desk.not-undone"), err.Error()})
 		return

@@ -2,7 +2,10 @@ package desk
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
+	"fmt"
 	"net/http"
 	"strings"
 
@@ -27,7 +30,7 @@ type Today struct {
 	Parts            []Part
 	Sheets           []Sheet
 	Last             string // what Undo would take back
-	LastAt           int64
+	LastAt           string // which change that is
 }
 
 // Part is a heading of the list of what is due, and its lines.
@@ -65,7 +68,7 @@ func (d *Desk) Today(ctx context.Context, r *http.Request, has func(addr string)
 	last, err := d.Writer.Last(ctx)
 	switch {
 	case err == nil:
-		m.Last, m.LastAt = last.What, last.At.UnixNano()
+		m.Last, m.LastAt = last.What, identity(last)
 	case !errors.Is(err, change.ErrNothing):
 		m.Failure = err.Error()
 	}
@@ -244,4 +247,14 @@ func sheets(b *page.Site, has func(addr string) bool) []Sheet {
 		out = append(out, row)
 	}
 	return out
+}
+
+// identity tells one change from all others, so that a form that comes late takes nothing else back.
+func identity(p change.Past) string {
+	h := sha256.New()
+	fmt.Fprintf(h, "%q %s", p.What, p.At)
+	for _, f := range p.Files {
+		fmt.Fprintf(h, " %q %q", f.Path, f.After)
+	}
+	return hex.EncodeToString(h.Sum(nil)[:16])
 }

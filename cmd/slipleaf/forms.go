@@ -10,7 +10,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"time"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/change"
@@ -99,13 +98,13 @@ func (f *formWriter) Last(ctx context.Context) (last change.Past, err error) {
 }
 
 // Undo implements desk.Writer.
-func (f *formWriter) Undo(ctx context.Context, at time.Time) error {
+func (f *formWriter) Undo(ctx context.Context, meant func(change.Past) bool) error {
 	return f.open(ctx, func(d *change.Desk) error {
 		last, err := d.Last()
 		switch {
 		case err != nil:
 			return err
-		case !last.At.Equal(at):
+		case !meant(last):
 			return fmt.Errorf("another change was made meanwhile: %s", last.What)
 		}
 		return d.Undo(ctx, last)

@@ -27,6 +27,9 @@
     b.addEventListener("contextmenu", (e) => e.preventDefault());
   }
 
+  // a tap into a number replaces it
+  for (const f of form.querySelectorAll("[inputmode]")) f.addEventListener("focus", () => f.select());
+
   // what was looked at is marked; "same" and "gone" exclude each other; what is offered begins as what was cut
   const looked = (pl) => {
     const get = (key) => pl.querySelector(`[name$='.${key}']`);

@@ -1,0 +1,245 @@
+//go:build browser
+
+package browser
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	"image/jpeg"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+)
+
+// deskOf serves the desk of a copy of the demonstration, in a language, and opens it in the browser.
+func deskOf(t *testing.T, b *chromium, language string) (desk *chromium, journal string) {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "journal")
+	if err := os.CopyFS(dir, os.DirFS("content")); err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(dir, "journal.yaml")
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(file, []byte(strings.Replace(string(text), "language: en", "language: "+language, 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	program := exec.Command(made.program, "desk", dir, "--port", "0", "--no-open", "--on", demoDay, "--to", filepath.Join(t.TempDir(), "www"))
+	program.Dir = t.TempDir()
+	if !filepath.IsAbs(made.program) {
+		t.Fatal("the program has no whole path")
+	}
+	out, err := program.StdoutPipe()
+	if err == nil {
+		err = program.Start()
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = program.Process.Signal(os.Interrupt); _ = program.Wait() })
+	lines := bufio.NewScanner(out)
+	if !lines.Scan() {
+		t.Fatal("the desk does not start")
+	}
+	_, address, _ := strings.Cut(lines.Text(), "private page: ")
+	address, _, _ = strings.Cut(address, ";")
+	u, err := url.Parse(address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := &chromium{b.root, "http://" + u.Host, u.Host}
+	if err := d.tab(func(ctx context.Context) error { return chromedp.Do(ctx, chromedp.Navigate(address)) }); err != nil {
+		t.Fatal(err)
+	}
+	return d, dir
+}
+
+// deskLooks are those of a phone and a screen, light and dark.
+var deskLooks = []look{{width: 320}, {width: 360}, {width: 360, dark: true}, {width: 1280}, {width: 1280, dark: true}, {width: 360, forced: true, reducedMotion: true}}
+
+// The desk's pages in every look: the rules of accessibility, what does not fit, and the keyboard.
+func TestDeskPages(t *testing.T) {
+	rules, err := os.ReadFile(needNode(t, "axe-core", "axe.min.js"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := start(t, made.demo, plainFonts)
+	for _, language := range []string{"en", "de"} {
+		d, _ := deskOf(t, b, language)
+		var jobs []job
+		for _, p := range []string{"/desk/", "/desk/tank/trough/", "/desk/publish/"} {
+			for _, l := range deskLooks {
+				jobs = append(jobs, job{language + " " + p + " (" + l.String() + ")", func(ctx context.Context) ([]string, error) {
+					faults, err := d.visit(ctx, p, l, string(rules))
+					d.shoot(t, ctx, language+p+l.String())
+					return faults, err
+				}})
+			}
+			jobs = append(jobs, job{language + " " + p + " by Tab", func(ctx context.Context) ([]string, error) { return d.walk(ctx, p, 360) }})
+		}
+		t.Run(language, func(t *testing.T) { d.all(t, jobs) })
+	}
+}
+
+// shoot keeps a picture of the page where SHOTS names a folder.
+func (b *chromium) shoot(t *testing.T, ctx context.Context, name string) {
+	dir := os.Getenv("SHOTS")
+	if dir == "" {
+		return
+	}
+	data, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
+	if err == nil {
+		err = os.WriteFile(filepath.Join(dir, strings.NewReplacer("/", "-", " ", "", ",", "-").Replace(name)+".png"), data, 0o644)
+	}
+	if err != nil {
+		t.Error(err)
+	}
+}
+
+// camera writes a picture of twelve megapixels, as a phone takes it.
+func camera(file string) error {
+	seen := image.NewYCbCr(image.Rect(0, 0, 4000, 3000), image.YCbCrSubsampleRatio420)
+	for i := range seen.Y {
+		seen.Y[i] = uint8(i % 4000 / 16)
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, seen, nil); err != nil {
+		return err
+	}
+	return os.WriteFile(file, b.Bytes(), 0o644)
+}
+
+// hand counts what a grower does at a phone.
+type hand struct {
+	ctx       context.Context
+	tap, keys int
+	err       error
+}
+
+func (h *hand) taps(css string) {
+	h.tap++
+	if h.err == nil {
+		if h.err = chromedp.Do(h.ctx, chromedp.Click(chromedp.CSS(css))); h.err != nil {
+			h.err = fmt.Errorf("%s: %w", css, h.err)
+		}
+	}
+}
+
+func (h *hand) types(css, text string) {
+	h.taps(css)
+	h.keys += len([]rune(text))
+	if h.err == nil {
+		if h.err = chromedp.Do(h.ctx, chromedp.KeyEvent(text)); h.err != nil {
+			h.err = fmt.Errorf("%s: typing: %w", css, h.err)
+		}
+	}
+}
+
+// The work of a week at one tank: twelve plants looked at, eight of them with a new count, three cut and offered, three
+// readings, a photo and a sentence. The goal of at most a hundred taps and keys is our own.
+func TestAWeeksWorkInAHundredTaps(t *testing.T) {
+	b := start(t, made.demo, plainFonts)
+	d, dir := deskOf(t, b, "en")
+	var h *hand
+	var took time.Duration
+	err := d.tab(func(ctx context.Context) error {
+		if err := chromedp.Do(ctx, look{width: 390}.set(), chromedp.Navigate(d.base+"/desk/")); err != nil {
+			return err
+		}
+		h = &hand{ctx: ctx}
+		h.taps(`a[href="/desk/tank/trough/"]`)
+		if h.err == nil {
+			h.err = chromedp.Do(ctx, chromedp.WaitVisible(chromedp.CSS("form.stepped")))
+		}
+		if h.err != nil {
+			return fmt.Errorf("the form does not open: %w", h.err)
+		}
+		type row struct{ ID, Last, Measure string }
+		rows, err := chromedp.Run(ctx, chromedp.Evaluate[[]row](`[...document.querySelectorAll("fieldset.pl")].map(f => ({ID: f.id.slice(6), Last: f.querySelector("[name$='.last']").value, Measure: f.querySelector("[name$='.length']") ? "stems" : ""}))`))
+		if err != nil {
+			return err
+		}
+		if len(rows) != 12 {
+			return fmt.Errorf("%d plants in the tank: the week's work is of twelve", len(rows))
+		}
+		cut := 0
+		for i, r := range rows {
+			if i%3 == 0 { // four of twelve
+				h.taps("#plant-" + r.ID + " label.pick:has([name$='.same'])")
+				continue
+			}
+			h.types(`[name="`+r.ID+`.count"]`, "25")
+			if cut < 3 {
+				cut++
+				h.taps("#plant-" + r.ID + " summary")
+				h.types(`[name="`+r.ID+`.trim"]`, "5")
+				h.taps("#plant-" + r.ID + " .check input")
+				if r.Measure == "" {
+					h.types(`[name="`+r.ID+`.lot-count"]`, "5")
+				}
+			}
+		}
+		h.types(`[name="p.temperature"]`, "24.5")
+		h.types(`[name="p.ph"]`, "6.8")
+		h.types(`[name="p.gh"]`, "6")
+		h.tap += 3 // the camera: open it, take the picture, use it
+		if h.err == nil {
+			photo := filepath.Join(filepath.Dir(dir), "IMG_0001.JPG")
+			if err := camera(photo); err != nil {
+				return err
+			}
+			if h.err = chromedp.Do(ctx, chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photo})); h.err != nil {
+				h.err = fmt.Errorf("the photo: %w", h.err)
+			}
+		}
+		h.types("#alt", "Trough")
+		h.types("#w", "Cut tips.")
+		began := time.Now()
+		h.taps(".save .main")
+		if h.err == nil {
+			if h.err = chromedp.Do(ctx, chromedp.WaitVisible(chromedp.CSS("[data-saved], #faults"))); h.err != nil {
+				h.err = fmt.Errorf("no answer: %w", h.err)
+			}
+		}
+		if n, err := chromedp.Run(ctx, chromedp.Evaluate[int](`document.querySelectorAll("[data-saved]").length`)); h.err == nil && (err != nil || n == 0) {
+			h.err = fmt.Errorf("it was not saved: %w", err)
+		}
+		took = time.Since(began)
+		if h.err != nil {
+			d.shoot(t, ctx, "week")
+			text, _ := chromedp.Run(ctx, chromedp.Evaluate[string](`[...document.querySelectorAll("#faults, .why")].map(e => e.textContent).join("\n")`))
+			return fmt.Errorf("%w\n%s", h.err, text)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(filepath.Join(dir, "tanks", "trough", demoDay+".md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []struct {
+		what string
+		n    int
+	}{{"{plant: ", 12 + 3}, {"{lot: ", 3}, {"temperature: 24.5 C, ph: 6.8, gh: 6 dGH", 1}, {"alt: \"Trough\"", 1}, {"Cut tips.", 1}} {
+		if got := strings.Count(string(text), want.what); got != want.n {
+			t.Errorf("%q stands %d times in the entry, not %d", want.what, got, want.n)
+		}
+	}
+	t.Logf("a week's work: %d taps and %d keys, %d together; saved and shown in %d ms", h.tap, h.keys, h.tap+h.keys, took.Milliseconds())
+	if h.tap+h.keys > 100 {
+		t.Errorf("%d taps and keys\n%s", h.tap+h.keys, text)
+	}
+}

@@ -1,0 +1,329 @@
+package main
+
+import (
+	"html"
+	"io"
+	"net/http"
+	"net/http/cookiejar"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"slipleaf/build/quantity"
+)
+
+// browser is a client with the desk's cookie, that fills in forms as they are served.
+type browser struct {
+	t    *testing.T
+	base string
+	http.Client
+}
+
+// atTheDesk starts the desk of a new journal and opens it.
+func atTheDesk(t *testing.T) (b *browser, dir string) {
+	t.Helper()
+	dir = filepath.Join(t.TempDir(), "bench")
+	if err := writeFirst(dir, mustDay(t, "2026-03-01")); err != nil {
+		t.Fatal(err)
+	}
+	dir = journalIn(dir)
+	t.Chdir(t.TempDir())
+	addr, desk, stop := previewing(t, dir, time.Date(2026, 3, 8, 12, 0, 0, 0, time.UTC))
+	t.Cleanup(func() { stop() })
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b = &browser{t, strings.TrimSuffix(addr, "/"), http.Client{Jar: jar}}
+	if status, body := b.get(strings.TrimPrefix(desk, b.base)); status != http.StatusOK {
+		t.Fatal(status, body)
+	}
+	return b, dir
+}
+
+func (b *browser) get(path string) (int, string) {
+	b.t.Helper()
+	r, err := b.Get(b.base + path)
+	return b.answer(r, err)
+}
+
+func (b *browser) answer(r *http.Response, err error) (int, string) {
+	b.t.Helper()
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	defer r.Body.Close()
+	body, err := io.ReadAll(r.Body)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	return r.StatusCode, string(body)
+}
+
+// post sends a form; change may spoil the request.
+func (b *browser) post(path string, form url.Values, change ...func(*http.Request)) (int, string) {
+	b.t.Helper()
+	q, err := http.NewRequest(http.MethodPost, b.base+path, strings.NewReader(form.Encode()))
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	q.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	q.Header.Set("Origin", b.base)
+	for _, f := range change {
+		f(q)
+	}
+	r, err := b.Do(q)
+	return b.answer(r, err)
+}
+
+var (
+	inputTag = regexp.MustCompile(`<input ([^>]*)>`)
+	attr     = regexp.MustCompile(`([a-z-]+)="([^"]*)"`)
+)
+
+// form is what a browser without scripts would send of an untouched form.
+func (b *browser) form(path string) url.Values {
+	b.t.Helper()
+	status, body := b.get(path)
+	if status != http.StatusOK {
+		b.t.Fatal(status, body)
+	}
+	out := url.Values{}
+	for _, m := range inputTag.FindAllStringSubmatch(body, -1) {
+		at := map[string]string{}
+		for _, a := range attr.FindAllStringSubmatch(m[1], -1) {
+			at[a[1]] = html.UnescapeString(a[2])
+		}
+		if at["type"] != "checkbox" && at["type"] != "file" && at["name"] != "" {
+			out.Set(at["name"], at["value"])
+		}
+	}
+	return out
+}
+
+// entries are the files of a tank by name.
+func entries(t *testing.T, dir, tank string) map[string]string {
+	t.Helper()
+	out := map[string]string{}
+	files, err := filepath.Glob(filepath.Join(dir, "tanks", tank, "*.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		text, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[filepath.Base(f)] = string(text)
+	}
+	return out
+}
+
+const shelf = "/desk/tank/shelf/"
+
+// The whole way without a script: a form is filled in and saved, added to, and taken back; what is wrong stands beside its
+// field with what was typed, and nothing is written.
+func TestAFormIsSavedAddedToAndTakenBack(t *testing.T) {
+	b, dir := atTheDesk(t)
+	before := entries(t, dir, "shelf")
+	f := b.form(shelf)
+	f.Set("p.temperature", "24,50")
+	f.Set("words", "All well.\r\n\r\n\"Quoted\": yes.")
+	if status, body := b.post(shelf, f); status != http.StatusOK || !strings.Contains(body, `data-saved="shelf"`) {
+		t.Fatal(status, body)
+	}
+	first := entries(t, dir, "shelf")["2026-03-08.md"]
+	if !strings.Contains(first, "parameters: {temperature: 24.5 C}\n") || !strings.HasSuffix(first, "---\n\nAll well.\n\n\"Quoted\": yes.\n") {
+		t.Fatalf("the entry is\n%s", first)
+	}
+	if _, body := b.post(shelf, f); !strings.Contains(body, `data-saved="shelf"`) || len(entries(t, dir, "shelf")) != len(before)+1 || entries(t, dir, "shelf")["2026-03-08.md"] != first {
+		t.Error("a form that was sent twice is written twice")
+	}
+
+	f = b.form(shelf)
+	f.Set("p.ph", "71")
+	f.Set("words", "Kept <b>words</b>")
+	status, body := b.post(shelf, f)
+	if status != http.StatusUnprocessableEntity || !strings.Contains(body, `value="71" aria-invalid="true"`) || !strings.Contains(body, "Kept &lt;b&gt;words&lt;/b&gt;") {
+		t.Errorf("%d: a wrong reading is not shown beside its field with all that was typed", status)
+	}
+	if got := entries(t, dir, "shelf")["2026-03-08.md"]; got != first {
+		t.Errorf("a wrong form was written:\n%s", got)
+	}
+
+	f = b.form(shelf)
+	f.Set("p.ph", "7.1")
+	b.post(shelf, f)
+	if got := entries(t, dir, "shelf"); len(got) != len(before)+1 || !strings.Contains(got["2026-03-08.md"], "{temperature: 24.5 C, ph: 7.1}") {
+		t.Errorf("it was not added to the entry of the day: %v", got)
+	}
+	f = b.form(shelf)
+	f.Set("p.ph", "7.3")
+	b.post(shelf, f)
+	if got := entries(t, dir, "shelf")["2026-03-08-2.md"]; !strings.Contains(got, "{ph: 7.3}") {
+		t.Errorf("a second reading of the day has no entry of its own: %q", got)
+	}
+
+	for range 3 {
+		undo := b.form("/desk/")
+		if status, body := b.post("/desk/undo/", undo); status != http.StatusOK {
+			t.Fatal(status, body)
+		}
+		if status, _ := b.post("/desk/undo/", undo); status != http.StatusConflict {
+			t.Errorf("an undo that is sent twice: %d", status)
+		}
+	}
+	if got := entries(t, dir, "shelf"); len(got) != len(before) {
+		t.Errorf("not all was taken back: %v", got)
+	}
+}
+
+// What somebody wrote by hand is never changed by a form.
+func TestAFormLeavesHandwritingAlone(t *testing.T) {
+	b, dir := atTheDesk(t)
+	byHand := "---\ntitle: By hand # with a comment\nparameters: {temperature: 24 C}\n---\n\nWords.\n"
+	file := filepath.Join(dir, "tanks", "shelf", "2026-03-08.md")
+	if err := os.WriteFile(file, []byte(byHand), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	f := b.form(shelf)
+	f.Set("p.ph", "7")
+	if status, body := b.post(shelf, f); status != http.StatusOK {
+		t.Fatal(status, body)
+	}
+	got := entries(t, dir, "shelf")
+	if got["2026-03-08.md"] != byHand || !strings.Contains(got["2026-03-08-2.md"], "{ph: 7}") {
+		t.Errorf("%q", got)
+	}
+}
+
+// A form that is sent from anywhere else, without the run's cookie or token, or under another name, writes nothing.
+func TestNobodyElseCanSendAForm(t *testing.T) {
+	b, dir := atTheDesk(t)
+	before := entries(t, dir, "shelf")
+	good := func() url.Values { f := b.form(shelf); f.Set("words", "Written."); return f }
+	set := func(key, value string) func(*http.Request) { return func(q *http.Request) { q.Header.Set(key, value) } }
+	without := &browser{t, b.base, http.Client{}}
+	for _, c := range []struct {
+		what   string
+		who    *browser
+		spoil  func(url.Values)
+		change func(*http.Request)
+	}{
+		{"another origin", b, nil, set("Origin", "http://evil.example")},
+		{"another port of this machine", b, nil, set("Origin", "http://localhost:1")},
+		{"an origin that is hidden", b, nil, set("Origin", "null")},
+		{"no origin", b, nil, func(q *http.Request) { q.Header.Del("Origin") }},
+		{"another site's page", b, nil, set("Sec-Fetch-Site", "cross-site")},
+		{"a page of the same site", b, nil, set("Sec-Fetch-Site", "same-site")},
+		{"another name for this machine", b, nil, func(q *http.Request) { q.Host = "evil.example" }},
+		{"no token in the form", b, func(f url.Values) { f.Del("form") }, nil},
+		{"a guessed token", b, func(f url.Values) { f.Set("form", "ABCDEFGHIJKLMNOPQRSTUVWXYZ") }, nil},
+		{"no cookie", without, nil, nil},
+		{"a guessed cookie", without, nil, set("Cookie", "slipleaf-desk-1=x")},
+	} {
+		f := good()
+		if c.spoil != nil {
+			c.spoil(f)
+		}
+		change := c.change
+		if change == nil {
+			change = func(*http.Request) {}
+		}
+		if status, _ := c.who.post(shelf, f, change); status != http.StatusForbidden {
+			t.Errorf("%s: %d", c.what, status)
+		}
+		if status, _ := c.who.post("/desk/undo/", f, change); status != http.StatusForbidden {
+			t.Errorf("undo with %s: %d", c.what, status)
+		}
+		if status, _ := c.who.post("/desk/publish/", f, change); status != http.StatusForbidden {
+			t.Errorf("publish with %s: %d", c.what, status)
+		}
+	}
+	for _, path := range []string{"/desk/tank/../../sent/", "/desk/tank/..%2f..%2fsent/", "/desk/tank/none/", "/desk/tank/", "/desk/tank/shelf/2026/"} {
+		if status, _ := b.post(path, good()); status < 400 {
+			t.Errorf("%s: %d", path, status)
+		}
+	}
+	if status, _ := b.post("/", good()); status != http.StatusMethodNotAllowed {
+		t.Errorf("a form to a page of the site: %d", status)
+	}
+	if got := entries(t, dir, "shelf"); len(got) != len(before) {
+		t.Errorf("something was written: %v", got)
+	}
+	if status, _ := b.post(shelf, good()); status != http.StatusOK || len(entries(t, dir, "shelf")) != len(before)+1 {
+		t.Error("the good form is refused too: the test shows nothing")
+	}
+}
+
+// Forms that are saved at once are all there afterwards, each whole.
+func TestFormsSavedAtOnceAreAllKept(t *testing.T) {
+	b, dir := atTheDesk(t)
+	var wg sync.WaitGroup
+	notes := []string{"one", "two", "three", "four", "five", "six"}
+	for _, n := range notes {
+		f := b.form(shelf)
+		f.Set("words", "Note "+n+".")
+		wg.Go(func() { b.post(shelf, f) })
+	}
+	wg.Wait()
+	all := ""
+	for _, text := range entries(t, dir, "shelf") {
+		all += text
+	}
+	for _, n := range notes {
+		if strings.Count(all, "Note "+n+".") != 1 {
+			t.Errorf("note %s stands there %d times", n, strings.Count(all, "Note "+n+"."))
+		}
+	}
+}
+
+// A disk that cannot be written to loses nothing: the form comes back as it was filled in.
+func TestAFailingDiskKeepsWhatWasTyped(t *testing.T) {
+	b, dir := atTheDesk(t)
+	if err := os.WriteFile(filepath.Join(dir, ".undo"), []byte("in the way"), 0o644); err != nil { // no folder can be made
+		t.Fatal(err)
+	}
+	f := b.form(shelf)
+	f.Set("words", "Not to be lost.")
+	before := entries(t, dir, "shelf")
+	status, body := b.post(shelf, f)
+	if status != http.StatusInternalServerError || !strings.Contains(body, "Not to be lost.</textarea>") {
+		t.Errorf("%d\n%.2000s", status, body)
+	}
+	if got := entries(t, dir, "shelf"); len(got) != len(before) {
+		t.Errorf("something was written: %v", got)
+	}
+	if err := os.Remove(filepath.Join(dir, ".undo")); err != nil {
+		t.Fatal(err)
+	}
+	if status, body := b.post(shelf, f); status != http.StatusOK || !strings.Contains(body, "data-saved") {
+		t.Errorf("the same form cannot be saved afterwards: %d", status)
+	}
+}
+
+// Publish writes the site and says so.
+func TestPublishFromTheDesk(t *testing.T) {
+	b, _ := atTheDesk(t)
+	status, body := b.post("/desk/publish/", b.form("/desk/publish/"))
+	if status != http.StatusOK || !strings.Contains(body, "built www") {
+		t.Fatal(status, body)
+	}
+	if _, err := os.Stat(filepath.Join("www", "index.html")); err != nil {
+		t.Error(err)
+	}
+}
+
+func mustDay(t *testing.T, text string) quantity.Date {
+	t.Helper()
+	d, err := quantity.ParseDate(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
