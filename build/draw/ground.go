@@ -20,8 +20,8 @@ func (s scene) draw(e Elevation, t *Tank) {
 		most = max(10_000, min(MaxTank, e.MostBytes))
 	}
 	spare := MaxTank - most + 2500
-	for range 4 {
-		s.once(e, t, spare)
+	for i := range 8 {
+		s.once(e, t, spare, mostUses/max(1, i-2)) // at last with fewer figures, where none can lose detail
 		over := len(t.SVG) - words - most
 		if over <= 0 {
 			return
@@ -30,8 +30,8 @@ func (s scene) draw(e Elevation, t *Tank) {
 	}
 }
 
-// once draws all with so many bytes spared.
-func (s scene) once(e Elevation, t *Tank, spare int) {
+// once draws all with so many bytes spared and at most so many figures placed.
+func (s scene) once(e Elevation, t *Tank, spare, uses int) {
 	head, back, front, foot := new(page), new(page), new(page), new(page)
 	s.defs(head, e)
 	s.back(back)
@@ -40,7 +40,7 @@ func (s scene) once(e Elevation, t *Tank, spare int) {
 	s.grains(grains, e.Seed)
 	each := 640 + 3*len(s.id) + 8*s.moments // a planting's leaders, its number and its groups
 	room := MaxTank - head.Len() - back.Len() - grains.Len() - spare
-	list := s.plantings(e.Seed, room-min(maxPlants, len(s.plants))*each)
+	list := s.plantings(e.Seed, room-min(maxPlants, len(s.plants))*each, uses)
 	y := s.names(foot, t.Key, list, e.Seed, s.deep+benchThick+4)
 	s.front(front, e)
 	top := s.top - 4

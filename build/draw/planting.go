@@ -37,11 +37,11 @@ const mostLevel = 30
 
 // plantings are the scene's first 30, back row first, so that the front covers it. Their figures together fit the room
 // in bytes: whichever planting weighs most gives up a level of detail until they do.
-func (s scene) plantings(seed string, room int) []planting {
+func (s scene) plantings(seed string, room, uses int) []planting {
 	list := make([]planting, 0, maxPlants)
-	all, uses := 0, mostUses
+	all := 0
 	if room < mostUses*useBytes*2 {
-		uses = mostUses / 3
+		uses = min(uses, mostUses/3)
 	}
 	for i, p := range s.plants[:min(len(s.plants), maxPlants)] {
 		n := p.figures(p.now())
