@@ -77,7 +77,7 @@ func TestFullDiskLeavesTheJournal(t *testing.T) {
 	finish(t, exec.Command(bin, "start", dir, "--on", "2026-06-01"))
 	withLot(t, dir, 50)
 	send := func() *exec.Cmd {
-		return exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03")
+		return exec.Command(bin, "send", "Example Person", "HZ-1:1", "--more", "--in", dir, "--on", "2026-06-03")
 	}
 	finish(t, send())
 	code, _ := onlyRecord(t, dir)
@@ -128,7 +128,7 @@ func TestReadOnlyDisk(t *testing.T) {
 	before := tree(t, disk)
 	remount("ro")
 	for _, cmd := range []*exec.Cmd{
-		publish(), exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03"),
+		publish(), exec.Command(bin, "send", "Example Person", "HZ-1:1", "--more", "--in", dir, "--on", "2026-06-03"),
 		exec.Command(bin, "report", code, "rooted", "--in", dir, "--on", "2026-06-30"), exec.Command(bin, "jot", "shelf", "--in", dir, "--on", "2026-06-05"),
 		exec.Command(bin, "start", filepath.Join(disk, "other")), exec.Command(bin, "gather", dir),
 	} {
@@ -171,7 +171,7 @@ func TestAFileInTheWay(t *testing.T) {
 		}
 	}
 	before := tree(t, dir)
-	refused(t, exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03"))
+	refused(t, exec.Command(bin, "send", "Example Person", "HZ-1:1", "--more", "--in", dir, "--on", "2026-06-03"))
 	refused(t, exec.Command(bin, "gather", dir))
 	same(t, before, tree(t, dir))
 	// What is in the place of our own folders beside the site is not ours to remove.

@@ -57,7 +57,7 @@ func TestKilledSendLeavesWholeRecords(t *testing.T) {
 	withLot(t, dir, 5000)
 	g := guard(t, dir, "sent")
 	send := func() *exec.Cmd {
-		return exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03", "--water", "temperature: 24 C, gh: 8 dGH")
+		return exec.Command(bin, "send", "Example Person", "HZ-1:1", "--more", "--in", dir, "--on", "2026-06-03", "--water", "temperature: 24 C, gh: 8 dGH")
 	}
 	records := 0
 	kills := killing{only(filepath.Join(dir, "sent")), func(int) *exec.Cmd { return send() }, func(i int, finished bool, said string) {
@@ -127,7 +127,7 @@ func TestKilledCommandsLeaveAValidJournal(t *testing.T) {
 	code, _ := onlyRecord(t, dir)
 	next := func(i int) *exec.Cmd {
 		args := [][]string{
-			{"reserve", fmt.Sprintf("Person %d", i), "HZ-1:2"}, {"jot", "shelf", "--slug", fmt.Sprintf("n%d", i)}, {"report", code, "rooted"},
+			{"reserve", fmt.Sprintf("Person %d", i), "HZ-1:2"}, {"jot", "shelf", "--slug", fmt.Sprintf("n%d", i)}, {"report", code, "rooted", "--water", fmt.Sprintf("temperature: %d.%d C", 20+i%10, i%7)},
 			{"undo", "--yes"}, {"send", fmt.Sprintf("Other %d", i), "HZ-1:1"},
 		}[i%5]
 		if args[0] != "undo" {

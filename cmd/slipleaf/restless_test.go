@@ -120,9 +120,9 @@ func TestAClockSetBack(t *testing.T) {
 		t.Error("the entry that changed within its size and time is shown as it was")
 	}
 	// Sending on an earlier day than the last record's is in order; a report before its parcel is not.
-	finish(t, exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-20"))
+	finish(t, exec.Command(bin, "send", "Example Person", "HZ-1:1", "--more", "--in", dir, "--on", "2026-06-20"))
 	code, _ := onlyRecord(t, dir)
-	finish(t, exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-10"))
+	finish(t, exec.Command(bin, "send", "Example Person", "HZ-1:1", "--more", "--in", dir, "--on", "2026-06-10"))
 	if out, err := exec.Command(bin, "report", code, "rooted", "--in", dir, "--on", "2026-06-15").CombinedOutput(); err == nil || !strings.Contains(string(out), "before the parcel was sent") {
 		t.Errorf("a report of a day before the parcel: %v\n%s", err, out)
 	}
