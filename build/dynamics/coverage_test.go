@@ -2,7 +2,6 @@ package dynamics
 
 import (
 	"encoding/csv"
-	"flag"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -13,8 +12,6 @@ import (
 
 	"slipleaf/build/dynamics/lives"
 )
-
-var long = flag.Bool("long", false, "run the whole simulation behind COVERAGE.md (about a minute)")
 
 // diariesACell is how many made-up diaries the whole table has in each cell.
 const diariesACell = 400
@@ -153,7 +150,7 @@ var columnsOf = []string{"kind", "counts", "diaries", "rate", "rate-width", "win
 
 // TestCoverageTable makes every diary anew and holds coverage.csv and COVERAGE.md against them; with -update it writes both.
 func TestCoverageTable(t *testing.T) {
-	if !*long {
+	if !long {
 		t.Skip("takes -long")
 	}
 	rows := [][]string{columnsOf}
@@ -206,7 +203,7 @@ func markdown(rows [][]string, all tally) string {
 
 const coverageHead = `# How often the intervals of the growth model hold
 
-Made by ` + "`go test ./build/dynamics -run TestCoverageTable -long -update`" + ` from %d made-up diaries a row. The generator,
+Made by ` + "`go test ./build/dynamics -run TestCoverageTable -tags long -update`" + ` from %d made-up diaries a row. The generator,
 [lives](lives/lives.go), shares no code with the model, and its plants live in ways that the model does not know of: counts every 5 to 9 days with a
 log-normal error of 8 %%, growth of 2 to 8 %% a day with some chance in it, cuts of a third to two thirds when a count reaches the goal, and in each kind
 what its name says. The same command without ` + "`-update`" + ` fails when the table is not met. The seed was not used to choose the model.

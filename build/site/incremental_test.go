@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"flag"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -26,8 +25,6 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 )
-
-var long = flag.Bool("long", false, "run the long tests: 500 sequences of edits, each build against a clean one")
 
 // scribbler edits a journal in memory at random, as growers do and as nobody would.
 type scribbler struct {
@@ -428,7 +425,10 @@ func firstDifference(got, want []byte) string {
 // byte. An output whose fingerprint is as it was keeps the bytes that it had.
 func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
 	sequences := 2
-	if *long {
+	if testing.Short() {
+		sequences = 1
+	}
+	if long {
 		sequences = 500
 	}
 	var mu sync.Mutex

@@ -156,10 +156,7 @@ func countingTests(ctx context.Context, c *checker) (passed, failed int, err err
 		if !strings.Contains(p.dir, c.target) {
 			continue
 		}
-		args := []string{"test", "-json", "-count=1", "-timeout", "4h", "-tags", "browser", p.dir, "-run", "^(" + strings.Join(p.tests, "|") + ")$"}
-		if p.long && c.long {
-			args = append(args, "-long")
-		}
+		args := []string{"test", "-json", "-count=1", "-timeout", "4h", "-tags", c.tags(), p.dir, "-run", "^(" + strings.Join(p.tests, "|") + ")$"}
 		out, testErr := exec.CommandContext(ctx, "go", args...).Output()
 		ok, bad := c.count(bufio.NewScanner(bytes.NewReader(out)))
 		passed, failed = passed+ok, failed+bad
@@ -194,7 +191,6 @@ func addFigures(to figures, events []byte) {
 type counting struct {
 	dir   string
 	tests []string
-	long  bool // its tests know the flag -long
 }
 
 var testFunc = regexp.MustCompile(`(?ms)^func (Test\w+)\(.*?^}`)
@@ -205,7 +201,7 @@ func countingPackages() ([]counting, error) {
 	if err != nil {
 		return nil, err
 	}
-	found, knows := map[string][]string{}, map[string]bool{}
+	found := map[string][]string{}
 	for _, n := range names {
 		if !strings.HasSuffix(n, "_test.go") || strings.Contains(n, "node_modules") {
 			continue
@@ -215,7 +211,6 @@ func countingPackages() ([]counting, error) {
 			return nil, err
 		}
 		dir := "./" + filepath.ToSlash(filepath.Dir(n))
-		knows[dir] = knows[dir] || bytes.Contains(data, []byte(`flag.Bool("long"`))
 		for _, m := range testFunc.FindAllSubmatch(data, -1) {
 			if bytes.Contains(m[0], []byte(`t.Attr("figure"`)) {
 				found[dir] = append(found[dir], string(m[1]))
@@ -224,7 +219,7 @@ func countingPackages() ([]counting, error) {
 	}
 	var out []counting
 	for _, dir := range slices.Sorted(maps.Keys(found)) {
-		out = append(out, counting{dir, found[dir], knows[dir]})
+		out = append(out, counting{dir, found[dir]})
 	}
 	return out, nil
 }

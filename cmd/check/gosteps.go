@@ -58,9 +58,21 @@ var raced = []struct{ pkg, tests string }{
 	{"./cmd/slipleaf", "TestPublishesAtOnce"},
 }
 
-// tests runs every test once.
+// tags are the build tags of the tests that look at the site in a browser and, with -long, of those that take hours.
+func (c *checker) tags() string {
+	if c.long {
+		return "browser,long"
+	}
+	return "browser"
+}
+
+// tests runs every test once, but for those in a browser.
 func tests(ctx context.Context, c *checker) (passed, failed int, err error) {
-	return c.goTest(ctx, []string{"./..."})
+	args := []string{"./..."}
+	if c.long {
+		args = []string{"-tags", "long", "-timeout", "8h", "./..."}
+	}
+	return c.goTest(ctx, args)
 }
 
 // race runs those with the race detector.
@@ -129,7 +141,7 @@ func (c *checker) count(lines *bufio.Scanner) (passed, failed int) {
 		case "skip":
 			if e.Test != "" {
 				fmt.Fprintf(c.out, "   skipped %s: %s", key, strings.Join(said[key], " "))
-				if c.ci && !strings.Contains(strings.Join(said[key], " "), "-long") { // a long test waits to be asked for
+				if c.ci && !strings.Contains(strings.Join(said[key], " "), "-long") && !strings.Contains(strings.Join(said[key], " "), "-short") { // a long test waits to be asked for
 					failed++
 				}
 			}

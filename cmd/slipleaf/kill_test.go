@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"flag"
 	"io/fs"
 	"math/rand/v2"
 	"os/exec"
@@ -16,8 +15,6 @@ import (
 	"slipleaf/build/change"
 )
 
-var long = flag.Bool("long", false, "run the long fault tests: more kills")
-
 // killing runs a command again and again and ends it with SIGKILL, which no program can prepare for.
 type killing struct {
 	watch func() []string                         // the folders that the command writes to
@@ -25,13 +22,16 @@ type killing struct {
 	after func(i int, finished bool, said string) // looks at what is left after each
 }
 
-// run kills 25 runs, 250 with -long. Every other one is killed at a random moment of the time that a run takes, the rest
+// run kills 25 runs, 4 with -short and 250 with the tag long. Every other one is killed at a random moment of the time that a run takes, the rest
 // at a random moment of the two milliseconds after the first change in its folder, where the writing is. It returns how
 // many were killed.
 func (k killing) run(t *testing.T) (cut int) {
 	t.Helper()
 	kills := 25
-	if *long {
+	if testing.Short() {
+		kills = 4
+	}
+	if long {
 		kills = 250
 		busy(t)
 	}

@@ -158,6 +158,9 @@ func asFromNothing(t *testing.T, bin, dir, site, on string) {
 // A publish that is killed while it keeps photos, or whatever else, for the next time leaves a cache that spoils no later
 // site: what is cut is noticed and made anew.
 func TestKilledWhileKeepingLeavesNoBadCache(t *testing.T) {
+	if testing.Short() {
+		t.Skip("not with -short: it publishes thousands of files, or photos, each time")
+	}
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	photos := withPhotos(t, dir, 4)
@@ -225,6 +228,9 @@ func pageOf(t *testing.T, dir string, i int) string {
 // A publish of a large site, which brings the folder of the site before last up to date and exchanges the two, leaves a
 // whole site when it is killed: the old one or the new one; and no later site is mixed of several.
 func TestKilledPublishOfALargeSite(t *testing.T) {
+	if testing.Short() {
+		t.Skip("not with -short: it publishes thousands of files, or photos, each time")
+	}
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	enlarge(t, dir)
@@ -238,7 +244,7 @@ func TestKilledPublishOfALargeSite(t *testing.T) {
 		t.Fatal("no spare is kept: ", err)
 	}
 	last, want, compare := pageOf(t, dir, 2), "", 1
-	if *long {
+	if long {
 		compare = 10
 	}
 	kills := killing{func() []string { return append(caches(t, site), filepath.Dir(site)) }, func(i int) *exec.Cmd {

@@ -27,7 +27,7 @@ func TestFilesThatVanish(t *testing.T) {
 	stop, stopped := make(chan struct{}), make(chan error, 1)
 	go func() { stopped <- stir(restless, stop) }()
 	rounds, failed := 10, 0
-	if *long {
+	if long {
 		rounds = 100
 	}
 	for i := range rounds {

@@ -1,0 +1,6 @@
+//go:build long
+
+package main
+
+// long asks for more kills.
+const long = true
