@@ -14,6 +14,7 @@ type decoder struct {
 	limits Limits
 	scan   *head.Scanner
 	out    Complaints
+	fixes  []fix
 }
 
 // maxComplaints is how many complaints are made of one file: whoever has more begins with the first.
@@ -52,6 +53,9 @@ func readMapping[T any](d *decoder, n *head.Node, fields []field[T], t *T) bool 
 	for i := range n.Kids {
 		kid := &n.Kids[i]
 		f := lookup(fields, kid.Key)
+		if f == nil {
+			f = writtenOtherwise(d, kid, fields)
+		}
 		switch {
 		case kid.Faulty:
 		case n.Before(i):
@@ -89,6 +93,16 @@ func lookup[T any](fields []field[T], key string) *field[T] {
 		}
 	}
 	return nil
+}
+
+// writtenOtherwise finds the key that is written in capitals, or with another sign for its hyphen.
+func writtenOtherwise[T any](d *decoder, kid *head.Node, fields []field[T]) *field[T] {
+	f := lookup(fields, strings.NewReplacer("_", "-", " ", "-").Replace(strings.ToLower(strings.TrimSpace(kid.Key))))
+	if f != nil {
+		d.fixes = append(d.fixes, fix{int(kid.KeyLine), int(kid.KeyColumn), kid.Key, f.key})
+		kid.Key = f.key
+	}
+	return f
 }
 
 func keysOf[T any](fields []field[T]) []string {

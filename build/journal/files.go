@@ -35,6 +35,7 @@ type found struct {
 	id   string // TANK, PLANT or NAME; the file's name for parcels and friends
 	date quantity.Date
 	slug string
+	name string // the usual form of its path, where that is another
 
 	entry fs.DirEntry // as its folder lists it
 }
@@ -136,6 +137,12 @@ func (w *walk) folder(ctx context.Context, name string) error {
 func (w *walk) one(dir string, e fs.DirEntry) {
 	file := path.Join(dir, e.Name())
 	base, isMarkdown := strings.CutSuffix(e.Name(), ".md")
+	if plain := plainName(e.Name()); dir != "friends" && !e.IsDir() && plain != "" && !strings.EqualFold(path.Ext(e.Name()), ".txt") {
+		if k := map[string]kind{"plants": plantFile, "sent": parcelFile, "pages": pageFile}[dir]; dir == "sent" || w.named(file, plain) && !slices.Contains(reserved, plain) {
+			w.renamed(found{path: file, kind: k, id: plain}, path.Join(dir, plain+".md"), e)
+		}
+		return
+	}
 	switch {
 	case dir == "friends" && path.Ext(e.Name()) == ".json":
 		w.add(found{path: file, kind: friendFile, id: e.Name()}, e)
@@ -189,7 +196,12 @@ func (w *walk) tank(ctx context.Context, id string) error {
 	for _, e := range entries {
 		file := path.Join(dir, e.Name())
 		base, isMarkdown := strings.CutSuffix(e.Name(), ".md")
+		plain := plainName(e.Name())
 		switch {
+		case !isMarkdown && !e.IsDir() && plain == "tank":
+			w.renamed(found{path: file, kind: tankFile, id: id}, path.Join(dir, "tank.md"), e)
+		case !isMarkdown && !e.IsDir() && (usualEntry(plain) != "" || entryName.MatchString(plain)):
+			w.entry(file, plain, id, e)
 		case !isMarkdown || e.IsDir():
 			w.complain(ruleStray, file, "this file is not used here; pictures go in photos/", "")
 		case base == "tank":
@@ -203,6 +215,14 @@ func (w *walk) tank(ctx context.Context, id string) error {
 
 func (w *walk) entry(file, base, tank string, e fs.DirEntry) {
 	m := entryName.FindStringSubmatch(base)
+	if usual := usualEntry(base); m == nil && usual != "" {
+		f := found{path: file, kind: entryFile, id: tank}
+		m = entryName.FindStringSubmatch(usual)
+		f.date, _ = quantity.ParseDate(m[1])
+		f.slug = m[2]
+		w.renamed(f, path.Join("tanks", tank, usual+".md"), e)
+		return
+	}
 	if m == nil {
 		hint := ""
 		if spelling.Nearest(base, []string{"tank"}) != "" {
@@ -216,7 +236,12 @@ func (w *walk) entry(file, base, tank string, e fs.DirEntry) {
 		w.complain(ruleBadName, file, err.Error(), "")
 		return
 	}
-	w.add(found{path: file, kind: entryFile, id: tank, date: date, slug: m[2]}, e)
+	f := found{path: file, kind: entryFile, id: tank, date: date, slug: m[2]}
+	if usual := path.Join("tanks", tank, base+".md"); usual != file {
+		w.renamed(f, usual, e)
+		return
+	}
+	w.add(f, e)
 }
 
 // pictures lists the files below photos/. They are looked at later, by name only here.

@@ -67,11 +67,12 @@ func setFrom[T quantity.Scalar](d *decoder, n *head.Node, to *quantity.Reading[T
 	if !ok {
 		return
 	}
-	r, err := quantity.Parse[T](s)
+	r, as, err := quantity.Meant[T](s)
 	if err != nil {
 		d.badQuantity(n, err)
 		return
 	}
+	d.takeAs(n, as)
 	b := possible[v.Kind()]
 	low, high := float64(r.Low()), float64(r.High())
 	if r.Known() && (low < b.low || high > b.high+1e-9 || b.above && !zero && high <= b.low) {

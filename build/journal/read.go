@@ -80,6 +80,7 @@ type part struct {
 	page       *Page
 	friend     *GatheredFile
 	words      []longWord // those that would be published
+	usual      []byte     // its text in the form in which it was read
 	whole      bool       // no byte of it was left out
 	complaints Complaints
 }
@@ -158,7 +159,7 @@ func readFile(fsys fs.FS, f found, limits Limits, scan *head.Scanner, old *kept,
 	if !whole {
 		d.complain(ruleLimit, 1, 1, fmt.Sprintf("the file has more than %d bytes", limits.FileBytes), "split it into several files; pictures go in photos/")
 	} else if clean, ok := d.clean(data); ok {
-		p.decode(d, clean)
+		p.meant(d, clean)
 		p.words = longWords(f, clean)
 	}
 	for i, c := range d.out {
@@ -209,9 +210,9 @@ func slurp(fsys fs.FS, path string, limit int) (data []byte, info fs.FileInfo, w
 	return data[:min(n, limit)], info, n <= limit, nil
 }
 
-// decode reads the file's text into what it is. Where a head fails as a whole, the thing itself is still there, so that
+// once reads the file's text into what it is. Where a head fails as a whole, the thing itself is still there, so that
 // its name is known and no second complaint follows from the first.
-func (p *part) decode(d *decoder, data []byte) {
+func (p *part) once(d *decoder, data []byte) {
 	switch p.kind {
 	case friendFile:
 		p.friend = d.gathered(p.id, data)

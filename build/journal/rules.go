@@ -49,6 +49,7 @@ const (
 	ruleWhichPlant
 	ruleNamed
 	ruleTakenFor
+	ruleTaken
 	ruleUnknownLot
 	ruleBeforeTank
 	ruleAfterTank
@@ -110,6 +111,7 @@ var rules = [ruleCount]Rule{
 	ruleWhichPlant:     {"which-plant", Error, "a name means several plants, or may mean one that a list of the region names", "write the scientific name"},
 	ruleNamed:          {"named", Note, "a plant is written by an everyday name", "write the scientific name to be exact"},
 	ruleTakenFor:       {"taken-for", Warning, "a plant is written by a name that is misspelt, shortened or only usually its own", "write the scientific name to be exact"},
+	ruleTaken:          {"taken", Note, "a line is not in its usual form, and was read as what is plainly meant", "slipleaf proof --fix writes the usual form"},
 	ruleUnknownLot:     {"unknown-lot", Error, "a parcel or loss names a lot that no entry has", "correct the lot's name, or add the lot to an entry"},
 	ruleBeforeTank:     {"before-tank", Error, "an entry is older than its tank", "correct the entry's date, or began in tank.md"},
 	ruleAfterTank:      {"after-tank", Error, "an entry is younger than the end of its tank", "correct the entry's date, or ended in tank.md"},

@@ -2,6 +2,8 @@ package journal
 
 import (
 	"fmt"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -55,6 +57,11 @@ func (d *decoder) date(n *head.Node) quantity.Date {
 		return quantity.Date{}
 	}
 	date, err := quantity.ParseDate(s)
+	if full := fullDate(s); err != nil && full != "" {
+		if date, err = quantity.ParseDate(full); err == nil {
+			d.takeAs(n, full)
+		}
+	}
 	if err != nil {
 		d.at(n, ruleBadDate, err.Error(), "")
 	}
@@ -71,6 +78,10 @@ func (d *decoder) choice(n *head.Node, words ...string) string {
 		if s == w {
 			return s
 		}
+	}
+	if i := slices.Index(words, strings.ReplaceAll(strings.ToLower(strings.TrimSpace(s)), " ", "-")); i >= 0 {
+		d.takeAs(n, words[i])
+		return words[i]
 	}
 	hint := spelling.Hint(s, words)
 	d.at(n, ruleBadWord, fmt.Sprintf("%q is not allowed here; use %s", spelling.Clip(s), oneOf(words)), hint)
@@ -107,14 +118,15 @@ func (d *decoder) yes(n *head.Node) Tristate {
 	case "unknown", "?":
 		return NotSaid
 	}
-	hint := ""
 	switch strings.ToLower(s) {
 	case "yes", "y", "on", "true":
-		hint = "write true"
+		d.takeAs(n, "true")
+		return Yes
 	case "no", "n", "off", "false":
-		hint = "write false"
+		d.takeAs(n, "false")
+		return No
 	}
-	d.at(n, ruleBadWord, fmt.Sprintf("%q is neither true nor false", spelling.Clip(s)), hint)
+	d.at(n, ruleBadWord, fmt.Sprintf("%q is neither true nor false", spelling.Clip(s)), "write true or false")
 	return NotSaid
 }
 
@@ -156,6 +168,9 @@ func leadingDigits(s string) string {
 	return "write " + digits
 }
 
+// hoursSaid is a number of hours with its unit, or with a decimal comma.
+var hoursSaid = regexp.MustCompile(`^(?i)([0-9]+(?:[.,][0-9]{1,2})?)[ \x{a0}]*(?:h|hrs?|hours?)?$`)
+
 // hours reads a plain number of hours of the day.
 func (d *decoder) hours(n *head.Node) float64 {
 	s, ok := d.scalar(n, "a number of hours")
@@ -163,6 +178,12 @@ func (d *decoder) hours(n *head.Node) float64 {
 		return 0
 	}
 	v, err := strconv.ParseFloat(s, 64)
+	if m := hoursSaid.FindStringSubmatch(s); err != nil && m != nil {
+		number := strings.Replace(m[1], ",", ".", 1)
+		if v, err = strconv.ParseFloat(number, 64); err == nil {
+			d.takeAs(n, number)
+		}
+	}
 	if err != nil || v != v {
 		d.at(n, ruleBadNumber, fmt.Sprintf("expected a number of hours without a unit, but this is %q", spelling.Clip(s)), leadingDigits(s))
 		return 0

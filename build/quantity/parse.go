@@ -181,7 +181,7 @@ func (p *parser) unitError(before string) *ParseError {
 	case k == PHKind:
 		return p.fail(fmt.Sprintf("pH is a number without a unit, but %q follows it", spelling.Clip(got)), before)
 	case got == "":
-		return p.fail(fmt.Sprintf("%s has no unit; %s", before, writtenAs(k, n, "")), "")
+		return p.fail(fmt.Sprintf("%s has no unit; %s", before, writtenAs(k, n, "")), asked(k, before))
 	case len(others) > 0:
 		return p.fail(fmt.Sprintf("%q measures %s; %s", got, strings.Join(others, " or "), writtenAs(k, n, "")), "")
 	}

@@ -18,6 +18,8 @@ type proofCmd struct {
 	Dir  string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
 	On   string `placeholder:"DATE" help:"Treat this date as today."`
 	JSON bool   `name:"json" help:"Print the complaints as JSON."`
+	Fix  bool   `help:"Write what was understood in its usual form; the difference is shown first, and undo takes it back."`
+	Yes  bool   `help:"With --fix: write without being asked."`
 }
 
 // Run prints complaints, and fails when one of them is an error.
@@ -25,6 +27,11 @@ func (c proofCmd) Run(ctx context.Context, w world) error {
 	dir, err := journalDir(c.Dir)
 	if err != nil {
 		return err
+	}
+	if c.Fix {
+		if err := c.fix(ctx, w, dir); err != nil {
+			return err
+		}
 	}
 	fsys, closeFS, err := journalFS(dir)
 	if err != nil {
