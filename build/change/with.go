@@ -45,7 +45,7 @@ func (w with) Open(name string) (fs.File, error) {
 // below tells whether a file of the change lies in a folder.
 func (w with) below(dir string) bool {
 	for name, data := range w.files {
-		if data != nil && strings.HasPrefix(name, dir+"/") {
+		if data != nil && (dir == "." || strings.HasPrefix(name, dir+"/")) {
 			return true
 		}
 	}

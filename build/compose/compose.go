@@ -101,8 +101,8 @@ type Photo struct {
 func (e Entry) Text() string {
 	var b strings.Builder
 	b.WriteString("---\n")
-	if t := line(e.Title); t != "" {
-		b.WriteString("title: " + quoted(t) + "\n")
+	if t := Line(e.Title); t != "" {
+		b.WriteString("title: " + Quoted(t) + "\n")
 	}
 	var water []pair
 	for _, r := range e.Parameters {

@@ -105,7 +105,7 @@ func drawn(t *rapid.T) Entry {
 	if rapid.Bool().Draw(t, "water") {
 		e.WaterChange = Change{measured(1, 100, "%").Draw(t, "share"), typed.Draw(t, "with")}
 	}
-	if alt := line(typed.Draw(t, "alt")); alt != "" {
+	if alt := Line(typed.Draw(t, "alt")); alt != "" {
 		e.Photos = append(e.Photos, Photo{"trough-front.jpg", alt})
 	}
 	e.Words = strings.Join(rapid.SliceOf(rapid.OneOf(typed, rapid.SampledFrom([]string{"\n", "\n\n", "Words.\n"}))).Draw(t, "words"), "")
@@ -135,7 +135,7 @@ func TestComposedTextIsReadAsItWasMeant(t *testing.T) {
 		if again := Of(e).Text(); again != text {
 			t.Fatalf("it reads back as another text: %s", cmp.Diff(text, again))
 		}
-		if e.Title != line(form.Title) || len(e.Counts) != len(form.Counts) || len(e.Trims) != len(form.Trims) || len(e.Lots) != len(form.Lots) ||
+		if e.Title != Line(form.Title) || len(e.Counts) != len(form.Counts) || len(e.Trims) != len(form.Trims) || len(e.Lots) != len(form.Lots) ||
 			len(e.Plantings) != len(form.Plantings) || len(e.Losses) != len(form.Losses) || len(e.Photos) != len(form.Photos) {
 			t.Fatalf("not all was read of\n%s", text)
 		}
@@ -148,7 +148,7 @@ func TestComposedTextIsReadAsItWasMeant(t *testing.T) {
 			t.Fatalf("readings were %v and are %v", form.Parameters, got)
 		}
 		for i, l := range form.Lots {
-			l.Pests = line(l.Pests)
+			l.Pests = Line(l.Pests)
 			if got := LotOf(e.Lots[i]); got != l {
 				t.Fatalf("lot %d was %v and is %v", i, l, got)
 			}

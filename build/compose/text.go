@@ -32,12 +32,12 @@ func list[T any](b *strings.Builder, key string, items []T, pairs func(T) []pair
 func flow(pairs []pair) string {
 	var parts []string
 	for _, p := range pairs {
-		v := line(p.value)
+		v := Line(p.value)
 		switch {
 		case v == "":
 			continue
 		case p.words || !plain.MatchString(v) || reserved[strings.ToLower(v)]:
-			v = quoted(v)
+			v = Quoted(v)
 		}
 		parts = append(parts, p.key+": "+v)
 	}
@@ -53,13 +53,13 @@ var (
 	reserved = map[string]bool{"null": true, "yes": true, "no": true, "on": true, "off": true, "y": true, "n": true}
 )
 
-// quoted writes a text of one line in double quotes.
-func quoted(s string) string {
+// Quoted writes a text of one line in double quotes.
+func Quoted(s string) string {
 	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(s) + `"`
 }
 
-// line is a text on one line: spaces, breaks and characters that do not show are one space each run.
-func line(s string) string {
+// Line is a text on one line: spaces, breaks and characters that do not show are one space each run.
+func Line(s string) string {
 	s = strings.Map(func(r rune) rune {
 		if blank(r) {
 			return ' '

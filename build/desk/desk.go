@@ -20,6 +20,7 @@ import (
 	"slipleaf/build/change"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
+	"slipleaf/build/words"
 )
 
 // Addr is where the grower's own pages are.
@@ -169,7 +170,10 @@ func (d *Desk) show(w http.ResponseWriter, b *page.Site, status int, name string
 
 // Render fills a page in the words of a site.
 func (d *Desk) Render(to io.Writer, b *page.Site, name string, model any) error {
-	v := b.Locale()
+	return render(to, b.Locale(), name, model)
+}
+
+func render(to io.Writer, v words.Locale, name string, model any) error {
 	t, err := template.New("").Option("missingkey=error").Funcs(template.FuncMap{
 		"say":  func(key string, pairs ...any) template.HTML { return v.HTML("desk."+key, pairs...) },
 		"text": func(key string, pairs ...any) string { return v.Text("desk."+key, pairs...) },

@@ -25,6 +25,8 @@ type Options struct {
 	Port  int    // the first that is tried; 0: any free one
 	Site  site.Options
 	Day   func() quantity.Date // asked before each edition when Site.On is zero
+	// Begun goes on where [Begin] ended; its zero value begins anew.
+	Begun Begun
 	// Writer is what the forms of the desk write through; nil: the desk only shows.
 	Writer desk.Writer
 	// Shown is a complaint as a terminal without colours shows it: the place, the line, a caret, the hint.
@@ -50,6 +52,9 @@ func Run(ctx context.Context, o Options) error {
 	}
 	ready := make(chan struct{})
 	s := &server{shelf: newShelf(time.Now().UnixMilli()), ready: ready, stop: ctx.Done(), after: o.After, pass: newPass(port)}
+	if o.Begun.token != "" {
+		s.pass.token = o.Begun.token
+	}
 	s.forms = desk.New(s.site, s.newer, o.Writer)
 	web := newHTTP(s.handler(port))
 	var wg sync.WaitGroup

@@ -2,18 +2,26 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"io/fs"
+	"net/url"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/change"
+	grower "slipleaf/build/desk"
 	"slipleaf/build/journal"
+	"slipleaf/build/preview"
+	"slipleaf/build/quantity"
+	"slipleaf/build/words"
 )
 
 // formWriter writes what the desk's forms say, as the commands write: under the journal's lock, judged before, all or
@@ -134,7 +142,104 @@ type deskCmd struct {
 
 // Run serves the desk until it is interrupted.
 func (c deskCmd) Run(ctx context.Context, w world) error {
-	return previewCmd{Dir: c.Dir, Port: c.Port, On: c.On, Look: c.Look, Open: c.Open, atDesk: true, to: c.To}.Run(ctx, w)
+	p := previewCmd{Dir: c.Dir, Port: c.Port, On: c.On, Look: c.Look, Open: c.Open, atDesk: true, to: c.To}
+	if _, err := journalDir(c.Dir); err != nil {
+		dir := cmp.Or(c.Dir, "content")
+		if !empty(dir) {
+			return err
+		}
+		if p.begun, err = c.begin(ctx, w, dir); err != nil {
+			return err
+		}
+		p.Dir, p.Port = dir, p.begun.Port
+	}
+	return p.Run(ctx, w)
+}
+
+// empty tells whether a folder is absent, or holds nothing.
+func empty(dir string) bool {
+	held, err := os.ReadDir(dir)
+	return len(held) == 0 && (err == nil || errors.Is(err, fs.ErrNotExist))
+}
+
+// begin shows the page that begins a journal in a folder, until one is there.
+func (c deskCmd) begin(ctx context.Context, w world, dir string) (preview.Begun, error) {
+	whole, err := filepath.Abs(dir)
+	if err != nil {
+		return preview.Begun{}, err
+	}
+	on, err := w.day(c.On, nil)
+	if err != nil {
+		return preview.Begun{}, err
+	}
+	return preview.Begin(ctx, c.Port, whole, func(f url.Values) (string, []string) {
+		tank, faults, err := beginJournal(ctx, dir, f, on, w.Now())
+		if err != nil {
+			faults = append(faults, err.Error())
+		}
+		return tank, faults
+	}, func(port int, desk string) {
+		addr := fmt.Sprintf("http://localhost:%d/%s", port, desk)
+		fmt.Fprintf(w.Out, "there is no journal yet; begin one at %s; press Ctrl-C to stop\n", addr)
+		if c.Open {
+			if err := browse(addr); err != nil {
+				fmt.Fprintf(w.Err, "no browser could be opened (%v); open that address yourself\n", err)
+			}
+		}
+	})
+}
+
+// beginJournal writes the journal that a filled form begins, unless the reader finds an error in it.
+func beginJournal(ctx context.Context, dir string, f url.Values, on quantity.Date, now time.Time) (tank string, faults []string, err error) {
+	files, tank := grower.NewBegin(&words.Words{}, "", "", f, nil).Files(on)
+	names, err := almanac.Open()
+	if err != nil {
+		return "", nil, err
+	}
+	_, cs, err := journal.Read(ctx, change.With(nothing{}, files), names, journal.Options{On: on, Zone: knownZone})
+	if err != nil {
+		return "", nil, err
+	}
+	for _, c := range cs {
+		if c.Severity == journal.Error {
+			faults = append(faults, strings.TrimSpace(c.Message+". "+c.Hint))
+		}
+	}
+	if len(faults) > 0 {
+		return "", faults, nil
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return "", nil, err
+	}
+	unlock, err := lockJournal(ctx, dir)
+	if err != nil {
+		return "", nil, err
+	}
+	defer unlock()
+	d, err := change.Open(dir)
+	if err != nil {
+		return "", nil, err
+	}
+	defer d.Close()
+	return tank, nil, d.Make(ctx, change.Change{What: "begin the journal", Files: files}, now)
+}
+
+// nothing is a folder without files.
+type nothing struct{}
+
+// Open implements fs.FS.
+func (nothing) Open(name string) (fs.File, error) {
+	return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
+}
+
+// atProgram goes to the folder that the program lies in, where somebody who starts it by a double click looks for what it
+// writes.
+func atProgram() error {
+	program, err := os.Executable()
+	if err != nil {
+		return err
+	}
+	return os.Chdir(filepath.Dir(program))
 }
 
 // clicked tells whether the program was started without a command line: there is no terminal, or one that was opened for
@@ -144,18 +249,4 @@ func clicked(w world, args []string) bool {
 		return false
 	}
 	return !w.terminal(w.In) && !w.terminal(w.Out) && !w.terminal(w.Err) || ownTerminal()
-}
-
-// besideProgram is the journal in the folder that the program lies in; "" where there is none.
-func besideProgram() string {
-	program, err := os.Executable()
-	if err != nil {
-		return ""
-	}
-	for _, dir := range []string{filepath.Join(filepath.Dir(program), "content"), filepath.Dir(program)} {
-		if _, err := os.Stat(filepath.Join(dir, "journal.yaml")); err == nil {
-			return dir
-		}
-	}
-	return ""
 }

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bufio"
+	"context"
 	"html"
 	"io"
 	"net/http"
@@ -326,4 +328,70 @@ func mustDay(t *testing.T, text string) quantity.Date {
 		t.Fatal(err)
 	}
 	return d
+}
+
+// Beside no journal the desk offers to begin one: a form, judged like any other, then the first tank's page on the same
+// port for the same browser. A folder that holds anything is left alone.
+func TestTheDeskBeginsAJournal(t *testing.T) {
+	t.Chdir(t.TempDir())
+	ctx, interrupt := context.WithCancel(t.Context())
+	read, write := io.Pipe()
+	code := make(chan int, 1)
+	go func() {
+		w := world{Out: write, Err: io.Discard, Now: func() time.Time { return time.Date(2026, 3, 8, 12, 0, 0, 0, time.UTC) }, Env: func(string) string { return "" }}
+		code <- run(ctx, []string{"desk", "mine", "--port", "0", "--no-open"}, w)
+		write.Close()
+	}()
+	lines := bufio.NewScanner(read)
+	if !lines.Scan() {
+		t.Fatal("no line: ", <-code)
+	}
+	addr := regexp.MustCompile(`http://localhost:\d+/`).FindString(lines.Text())
+	_, token, _ := strings.Cut(lines.Text(), "token=")
+	token, _, _ = strings.Cut(token, ";")
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := &browser{t, strings.TrimSuffix(addr, "/"), http.Client{Jar: jar}}
+	if status, _ := b.get("/desk/"); status != http.StatusForbidden {
+		t.Errorf("without the token: %d", status)
+	}
+	if status, body := b.get("/desk/?token=" + token); status != http.StatusOK {
+		t.Fatal(status, body)
+	}
+	f := b.form("/desk/")
+	f.Set("title", `My "first" bench`)
+	f.Set("grower", "Wren")
+	f.Set("tank", "Großes Becken")
+	f.Set("region", "XX")
+	f.Set("language", "de")
+	f.Set("units", "metric")
+	f.Set("length", "60")
+	f.Set("width", "30,5")
+	f.Set("height", "30")
+	if status, body := b.post("/desk/begin/", f); status != http.StatusUnprocessableEntity || !strings.Contains(body, `value="Großes Becken"`) {
+		t.Errorf("an impossible country: %d", status)
+	}
+	if _, err := os.Stat("mine"); err == nil {
+		t.Error("a wrong form made a folder")
+	}
+	f.Set("region", "DE")
+	if status, body := b.post("/desk/begin/", f); status != http.StatusOK || !strings.Contains(body, "begun") {
+		t.Fatalf("%d\n%s", status, body)
+	}
+	if !lines.Scan() || !strings.Contains(lines.Text(), addr) {
+		t.Fatalf("the desk does not go on: %q", lines.Text())
+	}
+	if status, body := b.get("/desk/tank/grosses-becken/"); status != http.StatusOK || !strings.Contains(body, "Großes Becken") || !strings.Contains(body, `lang="de"`) {
+		t.Errorf("the first tank's page: %d", status)
+	}
+	text, err := os.ReadFile(filepath.Join("mine", "tanks", "grosses-becken", "tank.md"))
+	if err != nil || !strings.Contains(string(text), `inside: {length: "60 cm", width: "30.5 cm", height: "30 cm"}`) {
+		t.Errorf("%v\n%s", err, text)
+	}
+	interrupt()
+	if got := <-code; got != done {
+		t.Errorf("it ends with %d", got)
+	}
 }

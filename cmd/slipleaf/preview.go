@@ -26,6 +26,7 @@ type previewCmd struct {
 
 	atDesk bool   // it opens at the desk
 	to     string // where the desk publishes
+	begun  preview.Begun
 }
 
 // Run shows the journal in the browser and keeps up with what is saved, until it is interrupted.
@@ -34,11 +35,14 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 	if err != nil {
 		return err
 	}
+	if c.to == "" {
+		c.to = defaultTarget
+	}
 	if c.Port < 0 || c.Port > 65535 {
 		return wrongUse("--port: %d is no port; a port is 0 to 65535", c.Port)
 	}
 	o := site.Options{Zone: knownZone, Dir: dir, ThemeDir: c.Look}
-	if o.Photos, err = site.OpenPhotoCache(defaultTarget, o); err != nil {
+	if o.Photos, err = site.OpenPhotoCache(c.to, o); err != nil {
 		return err
 	}
 	if c.On != "" {
@@ -54,10 +58,11 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	defer closeFS()
-	v := &viewer{w: w, dir: dir, fsys: fsys, port: c.Port, open: c.Open, atDesk: c.atDesk}
+	v := &viewer{w: w, dir: dir, fsys: fsys, port: c.Port, open: c.Open && c.begun == preview.Begun{}, atDesk: c.atDesk}
 	return preview.Run(ctx, preview.Options{
 		Dir: dir, FS: fsys, Theme: c.Look, Port: c.Port, Site: o,
 		Day:    func() quantity.Date { day, _ := w.day("", fsys); return day }, // without --on it cannot fail
+		Begun:  c.begun,
 		Writer: newFormWriter(w, dir, c.On, fsys, publishCmd{To: c.to, Look: c.Look}),
 		Shown:  func(x journal.Complaint) string { return v.shown(x, false) },
 		Ready:  v.ready, Tell: v.tell, Say: v.say,

@@ -64,10 +64,10 @@ func run(ctx context.Context, args []string, w world) int {
 	}
 	switch {
 	case clicked(w, args):
-		args = []string{"desk"}
-		if dir := besideProgram(); dir != "" {
-			args = append(args, dir)
+		if err := atProgram(); err != nil {
+			return exitStatus(ctx, err, w)
 		}
+		args = []string{"desk"}
 	case len(args) == 0:
 		args = []string{"help"}
 	}
