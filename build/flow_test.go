@@ -54,7 +54,7 @@ disk:
 site: disk fingerprint quantity prose almanac journal growth facts page theme picture
 gather:
 desk: quantity journal page words compose change growth picture
-preview: fingerprint quantity journal facts page theme site desk
+preview: fingerprint quantity journal facts page words theme site desk
 change:
 compose: quantity journal
 `)

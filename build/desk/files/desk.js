@@ -61,6 +61,7 @@
   const keep = () => {
     const draft = {};
     for (const f of fields()) if (value(f) !== first[f.name]) draft[f.name] = value(f);
+    form.classList.toggle("touched", Object.keys(draft).length > 0); // there is something to save
     try {
       if (Object.keys(draft).length) localStorage.setItem(at, JSON.stringify(draft)); else localStorage.removeItem(at);
     } catch { /* a browser that keeps nothing */ }
@@ -78,6 +79,7 @@
     drop.type = "button"; drop.className = "drop"; drop.textContent = form.dataset.drop;
     drop.addEventListener("click", () => { localStorage.removeItem(at); location.reload(); });
     note.after(drop);
+    form.classList.add("touched");
   } else keep();
   rows.forEach(looked);
   addEventListener("offline", () => { note.textContent = form.dataset.offline; });
