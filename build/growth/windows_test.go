@@ -1,0 +1,68 @@
+package growth_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/dynamics"
+	"slipleaf/build/growth"
+	"slipleaf/build/quantity"
+)
+
+// counted is a plant of a tank on a day: so many stems on each of some days of February, in turn a week apart; the journal trims at
+// 40 stems.
+func counted(t *testing.T, on quantity.Date, growing string, stems ...int) *growth.Growth {
+	t.Helper()
+	entries := map[string]string{}
+	for i, n := range stems {
+		entries[quantity.Date{Year: 2026, Month: 2, Day: 1}.Add(7*i).String()] = count(fmt.Sprintf("stems: %d", n))
+	}
+	j := book(t, entries, "")
+	j.TrimWhen.Stems = 40
+	all := growth.New(j, func(string) (s almanac.Species) { s.Growth = growing; return s }, on).All()
+	if len(all) != 1 {
+		t.Fatalf("%d series", len(all))
+	}
+	return all[0]
+}
+
+func TestFirstWindowComesWithTheThirdCount(t *testing.T) {
+	on := quantity.Date{Year: 2026, Month: 2, Day: 16}
+	if g := counted(t, on, "fast", 20, 27); g.Next.Known() || g.Early != nil {
+		t.Errorf("two counts make a window: %+v", g.Next)
+	}
+	if g := counted(t, on, "", 20, 26, 33); g.Next.Known() || g.Early != nil {
+		t.Errorf("three counts of a plant of which nothing is known make a window: %+v", g.Next)
+	}
+	g := counted(t, on, "fast", 20, 26, 33)
+	if !g.Next.Known() || g.Fit != nil || g.Early == nil || g.Early.PriorShare <= 0 || g.Early.PriorShare >= 1 {
+		t.Fatalf("three counts: %+v, %+v", g.Next, g.Early)
+	}
+	var few *dynamics.TooFewCounts
+	if !errors.As(g.Why, &few) {
+		t.Errorf("three counts show a rate: %v", g.Why)
+	}
+}
+
+func TestAWindowThatIsOverWasDue(t *testing.T) {
+	stems := []int{14, 18, 22, 28, 34}
+	soon := counted(t, quantity.Date{Year: 2026, Month: 3, Day: 2}, "", stems...)
+	if !soon.Next.Known() || soon.Next.Overdue {
+		t.Fatalf("the day after the last count: %+v", soon.Next)
+	}
+	late := counted(t, quantity.Date{Year: 2026, Month: 4, Day: 20}, "", stems...)
+	if !late.Next.Overdue || !late.Next.High.Before(quantity.Date{Year: 2026, Month: 4, Day: 20}) || late.Next.Best != soon.Next.Best {
+		t.Errorf("seven weeks later: %+v, where it was %+v", late.Next, soon.Next)
+	}
+}
+
+func TestAGoalThatIsFarHasAChance(t *testing.T) {
+	g := counted(t, quantity.Date{Year: 2026, Month: 3, Day: 2}, "", 10, 10, 11, 11, 12)
+	var far *dynamics.TooFar
+	if !errors.As(g.NextWhy, &far) || far.Chance >= 0.5 || far.Chance < 0 || math.IsNaN(far.Chance) {
+		t.Errorf("%v, %+v", g.NextWhy, g.Next)
+	}
+}
