@@ -46,16 +46,6 @@ type Jump struct {
 	Href string
 }
 
-// Filter is a choice by which lots are left out. The words of a lot's data-fit are the values of its options.
-type Filter struct {
-	ID, Name string
-	Any      string
-	Options  []FilterOption
-}
-
-// FilterOption is one answer to a filter.
-type FilterOption struct{ Value, Text string }
-
 // LotCard is a lot that is ready.
 type LotCard struct {
 	Anchor, ID string
@@ -123,7 +113,7 @@ const goneShown = 6
 func (b *Site) Offers() ([]byte, error) {
 	v := b.Locale()
 	ready, coming, reserved, gone := b.facts.Ledger().In(ledger.Ready), b.facts.Ledger().In(ledger.Coming), b.facts.Ledger().In(ledger.Reserved), b.facts.Ledger().In(ledger.Gone)
-	heading := b.freeToday(v, ready)
+	heading := freeToday(v, ready)
 	m := OffersPage{
 		Frame:   b.frame("offers", OffersAddr, heading+" · "+b.Journal.Title, v.Text("offers.description", "grower", b.Journal.Grower)),
 		Heading: heading, Lead: words.Sentences(v.Text("offers.as-of", "date", v.Date(b.On)), b.postSentence(v)),
@@ -157,7 +147,7 @@ func (b *Site) Offers() ([]byte, error) {
 		if j.n == 0 {
 			continue
 		}
-		m.Jumps = append(m.Jumps, Jump{j.n, v.Text("offers.jump-" + j.key), "#" + j.key})
+		m.Jumps = append(m.Jumps, Jump{j.n, v.Text("offers.jump-"+j.key, "n", j.n), "#" + j.key})
 	}
 	return b.Theme.Render("offers", m)
 }
@@ -167,21 +157,26 @@ func (b *Site) OffersJSON() ([]byte, error) {
 	return feed.OffersOf(feed.Source{Journal: b.Journal, Ledger: b.facts.Ledger(), Elsewhere: b.facts.AllOutcomes(), Species: b.Species, Page: LotAddr}).JSON()
 }
 
-// freeToday is the headline: how many plants can be asked for today.
-func (b *Site) freeToday(v words.Locale, ready []*ledger.Lot) string {
-	n := 0
+// freeToday is the headline: how many plants can be asked for today, and how many seeds.
+func freeToday(v words.Locale, ready []*ledger.Lot) string {
+	plants, seeds := 0, 0
 	for _, l := range ready {
-		if l.Form != "seeds" {
-			n += l.Left
+		if l.Form == "seeds" {
+			seeds += l.Left
+		} else {
+			plants += l.Left
 		}
 	}
-	if n == 0 && len(ready) > 0 {
-		return v.Text("offers.seeds-free")
+	key := "offers.free-both"
+	switch {
+	case plants == 0 && seeds == 0:
+		key = "offers.none-free"
+	case plants == 0:
+		key = "offers.seeds-free"
+	case seeds == 0:
+		key = "offers.free"
 	}
-	if n == 0 {
-		return v.Text("offers.none-free")
-	}
-	return v.Text("offers.free", "count", words.Capital(words.NumberWord(v, n)), "n", n)
+	return v.Text(key, "count", words.Capital(words.NumberWord(v, plants)), "n", plants, "seeds", seeds)
 }
 
 // posting tells whether plants go by post in the month of a day; true where the grower names no months.
@@ -227,61 +222,6 @@ func (b *Site) monthsWords(v words.Locale) string {
 		i = j + 1
 	}
 	return words.And(v, runs)
-}
-
-// filters are the choices above the list.
-func filters(v words.Locale) []Filter {
-	var out []Filter
-	for _, f := range []struct {
-		id      string
-		options []string
-	}{
-		{"light", []string{"low", "medium", "bright"}}, {"water", []string{"soft", "medium", "hard"}},
-		{"place", []string{"front", "middle", "back", "hardscape", "surface"}}, {"co2", []string{"without"}}, {"way", []string{"post", "hand"}},
-	} {
-		filter := Filter{ID: "f-" + f.id, Name: v.Text("filter." + f.id), Any: v.Text("filter.any")}
-		for _, o := range f.options {
-			filter.Options = append(filter.Options, FilterOption{f.id + "-" + o, v.Text("filter." + f.id + "-" + o)})
-		}
-		out = append(out, filter)
-	}
-	return out
-}
-
-// mediumLight and brightLight part the filter's three kinds of light, in µmol/m2/s at the substrate (common practice in
-// growers' lists: a low-light tank has up to about 30, a bright one from about 50 on).
-const (
-	mediumLight = 30
-	brightLight = 50
-)
-
-// fitWords are the values of the filters that a plant meets. What is not known shuts nothing out.
-func (b *Site) fitWords(s almanac.Species, ready quantity.Date) string {
-	out := bands("light", s.Light.Known(), float64(s.Light.Low()), float64(s.Light.High()), []string{"low", "medium", "bright"}, mediumLight, brightLight)
-	out = append(out, bands("water", s.KH.Known(), s.KH.Low().DKH(), s.KH.High().DKH(), []string{"soft", "medium", "hard"}, ledger.MediumFrom, ledger.HardFrom)...)
-	if s.Placement != "" {
-		out = append(out, "place-"+s.Placement)
-	} else {
-		out = append(out, "place-front", "place-middle", "place-back", "place-hardscape", "place-surface")
-	}
-	if s.CO2 != "needed" {
-		out = append(out, "co2-without")
-	}
-	if b.posting(ready) {
-		out = append(out, "way-post")
-	}
-	return strings.Join(append(out, "way-hand"), " ")
-}
-
-// bands names those of three bands, parted at a and b, that a range from low to high touches.
-func bands(prefix string, known bool, low, high float64, names []string, a, b float64) []string {
-	var out []string
-	for i, in := range []bool{low < a, low < b && high >= a, high >= b} {
-		if in || !known {
-			out = append(out, prefix+"-"+names[i])
-		}
-	}
-	return out
 }
 
 // lotCard fills the card of a lot that is ready.
@@ -430,7 +370,7 @@ func (b *Site) coming(v words.Locale, from string, lots []*ledger.Lot) (ComingPa
 		row := ComingRow{Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(b.facts.Species(l.Plant), cmpDay(l.Window.Best, b.On)), Plant: b.plantLink(from, l.Plant),
 			What: comingWhat(v, l), When: comingWhen(v, l), Kept: kept(v, l), Ask: b.askHref(v, l)}
 		if l.Window.Known() && !l.Own {
-			bar, err := windowBar(l.Window, b.On, last)
+			bar, err := windowBar(l.Window, b.On, last, b.On)
 			if err != nil {
 				return p, err
 			}
@@ -472,10 +412,15 @@ func comingWhen(v words.Locale, l *ledger.Lot) string {
 	return v.Dates(l.Window.Low, l.Window.High)
 }
 
-// windowBar draws a window on the days from the page's to the last of all windows; the tick is the likeliest day.
-func windowBar(w ledger.Forecast, from, to quantity.Date) (template.HTML, error) {
-	best := float64(w.Best.Days())
-	return chart.Range{Low: float64(w.Low.Days()), High: float64(w.High.Days()), From: float64(from.Days()), To: float64(to.Days()), Here: &best}.Draw()
+// windowBar draws a window on the days from one to another; the tick is the likeliest day, the hollow one today, where the
+// days begin before it.
+func windowBar(w ledger.Forecast, from, to, today quantity.Date) (template.HTML, error) {
+	best, now := float64(w.Best.Days()), float64(today.Days())
+	r := chart.Range{Low: float64(w.Low.Days()), High: float64(w.High.Days()), From: float64(from.Days()), To: float64(to.Days()), Here: &best}
+	if from.Before(today) {
+		r.There = &now
+	}
+	return r.Draw()
 }
 
 // promisedRows lists the promises that stand, by lot, and those that lapsed and freed plants which are still there.

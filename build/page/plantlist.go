@@ -6,11 +6,9 @@ import (
 	"slices"
 	"strings"
 
-	"slipleaf/build/almanac"
 	"slipleaf/build/draw"
 	"slipleaf/build/quantity"
 	"slipleaf/build/theme"
-	"slipleaf/build/words"
 )
 
 // PlantsPage is the model of the list of plants: one shelf, all plants at one scale.
@@ -75,48 +73,4 @@ func (b *Site) Plants() ([]byte, error) {
 		}
 	}
 	return b.Theme.Render("plants", m)
-}
-
-// needs says what a plant wants in four plain words: light, water, place, CO2. What is not known is left out.
-func needs(v words.Locale, s almanac.Species) []string {
-	var out []string
-	for _, key := range []string{lightClass(s), waterClass(s), s.Placement, "co2-" + s.CO2} {
-		if key != "" && key != "co2-" {
-			out = append(out, v.Text("need."+key))
-		}
-	}
-	return out
-}
-
-// lightClass puts the light at which a plant grows well into the bands of common practice, in µmol/m²/s: low below
-// 30, medium below 50, bright above.
-func lightClass(s almanac.Species) string {
-	good := float64(s.LightGood.Mid())
-	switch {
-	case !s.LightGood.Known():
-		return ""
-	case good < 30:
-		return "low"
-	case good <= 50:
-		return "medium"
-	}
-	return "bright"
-}
-
-// waterClass says which waters a plant stands by its alkalinity: soft to 3 dKH, medium to 7, hard above (bands of
-// common practice).
-func waterClass(s almanac.Species) string {
-	if !s.KH.Known() {
-		return ""
-	}
-	lo, hi := s.KH.Low().DKH(), s.KH.High().DKH()
-	switch {
-	case hi <= 4:
-		return "soft"
-	case hi <= 8:
-		return "soft-to-medium"
-	case lo > 3:
-		return "medium-to-hard"
-	}
-	return "soft-to-hard"
 }

@@ -51,7 +51,7 @@ func (b *Site) Space() ([]byte, error) {
 			continue
 		}
 		m.Rows = append(m.Rows, row)
-		rows = append(rows, chart.Ranked{Name: words.PlainTaxon(b.facts.Species(p.Plant).Taxon), Latin: true, Where: words.Isolated(words.InText(v, b.tankName(p.Tank))), Value: p.Score.Value * dm2, Low: p.Score.Low * dm2, High: p.Score.High * dm2, N: p.Results.Of})
+		rows = append(rows, chart.Ranked{Name: words.Capital(b.plantName(p.Plant)), Latin: b.facts.Species(p.Plant).Common == "", Where: words.Isolated(words.InText(v, b.tankName(p.Tank))), Value: p.Score.Value * dm2, Low: p.Score.Low * dm2, High: p.Score.High * dm2, N: p.Results.Of})
 		if len(m.Method) == 0 {
 			m.Method = words.WorkingLines(v, p.Working)
 		}
@@ -76,7 +76,7 @@ func (b *Site) Space() ([]byte, error) {
 func (b *Site) spaceChart(v words.Locale, rows []chart.Ranked, best *growth.Place) (plot.ChartBlock, error) {
 	floor, dm2 := words.AreaUnit(v)
 	title := v.Text("space.chart-title", "floor", floor)
-	finding := v.Text("space.finding", "plant", words.PlainTaxon(b.facts.Species(best.Plant).Taxon), "tank", words.InText(v, b.tankName(best.Tank)), "floor", floor,
+	finding := v.Text("space.finding", "plant", words.Capital(b.plantName(best.Plant)), "tank", words.InText(v, b.tankName(best.Tank)), "floor", floor,
 		"value", v.N(best.Score.Value*dm2, 2), "low", v.N(best.Score.Low*dm2, 2), "high", v.N(best.Score.High*dm2, 2))
 	c := chart.Ranking{Caption: chart.Caption{ID: "c-space", Title: title, Desc: finding}, Words: plot.Words(v), Rows: rows, Unit: v.Text("space.unit", "floor", floor), Decimals: 2,
 		Heads: chart.RankingHeads{Name: v.Text("space.plant"), Value: v.Text("space.score"), Interval: v.Text("space.interval"), N: v.Text("space.verdicts")}}
@@ -115,7 +115,7 @@ func (b *Site) spaceRow(v words.Locale, p *growth.Place) SpaceRow {
 // gain says what the ground of the last would give under the first, and plainly where that may be chance.
 func (b *Site) gain(v words.Locale, g growth.Gain) []template.HTML {
 	floor, dm2 := words.AreaUnit(v)
-	pairs := []any{"last", words.Taxon(b.facts.Species(g.Last.Plant).Taxon), "last-tank", words.InText(v, b.tankName(g.Last.Tank)), "first", words.Taxon(b.facts.Species(g.First.Plant).Taxon), "first-tank", words.InText(v, b.tankName(g.First.Tank)),
+	pairs := []any{"last", words.Escape(b.plantName(g.Last.Plant)), "last-tank", words.InText(v, b.tankName(g.Last.Tank)), "first", words.Escape(b.plantName(g.First.Plant)), "first-tank", words.InText(v, b.tankName(g.First.Tank)),
 		"area", v.N(g.Area/dm2, words.AreaDecimals(dm2)), "floor", floor, "value", v.N(g.Weekly.Value, 1), "low", v.N(g.Weekly.Low, 1), "high", v.N(g.Weekly.High, 1)}
 	out := []template.HTML{v.HTML("space.gain", pairs...)}
 	key := "space.gain-sure"

@@ -148,6 +148,7 @@ type TankPage struct {
 	Charts   []plot.ChartBlock
 	Standing []FloorRow
 	Entries  []EntryLine  // the newest
+	Folded   []FoldedYear // those before them, one disclosure away
 	Older    []theme.Link // to the diary of each year that has older ones
 	Views    []View
 	Drawing  *DrawingPart // nil: its measures are not known
@@ -175,7 +176,10 @@ func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 	if m.Charts, err = b.plots().ParameterCharts(addr, t); err != nil {
 		return nil, err
 	}
-	m.Standing, m.Trims = b.floorRows(v, addr, t), b.trimsPart(v, addr, t)
+	m.Standing = b.floorRows(v, addr, t)
+	if m.Trims, err = b.trimsPart(v, addr, t); err != nil {
+		return nil, err
+	}
 	m.Holds, m.Lit = b.holds(v, t), b.lightPart(v, t)
 	m.Means, m.Taken = waterSums(v, w), b.takenOut(v, t)
 	if d, ok := b.drawing(addr, t); ok {
@@ -183,9 +187,11 @@ func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 	}
 	recent, years := recentEntries(b.facts.EntriesIn(t.ID))
 	m.Older = b.diaryLinks(addr, 0, years)
-	if m.Entries, err = b.entryLines(addr, recent); err != nil {
+	lines, err := b.entryLines(addr, recent)
+	if err != nil {
 		return nil, err
 	}
+	m.Entries, m.Folded = foldYears(v, lines)
 	return b.Theme.Render("tank", m)
 }
 
@@ -204,6 +210,30 @@ func recentEntries(diary []*journal.Entry) (recent []*journal.Entry, years []int
 		}
 	}
 	return recent, years
+}
+
+// FoldedYear is the entries of a year that a tank's page folds away.
+type FoldedYear struct {
+	Label   string
+	Entries []EntryLine
+}
+
+// openEntries is how many entries of a tank are listed without a touch.
+const openEntries = 6
+
+// foldYears parts a list of entries, newest first: those that are open, and the others by year.
+func foldYears(v words.Locale, lines []EntryLine) (open []EntryLine, folded []FoldedYear) {
+	open = lines[:min(len(lines), openEntries)]
+	for rest := lines[len(open):]; len(rest) > 0; {
+		year := rest[0].ISODate[:4]
+		n := len(rest)
+		if other := slices.IndexFunc(rest, func(l EntryLine) bool { return l.ISODate[:4] != year }); other > 0 {
+			n = other
+		}
+		folded = append(folded, FoldedYear{v.Text("tank-text.folded", "year", year, "n", n), rest[:n]})
+		rest = rest[n:]
+	}
+	return open, folded
 }
 
 // tankFields are the tank's measures as its file gives them.

@@ -8,6 +8,7 @@ import (
 
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
+	"slipleaf/build/ledger"
 	"slipleaf/build/plot"
 	"slipleaf/build/words"
 )
@@ -15,6 +16,7 @@ import (
 // TrimsPart is a tank's calendar of cuts: what comes, and what was.
 type TrimsPart struct {
 	Coming []ComingTrim
+	Span   string     // the days that the bars lie on
 	Past   []PastTrim // newest first
 	Older  []PastTrim
 	Label  string // names the frame of the newest
@@ -25,6 +27,7 @@ type TrimsPart struct {
 type ComingTrim struct {
 	Plant      PlantName
 	When, Held string
+	Bar        template.HTML // "" for a window without an end
 }
 
 // PastTrim is a day of cutting.
@@ -37,7 +40,7 @@ type PastTrim struct {
 const trimsShown = 6
 
 // trimsPart fills the calendar of cuts; nil where nothing was cut and nothing is foretold.
-func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) *TrimsPart {
+func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) (*TrimsPart, error) {
 	name := words.InText(v, b.tankName(t.ID))
 	p := &TrimsPart{Label: v.Text("tank-text.cuts-of", "tank", name), Before: v.Text("tank-text.cuts-before", "tank", name)}
 	var next []*growth.Growth
@@ -49,8 +52,9 @@ func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) *TrimsPar
 	slices.SortStableFunc(next, func(x, y *growth.Growth) int {
 		return cmp.Or(x.Next.Low.Compare(y.Next.Low), x.Next.Best.Compare(y.Next.Best))
 	})
-	for _, g := range next {
-		p.Coming = append(p.Coming, ComingTrim{b.plantLink(addr, g.Plant), words.Capital(plot.WindowText(v, g.Next, b.On)), plot.HeldText(v, g)})
+	var err error
+	if p.Coming, p.Span, err = b.comingTrims(v, addr, next); err != nil {
+		return nil, err
 	}
 	for _, e := range slices.Backward(b.facts.EntriesIn(t.ID)) {
 		if e.Date.After(b.On) || len(e.Trims) == 0 {
@@ -66,9 +70,35 @@ func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) *TrimsPar
 		p.Past, p.Older = p.Past[:trimsShown], p.Past[trimsShown:]
 	}
 	if len(p.Coming)+len(p.Past) == 0 {
-		return nil
+		return nil, nil
 	}
-	return p
+	return p, nil
+}
+
+// comingTrims draws the windows of the next trims as bars on the same days: from the first window that is still open, or
+// today, to the last end of one.
+func (b *Site) comingTrims(v words.Locale, addr string, next []*growth.Growth) (rows []ComingTrim, span string, err error) {
+	first, last := b.On, b.On.Add(14)
+	for _, g := range next {
+		if g.Next.Low.Before(first) {
+			first = g.Next.Low
+		}
+		if !g.Next.Open && g.Next.High.After(last) {
+			last = g.Next.High
+		}
+	}
+	for _, g := range next {
+		row := ComingTrim{Plant: b.plantLink(addr, g.Plant), When: plot.WindowDays(v, g.Next, b.On), Held: plot.HeldText(v, g)}
+		w := ledger.Forecast{Low: g.Next.Low, Best: g.Next.Best, High: g.Next.High}
+		if g.Next.Open {
+			w.High, w.Best = last, last
+		}
+		if row.Bar, err = windowBar(w, first, last, b.On); err != nil {
+			return nil, "", err
+		}
+		rows = append(rows, row)
+	}
+	return rows, v.Text("tank-text.span", "from", v.DayMonth(first), "to", v.DayMonth(last)), nil
 }
 
 // sortBy sorts by a number, keeping the order of equals.

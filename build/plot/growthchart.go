@@ -118,6 +118,8 @@ func (b Kit) chartAhead(v words.Locale, c *chart.Growth, g *growth.Growth) {
 		c.Labels.Window = chart.Label{Long: v.Dates(w.Low, w.High)}
 		if w.Open {
 			c.Labels.Window = chart.Label{Long: v.Text("growth-text.from-day", "date", v.DayMonth(w.Low))}
+		} else if w.Overdue {
+			c.Labels.Window = chart.Label{Long: v.Text("growth-text.window-overdue", "since", v.DayMonth(w.Best))}
 		}
 	}
 	last := g.Fit.StateSpace.Last

@@ -113,7 +113,7 @@ func smallDoubling(g *growth.Growth) (d dynamics.Doubling, ok bool) {
 func WindowText(v words.Locale, w growth.Window, on quantity.Date) string {
 	switch {
 	case w.Overdue:
-		return v.Text("growth-text.window-overdue", "from", v.DayMonth(w.Low), "to", v.DayMonth(w.High))
+		return v.Text("growth-text.window-overdue", "since", v.DayMonth(w.Best))
 	case w.Open && w.Low == on:
 		return v.Text("growth-text.window-any-day")
 	case w.Open:
@@ -126,6 +126,15 @@ func WindowText(v words.Locale, w growth.Window, on quantity.Date) string {
 	return v.Text("growth-text.window", "from", v.DayMonth(w.Low), "to", v.DayMonth(w.High))
 }
 
+// WindowDays is a window in the fewest words, for beside its bar.
+func WindowDays(v words.Locale, w growth.Window, on quantity.Date) string {
+	switch {
+	case w.Overdue, w.Open, w.High == on:
+		return words.Capital(WindowText(v, w, on))
+	}
+	return v.Dates(w.Low, w.High)
+}
+
 // nextText says when the next trim is expected, or why that cannot be told; "" where the plant stands there no more.
 func nextText(v words.Locale, g *growth.Growth, on quantity.Date) string {
 	var far *dynamics.TooFar
@@ -134,7 +143,7 @@ func nextText(v words.Locale, g *growth.Growth, on quantity.Date) string {
 	case !g.Standing() || g.Fit == nil && g.Early == nil:
 		return ""
 	case g.Next.Overdue:
-		return v.Text("growth-text.overdue", "goal", goal, "from", v.DayMonth(g.Next.Low), "to", v.DayMonth(g.Next.High), "last", v.DayMonth(g.Ended()))
+		return v.Text("growth-text.overdue", "goal", goal, "since", v.DayMonth(g.Next.Best), "last", v.DayMonth(g.Ended()))
 	case g.Next.Known():
 		return words.Sentences(v.Text("growth-text.next", "goal", goal, "window", WindowText(v, g.Next, on)), earlyText(v, g))
 	case g.Goal <= 0:

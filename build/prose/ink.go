@@ -23,8 +23,8 @@ type Inks struct {
 // #f0efe4 and anything lighter.
 func DayInks() Inks {
 	return Inks{
-		Plain: "#17251c", Comment: "#4a584e", Keyword: "#2a6636", Name: "#34566a",
-		Text: "#98421d", Number: "#6b3f72", Added: "#2a6636", Removed: "#98421d",
+		Plain: "#17251c", Comment: "#404c44", Keyword: "#22532c", Name: "#2e4d5e",
+		Text: "#793517", Number: "#6b3f72", Added: "#22532c", Removed: "#793517",
 	}
 }
 

@@ -54,7 +54,7 @@ func TestOverAddsWordsAndHidesFiles(t *testing.T) {
 	if got := over.Words.Text("nav.plants") + ", " + over.Words.Text("nav.tanks"); got != "What I grow, Tanks" {
 		t.Errorf("the words are %q", got)
 	}
-	if css := string(over.Styles.Data); !strings.Contains(css, "#123456") || !strings.Contains(css, ".mine") || strings.Contains(css, "--leaf:#2a6636") {
+	if css := string(over.Styles.Data); !strings.Contains(css, "#123456") || !strings.Contains(css, ".mine") || strings.Contains(css, "--leaf:#22532c") {
 		t.Error("the styles of the upper theme do not hide those of the lower")
 	}
 	plain, err := theme.Load(Over(nil, themes.Bench()), "en", "")

@@ -12,10 +12,10 @@ import (
 	"testing"
 )
 
-// Contrast ratios that WCAG 2.2 asks for: 1.4.3 for text, 1.4.11 for controls and the parts of a picture that carry
-// something.
+// Contrast ratios that WCAG 2.2 asks for: 1.4.6 (enhanced) for text, 1.4.11 for controls and the parts of a picture that
+// carry something.
 const (
-	textContrast = 4.5
+	textContrast = 7
 	markContrast = 3.0
 )
 
