@@ -29,6 +29,8 @@ var fields = []field{
 	measured("gh", "8 dGH or 140 ppm", func(b *Block) *quantity.Reading[quantity.Hardness] { return &b.Water.GH }),
 	measured("kh", "5 dKH or 90 ppm", func(b *Block) *quantity.Reading[quantity.Alkalinity] { return &b.Water.KH }),
 	measured("conductivity", "300 uS/cm", func(b *Block) *quantity.Reading[quantity.Conductivity] { return &b.Water.Conductivity }),
+	measured("par", "60 umol/m2/s at the bottom", func(b *Block) *quantity.Reading[quantity.PhotonFlux] { return &b.Water.Light }),
+	measured("lux", "or 4000 lux at the bottom", func(b *Block) *quantity.Reading[quantity.Illuminance] { return &b.Water.Lux }),
 	ofTank("tank length", "60 cm or 24 in", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Length }),
 	ofTank("tank width", "30 cm", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Width }),
 	ofTank("tank height", "36 cm", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Height }),

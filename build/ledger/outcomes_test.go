@@ -93,6 +93,21 @@ func TestSilenceIsNoSuccess(t *testing.T) {
 	}
 }
 
+// What was lost in the post says nothing of the plant: it is not among those sent, and costs no share.
+func TestLostInThePostDoesNotCount(t *testing.T) {
+	with := parcelsOf(t, reports("", established), reports("", lost), reports("", "date: 2026-03-20, outcome: lost-in-post"))
+	all, _, _ := New(with, day("2026-06-30"), nil).Outcomes()
+	f := all["heteranthera-zosterifolia"].All
+	if f.Sent != 2 || f.Established != 1 || f.Lost != 1 || f.Share.Value != 0.5 {
+		t.Errorf("%+v", f)
+	}
+	for _, p := range with.Parcels {
+		if g := f.Without(p, day("2026-06-30")); p.Lost(day("2026-06-30")) && (g.Sent != f.Sent || g.Lost != f.Lost) {
+			t.Error("leaving it out changes the counts")
+		}
+	}
+}
+
 func TestTheFirstVerdictCountsAndLaterOnesWait(t *testing.T) {
 	on := day("2026-06-30")
 	for _, c := range []struct {

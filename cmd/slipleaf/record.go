@@ -142,7 +142,7 @@ func flow(pairs ...string) string {
 }
 
 func waterYAML(p journal.Parameters) string {
-	return flow("temperature", p.Temperature.String(), "ph", p.PH.String(), "gh", p.GH.String(), "kh", p.KH.String(), "conductivity", p.Conductivity.String())
+	return flow("temperature", p.Temperature.String(), "ph", p.PH.String(), "gh", p.GH.String(), "kh", p.KH.String(), "conductivity", p.Conductivity.String(), "light", p.Light.String(), "lux", p.Lux.String())
 }
 
 func tankYAML(t *journal.Recipient) string {
