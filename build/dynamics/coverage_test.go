@@ -55,7 +55,7 @@ func (t *tally) look(l lives.Life) {
 	t.n++
 	t.rate += one(d.Rate.Low <= l.Rate && l.Rate <= d.Rate.High)
 	t.rateWidth += d.Rate.High - d.Rate.Low
-	p := d.passage(l.Goal)
+	p := d.passage(l.Goal, slowdown(d.Counts))
 	t.crps += crps(p, min(l.Reach-d.Last, p.far))
 	t.window(d, l)
 }

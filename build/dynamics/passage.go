@@ -57,9 +57,10 @@ func (d *StateSpace) FirstPassage(goal, level float64) (Window, error) {
 	if !d.Standing() {
 		return Window{}, &reckon.InputError{Kind: reckon.NotModelled, Name: "window", Why: "nothing stands there"}
 	}
-	p := d.passage(goal)
-	if chance := p.chance(); chance < 0.5 {
-		return Window{}, &TooFar{p.far, chance}
+	p := d.passage(goal, slowdown(d.Counts))
+	if p.chance() < 0.5 {
+		steady := d.passage(goal, 0) // a slowing that was not seen widens a window, and would make a chance too small
+		return Window{}, &TooFar{p.far, steady.chance()}
 	}
 	w := Window{Level: level, Low: d.Last + p.quantile((1-level)/2), Best: d.Last + p.quantile(0.5), High: d.Last + p.far}
 	if w.Open = p.chance() < (1+level)/2; w.Open {
@@ -93,21 +94,22 @@ type passage struct {
 	z   [passageSteps + 1]float64 // normal quantile of the chance, which never falls
 }
 
-func (d *StateSpace) passage(goal float64) passage {
+func (d *StateSpace) passage(goal, slow float64) passage {
 	p := passage{far: d.horizon()}
 	top := math.Inf(-1)
 	for i := range p.day {
 		f := float64(i) / passageSteps
 		p.day[i] = p.far * f * f
-		top = max(top, reckon.NormalQuantile(min(max(d.largeBy(d.on.of(goal), p.day[i]), 1e-12), 1-1e-12)))
+		top = max(top, reckon.NormalQuantile(min(max(d.largeBy(d.on.of(goal), p.day[i], slow), 1e-12), 1-1e-12)))
 		p.z[i] = top
 	}
 	return p
 }
 
-// largeBy is the chance that the size is at or above a place after some days.
-func (d *StateSpace) largeBy(place, days float64) float64 {
-	slow, sum := slowdown(d.Counts)*days, 0.0
+// largeBy is the chance that the size is at or above a place after some days, where the rate may slow by a share.
+func (d *StateSpace) largeBy(place, days, slow float64) float64 {
+	sum := 0.0
+	slow *= days
 	for i := range d.nodes {
 		n := &d.nodes[i]
 		b := n.ahead(n.day + days)
