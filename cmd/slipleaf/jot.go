@@ -1,8 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path"
@@ -14,6 +16,7 @@ import (
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/change"
+	"slipleaf/build/compose"
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
@@ -22,11 +25,12 @@ import (
 )
 
 type jotCmd struct {
-	Tank string `arg:"" help:"The tank that the entry is about."`
-	Slug string `placeholder:"NAME" help:"A name for the entry, where the day has one already."`
-	In   string `placeholder:"DIR" help:"The journal (default: content, or the current folder)."`
-	On   string `placeholder:"DATE" help:"Date of the entry (default: today)."`
-	Edit bool   `help:"Open it in $EDITOR."`
+	Tank  string `arg:"" help:"The tank that the entry is about."`
+	Slug  string `placeholder:"NAME" help:"A name for the entry, where the day has one already."`
+	In    string `placeholder:"DIR" help:"The journal (default: content, or the current folder)."`
+	On    string `placeholder:"DATE" help:"Date of the entry (default: today)."`
+	Edit  bool   `help:"Open it in $EDITOR."`
+	Paste string `placeholder:"FILE" help:"Take the whole entry from a file, as a form composed it; - reads what is pasted."`
 }
 
 var slugName = regexp.MustCompile(`^[a-z0-9-]+$`)
@@ -49,6 +53,12 @@ func (c jotCmd) Run(ctx context.Context, w world) error {
 		}
 		rel := path.Join("tanks", t.ID, name+".md")
 		data := []byte(d.entryText(t))
+		if c.Paste != "" {
+			var err error
+			if data, err = pasted(w, c.Paste); err != nil {
+				return err
+			}
+		}
 		file = filepath.Join(d.dir, filepath.FromSlash(rel))
 		if _, err := os.Lstat(file); err == nil {
 			return wrongUse("%s already exists; name this one with --slug", shownPath(d.dir, rel))
@@ -67,6 +77,32 @@ func (c jotCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	return edit(ctx, w, file)
+}
+
+// mostPasted is the most that an entry may hold, as the reader of journals has it.
+const mostPasted = 1 << 20
+
+// pasted is an entry that was composed elsewhere. The journal's reader judges it like any other.
+func pasted(w world, name string) ([]byte, error) {
+	from := w.In
+	if name != "-" {
+		f, err := os.Open(name)
+		if err != nil {
+			return nil, err
+		}
+		defer f.Close()
+		from = f
+	}
+	data, err := io.ReadAll(io.LimitReader(from, mostPasted+1))
+	switch data = bytes.TrimSpace(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))); {
+	case err != nil:
+		return nil, err
+	case len(data) > mostPasted:
+		return nil, wrongUse("--paste: that is more than an entry may hold: 1 MB")
+	case !bytes.HasPrefix(data, []byte("---\n")):
+		return nil, wrongUse("--paste: an entry begins with a line of ---")
+	}
+	return append(data, '\n'), nil
 }
 
 func (d *desk) noTank(id string) error {
@@ -102,7 +138,7 @@ func inTitle(name string) string {
 // entryText is the new entry.
 func (d *desk) entryText(t *journal.Tank) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "---\ntitle: %s\n", quoted(d.on.Weekday().String()+", "+inTitle(t.Name)))
+	fmt.Fprintf(&b, "---\ntitle: %s\n", compose.Quoted(d.on.Weekday().String()+", "+inTitle(t.Name)))
 	if names, last := d.lastMeasured(t); names != "" {
 		fmt.Fprintf(&b, "# Remove the # from lines you fill in. %s\n# parameters: {%s}\n", last, names)
 	}

@@ -243,3 +243,48 @@ func TestAWeeksWorkInAHundredTaps(t *testing.T) {
 		t.Errorf("%d taps and keys\n%s", h.tap+h.keys, text)
 	}
 }
+
+// What was typed stays in the browser until it is on the disk: over a reload, and over a save that fails; then it is gone.
+func TestADraftStaysUntilItIsSaved(t *testing.T) {
+	b := start(t, made.demo, plainFonts)
+	d, dir := deskOf(t, b, "en")
+	holds := func(ctx context.Context, when, want string) error {
+		got, err := chromedp.Run(ctx, chromedp.Evaluate[string](`document.getElementById("w").value`))
+		if err == nil && got != want {
+			err = fmt.Errorf("%s the field holds %q", when, got)
+		}
+		return err
+	}
+	undo := filepath.Join(dir, ".undo")
+	err := d.tab(func(ctx context.Context) error {
+		open := chromedp.Steps(chromedp.Navigate(d.base+"/desk/tank/nano/"), chromedp.WaitVisible(chromedp.CSS("form.stepped")))
+		if err := chromedp.Do(ctx, look{width: 390}.set(), open, chromedp.Focus(chromedp.ID("w")), chromedp.KeyEvent("Not to be lost."), open); err != nil {
+			return err
+		}
+		if err := holds(ctx, "after a reload", "Not to be lost."); err != nil {
+			return err
+		}
+		if err := os.WriteFile(undo, []byte("in the way"), 0o644); err != nil {
+			return err
+		}
+		if err := chromedp.Do(ctx, chromedp.Click(chromedp.CSS(".save .main")), chromedp.WaitVisible(chromedp.CSS("#faults")), open); err != nil {
+			return err
+		}
+		if err := holds(ctx, "after a save that failed", "Not to be lost."); err != nil {
+			return err
+		}
+		if err := os.Remove(undo); err != nil {
+			return err
+		}
+		if err := chromedp.Do(ctx, chromedp.Click(chromedp.CSS(".save .main")), chromedp.WaitVisible(chromedp.CSS("[data-saved]")), open); err != nil {
+			return err
+		}
+		return holds(ctx, "after it was saved", "")
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text, err := os.ReadFile(filepath.Join(dir, "tanks", "nano", demoDay+".md")); err != nil || strings.Count(string(text), "Not to be lost.") != 1 {
+		t.Errorf("%v\n%s", err, text)
+	}
+}
