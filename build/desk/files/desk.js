@@ -58,20 +58,21 @@
   const fields = () => [...form.elements].filter((f) => f.name && f.type !== "hidden" && f.type !== "file" && f.type !== "submit");
   const value = (f) => (f.type === "checkbox" ? f.checked : f.value);
   const first = Object.fromEntries(fields().map((f) => [f.name, f.type === "checkbox" ? f.defaultChecked : f.tagName === "SELECT" ? f.value : f.defaultValue]));
+  let stored = null;
+  try { stored = JSON.parse(localStorage.getItem(at)); } catch { /* damaged */ }
+  const failed = Boolean(document.getElementById("faults")); // the page holds what was typed already
   const keep = () => {
-    const draft = {};
+    const draft = failed ? { ...stored } : {};
     for (const f of fields()) if (value(f) !== first[f.name]) draft[f.name] = value(f);
     form.classList.toggle("touched", Object.keys(draft).length > 0); // there is something to save
     try {
       if (Object.keys(draft).length) localStorage.setItem(at, JSON.stringify(draft)); else localStorage.removeItem(at);
     } catch { /* a browser that keeps nothing */ }
   };
-  let draft = null;
-  try { draft = JSON.parse(localStorage.getItem(at)); } catch { /* damaged */ }
-  if (draft && !document.getElementById("faults")) {
+  if (stored && !failed) {
     for (const f of fields()) {
-      if (!(f.name in draft)) continue;
-      if (f.type === "checkbox") f.checked = draft[f.name]; else f.value = draft[f.name];
+      if (!(f.name in stored)) continue;
+      if (f.type === "checkbox") f.checked = stored[f.name]; else f.value = stored[f.name];
       f.closest("details")?.setAttribute("open", "");
     }
     note.textContent = form.dataset.restored;
