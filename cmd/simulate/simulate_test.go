@@ -207,19 +207,30 @@ func TestNothingIsGivenTwice(t *testing.T) {
 	codes := map[string]string{}
 	for _, name := range sent {
 		head, body := read(t, name)
+		type item struct {
+			Lot   string
+			Count int
+		}
 		var p struct {
-			Lot, Promised, Sent, Withdrawn, Code string
-			Count                                int
+			Lot                             string
+			Count                           int
+			Items                           []item
+			Reserved, Sent, Cancelled, Code string
 		}
 		if err := yaml.Unmarshal([]byte(head), &p); err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		lapsed := p.Sent == "" && p.Promised < "2026-11-08"
-		if p.Withdrawn == "" && !lapsed {
-			left[p.Lot] -= p.Count
+		lapsed := p.Sent == "" && p.Reserved < "2026-11-08"
+		if p.Items == nil {
+			p.Items = []item{{p.Lot, p.Count}}
 		}
-		if ready[p.Lot] == "" || p.Sent != "" && p.Sent < ready[p.Lot] || left[p.Lot] < 0 {
-			t.Errorf("%s takes %d of %s, ready %q, and leaves %d", name, p.Count, p.Lot, ready[p.Lot], left[p.Lot])
+		for _, i := range p.Items {
+			if p.Cancelled == "" && !lapsed {
+				left[i.Lot] -= i.Count
+			}
+			if ready[i.Lot] == "" || p.Sent != "" && p.Sent < ready[i.Lot] || left[i.Lot] < 0 {
+				t.Errorf("%s takes %d of %s, ready %q, and leaves %d", name, i.Count, i.Lot, ready[i.Lot], left[i.Lot])
+			}
 		}
 		if p.Code != "" && codes[p.Code] != "" {
 			t.Errorf("%s and %s share a code", name, codes[p.Code])

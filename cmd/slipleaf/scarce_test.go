@@ -47,7 +47,7 @@ func TestTooManyOpenFiles(t *testing.T) {
 					t.Errorf("%d files: the site says %q", limit, got)
 				}
 			} else if got != title {
-				t.Errorf("%d files, %s: the site says %q, not %q", limit, args[0], got, title)
+				t.Errorf("%d files, %s: the site says %q, not %q\n%s", limit, args[0], got, title, out)
 			}
 			if err != nil {
 				failed++

@@ -95,7 +95,7 @@ private: {note: %s}
 `,
 	"tanks/one/2026-04-11.md": `---
 title: %s
-counts: [{plant: heteranthera-zosterifolia, stems: 20, length: 20 cm, area: 6 dm2}]
+counts: [{plant: heteranthera-zosterifolia, stems: 20, length: 20 cm, area: 6 dm2, by: %s}]
 plantings: [{plant: anubias-barteri, leaves: 5, from: %s}]
 doses: [{salt: %s, mass: 4 g}]
 water-change: {share: 30 %, with: %s}
