@@ -83,14 +83,14 @@ func (w Papers) sheetPage() (SheetPage, error) {
 	for _, one := range w.plants() {
 		m.Plants = append(m.Plants, one.plantPart())
 		m.Law = append(m.Law, one.named()...)
-		if f := string(one.s.Kind.Firm()); !seen[f] && len(m.Feel) < 2 && one.s.Planted() {
+		if f := string(one.s.Kind.Firm()); !seen[f] && len(w.rest) == 0 && one.s.Planted() {
 			seen[f] = true
 			m.Feel = append(m.Feel, one.feelDrawing())
 		}
 	}
 	m.DaysHead = w.HTML("sheet.days")
 	if len(w.rest) > 0 {
-		m.Several, m.Lot, m.DaysHead = w.title(), w.Text("sheet.plants", "n", len(m.Plants)), w.HTML("sheet.days-all")
+		m.Several, m.Lot, m.DaysHead = w.title(), w.Date(p.Taken()), w.HTML("sheet.days-all")
 	}
 	if !w.s.Day0.IsZero() && len(m.Days) > 0 {
 		m.Calendar = "dates.ics"
@@ -163,6 +163,8 @@ func (w Papers) what() string {
 	p := w.s.Parcel
 	form := w.Text("form."+w.s.Lot.Form, "n", p.Count)
 	switch {
+	case len(p.Together) > 0:
+		return form // the day stands over all of them
 	case !p.Sent.IsZero():
 		return w.Text("sheet.sent", "what", form, "date", w.Date(p.Sent))
 	case !p.Reserved.IsZero():
