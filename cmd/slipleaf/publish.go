@@ -3,11 +3,16 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io/fs"
 	"os"
+	"path"
+	"slices"
+	"strings"
 	"time"
 
+	"slipleaf/build/change"
 	"slipleaf/build/disk"
 	"slipleaf/build/journal"
 	"slipleaf/build/site"
@@ -20,6 +25,7 @@ type publishCmd struct {
 	Look string   `placeholder:"DIR" help:"A look of your own: a folder of templates, styles and words."`
 	Disk bool     `name:"no-server" help:"Write links that work straight from a folder or USB stick, with no server."`
 	Keep []string `placeholder:"NAME" sep:"none" help:"Leave a file or folder of yours in the output folder, such as CNAME; it is remembered."`
+	Some bool     `name:"without-broken" help:"Leave out entries, records, plants and pages that have errors, and publish the rest; which are said, and the exit status is 1."`
 	Anew bool     `help:"Rebuild every page, whatever was built last time."`
 	JSON bool     `name:"json" help:"Print what was done as JSON."`
 }
@@ -34,6 +40,7 @@ type published struct {
 	Unchanged int                `json:"unchanged"`
 	Removed   int                `json:"removed"`
 	Warnings  int                `json:"warnings"`
+	LeftOut   []string           `json:"leftOut,omitempty"` // files, with --without-broken
 	Seconds   float64            `json:"seconds"`
 	Phases    map[string]float64 `json:"phases"`
 }
@@ -64,6 +71,12 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 	bar := newProgress(w)
 	o.Progress = bar.tell
 	defer bar.stop()
+	var left []string
+	if c.Some {
+		if fsys, left, err = withoutBroken(ctx, w, dir, fsys, c.To, o); err != nil {
+			return err
+		}
+	}
 	var complaints journal.Complaints
 	done, err := site.Publish(ctx, fsys, c.To, o, func(cs journal.Complaints) {
 		bar.stop()
@@ -81,12 +94,59 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 		return errJournal
 	}
 	r := published{Pages: done.Pages, Written: done.Written, Unchanged: done.Unchanged, Removed: done.Removed,
-		Warnings: len(complaints) - complaints.Errors(), Seconds: time.Since(began).Seconds(), Phases: done.Phases}
+		Warnings: len(complaints) - complaints.Errors(), Seconds: time.Since(began).Seconds(), Phases: done.Phases, LeftOut: left}
 	if c.JSON {
-		return json.NewEncoder(w.Out).Encode(r)
+		return errors.Join(json.NewEncoder(w.Out).Encode(r), someBroken(left))
 	}
 	fmt.Fprintf(w.Out, "built %s: %d pages as of %s; %d files written, %d unchanged, %d removed, in %.2f s\n", c.To, r.Pages, o.On, r.Written, r.Unchanged, r.Removed, r.Seconds)
+	for _, file := range left {
+		fmt.Fprintf(w.Out, "left out, because it has errors: %s\n", file)
+	}
+	return someBroken(left)
+}
+
+func someBroken(left []string) error {
+	if len(left) > 0 {
+		return errJournal
+	}
 	return nil
+}
+
+// withoutBroken is the journal without the files that have errors, and those that depend on them: a record of a lot whose
+// entry is left out. What all depends on, journal.yaml and a tank.md, stays, and its errors stop publishing as ever.
+func withoutBroken(ctx context.Context, w world, dir string, fsys fs.FS, to string, o site.Options) (fs.FS, []string, error) {
+	var err error
+	if o.Photos, err = site.OpenPhotoCache(to, o); err != nil {
+		return nil, nil, err
+	}
+	var gone []change.File
+	var left []string
+	for view := fsys; ; view = change.With(fsys, gone) {
+		_, cs, err := site.Load(ctx, view, o)
+		if err != nil {
+			return nil, nil, err
+		}
+		more := false
+		for _, c := range cs {
+			if c.Severity != journal.Error || !canLeaveOut(c.File) {
+				continue
+			}
+			fmt.Fprint(w.Err, shown(dir, view, c, w.colour()))
+			if !slices.Contains(left, shownPath(dir, c.File)) {
+				gone, left, more = append(gone, change.File{Path: c.File}), append(left, shownPath(dir, c.File)), true
+			}
+		}
+		if !more {
+			slices.Sort(left)
+			return view, left, nil
+		}
+	}
+}
+
+// canLeaveOut tells whether the rest of a journal means the same without a file.
+func canLeaveOut(file string) bool {
+	folder, _, ok := strings.Cut(file, "/")
+	return ok && path.Base(file) != "tank.md" && slices.Contains([]string{"tanks", "sent", "plants", "pages"}, folder)
 }
 
 func themeFS(dir string) (fs.FS, error) {

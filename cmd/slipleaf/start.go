@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"regexp"
 	"strings"
 
 	"slipleaf/build/change"
@@ -38,9 +39,22 @@ func (c startCmd) Run(w world) error {
 	if err := writeFirst(c.Dir, day); err != nil {
 		return err
 	}
-	fmt.Fprintf(w.Out, "%s: created a journal with one tank and one entry. Build it with:\n  slipleaf publish %s\n", c.Dir, c.Dir)
+	fmt.Fprintf(w.Out, "%s: created a journal with one tank and one entry. Build it with:\n  slipleaf publish %s\n", c.Dir, shellWord(c.Dir))
 	return nil
 }
+
+// ignored keeps what undo holds, and what is built, out of a history that may be shared.
+const ignored = "# kept for slipleaf undo; it may hold names\n.undo/\n# built by slipleaf publish\nwww/\n.www.*\n.slipleaf-*\n"
+
+// shellWord is a name as it is typed at a prompt: in quotes where it has more than plain letters.
+func shellWord(s string) string {
+	if plainName.MatchString(s) {
+		return s
+	}
+	return `"` + s + `"`
+}
+
+var plainName = regexp.MustCompile(`^[A-Za-z0-9._/\\:~-]+$`)
 
 // writeFirst copies the embedded journal, with the day in place of {today} and in the entry's name.
 func writeFirst(dir string, day quantity.Date) error {
@@ -52,6 +66,9 @@ func writeFirst(dir string, day quantity.Date) error {
 		return err
 	}
 	defer desk.Close()
+	if err := desk.Put(".gitignore", []byte(ignored), true); err != nil {
+		return err
+	}
 	return fs.WalkDir(first, "first", func(p string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
