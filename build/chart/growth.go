@@ -57,6 +57,7 @@ type GrowthLabels struct {
 	Forecast Label // "next trim"
 	Window   Label // "2–12 July"
 	Today    Label // "today, 30 June"
+	Scale    Label // "each line ×{n}": how a logarithmic axis climbs
 	Changes  Label // "cuttings": what the marks under the base line count
 }
 

@@ -34,6 +34,7 @@ func (g Growth) draw(l layout) *canvas {
 	}
 	g.labelWindow(p)
 	g.labelGoal(p)
+	g.labelScale(p)
 	g.labelCounts(p)
 	g.labelRuns(p)
 	return c
@@ -77,18 +78,20 @@ func (g Growth) days() spread {
 	return s
 }
 
-// logarithmic tells whether the sizes stand by their logarithm: not where the caller asked otherwise or all are 0.
+// logarithmic tells whether the sizes stand by their logarithm: not where the caller asked otherwise, where all are 0, or
+// where they span so little that a plain axis shows them better.
 func (g Growth) logarithmic() bool {
-	if g.Linear {
-		return false
-	}
+	var s spread
 	for _, c := range g.Counts {
 		if c.Size >= smallest {
-			return true
+			s.add(c.Size)
 		}
 	}
-	return false
+	return !g.Linear && s.some && s.hi >= leastFactor*s.lo
 }
+
+// leastFactor is the factor between the least and the greatest size from which an axis is logarithmic (our choice).
+const leastFactor = 3
 
 // sizes is what the value axis holds: counts, fit and goal in full, of the intervals as much as leaves the rest large.
 func (g Growth) sizes() spread {

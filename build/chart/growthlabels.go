@@ -1,6 +1,9 @@
 package chart
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // labelWindow says what is ahead and when: above the window, else beside it.
 func (g Growth) labelWindow(p *plot) {
@@ -69,6 +72,15 @@ func (g Growth) labelGoal(p *plot) {
 		return
 	}
 	p.nameLine(g.Labels.Goal, "lab slate", p.y.at(g.Goal))
+}
+
+// labelScale says by which factor one line stands above the other, on one of the lower lines.
+func (g Growth) labelScale(p *plot) {
+	if p.factor == 0 {
+		return
+	}
+	says := func(s string) string { return strings.ReplaceAll(s, "{n}", g.Words.Number(p.factor, 0)) }
+	p.nameLine(Label{says(g.Labels.Scale.Long), says(g.Labels.Scale.Short)}, "lab", p.second)
 }
 
 // nameLine puts a label on a level line at y: above or below, anywhere along it.

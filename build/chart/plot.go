@@ -7,6 +7,9 @@ type plot struct {
 	*canvas
 	x, y  axis
 	words Words
+
+	factor float64 // from one tick of a logarithmic axis to the next; 0 where it is not the same throughout
+	second float64 // where the second tick stands
 }
 
 // frame is what a plot needs to know before it is drawn.
@@ -32,6 +35,9 @@ func newPlot(c *canvas, f frame) *plot {
 	}
 	if f.whole {
 		ticks = wholeTicks(ticks)
+	}
+	if f.log && len(ticks) > 1 {
+		p.factor, p.second = factorOf(ticks), p.y.at(ticks[1].v)
 	}
 	names := make([]string, len(ticks))
 	widest := f.gutter

@@ -70,7 +70,7 @@ func anyGrowth(t *rapid.T) Growth {
 		days := nearDays(t, 2)
 		g.Window, g.Today = Window{days[0], days[1]}, anyDay.Draw(t, "today")
 	}
-	g.Labels = GrowthLabels{anyLabel(t, "count"), anyLabel(t, "fit"), anyLabel(t, "goal"), anyLabel(t, "forecast"), anyLabel(t, "window"), anyLabel(t, "today"), anyLabel(t, "changes")}
+	g.Labels = GrowthLabels{anyLabel(t, "count"), anyLabel(t, "fit"), anyLabel(t, "goal"), anyLabel(t, "forecast"), anyLabel(t, "window"), anyLabel(t, "today"), anyLabel(t, "scale"), anyLabel(t, "changes")}
 	return g
 }
 
@@ -213,7 +213,7 @@ func FuzzWords(f *testing.F) {
 		g := sampleGrowth("f")
 		a = "T" + a
 		g.Title, g.Desc, g.Unit, g.Changes[0].Mark = a, b, b, a
-		g.Labels = GrowthLabels{Label{a, b}, Label{b, a}, Label{a, b}, Label{a, b}, Label{b, a}, Label{b, ""}, Label{a, ""}}
+		g.Labels = GrowthLabels{Label{a, b}, Label{b, a}, Label{a, b}, Label{a, b}, Label{b, a}, Label{b, ""}, Label{a, ""}, Label{a, b}}
 		p, err := g.Draw()
 		if err != nil {
 			t.Fatal(err)

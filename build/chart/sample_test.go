@@ -23,7 +23,7 @@ func sampleGrowth(id string) Growth {
 		Unit:    "cm",
 		Labels: GrowthLabels{
 			Count: Label{"each dot a count", "a count"}, Fit: Label{"fit and its 95 % band", "fit, 95 %"}, Goal: Label{"trim at 720 cm", "720 cm"},
-			Forecast: Label{"next trim", ""}, Window: Label{"2–12 July", "2–12 Jul"}, Today: Label{"today, 30 June", "30 Jun"}, Changes: Label{"cuttings", "cut"},
+			Forecast: Label{"next trim", ""}, Window: Label{"2–12 July", "2–12 Jul"}, Today: Label{"today, 30 June", "30 Jun"}, Scale: Label{Long: "each line ×{n}"}, Changes: Label{"cuttings", "cut"},
 		},
 		Heads: GrowthHeads{"Counted", "cm of stem", "Run", "What changed"},
 	}

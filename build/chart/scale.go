@@ -1,6 +1,9 @@
 package chart
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
 // axis maps values to units of the picture, linearly or by their logarithm. What lies beyond its ends is put on them.
 type axis struct {
@@ -46,8 +49,13 @@ func linearTicks(lo, hi float64, most int) (ticks []valueTick) {
 
 // logTicks are round values in lo..hi, both above 0, spread evenly by their ratio: at most most, and two at least.
 func logTicks(lo, hi float64, most int) (ticks []valueTick) {
-	if hi < 3*lo {
+	if hi < leastFactor*lo {
 		return linearTicks(lo, hi, most)
+	}
+	for _, factor := range []float64{2, 4} {
+		if ticks = climbing(lo, hi, factor, most); len(ticks) > 1 {
+			return ticks
+		}
 	}
 	for _, in := range [][]float64{{1, 1.5, 2, 3, 5, 7}, {1, 2, 5}, {1, 3}} {
 		if ticks = decades(lo, hi, in, 1); len(ticks) <= most {
@@ -61,6 +69,56 @@ func logTicks(lo, hi float64, most int) (ticks []valueTick) {
 		return linearTicks(lo, hi, most)
 	}
 	return ticks
+}
+
+// climbing are ticks each of which is factor times the one before, from the roundest number that gives the most of them;
+// nil where more than most would be needed.
+func climbing(lo, hi, factor float64, most int) (best []valueTick) {
+	for _, m := range []float64{1, 2, 5, 4, 3, 6, 8} {
+		v := m * math.Pow(10, math.Floor(math.Log10(lo)))
+		for v < lo*(1-1e-9) {
+			v *= factor
+		}
+		for v/factor >= lo*(1-1e-9) {
+			v /= factor
+		}
+		var ticks []valueTick
+		round := true
+		for ; v <= hi*(1+1e-9); v *= factor {
+			ticks = append(ticks, valueTick{v, decimalsOf(v)})
+			round = round && significant(v) <= 2
+		}
+		if len(ticks) > most {
+			return nil
+		}
+		if round && len(ticks) > len(best) {
+			best = ticks
+		}
+	}
+	return best
+}
+
+// significant counts the digits of a number without the noughts at its ends.
+func significant(v float64) int {
+	for v = v / math.Pow(10, math.Floor(math.Log10(v))); ; v *= 10 {
+		if r := math.Round(v); math.Abs(v-r) < 1e-6*v {
+			return len(strconv.FormatFloat(r, 'f', 0, 64))
+		}
+	}
+}
+
+// factorOf is the factor between neighbouring ticks, where it is one throughout; else 0.
+func factorOf(ticks []valueTick) float64 {
+	f := ticks[1].v / ticks[0].v
+	for i := 2; i < len(ticks); i++ {
+		if math.Abs(ticks[i].v/ticks[i-1].v-f) > 1e-6*f {
+			return 0
+		}
+	}
+	if math.Abs(f-math.Round(f)) > 1e-6 {
+		return 0
+	}
+	return math.Round(f)
 }
 
 func decades(lo, hi float64, mantissas []float64, every int) (ticks []valueTick) {

@@ -18,8 +18,8 @@ func TestTicksAreRound(t *testing.T) {
 		{"from nothing", linearTicks, 0, 780, []float64{0, 200, 400, 600}},
 		{"a narrow range", linearTicks, 5.9, 7.2, []float64{6, 6.5, 7}},
 		{"across nothing", linearTicks, -3, 4, []float64{-2, 0, 2, 4}},
-		{"by ratio within a decade", logTicks, 180, 800, []float64{200, 300, 500, 700}},
-		{"by ratio over two decades", logTicks, 8, 900, []float64{10, 30, 100, 300}},
+		{"by ratio within a decade", logTicks, 180, 800, []float64{200, 400, 800}},
+		{"by ratio over two decades", logTicks, 8, 900, []float64{20, 80, 320}},
 		{"by ratio over many decades", logTicks, 0.5, 5e6, []float64{1, 100, 10000, 1e6}},
 		{"by ratio where it hardly differs", logTicks, 100, 130, []float64{100, 110, 120, 130}},
 	} {

@@ -25,6 +25,9 @@ const (
 // TankAtomAddr is the feed of one tank.
 func TankAtomAddr(id string) string { return TankAddr(id) + "feed.atom" }
 
+// PlantAtomAddr is the feed of one plant.
+func PlantAtomAddr(id string) string { return PlantAddr(id) + "feed.atom" }
+
 // The lengths of feeds, so that they stay below 250 kB (advice of jsonfeed.org).
 const (
 	feedEntries = 40
@@ -41,6 +44,9 @@ func (b *Site) feeds(add adder) {
 	add(CalendarAddr, (*Site).Calendar)
 	for _, t := range b.Journal.Tanks {
 		add(TankAtomAddr(t.ID), written(func(b *Site) (feed.Channel, error) { return b.diaryChannel(t, tankEntries) }, feed.Atom))
+	}
+	for _, id := range b.PlantIDs() {
+		add(PlantAtomAddr(id), written(func(b *Site) (feed.Channel, error) { return b.plantChannel(id) }, feed.Atom))
 	}
 }
 
@@ -97,7 +103,30 @@ func (b *Site) diaryChannel(t *journal.Tank, most int) (feed.Channel, error) {
 		c = b.channel(TankAtomAddr(t.ID), TankAddr(t.ID), v.Text("feed-text.tank", "tank", b.tankName(t.ID), "site", b.Journal.Title))
 		c.Updated = t.Began
 	}
-	for _, e := range b.newest(t, most) {
+	return b.withEntries(c, b.newest(t, most))
+}
+
+// plantChannel is the newest entries that name a plant.
+func (b *Site) plantChannel(id string) (feed.Channel, error) {
+	c := b.channel(PlantAtomAddr(id), PlantAddr(id), b.Locale().Text("feed-text.plant", "plant", words.Capital(b.plantName(id)), "site", b.Journal.Title))
+	c.Updated = b.since()
+	var es []*journal.Entry
+	for _, t := range b.facts.Naming(id) {
+		for _, e := range b.facts.EntriesIn(t.ID) {
+			if !e.Date.After(b.On) && names(e, id) {
+				es = append(es, e)
+			}
+		}
+	}
+	slices.SortStableFunc(es, func(x, y *journal.Entry) int {
+		return cmp.Or(y.Date.Compare(x.Date), cmp.Compare(x.Tank, y.Tank), cmp.Compare(y.ID(), x.ID()))
+	})
+	return b.withEntries(c, es[:min(len(es), tankEntries)])
+}
+
+// withEntries puts entries into a feed.
+func (b *Site) withEntries(c feed.Channel, es []*journal.Entry) (feed.Channel, error) {
+	for _, e := range es {
 		item, err := b.entryItem(e)
 		if err != nil {
 			return c, err

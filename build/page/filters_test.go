@@ -88,3 +88,17 @@ func TestTanksDiaryFolds(t *testing.T) {
 		t.Errorf("%d entries are folded:\n%.200s", n, folded)
 	}
 }
+
+// A plant's page leads to a feed of the entries that name it.
+func TestPlantFeed(t *testing.T) {
+	b, err := demoBook()
+	if err != nil {
+		t.Fatal(err)
+	}
+	const id = "heteranthera-zosterifolia"
+	feed := file(t, b, page.PlantAtomAddr(id))
+	if n := strings.Count(feed, "<entry>"); n != 20 {
+		t.Errorf("%d entries", n)
+	}
+	wants(t, "the plant's page", file(t, b, page.PlantAddr(id)), `title="stargrass · The Wash-house Bench" href="../../plants/heteranthera-zosterifolia/feed.atom"`)
+}

@@ -44,7 +44,7 @@ func (b *Site) frame(kind, addr, title, description string) theme.Frame {
 	f.Share(l.at, b.parts)
 	f.Feeds = slices.Clip(l.feeds) // some pages add to it
 	switch kind {
-	case "tank":
+	case "tank", "plant":
 		f.Feeds = append(f.Feeds, theme.FeedLink{Type: "application/atom+xml", Title: title, Href: b.href(addr, addr+"feed.atom")})
 	case "offers":
 		f.Feeds = append(f.Feeds, theme.FeedLink{Type: "application/atom+xml", Title: title, Href: b.href(addr, OffersAtomAddr)})

@@ -263,3 +263,23 @@ func TestSuitBlockIsRead(t *testing.T) {
 		t.Errorf("read %+v", got)
 	}
 }
+
+// TestScriptReadsWordsAndMeters holds what suit.js makes of words and of how meters name their unit: a word of another
+// parameter is no figure.
+func TestScriptReadsWordsAndMeters(t *testing.T) {
+	node, err := exec.LookPath("node")
+	if err != nil {
+		t.Skip("node is not installed")
+	}
+	script, err := filepath.Abs("../../themes/bench/scripts/suit.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range [][3]string{{"light", "70 PAR", "70-70"}, {"light", "70 µmol", "70-70"}, {"light", "bright", "50-100"}, {"light", "medium", "30-50"}, {"kh", "soft", "1-4"}, {"gh", "Hart", "15-25"},
+		{"kh", "bright", "fault"}, {"light", "soft", "fault"}, {"temperature", "soft", "fault"}, {"kh", "constructor", "fault"}} {
+		out, err := exec.Command(node, "-e", `const r = require(process.argv[1]).read(process.argv[2], process.argv[3]); process.stdout.write(r.fault ? "fault" : r.low + "-" + r.high)`, script, c[0], c[1]).Output()
+		if err != nil || string(out) != c[2] {
+			t.Errorf("%s %s: %s, want %s (%v)", c[0], c[1], out, c[2], err)
+		}
+	}
+}

@@ -38,6 +38,7 @@ func (b Kit) GrowthChart(from string, g *growth.Growth, number int) (ChartBlock,
 			c.Counts = append(c.Counts, chart.Count{Day: p.Date.Days(), Size: p.Size / holds, Run: p.Segment})
 		}
 	}
+	c.Labels.Scale = chart.Label{Long: v.Text("growth-text.scale", "n", "{n}")}
 	b.chartChanges(v, &c, g)
 	if g.Fit != nil {
 		c.Runs = runsOf(g)

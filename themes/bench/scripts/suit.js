@@ -7,7 +7,7 @@
   var hardness = { "dgh": ["dGH", 1], "°d": ["°d", 1], "°dgh": ["dGH", 1], "ppm": ["ppm", PPM], "mg/l": ["mg/L", PPM], "mmol/l": ["mmol/L", CAO / 10], "°f": ["°f", 10 * PPM], "°fh": ["°f", 10 * PPM], "°e": ["°e", 64.79891 / 4.54609 * PPM] };
   var alkalinity = { "dkh": ["dKH", 1], "°d": ["°d", 1], "°dkh": ["dKH", 1], "ppm": ["ppm", PPM], "mg/l": ["mg/L", PPM], "meq/l": ["meq/L", CAO / 20], "mmol/l": ["mmol/L", CAO / 20] };
   var micro = { "us/cm": ["uS/cm", 1], "µs/cm": ["uS/cm", 1], "μs/cm": ["uS/cm", 1], "ms/cm": ["mS/cm", 1000] };
-  var photons = { "umol/m2/s": ["umol/m2/s", 1], "µmol/m2/s": ["umol/m2/s", 1], "µmol/m²/s": ["umol/m2/s", 1], "umol/m²/s": ["umol/m2/s", 1], "lux": ["lux", 15 / 1000], "lx": ["lux", 15 / 1000] };
+  var photons = { "umol/m2/s": ["umol/m2/s", 1], "µmol/m2/s": ["umol/m2/s", 1], "µmol/m²/s": ["umol/m2/s", 1], "umol/m²/s": ["umol/m2/s", 1], "par": ["umol/m2/s", 1], "umol": ["umol/m2/s", 1], "µmol": ["umol/m2/s", 1], "μmol": ["umol/m2/s", 1], "μmol/m²/s": ["umol/m2/s", 1], "lux": ["lux", 15 / 1000], "lx": ["lux", 15 / 1000] };
   var degrees = { "c": ["C", 1, 0], "°c": ["C", 1, 0], "f": ["F", 5 / 9, -32], "°f": ["F", 5 / 9, -32], "k": ["K", 1, -273.15] };
   var lengths = { "cm": ["cm", 1], "mm": ["mm", 0.1], "m": ["m", 100], "in": ["in", 2.54], "ft": ["ft", 30.48] };
   /* own looks a word up that somebody else wrote, as in an address: only what the table itself holds, not what every object has. */
@@ -15,10 +15,25 @@
 
   var kinds = { temperature: degrees, gh: hardness, kh: alkalinity, conductivity: micro, light: photons, ph: null, length: lengths, output: { "lm": ["lm", 1] } };
 
+  /* Words for who has no figure, as ranges in the units of the rules: KH and light are parted as in the offers, GH at 8 and
+     15 dGH (common practice); the outer ends are those of usual taps and tanks (our choice). */
+  var kinds3 = { soft: 0, weich: 0, medium: 1, mittel: 1, hard: 2, hart: 2, dim: 0, low: 0, dunkel: 0, bright: 2, hell: 2 };
+  var spans = { gh: [[1, 7, "dGH"], [8, 14, "dGH"], [15, 25, "dGH"]], kh: [[1, 4, "dKH"], [4, 8, "dKH"], [8, 16, "dKH"]], light: [[15, 30, "umol/m2/s"], [30, 50, "umol/m2/s"], [50, 100, "umol/m2/s"]] };
+
+  /* word reads a kind of water or light; undefined for what is none. */
+  function word(kind, text) {
+    var s = own(spans, kind), at = own(kinds3, text.toLowerCase());
+    if (!s || at === undefined || (kind === "light") !== /^(dim|low|dunkel|medium|mittel|bright|hell)$/i.test(text) && at !== 1) { return undefined; }
+    var r = s[at];
+    return { known: true, low: r[0], best: (r[0] + r[1]) / 2, high: r[1], text: r[0] + ".." + r[1] + " " + r[2] };
+  }
+
   /* read turns what somebody typed into a value in the unit of the rules. {} for nothing, {fault} for what is no figure. */
   function read(kind, text) {
     var t = String(text).replace(/[\s\u00a0]+/g, " ").trim();
     if (t === "" || t === "?") { return {}; }
+    var named = word(kind, t);
+    if (named) { return named; }
     t = t.replace(/(\d),(\d{1,2})(?!\d)/g, "$1.$2").replace(/(\d)\s*[–-]\s*(\d)/, "$1..$2");
     var m = /^(<)? ?(\d+(?:\.\d+)?)(?: ?\.\. ?(\d+(?:\.\d+)?))? ?(.*)$/.exec(t);
     if (!m || (m[1] && m[3])) { return { fault: true }; }
@@ -147,8 +162,6 @@
       });
     });
     if (f.step >= 3) { out.push(say("step")); }
-    var missing = f.verdicts.filter(function (v) { return v.outcome === "not-known" && v.parameter !== "ph" && (v.parameter !== "co2" || v.counts); });
-    if (missing.length) { out.push(say("missing", { what: missing.map(function (v) { return say(v.parameter); }).join(", ") })); }
     return out;
   }
 
@@ -164,6 +177,8 @@
       var counts = {};
       order.forEach(function (s) { counts[s] = rows.filter(function (r) { return r.fit.summary === s; }).length; });
       said.textContent = say("said", { all: rows.length }) + " " + order.filter(function (s) { return counts[s] > 0; }).map(function (s) { return say("said-" + s, { n: counts[s] }); }).join(", ") + ".";
+      var missing = ["temperature", "gh", "kh", "light", "co2"].filter(function (p) { return p === "co2" ? !a.tank.co2 : !a.tank[p]; });
+      if (missing.length) { said.textContent += " " + say("missing", { what: missing.map(function (p) { return say(p); }).join(", ") }); }
       order.forEach(function (s) {
         var these = rows.filter(function (r) { return r.fit.summary === s; });
         if (!these.length) { return; }
@@ -172,12 +187,17 @@
         var ul = element("ul", "", "rows");
         ul.setAttribute("role", "list");
         these.forEach(function (r) {
-          var li = element("li"), name = element("a", r.plant.taxon, "la"), text = element("span");
+          var li = element("li"), name = element("a", r.plant.common ? r.plant.common.charAt(0).toUpperCase() + r.plant.common.slice(1) : r.plant.taxon, r.plant.common ? "" : "la"), text = element("span");
           name.href = r.plant.href;
-          name.lang = "la";
+          if (!r.plant.common) { name.lang = "la"; }
           var names = element("span");
           names.appendChild(name);
-          if (r.plant.common) { names.appendChild(document.createElement("br")); names.appendChild(element("small", r.plant.common)); }
+          if (r.plant.common) {
+            var latin = element("i", r.plant.taxon);
+            latin.lang = "la";
+            names.appendChild(document.createElement("br"));
+            names.appendChild(document.createElement("small")).appendChild(latin);
+          }
           li.appendChild(names);
           text.textContent = (r.plant.lots ? say("offered", { lots: r.plant.lots }) + " " : "") + reasons(r.fit).join(" ");
           li.appendChild(text);
@@ -194,20 +214,30 @@
     history.replaceState(null, "", parts.length ? "#" + parts.join("&") : location.pathname + location.search);
   }
 
+  /* recall fills the form from the address. One that was cut, or that has a key of no field, fills in nothing. */
   function recall() {
-    location.hash.slice(1).split("&").forEach(function (part) {
-      var i = part.indexOf("=");
-      if (i < 1) { return; }
-      try {
-        var e = form.elements.namedItem(decodeURIComponent(part.slice(0, i)));
-        if (e && "value" in e) { e.value = decodeURIComponent(part.slice(i + 1)).slice(0, 80); }
-      } catch (err) { /* an address that somebody cut: the field stays empty */ }
-    });
+    var fields = {}, found = [];
+    Array.prototype.forEach.call(form.elements, function (e) { if (e.name) { fields[e.name] = e; } });
+    try {
+      location.hash.slice(1).split("&").filter(Boolean).forEach(function (part) {
+        var i = part.indexOf("="), e = own(fields, decodeURIComponent(part.slice(0, Math.max(i, 0))));
+        if (!e) { throw new Error("no field"); }
+        found.push([e, decodeURIComponent(part.slice(i + 1)).slice(0, 80)]);
+      });
+    } catch (err) { return; }
+    found.forEach(function (f) { f[0].value = f[1]; });
   }
 
   form.hidden = false;
   document.getElementById("suit-answer").hidden = false;
-  form.addEventListener("submit", function (e) { e.preventDefault(); show(); });
+  form.addEventListener("submit", function (e) {
+    e.preventDefault();
+    show();
+    var head = document.getElementById("h-answer");
+    head.tabIndex = -1;
+    head.focus({ preventScroll: true });
+    head.scrollIntoView({ block: "start" });
+  });
   form.addEventListener("change", show);
   form.addEventListener("reset", function () { setTimeout(show, 0); });
   window.addEventListener("hashchange", function () { recall(); show(); });
