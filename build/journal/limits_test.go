@@ -45,16 +45,15 @@ func TestLimits(t *testing.T) {
 		opts       Options
 		want       string
 	}{
-		"a file over its limit":               {"pages/a.md", "---\ntitle: A\n---\n" + strings.Repeat("x", 1<<20), Options{}, "[pages/a.md:1:1 limit]"},
-		"a file at its limit":                 {"pages/a.md", "---\ntitle: A\n---\n", Options{Limits: Limits{FileBytes: 17}}, "[journal.yaml:1:1 limit tanks/shelf/tank.md:1:1 limit tanks/trough/tank.md:1:1 limit]"},
-		"a head over its limit":               {"pages/a.md", "---\ntitle: A\n#" + strings.Repeat("x", 64<<10) + "\n---\n", Options{}, "[pages/a.md:1:1 limit]"},
-		"a text over its limit":               {"pages/a.md", "---\ntitle: Twelve words\n---\n", Options{Limits: Limits{Text: 6}}, "[pages/a.md:2:8 limit]"},
-		"more files than are taken":           {"pages/a.md", "---\ntitle: A\n---\n", Options{Limits: Limits{Files: 6}}, "[tanks/shelf:1:1 limit]"},
-		"a head nested too deep":              {"pages/a.md", "---\ntitle: " + deep + "\n---\n", Options{}, "[pages/a.md:2:1 limit]"},
-		"a file of two megabytes of a friend": {"friends/mill.json", strings.Repeat("[", 2<<20), Options{}, "[friends/mill.json:1:1 limit]"},
-		"photos in too many folders":          {"photos" + strings.Repeat("/a", 20) + "/b.jpg", "", Options{}, "[photos" + strings.Repeat("/a", 17) + ":1:1 limit]"},
-		"more mistakes than are told":         {"pages/a.md", "---\n" + mistakes(300) + "---\n", Options{}, ""},
-		"lists nested by dashes":              {"pages/a.md", "---\ntitle: A\norder:\n  " + strings.Repeat("- ", 100) + "\n---\n", Options{}, "[pages/a.md:4:1 limit]"},
+		"a file over its limit":       {"pages/a.md", "---\ntitle: A\n---\n" + strings.Repeat("x", 1<<20), Options{}, "[pages/a.md:1:1 limit]"},
+		"a file at its limit":         {"pages/a.md", "---\ntitle: A\n---\n", Options{Limits: Limits{FileBytes: 17}}, "[journal.yaml:1:1 limit tanks/shelf/tank.md:1:1 limit tanks/trough/tank.md:1:1 limit]"},
+		"a head over its limit":       {"pages/a.md", "---\ntitle: A\n#" + strings.Repeat("x", 64<<10) + "\n---\n", Options{}, "[pages/a.md:1:1 limit]"},
+		"a text over its limit":       {"pages/a.md", "---\ntitle: Twelve words\n---\n", Options{Limits: Limits{Text: 6}}, "[pages/a.md:2:8 limit]"},
+		"more files than are taken":   {"pages/a.md", "---\ntitle: A\n---\n", Options{Limits: Limits{Files: 6}}, "[tanks/shelf:1:1 limit]"},
+		"a head nested too deep":      {"pages/a.md", "---\ntitle: " + deep + "\n---\n", Options{}, "[pages/a.md:2:1 limit]"},
+		"photos in too many folders":  {"photos" + strings.Repeat("/a", 20) + "/b.jpg", "", Options{}, "[photos" + strings.Repeat("/a", 17) + ":1:1 limit]"},
+		"more mistakes than are told": {"pages/a.md", "---\n" + mistakes(300) + "---\n", Options{}, ""},
+		"lists nested by dashes":      {"pages/a.md", "---\ntitle: A\norder:\n  " + strings.Repeat("- ", 100) + "\n---\n", Options{}, "[pages/a.md:4:1 limit]"},
 		"a faulty head of too many parts": {"pages/a.md", "---\ntitle: *a\norder: [" + strings.Repeat("a,", 2000) + "]\n---\n", Options{},
 			"[pages/a.md:2:1 limit]"},
 	} {

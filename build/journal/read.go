@@ -156,7 +156,9 @@ func readFile(fsys fs.FS, f found, limits Limits, scan *head.Scanner, old *kept,
 	}
 	p := &k.part
 	p.whole = whole
-	if !whole {
+	if !whole && f.kind == friendFile {
+		d.complain(ruleFriendFile, 1, 1, fmt.Sprintf("the file has more than %d bytes; it is ignored", limits.FileBytes), "")
+	} else if !whole {
 		d.complain(ruleLimit, 1, 1, fmt.Sprintf("the file has more than %d bytes", limits.FileBytes), "split it into several files; pictures go in photos/")
 	} else if clean, ok := d.clean(data); ok {
 		p.meant(d, clean)

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"io/fs"
+	"os"
 	"slices"
 
 	"slipleaf/build/almanac"
@@ -34,6 +36,9 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 	dir, err := journalDir(in)
 	if err != nil {
 		return err
+	}
+	if in == "" && dir == "content" && besideSource() {
+		return wrongUse("content is the demonstration journal of this program's source; name your own with --in DIR, or --in content to write into this one")
 	}
 	fsys, closeFS, err := journalFS(dir)
 	if err != nil {
@@ -152,4 +157,10 @@ func recordIn(j *journal.Journal, file string) *journal.Parcel {
 		}
 	}
 	return nil
+}
+
+// besideSource tells whether the current folder is that of this program's source, whose content is no diary of anybody.
+func besideSource() bool {
+	mod, err := os.ReadFile("go.mod")
+	return err == nil && bytes.HasPrefix(mod, []byte("module slipleaf\n"))
 }
