@@ -67,7 +67,8 @@ type given struct {
 	Sheet  string `json:"sheet"`
 	Label  string `json:"label"`
 
-	what string // in words
+	what   string // in words
+	byHand bool
 }
 
 // dispatch is what the commands print.
@@ -124,6 +125,7 @@ func (d *desk) give(ctx context.Context, changes []change.File, sent bool) (disp
 		p := recordIn(j, c.Path)
 		sheet := strings.TrimSuffix(j.Address, "/") + page.SheetAddr(p.Code)
 		g := given{Lot: p.Lot, Count: p.Count, Left: d.left(p.Lot, nil), Code: p.Code, Record: shownPath(d.dir, c.Path), Sheet: sheet, Label: sheet + "label/"}
+		g.byHand = p.How == "by-hand"
 		if lot, ok := j.Lot(p.Lot); ok {
 			g.what = fmt.Sprintf("%d %s of %s (lot %s)", p.Count, formWord(lot.Form, p.Count), d.plantName(lot.Plant), lot.ID)
 		}
@@ -163,6 +165,9 @@ func message(parcels []given, sent bool, until quantity.Date) string {
 		are = "is"
 	}
 	fate := are + " on the way to you. Open the bag as soon as it arrives."
+	if !slices.ContainsFunc(parcels, func(g given) bool { return !g.byHand }) {
+		fate = are + " yours from today. Unpack as soon as you are at home."
+	}
 	if !sent {
 		fate = are + " reserved for you until " + longDate(until) + "."
 	}
