@@ -20,7 +20,7 @@ func pages(dir string) ([]string, error) {
 	var out []string
 	for _, f := range all {
 		f = filepath.ToSlash(f)
-		if strings.HasSuffix(f, ".html") {
+		if strings.HasSuffix(f, ".html") && f != "sheets/index.html" { // the blank index that keeps servers from listing the sheets
 			out = append(out, "/"+strings.TrimSuffix(f, "index.html"))
 		}
 	}

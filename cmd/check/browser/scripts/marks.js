@@ -3,7 +3,7 @@
 // mark passes at a point if its line or its fill differs enough from that, and fails if it does so at fewer than half of
 // the points at which it is seen. The last line names the classes that were looked at.
 (() => {
-  const bare = /^(grid|good-band|d-pale|d-soil-rich|d-soil-some|d-sand|d-grain|d-grit|d-vein|d-midrib|d-strap|d-water)$/; // each told of in marks.go
+  const bare = /^(grid|good-band|d-soil-rich|d-soil-some|d-sand|d-grain|d-grit|d-water|d-hill|d-lead|d-wet|d-jar|d-thread|d-black|d-midrib|d-[abcd][0-3]|d-[xyirt])$/; // each told of in marks.go
   const faults = new Map(), seen = new Set(), looked = new Map();
   const pen = document.createElement("canvas").getContext("2d", { willReadFrequently: true });
   pen.canvas.width = pen.canvas.height = 1;
@@ -50,10 +50,10 @@
     const key = `${where} ${e.tagName} ${name(e)}: ${r.toFixed(2)} of ${least}`;
     faults.set(key, (faults.get(key) || 0) + 1);
   };
-  for (const e of document.querySelectorAll(":is(svg.chart, svg.inset, svg.d-tank, svg.d-plate, svg.d-sprig, svg.d-blade, svg.mark) :is(path, circle, rect, text)")) {
-    if (!e.getClientRects().length || e.closest("defs, .d-pale")) continue;
+  for (const e of document.querySelectorAll(":is(svg.chart, svg.inset, svg[class^='d-'], svg.mark) :is(path, circle, rect, text, tspan, g, stop)")) {
     const own = (e.getAttribute("class") || "").trim().split(/\s+/), s = getComputedStyle(e);
-    for (const c of [...own, ...(e.parentElement.getAttribute("class") || "").split(/\s+/)]) seen.add(c);
+    for (let up = e; up && up.matches("svg, svg *"); up = up.parentElement) for (const c of (up.getAttribute("class") || "").trim().split(/\s+/)) seen.add(c);
+    if (!e.matches("path, circle, rect, text") || !e.getClientRects().length || e.closest("defs, .d-back, .d-dim, .d-ghost")) continue;
     if (own.some(c => bare.test(c))) continue;
     const group = name(e) + (e.closest("svg").getAttribute("aria-labelledby") || e.closest("svg").getAttribute("class"));
     looked.set(group, (looked.get(group) || 0) + 1);
