@@ -248,8 +248,6 @@ func (d *Desk) publish(w http.ResponseWriter, r *http.Request, b *page.Site) {
 		return
 	}
 	m := publishPage{Head: d.head(b, v.Text("desk.publish"))}
-	for _, step := range v.List("desk.hosting") {
-		m.Hosting = append(m.Hosting, step)
-	}
+	m.Hosting = append(m.Hosting, v.List("desk.hosting")...)
 	d.show(w, b, http.StatusOK, "publish.html", m)
 }

@@ -96,9 +96,6 @@ func (l Leaf) tidy() Leaf {
 	return l
 }
 
-// stalk is the share of the whole leaf that is stalk.
-func (l Leaf) stalk() float64 { return l.PetioleCm / (l.PetioleCm + l.LengthCm) }
-
 // grassy leaves are blades from the base, without stalk.
 func (l Leaf) grassy() bool { return l.Shape == Linear || l.Shape == Needle }
 

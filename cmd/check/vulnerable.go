@@ -25,5 +25,5 @@ func vulnerable(ctx context.Context, c *checker) (passed, failed int, err error)
 		return 0, 1, nil
 	}
 	said, _, _ := strings.Cut(strings.TrimSpace(string(out)), "\n")
-	return 0, 0, fmt.Errorf("govulncheck or its list of faults: %w: %s", errMissing, said)
+	return 0, 0, fmt.Errorf("govulncheck or its list of faults: %w: %s", errOutOfReach, said)
 }

@@ -101,7 +101,7 @@ func tell(w io.Writer, a names.Answer) error {
 	case len(a.Asks) == 0:
 		_, err = fmt.Fprintf(w, "%s: %s; give the scientific name\n", a.Typed, a.How)
 	default:
-		_, err = fmt.Fprintf(w, "%s: which one? (%s)\n", a.Typed, a.How)
+		fmt.Fprintf(w, "%s: which one? (%s)\n", a.Typed, a.How)
 		for _, p := range a.Asks {
 			mark := ""
 			if p.Mark.EN != "" {

@@ -54,6 +54,13 @@ func openHostile(t *testing.T, site string, all []string) {
 	b.all(t, jobs)
 }
 
+// hostileLinks are what the program must refuse to publish, one by one.
+var hostileLinks = []string{
+	"[a](javascript:alert(10))", "[b](JaVaScRiPt:alert(11))", "[c](data:text/html,<script>alert(12)</script>)", "<javascript:alert(13)>",
+	"[d](vbscript:x)", "![f](https://elsewhere.example/e.png)", "![g](javascript:alert(16))", "![h](//elsewhere.example/f.png)",
+	"[j]\n\n[j]: javascript:alert(24) \"x\"", "[l](java&#115;cript:alert(27))", "[m](\x01javascript:alert(28))",
+}
+
 // Each hostile link on a page by itself: none is published.
 func TestHostileLinksAreRefused(t *testing.T) {
 	dir := t.TempDir()
