@@ -22,7 +22,7 @@ import (
 func tab(t *testing.T) context.Context {
 	path, err := exec.LookPath("chromium")
 	if err != nil || testing.Short() {
-		t.Skip("no browser")
+		t.Skip("no browser, or -short")
 	}
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU)
 	alloc, cancel := chromedp.NewExecAllocator(t.Context(), options...)
