@@ -22,15 +22,20 @@ type chromium struct {
 	host string
 }
 
-// start serves dir and starts a browser that knows only the fonts of the set, on a new profile, until the test ends.
+// start serves dir as the site's host would and starts a browser for it.
 func start(t *testing.T, dir string, fonts fontSet) *chromium {
+	t.Helper()
+	return browse(t, serve(t, dir), fonts)
+}
+
+// browse starts a browser that knows only the fonts of the set, on a new profile, until the test ends.
+func browse(t *testing.T, base string, fonts fontSet) *chromium {
 	t.Helper()
 	path := need(t, "chromium")
 	config, err := fonts.config(t.TempDir())
 	if err != nil {
 		lacking(t, err)
 	}
-	base := serve(t, dir)
 	options := append(slices.Clone(chromedp.DefaultExecAllocatorOptions[:]),
 		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.Env("FONTCONFIG_FILE="+config),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true),

@@ -26,7 +26,7 @@ func TestScriptsSeeFaults(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, "index.html"), []byte(faultyPage), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	b := start(t, dir, plainFonts)
+	b := browse(t, serveBare(t, dir), plainFonts)
 	var said []string
 	err := b.tab(func(ctx context.Context) error {
 		e, err := b.listen(ctx)

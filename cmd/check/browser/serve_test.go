@@ -40,6 +40,13 @@ func serve(t *testing.T, dir string) (base string) {
 	return s.URL
 }
 
+// serveBare serves a folder without the headers of netlify.toml, whose policy would keep faults from happening.
+func serveBare(t *testing.T, dir string) (base string) {
+	s := httptest.NewServer(host{os.DirFS(dir), nil})
+	t.Cleanup(s.Close)
+	return s.URL
+}
+
 func (h host) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	name := strings.TrimPrefix(path.Clean(r.URL.Path), "/")
 	if r.URL.Path == "/" || strings.HasSuffix(r.URL.Path, "/") {
