@@ -44,7 +44,8 @@ facts: fingerprint quantity almanac journal ledger growth
 sheet: quantity reckon almanac journal ledger
 feed: quantity almanac journal ledger schema
 plot: quantity chart draw dynamics almanac journal growth facts words theme
-page: spelling quantity chart draw prose reckon dynamics almanac block journal ledger livestock growth facts sheet feed words papers theme plot picture schema
+sharing: quantity chart almanac journal ledger facts feed theme words
+page: spelling quantity chart draw prose reckon dynamics almanac block journal ledger livestock growth facts sheet feed words papers theme plot sharing picture schema
 words: quantity almanac journal ledger reckon
 papers: quantity draw journal sheet words theme
 theme: fingerprint words

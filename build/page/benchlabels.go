@@ -5,6 +5,7 @@ import (
 
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
 
@@ -21,7 +22,7 @@ type HomeOffers struct {
 // BenchLabel is a ready lot on the bench line.
 type BenchLabel struct {
 	ID, Href, Waiting string
-	Plant             PlantName
+	Plant             theme.PlantName
 	Left              template.HTML
 	Sprig             template.HTML
 }

@@ -29,14 +29,14 @@ type EntryPage struct {
 
 // PlantRow is a plant and a sentence about it.
 type PlantRow struct {
-	Plant PlantName
+	Plant theme.PlantName
 	What  template.HTML
 }
 
 // LotLine is a lot as an entry announces it.
 type LotLine struct {
 	ID, Href string
-	Plant    PlantName
+	Plant    theme.PlantName
 	What     string
 }
 

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"html/template"
 	"slices"
 	"strings"
 
@@ -9,13 +8,6 @@ import (
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
-
-// PlantName is a plant's two names, with the link to its page: the common name first where the page's language has one,
-// the scientific one beside it.
-type PlantName struct {
-	First, Second template.HTML
-	Href          string
-}
 
 // frame fills the Frame of the page at addr.
 func (b *Site) frame(kind, addr, title, description string) theme.Frame {

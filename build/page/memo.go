@@ -9,6 +9,7 @@ import (
 	"slipleaf/build/facts"
 	"slipleaf/build/journal"
 	"slipleaf/build/prose"
+	"slipleaf/build/sharing"
 	"slipleaf/build/sheet"
 	"slipleaf/build/words"
 )
@@ -21,9 +22,9 @@ type memo struct {
 	sheets   byKey[*journal.Parcel, sheet.Sheet]
 	sprigs   byKey[string, template.HTML] // by plant id
 	texts    byKey[*journal.Entry, outcome[prose.Document]]
-	drawings byKey[string, draw.Care]                 // of care sheets
-	codes    byKey[[2]string, outcome[template.HTML]] // by text and name
-	gathered byKey[struct{}, outcome[[]fetched]]      // the files of friends, read
+	drawings byKey[string, draw.Care]                   // of care sheets
+	codes    byKey[[2]string, outcome[template.HTML]]   // by text and name
+	gathered byKey[struct{}, outcome[[]sharing.Friend]] // the files of friends, read
 }
 
 // outcome is what was made, or why it could not be.
@@ -54,15 +55,6 @@ func (k *byKey[K, V]) of(b *Site, key K, find func(b *Site) V) V {
 	f := known.(func() found)()
 	b.facts.Note(f.read)
 	return f.value
-}
-
-// gathered are the files of friends, read.
-func (b *Site) gathered() ([]fetched, error) {
-	files := b.memo.gathered.of(b, struct{}{}, func(b *Site) outcome[[]fetched] {
-		all, err := b.readGathered()
-		return outcome[[]fetched]{all, err}
-	})
-	return files.made, files.err
 }
 
 // sprigOf is a plant's drawing for labels.

@@ -51,7 +51,7 @@ type LotCard struct {
 	Anchor, ID string
 	Fit        string // words for the filters
 	Waiting    string
-	Plant      PlantName
+	Plant      theme.PlantName
 	Count      string
 	What       string     // size, roots, how grown
 	From       theme.Link // the tank
@@ -61,7 +61,7 @@ type LotCard struct {
 	Elsewhere  []string
 	Declared   []string // name as received, pests, dips, copper
 	Kept       string   // what of it is promised
-	Notices    []NoticeRow
+	Notices    []words.NoticeRow
 	Ask        string // link
 	AskText    string
 }
@@ -79,7 +79,7 @@ type ComingPart struct {
 // ComingRow is a lot that is not there yet.
 type ComingRow struct {
 	Anchor, ID, Fit string
-	Plant           PlantName
+	Plant           theme.PlantName
 	What            string
 	When            string
 	Bar             template.HTML
@@ -90,7 +90,7 @@ type ComingRow struct {
 // PromisedRow is plants that are kept for somebody.
 type ReservedRow struct {
 	Anchor  string // only at the lot's first row, and where it stands nowhere else
-	Plant   PlantName
+	Plant   theme.PlantName
 	What    string
 	On      string
 	Free    string
@@ -101,7 +101,7 @@ type ReservedRow struct {
 // GoneRow is a lot of which all is given.
 type GoneRow struct {
 	Anchor, ID string
-	Plant      PlantName
+	Plant      theme.PlantName
 	Given      int
 	Last       string
 }
@@ -230,7 +230,7 @@ func (b *Site) lotCard(v words.Locale, l *ledger.Lot) LotCard {
 	c := LotCard{
 		Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(s, b.On), Waiting: waiting(v, l.Waiting), Plant: b.plantLink(OffersAddr, l.Plant),
 		Count: v.Text("form."+l.Form, "n", l.Left), What: b.grownHow(v, l), Sprig: b.sprigOf(l.Plant), Needs: needs(v, s),
-		Elsewhere: b.elsewhereLine(v, l.Plant), Declared: declared(v, l), Notices: b.noticesHere(v, s),
+		Elsewhere: b.sharing(OffersAddr).Line(l.Plant), Declared: declared(v, l), Notices: words.Notices(v, b.Almanac, b.Journal.Region, s.Taxon),
 		Ask: b.askHref(v, l), AskText: v.Text("offers.ask", "lot", l.ID), Kept: kept(v, l),
 	}
 	if t, ok := b.Journal.Tank(l.Tank); ok {
@@ -302,25 +302,6 @@ func declared(v words.Locale, l *ledger.Lot) []string {
 	}
 	if l.Copper != "" {
 		out = append(out, v.Text("offers.copper", "what", copper))
-	}
-	return out
-}
-
-// noticesHere are the rows of the lists of the journal's region that name a plant.
-func (b *Site) noticesHere(v words.Locale, s almanac.Species) []NoticeRow {
-	if b.Journal.Region == "" {
-		return nil
-	}
-	var out []NoticeRow
-	for _, n := range b.Almanac.Notices(s.Taxon, b.Journal.Region) {
-		row := NoticeRow{List: v.English(n.List), Text: v.HTML("offers.notice", "place", v.English(n.Place), "list", v.English(n.List), "name", n.ListedAs, "what", v.English(n.What)), Source: words.FirstLink(n.Source)}
-		if n.Doubtful {
-			row.Text += " " + v.HTML("offers.notice-doubt", "why", v.English(n.Why))
-		}
-		if !n.Seen {
-			row.Seen = v.Text("offers.notice-unseen")
-		}
-		out = append(out, row)
 	}
 	return out
 }

@@ -9,6 +9,7 @@ import (
 	"slipleaf/build/facts"
 	"slipleaf/build/plot"
 	"slipleaf/build/quantity"
+	"slipleaf/build/sharing"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
@@ -45,7 +46,7 @@ type PlantPage struct {
 	Photos    []Photo
 	Standing  []StandingRow
 	Grower    string
-	Elsewhere *ElsewherePart // nil: never sent
+	Elsewhere *sharing.ElsewherePart // nil: never sent
 }
 
 // NoteRow is a remark of the almanac under a heading.
@@ -69,14 +70,6 @@ func sourceRows(v words.Locale, s almanac.Species) []SourceRow {
 	return out
 }
 
-// NoticeRow is what a list says of a plant.
-type NoticeRow struct {
-	Text   template.HTML
-	List   template.HTML
-	Source string // address; "" where there is none
-	Seen   string
-}
-
 // Plant makes a plant's page.
 func (b *Site) Plant(id string) ([]byte, error) {
 	addr := PlantAddr(id)
@@ -89,7 +82,7 @@ func (b *Site) Plant(id string) ([]byte, error) {
 		Family: s.Family, Needs: needs(v, s), Fields: b.plantFields(v, s), Care: careRows(v, s),
 		Notes: noteRows(v, s), Sources: sourceRows(v, s), Grower: b.Journal.Grower,
 	}
-	if e, ok, err := b.elsewherePart(v, id); err != nil {
+	if e, ok, err := b.sharing(addr).Elsewhere(id); err != nil {
 		return nil, err
 	} else if ok {
 		m.Elsewhere = &e
@@ -121,7 +114,7 @@ func (b *Site) Plant(id string) ([]byte, error) {
 	for _, t := range facts.ByAge(b.facts.Naming(id)) {
 		for _, st := range b.standing(t) {
 			if st.Plant == id {
-				m.Standing = append(m.Standing, StandingRow{Plant: PlantName{First: template.HTML(template.HTMLEscapeString(b.tankName(t.ID))), Href: b.href(addr, TankAddr(t.ID))},
+				m.Standing = append(m.Standing, StandingRow{Plant: theme.PlantName{First: template.HTML(template.HTMLEscapeString(b.tankName(t.ID))), Href: b.href(addr, TankAddr(t.ID))},
 					What: strings.Join(words.Amount(v, st.Count.Amount), ", "), Date: v.Date(st.On)})
 			}
 		}

@@ -24,7 +24,7 @@ type PlantsPage struct {
 
 // PlantLine is a plant on the shelf.
 type PlantLine struct {
-	Plant  PlantName
+	Plant  theme.PlantName
 	Stand  template.HTML
 	Span   int          // how many places of the shelf it takes
 	Fit    string       // words for the filters

@@ -21,7 +21,7 @@ type ReviewPage struct {
 
 // ReviewRow is what a plant came to in the year.
 type ReviewRow struct {
-	Plant                                     PlantName
+	Plant                                     theme.PlantName
 	Cuts, Slips, Given, Established, Lost, No int
 }
 
@@ -46,7 +46,7 @@ func (b *Site) Review(year int) ([]byte, error) {
 	for _, p := range r.Plants {
 		m.Rows = append(m.Rows, reviewRow(b.plantLink(addr, p.Plant), p))
 	}
-	m.Total = reviewRow(PlantName{}, r.Total)
+	m.Total = reviewRow(theme.PlantName{}, r.Total)
 	for _, y := range b.facts.ReviewYears() {
 		if y != year {
 			m.Others = append(m.Others, theme.Link{Text: strconv.Itoa(y), Href: b.href(addr, ReviewAddr(y))})
@@ -55,6 +55,6 @@ func (b *Site) Review(year int) ([]byte, error) {
 	return b.Theme.Render("review", m)
 }
 
-func reviewRow(name PlantName, p growth.ReviewPlant) ReviewRow {
+func reviewRow(name theme.PlantName, p growth.ReviewPlant) ReviewRow {
 	return ReviewRow{name, p.Cuts, p.Slips, p.Given, p.Established, p.Lost, p.Parcels - p.Established - p.Lost}
 }

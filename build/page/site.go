@@ -105,13 +105,13 @@ func (b *Site) PlantIDs() []string { return b.facts.PlantIDs() }
 func (b *Site) Species(id string) almanac.Species { return b.facts.Species(id) }
 
 // plantLink names a plant with the link to its page from the page at addr.
-func (b *Site) plantLink(from, id string) PlantName {
+func (b *Site) plantLink(from, id string) theme.PlantName {
 	s, ok := b.facts.Species(id), b.facts.Knows(id)
 	if !ok {
-		return PlantName{First: words.Taxon(id)}
+		return theme.PlantName{First: words.Taxon(id)}
 	}
 	first, second := b.names(s)
-	return PlantName{first, second, b.href(from, PlantAddr(id))}
+	return theme.PlantName{First: first, Second: second, Href: b.href(from, PlantAddr(id))}
 }
 
 // plantName is a plant's plain name for titles: its common name, or the scientific one.

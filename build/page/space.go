@@ -25,7 +25,7 @@ type SpacePage struct {
 
 // SpaceRow is a plant in a tank, with the parts of its score. The numbers in data attributes are for sorting.
 type SpaceRow struct {
-	Plant                        PlantName
+	Plant                        theme.PlantName
 	Tank                         theme.Link
 	Score, Interval              string
 	Yield, Claimed, Does         string

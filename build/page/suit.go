@@ -34,7 +34,7 @@ type SuitField struct {
 
 // SuitRow is a plant of the table that stands there without a script.
 type SuitRow struct {
-	Plant                      PlantName
+	Plant                      theme.PlantName
 	Temperature, GH, KH, Light string
 	CO2                        string
 	Lots                       []theme.Link

@@ -26,7 +26,7 @@ type TankLine struct {
 	Facts      []string
 	Water      []string
 	WaterDate  string
-	Plants     []PlantName
+	Plants     []theme.PlantName
 	Drawing    *DrawingPart // names its plants; nil: its measures are not known, it has ended, or there are many tanks
 }
 
@@ -129,7 +129,7 @@ func compareStrings(a, b string) int {
 
 // StandingRow is a plant that stands in a tank.
 type StandingRow struct {
-	Plant PlantName
+	Plant theme.PlantName
 	What  string
 	Area  string
 	Date  string

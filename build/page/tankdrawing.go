@@ -13,6 +13,7 @@ import (
 	"slipleaf/build/plot"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
+	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
 
@@ -34,7 +35,7 @@ type Still struct {
 
 // KeyRow names a plant of the drawing.
 type KeyRow struct {
-	Plant PlantName
+	Plant theme.PlantName
 	What  string
 }
 

@@ -10,6 +10,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/plot"
+	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
 
@@ -25,7 +26,7 @@ type TrimsPart struct {
 
 // ComingTrim is the window of a plant's next cut.
 type ComingTrim struct {
-	Plant      PlantName
+	Plant      theme.PlantName
 	When, Held string
 	Bar        template.HTML // "" for a window without an end
 }

@@ -50,6 +50,13 @@ type FeedLink struct{ Type, Title, Href string }
 // Link is a link with plain text.
 type Link struct{ Text, Href string }
 
+// PlantName is a plant's two names, with the link to its page: the common name first where the page's language has one,
+// the scientific one beside it.
+type PlantName struct {
+	First, Second template.HTML
+	Href          string
+}
+
 // Field is a line of a label: a term and what it is.
 type Field struct {
 	Term template.HTML

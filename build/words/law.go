@@ -37,3 +37,30 @@ func Coverage(v Locale, c almanac.Coverage) template.HTML {
 	}
 	return v.HTML("law-text."+c.Held, "place", v.English(c.Place), "lists", v.English(c.Lists), "age", age, "note", v.English(c.Note))
 }
+
+// NoticeRow is what a list says of a plant.
+type NoticeRow struct {
+	Text   template.HTML
+	List   template.HTML
+	Source string // address; "" where there is none
+	Seen   string
+}
+
+// Notices are the rows of the lists of a region that name a plant; none where the region is not known.
+func Notices(v Locale, a *almanac.Almanac, region, taxon string) []NoticeRow {
+	if region == "" {
+		return nil
+	}
+	var out []NoticeRow
+	for _, n := range a.Notices(taxon, region) {
+		row := NoticeRow{List: v.English(n.List), Text: v.HTML("offers.notice", "place", v.English(n.Place), "list", v.English(n.List), "name", n.ListedAs, "what", v.English(n.What)), Source: FirstLink(n.Source)}
+		if n.Doubtful {
+			row.Text += " " + v.HTML("offers.notice-doubt", "why", v.English(n.Why))
+		}
+		if !n.Seen {
+			row.Seen = v.Text("offers.notice-unseen")
+		}
+		out = append(out, row)
+	}
+	return out
+}

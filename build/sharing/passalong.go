@@ -1,4 +1,4 @@
-package page
+package sharing
 
 import (
 	"html/template"
@@ -23,7 +23,7 @@ type PassAlongPage struct {
 // Way is the way of one species.
 type Way struct {
 	ID      string
-	Plant   PlantName
+	Plant   theme.PlantName
 	Summary string
 	Tree    []PassNode
 	Broad   template.HTML
@@ -41,41 +41,36 @@ type PassNode struct {
 	outcome chart.Outcome
 }
 
-// PassAlong makes the page.
-func (b *Site) PassAlong() ([]byte, error) {
-	v := b.Locale()
-	m := PassAlongPage{Frame: b.frame("pass-along", PassAlongAddr, v.Text("pass.title")+" · "+b.Journal.Title, v.Text("pass.description"))}
+// PassAlongPage fills the page.
+func (k Kit) PassAlongPage(frame theme.Frame) (PassAlongPage, error) {
+	v := k.Locale
+	m := PassAlongPage{Frame: frame}
 	plants, parcels, passed := 0, 0, 0
-	sentTo := b.sentTo()
-	for _, id := range b.PlantIDs() {
-		e, sent := b.facts.Outcomes(id)
-		if !sent || b.withheld(id) {
+	sentTo := k.sentTo()
+	for _, id := range k.Facts.PlantIDs() {
+		e, sent := k.Facts.Outcomes(id)
+		if !sent || k.Withheld(id) {
 			continue
 		}
-		w, err := b.way(v, sentTo, id, e)
+		w, err := k.way(v, sentTo, id, e)
 		if err != nil {
-			return nil, err
+			return m, err
 		}
 		m.Ways = append(m.Ways, w)
 		plants, parcels, passed = plants+e.All.Plants, parcels+e.All.Sent, passed+e.All.PassedOn
 	}
 	m.Totals = v.Text("pass.none")
 	if parcels > 0 {
-		m.Totals = v.Text("pass.totals", "plants", plants, "parcels", parcels, "countries", b.countries(), "passed", passed)
+		m.Totals = v.Text("pass.totals", "plants", plants, "parcels", parcels, "countries", k.countries(), "passed", passed)
 	}
-	return b.Theme.Render("pass-along", m)
-}
-
-func (b *Site) withheld(id string) bool {
-	p, ok := b.Journal.Plant(id)
-	return ok && p.Withhold
+	return m, nil
 }
 
 // countries counts the countries to which parcels went.
-func (b *Site) countries() int {
+func (k Kit) countries() int {
 	seen := map[string]bool{}
-	for _, l := range b.facts.Ledger().Offered() {
-		for _, p := range b.sentOf(l) {
+	for _, l := range k.Facts.Ledger().Offered() {
+		for _, p := range k.sentOf(l) {
 			if p.Region != "" {
 				seen[words.Country(p.Region)] = true
 			}
@@ -85,10 +80,10 @@ func (b *Site) countries() int {
 }
 
 // sentOf lists the parcels that were sent from a lot by the site's day.
-func (b *Site) sentOf(l *ledger.Lot) []*journal.Parcel {
+func (k Kit) sentOf(l *ledger.Lot) []*journal.Parcel {
 	var out []*journal.Parcel
 	for _, t := range l.Takings {
-		if p := t.Parcel; !p.Sent.IsZero() && !p.Sent.After(b.On) {
+		if p := t.Parcel; !p.Sent.IsZero() && !p.Sent.After(k.On) {
 			out = append(out, p)
 		}
 	}
@@ -110,36 +105,36 @@ func waySummary(v words.Locale, e ledger.Outcomes) string {
 }
 
 // way follows one species.
-func (b *Site) way(v words.Locale, sentTo map[string]int, id string, e ledger.Outcomes) (Way, error) {
-	others, err := b.otherJournals()
+func (k Kit) way(v words.Locale, sentTo map[string]int, id string, e ledger.Outcomes) (Way, error) {
+	others, err := k.otherJournals()
 	if err != nil {
 		return Way{}, err
 	}
-	w := Way{ID: "way-" + id, Plant: b.plantLink(PassAlongAddr, id), Summary: waySummary(v, e)}
-	lots := b.facts.LotsOf(id)
+	w := Way{ID: "way-" + id, Plant: k.PlantLink(id), Summary: waySummary(v, e)}
+	lots := k.Facts.LotsOf(id)
 	slices.SortStableFunc(lots, func(x, y *ledger.Lot) int { return x.Date.Compare(y.Date) })
 	for _, l := range lots {
-		parcels := b.sentOf(l)
+		parcels := k.sentOf(l)
 		if len(parcels) == 0 {
 			continue
 		}
 		n := PassNode{Text: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", words.MonthYear(v, l.Ready)), short: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", words.ShortMonthYear(v, l.Ready)), outcome: chart.Stock}
-		for _, p := range b.firsts(parcels) {
-			n.Kids = append(n.Kids, b.passNode(v, sentTo, p))
+		for _, p := range k.firsts(parcels) {
+			n.Kids = append(n.Kids, k.passNode(v, sentTo, p))
 		}
-		n.Kids = append(n.Kids, b.grownOn(v, others, l)...)
-		w.Tree = append(w.Tree, b.cameIn(v, others, l, n))
+		n.Kids = append(n.Kids, k.grownOn(v, others, l)...)
+		w.Tree = append(w.Tree, k.cameIn(v, others, l, n))
 	}
-	pic, err := b.passTree(v, id, w.Tree).Draw()
+	pic, err := k.passTree(v, id, w.Tree).Draw()
 	w.Broad, w.Narrow = pic.Broad, pic.Narrow
 	return w, err
 }
 
 // firsts are the parcels that did not grow from another parcel of this journal.
-func (b *Site) firsts(ps []*journal.Parcel) []*journal.Parcel {
+func (k Kit) firsts(ps []*journal.Parcel) []*journal.Parcel {
 	var out []*journal.Parcel
 	for _, p := range ps {
-		if _, ok := b.parent(p); !ok {
+		if _, ok := k.parent(p); !ok {
 			out = append(out, p)
 		}
 	}
@@ -147,12 +142,12 @@ func (b *Site) firsts(ps []*journal.Parcel) []*journal.Parcel {
 }
 
 // parent is the parcel of this journal whose sheet p says that it was grown from.
-func (b *Site) parent(p *journal.Parcel) (*journal.Parcel, bool) {
-	code, ours := strings.CutPrefix(p.GrownFrom, b.Journal.Address+"sheets/")
-	if !ours || b.Journal.Address == "" {
+func (k Kit) parent(p *journal.Parcel) (*journal.Parcel, bool) {
+	code, ours := strings.CutPrefix(p.GrownFrom, k.Journal.Address+"sheets/")
+	if !ours || k.Journal.Address == "" {
 		return nil, false
 	}
-	from, ok := b.facts.Heads().ParcelByCode(strings.TrimSuffix(code, "/"))
+	from, ok := k.Facts.Heads().ParcelByCode(strings.TrimSuffix(code, "/"))
 	if !ok || from == p || !from.Sent.Before(p.Sent) { // a plant is not its own forebear
 		return nil, false
 	}
@@ -164,10 +159,10 @@ func (b *Site) parent(p *journal.Parcel) (*journal.Parcel, bool) {
 const fewParcels = 5
 
 // sentTo counts the parcels by the country that they went to; those of which none is known are of one without a name.
-func (b *Site) sentTo() map[string]int {
+func (k Kit) sentTo() map[string]int {
 	n := map[string]int{}
-	for _, l := range b.facts.Ledger().Lots {
-		for _, p := range b.sentOf(l) {
+	for _, l := range k.Facts.Ledger().Lots {
+		for _, p := range k.sentOf(l) {
 			n[words.Country(p.Region)]++
 		}
 	}
@@ -184,8 +179,8 @@ func when(v words.Locale, sentTo map[string]int, p *journal.Parcel, d quantity.D
 }
 
 // passNode tells of a parcel and of what came of it.
-func (b *Site) passNode(v words.Locale, sentTo map[string]int, p *journal.Parcel) PassNode {
-	lot, _ := b.facts.Lot(p.Lot)
+func (k Kit) passNode(v words.Locale, sentTo map[string]int, p *journal.Parcel) PassNode {
+	lot, _ := k.Facts.Lot(p.Lot)
 	what := v.Text("form."+lot.Form, "n", p.Count)
 	long, short := when(v, sentTo, p, p.Sent)
 	n := PassNode{Text: v.Text("pass.parcel-somewhere", "what", what, "month", long), short: v.Text("pass.parcel-somewhere", "what", what, "month", short)}
@@ -194,19 +189,19 @@ func (b *Site) passNode(v words.Locale, sentTo map[string]int, p *journal.Parcel
 		n.Text = v.Text("pass.parcel", "what", what, "country", words.CountryName(v, words.Country(p.Region)), "month", long)
 	}
 	n.State = v.Text("pass.silent")
-	switch ledger.ResultOf(p, b.On) {
+	switch ledger.ResultOf(p, k.On) {
 	case ledger.Established:
 		n.State, n.outcome = v.Text("pass.established"), chart.Established
 	case ledger.Died:
 		n.State, n.outcome = v.Text("pass.lost"), chart.Gone
 	}
-	for _, q := range b.facts.Heads().Parcels {
-		if from, ok := b.parent(q); ok && from == p && !q.Sent.After(b.On) {
-			n.Kids = append(n.Kids, b.passNode(v, sentTo, q))
+	for _, q := range k.Facts.Heads().Parcels {
+		if from, ok := k.parent(q); ok && from == p && !q.Sent.After(k.On) {
+			n.Kids = append(n.Kids, k.passNode(v, sentTo, q))
 		}
 	}
 	for _, r := range p.Reports {
-		if r.Outcome == "passed-on" && !r.Date.After(b.On) {
+		if r.Outcome == "passed-on" && !r.Date.After(k.On) {
 			long, short := when(v, sentTo, p, r.Date)
 			n.Kids = append(n.Kids, PassNode{Text: v.Text("pass.again", "month", long), short: v.Text("pass.again", "month", short), outcome: chart.Established})
 		}
@@ -215,8 +210,8 @@ func (b *Site) passNode(v words.Locale, sentTo map[string]int, p *journal.Parcel
 }
 
 // passTree puts the nested list into the picture's form, with numbers for keys.
-func (b *Site) passTree(v words.Locale, id string, nodes []PassNode) chart.Tree {
-	t := chart.Tree{Caption: chart.Caption{ID: "way-" + id, Title: v.Text("pass.tree-title", "plant", b.plantName(id)), Desc: v.Text("pass.tree-text")},
+func (k Kit) passTree(v words.Locale, id string, nodes []PassNode) chart.Tree {
+	t := chart.Tree{Caption: chart.Caption{ID: "way-" + id, Title: v.Text("pass.tree-title", "plant", k.PlantName(id)), Desc: v.Text("pass.tree-text")},
 		Heads: chart.TreeHeads{Generation: v.Text("pass.generation"), Name: v.Text("pass.what"), From: v.Text("pass.from"), State: v.Text("pass.state")}}
 	var add func(parent string, ns []PassNode)
 	add = func(parent string, ns []PassNode) {

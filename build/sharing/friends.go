@@ -1,4 +1,4 @@
-package page
+package sharing
 
 import (
 	"cmp"
@@ -26,11 +26,11 @@ type FriendsPage struct {
 
 // FriendPlant is a species with who offers it.
 type FriendPlant struct {
-	Plant  PlantName
+	Plant  theme.PlantName
 	Ours   string // what this journal has of it to give; "" for nothing
 	Offers []FriendOffer
 	// Notices are the rows of this journal's region that name it: somebody else's offer may come from where it is free.
-	Notices []NoticeRow
+	Notices []words.NoticeRow
 }
 
 // FriendOffer is one lot of another grower.
@@ -50,16 +50,16 @@ type FriendSource struct {
 	PassedOn    string // what of theirs was sent on from here; "" for nothing
 }
 
-// fetched is a friend's file that holds, or the reason why it does not.
-type fetched struct {
+// Friend is a gathered file that holds, or the reason why it does not.
+type Friend struct {
 	file, name string
 	offers     feed.Offers
 	fault      error
 }
 
-// readGathered reads the files of friends that the journal names, in its order, then the others by file name.
-func (b *Site) readGathered() ([]fetched, error) {
-	if len(b.facts.Gathered()) == 0 {
+// ReadFriends reads the files of friends that the journal names, in its order, then the others by file name.
+func (k Kit) ReadFriends() ([]Friend, error) {
+	if len(k.Facts.Gathered()) == 0 {
 		return nil, nil
 	}
 	reader, err := feed.NewFriendReader()
@@ -68,34 +68,34 @@ func (b *Site) readGathered() ([]fetched, error) {
 	}
 	names := map[string]string{}
 	var order []string
-	for i, f := range b.Journal.Friends {
-		file := feed.FriendFile(b.Journal.Friends, i)
+	for i, f := range k.Journal.Friends {
+		file := feed.FriendFile(k.Journal.Friends, i)
 		names[file] = f.Name
 		order = append(order, file)
 	}
-	var out []fetched
-	for _, g := range b.facts.Gathered() {
-		f := fetched{file: g.Name, name: names[g.Name]}
+	var out []Friend
+	for _, g := range k.Facts.Gathered() {
+		f := Friend{file: g.Name, name: names[g.Name]}
 		f.offers, f.fault = reader.Read(g.Data)
 		f.name = cmp.Or(f.name, f.offers.Journal.Title, strings.TrimSuffix(g.Name, ".json"))
 		out = append(out, f)
 	}
-	place := func(f fetched) int {
+	place := func(f Friend) int {
 		if i := slices.Index(order, f.file); i >= 0 {
 			return i
 		}
 		return len(order)
 	}
-	slices.SortStableFunc(out, func(x, y fetched) int { return cmp.Or(place(x)-place(y), strings.Compare(x.file, y.file)) })
+	slices.SortStableFunc(out, func(x, y Friend) int { return cmp.Or(place(x)-place(y), strings.Compare(x.file, y.file)) })
 	return out, nil
 }
 
 // FriendFault is a friend's file that does not hold. It is left out of the site.
 type FriendFault struct{ File, Message string }
 
-// FriendFaults lists the friends' files that do not hold.
-func (b *Site) FriendFaults() ([]FriendFault, error) {
-	files, err := b.gathered()
+// Faults lists the friends' files that do not hold.
+func (k Kit) Faults() ([]FriendFault, error) {
+	files, err := k.Friends()
 	var out []FriendFault
 	for _, f := range files {
 		if f.fault != nil {
@@ -105,27 +105,27 @@ func (b *Site) FriendFaults() ([]FriendFault, error) {
 	return out, err
 }
 
-// Friends makes the page of other growers' offers.
-func (b *Site) Friends() ([]byte, error) {
-	v := b.Locale()
-	m := FriendsPage{Frame: b.frame("friends", FriendsAddr, v.Text("friends.title")+" · "+b.Journal.Title, v.Text("friends.description"))}
-	files, err := b.gathered()
+// FriendsPage fills the page of other growers' offers.
+func (k Kit) FriendsPage(frame theme.Frame) (FriendsPage, error) {
+	v := k.Locale
+	m := FriendsPage{Frame: frame}
+	files, err := k.Friends()
 	if err != nil {
-		return nil, err
+		return m, err
 	}
-	ours := b.ourSpecies()
+	ours := k.ourSpecies()
 	plants := map[string]*FriendPlant{}
 	for _, f := range files {
-		m.Sources = append(m.Sources, b.friendSource(v, f))
+		m.Sources = append(m.Sources, k.friendSource(v, f))
 		for _, o := range f.offers.Offers {
 			if o.State == ledger.Gone.String() || o.Left != nil && *o.Left == 0 && o.State == ledger.Ready.String() {
 				continue
 			}
-			key, taxon := b.speciesOf(o)
+			key, taxon := k.speciesOf(o)
 			if plants[key] == nil {
-				plants[key] = &FriendPlant{Plant: PlantName{First: words.Taxon(taxon)}, Notices: b.noticesHere(v, almanac.Species{Taxon: taxon})}
+				plants[key] = &FriendPlant{Plant: theme.PlantName{First: words.Taxon(taxon)}, Notices: words.Notices(v, k.Almanac, k.Journal.Region, taxon)}
 				if id, have := ours[key]; have {
-					plants[key].Plant, plants[key].Ours = b.plantLink(FriendsAddr, id), b.oursOf(v, id)
+					plants[key].Plant, plants[key].Ours = k.PlantLink(id), k.oursOf(v, id)
 				}
 			}
 			plants[key].Offers = append(plants[key].Offers, friendOffer(v, f.name, o, taxon))
@@ -138,10 +138,10 @@ func (b *Site) Friends() ([]byte, error) {
 			m.Lacking = append(m.Lacking, *plants[key])
 		}
 	}
-	return b.Theme.Render("friends", m)
+	return m, nil
 }
 
-func (b *Site) friendSource(v words.Locale, f fetched) FriendSource {
+func (k Kit) friendSource(v words.Locale, f Friend) FriendSource {
 	if f.fault != nil {
 		return FriendSource{Name: f.name, What: v.Text("friends.does-not-hold")}
 	}
@@ -151,7 +151,7 @@ func (b *Site) friendSource(v words.Locale, f fetched) FriendSource {
 		date = v.Date(d)
 	}
 	s.What = v.Text("friends.as-of", "date", date, "n", len(f.offers.Offers))
-	if n := b.passedOn(f.offers.Journal.Address); n > 0 {
+	if n := k.passedOn(f.offers.Journal.Address); n > 0 {
 		s.PassedOn = v.Text("friends.passed-on", "n", n)
 	}
 	return s
@@ -159,14 +159,14 @@ func (b *Site) friendSource(v words.Locale, f fetched) FriendSource {
 
 // passedOn counts the parcels sent from here whose stock came as a gift from the site at address. A record's grown-from
 // link leads to a page under a secret address, so that nothing of it but its host is looked at, and that is not shown.
-func (b *Site) passedOn(address string) int {
+func (k Kit) passedOn(address string) int {
 	site, err := url.Parse(address)
 	if err != nil || site.Host == "" {
 		return 0
 	}
 	n := 0
-	for _, p := range b.facts.Heads().Parcels {
-		if from, err := url.Parse(p.GrownFrom); err == nil && !p.Sent.IsZero() && !p.Sent.After(b.On) && strings.EqualFold(from.Host, site.Host) {
+	for _, p := range k.Facts.Heads().Parcels {
+		if from, err := url.Parse(p.GrownFrom); err == nil && !p.Sent.IsZero() && !p.Sent.After(k.On) && strings.EqualFold(from.Host, site.Host) {
 			n++
 		}
 	}
@@ -175,9 +175,9 @@ func (b *Site) passedOn(address string) int {
 
 // speciesOf is the key under which an offer meets others of its species: the almanac's accepted name where it knows
 // one beyond doubt, else the name as it was sent.
-func (b *Site) speciesOf(o feed.Offer) (key, taxon string) {
+func (k Kit) speciesOf(o feed.Offer) (key, taxon string) {
 	for _, name := range []string{o.Taxon, o.Plant} {
-		if m := b.Almanac.Resolve(name); m.ID != "" && !m.Doubtful && (m.Kind == almanac.Accepted || m.Kind == almanac.Synonym) {
+		if m := k.Almanac.Resolve(name); m.ID != "" && !m.Doubtful && (m.Kind == almanac.Accepted || m.Kind == almanac.Synonym) {
 			return m.ID, m.Taxon
 		}
 	}
@@ -185,10 +185,10 @@ func (b *Site) speciesOf(o feed.Offer) (key, taxon string) {
 }
 
 // ourSpecies maps the keys of speciesOf to the plants of this journal.
-func (b *Site) ourSpecies() map[string]string {
+func (k Kit) ourSpecies() map[string]string {
 	out := map[string]string{}
-	for _, id := range b.PlantIDs() {
-		key, _ := b.speciesOf(feed.Offer{Plant: id, Taxon: b.Species(id).Taxon})
+	for _, id := range k.Facts.PlantIDs() {
+		key, _ := k.speciesOf(feed.Offer{Plant: id, Taxon: k.Facts.Species(id).Taxon})
 		if _, taken := out[key]; !taken {
 			out[key] = id
 		}
@@ -197,8 +197,8 @@ func (b *Site) ourSpecies() map[string]string {
 }
 
 // oursOf says what this journal itself has to give of a plant.
-func (b *Site) oursOf(v words.Locale, id string) string {
-	for _, l := range b.facts.LotsOf(id) {
+func (k Kit) oursOf(v words.Locale, id string) string {
+	for _, l := range k.Facts.LotsOf(id) {
 		if !l.Withheld && l.State == ledger.Ready {
 			return v.Text("friends.ours-ready", "n", l.Left, "lot", l.ID)
 		}

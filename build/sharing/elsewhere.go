@@ -1,4 +1,4 @@
-package page
+package sharing
 
 import (
 	"html/template"
@@ -25,9 +25,10 @@ type Waters struct {
 	Sent, Established, Lost, Other int
 }
 
-// elsewherePart tells how a plant does for others; ok is false where none was ever sent.
-func (b *Site) elsewherePart(v words.Locale, id string) (p ElsewherePart, ok bool, err error) {
-	e, ok := b.facts.Outcomes(id)
+// Elsewhere tells how a plant does for others; ok is false where none was ever sent.
+func (k Kit) Elsewhere(id string) (p ElsewherePart, ok bool, err error) {
+	v := k.Locale
+	e, ok := k.Facts.Outcomes(id)
 	if !ok {
 		return p, false, nil
 	}
@@ -87,8 +88,9 @@ func shareCell(v words.Locale, f ledger.OutcomeCounts) string {
 	return v.Text("elsewhere.cell-percent", "share", words.Percent(v, f.Share.Value), "low", words.Percent(v, f.Share.Low), "high", words.Percent(v, f.Share.High))
 }
 
-// elsewhereLine says in a sentence or two how a plant does for others.
-func (b *Site) elsewhereLine(v words.Locale, id string) []string {
-	e, _ := b.facts.Outcomes(id)
+// Line says in a sentence or two how a plant does for others.
+func (k Kit) Line(id string) []string {
+	v := k.Locale
+	e, _ := k.Facts.Outcomes(id)
 	return words.NonEmpty(words.ShareSentence(v, e.All), quietSentence(v, e.All))
 }

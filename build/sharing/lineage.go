@@ -1,4 +1,4 @@
-package page
+package sharing
 
 import (
 	"net/url"
@@ -12,15 +12,15 @@ import (
 )
 
 // otherJournals are those of friends whose offers were gathered and hold.
-func (b *Site) otherJournals() ([]fetched, error) {
-	files, err := b.gathered()
-	return slices.DeleteFunc(slices.Clone(files), func(f fetched) bool { return f.fault != nil }), err
+func (k Kit) otherJournals() ([]Friend, error) {
+	files, err := k.Friends()
+	return slices.DeleteFunc(slices.Clone(files), func(f Friend) bool { return f.fault != nil }), err
 }
 
 // cameIn puts a lot whose stock came from another journal under a node that names it. The lot's own word comes first;
 // else a parcel's, whose link leads to a page under a secret address, so that nothing of it but its host is looked at,
 // and only a friend's journal is named by that.
-func (b *Site) cameIn(v words.Locale, others []fetched, l *ledger.Lot, n PassNode) PassNode {
+func (k Kit) cameIn(v words.Locale, others []Friend, l *ledger.Lot, n PassNode) PassNode {
 	if site, lot, ok := feed.LotOf(l.GrownFrom); ok {
 		who, name := hostOf(site), strings.ToUpper(lot)
 		for _, f := range others {
@@ -35,9 +35,9 @@ func (b *Site) cameIn(v words.Locale, others []fetched, l *ledger.Lot, n PassNod
 		}
 		return PassNode{Text: v.Text("pass.came-lot", "lot", name), Who: who, short: v.Text("pass.came-short", "who", who, "lot", name), outcome: chart.Stock, Kids: []PassNode{n}}
 	}
-	for _, p := range b.sentOf(l) {
+	for _, p := range k.sentOf(l) {
 		for _, f := range others {
-			if hostOf(p.GrownFrom) != "" && strings.EqualFold(hostOf(p.GrownFrom), hostOf(f.offers.Journal.Address)) && !b.isOurs(p.GrownFrom) {
+			if hostOf(p.GrownFrom) != "" && strings.EqualFold(hostOf(p.GrownFrom), hostOf(f.offers.Journal.Address)) && !k.isOurs(p.GrownFrom) {
 				return PassNode{Text: v.Text("pass.came"), Who: f.name, short: strings.TrimSpace(v.Text("pass.came-short", "who", f.name, "lot", "")), outcome: chart.Stock, Kids: []PassNode{n}}
 			}
 		}
@@ -46,12 +46,12 @@ func (b *Site) cameIn(v words.Locale, others []fetched, l *ledger.Lot, n PassNod
 }
 
 // grownOn is what friends' offers say to have been grown from a lot of ours, in the order of friends and lots.
-func (b *Site) grownOn(v words.Locale, others []fetched, l *ledger.Lot) []PassNode {
+func (k Kit) grownOn(v words.Locale, others []Friend, l *ledger.Lot) []PassNode {
 	var out []PassNode
 	for _, f := range others {
 		for _, o := range f.offers.Offers {
 			site, lot, ok := feed.LotOf(o.GrownFrom)
-			if ok && b.isOurs(site) && lot == strings.ToLower(l.ID) {
+			if ok && k.isOurs(site) && lot == strings.ToLower(l.ID) {
 				out = append(out, PassNode{Text: v.Text("pass.grown-on", "lot", o.Lot), Who: f.name, short: v.Text("pass.grown-on-short", "who", f.name, "lot", o.Lot), outcome: chart.Established})
 			}
 		}
@@ -60,8 +60,8 @@ func (b *Site) grownOn(v words.Locale, others []fetched, l *ledger.Lot) []PassNo
 }
 
 // isOurs tells whether an address lies on this journal's site.
-func (b *Site) isOurs(address string) bool {
-	return b.Journal.Address != "" && strings.HasPrefix(address, b.Journal.Address)
+func (k Kit) isOurs(address string) bool {
+	return k.Journal.Address != "" && strings.HasPrefix(address, k.Journal.Address)
 }
 
 // sameSite tells whether two addresses of sites are one, with or without a slash at the end.

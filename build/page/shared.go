@@ -1,0 +1,49 @@
+package page
+
+import (
+	"slipleaf/build/sharing"
+	"slipleaf/build/theme"
+)
+
+// sharing fills what the page at addr says of the plants that were given away.
+func (b *Site) sharing(addr string) sharing.Kit {
+	return sharing.Kit{Locale: b.Locale(), Facts: b.facts, Journal: b.Journal, Almanac: b.Almanac, On: b.On, Friends: b.friends,
+		PlantLink: func(id string) theme.PlantName { return b.plantLink(addr, id) }, PlantName: b.plantName, Withheld: b.withheld}
+}
+
+// friends are the files of friends, read once.
+func (b *Site) friends() ([]sharing.Friend, error) {
+	files := b.memo.gathered.of(b, struct{}{}, func(b *Site) outcome[[]sharing.Friend] {
+		all, err := b.sharing(FriendsAddr).ReadFriends()
+		return outcome[[]sharing.Friend]{all, err}
+	})
+	return files.made, files.err
+}
+
+// FriendFaults lists the friends' files that do not hold.
+func (b *Site) FriendFaults() ([]sharing.FriendFault, error) { return b.sharing(FriendsAddr).Faults() }
+
+func (b *Site) withheld(id string) bool {
+	p, ok := b.Journal.Plant(id)
+	return ok && p.Withhold
+}
+
+// Friends makes the page of other growers' offers.
+func (b *Site) Friends() ([]byte, error) {
+	v := b.Locale()
+	m, err := b.sharing(FriendsAddr).FriendsPage(b.frame("friends", FriendsAddr, v.Text("friends.title")+" · "+b.Journal.Title, v.Text("friends.description")))
+	if err != nil {
+		return nil, err
+	}
+	return b.Theme.Render("friends", m)
+}
+
+// PassAlong makes the page of what was given on.
+func (b *Site) PassAlong() ([]byte, error) {
+	v := b.Locale()
+	m, err := b.sharing(PassAlongAddr).PassAlongPage(b.frame("pass-along", PassAlongAddr, v.Text("pass.title")+" · "+b.Journal.Title, v.Text("pass.description")))
+	if err != nil {
+		return nil, err
+	}
+	return b.Theme.Render("pass-along", m)
+}
