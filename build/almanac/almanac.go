@@ -6,11 +6,12 @@ import (
 	"io/fs"
 	"slices"
 	"strings"
+	"sync"
 
 	"slipleaf/build/quantity"
 )
 
-// Almanac is the parsed tables. It never changes after [Open], so that many may read it at once.
+// Almanac is the parsed tables. What it says never changes after [Open], so that many may read it at once.
 type Almanac struct {
 	species  []Species              // by id
 	at       map[string]int         // id or alias of an id → place in species
@@ -24,6 +25,16 @@ type Almanac struct {
 	listedOf map[string][]int    // folded genus → rows of listed
 	coverage map[string]Coverage // by code
 	newest   quantity.Date
+
+	index     any // what another package made of the tables, once
+	indexOnce sync.Once
+}
+
+// Index gives what make gave when it was first asked: what a package makes of the tables is made once for an almanac, when
+// it is first needed. There is room for one.
+func (a *Almanac) Index(make func(*Almanac) any) any {
+	a.indexOnce.Do(func() { a.index = make(a) })
+	return a.index
 }
 
 // Open parses the embedded tables strictly: every row is checked, and all faults are reported together.
@@ -85,7 +96,7 @@ func open(fsys fs.FS) (*Almanac, error) {
 			a.listedOf[g] = append(a.listedOf[g], i)
 		}
 	}
-	a.index()
+	a.indexSpecies()
 	return a, nil
 }
 
@@ -148,8 +159,8 @@ func idOf(taxon string) string {
 	return strings.Join(strings.Fields(b.String()), "-")
 }
 
-// index builds the ways to find a species.
-func (a *Almanac) index() {
+// indexSpecies builds the ways to find a species.
+func (a *Almanac) indexSpecies() {
 	a.at, a.names, a.genera = map[string]int{}, map[string][]Candidate{}, map[string]bool{}
 	for i, s := range a.species {
 		a.at[s.ID] = i

@@ -19,7 +19,7 @@ type linker struct {
 	photos []string // sorted
 	out    Complaints
 
-	resolver func() *names.Resolver
+	resolver *names.Resolver // of the journal's region; made when it is first asked for
 	said     map[string]bool // names that a note was made of
 	asked    map[string]bool // names that may mean several plants: asked about, so not unknown too
 
@@ -37,8 +37,8 @@ type dated struct {
 	entry *Entry
 }
 
-func newLinker(a *almanac.Almanac, resolver func() *names.Resolver, opts Options, photos []string) *linker {
-	return &linker{names: a, resolver: resolver, said: map[string]bool{}, asked: map[string]bool{}, opts: opts, photos: photos, spelt: map[string]*Lot{}, plantOK: map[string]bool{}, taxa: map[string]string{}, noticed: map[[2]string][]almanac.Notice{}}
+func newLinker(a *almanac.Almanac, opts Options, photos []string) *linker {
+	return &linker{names: a, said: map[string]bool{}, asked: map[string]bool{}, opts: opts, photos: photos, spelt: map[string]*Lot{}, plantOK: map[string]bool{}, taxa: map[string]string{}, noticed: map[[2]string][]almanac.Notice{}}
 }
 
 func (l *linker) complain(r rule, s Source, path, message, hint string) {
@@ -80,7 +80,7 @@ func (l *linker) checkTanks() {
 	var g errgroup.Group
 	g.SetLimit(l.opts.workers())
 	for i, t := range l.journal.Tanks {
-		apart[i] = newLinker(l.names, l.resolver, l.opts, l.photos)
+		apart[i] = newLinker(l.names, l.opts, l.photos)
 		apart[i].journal, apart[i].asked = l.journal, l.asked
 		g.Go(func() error { apart[i].tank(t); return nil })
 	}

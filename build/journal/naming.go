@@ -125,11 +125,13 @@ func (l *linker) idOf(s Source, line, column int, typed string) string {
 
 // resolve asks the almanac, guarding what lists of the journal's region name.
 func (l *linker) resolve(typed string) names.Answer {
-	r := l.resolver()
-	if l.journal.Region != "" {
-		r = r.With(l.journal.Region)
+	if l.resolver == nil {
+		l.resolver = names.Of(l.names)
+		if l.journal.Region != "" {
+			l.resolver = l.resolver.With(l.journal.Region)
+		}
 	}
-	return r.Resolve(typed)
+	return l.resolver.Resolve(typed)
 }
 
 // cultivar makes a plant of a cultivar that has no file: it keeps its name and has its species' profile.

@@ -6,12 +6,10 @@ import (
 	"fmt"
 	"io/fs"
 	"slices"
-	"sync"
 	"time"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/fingerprint"
-	"slipleaf/build/names"
 )
 
 // Reader reads a journal again and again, and each file only when it has changed. Every journal that it gives is one of
@@ -19,7 +17,6 @@ import (
 // from one goroutine at a time. Make it with [NewReader].
 type Reader struct {
 	names  *almanac.Almanac
-	typed  func() *names.Resolver // made when the first name is asked for
 	limits Limits
 	walked *walk
 	kept   map[string]*kept // by path
@@ -34,7 +31,7 @@ type kept struct {
 
 // NewReader makes a reader that knows nothing yet.
 func NewReader(a *almanac.Almanac) *Reader {
-	return &Reader{names: a, typed: sync.OnceValue(func() *names.Resolver { return names.New(a) }), kept: map[string]*kept{}}
+	return &Reader{names: a, kept: map[string]*kept{}}
 }
 
 // Changes says what a reader need not look at again. The zero value asks it to look at everything.
@@ -67,7 +64,7 @@ func (r *Reader) Read(ctx context.Context, fsys fs.FS, opts Options, changes Cha
 		all = append(all, p.complaints...)
 	}
 	slices.Sort(w.photos)
-	l := newLinker(r.names, r.typed, opts, w.photos)
+	l := newLinker(r.names, opts, w.photos)
 	j := l.link(parts)
 	all = append(all, l.out...)
 	all.Sort()

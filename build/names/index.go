@@ -96,6 +96,11 @@ func New(a *almanac.Almanac, regions ...string) *Resolver {
 	return r
 }
 
+// Of is the resolver of an almanac's names that guards the plants of every list: made once, when it is first asked for.
+func Of(a *almanac.Almanac) *Resolver {
+	return a.Index(func(a *almanac.Almanac) any { return New(a) }).(*Resolver)
+}
+
 // With gives a resolver of the same names that guards the lists of other regions.
 func (r *Resolver) With(regions ...string) *Resolver {
 	return &Resolver{almanac: r.almanac, regions: regions, plants: r.plants, at: r.at, entries: r.entries, shapes: r.shapes, exact: r.exact,

@@ -39,7 +39,7 @@ func (c nameCmd) Run(ctx context.Context, w world) error {
 	if len(c.Region) == 0 {
 		c.Region = regionHere(ctx, a)
 	}
-	r := names.New(a, c.Region...)
+	r := names.Of(a).With(c.Region...)
 	var all []taken
 	for _, text := range c.Names {
 		answer := r.Resolve(text)
