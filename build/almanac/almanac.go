@@ -26,15 +26,20 @@ type Almanac struct {
 	coverage map[string]Coverage // by code
 	newest   quantity.Date
 
-	index     any // what another package made of the tables, once
-	indexOnce sync.Once
+	index    *index
+}
+
+// index is what another package makes of the tables.
+type index struct {
+	once sync.Once
+	made any
 }
 
 // Index gives what make gave when it was first asked: what a package makes of the tables is made once for an almanac, when
 // it is first needed. There is room for one.
 func (a *Almanac) Index(make func(*Almanac) any) any {
-	a.indexOnce.Do(func() { a.index = make(a) })
-	return a.index
+	a.index.once.Do(func() { a.index.made = make(a) })
+	return a.index.made
 }
 
 // Open parses the embedded tables strictly: every row is checked, and all faults are reported together.
@@ -70,7 +75,7 @@ func open(fsys fs.FS) (*Almanac, error) {
 	lists := readTable(fsys, "lists.csv", listColumns)
 	regulated := readTable(fsys, "regulated.csv", regulatedColumns)
 
-	a := &Almanac{several: map[string]bool{}, care: readCare(care), everyday: readEveryday(everyday), coverage: readCoverage(coverage), listed: readListed(regulated, lists)}
+	a := &Almanac{index: &index{}, several: map[string]bool{}, care: readCare(care), everyday: readEveryday(everyday), coverage: readCoverage(coverage), listed: readListed(regulated, lists)}
 	species, mergeErr := merge(readNames(names), readProfiles(profiles))
 	traitsErr := joinTraits(species, readTraits(traits), a.care)
 	checkHosts(hosts, profiles, names, traits, care, coverage, everyday, lists, regulated)
