@@ -26,7 +26,7 @@ type Almanac struct {
 	coverage map[string]Coverage // by code
 	newest   quantity.Date
 
-	index    *index
+	index *index
 }
 
 // index is what another package makes of the tables.
