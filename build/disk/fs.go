@@ -12,12 +12,13 @@ import (
 
 // FS is the folder as a file system that opens plain files and folders only. A file above most bytes is refused when all of
 // it is asked for; one that is read piece by piece is its reader's to bound.
-func FS(root *os.Root, most int64) fs.FS { return plainFS{root, root.FS(), most} }
+func FS(root *os.Root, most int64) fs.FS { return plainFS{root, root.FS(), most, mostNames} }
 
 type plainFS struct {
-	root *os.Root
-	all  fs.FS
-	most int64
+	root  *os.Root
+	all   fs.FS
+	most  int64 // bytes of a file
+	names int   // in a folder
 }
 
 // Open implements fs.FS.
@@ -79,8 +80,8 @@ func (p plainFS) ReadDir(name string) ([]fs.DirEntry, error) {
 	var all []fs.DirEntry
 	for {
 		some, err := d.ReadDir(1000)
-		if all = append(all, some...); len(all) > mostNames {
-			return nil, &fs.PathError{Op: "readdir", Path: name, Err: fmt.Errorf("the folder holds more than %d files", mostNames)}
+		if all = append(all, some...); len(all) > p.names {
+			return nil, &fs.PathError{Op: "readdir", Path: name, Err: fmt.Errorf("the folder holds more than %d files", p.names)}
 		}
 		if errors.Is(err, io.EOF) {
 			break

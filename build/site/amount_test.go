@@ -22,7 +22,7 @@ func TestASiteHasBounds(t *testing.T) {
 		{"too many bytes", Options{MaxBytes: 1 << 20}, []string{"more than 1.0 MB", "stopped at 1.", "years that are past"}},
 		{"too many files", Options{MaxFiles: 100}, []string{"more than 100 files", "(files: 101)"}},
 	} {
-		row.o.On, row.o.Workers = demoDay, 1
+		row.o.On, row.o.Workers, row.o.Photos = demoDay, 1, demoPhotos()
 		b, _, err := Load(context.Background(), content, row.o)
 		if err == nil {
 			_, err = Make(context.Background(), b, row.o)
@@ -38,9 +38,7 @@ func TestASiteHasBounds(t *testing.T) {
 			}
 		}
 	}
-	if _, err := makeDemo(Options{On: demoDay, MaxFiles: 10_000, MaxBytes: 100 << 20}); err != nil {
-		t.Errorf("within the bounds: %v", err)
-	}
+	demoFiles(t) // is within bounds of its own
 	t.Attr("figure", fmt.Sprintf("limits shown, of a site: %d", refused))
 }
 

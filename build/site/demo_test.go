@@ -14,6 +14,7 @@ import (
 	"golang.org/x/net/html"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/page"
 	"slipleaf/build/quantity"
 	"slipleaf/build/theme"
 )
@@ -22,9 +23,18 @@ import (
 var demoDay = quantity.Date{Year: 2026, Month: 11, Day: 25}
 
 // demo makes the demonstration once for all tests.
-var demo = sync.OnceValues(func() ([]theme.File, error) { return makeDemo(Options{On: demoDay}) })
+var demo = sync.OnceValues(func() ([]theme.File, error) {
+	return makeDemo(Options{On: demoDay, MaxFiles: 10_000, MaxBytes: 100 << 20})
+})
+
+// demoPhotos keeps the demonstration's photos for tests that are about something else.
+var demoPhotos = sync.OnceValue(NewPhotoCache)
+
+// withoutCards leaves out the pictures for link previews, which take long and of which little can come.
+func withoutCards(o page.Output) bool { return !cards(o) }
 
 func makeDemo(o Options) ([]theme.File, error) {
+	o.Photos = demoPhotos()
 	b, cs, err := Load(context.Background(), os.DirFS("../../content"), o)
 	if err != nil {
 		return nil, err
@@ -49,8 +59,13 @@ func demoFiles(t *testing.T) []theme.File {
 }
 
 func TestDemoIsTheSameWithOneWorker(t *testing.T) {
-	many := demoFiles(t)
-	one, err := makeDemo(Options{On: demoDay, Workers: 1})
+	t.Parallel()
+	many, o := demoFiles(t), Options{On: demoDay, Workers: 1}
+	if testing.Short() {
+		many = slices.DeleteFunc(slices.Clone(many), func(f theme.File) bool { return strings.HasSuffix(f.Path, "card.png") })
+		o.only = withoutCards
+	}
+	one, err := makeDemo(o)
 	if err != nil {
 		t.Fatal(err)
 	}

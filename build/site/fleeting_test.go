@@ -45,6 +45,7 @@ func (a absent) ReadDir(name string) ([]fs.DirEntry, error) {
 // Whenever a file was away in a publish, whether that failed or went on without it, the next one is as good as the first
 // of all: what was not read is never taken for what an inventory saw.
 func TestAFileThatWasAwayComesBack(t *testing.T) {
+	t.Parallel()
 	files := fstest.MapFS{}
 	for name, text := range map[string]string{
 		"journal.yaml":               "title: Bench\ngrower: Wren\naddress: https://bench.example/\n",

@@ -48,11 +48,12 @@ var notOurs = map[string]bool{"prose": true, "p-name": true, "p-summary": true, 
 // The theme speaks German throughout: where it places words of its own (headings, table heads, labels of forms,
 // buttons, summaries, navigation), none are English, and no key is missing. Numbers have a decimal comma.
 func TestDemoInGerman(t *testing.T) {
-	b, complaints, err := Load(context.Background(), inGerman(t), Options{On: demoDay})
+	t.Parallel()
+	b, complaints, err := Load(context.Background(), inGerman(t), Options{On: demoDay, Photos: demoPhotos()})
 	if err != nil || b == nil {
 		t.Fatalf("%v %v", err, complaints)
 	}
-	files, err := Make(context.Background(), b, Options{})
+	files, err := Make(context.Background(), b, Options{only: func(o page.Output) bool { return strings.HasSuffix(page.PathOf(o.Addr), ".html") }})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -178,6 +179,7 @@ var (
 	lowerWords  = regexp.MustCompile(`(?:^|\PL)\p{Ll}{2,}(?:\PL.*|\s.*)?\PL\p{Ll}{2,}`)
 	markup      = regexp.MustCompile("\\]\\([^)]*\\)|[*_`\\[\\]←→]")
 	figureFirst = regexp.MustCompile(`^[~≈]?[\d.,–]+(?: \S{1,4})? `)
+	typed       = strings.NewReplacer("’", "'", "‘", "'", "“", `"`, "”", `"`, "„", `"`, "\u00a0", " ", "\u2068", "", "\u2069", "")
 	anyFigure   = regexp.MustCompile(`[\d.,]*\d`)
 )
 
@@ -225,8 +227,7 @@ func textsOf(n *html.Node, visit func(string)) {
 
 // plain is text as it is typed: straight marks, single spaces, no markup.
 func plain(s string) string {
-	s = strings.NewReplacer("’", "'", "‘", "'", "“", `"`, "”", `"`, "„", `"`, "\u00a0", " ", "\u2068", "", "\u2069", "").Replace(s)
-	return strings.Join(strings.Fields(markup.ReplaceAllString(s, "")), " ")
+	return strings.Join(strings.Fields(markup.ReplaceAllString(typed.Replace(s), "")), " ")
 }
 
 // plainText is all that the grower of the demonstration and the growers' friends wrote.

@@ -35,10 +35,14 @@ type scribbler struct {
 
 func newScribbler(t testing.TB, seed uint64) *scribbler {
 	t.Helper()
+	records := 0
 	s := &scribbler{fstest.MapFS{}, rand.New(rand.NewPCG(seed, 7)), time.Date(2020, 1, 1, 8, 0, 0, 0, time.UTC)}
 	err := fs.WalkDir(os.DirFS("../../content"), ".", func(p string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
+		}
+		if records++; testing.Short() && strings.HasPrefix(p, "sent/") && records%6 > 0 {
+			return nil // a sheet takes long
 		}
 		data, err := os.ReadFile("../../content/" + p)
 		s.put(p, data)
@@ -424,9 +428,10 @@ func firstDifference(got, want []byte) string {
 // After any edits, a build that remembers gives what a clean build gives: the same complaints, the same files, byte for
 // byte. An output whose fingerprint is as it was keeps the bytes that it had.
 func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
-	sequences := 2
+	t.Parallel()
+	first, sequences := uint64(0), 2 // every tenth sequence, of which this is one, has the cards
 	if testing.Short() {
-		sequences = 1
+		first, sequences = 1, 1
 	}
 	if long {
 		sequences = 500
@@ -435,7 +440,7 @@ func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
 	kept, remade, broken, spares := 0, 0, 0, 0
 	room := NewPhotoCache() // the photos are the same in all
 	t.Run("sequences", func(t *testing.T) {
-		for seed := range uint64(sequences) {
+		for seed := first; seed < first+uint64(sequences); seed++ {
 			t.Run(fmt.Sprint(seed), func(t *testing.T) {
 				t.Parallel()
 				f, faults := follow(t, seed, room)

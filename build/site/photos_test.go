@@ -23,7 +23,7 @@ import (
 // photographed is a small journal: an entry, a page and a plant name photos, and one photo is named by nobody.
 func photographed(t *testing.T) fstest.MapFS {
 	t.Helper()
-	m := image.NewRGBA(image.Rect(0, 0, 1200, 800))
+	m := image.NewRGBA(image.Rect(0, 0, 1200, 200))
 	for i := range m.Pix {
 		m.Pix[i] = uint8(i>>8) | 0x0f
 	}
@@ -92,7 +92,7 @@ func TestPhotosReachTheirPages(t *testing.T) {
 		t.Errorf("photos: %v", photos)
 	}
 	for page, want := range map[string][]string{
-		"tanks/trough/2026-04-18/index.html": {`src="../../../photos/front-2026-04-18-`, `-960.jpg" srcset="../../../photos/front-2026-04-18-`, ` 480w, ../../../photos/front`, `-1200.jpg 1200w"`, `sizes="(min-width`, `width="960" height="640"`,
+		"tanks/trough/2026-04-18/index.html": {`src="../../../photos/front-2026-04-18-`, `-960.jpg" srcset="../../../photos/front-2026-04-18-`, ` 480w, ../../../photos/front`, `-1200.jpg 1200w"`, `sizes="(min-width`, `width="960" height="160"`,
 			`src="../../../photos/deep-leaf-one-`, `alt="A leaf"`},
 		"plants/anubias-nana/index.html": {`src="../../photos/nana-`, `alt="A rhizome"`},
 	} {
@@ -127,6 +127,7 @@ func everyCandidateIsThere(t *testing.T, files map[string][]byte) {
 }
 
 func TestBadPhotosAreComplainedAbout(t *testing.T) {
+	room := NewPhotoCache()
 	for _, c := range []struct {
 		name, file string
 		data       []byte
@@ -140,7 +141,7 @@ func TestBadPhotosAreComplainedAbout(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			fsys := photographed(t)
 			fsys[c.file] = &fstest.MapFile{Data: c.data}
-			files, cs := build(t, fsys, nil)
+			files, cs := build(t, fsys, room)
 			if files != nil || len(cs) != 1 || !strings.HasPrefix(cs[0].String(), c.want) {
 				t.Errorf("%v; want %s", cs, c.want)
 			}
@@ -148,7 +149,7 @@ func TestBadPhotosAreComplainedAbout(t *testing.T) {
 	}
 	fsys := photographed(t)
 	delete(fsys, "photos/deep/Leaf One.jpg")
-	if _, cs := build(t, fsys, nil); len(cs) != 1 || cs[0].Rule != "photo-missing" {
+	if _, cs := build(t, fsys, room); len(cs) != 1 || cs[0].Rule != "photo-missing" {
 		t.Errorf("a photo that a text shows and that is not there: %v", cs)
 	}
 }
