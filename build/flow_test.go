@@ -21,6 +21,7 @@ var mayImport = table(`
 spelling:
 fingerprint:
 quantity: spelling
+format: quantity
 chart:
 curve:
 leaders:
@@ -36,7 +37,7 @@ almanac: quantity
 names: spelling almanac
 block: spelling quantity journal
 head: spelling
-journal: spelling fingerprint quantity almanac names head
+journal: spelling fingerprint quantity format almanac names head
 console: lexer journal
 ledger: quantity reckon journal
 growth: fingerprint quantity reckon dynamics almanac journal ledger
@@ -50,14 +51,14 @@ words: quantity almanac journal ledger reckon
 papers: quantity draw journal sheet words theme
 theme: fingerprint words
 picture: curve draw
-schema: quantity journal
+schema: quantity format
 disk:
 site: disk fingerprint quantity prose almanac journal growth facts page theme picture
 gather:
 desk: quantity journal page words compose change growth picture
 preview: fingerprint quantity journal facts page words theme site desk
 change:
-compose: quantity journal
+compose: quantity format journal
 `)
 
 // table reads lines of a package and what it may import.

@@ -25,6 +25,6 @@ func BenchmarkEntry(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		d := &decoder{limits: Limits{}.orDefault(), scan: scan}
-		readHead(d, s, entryFields, &Entry{}, nil)
+		readHead(d, s, bindings["entry"], &Entry{})
 	}
 }

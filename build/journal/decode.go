@@ -2,9 +2,12 @@ package journal
 
 import (
 	"fmt"
+	"reflect"
 	"strings"
 
+	"slipleaf/build/format"
 	"slipleaf/build/head"
+	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
 )
 
@@ -35,40 +38,169 @@ func (d *decoder) at(n *head.Node, r rule, message, hint string) {
 	d.complain(r, line, column, message, hint)
 }
 
-// field is a key of the format and how its value is read into a T.
-type field[T any] struct {
-	key  string
-	read func(d *decoder, n *head.Node, t *T)
-}
-
-// readMapping reads the keys of n into t, complaining of every key that fields does not have.
-func readMapping[T any](d *decoder, n *head.Node, fields []field[T], t *T) bool {
+// mapping reads the keys of n into to, which is of b's type, complaining of every key that b does not have.
+func (d *decoder) mapping(n *head.Node, b *binding, to reflect.Value) bool {
 	if n.Faulty { // an alias in a list: said already
 		return false
 	}
 	if n.Shape != head.Mapping {
-		d.at(n, ruleWrongShape, fmt.Sprintf("expected keys and values such as {%s: …}, but this is %s", fields[0].key, n.Describe()), "")
+		d.at(n, ruleWrongShape, fmt.Sprintf("expected keys and values such as {%s: …}, but this is %s", b.Keys[0].Name, n.Describe()), "")
 		return false
 	}
 	for i := range n.Kids {
 		kid := &n.Kids[i]
-		f := lookup(fields, kid.Key)
-		if f == nil {
-			f = writtenOtherwise(d, kid, fields)
+		k := b.index(kid.Key)
+		if k < 0 {
+			k = d.writtenOtherwise(kid, b)
 		}
 		switch {
 		case kid.Faulty:
 		case n.Before(i):
 			d.duplicate(kid)
-		case f == nil:
-			d.unknownKey(kid, keysOf(fields))
+		case k < 0:
+			d.unknownKey(kid, b.Names())
 		case kid.Shape == head.Nothing:
 			d.at(kid, ruleNoValue, fmt.Sprintf("%q has no value", kid.Key), "give a value, write unknown, or delete the key")
+		case b.Keys[k].Is.ByPlant:
+			d.byPlant(kid, b.parts[k], b.at(k, to))
+		case b.parts[k] != nil && b.Keys[k].Is.List:
+			d.list(kid, b.parts[k], b.at(k, to))
+		case b.parts[k] != nil:
+			d.part(kid, b.parts[k], b.at(k, to))
 		default:
-			f.read(d, kid, t)
+			d.value(kid, b.Keys[k].Is, b.at(k, to).Addr().Interface())
 		}
 	}
 	return true
+}
+
+// part reads a mapping within another; one behind a pointer is made.
+func (d *decoder) part(n *head.Node, b *binding, to reflect.Value) {
+	if to.Kind() == reflect.Pointer {
+		to.Set(reflect.New(b.typ))
+		to = to.Elem()
+	}
+	d.mapping(n, b, to)
+}
+
+// list reads a sequence of mappings, and checks each.
+func (d *decoder) list(n *head.Node, b *binding, to reflect.Value) {
+	if n.Shape != head.Sequence {
+		d.at(n, ruleWrongShape, fmt.Sprintf("%s must be a list, but this is %s", n.Key, n.Describe()), "start each item with \"- \" or put them in [ ]")
+		return
+	}
+	out := reflect.MakeSlice(to.Type(), len(n.Kids), len(n.Kids))
+	for i := range n.Kids {
+		item := out.Index(i)
+		if d.mapping(&n.Kids[i], b, item) && b.check != nil {
+			b.check(d, &n.Kids[i], item.Addr().Interface())
+		}
+	}
+	to.Set(out)
+}
+
+// value reads what is no mapping into the place of a key. The kind of the key says what may be written, the type of the
+// place what is kept of it.
+func (d *decoder) value(n *head.Node, v format.Value, to any) {
+	switch to := to.(type) {
+	case *string:
+		*to = d.word(n, v)
+	case *quantity.Date:
+		*to = d.date(n)
+	case *Tristate:
+		*to = d.yes(n)
+	case *bool:
+		*to = d.yes(n) == Yes
+	case *int:
+		*to, _ = d.whole(n, v.Low, v.High)
+	case **int:
+		if i, ok := d.whole(n, v.Low, v.High); ok {
+			*to = &i
+		}
+	case *float64:
+		*to = d.hours(n)
+	case *[]int:
+		*to = d.months(n)
+	case *quantity.System:
+		*to = d.units(n)
+	case *Amount:
+		*to = d.amount(n)
+	case *Private:
+		*to = d.private(n)
+	default:
+		d.quantity(n, to, v.Zero)
+	}
+}
+
+// word reads words of a kind.
+func (d *decoder) word(n *head.Node, v format.Value) string {
+	switch v.Kind {
+	case format.Text:
+		return d.text(n)
+	case format.Word:
+		return d.choice(n, v.Words...)
+	case format.LotName:
+		return d.lotName(n)
+	case format.Code:
+		return d.code(n)
+	case format.Address:
+		return d.address(n, "https", "http")
+	case format.Site:
+		return d.siteAddress(n)
+	case format.Requests:
+		return d.requests(n)
+	case format.Region:
+		return d.region(n)
+	case format.Language:
+		return d.language(n)
+	case format.Zone:
+		return d.timezone(n)
+	case format.Folder:
+		return d.folder(n)
+	}
+	return d.line(n)
+}
+
+// quantity reads a quantity into a reading of its kind.
+func (d *decoder) quantity(n *head.Node, to any, zero bool) {
+	switch to := to.(type) {
+	case *quantity.Reading[quantity.Temperature]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.Length]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.Area]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.Mass]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.Hardness]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.Alkalinity]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.Concentration]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.Conductivity]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.PhotonFlux]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.Illuminance]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.Power]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.Efficacy]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.LuminousFlux]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.Span]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.Share]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.Flow]:
+		set(d, n, to, zero)
+	case *quantity.Reading[quantity.PH]:
+		set(d, n, to, zero)
+	default:
+		panic(fmt.Sprintf("%s: nothing reads a %T", n.Key, to))
+	}
 }
 
 func (d *decoder) duplicate(kid *head.Node) {
@@ -86,48 +218,14 @@ func (d *decoder) unknownKey(kid *head.Node, keys []string) {
 		fmt.Sprintf("unknown key %q; keys allowed here: %s", spelling.Clip(kid.Key), strings.Join(keys, ", ")), hint)
 }
 
-func lookup[T any](fields []field[T], key string) *field[T] {
-	for i := range fields {
-		if fields[i].key == key {
-			return &fields[i]
-		}
+// writtenOtherwise finds the key that is written in capitals, or with another sign for its hyphen; -1 if there is none.
+func (d *decoder) writtenOtherwise(kid *head.Node, b *binding) int {
+	i := b.index(strings.NewReplacer("_", "-", " ", "-").Replace(strings.ToLower(strings.TrimSpace(kid.Key))))
+	if i >= 0 {
+		d.fixes = append(d.fixes, fix{int(kid.KeyLine), int(kid.KeyColumn), kid.Key, b.Keys[i].Name})
+		kid.Key = b.Keys[i].Name
 	}
-	return nil
-}
-
-// writtenOtherwise finds the key that is written in capitals, or with another sign for its hyphen.
-func writtenOtherwise[T any](d *decoder, kid *head.Node, fields []field[T]) *field[T] {
-	f := lookup(fields, strings.NewReplacer("_", "-", " ", "-").Replace(strings.ToLower(strings.TrimSpace(kid.Key))))
-	if f != nil {
-		d.fixes = append(d.fixes, fix{int(kid.KeyLine), int(kid.KeyColumn), kid.Key, f.key})
-		kid.Key = f.key
-	}
-	return f
-}
-
-func keysOf[T any](fields []field[T]) []string {
-	keys := make([]string, len(fields))
-	for i, f := range fields {
-		keys[i] = f.key
-	}
-	return keys
-}
-
-// readList reads a sequence of mappings. check is called on each, with its node.
-func readList[T any](d *decoder, n *head.Node, fields []field[T], check func(d *decoder, n *head.Node, t *T)) []T {
-	if n.Shape != head.Sequence {
-		d.at(n, ruleWrongShape, fmt.Sprintf("%s must be a list, but this is %s", n.Key, n.Describe()), "start each item with \"- \" or put them in [ ]")
-		return nil
-	}
-	out := make([]T, 0, len(n.Kids))
-	for i := range n.Kids {
-		var t T
-		if readMapping(d, &n.Kids[i], fields, &t) && check != nil {
-			check(d, &n.Kids[i], &t)
-		}
-		out = append(out, t)
-	}
-	return out
+	return i
 }
 
 // need complains of a mapping without a key.

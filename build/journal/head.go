@@ -3,6 +3,7 @@ package journal
 import (
 	"bytes"
 	"fmt"
+	"reflect"
 	"strings"
 	"unicode/utf8"
 
@@ -92,8 +93,9 @@ func (d *decoder) headFits(s Source) bool {
 // faultRules are the rules of what is wrong with a head as YAML.
 var faultRules = [...]rule{head.Syntax: ruleYAML, head.Feature: ruleYAMLFeature, head.TooLarge: ruleLimit}
 
-// readHead parses a head and reads it by fields. ok is false where nothing of it could be read.
-func readHead[T any](d *decoder, s Source, fields []field[T], t *T, check func(d *decoder, n *head.Node, t *T)) bool {
+// readHead parses a head of a kind of file and reads it into t, a pointer to that kind's type. ok is false where nothing
+// of it could be read.
+func readHead(d *decoder, s Source, b *binding, t any) bool {
 	text := s.head.open()
 	root, faults := d.scan.Parse(text, s.HeadLine)
 	for _, f := range faults {
@@ -102,15 +104,15 @@ func readHead[T any](d *decoder, s Source, fields []field[T], t *T, check func(d
 	}
 	if root.Shape == head.Nothing {
 		if len(faults) == 0 {
-			d.complain(ruleEmptyHead, 1, 1, "the head is empty; keys allowed here: "+strings.Join(keysOf(fields), ", "), "")
+			d.complain(ruleEmptyHead, 1, 1, "the head is empty; keys allowed here: "+strings.Join(b.Names(), ", "), "")
 		}
 		return false
 	}
-	if !readMapping(d, &root, fields, t) {
+	if !d.mapping(&root, b, reflect.ValueOf(t).Elem()) {
 		return false
 	}
-	if check != nil {
-		check(d, &root, t)
+	if b.check != nil {
+		b.check(d, &root, t)
 	}
 	return true
 }

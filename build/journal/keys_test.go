@@ -7,23 +7,20 @@ import (
 	"testing"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/format"
 	"slipleaf/build/quantity"
 )
 
 func TestProfileKeysAreTheAlmanacsColumns(t *testing.T) {
-	if got := Keys()["profile"]; !slices.Equal(got, almanac.Columns()) {
+	if got := bindings["profile"].Names(); !slices.Equal(got, almanac.Columns()) {
 		t.Errorf("%v, the almanac has %v", got, almanac.Columns())
 	}
 }
 
-func TestKeysAreWrittenAsTheFormatSays(t *testing.T) {
-	for of, keys := range Keys() {
-		seen := map[string]bool{}
-		for _, k := range keys {
-			if !idName.MatchString(k) || seen[k] {
-				t.Errorf("%s: %q", of, k)
-			}
-			seen[k] = true
+func TestEveryMappingIsRead(t *testing.T) {
+	for _, m := range format.Mappings() {
+		if bindings[m.Name] == nil {
+			t.Errorf("nothing reads %s", m.Name)
 		}
 	}
 }

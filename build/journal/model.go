@@ -30,8 +30,8 @@ type Journal struct {
 	Quarantine      quantity.Reading[quantity.Span] // that sheets advise; absent: not said
 	Friends         []Friend
 	HoldFor         quantity.Reading[quantity.Span] // how long a reservation holds; absent: 14 d
-	PostMonths      []int                           // 1 to 12, in order; empty: not said
-	PostPays        string                          // recipient | grower | ""
+	PostMonths      []int                           `key:"months"` // 1 to 12, in order; empty: not said
+	PostPays        string                          `key:"pays"`   // recipient | grower | ""
 	WhoGets         string                          // best-match | first-come | ""
 	EraseNamesAfter quantity.Reading[quantity.Span] // how long private parts of parcels are kept; absent: 180 d
 
@@ -336,7 +336,8 @@ type WaterChange struct {
 
 // Lot is a lot as one entry gives it.
 type Lot struct {
-	ID, Plant    string
+	ID           string `key:"lot"`
+	Plant        string
 	Form         string // cuttings | plantlets | divisions | portions | seeds
 	Count        int    // 0 while expected
 	Expected     bool

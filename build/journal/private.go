@@ -23,17 +23,17 @@ func headKeys(file string) []string {
 	dir, base := path.Split(file)
 	switch top, _, _ := strings.Cut(dir, "/"); {
 	case file == "journal.yaml":
-		return keysOf(journalFields)
+		return bindings["journal"].Names()
 	case top == "sent":
-		return keysOf(parcelFields)
+		return bindings["sent"].Names()
 	case top == "tanks" && base == "tank.md":
-		return keysOf(tankFields)
+		return bindings["tank"].Names()
 	case top == "tanks":
-		return keysOf(entryFields)
+		return bindings["entry"].Names()
 	case top == "plants":
-		return keysOf(plantFields)
+		return bindings["plant"].Names()
 	}
-	return keysOf(pageFields)
+	return bindings["page"].Names()
 }
 
 // hiddenLines tells of every line of a file, counted from 0, whether it may hold what is private: it stands under the key

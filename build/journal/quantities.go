@@ -51,17 +51,8 @@ func impossible[T quantity.Scalar](r quantity.Reading[T], b bound) string {
 	return fmt.Sprintf("%s is out of range; %s %s", r, v.Kind(), verb)
 }
 
-// set reads a quantity that lies within what is possible for its kind.
-func set[T quantity.Scalar](d *decoder, n *head.Node, to *quantity.Reading[T]) {
-	setFrom(d, n, to, false)
-}
-
-// setFromZero is set for a length that may be nothing.
-func setFromZero[T quantity.Scalar](d *decoder, n *head.Node, to *quantity.Reading[T]) {
-	setFrom(d, n, to, true)
-}
-
-func setFrom[T quantity.Scalar](d *decoder, n *head.Node, to *quantity.Reading[T], zero bool) {
+// set reads a quantity that lies within what is possible for its kind; zero: or is nothing.
+func set[T quantity.Scalar](d *decoder, n *head.Node, to *quantity.Reading[T], zero bool) {
 	var v T
 	s, ok := d.scalar(n, v.Kind().String())
 	if !ok {

@@ -222,7 +222,7 @@ func (p *part) once(d *decoder, data []byte) {
 	case journalFile:
 		p.journal = &Journal{Source: Source{Path: p.path, head: seal(string(data)), HeadLine: 1, BodyLine: 1, HeadSum: fingerprint.Of(data)}}
 		if d.headFits(p.journal.Source) {
-			readHead(d, p.journal.Source, journalFields, p.journal, checkJournal)
+			readHead(d, p.journal.Source, bindings["journal"], p.journal)
 		}
 		return
 	}
@@ -231,25 +231,25 @@ func (p *part) once(d *decoder, data []byte) {
 	switch p.kind {
 	case tankFile:
 		p.tank = &Tank{Source: source, ID: p.id}
-		readIf(ok, d, source, tankFields, p.tank, checkTank)
+		readIf(ok, d, source, bindings["tank"], p.tank)
 	case entryFile:
 		p.entry = &Entry{Source: source, Tank: p.id, Date: p.date, Slug: p.slug}
-		readIf(ok, d, source, entryFields, p.entry, nil)
+		readIf(ok, d, source, bindings["entry"], p.entry)
 	case plantFile:
 		p.plant = &Plant{Source: source, ID: p.id}
-		readIf(ok, d, source, plantFields, p.plant, nil)
+		readIf(ok, d, source, bindings["plant"], p.plant)
 	case parcelFile:
 		p.parcel = &Parcel{Source: source, Name: p.id}
-		readIf(ok, d, source, parcelFields, p.parcel, checkParcel)
+		readIf(ok, d, source, bindings["sent"], p.parcel)
 	case pageFile:
 		p.page = &Page{Source: source, ID: p.id}
-		readIf(ok, d, source, pageFields, p.page, checkPage)
+		readIf(ok, d, source, bindings["page"], p.page)
 	}
 }
 
-func readIf[T any](ok bool, d *decoder, s Source, fields []field[T], t *T, check func(d *decoder, n *head.Node, t *T)) {
+func readIf(ok bool, d *decoder, s Source, b *binding, t any) {
 	if ok {
-		readHead(d, s, fields, t, check)
+		readHead(d, s, b, t)
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"slipleaf/build/format"
 	"slipleaf/build/head"
 	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
@@ -98,7 +99,7 @@ func oneOf(words []string) string {
 
 // span says in words which numbers are possible.
 func span(low, high int) string {
-	if high == most {
+	if high == format.Most {
 		return fmt.Sprintf("%d or more", low)
 	}
 	return fmt.Sprintf("%d to %d", low, high)
@@ -148,12 +149,9 @@ func (d *decoder) whole(n *head.Node, low, high int) (int, bool) {
 	return v, true
 }
 
-// most is the highest count that is taken: nobody has grown more of a plant at home.
-const most = 1_000_000
-
 // count reads a plain count of plants or their parts.
 func (d *decoder) count(n *head.Node) *int {
-	if v, ok := d.whole(n, 0, most); ok {
+	if v, ok := d.whole(n, 0, format.Most); ok {
 		return &v
 	}
 	return nil

@@ -3,14 +3,12 @@ package journal
 import (
 	"slices"
 
-	"slipleaf/build/head"
 	"slipleaf/build/quantity"
 )
 
 // parameter is a key of [Parameters], and where its reading lies.
 type parameter struct {
 	key  string
-	read func(d *decoder, n *head.Node, p *Parameters)
 	text func(p *Parameters) string             // as its author may have written it; "" where it was not measured
 	keep func(to, from *Parameters) keptReading // moves a reading, if there is one
 }
@@ -27,7 +25,6 @@ const (
 func parameterAt[T quantity.Scalar](key string, at func(p *Parameters) *quantity.Reading[T]) parameter {
 	return parameter{
 		key:  key,
-		read: func(d *decoder, n *head.Node, p *Parameters) { set(d, n, at(p)) },
 		text: func(p *Parameters) string { return at(p).String() },
 		keep: func(to, from *Parameters) keptReading {
 			r := *at(from)

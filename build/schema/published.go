@@ -1,5 +1,7 @@
 package schema
 
+import "slipleaf/build/format"
+
 // published are the kinds of files that a site publishes for machines.
 var published = []string{"growth", "offers", "sheet"}
 
@@ -16,6 +18,13 @@ func long() members { return members{{"type", "string"}, {"maxLength", longText}
 
 func names() members { return members{{"type", "array"}, {"items", short()}, {"maxItems", 50}} }
 
+// wordsOf are the words of a key of a head.
+func wordsOf(mapping, name string) value {
+	m, _ := format.Find(mapping)
+	k, _ := m.Key(name)
+	return choice(k.Is.Words...)
+}
+
 // link is an address that may be followed: http, https or mailto.
 func link() members {
 	return members{{"type", "string"}, {"maxLength", longText}, {"pattern", `^(https?://|mailto:)[^ <>"]+$`}}
@@ -26,7 +35,7 @@ func atMost(n int, v value) value {
 }
 
 var (
-	natural = whole(0, most)
+	natural = whole(0, format.Most)
 	unknown = key{"unknown", "What is not known.", names, nil}
 	level   = key{"level", "Level of the interval; default 0.8.", between(0, 1), nil}
 )
@@ -87,7 +96,7 @@ func offersObjects() []mapping {
 			key{"title", "", short, nil}, key{"grower", "", long, nil}, key{"address", "", link, nil}),
 		filed("offer", "One lot.", []string{"lot", "plant", "taxon", "state"},
 			key{"lot", "", shaped(lotName), nil}, key{"plant", "", shaped(`^[a-z0-9-]{1,100}$`), nil}, key{"taxon", "", short, nil},
-			key{"form", "", choice("cuttings", "plantlets", "divisions", "portions", "seeds"), nil},
+			key{"form", "", wordsOf("lot", "form"), nil},
 			key{"count", "", natural, nil}, key{"reserved", "", natural, nil}, key{"left", "", natural, nil},
 			key{"state", "", choice("ready", "coming", "gone"), nil}, key{"ready", "", day, nil}, key{"window", "", part("window"), nil},
 			key{"needs", "", part("needs"), nil}, key{"elsewhere", "", part("elsewhere"), nil},
@@ -96,8 +105,8 @@ func offersObjects() []mapping {
 		filed("window", "The days of a forecast.", []string{"low", "high"}, key{"low", "", day, nil}, key{"high", "", day, nil}, level),
 		filed("needs", "What the species lives in.", nil,
 			key{"temperature", "", tolerance, nil}, key{"ph", "", tolerance, nil}, key{"gh", "", tolerance, nil}, key{"kh", "", tolerance, nil},
-			key{"light", "", tolerance, nil}, key{"co2", "", choice("none", "helps", "needed"), nil},
-			key{"place", "", choice("back", "middle", "front", "hardscape", "surface"), nil}, unknown),
+			key{"light", "", tolerance, nil}, key{"co2", "", wordsOf("profile", "co2"), nil},
+			key{"place", "", wordsOf("profile", "placement"), nil}, unknown),
 		filed("tolerance", "A range.", []string{"low", "high"},
 			key{"value", "", figure, nil}, key{"low", "", figure, nil}, key{"high", "", figure, nil}, key{"unit", "", short, nil}),
 	}

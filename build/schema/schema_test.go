@@ -65,26 +65,6 @@ func asJSON(t *testing.T, head []byte) any {
 	return out
 }
 
-func TestReaderAndSchemaKnowTheSameKeys(t *testing.T) {
-	table, reader := objects(), journal.Keys()
-	for name, want := range reader {
-		var got []string
-		for _, k := range table[name].keys {
-			got = append(got, k.name)
-		}
-		slices.Sort(got)
-		slices.Sort(want)
-		if !slices.Equal(got, want) {
-			t.Errorf("%s: the schema has %v, the reader %v", name, got, want)
-		}
-	}
-	for name, o := range table {
-		if _, ok := reader[name]; !ok && !o.open {
-			t.Errorf("the reader has no %s", name)
-		}
-	}
-}
-
 // whole makes a head that holds every key, each with its example.
 func everyKey(table map[string]mapping, o mapping) map[string]any {
 	out := map[string]any{}

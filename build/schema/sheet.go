@@ -29,7 +29,7 @@ func sheetObjects() []mapping {
 			{"summary", "", choice("good-match", "one-change", "poor-match", "cannot-say"), nil}, {"change", "", short, nil},
 			{"brackish", "", truth, nil}, {"verdicts", "", listOf(part("sheet.verdict")), nil}}),
 		object("sheet.verdict", "The verdict on one parameter.", []string{"parameter", "verdict"}, quantities("by"),
-			key{"parameter", "", parameter, nil}, key{"tolerance", "", part("tolerance"), nil}, key{"need", "", choice("none", "helps", "needed"), nil},
+			key{"parameter", "", parameter, nil}, key{"tolerance", "", part("tolerance"), nil}, key{"need", "", wordsOf("profile", "co2"), nil},
 			key{"value", "As the recipient gave it; of CO2, a word.", valueOrWord, nil}, key{"verdict", "", choice("well-inside", "near-edge", "outside", "not-known"), nil},
 			key{"counts", "", truth, nil}, key{"step", "", long, nil}, working),
 		object("sheet.step", "The change from the giver's water.", []string{"class"}, []key{

@@ -4,7 +4,6 @@
 package schema
 
 import (
-	"regexp"
 	"strings"
 
 	"slipleaf/build/quantity"
@@ -41,27 +40,6 @@ const blank = `[ \t\x{a0}\x{2009}\x{202f}]*`
 // pattern writes a regular expression so that Go and ECMAScript read it alike.
 func pattern(s string) string {
 	return strings.NewReplacer(`\x{a0}`, "\u00a0", `\x{2009}`, "\u2009", `\x{202f}`, "\u202f").Replace(s)
-}
-
-// amount is a quantity of a kind: a number with its unit, a range, a reading below the test's limit, or unknown.
-func amount[T quantity.Scalar]() value {
-	var v T
-	k := v.Kind()
-	return func() members {
-		if k == quantity.PHKind {
-			return members{{"anyOf", []members{
-				{{"type", "number"}, {"minimum", 0}, {"maximum", 14}},
-				{{"type", "string"}, {"pattern", pattern(`^(unknown|\?|<?` + blank + number + `(\.\.` + number + `)?)$`)}},
-			}}}
-		}
-		var units []string
-		for _, u := range quantity.Spellings(k) {
-			units = append(units, regexp.QuoteMeta(u))
-		}
-		return members{{"type", "string"},
-			{"pattern", pattern(`^(unknown|\?|<?` + blank + number + `(\.\.` + number + `)?` + blank + `(` + strings.Join(units, "|") + `))$`)},
-			{"$comment", k.String() + ", in " + strings.Join(quantity.Units(k), ", ")}}
-	}
 }
 
 // removed is what a trim took: a share, parts, a mass or a length.

@@ -2,40 +2,13 @@ package journal
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"slipleaf/build/format"
 	"slipleaf/build/head"
 	"slipleaf/build/quantity"
 )
-
-// parcelFields are the keys of a file under sent/.
-var parcelFields = []field[Parcel]{
-	{"lot", func(d *decoder, n *head.Node, p *Parcel) { p.Lot = d.lotName(n) }},
-	{"count", func(d *decoder, n *head.Node, p *Parcel) { p.Count, _ = d.whole(n, 1, most) }},
-	{"items", func(d *decoder, n *head.Node, p *Parcel) { p.Items = readList(d, n, itemFields, checkItem) }},
-	{"asked", func(d *decoder, n *head.Node, p *Parcel) { p.Asked = d.date(n) }},
-	{"reserved", func(d *decoder, n *head.Node, p *Parcel) { p.Reserved = d.date(n) }},
-	{"sent", func(d *decoder, n *head.Node, p *Parcel) { p.Sent = d.date(n) }},
-	{"cancelled", func(d *decoder, n *head.Node, p *Parcel) { p.Cancelled = d.date(n) }},
-	{"how", func(d *decoder, n *head.Node, p *Parcel) { p.How = d.choice(n, "post", "by-hand") }},
-	{"code", func(d *decoder, n *head.Node, p *Parcel) { p.Code = d.code(n) }},
-	{"units", func(d *decoder, n *head.Node, p *Parcel) { p.Units, p.UnitsSaid = d.units(n) }},
-	{"region", func(d *decoder, n *head.Node, p *Parcel) { p.Region = d.region(n) }},
-	{"water", func(d *decoder, n *head.Node, p *Parcel) { readMapping(d, n, parameterFields, &p.Water) }},
-	{"tank", func(d *decoder, n *head.Node, p *Parcel) {
-		p.Tank = new(Recipient)
-		readMapping(d, n, recipientFields, p.Tank)
-	}},
-	{"reports", func(d *decoder, n *head.Node, p *Parcel) { p.Reports = readList(d, n, reportFields, checkReport) }},
-	{"grown-from", func(d *decoder, n *head.Node, p *Parcel) { p.GrownFrom = d.address(n, "https", "http") }},
-	{"erase-names-after", func(d *decoder, n *head.Node, p *Parcel) { set(d, n, &p.EraseNamesAfter) }},
-	{"private", func(d *decoder, n *head.Node, p *Parcel) { p.Private = d.private(n) }},
-}
-
-var itemFields = []field[Item]{
-	{"lot", func(d *decoder, n *head.Node, i *Item) { i.Lot = d.lotName(n) }},
-	{"count", func(d *decoder, n *head.Node, i *Item) { i.Count, _ = d.whole(n, 1, most) }},
-}
 
 func checkItem(d *decoder, n *head.Node, _ *Item) {
 	d.need(n, "lot", "a plant of a parcel")
@@ -64,42 +37,11 @@ func checkItems(d *decoder, n *head.Node, p *Parcel) {
 	}
 }
 
-var recipientFields = []field[Recipient]{
-	{"inside", func(d *decoder, n *head.Node, r *Recipient) { readMapping(d, n, insideFields, &r.Inside) }},
-	{"water-depth", func(d *decoder, n *head.Node, r *Recipient) { set(d, n, &r.WaterDepth) }},
-	{"co2", func(d *decoder, n *head.Node, r *Recipient) { readMapping(d, n, co2Fields, &r.CO2) }},
-	{"light", func(d *decoder, n *head.Node, r *Recipient) { r.Light = readList(d, n, lampFields, checkLamp) }},
-	{"substrate", func(d *decoder, n *head.Node, r *Recipient) { r.Substrate = readList(d, n, layerFields, nil) }},
-	{"livestock", func(d *decoder, n *head.Node, r *Recipient) { r.Livestock = readList(d, n, livestockFields, nil) }},
-	{"floating", func(d *decoder, n *head.Node, r *Recipient) { set(d, n, &r.Floating) }},
-}
-
 // LostInPost is the outcome of a parcel that never came. It says nothing of the plant.
-const LostInPost = "lost-in-post"
-
-// outcomes are what a recipient can report, in the order in which they come.
-var outcomes = []string{"arrived", "planted", "melting", "rooted", "growing", "established", "trimmed", "passed-on", "lost", LostInPost}
+const LostInPost = format.LostInPost
 
 // Outcomes lists what a recipient can report, in the order in which it comes.
-func Outcomes() []string { return append([]string(nil), outcomes...) }
-
-var reportFields = []field[Report]{
-	{"date", func(d *decoder, n *head.Node, r *Report) { r.Date = d.date(n) }},
-	{"lot", func(d *decoder, n *head.Node, r *Report) { r.Lot = d.lotName(n) }},
-	{"outcome", func(d *decoder, n *head.Node, r *Report) { r.Outcome = d.choice(n, outcomes...) }},
-	{"alive", func(d *decoder, n *head.Node, r *Report) { r.Alive = d.count(n) }},
-	{"cause", func(d *decoder, n *head.Node, r *Report) { r.Cause = d.line(n) }},
-	{"days-in-post", func(d *decoder, n *head.Node, r *Report) { r.DaysInPost = d.days(n) }},
-	{"length", func(d *decoder, n *head.Node, r *Report) { set(d, n, &r.Length) }},
-	{"water", func(d *decoder, n *head.Node, r *Report) { readMapping(d, n, parameterFields, &r.Water) }},
-}
-
-func (d *decoder) days(n *head.Node) *int {
-	if v, ok := d.whole(n, 0, 90); ok {
-		return &v
-	}
-	return nil
-}
+func Outcomes() []string { return slices.Clone(format.Outcomes[:]) }
 
 func checkReport(d *decoder, n *head.Node, r *Report) {
 	if d.need(n, "date", "a report") && d.need(n, "outcome", "a report") && r.Cause != "" && r.Outcome != "" && r.Outcome != "lost" {
@@ -109,6 +51,9 @@ func checkReport(d *decoder, n *head.Node, r *Report) {
 
 // checkParcel looks at what one parcel's keys say together.
 func checkParcel(d *decoder, n *head.Node, p *Parcel) {
+	if units := n.Child("units"); units != nil {
+		p.UnitsSaid = units.Text == "us" || units.Text == "metric"
+	}
 	if items := n.Child("items"); items != nil {
 		checkItems(d, n, p)
 	} else if !d.need(n, "lot", "a parcel") || !d.need(n, "count", "a parcel") {
@@ -171,12 +116,9 @@ func (d *decoder) code(n *head.Node) string {
 	return s
 }
 
-func (d *decoder) units(n *head.Node) (quantity.System, bool) {
-	switch d.choice(n, "metric", "us") {
-	case "us":
-		return quantity.US, true
-	case "metric":
-		return quantity.Metric, true
+func (d *decoder) units(n *head.Node) quantity.System {
+	if d.choice(n, "metric", "us") == "us" {
+		return quantity.US
 	}
-	return quantity.Metric, false
+	return quantity.Metric
 }
