@@ -422,6 +422,22 @@ type Item struct {
 // First tells whether p stands for its record: it is the only plant in it, or the first.
 func (p *Parcel) First() bool { return len(p.Together) == 0 || p.Together[0] == p }
 
+// Record is all that is in the record of p: each plant with its count, in order.
+func (p *Parcel) Record() []Item {
+	if len(p.Items) > 0 {
+		return slices.Clone(p.Items)
+	}
+	return []Item{{p.Lot, p.Count}}
+}
+
+// Plants are those of the record of p, each as a parcel of its own.
+func (p *Parcel) Plants() []*Parcel {
+	if len(p.Together) > 0 {
+		return p.Together
+	}
+	return []*Parcel{p}
+}
+
 // plants gives a parcel of several plants as one parcel for each: what a report says of no plant it says of all.
 func (p *Parcel) plants() []*Parcel {
 	if len(p.Items) == 0 {

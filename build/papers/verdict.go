@@ -76,15 +76,6 @@ func (w Papers) short() template.HTML {
 	return w.HTML("sheet.short-" + string(s.Summary))
 }
 
-// Sentence is the verdict as plain text, for a command that asks before it writes.
-func (w Papers) Sentence() string {
-	out := w.plainVerdict()
-	if p := w.proof(); p != "" {
-		out += " " + p
-	}
-	return out
-}
-
 // plainVerdict is the verdict without its tags.
 func (w Papers) plainVerdict() string { return words.Plain(w.verdict()) }
 

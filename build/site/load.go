@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"time"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/prose"
@@ -106,6 +107,15 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Site, journal.Compl
 		return nil, complaints, nil
 	}
 	return b, complaints, nil
+}
+
+// Link links a journal that has been read and holds, for what its pages say; no photo is made ready.
+func Link(fsys fs.FS, j *journal.Journal, a *almanac.Almanac, o Options) (*page.Site, error) {
+	t, err := new(Memory).themeOf(fsys, j, o)
+	if err != nil {
+		return nil, err
+	}
+	return page.NewSite(j, a, t, o.On, page.Options{}), nil
 }
 
 // codeStyles colours code blocks on the grounds of the default theme.

@@ -3,8 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -44,20 +42,22 @@ func (c cancelCmd) Run(ctx context.Context, w world) error {
 		if err := d.samePerson(c.Who, waiting); err != nil {
 			return err
 		}
-		changes, err := d.cancelled(waiting)
+		x, err := d.cancelled(waiting)
 		if err != nil {
 			return err
 		}
+		changes := x.files
 		j, err := d.holds(ctx, changes...)
 		if err != nil {
 			return err
 		}
-		for _, x := range changes {
-			if p := recordIn(j, x.Path); p == nil || p.Cancelled != d.on {
-				return wrongUse("I can't edit %s safely; add this line by hand: cancelled: %s", shownPath(d.dir, x.Path), d.on)
+		for _, f := range changes {
+			if p := recordIn(j, f.Path); p == nil || p.Cancelled.IsZero() && slices.Equal(x.meant[f.Path], recordIn(d.journal, f.Path).Record()) || !slices.Equal(p.Record(), x.meant[f.Path]) {
+				return wrongUse("I can't edit %s safely; add this line by hand: cancelled: %s", shownPath(d.dir, f.Path), d.on)
 			}
 		}
-		if err := d.write(ctx, "cancel "+countedLots(j, changes), changes); err != nil {
+		freed := "cancel " + countedPlants(waiting)
+		if err := d.write(ctx, freed, changes); err != nil {
 			return err
 		}
 		d.journal = j
@@ -99,25 +99,41 @@ func (d *desk) nothingToCancel(who string, found []*journal.Parcel) error {
 	return nil
 }
 
-// cancelled are the records with the day on which they were cancelled.
-func (d *desk) cancelled(of []*journal.Parcel) ([]change.File, error) {
-	var out []change.File
+// cancelled are the records with the day on which they were cancelled. Where one plant of several is no longer wanted, the
+// others keep their record, and it is taken out.
+func (d *desk) cancelled(of []*journal.Parcel) (*draft, error) {
+	x := newDraft(d)
 	for _, p := range of {
-		if slices.ContainsFunc(out, func(f change.File) bool { return f.Path == p.Path }) {
+		if _, done := x.meant[p.Path]; done {
 			continue
 		}
-		f, err := d.withDay(p, "cancelled", d.on)
+		left := slices.DeleteFunc(p.Record(), func(i journal.Item) bool {
+			return slices.ContainsFunc(of, func(o *journal.Parcel) bool { return o.Path == p.Path && o.Lot == i.Lot })
+		})
+		if len(left) == 0 {
+			f, err := d.withDay(p, "cancelled", d.on)
+			if err != nil {
+				return nil, err
+			}
+			x.put(f, p.Record())
+			continue
+		}
+		old, err := d.bytesOf(p)
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, f)
+		data, ok := withPlants(old, p.Record(), left)
+		if !ok {
+			return nil, wrongUse("I can't edit %s safely; delete its item by hand", shownPath(d.dir, p.Path))
+		}
+		x.put(change.File{Path: p.Path, Before: old, After: data}, left)
 	}
-	return out, nil
+	return x, nil
 }
 
 // withDay is a record with one more day; every other byte stays.
 func (d *desk) withDay(p *journal.Parcel, key string, day quantity.Date) (change.File, error) {
-	old, err := os.ReadFile(filepath.Join(d.dir, filepath.FromSlash(p.Path)))
+	old, err := d.bytesOf(p)
 	if err != nil {
 		return change.File{}, err
 	}

@@ -27,7 +27,6 @@ type desk struct {
 	names   *almanac.Almanac
 	journal *journal.Journal
 	ledger  *ledger.Ledger // of the day to act for
-	counts  map[string]int // how many plants each record is to say, by its file
 }
 
 // atDesk opens the journal that --in names, waits for its turn, and calls f. A journal with errors is shown and left
@@ -63,7 +62,7 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 		return err
 	}
 	defer files.Close()
-	d := &desk{counts: map[string]int{}, w: w, dir: dir, on: day, fsys: fsys, files: files}
+	d := &desk{w: w, dir: dir, on: day, fsys: fsys, files: files}
 	if d.names, err = almanac.Open(); err != nil {
 		return fmt.Errorf("almanac: %w", err)
 	}

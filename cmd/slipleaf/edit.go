@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -182,6 +183,36 @@ func withLines(data []byte, text string) ([]byte, bool) {
 		return nil, false
 	}
 	return insert(lines, end, strings.ReplaceAll(text, "\n", endingOf(lines))), true
+}
+
+// keysOf names the key at the top of the head that each line belongs to; "" outside of the head.
+func keysOf(lines [][]byte) []string {
+	out, end, key := make([]string, len(lines)), headEnd(lines), ""
+	for i := 1; i < end; i++ {
+		if l := lines[i]; topKey.Match(l) && !bytes.ContainsAny(l[:1], "}]") {
+			name, _, _ := strings.Cut(string(l), ":")
+			key = strings.Trim(name, " \t\"'")
+		}
+		out[i] = key
+	}
+	return out
+}
+
+// replaceKeys puts text in place of the lines of some keys, where the first of them stands. Comments at the margin stay.
+func replaceKeys(data []byte, text string, keys ...string) ([]byte, bool) {
+	lines := bytes.SplitAfter(data, []byte("\n"))
+	var out []byte
+	put := false
+	for i, key := range keysOf(lines) {
+		within := slices.Contains(keys, key) && key != ""
+		if within && !put {
+			out, put = append(out, strings.ReplaceAll(text, "\n", endingOf(lines))...), true
+		}
+		if !within || lines[i][0] == '#' {
+			out = append(out, lines[i]...)
+		}
+	}
+	return out, put
 }
 
 func endingOf(lines [][]byte) string {

@@ -144,15 +144,10 @@ func (d *desk) onlyForgot(j *journal.Journal, all []*journal.Parcel) error {
 // withoutPrivate is a record without the lines of its key private: from there to the next key.
 func withoutPrivate(data []byte) []byte {
 	lines := bytes.SplitAfter(data, []byte("\n"))
-	end, within := headEnd(lines), false
 	var out []byte
-	for i, l := range lines {
-		if i > 0 && i <= end && topKey.Match(l) && !bytes.ContainsAny(l[:1], "}]") || i == end {
-			key, _, _ := strings.Cut(string(l), ":")
-			within = i < end && strings.Trim(key, " \t\"'") == "private"
-		}
-		if !within {
-			out = append(out, l...)
+	for i, key := range keysOf(lines) {
+		if key != "private" {
+			out = append(out, lines[i]...)
 		}
 	}
 	return out

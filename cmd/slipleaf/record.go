@@ -3,8 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 	"regexp"
 	"slipleaf/build/change"
 	"strconv"
@@ -35,8 +33,7 @@ func mint(random io.Reader, letters int) (string, error) {
 
 // record is a parcel as reserve and send write it down.
 type record struct {
-	lot   string
-	count int
+	items []journal.Item
 	on    quantity.Date
 	sent  bool // else reserved
 	code  string
@@ -51,14 +48,8 @@ func (r record) text() []byte {
 			b.WriteString(key + ": " + value + "\n")
 		}
 	}
-	b.WriteString("---\n")
-	line("lot", r.lot)
-	line("count", strconv.Itoa(r.count))
-	if r.sent {
-		line("sent", r.on.String())
-	} else {
-		line("reserved", r.on.String())
-	}
+	b.WriteString("---\n" + plantsText(r.items))
+	line(stateKey(r.sent), r.on.String())
 	line("code", r.code)
 	for _, k := range aboutKeys(r.about) {
 		b.WriteString(k.text)
@@ -93,38 +84,39 @@ func aboutKeys(about block.Block) []keyText {
 	return out
 }
 
-// sentRecord is the record of a reservation with its plants sent: the date, the count, a code where it has none, and
-// what has become known of the recipient. Every other byte of the file stays.
-func (d *desk) sentRecord(p *journal.Parcel, count int, about block.Block) (change.File, error) {
-	old, err := os.ReadFile(filepath.Join(d.dir, filepath.FromSlash(p.Path)))
+// sends is the record of a reservation with its plants sent: the date, the plants, a code where it has none, and what has
+// become known of the recipient. Every other byte of the file stays.
+func (x *draft) sends(p *journal.Parcel, items []journal.Item, about block.Block) error {
+	d := x.d
+	old, err := d.bytesOf(p)
 	if err != nil {
-		return change.File{}, err
+		return err
 	}
 	data, ok := withKey(old, "sent", d.on.String(), "reserved")
-	if ok && count != p.Count {
-		data, ok = withKey(data, "count", strconv.Itoa(count), "lot")
+	if ok {
+		data, ok = withPlants(data, p.Record(), items)
 	}
 	if ok && p.Code == "" {
 		code, err := mint(d.w.Random, codeLength)
 		if err != nil {
-			return change.File{}, err
+			return err
 		}
 		data, ok = withKey(data, "code", code, "sent")
 	}
 	for _, k := range aboutKeys(about) {
 		if hasKey(data, k.key) {
 			line, _ := p.AtKey(k.key)
-			return change.File{}, wrongUse("%s:%d has %s already: change it there", shownPath(d.dir, p.Path), line, k.key)
+			return wrongUse("%s:%d has %s already: change it there", shownPath(d.dir, p.Path), line, k.key)
 		}
 		if ok {
 			data, ok = withLines(data, k.text)
 		}
 	}
 	if !ok {
-		return change.File{}, wrongUse("I can't edit %s safely; add this line by hand: sent: %s", shownPath(d.dir, p.Path), d.on)
+		return wrongUse("I can't edit %s safely; add this line by hand: sent: %s", shownPath(d.dir, p.Path), d.on)
 	}
-	d.counts[p.Path] = count
-	return change.File{Path: p.Path, Before: old, After: data}, nil
+	x.put(change.File{Path: p.Path, Before: old, After: data}, items)
+	return nil
 }
 
 // flow writes "{a: 1, b: 2}" of pairs of key and value without those that are empty; "" for none.

@@ -3,10 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
-	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"slipleaf/build/block"
@@ -23,7 +20,8 @@ type reserveCmd struct {
 
 // Help gives examples.
 func (reserveCmd) Help() string {
-	return `Two lots for one person:             slipleaf reserve "Ada Example" HZ-0418:3 VS-0601:2
+	return `Two plants for one person:           slipleaf reserve "Ada Example" HZ-0418:3 VS-0601:2
+How they would do, unwritten:        slipleaf reserve Ada HZ-0418:3 --from mail.txt --dry-run
 Ada wants two more:                  slipleaf reserve Ada HZ-0418:2 --more
 Ada wants 5, not 3:                  slipleaf reserve Ada HZ-0418:5 --instead
 Ada changed her mind:                slipleaf cancel Ada`
@@ -31,7 +29,7 @@ Ada changed her mind:                slipleaf cancel Ada`
 
 // Run sets plants aside for somebody.
 func (c reserveCmd) Run(ctx context.Context, w world) error {
-	wants, err := wantedOf(c.Lots)
+	wants, err := itemsOf(c.Lots)
 	if err != nil {
 		return err
 	}
@@ -42,91 +40,79 @@ func (c reserveCmd) Run(ctx context.Context, w world) error {
 	if err != nil {
 		return err
 	}
-	var out dispatch
-	err = atDesk(ctx, w, c.In, c.On, func(d *desk) error {
+	return atDesk(ctx, w, c.In, c.On, func(d *desk) error {
 		who, err := d.newName(c.Who, about)
 		if err != nil {
 			return err
 		}
-		var changes []change.File
+		x, fresh := newDraft(d), []journal.Item(nil)
 		for _, want := range wants {
-			made, err := c.wanted(d, who, want, about, changes)
-			if err != nil {
+			have := d.theirs(who, want.Lot, open)
+			if c.More || len(have) == 0 {
+				fresh = append(fresh, want)
+			} else if err := c.again(x, who, want, have); err != nil {
 				return err
 			}
-			changes = append(changes, made)
 		}
-		out, err = d.give(ctx, changes, false)
-		return err
+		if len(fresh) > 0 {
+			if err := x.fresh(c.giving, who, fresh, about, false); err != nil {
+				return err
+			}
+		}
+		return c.give(ctx, d, x, false)
 	})
-	if err != nil {
-		return err
-	}
-	return c.print(w, out)
 }
 
-// wanted is the record of a count of a lot: a new one, or the one that the person has. The same again changes nothing.
-func (c reserveCmd) wanted(d *desk, name string, want wanted, about block.Block, taken []change.File) (change.File, error) {
-	have := d.theirs(name, want.lot, open)
+// again is for a lot that the person has plants of already. The same count changes nothing.
+func (c reserveCmd) again(x *draft, who string, want journal.Item, have []*journal.Parcel) error {
 	switch {
-	case c.More || len(have) == 0:
-		return c.parcel(d, name, want, about, false, taken)
 	case len(have) > 1 && c.Instead:
-		return change.File{}, d.several(name, have)
+		return x.d.several(who, have)
 	case c.Instead:
-		return d.otherCount(have[0], want.count)
+		return x.instead(have[0], want.Count)
 	}
-	i := slices.IndexFunc(have, func(p *journal.Parcel) bool { return p.Count == want.count })
+	i := slices.IndexFunc(have, func(p *journal.Parcel) bool { return p.Count == want.Count })
 	if i < 0 {
-		return change.File{}, wrongUse("%d of %s are reserved for them already: add --more for %d on top of these, or --instead to hold %d and no more",
-			have[0].Count, have[0].Lot, want.count, want.count)
+		return wrongUse("%d of %s are reserved for them already: add --more for %d on top of these, or --instead to hold %d and no more",
+			have[0].Count, have[0].Lot, want.Count, want.Count)
 	}
-	fmt.Fprintf(d.w.Err, "%s: reserved already, on %s; nothing was changed (for more plants add --more)\n", shownPath(d.dir, have[i].Path), have[i].Reserved)
-	return d.asItIs(have[i])
+	fmt.Fprintf(x.d.w.Err, "%s: reserved already, on %s; nothing was changed (for more plants add --more)\n", shownPath(x.d.dir, have[i].Path), have[i].Reserved)
+	return x.stays(have[i])
 }
 
-// theirs are the records of a lot for the person of that name, in one state.
+// theirs are the plants of a lot for the person of that name, in one state.
 func (d *desk) theirs(name, lot string, state func(*journal.Parcel) bool) []*journal.Parcel {
 	return those(d.journal.Parcels, func(p *journal.Parcel) bool {
 		return folded(name) != "" && folded(nameIn(p)) == folded(name) && strings.EqualFold(p.Lot, lot) && state(p)
 	})
 }
 
-// asItIs is a record that stays.
-func (d *desk) asItIs(p *journal.Parcel) (change.File, error) {
-	old, err := os.ReadFile(filepath.Join(d.dir, filepath.FromSlash(p.Path)))
-	d.counts[p.Path] = p.Count
-	return change.File{Path: p.Path, Before: old, After: old}, err
-}
-
-// otherCount is a reservation of another count, held from the day to act for.
-func (d *desk) otherCount(p *journal.Parcel, count int) (change.File, error) {
+// instead is a reservation of another count, held from the day to act for.
+func (x *draft) instead(p *journal.Parcel, count int) error {
+	d := x.d
 	if _, err := d.lot(p.Lot, count, p, false); err != nil {
-		return change.File{}, err
+		return err
 	}
 	f, err := d.withDay(p, "reserved", d.on)
 	if err != nil {
-		return f, err
+		return err
 	}
-	data, ok := withKey(f.After, "count", strconv.Itoa(count), "lot")
+	if i := slices.IndexFunc(x.files, func(f change.File) bool { return f.Path == p.Path }); i >= 0 { // another plant of it
+		f = x.files[i]
+	}
+	was := p.Record()
+	if meant, ok := x.meant[p.Path]; ok {
+		was = meant
+	}
+	items := slices.Clone(was)
+	items[slices.IndexFunc(items, func(i journal.Item) bool { return i.Lot == p.Lot })].Count = count
+	data, ok := withPlants(f.After, was, items)
 	if !ok {
-		return f, wrongUse("I can't edit %s safely; set by hand: count: %d", shownPath(d.dir, p.Path), count)
+		return wrongUse("I can't edit %s safely; set by hand: count: %d", shownPath(d.dir, p.Path), count)
 	}
-	f.After, d.counts[p.Path] = data, count
-	return f, nil
-}
-
-// parcel is a new record of a count of a lot for a person.
-func (c giving) parcel(d *desk, name string, want wanted, about block.Block, sent bool, taken []change.File) (change.File, error) {
-	lot, err := d.lot(want.lot, want.count, nil, sent)
-	if err != nil {
-		return change.File{}, err
-	}
-	if err := c.lawful(d, lot, about.Region); err != nil {
-		return change.File{}, err
-	}
-	about.Name = name
-	return d.newParcel(record{lot: lot.ID, count: want.count, on: d.on, sent: sent, about: about}, taken)
+	f.After = data
+	x.put(f, items)
+	return nil
 }
 
 // newName is the name that a new record gets: that of the record which WHO points at, the name as it was written before,

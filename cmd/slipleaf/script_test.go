@@ -45,8 +45,8 @@ func fillIn(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(text), 0o644))
 }
 
-// codeFrom sets the variables CODE, CODE4 and RECORD by the first record under the folder that has a code, and holds the
-// count of the lot where those are given.
+// codeFrom sets the variables CODE, CODE4 and RECORD by the first record under the folder that has a code: of the lot and
+// count that are given, or, with the word items, of several plants.
 func codeFrom(ts *testscript.TestScript, _ bool, args []string) {
 	names, err := filepath.Glob(filepath.Join(ts.MkAbs(args[0]), "*.md"))
 	ts.Check(err)
@@ -54,7 +54,7 @@ func codeFrom(ts *testscript.TestScript, _ bool, args []string) {
 		b, err := os.ReadFile(name)
 		ts.Check(err)
 		_, after, ok := strings.Cut(string(b), "\ncode: ")
-		if !ok || len(args) > 2 && !strings.Contains(string(b), "lot: "+args[1]+"\ncount: "+args[2]+"\n") {
+		if !ok || len(args) == 2 && !strings.Contains(string(b), "\nitems:\n") || len(args) > 2 && !strings.Contains(string(b), "lot: "+args[1]+"\ncount: "+args[2]+"\n") {
 			continue
 		}
 		code, _, _ := strings.Cut(after, "\n")

@@ -1,13 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
 	"strings"
 
 	"slipleaf/build/block"
-	"slipleaf/build/change"
 	"slipleaf/build/journal"
 )
 
@@ -21,13 +21,15 @@ type sendCmd struct {
 func (sendCmd) Help() string {
 	return `All that is reserved for Ada:        slipleaf send Ada --how post
 Six that were not reserved:          slipleaf send "Bo Example" HZ-0418:6
+Two plants in one bag:               slipleaf send Bo HZ-0418:6 VS-0601:2
+How they would do, unwritten:        slipleaf send Bo HZ-0418:6 --water "gh: 18 dGH" --dry-run
 Ada gets two more in a second bag:   slipleaf send Ada HZ-0418:2 --more
 It never arrived:                    slipleaf report Ada lost-in-post`
 }
 
 // Run records plants going out. What was reserved keeps its record.
 func (c sendCmd) Run(ctx context.Context, w world) error {
-	wants, err := wantedOf(c.Lots)
+	wants, err := itemsOf(c.Lots)
 	if err != nil {
 		return err
 	}
@@ -38,144 +40,161 @@ func (c sendCmd) Run(ctx context.Context, w world) error {
 	if err != nil {
 		return err
 	}
-	var out dispatch
-	err = atDesk(ctx, w, c.In, c.On, func(d *desk) error {
-		changes, err := c.changes(d, wants, about)
-		if err != nil {
+	return atDesk(ctx, w, c.In, c.On, func(d *desk) error {
+		x := newDraft(d)
+		if err := c.fill(x, wants, about); err != nil {
 			return err
 		}
-		out, err = d.give(ctx, changes, true)
-		return err
+		return c.give(ctx, d, x, true)
 	})
+}
+
+// fill drafts the records: reservations completed, and one new record for the rest. Where one bag holds both, the rest goes
+// into the record that was reserved.
+func (c sendCmd) fill(x *draft, wants []journal.Item, about block.Block) error {
+	found := those(x.d.find(c.Who), open)
+	if len(wants) == 0 {
+		return c.allReserved(x, found, about)
+	}
+	var reserved []*journal.Parcel // a plant of each record
+	going, fresh := map[string][]journal.Item{}, []journal.Item(nil)
+	for _, want := range wants {
+		p, err := c.reservation(x.d, want, found)
+		switch {
+		case err != nil:
+			return err
+		case p == nil:
+			fresh = append(fresh, want)
+			continue
+		case going[p.Path] == nil:
+			reserved = append(reserved, p)
+		}
+		going[p.Path] = append(going[p.Path], journal.Item{Lot: p.Lot, Count: want.Count})
+	}
+	fresh, err := c.notYetSent(x, fresh)
 	if err != nil {
 		return err
 	}
-	return c.print(w, out)
-}
-
-// changes are the records as they will be: those of reservations completed, and new ones for the rest.
-func (c sendCmd) changes(d *desk, wants []wanted, about block.Block) ([]change.File, error) {
-	found := those(d.find(c.Who), open)
-	if len(wants) == 0 {
-		return c.allReserved(d, found, about)
+	if len(reserved) > 0 && len(fresh) > 0 {
+		first := reserved[0].Path
+		going[first], fresh = append(going[first], fresh...), nil
 	}
-	var out []change.File
-	for _, want := range wants {
-		var p *journal.Parcel
-		var err error
-		if !c.More {
-			p, err = d.reservation(c.Who, want, found)
+	for _, p := range reserved {
+		if err := c.complete(x, p, going[p.Path], about); err != nil {
+			return err
 		}
-		if err != nil {
-			return nil, err
-		}
-		var made change.File
-		if p != nil {
-			made, err = c.complete(d, p, want.count, about)
-		} else {
-			made, err = c.fresh(d, want, about, out)
-		}
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, made)
 	}
-	return out, nil
+	if len(fresh) == 0 {
+		return nil
+	}
+	name, err := x.d.newName(c.Who, about)
+	if err != nil {
+		return err
+	}
+	return x.fresh(c.giving, name, fresh, about, true)
 }
 
 // allReserved completes every reservation of one person.
-func (c sendCmd) allReserved(d *desk, found []*journal.Parcel, about block.Block) ([]change.File, error) {
+func (c sendCmd) allReserved(x *draft, found []*journal.Parcel, about block.Block) error {
 	if len(found) == 0 {
-		if len(d.find(c.Who)) == 0 {
-			return nil, nobody(c.Who)
+		all := x.d.find(c.Who)
+		if len(all) == 0 {
+			return nobody(c.Who)
 		}
-		if out, err := d.sentToday(d.find(c.Who)); len(out) > 0 || err != nil {
-			return out, err
+		if err := x.sentToday(all); len(x.files) > 0 || err != nil {
+			return err
 		}
-		return nil, wrongUse("nothing is reserved for %q; say what goes out, as in: slipleaf send %q HZ-0418:6", c.Who, c.Who)
+		return wrongUse("nothing is reserved for %q; say what goes out, as in: slipleaf send %q HZ-0418:6", c.Who, c.Who)
 	}
-	if err := d.samePerson(c.Who, found); err != nil {
-		return nil, err
+	if err := x.d.samePerson(c.Who, found); err != nil {
+		return err
 	}
-	var out []change.File
 	for _, p := range found {
-		made, err := c.complete(d, p, p.Count, about)
-		if err != nil {
-			return nil, err
+		if _, done := x.meant[p.Path]; done {
+			continue
 		}
-		out = append(out, made)
+		if err := c.complete(x, p, p.Record(), about); err != nil {
+			return err
+		}
 	}
-	return out, nil
+	return nil
 }
 
-// sentToday are the records of one person that were sent on the day to act for: sending them again changes nothing.
-func (d *desk) sentToday(found []*journal.Parcel) ([]change.File, error) {
-	sent := those(found, func(p *journal.Parcel) bool { return p.Sent == d.on })
+// sentToday takes the records of one person that were sent on the day to act for: sending them again changes nothing.
+func (x *draft) sentToday(found []*journal.Parcel) error {
+	sent := those(found, func(p *journal.Parcel) bool { return p.Sent == x.d.on })
 	if len(sent) == 0 || slices.ContainsFunc(sent, func(p *journal.Parcel) bool { return person(p) != person(sent[0]) }) {
-		return nil, nil
+		return nil
 	}
-	var out []change.File
 	for _, p := range sent {
-		d.sentAlready(p)
-		f, err := d.asItIs(p)
-		if err != nil {
+		if err := x.sentAlready(p); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (x *draft) sentAlready(p *journal.Parcel) error {
+	fmt.Fprintf(x.d.w.Err, "%s: %d of %s sent already, on %s; nothing was changed (for a second one add --more)\n", shownPath(x.d.dir, p.Path), p.Count, p.Lot, p.Sent)
+	return x.stays(p)
+}
+
+// notYetSent leaves out what went out to them on the same day in the same count.
+func (c sendCmd) notYetSent(x *draft, fresh []journal.Item) ([]journal.Item, error) {
+	sent := those(x.d.find(c.Who), func(p *journal.Parcel) bool { return p.Sent == x.d.on })
+	if c.More || len(sent) == 0 || x.d.samePerson(c.Who, sent) != nil {
+		return fresh, nil
+	}
+	var out []journal.Item
+	for _, want := range fresh {
+		i := slices.IndexFunc(sent, func(p *journal.Parcel) bool {
+			one := held(p, want.Lot)
+			return one != nil && one.Count == want.Count
+		})
+		if i < 0 {
+			out = append(out, want)
+		} else if err := x.sentAlready(held(sent[i], want.Lot)); err != nil {
 			return nil, err
 		}
-		out = append(out, f)
 	}
 	return out, nil
 }
 
-func (d *desk) sentAlready(p *journal.Parcel) {
-	fmt.Fprintf(d.w.Err, "%s: %d of %s sent already, on %s; nothing was changed (for a second one add --more)\n", shownPath(d.dir, p.Path), p.Count, p.Lot, p.Sent)
-}
-
-// reservation is the record that holds plants of a lot for WHO; nil for none. Of several, it is the one of that count.
-func (d *desk) reservation(who string, want wanted, found []*journal.Parcel) (*journal.Parcel, error) {
-	of := those(found, func(p *journal.Parcel) bool { return strings.EqualFold(p.Lot, want.lot) })
+// reservation is the plant of a record that is held for WHO; nil for none. Of several, it is the one of that count.
+func (c sendCmd) reservation(d *desk, want journal.Item, found []*journal.Parcel) (*journal.Parcel, error) {
+	of := those(found, func(p *journal.Parcel) bool { return held(p, want.Lot) != nil })
 	if len(of) > 1 {
-		if err := d.samePerson(who, of); err != nil {
+		if err := d.samePerson(c.Who, of); err != nil {
 			return nil, err
 		}
-		if same := those(of, func(p *journal.Parcel) bool { return p.Count == want.count }); len(same) > 0 {
+		if same := those(of, func(p *journal.Parcel) bool { return held(p, want.Lot).Count == want.Count }); len(same) > 0 {
 			of = same[:1]
 		}
 	}
-	switch len(of) {
-	case 0:
+	switch {
+	case len(of) == 0 || c.More:
 		return nil, nil
-	case 1:
-		return of[0], nil
+	case len(of) == 1 || sameRecord(of):
+		return held(of[0], want.Lot), nil
 	}
-	return nil, d.several(who, of)
+	return nil, d.several(c.Who, of)
 }
 
-// fresh is a record for plants that were not reserved.
-func (c sendCmd) fresh(d *desk, want wanted, about block.Block, taken []change.File) (change.File, error) {
-	name, err := d.newName(c.Who, about)
-	if err != nil {
-		return change.File{}, err
+// complete is the record of a reservation with its plants sent. All that it holds goes out: what stays behind would lose
+// its record.
+func (c sendCmd) complete(x *draft, p *journal.Parcel, items []journal.Item, about block.Block) error {
+	for _, one := range p.Plants() {
+		if !slices.ContainsFunc(items, func(i journal.Item) bool { return strings.EqualFold(i.Lot, one.Lot) }) {
+			return wrongUse("%s holds %d of %s too: name it as well, or take it out first: slipleaf cancel %q %s", shownPath(x.d.dir, p.Path), one.Count, one.Lot, c.Who, one.Lot)
+		}
 	}
-	same := d.theirs(name, want.lot, func(p *journal.Parcel) bool { return p.Sent == d.on && p.Count == want.count })
-	if len(same) > 0 && !c.More {
-		d.sentAlready(same[0])
-		return d.asItIs(same[0])
+	region := cmp.Or(about.Region, p.Region)
+	for i, item := range items {
+		lot, err := c.free(x.d, item, held(p, item.Lot), region, true)
+		if err != nil {
+			return err
+		}
+		items[i].Lot = lot.ID
 	}
-	return c.parcel(d, name, want, about, true, taken)
-}
-
-// complete is the record of a reservation with its plants sent.
-func (c sendCmd) complete(d *desk, p *journal.Parcel, count int, about block.Block) (change.File, error) {
-	lot, err := d.lot(p.Lot, count, p, true)
-	if err != nil {
-		return change.File{}, err
-	}
-	region := about.Region
-	if region == "" {
-		region = p.Region
-	}
-	if err := c.lawful(d, lot, region); err != nil {
-		return change.File{}, err
-	}
-	return d.sentRecord(p, count, about)
+	return x.sends(p, items, about)
 }

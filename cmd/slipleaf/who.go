@@ -13,7 +13,7 @@ import (
 // a part of one, the first letters of a code, or a lot leads to. A whole name beats a part of one.
 func (d *desk) find(who string) []*journal.Parcel {
 	if p := d.exactly(who); p != nil {
-		return []*journal.Parcel{p}
+		return p.Plants()
 	}
 	var whole, partly []*journal.Parcel
 	for _, p := range d.journal.Parcels {
@@ -91,13 +91,18 @@ func (d *desk) samePerson(who string, found []*journal.Parcel) error {
 // several lists what WHO may mean. It shows files, not names: others may see the terminal.
 func (d *desk) several(who string, found []*journal.Parcel) error {
 	var b strings.Builder
+	records := map[string]bool{}
 	for _, p := range found {
-		fmt.Fprintf(&b, "\n  %s: %d of %s, %s", shownPath(d.dir, p.Path), p.Count, p.Lot, stateOf(p))
+		if records[p.Path] {
+			continue
+		}
+		records[p.Path] = true
+		fmt.Fprintf(&b, "\n  %s: %s, %s", shownPath(d.dir, p.Path), countedPlants(p.Plants()), stateOf(p))
 		if p.Code != "" {
 			fmt.Fprintf(&b, ", code %s…", p.Code[:min(leastCode+2, len(p.Code))])
 		}
 	}
-	return wrongUse("%q fits %d records; give one of them by its file or the first letters of its code:%s", who, len(found), b.String())
+	return wrongUse("%q fits %d records; give one of them by its file or the first letters of its code:%s", who, len(records), b.String())
 }
 
 func stateOf(p *journal.Parcel) string {

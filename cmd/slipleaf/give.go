@@ -1,0 +1,220 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+
+	"slipleaf/build/change"
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+	"slipleaf/build/papers"
+	"slipleaf/build/quantity"
+	"slipleaf/build/site"
+)
+
+// given is one plant of a parcel: what its sheet says, and where the record, the sheet and the label are.
+type given struct {
+	Lot    string `json:"lot"`
+	Count  int    `json:"count"`
+	Left   int    `json:"left"`
+	Code   string `json:"code,omitempty"`
+	Record string `json:"record,omitempty"`
+	Sheet  string `json:"sheet,omitempty"`
+	Label  string `json:"label,omitempty"`
+	papers.Outlook
+
+	what   string // in words
+	byHand bool
+}
+
+// dispatch is what the commands print.
+type dispatch struct {
+	DryRun  bool    `json:"dry-run,omitempty"` // nothing was written
+	Parcels []given `json:"parcels"`
+	Message string  `json:"message,omitempty"`
+}
+
+// give judges the changes together, says what the sheets will say, writes the changes, and says what to tell the recipient.
+func (c giving) give(ctx context.Context, d *desk, x *draft, sent bool) error {
+	changes := x.files
+	j, err := d.holds(ctx, changes...)
+	if err != nil {
+		return err
+	}
+	for _, f := range changes {
+		if p := recordIn(j, f.Path); !d.asMeant(p, x.meant[f.Path], sent) {
+			return wrongUse("I can't edit %s safely; set by hand: %s, and %s: %s", shownPath(d.dir, f.Path), strings.TrimSpace(plantsText(x.meant[f.Path])), stateKey(sent), d.on)
+		}
+	}
+	b, err := site.Link(d.fsys, j, d.names, site.Options{On: d.on})
+	if err != nil {
+		return err
+	}
+	before := d.journal
+	d.journal = j
+	out := dispatch{DryRun: c.DryRun}
+	for _, f := range changes {
+		out.Parcels = append(out.Parcels, d.given(b, f)...)
+	}
+	if !c.JSON {
+		sayOutlooks(d.w, out.Parcels)
+	}
+	if c.DryRun {
+		return c.print(d.w, out.unwritten())
+	}
+	d.journal = before
+	verb := "reserve"
+	if sent {
+		verb = "send"
+	}
+	if err := d.write(ctx, verb+" "+countedLots(j, changes), changes); err != nil {
+		return err
+	}
+	d.journal = j
+	d.account()
+	out.Message = message(out.Parcels, sent, d.on.Add(j.HoldDays()))
+	return c.print(d.w, out)
+}
+
+// given are the plants of a record as it will be.
+func (d *desk) given(b *page.Site, f change.File) []given {
+	first := recordIn(d.journal, f.Path)
+	sheet := strings.TrimSuffix(d.journal.Address, "/") + page.SheetAddr(first.Code)
+	looks := b.Papers(first).Outlooks()
+	var out []given
+	for i, p := range first.Plants() {
+		g := given{Lot: p.Lot, Count: p.Count, Left: d.left(p.Lot, nil), Code: p.Code, Record: shownPath(d.dir, f.Path), Sheet: sheet, Label: sheet + "label/", Outlook: looks[i]}
+		if i > 0 {
+			g.Label += p.Lot + "/"
+		}
+		g.byHand = p.How == "by-hand"
+		if lot, ok := d.journal.Lot(p.Lot); ok {
+			g.what = fmt.Sprintf("%d %s of %s (lot %s)", p.Count, formWord(lot.Form, p.Count), d.plantName(lot.Plant), lot.ID)
+		}
+		out = append(out, g)
+	}
+	return out
+}
+
+// unwritten is what a dry run has to say: a code that nobody wrote down is none.
+func (out dispatch) unwritten() dispatch {
+	for i := range out.Parcels {
+		g := &out.Parcels[i]
+		g.Code, g.Record, g.Sheet, g.Label = "", "", "", ""
+	}
+	return out
+}
+
+// sayOutlooks prints what the sheet says of each plant; what it says of several stands once.
+func sayOutlooks(w world, plants []given) {
+	said := map[string]bool{}
+	for _, g := range plants {
+		fmt.Fprintf(w.Out, "%s: %s\n", g.what, g.Sentence)
+		for _, l := range g.Law {
+			if !said[l.Text] {
+				fmt.Fprintf(w.Out, "  law: %s\n", strings.TrimSpace(l.Text+" "+l.Source))
+			}
+			said[l.Text] = true
+		}
+		for _, n := range g.Warnings {
+			if !said[n] {
+				fmt.Fprintf(w.Out, "  note: %s\n", n)
+			}
+			said[n] = true
+		}
+	}
+	fmt.Fprintln(w.Out)
+}
+
+func (c giving) print(w world, out dispatch) error {
+	if c.JSON {
+		return json.NewEncoder(w.Out).Encode(out)
+	}
+	for i, g := range out.Parcels {
+		if g.Record != "" && (i == 0 || out.Parcels[i-1].Record != g.Record) {
+			fmt.Fprintf(w.Out, "record  %s\nsheet   %s\n", g.Record, g.Sheet)
+		}
+		if g.Label != "" {
+			fmt.Fprintf(w.Out, "label   %s\n", g.Label)
+		}
+		would := "has"
+		if out.DryRun {
+			would = "would have"
+		}
+		fmt.Fprintf(w.Out, "%s %s %d left.\n", g.Lot, would, g.Left)
+	}
+	if out.DryRun {
+		fmt.Fprintln(w.Out, "\nNothing was written.")
+		return nil
+	}
+	fmt.Fprintf(w.Out, "\nTo paste into your answer:\n\n%s", out.Message)
+	return nil
+}
+
+// asMeant tells whether a record says what it was written for: a text may hold lines that look like keys.
+func (d *desk) asMeant(p *journal.Parcel, items []journal.Item, sent bool) bool {
+	if p == nil || !slices.Equal(p.Record(), items) || p.Code == "" {
+		return false
+	}
+	return !sent && p.Reserved == d.on || sent && p.Sent == d.on
+}
+
+func stateKey(sent bool) string {
+	if sent {
+		return "sent"
+	}
+	return "reserved"
+}
+
+// countedLots names the plants of some records: "6 of HZ-0418, 1 of AB-1115".
+func countedLots(j *journal.Journal, files []change.File) string {
+	var all []*journal.Parcel
+	for _, f := range files {
+		if p := recordIn(j, f.Path); p != nil {
+			all = append(all, p.Plants()...)
+		}
+	}
+	return countedPlants(all)
+}
+
+func countedPlants(all []*journal.Parcel) string {
+	var out []string
+	for _, p := range all {
+		out = append(out, fmt.Sprintf("%d of %s", p.Count, p.Lot))
+	}
+	return strings.Join(out, ", ")
+}
+
+// message is what the grower pastes into the answer.
+func message(parcels []given, sent bool, until quantity.Date) string {
+	var what, sheets []string
+	for _, g := range parcels {
+		what = append(what, g.what)
+		if !slices.Contains(sheets, g.Sheet) {
+			sheets = append(sheets, g.Sheet)
+		}
+	}
+	are := "are"
+	if len(parcels) == 1 && parcels[0].Count == 1 {
+		are = "is"
+	}
+	fate := are + " on the way to you. Open the bag as soon as it arrives."
+	if !slices.ContainsFunc(parcels, func(g given) bool { return !g.byHand }) {
+		fate = are + " yours from today. Unpack as soon as you are at home."
+	}
+	if !sent {
+		fate = are + " reserved for you until " + longDate(until) + "."
+	}
+	sheet := "The care sheet, made for your tank, is at"
+	if len(sheets) > 1 {
+		sheet = "The care sheets, made for your tank, are at"
+	}
+	s := fmt.Sprintf("%s %s\n%s\n%s\nPlease keep the link to yourself.", strings.Join(what, " and "), fate, sheet, strings.Join(sheets, "\n"))
+	if sent {
+		s += " Tell me how they get on, even if some die."
+	}
+	return s + "\n"
+}
