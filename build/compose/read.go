@@ -26,8 +26,13 @@ func Of(e *journal.Entry) Entry {
 	}
 	for _, l := range e.Losses {
 		loss := Loss{Plant: l.Plant, Amount: amount(l.Amount, l.Area), Lot: l.Lot, Cause: l.Cause}
-		if l.Lot != "" {
+		if l.All == "count" {
+			loss.Count = "all"
+		} else if l.Lot != "" {
 			loss.Count = strconv.Itoa(l.Count)
+		}
+		if at := loss.at(l.All); at != nil {
+			*at = "all"
 		}
 		out.Losses = append(out.Losses, loss)
 	}
@@ -38,6 +43,11 @@ func Of(e *journal.Entry) Entry {
 		out.Photos = append(out.Photos, Photo{p.File, p.Alt})
 	}
 	return out
+}
+
+// at is the field of a measure; nil for none.
+func (a *Amount) at(measure string) *string {
+	return map[string]*string{"stems": &a.Stems, "plantlets": &a.Plantlets, "leaves": &a.Leaves, "cover": &a.Cover, "mass": &a.Mass}[measure]
 }
 
 // LotOf is a lot as a form says it.
@@ -61,6 +71,17 @@ func LotOf(l journal.Lot) Lot {
 
 func amount(a journal.Amount, area quantity.Reading[quantity.Area]) Amount {
 	return Amount{whole(a.Stems), whole(a.Plantlets), whole(a.Leaves), a.Length.String(), a.Cover.String(), a.Mass.String(), area.String()}
+}
+
+// Amounts are the measures of an amount that are given, by key.
+func Amounts(a journal.Amount) []Reading {
+	var out []Reading
+	for _, p := range amount(a, quantity.Reading[quantity.Area]{}).pairs() {
+		if p.value != "" {
+			out = append(out, Reading{p.key, p.value})
+		}
+	}
+	return out
 }
 
 func whole(n *int) string {

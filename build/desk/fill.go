@@ -118,20 +118,7 @@ func (p *plantRow) trimmed() compose.Trim {
 
 // offered is a lot of what was cut, which says besides what the last lot of the plant said.
 func (p *plantRow) offered(t *journal.Tank, last *journal.Lot) compose.Lot {
-	l := compose.Lot{Form: map[string]string{"stems": "cuttings", "plantlets": "plantlets", "leaves": "divisions"}[p.Measure], Grown: t.Grown}
-	if l.Form == "" {
-		l.Form = "portions"
-	}
-	if last != nil {
-		was := compose.LotOf(*last)
-		l.ReceivedAs, l.Pests, l.Copper = was.ReceivedAs, was.Pests, was.Copper
-		if was.Form != "" {
-			l.Form = was.Form
-		}
-		if was.Grown != "" {
-			l.Grown = was.Grown
-		}
-	}
+	l := compose.LotLike(last, t.Grown, p.Measure)
 	l.Lot, l.Plant, l.Count, l.Ready = p.Lot, p.ID, number(p.LotCount), p.Ready
 	if l.Count == "" && p.Stems {
 		l.Count = number(p.Trim)
@@ -139,6 +126,7 @@ func (p *plantRow) offered(t *journal.Tank, last *journal.Lot) compose.Lot {
 	if p.Stems {
 		l.Length = withUnit(p.TrimLength, p.LengthUnit)
 	}
+	l.Identity = ""
 	for _, k := range p.Identity {
 		if k.Chosen {
 			l.Identity = k.Value

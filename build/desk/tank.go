@@ -3,7 +3,6 @@ package desk
 import (
 	"cmp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"slipleaf/build/compose"
@@ -70,41 +69,13 @@ type standing struct {
 	lot   *journal.Lot // the newest of it from any tank
 }
 
-// newest gives the newest count of each plant that a tank has, up to a day; one that was counted as none is gone.
+// newest gives what the diary last said of each plant that is in a tank on a day.
 func newest(j *journal.Journal, t *journal.Tank, on quantity.Date) map[string]standing {
 	out := map[string]standing{}
-	for _, e := range t.Entries {
-		if e.Date.After(on) {
-			continue
-		}
-		for _, p := range e.Plantings {
-			if s, ok := out[p.Plant]; !ok || gone(s.count.Amount) {
-				out[p.Plant] = standing{count: journal.Count{Plant: p.Plant, Amount: p.Amount, Area: p.Area}, day: e.Date}
-			}
-		}
-		for _, c := range e.Counts {
-			out[c.Plant] = standing{count: c, day: e.Date}
-		}
-	}
-	for id, s := range out {
-		if gone(s.count.Amount) {
-			delete(out, id)
-			continue
-		}
-		for _, l := range j.Lots() {
-			if l.Plant == id && !l.Date.After(on) && (s.lot == nil || !l.Date.Before(s.lot.Date)) {
-				s.lot = l
-			}
-		}
-		out[id] = s
+	for _, s := range journal.Standing(t.Entries, on) {
+		out[s.Plant] = standing{count: s.Count, day: s.On, lot: j.NewestLot(s.Plant, on)}
 	}
 	return out
-}
-
-// gone tells whether a count found nothing.
-func gone(a journal.Amount) bool {
-	zero := func(n *int) bool { return n == nil || *n == 0 }
-	return zero(a.Stems) && zero(a.Plantlets) && zero(a.Leaves) && !(a.Cover.High() > 0) && !(a.Mass.High() > 0)
 }
 
 // measured is a count in its first measure: the key, the figure and its unit.
@@ -161,7 +132,7 @@ func rowOf(b *page.Site, v words.Locale, t *journal.Tank, id string, s standing,
 		}
 		r.Length = r.LastLength
 	}
-	r.Lot, r.Ready = lotName(b.All.Journal, id, on), on.String()
+	r.Lot, r.Ready = b.All.Journal.FreeLot(id, on), on.String()
 	identity := "certain"
 	if s.lot != nil {
 		identity = cmp.Or(s.lot.Identity, identity)
@@ -181,33 +152,12 @@ func lengthUnit(v words.Locale) string {
 	return "cm"
 }
 
-// lotName is a free name for a lot: the first letters of the plant's names, and the day.
-func lotName(j *journal.Journal, plant string, on quantity.Date) string {
-	letters := ""
-	for part := range strings.SplitSeq(plant, "-") {
-		if part != "" && len(letters) < 2 {
-			letters += strings.ToUpper(part[:1])
-		}
-	}
-	base := letters + "-" + on.String()[5:7] + on.String()[8:]
-	name := base
-	for n := 2; ; n++ {
-		if _, taken := j.Lot(name); !taken {
-			return name
-		}
-		name = base + "-" + strconv.Itoa(n)
-	}
-}
-
-// usual are the parameters that every form shows; the others are shown where they were measured, or on demand.
-var usual = []string{"temperature", "ph", "gh", "kh", "nitrate"}
-
 // readings lists the parameters: those to be seen at once, and the others.
 func readings(v words.Locale, t *journal.Tank, on quantity.Date) (shown, more []readingRow) {
 	water := t.WaterOn(on)
 	keys, values := water.Texts()
 	for _, key := range words.ParameterKeys {
-		r := readingRow{Key: key, Name: v.Text("parameter." + key), Unit: unitOf(v, key)}
+		r := readingRow{Key: key, Name: v.Text("parameter." + key), Unit: compose.UnitOf(key, v.Units)}
 		known := false
 		if i := slices.Index(keys, key); i >= 0 && values[i] != "unknown" {
 			known = true
@@ -216,35 +166,11 @@ func readings(v words.Locale, t *journal.Tank, on quantity.Date) (shown, more []
 				r.Last, r.Unit = figure, unit
 			}
 		}
-		if known || slices.Contains(usual, key) {
+		if known || slices.Contains(compose.Usual(), key) {
 			shown = append(shown, r)
 		} else {
 			more = append(more, r)
 		}
 	}
 	return shown, more
-}
-
-// unitOf is the unit of a reading that nobody has measured here before.
-func unitOf(v words.Locale, key string) string {
-	switch key {
-	case "temperature":
-		if v.Units == quantity.US {
-			return "F"
-		}
-		return "C"
-	case "ph":
-		return ""
-	case "gh":
-		return "dGH"
-	case "kh":
-		return "dKH"
-	case "conductivity":
-		return "uS/cm"
-	case "light":
-		return "umol/m2/s"
-	case "lux":
-		return "lux"
-	}
-	return "mg/L"
 }

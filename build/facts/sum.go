@@ -150,7 +150,7 @@ func (s *digest) entry(e *journal.Entry) {
 func (s *digest) lot(l *journal.Lot) {
 	fmt.Fprintf(&s.buf, "\x00%s %s %d %v", l.ID, l.Path, l.Index, l.Announced)
 	for _, x := range l.Losses {
-		fmt.Fprintf(&s.buf, " %v %d", x.On, x.Count)
+		fmt.Fprintf(&s.buf, " %v %d %v", x.On, x.Count, x.All)
 	}
 }
 

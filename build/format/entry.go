@@ -1,6 +1,10 @@
 package format
 
-import q "slipleaf/build/quantity"
+import (
+	"slices"
+
+	q "slipleaf/build/quantity"
+)
 
 // sizes are the measures of a count, planting or loss.
 func sizes() []Key {
@@ -73,8 +77,11 @@ func entryMappings() []Mapping {
 func loss() Mapping {
 	m := sized("loss", Help{"Plants that died: of a plant in the tank, or else of a lot's stock.", "Eingegangene Pflanzen: im Becken, oder vom Bestand eines Postens."},
 		key("lot", of(LotName), "The lot whose stock died before it was sent, with count, in place of a plant and its measures.", "Der Posten, dessen Bestand vor dem Versand einging, mit count, statt Pflanze und Maßen.", "HZ-0418"),
-		key("count", whole(1, Most), "How many of the lot.", "Wie viele des Postens.", 3),
+		key("count", whole(1, Most), "How many of the lot, or all.", "Wie viele des Postens, oder all.", 3),
 		key("cause", of(Line), "Why they died.", "Woran sie eingingen.", "melt"))
+	for i, k := range m.Keys {
+		m.Keys[i].Is.OrAll = k.Name == "count" || slices.Contains(Measures[:], k.Name)
+	}
 	m.Needs, m.Any, m.Pair = nil, nil, []string{"lot", "count"}
 	for _, measure := range Measures {
 		m.Any = append(m.Any, "plant "+measure)

@@ -47,6 +47,7 @@ type Value struct {
 	Part      string        // the mapping's name, of a Part
 	List      bool          // several of them
 	ByPlant   bool          // one for each plant, by its id
+	OrAll     bool          // or the word all
 }
 
 // Key is a key of a mapping.

@@ -34,6 +34,7 @@ type event struct {
 	back     int  // of these, planted again in the same place
 	length   float64
 	by       string // who counted
+	all      bool   // a loss of all that is there
 }
 
 // nothing tells whether a count found none of the plant.
@@ -69,7 +70,7 @@ func eventsOf(t *journal.Tank, on quantity.Date) map[string][]event {
 			if c.Lot != "" { // stock for giving away has left the tank before
 				continue
 			}
-			out[c.Plant] = append(out[c.Plant], event{on: e.Date, kind: Loss, amount: c.Amount, area: c.Area})
+			out[c.Plant] = append(out[c.Plant], event{on: e.Date, kind: Loss, amount: c.Amount, area: c.Area, all: c.All != ""})
 		}
 		for _, c := range e.Plantings {
 			out[c.Plant] = append(out[c.Plant], event{on: e.Date, kind: Planting, amount: c.Amount, area: c.Area})

@@ -60,6 +60,10 @@ func (b *balance) add(day []event) {
 			continue
 		}
 		for m := range b.stands {
+			if e.all {
+				b.stands[m] = 0
+				continue
+			}
 			if m == Stems && e.kind == Trim && e.cuttings != nil {
 				continue // a stem whose top is cut still stands
 			}

@@ -3,6 +3,7 @@ package journal
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 
 	"slipleaf/build/format"
@@ -18,6 +19,8 @@ type decoder struct {
 	scan   *head.Scanner
 	out    Complaints
 	fixes  []fix
+	blanks bool // a key without a value is one that was left blank
+	blank  bool // there is one
 }
 
 // maxComplaints is how many complaints are made of one file: whoever has more begins with the first.
@@ -59,6 +62,8 @@ func (d *decoder) mapping(n *head.Node, b *binding, to reflect.Value) bool {
 			d.duplicate(kid)
 		case k < 0:
 			d.unknownKey(kid, b.Names())
+		case kid.Shape == head.Nothing && d.blanks:
+			d.blank = true
 		case kid.Shape == head.Nothing:
 			d.at(kid, ruleNoValue, fmt.Sprintf("%q has no value", kid.Key), "give a value, write unknown, or delete the key")
 		case b.Keys[k].Is.ByPlant:
@@ -67,9 +72,13 @@ func (d *decoder) mapping(n *head.Node, b *binding, to reflect.Value) bool {
 			d.list(kid, b.parts[k], b.at(k, to))
 		case b.parts[k] != nil:
 			d.part(kid, b.parts[k], b.at(k, to))
+		case b.Keys[k].Is.OrAll && d.all(kid, to.Addr().Interface()):
 		default:
 			d.value(kid, b.Keys[k].Is, b.at(k, to).Addr().Interface())
 		}
+	}
+	if d.blanks { // what is looked at next finds a blank key missing
+		n.Kids = slices.DeleteFunc(n.Kids, func(kid head.Node) bool { return kid.Shape == head.Nothing && !kid.Faulty })
 	}
 	return true
 }
@@ -80,7 +89,9 @@ func (d *decoder) part(n *head.Node, b *binding, to reflect.Value) {
 		to.Set(reflect.New(b.typ))
 		to = to.Elem()
 	}
-	d.mapping(n, b, to)
+	if blank := d.blanks && leftBlank(n.Key, n); d.mapping(n, b, to) && blank {
+		to.SetZero()
+	}
 }
 
 // list reads a sequence of mappings, and checks each.
@@ -90,13 +101,23 @@ func (d *decoder) list(n *head.Node, b *binding, to reflect.Value) {
 		return
 	}
 	out := reflect.MakeSlice(to.Type(), len(n.Kids), len(n.Kids))
+	there := 0
 	for i := range n.Kids {
-		item := out.Index(i)
-		if d.mapping(&n.Kids[i], b, item) && b.check != nil {
-			b.check(d, &n.Kids[i], item.Addr().Interface())
+		kid, item := &n.Kids[i], out.Index(there)
+		blank := d.blanks && leftBlank(n.Key, kid)
+		if blank && kid.Shape == head.Nothing {
+			d.blank = true
+			continue
 		}
+		if ok := d.mapping(kid, b, item); blank {
+			item.SetZero()
+			continue
+		} else if ok && b.check != nil {
+			b.check(d, kid, item.Addr().Interface())
+		}
+		there++
 	}
-	to.Set(out)
+	to.Set(out.Slice(0, there))
 }
 
 // value reads what is no mapping into the place of a key. The kind of the key says what may be written, the type of the
@@ -209,7 +230,10 @@ func (d *decoder) duplicate(kid *head.Node) {
 
 func (d *decoder) unknownKey(kid *head.Node, keys []string) {
 	hint := ""
-	if near := spelling.Nearest(kid.Key, keys); near != "" {
+	first, rest, two := strings.Cut(kid.Key, " ")
+	if two && kid.Shape == head.Nothing && slices.Contains(keys, first) {
+		hint = fmt.Sprintf("write %s: %s, with a colon and a space", first, spelling.Clip(strings.TrimSpace(rest)))
+	} else if near := spelling.Nearest(kid.Key, keys); near != "" {
 		hint = "did you mean " + near + "?"
 	} else if kid.Shape == head.Nothing && kid.Key != "" && kid.Key[0] >= '0' && kid.Key[0] <= '9' {
 		hint = "use a decimal point, not a comma; put text with commas in quotes"

@@ -120,7 +120,7 @@ func collect(parts []*part) *Journal {
 		}
 	}
 	for i := range parts {
-		if e := parts[i].entry; e != nil && j.tanks[e.Tank] != nil {
+		if e := parts[i].entry; e != nil && j.tanks[e.Tank] != nil && !e.untouched {
 			t := j.tanks[e.Tank]
 			t.Entries = append(t.Entries, own(e))
 		}
@@ -172,6 +172,9 @@ func (l *linker) orphans(parts []*part) {
 	seen := map[string]bool{}
 	for i := range parts {
 		e := parts[i].entry
+		if e != nil && e.untouched {
+			l.place(ruleUntouched, e.Source, 1, 1, "nothing is filled in yet: this entry is not published", "")
+		}
 		if e == nil || seen[e.Tank] || l.journal.tanks[e.Tank] != nil {
 			continue
 		}

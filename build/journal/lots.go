@@ -32,7 +32,7 @@ func (l *linker) lots() {
 // lotLoss books a loss with the lot of which it is, once all lots are known.
 func (l *linker) lotLoss(e *Entry, i int) {
 	loss := e.Losses[i]
-	if loss.Lot == "" || loss.Count == 0 {
+	if loss.Lot == "" || loss.Count == 0 && loss.All == "" {
 		return
 	}
 	at := fmt.Sprintf("losses[%d].lot", i)
@@ -46,7 +46,7 @@ func (l *linker) lotLoss(e *Entry, i int) {
 	case e.Date.Before(lot.Date):
 		l.complain(ruleDateOrder, e.Source, at, fmt.Sprintf("lost on %s, before the lot was ready on %s", e.Date, lot.Date), "")
 	}
-	lot.Losses = append(lot.Losses, LotLoss{Entry: e, Index: i, On: e.Date, Count: loss.Count})
+	lot.Losses = append(lot.Losses, LotLoss{Entry: e, Index: i, On: e.Date, Count: loss.Count, All: loss.All != ""})
 }
 
 // indexLot takes a lot in, in the order of dates: announced first, counted later, and that once.

@@ -228,6 +228,8 @@ type Entry struct {
 	Lots        []Lot
 	Photos      []Photo
 	Private     Private
+
+	untouched bool // blanks, and nothing else
 }
 
 // ID is the entry's name within its tank: DATE or DATE-SLUG.
@@ -318,7 +320,8 @@ type Loss struct {
 	Amount
 	Area  quantity.Reading[quantity.Area]
 	Lot   string
-	Count int // of Lot; 0 without one
+	Count int    // of Lot; 0 without one
+	All   string // the measure, or count, for which "all" stands; "" where a number does
 	Cause string
 }
 
@@ -370,6 +373,7 @@ type LotLoss struct {
 	Index int // the place in the entry's list, for complaints: losses[Index]
 	On    quantity.Date
 	Count int
+	All   bool // all that was left: Count is 0
 }
 
 // Photo is a picture that an entry or page names.

@@ -136,8 +136,11 @@ type Taking struct {
 	Over   bool          // it asks for more than is left
 }
 
-// asks is how many plants are asked for.
+// asks is how many plants are asked for; all that are left in a loss of all.
 func (t Taking) asks() int {
+	if t.Loss != nil && t.Loss.All {
+		return t.Left
+	}
 	if t.Loss != nil {
 		return t.Loss.Count
 	}

@@ -30,5 +30,8 @@ func (s Source) find(path string) (*head.Node, bool) {
 	if len(faults) > 0 && root.Shape == head.Nothing {
 		return nil, false
 	}
+	if isEntry(s.Path) {
+		withoutBlanks(&root)
+	}
 	return root.Find(path)
 }

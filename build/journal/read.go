@@ -234,7 +234,9 @@ func (p *part) once(d *decoder, data []byte) {
 		readIf(ok, d, source, bindings["tank"], p.tank)
 	case entryFile:
 		p.entry = &Entry{Source: source, Tank: p.id, Date: p.date, Slug: p.slug}
+		d.blanks, d.blank = true, false
 		readIf(ok, d, source, bindings["entry"], p.entry)
+		p.entry.untouched = d.untouched(p.entry)
 	case plantFile:
 		p.plant = &Plant{Source: source, ID: p.id}
 		readIf(ok, d, source, bindings["plant"], p.plant)

@@ -72,6 +72,7 @@ const (
 	ruleEraseNames
 	ruleTakenName
 	ruleFriendFile
+	ruleUntouched
 	ruleCount
 )
 
@@ -134,6 +135,7 @@ var rules = [ruleCount]Rule{
 	ruleEraseNames:     {"erase-names", Warning, "a parcel's private part is older than the journal keeps it", "delete it"},
 	ruleTakenName:      {"taken-name", Error, "a page has the name of an address of the site", "rename this page"},
 	ruleFriendFile:     {"friend-file", Warning, "a friend's offers file is not valid", "run slipleaf gather to fetch it again"},
+	ruleUntouched:      {"untouched", Note, "an entry was begun, and nothing in it is filled in", "fill in what you saw, or delete the file"},
 }
 
 // Rules lists every rule of the reader, in the order in which a file is looked at.

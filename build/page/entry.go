@@ -130,6 +130,9 @@ func (b *Site) done(from string, v words.Locale, e *journal.Entry) []PlantRow {
 			continue
 		}
 		what := strings.Join(words.Amount(v, l.Amount), ", ")
+		if l.All != "" {
+			what = v.Text("amount.all")
+		}
 		if l.Cause != "" {
 			add(l.Plant, "done.lost-to", "what", what, "cause", l.Cause)
 			continue
@@ -144,10 +147,14 @@ func (b *Site) lotLost(v words.Locale, l journal.Loss) (plant string, what templ
 	if lot, ok := b.facts.Lot(l.Lot); ok {
 		plant = lot.Plant
 	}
-	if l.Cause != "" {
-		return plant, v.HTML("done.lot-lost-to", "n", l.Count, "lot", l.Lot, "cause", l.Cause)
+	var n any = l.Count
+	if l.All != "" {
+		n = v.Text("amount.all")
 	}
-	return plant, v.HTML("done.lot-lost", "n", l.Count, "lot", l.Lot)
+	if l.Cause != "" {
+		return plant, v.HTML("done.lot-lost-to", "n", n, "lot", l.Lot, "cause", l.Cause)
+	}
+	return plant, v.HTML("done.lot-lost", "n", n, "lot", l.Lot)
 }
 
 func (b *Site) waterWork(v words.Locale, e *journal.Entry) []template.HTML {

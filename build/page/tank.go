@@ -83,33 +83,28 @@ func tankFacts(v words.Locale, t *journal.Tank) []string {
 	return out
 }
 
-// Standing is the last count of a plant that still stands in a tank.
+// Standing is the last count of a plant that still stands in a tank, or its planting where nothing was counted since.
 type Standing struct {
-	Plant string
-	Count journal.Count
-	On    quantity.Date
+	Plant   string
+	Count   journal.Count
+	On      quantity.Date
+	Planted bool // not counted yet
 }
 
 // lastCounts are the last counts of a tank's plants up to a day.
 func lastCounts(diary []*journal.Entry, day quantity.Date) map[string]Standing {
 	last := map[string]Standing{}
-	for _, e := range diary {
-		if e.Date.After(day) {
-			continue
-		}
-		for _, c := range e.Counts {
-			last[c.Plant] = Standing{c.Plant, c, e.Date}
-		}
+	for _, s := range journal.Standing(diary, day) {
+		last[s.Plant] = Standing{s.Plant, s.Count, s.On, s.Planted}
 	}
 	return last
 }
 
 // findStanding works out [Site.standing].
 func (b *Site) findStanding(t *journal.Tank) []Standing {
-	last := lastCounts(b.facts.EntriesIn(t.ID), b.On)
 	var out []Standing
-	for _, s := range last {
-		if !b.facts.Gone(t.ID, s.Plant) && !plot.NothingCounted(s.Count.Amount) {
+	for _, s := range lastCounts(b.facts.EntriesIn(t.ID), b.On) {
+		if !b.facts.Gone(t.ID, s.Plant) || s.Planted {
 			out = append(out, s)
 		}
 	}

@@ -108,6 +108,9 @@ func (b *Site) floorRows(v words.Locale, addr string, t *journal.Tank) []FloorRo
 	var out []FloorRow
 	for _, s := range all {
 		row := FloorRow{StandingRow: StandingRow{Plant: b.plantLink(addr, s.Plant), What: strings.Join(words.Amount(v, s.Count.Amount), ", "), Date: v.Date(s.On)}}
+		if s.Planted {
+			row.Date = v.Text("tank.planted-on", "date", row.Date)
+		}
 		if s.Count.Area.Known() {
 			row.Area = words.R(v, s.Count.Area)
 			if floor > 0 {

@@ -47,6 +47,18 @@ func objects() map[string]mapping {
 	return table
 }
 
+// fillIn is a mapping of an entry: its keys may be left blank, and a list may have an item that is.
+func (o mapping) fillIn() mapping {
+	keys := make([]key, len(o.keys))
+	for i, k := range o.keys {
+		is := k.is
+		k.is = func() members { return members{{"anyOf", []members{is(), {{"type", "null"}}}}} }
+		keys[i] = k
+	}
+	o.keys = keys
+	return o
+}
+
 // valueOf is what may be behind a key of a head.
 func valueOf(v format.Value) value {
 	one := single(v)
@@ -55,6 +67,8 @@ func valueOf(v format.Value) value {
 		return mapOf(plantName, one)
 	case v.List:
 		return listOf(one)
+	case v.OrAll:
+		return func() members { return members{{"anyOf", []members{one(), {{"const", "all"}}}}} }
 	}
 	return one
 }

@@ -64,6 +64,12 @@ func write(kind string, closed bool) ([]byte, error) {
 	}
 	table := objects()
 	top := table[kind]
+	if kind == "entry" {
+		for name, o := range table {
+			table[name] = o.fillIn()
+		}
+		top = table[kind]
+	}
 	doc := members{{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"title", kind}}
 	doc = append(doc, top.schema(closed)...)
 	var defs members

@@ -11,7 +11,6 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"slipleaf/build/almanac"
@@ -20,7 +19,6 @@ import (
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
-	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
 )
 
@@ -35,8 +33,13 @@ type jotCmd struct {
 
 var slugName = regexp.MustCompile(`^[a-z0-9-]+$`)
 
-// Run makes a new entry, with what was last measured and what is due in its head. It publishes as it stands: what is to
-// be filled in stands behind #.
+// Help says how the entry is filled in.
+func (jotCmd) Help() string {
+	return `Fill in what you saw; what stays blank is not there, and an entry with nothing filled in isn't published.
+A loss may be a number or all: {plant: heteranthera-zosterifolia, stems: all, cause: melt}`
+}
+
+// Run makes a new entry with blanks for what may be said of the tank, and says what was found last and what is due.
 func (c jotCmd) Run(ctx context.Context, w world) error {
 	if c.Slug != "" && !slugName.MatchString(c.Slug) {
 		return wrongUse("--slug %s: an entry's name is made of a-z, 0-9 and hyphens", c.Slug)
@@ -52,7 +55,7 @@ func (c jotCmd) Run(ctx context.Context, w world) error {
 			name += "-" + c.Slug
 		}
 		rel := path.Join("tanks", t.ID, name+".md")
-		data := []byte(d.entryText(t))
+		data := []byte(compose.Blank(d.journal, t, d.on))
 		if c.Paste != "" {
 			var err error
 			if data, err = pasted(w, c.Paste); err != nil {
@@ -71,6 +74,9 @@ func (c jotCmd) Run(ctx context.Context, w world) error {
 			return err
 		}
 		fmt.Fprintln(w.Out, shownPath(d.dir, rel))
+		if c.Paste == "" {
+			d.sayLast(t)
+		}
 		return nil
 	})
 	if err != nil || !c.Edit {
@@ -105,6 +111,18 @@ func pasted(w world, name string) ([]byte, error) {
 	return append(data, '\n'), nil
 }
 
+// sayLast says what was found last, and what is due, to whoever fills an entry in.
+func (d *desk) sayLast(t *journal.Tank) {
+	for _, part := range []struct {
+		head  string
+		lines []string
+	}{{"Last time:", d.last(t)}, {"Due:", d.tasks(t)}} {
+		if len(part.lines) > 0 {
+			fmt.Fprintf(d.w.Err, "%s\n  %s\n", part.head, strings.Join(part.lines, "\n  "))
+		}
+	}
+}
+
 func (d *desk) noTank(id string) error {
 	var ids []string
 	for _, t := range d.journal.Tanks {
@@ -127,116 +145,43 @@ func edit(ctx context.Context, w world, file string) error {
 	return cmd.Run()
 }
 
-// inTitle is a tank's name within a line: "The shelf tank" loses its capital.
-func inTitle(name string) string {
-	if rest, ok := strings.CutPrefix(name, "The "); ok {
-		return "the " + rest
-	}
-	return name
-}
-
-// entryText is the new entry.
-func (d *desk) entryText(t *journal.Tank) string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "---\ntitle: %s\n", compose.Quoted(d.on.Weekday().String()+", "+inTitle(t.Name)))
-	if names, last := d.lastMeasured(t); names != "" {
-		fmt.Fprintf(&b, "# Remove the # from lines you fill in. %s\n# parameters: {%s}\n", last, names)
-	}
-	if counts := d.countsDue(t); len(counts) > 0 {
-		b.WriteString("# counts:\n")
-		for _, c := range counts {
-			b.WriteString("#   " + c + "\n")
-		}
-	}
-	if tasks := d.tasks(t); len(tasks) > 0 {
-		b.WriteString("# Due:\n")
-		for _, s := range tasks {
-			b.WriteString("#   - " + s + "\n")
-		}
-	}
-	b.WriteString("---\n\n")
-	return b.String()
-}
-
-// lastMeasured names the parameters that were measured, and says what was found last of each.
-func (d *desk) lastMeasured(t *journal.Tank) (names, last string) {
-	w := t.WaterOn(d.on)
-	keys, values := w.Texts()
-	if len(keys) == 0 {
-		return "", ""
-	}
-	newest := w.Newest()
-	for i, key := range keys {
-		if values[i] = key + " " + values[i]; w.Days[key] != newest {
-			values[i] += " (" + w.Days[key].String() + ")"
-		}
-	}
-	return strings.Join(keys, ": , ") + ":", fmt.Sprintf("On %s: %s.", newest, strings.Join(values, ", "))
-}
-
-// countEvery is after how many days a plant is due for a count: our choice, so that a growth rate has its four dates in
-// a month.
-const countEvery = 7
-
-// countsDue lists the plants that were not counted for a week, in the measure of their last count.
-func (d *desk) countsDue(t *journal.Tank) []string {
-	last := map[string]journal.Count{}
-	when := map[string]quantity.Date{}
-	for _, e := range t.Entries {
-		for _, c := range e.Counts {
-			if !e.Date.After(d.on) {
-				last[c.Plant], when[c.Plant] = c, e.Date
-			}
-		}
-	}
+// last says on the terminal what was found last, beside an entry whose blanks are to be filled in.
+func (d *desk) last(t *journal.Tank) []string {
 	var out []string
-	for id, c := range last {
-		if d.on.Since(when[id]) < countEvery || gone(c.Amount) {
-			continue
+	water := t.WaterOn(d.on)
+	keys, values := water.Texts()
+	newest := water.Newest()
+	for i, key := range keys {
+		if values[i] = key + " " + values[i]; water.Days[key] != newest {
+			values[i] += " (" + water.Days[key].String() + ")"
 		}
-		blank, found := countKeys(c)
-		out = append(out, fmt.Sprintf("- {plant: %s, %s}  # %s: %s", id, strings.Join(blank, ", "), when[id], strings.Join(found, ", ")))
 	}
-	slices.Sort(out)
+	if len(values) > 0 {
+		out = append(out, fmt.Sprintf("water on %s: %s", newest, strings.Join(values, ", ")))
+	}
+	for _, s := range journal.Standing(t.Entries, d.on) {
+		what := "counted"
+		if s.Planted {
+			what = "planted"
+		}
+		var found []string
+		for _, p := range compose.Amounts(s.Amount) {
+			found = append(found, p.Key+" "+p.Value)
+		}
+		out = append(out, fmt.Sprintf("%s, %s on %s: %s", s.Plant, what, s.On, strings.Join(found, ", ")))
+	}
 	return out
 }
 
-// gone tells whether the last count found nothing.
-func gone(a journal.Amount) bool {
-	zero := func(n *int) bool { return n == nil || *n == 0 }
-	return zero(a.Stems) && zero(a.Plantlets) && zero(a.Leaves) && a.Cover.High() == 0 && a.Mass.High() == 0
-}
-
-// countKeys lists the keys of a count without their values, and what the count found.
-func countKeys(c journal.Count) (blank, found []string) {
-	whole := func(key string, n *int) {
-		if n != nil {
-			blank, found = append(blank, key+": "), append(found, key+" "+strconv.Itoa(*n))
-		}
-	}
-	whole("stems", c.Stems)
-	whole("plantlets", c.Plantlets)
-	whole("leaves", c.Leaves)
-	for _, r := range []struct{ key, value string }{{"length", c.Length.String()}, {"cover", c.Cover.String()}, {"mass", c.Mass.String()}} {
-		if r.value != "" {
-			blank, found = append(blank, r.key+": "), append(found, r.key+" "+r.value)
-		}
-	}
-	if c.Area.Known() {
-		blank = append(blank, "area: "+c.Area.String())
-	}
-	for i := range blank {
-		blank[i] = strings.TrimSpace(blank[i])
-	}
-	return blank, found
-}
+// dueDays is within how many days what is due is said: a week, which is how often a tank is looked at.
+const dueDays = 7
 
 // tasks lists what is due at a tank: trims whose window has begun, lots that are to come, reservations that end soon.
 func (d *desk) tasks(t *journal.Tank) []string {
 	facts := growth.New(d.journal, d.species, d.on)
 	var out []string
 	for _, g := range facts.InTank(t.ID) {
-		if w := g.Next; g.Standing() && w.Known() && !w.Low.After(d.on.Add(countEvery)) {
+		if w := g.Next; g.Standing() && w.Known() && !w.Low.After(d.on.Add(dueDays)) {
 			out = append(out, fmt.Sprintf("trim %s: likely between %s and %s", g.Plant, w.Low, w.High))
 		}
 	}
@@ -244,11 +189,11 @@ func (d *desk) tasks(t *journal.Tank) []string {
 		if l.Tank != t.ID {
 			continue
 		}
-		if l.Expected && l.Window.Known() && !l.Window.Best.After(d.on.Add(countEvery)) {
+		if l.Expected && l.Window.Known() && !l.Window.Best.After(d.on.Add(dueDays)) {
 			out = append(out, fmt.Sprintf("count lot %s, which was expected", l.ID))
 		}
 		for _, p := range l.Reservations {
-			if !p.Lapses.After(d.on.Add(countEvery)) {
+			if !p.Lapses.After(d.on.Add(dueDays)) {
 				out = append(out, fmt.Sprintf("send %d of lot %s, reserved on %s; the reservation ends on %s", p.Count, l.ID, p.On, p.Lapses))
 			}
 		}
