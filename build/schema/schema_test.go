@@ -309,3 +309,22 @@ func TestEverySchemaIsValidAndSaysWhatItIs(t *testing.T) {
 		t.Errorf("an unknown kind: %v", err)
 	}
 }
+
+// An entry that offers blanks is right for an editor too, and "all" is a number for a loss; elsewhere neither is.
+func TestBlanksAreForEntries(t *testing.T) {
+	entry := "title:\nparameters: {ph: , gh: }\ncounts: [{plant: anubias-barteri, leaves: }]\nlosses: [{plant: , stems: , cause: }, {plant: anubias-barteri, stems: all}, {lot: A1, count: all}]\nwater-change: {share: , with: tap}\n"
+	if err := compiled(t, "entry").Validate(asJSON(t, []byte(entry))); err != nil {
+		t.Error(err)
+	}
+	if cs := complaints(t, "entry", []byte(entry)); len(cs) > 0 {
+		t.Error(cs)
+	}
+	for kind, head := range map[string]string{"tank": "name:\n", "sent": "lot: A1\ncount: all\nsent: 2026-05-01\n", "entry": "counts: [{plant: anubias-barteri, stems: all}]\n"} {
+		if compiled(t, kind).Validate(asJSON(t, []byte(head))) == nil {
+			t.Errorf("%s: the schema takes %q", kind, head)
+		}
+		if len(complaints(t, kind, []byte(head))) == 0 {
+			t.Errorf("%s: the reader takes %q", kind, head)
+		}
+	}
+}
