@@ -68,12 +68,14 @@ func (m *tankPage) entry(b *page.Site, t *journal.Tank, on quantity.Date, lots m
 		}
 	}
 	if name := strings.TrimSpace(m.Typed["add"]); name != "" {
-		id := plantCalled(b, name)
+		meant := b.All.Journal.Meant(b.Almanac, name)
 		switch {
-		case id == "":
+		case len(meant.Asks) > 0:
+			m.fault("add", v.Text("desk.which-plant", "name", name, "plants", strings.Join(meant.Apart(v.Lang), "; ")))
+		case meant.ID == "":
 			m.fault("add", v.Text("desk.unknown-plant", "name", name))
 		default:
-			p := compose.Planting{Plant: id}
+			p := compose.Planting{Plant: meant.ID}
 			set(&p.Amount, m.Typed["add-measure"], number(m.Typed["add-count"]), "")
 			e.Plantings = append(e.Plantings, p)
 		}
@@ -171,16 +173,6 @@ func withUnit(s, unit string) string {
 		return strings.TrimSpace(s + " " + unit)
 	}
 	return s
-}
-
-// plantCalled is the plant that a name means; "" where it means none, or several.
-func plantCalled(b *page.Site, name string) string {
-	for _, p := range b.All.Journal.Plants {
-		if strings.EqualFold(p.ID, name) || strings.EqualFold(p.Common, name) {
-			return p.ID
-		}
-	}
-	return b.Almanac.Resolve(name).ID
 }
 
 func (m *tankPage) fault(field, text string) {

@@ -110,8 +110,8 @@ func (l *linker) unknownPlant(s Source, line, column int, id string) {
 // nearPlant is the hint for an unknown plant.
 func (l *linker) nearPlant(id string) string {
 	near := spelling.Nearest(id, slices.Sorted(maps.Keys(l.journal.plants)))
-	if answer := l.resolve(id); near == "" && answer.Known() {
-		near = answer.Plant.ID
+	if near == "" {
+		near = l.journal.Meant(l.names, id).ID
 	}
 	if near == "" || near == id {
 		return "use the scientific name, as in heteranthera-zosterifolia; for a plant of your own, add a file in plants/"

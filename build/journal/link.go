@@ -8,7 +8,6 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"slipleaf/build/almanac"
-	"slipleaf/build/names"
 	"slipleaf/build/spelling"
 )
 
@@ -19,9 +18,8 @@ type linker struct {
 	photos []string // sorted
 	out    Complaints
 
-	resolver *names.Resolver // of the journal's region; made when it is first asked for
-	said     map[string]bool // names that a note was made of
-	asked    map[string]bool // names that may mean several plants: asked about, so not unknown too
+	said  map[string]bool // names that a note was made of
+	asked map[string]bool // names that may mean several plants: asked about, so not unknown too
 
 	journal *Journal
 	dates   []dated         // entries in the order of their dates

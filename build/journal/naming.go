@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/names"
 	"slipleaf/build/spelling"
@@ -89,76 +90,89 @@ func (l *linker) namedTrimWhen(t *Tank) map[string]TrimWhen {
 // unnamed tells whether a plant is written by something else than its id.
 func (l *linker) unnamed(plant string) bool { return plant != "" && !l.known(plant) }
 
-// idOf is the id of a plant as somebody wrote it. What is not resolved stays as it is.
-func (l *linker) idOf(s Source, line, column int, typed string) string {
-	for _, p := range l.journal.Plants {
-		if key := names.Key(typed); key != "" && (key == names.Key(p.Common) || key == names.Key(p.Taxon) || key == names.Key(p.ID)) {
-			return p.ID
-		}
-	}
-	answer := l.resolve(typed)
-	id := answer.Plant.ID
-	switch {
-	case len(answer.Asks) > 0:
-		l.place(ruleWhichPlant, s, line, column, fmt.Sprintf("which plant is %q? (%s)", spelling.Clip(typed), answer.How), apart(answer.Asks))
-		l.asked[typed] = true
-		return typed
-	case id == "":
-		return typed
-	case answer.Cultivar:
-		id = l.cultivar(answer)
-	}
-	r, how := ruleNamed, answer.How
-	if answer.Say {
-		r = ruleTakenFor
-		if answer.Of != "" && answer.How == names.Misspelling {
-			how += " of " + answer.Of
-		}
-	}
-	sure := answer.How == names.AcceptedName && !answer.Say // the scientific name itself
-	if !sure && !l.said[typed] {
-		l.said[typed] = true
-		l.place(r, s, line, column, fmt.Sprintf("%q is taken for %s (%s)", spelling.Clip(typed), answer.Taxon(), how), "write "+id+" to be exact")
-	}
-	return id
+// Meaning is what a name of a plant is taken for in a journal.
+type Meaning struct {
+	ID string // of the plant; "" where the name means none, or several
+	names.Answer
 }
 
-// resolve asks the almanac, guarding what lists of the journal's region name.
-func (l *linker) resolve(typed string) names.Answer {
-	if l.resolver == nil {
-		l.resolver = names.Of(l.names)
-		if l.journal.Region != "" {
-			l.resolver = l.resolver.With(l.journal.Region)
+// Meant finds the plant that somebody means: one of the journal's own by its id, its common or its scientific name, else
+// one of the almanac's by any of its names. A name that several plants share, or that may mean a plant which a list of the
+// journal's region regulates, is asked about.
+func (j *Journal) Meant(a *almanac.Almanac, typed string) Meaning {
+	key := names.Key(typed)
+	for _, p := range j.Plants {
+		if key != "" && (key == names.Key(p.Common) || key == names.Key(p.Taxon) || key == names.Key(p.ID)) {
+			return Meaning{ID: p.ID}
 		}
 	}
-	return l.resolver.Resolve(typed)
+	m := Meaning{Answer: j.resolver(a).Resolve(typed)}
+	if m.ID = m.Plant.ID; m.ID != "" && m.Cultivar {
+		m.ID = strings.Join(append([]string{m.ID}, names.Words(m.Form)...), "-")
+	}
+	return m
+}
+
+// resolver knows the names of the almanac, and guards what lists of the journal's region name.
+func (j *Journal) resolver(a *almanac.Almanac) *names.Resolver {
+	if j.Region == "" {
+		return names.Of(a)
+	}
+	return names.Of(a).With(j.Region)
+}
+
+// idOf is the id of a plant as somebody wrote it. What is not resolved stays as it is.
+func (l *linker) idOf(s Source, line, column int, typed string) string {
+	m := l.journal.Meant(l.names, typed)
+	switch {
+	case len(m.Asks) > 0:
+		l.place(ruleWhichPlant, s, line, column, fmt.Sprintf("which plant is %q? (%s)", spelling.Clip(typed), m.How),
+			"write "+strings.Join(m.Apart(""), "; or ")+"; for a plant of your own, add a file in plants/")
+		l.asked[typed] = true
+	case m.ID == "":
+	default:
+		if m.Cultivar {
+			l.cultivar(m)
+		}
+		l.taken(s, line, column, typed, m)
+		return m.ID
+	}
+	return typed
+}
+
+// taken says once what a name was taken for that is not exactly and surely the plant's.
+func (l *linker) taken(s Source, line, column int, typed string, m Meaning) {
+	if !m.Say || l.said[typed] {
+		return
+	}
+	l.said[typed] = true
+	how := m.How
+	if m.Of != "" && how == names.Misspelling {
+		how += " of " + m.Of
+	}
+	l.place(ruleTakenFor, s, line, column, fmt.Sprintf("%q is taken for %s (%s)", spelling.Clip(typed), m.Taxon(), how), "write "+m.ID+" to be exact")
 }
 
 // cultivar makes a plant of a cultivar that has no file: it keeps its name and has its species' profile.
-func (l *linker) cultivar(a names.Answer) string {
-	id := a.Plant.ID
-	for _, w := range names.Words(a.Form) {
-		id += "-" + w
+func (l *linker) cultivar(m Meaning) {
+	if _, ok := l.journal.plants[m.ID]; !ok {
+		l.journal.plants[m.ID] = &Plant{ID: m.ID, Taxon: m.Taxon()}
+		delete(l.plantOK, m.ID)
 	}
-	if _, ok := l.journal.plants[id]; !ok {
-		l.journal.plants[id] = &Plant{ID: id, Taxon: a.Taxon()}
-		delete(l.plantOK, id)
-	}
-	return id
 }
 
-// apart says what tells plants apart.
-func apart(plants []names.Plant) string {
+// Apart names the plants that a name may mean, each with what tells it from the others in a language.
+func (m Meaning) Apart(lang string) []string {
 	var out []string
-	for _, p := range plants {
+	for _, p := range m.Asks {
 		text := p.Taxon
 		if p.ID != "" {
 			text = p.ID
 		}
-		if p.Mark.EN != "" {
-			text += " (" + p.Mark.EN + ")"
+		if mark := p.Mark.In(lang); mark != "" {
+			text += " (" + mark + ")"
 		}
 		out = append(out, text)
 	}
-	return "write " + strings.Join(out, "; or ") + "; for a plant of your own, add a file in plants/"
+	return out
 }

@@ -47,7 +47,6 @@ const (
 	ruleContradiction
 	ruleUnknownPlant
 	ruleWhichPlant
-	ruleNamed
 	ruleTakenFor
 	ruleTaken
 	ruleUnknownLot
@@ -110,7 +109,6 @@ var rules = [ruleCount]Rule{
 	ruleContradiction:  {"contradiction", Error, "two keys say what cannot both be so", "correct one of the two"},
 	ruleUnknownPlant:   {"unknown-plant", Error, "a plant is neither in the almanac nor under plants/", "correct the name, or add a file in plants/"},
 	ruleWhichPlant:     {"which-plant", Error, "a name means several plants, or may mean one that a list of the region names", "write the scientific name"},
-	ruleNamed:          {"named", Note, "a plant is written by an everyday name", "write the scientific name to be exact"},
 	ruleTakenFor:       {"taken-for", Warning, "a plant is written by a name that is misspelt, shortened or only usually its own", "write the scientific name to be exact"},
 	ruleTaken:          {"taken", Note, "a line is not in its usual form, and was read as what is plainly meant", "slipleaf proof --fix writes the usual form"},
 	ruleUnknownLot:     {"unknown-lot", Error, "a parcel or loss names a lot that no entry has", "correct the lot's name, or add the lot to an entry"},

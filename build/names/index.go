@@ -2,6 +2,7 @@ package names
 
 import (
 	"slices"
+	"strings"
 	"sync"
 
 	"slipleaf/build/almanac"
@@ -56,6 +57,7 @@ type Resolver struct {
 	genera  map[string][]int // folded genus → plants
 	parts   map[string][]int // compact epithet or form → entries
 	listed  sync.Map         // place in plants → whether a list of the regions names it
+	others  sync.Map         // regions, joined → the resolver that guards their lists
 }
 
 // New makes a resolver of the names of an almanac. Plants that lists of one of the regions name are never resolved
@@ -101,10 +103,15 @@ func Of(a *almanac.Almanac) *Resolver {
 	return a.Index(func(a *almanac.Almanac) any { return New(a) }).(*Resolver)
 }
 
-// With gives a resolver of the same names that guards the lists of other regions.
+// With gives a resolver of the same names that guards the lists of other regions: made once for them.
 func (r *Resolver) With(regions ...string) *Resolver {
-	return &Resolver{almanac: r.almanac, regions: regions, plants: r.plants, at: r.at, entries: r.entries, shapes: r.shapes, exact: r.exact,
-		sorted: r.sorted, genera: r.genera, parts: r.parts}
+	key := strings.Join(regions, " ")
+	if known, ok := r.others.Load(key); ok {
+		return known.(*Resolver)
+	}
+	other, _ := r.others.LoadOrStore(key, &Resolver{almanac: r.almanac, regions: regions, plants: r.plants, at: r.at, entries: r.entries, shapes: r.shapes, exact: r.exact,
+		sorted: r.sorted, genera: r.genera, parts: r.parts})
+	return other.(*Resolver)
 }
 
 // plant gives the place of a taxon, which may be new.

@@ -203,8 +203,12 @@ func (b *Site) find(r Ref) (addr string, ok bool) {
 		_, ok = b.photos[r.Name]
 		return "", ok
 	case "plant":
-		ok = b.facts.Knows(r.Name)
-		return PlantAddr(r.Name), ok
+		id := r.Name
+		if ok = b.facts.Knows(id); !ok {
+			id = b.Journal.Meant(b.Almanac, id).ID
+			ok = id != "" && b.facts.Knows(id)
+		}
+		return PlantAddr(id), ok
 	case "tank":
 		_, ok = b.Journal.Tank(r.Name)
 		return TankAddr(r.Name), ok
@@ -267,6 +271,9 @@ func (l linker) Near(scheme, name string) string {
 	j := l.b.Journal
 	switch scheme {
 	case "plant":
+		if asks := j.Meant(l.b.Almanac, name).Apart(""); len(asks) > 0 {
+			return strings.Join(asks, " or "+scheme+":")
+		}
 		all = l.b.PlantIDs()
 	case "tank":
 		for _, t := range j.Tanks {

@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strings"
 
-	"slipleaf/build/almanac"
 	"slipleaf/build/feed"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
@@ -27,6 +26,7 @@ type FriendsPage struct {
 // FriendPlant is a species with who offers it.
 type FriendPlant struct {
 	Plant  theme.PlantName
+	Asks   string // the plants that the name may mean, with what tells them apart; "" where it means one
 	Ours   string // what this journal has of it to give; "" for nothing
 	Offers []FriendOffer
 	// Notices are the rows of this journal's region that name it: somebody else's offer may come from where it is free.
@@ -66,16 +66,16 @@ func (k Kit) ReadFriends() ([]Friend, error) {
 	if err != nil {
 		return nil, err
 	}
-	names := map[string]string{}
+	called := map[string]string{}
 	var order []string
 	for i, f := range k.Journal.Friends {
 		file := feed.FriendFile(k.Journal.Friends, i)
-		names[file] = f.Name
+		called[file] = f.Name
 		order = append(order, file)
 	}
 	var out []Friend
 	for _, g := range k.Facts.Gathered() {
-		f := Friend{file: g.Name, name: names[g.Name]}
+		f := Friend{file: g.Name, name: called[g.Name]}
 		f.offers, f.fault = reader.Read(g.Data)
 		f.name = cmp.Or(f.name, f.offers.Journal.Title, strings.TrimSuffix(g.Name, ".json"))
 		out = append(out, f)
@@ -123,7 +123,7 @@ func (k Kit) FriendsPage(frame theme.Frame) (FriendsPage, error) {
 			}
 			key, taxon := k.speciesOf(o)
 			if plants[key] == nil {
-				plants[key] = &FriendPlant{Plant: theme.PlantName{First: words.Taxon(taxon)}, Notices: words.Notices(v, k.Almanac, k.Journal.Region, taxon)}
+				plants[key] = &FriendPlant{Plant: theme.PlantName{First: words.Taxon(taxon)}, Asks: k.asks(o), Notices: words.Notices(v, k.Almanac, k.Journal.Region, taxon)}
 				if id, have := ours[key]; have {
 					plants[key].Plant, plants[key].Ours = k.PlantLink(id), k.oursOf(v, id)
 				}
@@ -173,16 +173,31 @@ func (k Kit) passedOn(address string) int {
 	return n
 }
 
-// speciesOf is the key under which an offer meets others of its species: the almanac's accepted name where it knows
-// one beyond doubt, else the name as it was sent.
+// speciesOf is the key under which an offer meets others of its species: the almanac's accepted name where it knows one
+// beyond doubt, else the name as it was sent.
 func (k Kit) speciesOf(o feed.Offer) (key, taxon string) {
 	for _, name := range []string{o.Taxon, o.Plant} {
-		if m := k.Almanac.Resolve(name); m.ID != "" && !m.Doubtful && (m.Kind == almanac.Accepted || m.Kind == almanac.Synonym) {
-			return m.ID, m.Taxon
+		if p := k.Journal.Meant(k.Almanac, name).Plant; p.ID != "" {
+			return p.ID, p.Taxon
 		}
 	}
-	return "named " + strings.ToLower(o.Taxon), o.Taxon
+	return unclear + strings.ToLower(o.Taxon), o.Taxon
 }
+
+// asks says which plants the name of an offer may mean, where it is not clear which.
+func (k Kit) asks(o feed.Offer) string {
+	if key, _ := k.speciesOf(o); !strings.HasPrefix(key, unclear) {
+		return ""
+	}
+	m := k.Journal.Meant(k.Almanac, o.Taxon)
+	if len(m.Asks) == 0 {
+		return ""
+	}
+	return k.Text("friends.asks", "plants", strings.Join(m.Apart(k.Lang), "; "))
+}
+
+// unclear begins the key of a plant whose species is not known.
+const unclear = "named "
 
 // ourSpecies maps the keys of speciesOf to the plants of this journal.
 func (k Kit) ourSpecies() map[string]string {
