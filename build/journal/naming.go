@@ -98,27 +98,29 @@ type Meaning struct {
 
 // Meant finds the plant that somebody means: one of the journal's own by its id, its common or its scientific name, else
 // one of the almanac's by any of its names. A name that several plants share, or that may mean a plant which a list of the
-// journal's region regulates, is asked about.
-func (j *Journal) Meant(a *almanac.Almanac, typed string) Meaning {
+// journal's region or of one of the others regulates, is asked about.
+func (j *Journal) Meant(a *almanac.Almanac, typed string, others ...string) Meaning {
 	key := names.Key(typed)
 	for _, p := range j.Plants {
 		if key != "" && (key == names.Key(p.Common) || key == names.Key(p.Taxon) || key == names.Key(p.ID)) {
 			return Meaning{ID: p.ID}
 		}
 	}
-	m := Meaning{Answer: j.resolver(a).Resolve(typed)}
+	m := Meaning{Answer: j.resolver(a, others).Resolve(typed)}
 	if m.ID = m.Plant.ID; m.ID != "" && m.Cultivar {
 		m.ID = strings.Join(append([]string{m.ID}, names.Words(m.Form)...), "-")
 	}
 	return m
 }
 
-// resolver knows the names of the almanac, and guards what lists of the journal's region name.
-func (j *Journal) resolver(a *almanac.Almanac) *names.Resolver {
+// resolver knows the names of the almanac, and guards what lists of the regions name: of all, where the journal's is not
+// known.
+func (j *Journal) resolver(a *almanac.Almanac, others []string) *names.Resolver {
 	if j.Region == "" {
 		return names.Of(a)
 	}
-	return names.Of(a).With(j.Region)
+	regions := slices.DeleteFunc(append([]string{j.Region}, others...), func(code string) bool { return !almanac.KnownRegion(code) })
+	return names.Of(a).With(regions...)
 }
 
 // idOf is the id of a plant as somebody wrote it. What is not resolved stays as it is.

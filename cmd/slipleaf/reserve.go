@@ -13,7 +13,7 @@ import (
 
 type reserveCmd struct {
 	Who     string   `arg:"" help:"Whom the plants are for: a name, or a record, code or link of theirs. It stays in the private part of the record."`
-	Lots    []string `arg:"" name:"lot:count" help:"What is set aside, as in HZ-0418:6."`
+	Lots    []string `arg:"" name:"lot:count" help:"What is set aside, as in HZ-0418:6, or 'java fern:6' where one lot of it has plants."`
 	Instead bool     `help:"This count replaces the one that is reserved for them."`
 	giving
 }
@@ -41,6 +41,10 @@ func (c reserveCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	return atDesk(ctx, w, c.In, c.On, func(d *desk) error {
+		wants, err := d.lots(wants, about.Region)
+		if err != nil {
+			return err
+		}
 		who, err := d.newName(c.Who, about)
 		if err != nil {
 			return err

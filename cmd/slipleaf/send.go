@@ -41,6 +41,10 @@ func (c sendCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	return atDesk(ctx, w, c.In, c.On, func(d *desk) error {
+		wants, err := d.lots(wants, about.Region)
+		if err != nil {
+			return err
+		}
 		x := newDraft(d)
 		if err := c.fill(x, wants, about); err != nil {
 			return err
