@@ -44,8 +44,10 @@ type Desk struct {
 	Site    func() *page.Site      // as it was last whole; nil before the first
 	Rebuilt func() <-chan struct{} // closed when the site is newer than now
 	Writer  Writer
+	Ahead   func(ctx context.Context, photo []byte) // makes a photo ready that is about to be kept; nil: nothing does
 
 	token string
+	tray  tray
 	mu    sync.Mutex
 	used  []string // the forms that were saved: one that comes twice is saved once
 }
@@ -83,6 +85,8 @@ func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		d.tank(w, r, b, tank)
 	case rest == "undo/" && r.Method == http.MethodPost:
 		d.undo(w, r, b)
+	case rest == "photo/" && r.Method == http.MethodPost:
+		d.photo(w, r, b)
 	case rest == "publish/":
 		d.publish(w, r, b)
 	default:

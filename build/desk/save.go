@@ -16,6 +16,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
+	"slipleaf/build/words"
 )
 
 // tank shows a tank's form, and saves it.
@@ -52,12 +53,7 @@ func (d *Desk) save(r *http.Request, b *page.Site, t *journal.Tank, m *tankPage)
 		lots[plant] = s.lot
 	}
 	add := m.entry(b, t, b.On, lots)
-	taken, err := photoOf(r)
-	if err != nil {
-		m.fault("photo", err.Error())
-	} else if taken != nil && strings.TrimSpace(m.Typed["alt"]) == "" {
-		m.fault("photo", v.Text("desk.alt-missing"))
-	}
+	taken := d.takenFor(r, m, v)
 	switch {
 	case m.Wrong > 0:
 		return http.StatusUnprocessableEntity
@@ -103,6 +99,27 @@ func (d *Desk) save(r *http.Request, b *page.Site, t *journal.Tank, m *tankPage)
 		return http.StatusInternalServerError
 	}
 	return http.StatusUnprocessableEntity
+}
+
+// takenFor is the photo of a form: the one that came with it, or one that was taken in before; nil for none.
+func (d *Desk) takenFor(r *http.Request, m *tankPage, v words.Locale) *photo {
+	taken, err := d.tray.take(r)
+	kept := r.PostForm.Get("photo-kept")
+	switch {
+	case err != nil:
+		m.fault("photo", err.Error())
+	case taken == nil && kept != "":
+		if taken = d.tray.get(kept); taken == nil {
+			m.fault("photo", v.Text("desk.photo-gone"))
+		}
+	}
+	if taken != nil {
+		m.PhotoKept = taken.id
+		if strings.TrimSpace(m.Typed["alt"]) == "" {
+			m.fault("photo", v.Text("desk.alt-missing"))
+		}
+	}
+	return taken
 }
 
 // target is the file that an entry of the day goes into: the day's last where a form made it and it can say both, else the

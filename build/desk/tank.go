@@ -25,6 +25,7 @@ type tankPage struct {
 	Faults          []string          // what is wrong with no field of its own
 	FieldFaults     map[string]string
 	Wrong           int
+	PhotoKept       string // the photo that was taken in before; "" for none
 }
 
 // choice is an option of a list.

@@ -56,6 +56,9 @@ func Run(ctx context.Context, o Options) error {
 		s.pass.token = o.Begun.token
 	}
 	s.forms = desk.New(s.site, s.newer, o.Writer)
+	if o.Site.Photos != nil {
+		s.forms.Ahead = o.Site.Photos.Ahead
+	}
 	web := newHTTP(s.handler(port))
 	var wg sync.WaitGroup
 	served := make(chan error, len(listeners))

@@ -133,7 +133,7 @@ func (d *PhotoCache) keep(key string, rs []picture.Rendition) {
 	}
 }
 
-// clear removes from the cache what no photo of the journal needs any more.
+// clear removes from the cache what no photo of the journal needs any more, nor one that was made ahead.
 func (d *PhotoCache) clear(needed map[string]bool) {
 	dir, err := d.folder(false)
 	if err != nil {
@@ -145,8 +145,10 @@ func (d *PhotoCache) clear(needed map[string]bool) {
 	if err != nil {
 		return
 	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
 	for _, f := range files {
-		if key, ours := strings.CutSuffix(f.Name(), keptEnding); ours && !needed[key] {
+		if key, ours := strings.CutSuffix(f.Name(), keptEnding); ours && !needed[key] && !d.ahead[key] {
 			_ = dir.Remove(f.Name())
 		}
 	}

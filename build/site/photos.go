@@ -32,10 +32,15 @@ type PhotoCache struct {
 	beside *target // nil: nothing is kept on the disk
 	mu     sync.Mutex
 	known  map[string]preparedPhoto // by the photo's name
+	ahead  map[string]bool          // the keys of those that no journal names yet
 }
 
 // NewPhotoCache keeps what it makes in memory only.
-func NewPhotoCache() *PhotoCache { return &PhotoCache{known: map[string]preparedPhoto{}} }
+func NewPhotoCache() *PhotoCache { return newPhotoCache(nil) }
+
+func newPhotoCache(beside *target) *PhotoCache {
+	return &PhotoCache{beside: beside, known: map[string]preparedPhoto{}, ahead: map[string]bool{}}
+}
 
 // OpenPhotoCache keeps what it makes beside a target too, for the next program. It refuses what [Publish] would refuse.
 func OpenPhotoCache(to string, o Options) (*PhotoCache, error) {
@@ -43,7 +48,15 @@ func OpenPhotoCache(to string, o Options) (*PhotoCache, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &PhotoCache{beside: t, known: map[string]preparedPhoto{}}, nil
+	return newPhotoCache(t), nil
+}
+
+// Ahead makes a photo ready before the journal names it. What is wrong with it is said when the journal does.
+func (d *PhotoCache) Ahead(ctx context.Context, data []byte) {
+	d.mu.Lock()
+	d.ahead[printKey(data)] = true
+	d.mu.Unlock()
+	_ = d.print(ctx, new(preparedPhoto), "", data, semaphore.NewWeighted(photoMemory))
 }
 
 // preparedPhoto is what has become of a photo.

@@ -32,10 +32,13 @@ type formWriter struct {
 	fsys    fs.FS
 	publish publishCmd
 	names   func() (*almanac.Almanac, error)
+
+	reading sync.Mutex
+	reader  *journal.Reader // of the last judgement, so that the next reads only what has changed
 }
 
 func newFormWriter(w world, dir, on string, fsys fs.FS, publish publishCmd) *formWriter {
-	return &formWriter{w, dir, on, fsys, publish, sync.OnceValues(almanac.Open)}
+	return &formWriter{w: w, dir: dir, on: on, fsys: fsys, publish: publish, names: sync.OnceValues(almanac.Open)}
 }
 
 // open calls f with the journal's folder, alone.
@@ -78,11 +81,16 @@ func (f *formWriter) judged(ctx context.Context, files []change.File) (journal.C
 	if err != nil {
 		return nil, err
 	}
-	after, err := f.errors(ctx, change.With(f.fsys, files), names, journal.Options{On: on, Zone: knownZone})
+	f.reading.Lock()
+	defer f.reading.Unlock()
+	if f.reader == nil {
+		f.reader = journal.NewReader(names)
+	}
+	after, err := f.errors(ctx, change.With(f.fsys, files), on)
 	if err != nil || len(after) == 0 {
 		return nil, err
 	}
-	before, err := f.errors(ctx, f.fsys, names, journal.Options{On: on, Zone: knownZone})
+	before, err := f.errors(ctx, f.fsys, on)
 	if err != nil {
 		return nil, err
 	}
@@ -91,8 +99,8 @@ func (f *formWriter) judged(ctx context.Context, files []change.File) (journal.C
 	}), nil
 }
 
-func (f *formWriter) errors(ctx context.Context, fsys fs.FS, names *almanac.Almanac, o journal.Options) (journal.Complaints, error) {
-	_, cs, err := journal.Read(ctx, fsys, names, o)
+func (f *formWriter) errors(ctx context.Context, fsys fs.FS, on quantity.Date) (journal.Complaints, error) {
+	_, cs, err := f.reader.Read(ctx, fsys, journal.Options{On: on, Zone: knownZone}, journal.Changes{Now: time.Now()})
 	return slices.DeleteFunc(cs, func(c journal.Complaint) bool { return c.Severity != journal.Error }), err
 }
 

@@ -21,7 +21,7 @@ import (
 
 // browser is a client with the desk's cookie, that fills in forms as they are served.
 type browser struct {
-	t    *testing.T
+	t    testing.TB
 	base string
 	http.Client
 }
@@ -95,6 +95,11 @@ func (b *browser) form(path string) url.Values {
 	if status != http.StatusOK {
 		b.t.Fatal(status, body)
 	}
+	return filled(body)
+}
+
+// filled is what the form of a page holds.
+func filled(body string) url.Values {
 	out := url.Values{}
 	for _, m := range inputTag.FindAllStringSubmatch(body, -1) {
 		at := map[string]string{}
@@ -393,5 +398,40 @@ func TestTheDeskBeginsAJournal(t *testing.T) {
 	interrupt()
 	if got := <-code; got != done {
 		t.Errorf("it ends with %d", got)
+	}
+}
+
+// A photo that came with a form that can't be saved need not be sent again; one that was taken in ahead is saved with the
+// form that names it, and one that nobody has is asked for again.
+func TestAPhotoIsSentOnce(t *testing.T) {
+	b, dir := atTheDesk(t)
+	f := b.form(shelf)
+	status, body := b.upload(shelf, f, twelveMegapixels(t, 1))
+	if status != http.StatusUnprocessableEntity {
+		t.Fatal(status, body)
+	}
+	f = filled(body)
+	if f.Get("photo-kept") == "" {
+		t.Fatal("the photo is lost with the form that could not be saved")
+	}
+	f.Set("alt", "The shelf")
+	if status, body := b.post(shelf, f); status != http.StatusOK || !strings.Contains(body, "data-saved") {
+		t.Fatal(status, body)
+	}
+	f = b.form(shelf)
+	f.Set("alt", "The shelf again")
+	f.Set("photo-kept", b.photo(f.Get("form"), twelveMegapixels(t, 2)))
+	if status, body := b.post(shelf, f); status != http.StatusOK || !strings.Contains(body, "data-saved") {
+		t.Fatal(status, body)
+	}
+	photos, err := filepath.Glob(filepath.Join(dir, "photos", "shelf-2026-03-08*.jpg"))
+	if err != nil || len(photos) != 2 {
+		t.Error("there should be two photos", photos, err)
+	}
+	f = b.form(shelf)
+	f.Set("alt", "None")
+	f.Set("photo-kept", "0123456789abcdef0123456789abcdef")
+	if status, body := b.post(shelf, f); status != http.StatusUnprocessableEntity || !strings.Contains(body, "Choose it again") {
+		t.Error(status, body)
 	}
 }

@@ -21,7 +21,7 @@ import (
 
 // previewing runs the command on a journal and gives its address. stop interrupts it, checks that it ends well and said no
 // second line, and returns what it complained of.
-func previewing(t *testing.T, dir string, now time.Time) (addr, desk string, stop func() string) {
+func previewing(t testing.TB, dir string, now time.Time) (addr, desk string, stop func() string) {
 	t.Helper()
 	ctx, interrupt := context.WithCancel(t.Context())
 	read, write := io.Pipe()

@@ -83,5 +83,31 @@
     form.classList.add("touched");
   } else keep();
   rows.forEach(looked);
+
+  // a photo is taken in at once, so that saving does not wait for it
+  const file = form.elements.photo, kept = form.elements["photo-kept"], told = document.getElementById("photo-said");
+  let taking = null;
+  const take = async () => {
+    const f = file.files[0];
+    kept.value = "";
+    if (!f) { told.textContent = ""; return; }
+    told.textContent = form.dataset.taking;
+    const body = new FormData();
+    body.append("form", form.elements.form.value);
+    body.append("photo", f);
+    try {
+      const answer = await (await fetch("/desk/photo/", { method: "POST", body })).json();
+      if (file.files[0] !== f) return; // another was chosen meanwhile
+      told.textContent = answer.said;
+      told.className = answer.fault ? "why" : "";
+      if (answer.kept) { kept.value = answer.kept; file.value = ""; }
+    } catch { told.textContent = ""; } // it goes with the form
+  };
+  file.addEventListener("change", () => { taking = take().finally(() => { taking = null; }); });
+  form.addEventListener("submit", (e) => {
+    if (!taking) return;
+    e.preventDefault();
+    taking.then(() => form.requestSubmit());
+  });
   addEventListener("offline", () => { note.textContent = form.dataset.offline; });
 })();
