@@ -77,6 +77,8 @@ func letters(text string) string {
 			b.WriteString(" x ")
 		case 'a' <= r && r <= 'z', '0' <= r && r <= '9':
 			b.WriteRune(r)
+		case r == 'ø':
+			b.WriteByte('o')
 		case unicode.Is(unicode.Mn, r), strings.ContainsRune("'’‘`´ʼ", r):
 		default:
 			b.WriteByte(' ')

@@ -88,15 +88,25 @@ func (r *Resolver) Resolve(text string) Answer {
 	return r.answer(out, f, hit)
 }
 
-// search tries the steps behind the exact name.
+// search tries the steps behind the exact name; where none finds anything, and the name ends in a kind of plant, those
+// without it, and asks.
 func (r *Resolver) search(f folded, whole []string) (found, bool) {
 	for _, step := range []func(folded, []string) (found, bool){r.singular, r.longName, r.abbreviated, r.epithet, r.withForm, r.prefix, r.nearest, r.genus, r.knownPart, r.soundsLike} {
 		if hit, ok := step(f, whole); ok {
 			return hit, true
 		}
 	}
-	return found{}, false
+	last := len(whole) - 1
+	if last < 1 || whole[0] == "aquarium" || !slices.Contains(kinds, whole[last]) {
+		return found{}, false
+	}
+	hit, ok := r.search(f, whole[:last]) // windelov fern
+	hit.ask, hit.exact = true, false
+	return hit, ok
 }
+
+// kinds are words that a name may have at its end without being another.
+var kinds = []string{"plant", "fern", "moss", "grass", "pflanze", "farn", "moos", "gras"}
 
 // answer makes the answer of what was found: a plant, or a question.
 func (r *Resolver) answer(out Answer, f folded, hit found) Answer {
@@ -208,19 +218,23 @@ func (r *Resolver) singular(_ folded, words []string) (found, bool) {
 	return found{}, false
 }
 
-// abbreviated finds a species by the first letter or the nickname of its genus, and its epithet.
+// abbreviated finds a species by the first letters or the nickname of its genus, and its epithet. After several letters of
+// a genus that are no nickname the epithet must be exact.
 func (r *Resolver) abbreviated(_ folded, words []string) (found, bool) {
 	if len(words) < 2 {
 		return found{}, false
 	}
+	best, plants := 3, []int(nil)
 	genus, isNick := nicknames[words[0]]
-	if !isNick && len(words[0]) > 1 {
+	switch long := len(words[0]) > 1; {
+	case !isNick && long && (len(words[0]) < 4 || len(r.genera[words[0]]) > 0):
 		return found{}, false
-	}
-	if !isNick {
+	case !isNick && long:
+		best = 0
+		fallthrough
+	case !isNick:
 		genus = words[0]
 	}
-	best, plants := 3, []int(nil)
 	var of string
 	for i := range r.entries {
 		e := &r.entries[i]
@@ -368,7 +382,7 @@ func (r *Resolver) genus(f folded, words []string) (found, bool) {
 	if hit, ok := r.lookUp(words[:1]); ok && len(plants) > 0 { // the likeliest first
 		plants = union(hit.plants, plants)
 	}
-	if len(plants) == 0 {
+	if len(plants) == 0 && words[0] != "aquarium" { // no slip of Aquarius
 		for g, p := range r.genera {
 			if d := within(words[0], g, 1); len(g) >= 8 && d <= 1 {
 				plants = append(plants, p...)
