@@ -76,6 +76,9 @@ func TestOneSeedMakesOneJournal(t *testing.T) {
 
 // The floor must write what the build writes, or the ratios say nothing.
 func TestMeasure(t *testing.T) {
+	if testing.Short() {
+		t.Skip("-short: a whole measurement, if a small one")
+	}
 	done := map[string]took{}
 	r, err := measure(context.Background(), small, 1, func(ctx context.Context, w work) (took, error) {
 		got, err := do(ctx, w)
