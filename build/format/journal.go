@@ -11,6 +11,7 @@ func journalMappings() []Mapping {
 		key("units", word("metric", "us"), "How pages print quantities. Any unit may be written in the diary.", "Einheiten auf den Seiten. Im Tagebuch darf jede Einheit stehen.", "metric"),
 		key("region", of(Region), "ISO 3166-1, optionally with subdivision: whose lists of regulated plants to heed.", "Land nach ISO 3166-1, wenn nötig mit Landesteil: wessen Listen geregelter Pflanzen gelten.", "GB"),
 		key("timezone", of(Zone), "IANA name.", "Zeitzone nach IANA.", "Europe/London"),
+		key("made-for", of(Date), "The day at which a journal that is closed, or only shown, is held; the pages say so.", "Der Tag, auf dem ein abgeschlossenes oder nur gezeigtes Journal stehen bleibt; die Seiten sagen es.", "2026-11-25"),
 		key("requests", of(Requests), "Email or web address for requests; {lot} and {plant} are filled in.", "Mail- oder Webadresse für Anfragen; {lot} und {plant} werden eingesetzt.", "mailto:bench@example.org?subject={lot}"),
 		key("look", of(Folder), "A folder of the journal with templates and styles of its own.", "Ein Ordner des Journals mit eigenen Vorlagen und Stilen.", "look-of-mine"),
 		key("trim-when", part("trim-when"), "The size at which the grower trims, where a plant or tank says nothing else.", "Die Größe, bei der geschnitten wird, wenn Pflanze oder Becken nichts anderes sagen.", nil),

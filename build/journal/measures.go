@@ -2,6 +2,7 @@ package journal
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -39,44 +40,56 @@ func (a Amount) Measures() []Measure {
 	return out
 }
 
+// settled is how many counts in a row by another measure make a deliberate change of it: three, our choice.
+const settled = 3
+
+// switched is where the counts of a plant went over to another measure, and how many have been made by it since.
+type switched struct {
+	entry         *Entry
+	index, counts int
+	from, to      []Measure
+}
+
 // measures warns where the counts of a plant in a tank share no measure: they make no series. A count of no stems, or of
-// nothing by any measure, fits every one.
+// nothing by any measure, fits every one. A change of measure that is kept up is meant.
 func (l *linker) measures(t *Tank) {
 	shared := map[string][]Measure{}
+	over := map[string]*switched{}
 	warned := map[string]bool{}
+	warn := func(plant string) {
+		if s := over[plant]; s != nil && s.counts < settled && !warned[plant] {
+			warned[plant] = true
+			l.complain(ruleMixedMeasure, s.entry.Source, fmt.Sprintf("counts[%d].plant", s.index),
+				fmt.Sprintf("%s is counted by %s here but by %s before: its growth chart starts afresh here", l.called(plant), words(s.to), words(s.from)),
+				fmt.Sprintf("count it by %s throughout; after %d counts by %s that is taken as meant", s.from[0], settled, s.to[0]))
+		}
+	}
 	for _, e := range t.Entries {
 		for i := range e.Counts {
 			c := &e.Counts[i]
 			has := c.Measures()
-			if len(has) == 0 || c.nothing() || warned[c.Plant] {
+			if len(has) == 0 || c.Nothing() {
 				continue
 			}
 			before, seen := shared[c.Plant]
-			if !seen {
-				shared[c.Plant] = has
-				continue
-			}
 			both := slices.DeleteFunc(slices.Clone(before), func(m Measure) bool { return !slices.Contains(has, m) })
-			if len(both) == 0 {
-				warned[c.Plant] = true
-				l.complain(ruleMixedMeasure, e.Source, fmt.Sprintf("counts[%d].plant", i),
-					fmt.Sprintf("%s is counted by %s here but by %s before: its growth chart starts afresh here", l.called(c.Plant), words(has), words(before)),
-					"count it by "+before[0].String()+" throughout")
-				continue
+			switch {
+			case !seen:
+				shared[c.Plant] = has
+			case len(both) == 0:
+				warn(c.Plant)
+				shared[c.Plant], over[c.Plant] = has, &switched{e, i, 1, before, has}
+			default:
+				shared[c.Plant] = both
+				if s := over[c.Plant]; s != nil {
+					s.counts++
+				}
 			}
-			shared[c.Plant] = both
 		}
 	}
-}
-
-// nothing tells whether the count says that none is left.
-func (a Amount) nothing() bool {
-	for _, n := range []*int{a.Stems, a.Plantlets, a.Leaves} {
-		if n != nil && *n > 0 {
-			return false
-		}
+	for _, plant := range slices.Sorted(maps.Keys(over)) {
+		warn(plant)
 	}
-	return !(a.Cover.High() > 0) && !(a.Mass.High() > 0)
 }
 
 func words(ms []Measure) string {

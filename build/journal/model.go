@@ -24,6 +24,7 @@ type Journal struct {
 	Units           quantity.System                 // of the pages
 	Region          string                          // ISO 3166-1 or -2
 	Timezone        string                          // IANA name
+	MadeFor         quantity.Date                   // the day at which a journal that is closed or only shown is held; zero: it goes on
 	Requests        string                          // mailto: or https: address, with {lot} and {plant} to fill in
 	Look            string                          // a theme's folder inside the journal; "" for the default
 	TrimWhen        TrimWhen                        // the habit where neither plant nor tank has its own

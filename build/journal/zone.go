@@ -1,15 +1,34 @@
 package journal
 
 import (
+	"cmp"
 	"io"
 	"io/fs"
 
 	"slipleaf/build/head"
+	"slipleaf/build/quantity"
 )
 
 // Timezone is the timezone that a journal's own file names; "" where it names none that could be one. It reads that file
 // alone: the day for which everything else is read depends on it.
 func Timezone(fsys fs.FS) string {
+	if name := ownWord(fsys, "timezone"); zoneName.MatchString(name) {
+		return name
+	}
+	return ""
+}
+
+// HeldAt is the day at which a journal's own file holds it; zero where it goes on. It reads that file alone.
+func HeldAt(fsys fs.FS) quantity.Date {
+	d, err := quantity.ParseDate(cmp.Or(fullDate(ownWord(fsys, "made-for")), "none"))
+	if err != nil {
+		return quantity.Date{}
+	}
+	return d
+}
+
+// ownWord is the value of a key of journal.yaml; "" where there is none.
+func ownWord(fsys fs.FS, key string) string {
 	limits := Limits{}.orDefault()
 	f, err := fsys.Open("journal.yaml")
 	if err != nil {
@@ -23,8 +42,8 @@ func Timezone(fsys fs.FS) string {
 		return ""
 	}
 	root, _ := head.Parse(string(data), 1)
-	n := root.Child("timezone")
-	if n == nil || n.Shape != head.Scalar || !zoneName.MatchString(n.Text) {
+	n := root.Child(key)
+	if n == nil || n.Shape != head.Scalar {
 		return ""
 	}
 	return n.Text

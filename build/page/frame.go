@@ -18,6 +18,9 @@ func (b *Site) frame(kind, addr, title, description string) theme.Frame {
 		CSP: theme.Policy, Grower: b.Journal.Grower, OnDate: v.Date(b.On), Mail: b.mail(),
 		StructuredData: b.structured(kind, addr, description),
 	}
+	if held := b.Journal.MadeFor; !held.IsZero() && b.On == held {
+		f.Held = f.OnDate
+	}
 	if b.Theme.Icon.Path != "" {
 		f.Icon = b.href(addr, "/"+b.Theme.Icon.Path)
 	}

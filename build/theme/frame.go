@@ -27,7 +27,8 @@ type Frame struct {
 	Mail           string // the claims address without placeholders; "" if none
 	Grower         string
 	OnDate         string
-	StructuredData any // JSON-LD; nil for none
+	Held           string // the day at which the journal is held; "" while it goes on
+	StructuredData any    // JSON-LD; nil for none
 	Picture        Preview
 
 	place string    // the address below which all of its links are the same

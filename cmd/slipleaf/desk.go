@@ -48,6 +48,9 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 	if err != nil {
 		return err
 	}
+	if asked, err := w.unheld(on, fsys); err == nil && on != "" && asked != day {
+		return wrongUse("this journal is held at %s: to go on with it, take made-for out of journal.yaml", day)
+	}
 	today, err := w.day("", fsys)
 	if err != nil {
 		return err

@@ -45,11 +45,6 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 	if o.Photos, err = site.OpenPhotoCache(c.to, o); err != nil {
 		return err
 	}
-	if c.On != "" {
-		if o.On, err = w.day(c.On, nil); err != nil {
-			return err
-		}
-	}
 	if o.Theme, err = themeFS(c.Look); err != nil {
 		return err
 	}
@@ -58,6 +53,11 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	defer closeFS()
+	if c.On != "" {
+		if o.On, err = w.day(c.On, fsys); err != nil {
+			return err
+		}
+	}
 	v := &viewer{w: w, dir: dir, fsys: fsys, port: c.Port, open: c.Open && c.begun == preview.Begun{}, atDesk: c.atDesk}
 	return preview.Run(ctx, preview.Options{
 		Dir: dir, FS: fsys, Theme: c.Look, Port: c.Port, Site: o,

@@ -45,9 +45,20 @@ func (w world) terminal(x any) bool {
 func (w world) colour() bool { return w.terminal(w.Err) && w.Env("NO_COLOR") == "" }
 
 // day is the day that --on names, else today where the journal is: a grower who travels, or a server elsewhere, acts for
-// the day at the tanks. Without a timezone, or a journal, it is the
-// machine's day.
+// the day at the tanks. Without a timezone, or a journal, it is the machine's day. A journal that is made for a day is held
+// there on every later one.
 func (w world) day(on string, fsys fs.FS) (quantity.Date, error) {
+	day, err := w.unheld(on, fsys)
+	if fsys == nil || err != nil {
+		return day, err
+	}
+	if held := journal.HeldAt(fsys); !held.IsZero() && day.After(held) {
+		return held, nil
+	}
+	return day, nil
+}
+
+func (w world) unheld(on string, fsys fs.FS) (quantity.Date, error) {
 	if on == "" {
 		now := w.Now()
 		if fsys != nil {
