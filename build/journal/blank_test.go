@@ -112,3 +112,26 @@ func TestAPlantIsThereUntilItIsCountedAsNoneOrAllIsLost(t *testing.T) {
 		})
 	}
 }
+
+// A change of measure is warned of until it has been kept up for three counts; one that goes to and fro always.
+func TestAChangeOfMeasureThatIsKeptUpIsMeant(t *testing.T) {
+	for _, c := range []struct {
+		counts []string
+		warned bool
+	}{
+		{[]string{"stems: 4", "stems: 5"}, false},
+		{[]string{"stems: 4", "cover: 10 %"}, true},
+		{[]string{"stems: 4", "cover: 10 %", "cover: 11 %"}, true},
+		{[]string{"stems: 4", "cover: 10 %", "cover: 11 %", "cover: 12 %"}, false},
+		{[]string{"stems: 4", "cover: 10 %", "stems: 5", "cover: 12 %", "stems: 5", "stems: 5", "stems: 5"}, true},
+	} {
+		fsys := fstest.MapFS{"journal.yaml": {Data: []byte("title: Bench\n")}, "tanks/trough/tank.md": {Data: []byte("---\nname: The trough\n---\n")}}
+		for i, count := range c.counts {
+			fsys[fmt.Sprintf("tanks/trough/2026-05-%02d.md", i+1)] = &fstest.MapFile{Data: []byte("---\ncounts: [{plant: staurogyne-repens, " + count + "}]\n---\n")}
+		}
+		_, cs, err := Read(t.Context(), fsys, mustAlmanac(t), Options{On: june})
+		if err != nil || (len(cs) > 0) != c.warned {
+			t.Errorf("%v: %v, %v", c.counts, cs, err)
+		}
+	}
+}
