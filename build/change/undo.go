@@ -59,11 +59,17 @@ func (d *Desk) Undo(ctx context.Context, p Past) error {
 	return d.located(d.undo(p))
 }
 
-func (d *Desk) undo(p Past) error {
+// Back is the change that would take this one back.
+func (p Past) Back() []File {
 	var back []File
 	for _, f := range p.Files {
 		back = append(back, File{f.Path, f.After, f.Before})
 	}
+	return back
+}
+
+func (d *Desk) undo(p Past) error {
+	back := p.Back()
 	if err := d.asBefore(back); err != nil {
 		return err
 	}

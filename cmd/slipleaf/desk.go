@@ -66,7 +66,7 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 	}
 	defer files.Close()
 	d := &desk{w: w, dir: dir, on: day, fsys: fsys, files: files}
-	if d.names, err = almanac.Open(); err != nil {
+	if d.names, err = openAlmanac(); err != nil {
 		return fmt.Errorf("almanac: %w", err)
 	}
 	j, complaints, err := journal.Read(ctx, fsys, d.names, journal.Options{On: day, Zone: knownZone})
@@ -78,7 +78,7 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 		fmt.Fprintln(w.Err, "nothing was written: fix the problems in the journal first")
 		return errJournal
 	}
-	d.journal, d.days = j, judgedDays(day, today, latestOnRecord(j))
+	d.journal, d.days = j, judgedDays(day, today, j)
 	d.account()
 	return f(d)
 }
@@ -95,26 +95,18 @@ func (d *desk) show(cs journal.Complaints, fsys fs.FS) {
 // account works out the lots of the journal as it is now.
 func (d *desk) account() { d.ledger = ledger.New(d.journal, d.on, nil) }
 
-// judgedDays are the day to act for and, where it is another, the latest of it, today and what is recorded: a change that
-// is dated back is judged by what has happened since, too.
-func judgedDays(on, today, recorded quantity.Date) []quantity.Date {
-	last := slices.MaxFunc([]quantity.Date{on, today, recorded}, quantity.Date.Compare)
-	if last == on {
-		return []quantity.Date{on}
+// judgedDays are the day to act for and, where they come after it, today and every later day on which something is recorded: a
+// change that is dated back is judged by what has happened since, and by what is planned.
+func judgedDays(on, today quantity.Date, j *journal.Journal) []quantity.Date {
+	days := []quantity.Date{on}
+	if today.After(on) {
+		days = append(days, today)
 	}
-	return []quantity.Date{on, last}
-}
-
-// latest is the last of the days on which changes are judged.
-func (d *desk) latest() quantity.Date { return d.days[len(d.days)-1] }
-
-// latestOnRecord is the last day on which plants of any lot were reserved, sent, cancelled or lost.
-func latestOnRecord(j *journal.Journal) quantity.Date {
-	var last quantity.Date
-	see := func(days ...quantity.Date) {
-		for _, day := range days {
-			if day.After(last) {
-				last = day
+	now := days[len(days)-1]
+	see := func(all ...quantity.Date) {
+		for _, day := range all {
+			if day.After(now) {
+				days = append(days, day)
 			}
 		}
 	}
@@ -126,8 +118,12 @@ func latestOnRecord(j *journal.Journal) quantity.Date {
 			see(loss.On)
 		}
 	}
-	return last
+	slices.SortFunc(days, quantity.Date.Compare)
+	return slices.Compact(days)
 }
+
+// latest is the last of the days on which changes are judged.
+func (d *desk) latest() quantity.Date { return d.days[len(d.days)-1] }
 
 // left is how many plants of a lot can be given: as many as are left on each of the days. What the parcel but holds is
 // counted as left; nil: none.

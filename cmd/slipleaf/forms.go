@@ -15,7 +15,6 @@ import (
 	"sync"
 	"time"
 
-	"slipleaf/build/almanac"
 	"slipleaf/build/change"
 	grower "slipleaf/build/desk"
 	"slipleaf/build/journal"
@@ -31,14 +30,12 @@ type formWriter struct {
 	dir, on string
 	fsys    fs.FS
 	publish publishCmd
-	names   func() (*almanac.Almanac, error)
-
 	reading sync.Mutex
 	reader  *journal.Reader // of the last judgement, so that the next reads only what has changed
 }
 
 func newFormWriter(w world, dir, on string, fsys fs.FS, publish publishCmd) *formWriter {
-	return &formWriter{w: w, dir: dir, on: on, fsys: fsys, publish: publish, names: sync.OnceValues(almanac.Open)}
+	return &formWriter{w: w, dir: dir, on: on, fsys: fsys, publish: publish}
 }
 
 // open calls f with the journal's folder, alone.
@@ -73,7 +70,7 @@ func (f *formWriter) Write(ctx context.Context, what string, choose func(now fs.
 
 // judged lists the errors that a change would bring into the journal.
 func (f *formWriter) judged(ctx context.Context, files []change.File) (journal.Complaints, error) {
-	names, err := f.names()
+	names, err := openAlmanac()
 	if err != nil {
 		return nil, err
 	}
@@ -123,7 +120,7 @@ func (f *formWriter) Undo(ctx context.Context, meant func(change.Past) bool) err
 		case !meant(last):
 			return fmt.Errorf("another change was made meanwhile: %s", last.What)
 		}
-		return d.Undo(ctx, last)
+		return takeBack(ctx, f.w, f.on, f.fsys, d, last)
 	})
 }
 
@@ -200,7 +197,7 @@ func (c deskCmd) begin(ctx context.Context, w world, dir string) (preview.Begun,
 // beginJournal writes the journal that a filled form begins, unless the reader finds an error in it.
 func beginJournal(ctx context.Context, dir string, f url.Values, on quantity.Date, now time.Time) (tank string, faults []string, err error) {
 	files, tank := grower.NewBegin(&words.Words{}, "", "", f, nil).Files(on)
-	names, err := almanac.Open()
+	names, err := openAlmanac()
 	if err != nil {
 		return "", nil, err
 	}

@@ -13,7 +13,6 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
-	"slipleaf/build/almanac"
 	"slipleaf/build/change"
 	"slipleaf/build/disk"
 	"slipleaf/build/feed"
@@ -84,7 +83,7 @@ func friendsOf(ctx context.Context, w world, dir string) ([]journal.Friend, erro
 		return nil, err
 	}
 	defer closeFS()
-	a, err := almanac.Open()
+	a, err := openAlmanac()
 	if err != nil {
 		return nil, err
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -45,7 +46,7 @@ func (c giving) give(ctx context.Context, d *desk, x *draft, sent bool) error {
 		return err
 	}
 	for _, f := range changes {
-		if p := recordIn(j, f.Path); !d.asMeant(p, x.meant[f.Path], sent) {
+		if p := recordIn(j, f.Path); !bytes.Equal(f.Before, f.After) && !d.asMeant(p, x.meant[f.Path], sent) {
 			return wrongUse("I can't edit %s safely; set by hand: %s, and %s: %s", shownPath(d.dir, f.Path), strings.TrimSpace(plantsText(x.meant[f.Path])), stateKey(sent), d.on)
 		}
 	}

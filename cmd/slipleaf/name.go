@@ -32,7 +32,7 @@ func (c nameCmd) Run(ctx context.Context, w world) error {
 			return wrongUse("%q is no region; write a code such as DE, GB-ENG or US-OH", code)
 		}
 	}
-	a, err := almanac.Open()
+	a, err := openAlmanac()
 	if err != nil {
 		return fmt.Errorf("almanac: %w", err)
 	}

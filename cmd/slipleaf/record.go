@@ -96,12 +96,8 @@ func (x *draft) sends(p *journal.Parcel, items []journal.Item, about block.Block
 	if ok {
 		data, ok = withPlants(data, p.Record(), items)
 	}
-	if ok && p.Code == "" {
-		code, err := mint(d.w.Random, codeLength)
-		if err != nil {
-			return err
-		}
-		data, ok = withKey(data, "code", code, "sent")
+	if ok {
+		data, ok = d.withCode(p, data, "sent")
 	}
 	for _, k := range aboutKeys(about) {
 		if hasKey(data, k.key) {
@@ -117,6 +113,18 @@ func (x *draft) sends(p *journal.Parcel, items []journal.Item, about block.Block
 	}
 	x.put(change.File{Path: p.Path, Before: old, After: data}, items)
 	return nil
+}
+
+// withCode is a record with a code, which one that was written by hand may lack.
+func (d *desk) withCode(p *journal.Parcel, data []byte, behind string) ([]byte, bool) {
+	if p.Code != "" || hasKey(data, "code") {
+		return data, true
+	}
+	code, err := mint(d.w.Random, codeLength)
+	if err != nil {
+		return nil, false
+	}
+	return withKey(data, "code", code, behind)
 }
 
 // flow writes "{a: 1, b: 2}" of pairs of key and value without those that are empty; "" for none.

@@ -111,6 +111,9 @@ func (x *draft) instead(p *journal.Parcel, count int) error {
 	items := slices.Clone(was)
 	items[slices.IndexFunc(items, func(i journal.Item) bool { return i.Lot == p.Lot })].Count = count
 	data, ok := withPlants(f.After, was, items)
+	if ok {
+		data, ok = d.withCode(p, data, "reserved")
+	}
 	if !ok {
 		return wrongUse("I can't edit %s safely; set by hand: count: %d", shownPath(d.dir, p.Path), count)
 	}

@@ -11,6 +11,7 @@ import (
 
 type undoCmd struct {
 	In  string `placeholder:"DIR" help:"The journal (default: content, or the current folder)."`
+	On  string `placeholder:"DATE" help:"Treat this date as today."`
 	Yes bool   `help:"Take it back without being asked."`
 }
 
@@ -20,6 +21,11 @@ func (c undoCmd) Run(ctx context.Context, w world) error {
 	if err != nil {
 		return err
 	}
+	fsys, closeFS, err := journalFS(dir)
+	if err != nil {
+		return err
+	}
+	defer closeFS()
 	unlock, err := lockJournal(ctx, dir)
 	if err != nil {
 		return err
@@ -47,7 +53,7 @@ func (c undoCmd) Run(ctx context.Context, w world) error {
 			return nil
 		}
 	}
-	if err := files.Undo(ctx, last); err != nil {
+	if err := takeBack(ctx, w, c.On, fsys, files, last); err != nil {
 		return err
 	}
 	fmt.Fprintln(w.Out, "taken back")

@@ -1,0 +1,60 @@
+package main
+
+import (
+	"context"
+	"io/fs"
+	"slices"
+	"sync"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/change"
+	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
+)
+
+// openAlmanac opens the almanac once: reading its tables takes longer than all else that a command does, and nothing
+// changes them.
+var openAlmanac = sync.OnceValues(almanac.Open)
+
+// errorsOn are the errors of a journal on any of some days.
+func errorsOn(ctx context.Context, fsys fs.FS, days []quantity.Date) (journal.Complaints, error) {
+	names, err := openAlmanac()
+	if err != nil {
+		return nil, err
+	}
+	_, cs, err := journal.Read(ctx, fsys, names, journal.Options{On: days[0], Also: days[1:], Zone: knownZone})
+	return slices.DeleteFunc(cs, func(c journal.Complaint) bool { return c.Severity != journal.Error }), err
+}
+
+// takeBack undoes a change, unless plants would then be given twice: what it freed may have gone to somebody else since.
+// Other errors do not keep it from being undone: the grower may want the file as it was.
+func takeBack(ctx context.Context, w world, on string, fsys fs.FS, files *change.Desk, last change.Past) error {
+	back := last.Back()
+	names, err := openAlmanac()
+	if err != nil {
+		return err
+	}
+	today, err := w.day(on, fsys)
+	if err != nil {
+		return err
+	}
+	j, _, err := journal.Read(ctx, change.With(fsys, back), names, journal.Options{On: today, Zone: knownZone})
+	if err != nil {
+		return err
+	}
+	days := judgedDays(today, today, j)
+	before, err := errorsOn(ctx, fsys, days)
+	if err != nil {
+		return err
+	}
+	after, err := errorsOn(ctx, change.With(fsys, back), days)
+	if err != nil {
+		return err
+	}
+	for _, c := range after {
+		if c.Rule == "overgiven" && !slices.Contains(before, c) {
+			return wrongUse("nothing was taken back: the plants have gone elsewhere since (%s: %s)", c.File, c.Message)
+		}
+	}
+	return files.Undo(ctx, last)
+}
