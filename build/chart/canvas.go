@@ -92,9 +92,7 @@ func (c *canvas) svg() template.HTML {
 	b.WriteString(`" viewBox="0 0 ` + n(c.width) + " " + n(c.height) + `" role="img" aria-labelledby="` + id + `-t">`) // the caption beside it says the rest aloud
 	b.WriteString(`<title id="` + id + `-t">`)
 	writeEscaped(&b, c.caption.Title)
-	b.WriteString(`</title><desc id="` + id + `-d">`)
-	writeEscaped(&b, c.caption.Desc)
-	b.WriteString(`</desc>`)
+	b.WriteString(`</title>`)
 	if c.hatched {
 		b.WriteString(`<defs><pattern id="` + id + `-h" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="hatch" d="M0 0V6"/></pattern></defs>`)
 	}

@@ -1,5 +1,5 @@
 // Package chart makes accessible SVG from plain series: growth with its fit and forecast, a parameter over time, a
-// ranking of dots and whiskers, a range with a tick, a family tree and a tally of marks.
+// ranking of dots and whiskers, a range with a tick, a year by month, the tree of what was passed on and a tally of marks.
 //
 // It stands alone. Days are whole day numbers since 1970-01-01 (see [Day]); every sentence, name of a month and heading
 // comes from the caller; the package does no statistics. Every chart comes in two layouts, 576 and 328 units wide, of
@@ -31,7 +31,9 @@
 //	good-band good-edge  the tolerance behind a parameter, and its limits
 //	whisker est  interval and value of a row
 //	base ok here there off  a range: its line, the band, the reader's tick, the grower's, and the arrow of a value off the line
-//	edge         a line of a tree
+//	column none  a month: its bar in one of the voices; a short line where there was nothing
+//	trunk bough twig soil  a tree: its trunk, the branch of a plant, the twig of a parcel, what it grows from
+//	gap          the free ground behind a mark
 //	well gone silent  outcome marks: established, lost, no news
 //	bar          a part of a bar of shares, with one of the three above
 package chart

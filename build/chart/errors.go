@@ -13,7 +13,6 @@ var (
 	ErrDay    = errors.New("day outside the years 1 to 9999")
 	ErrOrder  = errors.New("out of order")
 	ErrID     = errors.New("not usable as an id: a letter, then letters, figures, - or _")
-	ErrTree   = errors.New("not a tree")
 )
 
 // SeriesError says which part of a series cannot be drawn. Index is -1 where the part is no list.

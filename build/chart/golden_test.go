@@ -21,11 +21,11 @@ func pictures(t testing.TB) map[string]template.HTML {
 	straight := sampleGrowth("straight")
 	straight.Linear = true
 	both("growth-linear", pic(straight.Draw()))
-	few := Growth{Caption: Caption{"few", "Moss", "Two counts: too few to say."}, Words: english(), Unit: "dm² of cover", Labels: sampleGrowth("x").Labels,
+	few := Growth{Caption: Caption{"few", "Moss"}, Words: english(), Unit: "dm² of cover", Labels: sampleGrowth("x").Labels,
 		Counts: []Count{{Day: Day(2026, 5, 3), Size: 1.5}, {Day: Day(2026, 5, 20), Size: 2}}}
 	both("growth-few", pic(few.Draw()))
 	gone := few
-	gone.ID, gone.Title, gone.Desc, gone.Unit, gone.Whole = "gone", "Sword plants", "Three, two, none.", "", true
+	gone.ID, gone.Title, gone.Unit, gone.Whole = "gone", "Sword plants", "", true
 	gone.Counts = []Count{{Day: Day(2026, 5, 3), Size: 3}, {Day: Day(2026, 5, 20), Size: 2}, {Day: Day(2026, 6, 2)}}
 	both("growth-gone", pic(gone.Draw()))
 	both("course", pic(sampleCourse("gh").Draw()))
@@ -34,6 +34,7 @@ func pictures(t testing.TB) map[string]template.HTML {
 	low.Compact = true
 	both("course-compact", pic(low.Draw()))
 	both("ranking", pic(sampleRanking("rank").Draw()))
+	both("months", pic(sampleMonths("months").Draw()))
 	both("tree", pic(sampleTree("tree").Draw()))
 	out["range"] = small(Range{Name: "Lives at 20 to 28 degrees, yours 24.8", Low: 20, High: 28, From: 15, To: 33, Here: new(24.8), There: new(22.0)}.Draw())
 	out["range-off"] = small(Range{Name: "Lives at 2 to 15 dGH, yours 31", Low: 2, High: 15, From: 0, To: 20, Here: new(31.0)}.Draw())

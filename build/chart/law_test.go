@@ -24,7 +24,7 @@ type drawn struct {
 	width, height float64
 	texts         []text
 	ids, classes  []string
-	title, desc   string
+	title         string
 }
 
 var (
@@ -80,8 +80,6 @@ func parse(svg string) (d drawn, err error) {
 			switch inside {
 			case "title":
 				d.title += string(e)
-			case "desc":
-				d.desc += string(e)
 			case "text", "tspan":
 				d.texts[len(d.texts)-1].s += string(e)
 			}
@@ -101,7 +99,7 @@ func parse(svg string) (d drawn, err error) {
 
 // element checks one element and notes it; it returns the ids that it refers to.
 func (d *drawn) element(e xml.StartElement) (refs []string, err error) {
-	if !slices.Contains([]string{"svg", "title", "desc", "defs", "pattern", "path", "circle", "rect", "text", "tspan"}, e.Name.Local) {
+	if !slices.Contains([]string{"svg", "title", "defs", "pattern", "path", "circle", "rect", "text", "tspan"}, e.Name.Local) {
 		return nil, fmt.Errorf("element %s", e.Name.Local)
 	}
 	at := map[string]string{}

@@ -3,7 +3,9 @@ package chart
 import (
 	"html/template"
 	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -54,7 +56,7 @@ func anyCurve(t *rapid.T) (curve []CurvePoint) {
 }
 
 func anyGrowth(t *rapid.T) Growth {
-	g := Growth{Caption: Caption{"r", "T" + anyText.Draw(t, "title"), anyText.Draw(t, "desc")}, Words: anyWords(t), Unit: anyText.Draw(t, "unit"),
+	g := Growth{Caption: Caption{"r", "T" + anyText.Draw(t, "title")}, Words: anyWords(t), Unit: anyText.Draw(t, "unit"),
 		Linear: rapid.Bool().Draw(t, "linear"), Decimals: rapid.IntRange(-1, 12).Draw(t, "decimals")}
 	for _, d := range nearDays(t, rapid.IntRange(1, 12).Draw(t, "counts")) {
 		g.Counts = append(g.Counts, Count{d, anySize.Draw(t, "size"), rapid.IntRange(0, 5).Draw(t, "run")})
@@ -74,14 +76,11 @@ func anyGrowth(t *rapid.T) Growth {
 	return g
 }
 
-func readBoth(t *rapid.T, p Picture, title, desc string) {
+func readBoth(t *rapid.T, p Picture, title string) {
 	for _, svg := range []template.HTML{p.Broad, p.Narrow} {
 		d := read(t, svg)
 		if want := plainXML(title); d.title != want {
 			t.Fatalf("title %q came out as %q", want, d.title)
-		}
-		if want := plainXML(desc); d.desc != want {
-			t.Fatalf("desc %q came out as %q", want, d.desc)
 		}
 	}
 	for _, row := range p.Table.Rows {
@@ -108,7 +107,7 @@ func TestAnyGrowth(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		readBoth(t, p, g.Title, g.Desc)
+		readBoth(t, p, g.Title)
 		again, _ := g.Draw()
 		if again.Broad != p.Broad || again.Narrow != p.Narrow {
 			t.Fatal("drawn twice, it differs")
@@ -120,7 +119,7 @@ func TestAnyCourse(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		good := []float64{anyValue.Draw(t, "low"), anyValue.Draw(t, "high")}
 		slices.Sort(good)
-		c := TimeSeries{Caption: Caption{"r", "T" + anyText.Draw(t, "title"), anyText.Draw(t, "desc")}, Words: anyWords(t), Unit: anyText.Draw(t, "unit"),
+		c := TimeSeries{Caption: Caption{"r", "T" + anyText.Draw(t, "title")}, Words: anyWords(t), Unit: anyText.Draw(t, "unit"),
 			Good: Limits{good[0], good[1]}, Compact: rapid.Bool().Draw(t, "compact"), Decimals: rapid.IntRange(-1, 12).Draw(t, "decimals"),
 			Labels: CourseLabels{anyLabel(t, "name"), anyLabel(t, "good"), anyLabel(t, "target"), anyLabel(t, "below")}}
 		if rapid.Bool().Draw(t, "targeted") {
@@ -133,13 +132,13 @@ func TestAnyCourse(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		readBoth(t, p, c.Title, c.Desc)
+		readBoth(t, p, c.Title)
 	})
 }
 
 func TestAnyRanking(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		r := Ranking{Caption: Caption{"r", "T" + anyText.Draw(t, "title"), anyText.Draw(t, "desc")}, Words: anyWords(t), Unit: anyText.Draw(t, "unit"), Decimals: rapid.IntRange(0, 9).Draw(t, "decimals"), Heads: RankingHeads{N: anyText.Draw(t, "n")}}
+		r := Ranking{Caption: Caption{"r", "T" + anyText.Draw(t, "title")}, Words: anyWords(t), Unit: anyText.Draw(t, "unit"), Decimals: rapid.IntRange(0, 9).Draw(t, "decimals"), Heads: RankingHeads{N: anyText.Draw(t, "n")}}
 		for range rapid.IntRange(1, 12).Draw(t, "rows") {
 			v := []float64{anyValue.Draw(t, "low"), anyValue.Draw(t, "value"), anyValue.Draw(t, "high")}
 			slices.Sort(v)
@@ -149,30 +148,82 @@ func TestAnyRanking(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		readBoth(t, p, r.Title, r.Desc)
+		readBoth(t, p, r.Title)
 	})
 }
 
+// anyTwig draws a parcel with what was passed on from it: twelve at most, which have room side by side.
+func anyTwig(t *rapid.T, most int) (twig Twig, all int) {
+	twig.Outcome, all = Outcome(rapid.IntRange(0, 2).Draw(t, "outcome")), 1
+	for all < most && rapid.IntRange(0, 2).Draw(t, "kid") == 0 {
+		kid, more := anyTwig(t, most-all)
+		twig.Kids, all = append(twig.Kids, kid), all+more
+	}
+	return twig, all
+}
+
+// Whatever was sent: each parcel has one mark in the picture, no two marks meet, and no text lies on a mark.
 func TestAnyTree(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		tree := Tree{Caption: Caption{"r", "T" + anyText.Draw(t, "title"), anyText.Draw(t, "desc")}}
-		key := func(i int) string { return strings.Repeat("k", i+1) }
-		for i := range rapid.IntRange(1, 40).Draw(t, "nodes") {
-			parent := ""
-			if i > 0 && rapid.IntRange(0, 4).Draw(t, "rooted") > 0 {
-				parent = key(rapid.IntRange(0, i-1).Draw(t, "parent"))
+		tree := Tree{Caption: Caption{"r", "T" + anyText.Draw(t, "title")}, Foot: anyText.Draw(t, "foot")}
+		all := 0
+		for range rapid.IntRange(1, 8).Draw(t, "branches") {
+			b := Branch{Name: anyText.Draw(t, "name"), Note: anyText.Draw(t, "note")}
+			for range rapid.IntRange(1, 4).Draw(t, "lots") {
+				var lot []Twig
+				for range rapid.IntRange(1, 9).Draw(t, "parcels") {
+					twig, more := anyTwig(t, 12)
+					lot, all = append(lot, twig), all+more
+				}
+				b.Lots = append(b.Lots, lot)
 			}
-			tree.Nodes = append(tree.Nodes, Node{key(i), parent, anyText.Draw(t, "name"), Outcome(rapid.IntRange(0, 2).Draw(t, "outcome")), ""})
+			tree.Branches = append(tree.Branches, b)
 		}
 		p, err := tree.Draw()
 		if err != nil {
 			t.Fatal(err)
 		}
-		readBoth(t, p, tree.Title, tree.Desc)
-		if len(p.Table.Rows) != len(tree.Nodes) {
-			t.Fatalf("%d rows of %d nodes", len(p.Table.Rows), len(tree.Nodes))
+		readBoth(t, p, tree.Title)
+		for _, svg := range []template.HTML{p.Broad, p.Narrow} {
+			marks, texts := marksOf(t, svg, "gap"), read(t, svg).texts
+			if len(marks) != all {
+				t.Fatalf("%d marks of %d parcels", len(marks), all)
+			}
+			for i, m := range marks {
+				for _, o := range marks[:i] {
+					if m.grow(-1.5).meets(o.grow(-1.5)) {
+						t.Fatalf("two parcels on one spot: %v and %v in %s", m, o, svg)
+					}
+				}
+				for _, x := range texts {
+					if m.grow(-1).meets(x.box()) {
+						t.Fatalf("%q lies on a mark in %s", x.s, svg)
+					}
+				}
+			}
 		}
 	})
+}
+
+// circles finds the discs of a class.
+var circles = regexp.MustCompile(`<circle class="(\w+)" cx="([-0-9.]+)" cy="([-0-9.]+)" r="([-0-9.]+)"/>`)
+
+func marksOf(t failer, svg template.HTML, class string) (out []box) {
+	t.Helper()
+	for _, m := range circles.FindAllStringSubmatch(string(svg), -1) {
+		if m[1] != class {
+			continue
+		}
+		var v [3]float64
+		for i := range v {
+			var err error
+			if v[i], err = strconv.ParseFloat(m[i+2], 64); err != nil {
+				t.Fatalf("%v", err)
+			}
+		}
+		out = append(out, box{v[0] - v[2], v[1] - v[2], v[0] + v[2], v[1] + v[2]})
+	}
+	return out
 }
 
 func TestAnyInset(t *testing.T) {
@@ -212,7 +263,7 @@ func FuzzWords(f *testing.F) {
 	f.Fuzz(func(t *testing.T, a, b string) {
 		g := sampleGrowth("f")
 		a = "T" + a
-		g.Title, g.Desc, g.Unit, g.Changes[0].Mark = a, b, b, a
+		g.Title, g.Unit, g.Changes[0].Mark = a, b, a
 		g.Labels = GrowthLabels{Label{a, b}, Label{b, a}, Label{a, b}, Label{a, b}, Label{b, a}, Label{b, ""}, Label{a, ""}, Label{a, b}}
 		p, err := g.Draw()
 		if err != nil {

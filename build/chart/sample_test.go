@@ -15,7 +15,7 @@ func english() Words {
 // sampleGrowth is five runs of steady growth with four cuts, a planting and a loss: plain inventions.
 func sampleGrowth(id string) Growth {
 	g := Growth{
-		Caption: Caption{id, "Reed in the trough, centimetres of stem, March to July 2026", "Five runs of growth between four trims. The next trim is expected between 2 and 12 July."},
+		Caption: Caption{id, "Reed in the trough, centimetres of stem, March to July 2026"},
 		Words:   english(),
 		Goal:    720,
 		Today:   Day(2026, 6, 30),
@@ -60,7 +60,7 @@ func sampleGrowth(id string) Growth {
 
 func sampleCourse(id string) TimeSeries {
 	c := TimeSeries{
-		Caption:  Caption{id, "Total hardness in the trough, 2026", "Twelve readings between 5 and 8 dGH, all within what reed stands."},
+		Caption:  Caption{id, "Total hardness in the trough, 2026"},
 		Words:    english(),
 		Good:     Limits{2, 15},
 		Target:   new(6.0),
@@ -91,7 +91,7 @@ func sampleNitrate(id string) TimeSeries {
 
 func sampleRanking(id string) Ranking {
 	return Ranking{
-		Caption: Caption{id, "Slips that lived, from each dm² and week", "Reed gives most; the intervals of the first two overlap."}, Words: english(), Decimals: 2, Unit: "slips per dm² and week",
+		Caption: Caption{id, "Slips that lived, from each dm² and week"}, Words: english(), Decimals: 2, Unit: "slips per dm² and week",
 		Rows: []Ranked{
 			{Name: "Stargrass in the trough", Value: 1.42, Low: 0.96, High: 1.91, N: 9},
 			{Name: "Broad-leaved sword with a long name that goes on", Value: 0.84, Low: 0.5, High: 1.3, N: 14},
@@ -105,17 +105,22 @@ func sampleRanking(id string) Ranking {
 
 func sampleTree(id string) Tree {
 	return Tree{
-		Caption: Caption{id, "Where stargrass went", "Two gave it on; four generations."},
-		Nodes: []Node{
-			{"a", "", "The bench, March 2025", Established, "here"},
-			{"b", "a", "6 cuttings, May 2025", Established, "established"},
-			{"c", "a", "4 cuttings, June 2025", Gone, "lost"},
-			{"d", "b", "3 cuttings, September 2025", Established, "established"},
-			{"e", "b", "a portion, January 2026, to somebody with a very small tank indeed", Silent, "no news"},
-			{"f", "d", "2 cuttings, May 2026", Silent, "no news"},
+		Caption: Caption{id, "Where the plants went"},
+		Foot:    "The bench",
+		Branches: []Branch{
+			{"Stargrass", "6 parcels: 2 established, 1 lost", [][]Twig{
+				{{Established, []Twig{{Established, []Twig{{Silent, nil}}}, {Silent, nil}}}, {Gone, nil}, {Silent, nil}}, {{Established, nil}, {Silent, nil}, {Silent, nil}}}},
+			{"Broad-leaved sword with a long name that goes on", "1 parcel, from a friend", [][]Twig{{{Silent, nil}}}},
+			{"Moss", "1 parcel", [][]Twig{{{Gone, nil}}}},
 		},
-		Heads: TreeHeads{"Generation", "What", "From", "How it went"},
+		Marks: TreeMarks{"established", "lost", "no result", "a lot"},
 	}
+}
+
+func sampleMonths(id string) Months {
+	return Months{Caption: Caption{id, "2026 by month"}, Names: english().ShortMonths, Month: "Month", Rows: []MonthRow{
+		{"2150 pieces cut", "Cut", "clay", []int{0, 0, 60, 113, 204, 294, 313, 356, 352, 261, 197}},
+		{"31 parcels established", "Established", "leaf", []int{0, 0, 5, 4, 8, 5, 3, 1, 5, 0, 0}}}}
 }
 
 func must[T any](t testing.TB) func(T, error) T {

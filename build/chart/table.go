@@ -21,12 +21,11 @@ type Picture struct {
 	Table  Table
 }
 
-// Caption is what every chart must say of itself: an ID that no other chart on the page has, a title and the finding in
-// a sentence, both for those who do not see the picture.
+// Caption is what every chart must say of itself: an ID that no other chart on the page has, and a title for those who do not
+// see the picture. The finding is the page's caption beside it, which is read aloud once.
 type Caption struct {
 	ID    string
 	Title string
-	Desc  string
 }
 
 func (c Caption) check() error {

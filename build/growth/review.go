@@ -18,7 +18,12 @@ type Review struct {
 	Plants  []ReviewPlant // by plants given, most first
 	Total   ReviewPlant   // Plant is ""
 	Lands   int           // countries that parcels went to, where that is known
+	InPost  int           // parcels that were lost in the post; they are in no other count
+	Months  []ReviewMonth // of the year, as far as it has begun
 }
+
+// ReviewMonth is what a month came to. Established are parcels that were sent in it.
+type ReviewMonth struct{ Slips, Given, Established int }
 
 // ReviewPlant is what one plant came to in a year.
 type ReviewPlant struct {
@@ -56,6 +61,10 @@ func Years(j *journal.Journal, on quantity.Date) []int {
 // ReviewOf sums a year up as far as the day of the facts.
 func (f *Facts) ReviewOf(j *journal.Journal, year int) Review {
 	r := Review{Year: year, Partial: year == f.On.Year && f.On.Before(quantity.Date{Year: year, Month: 12, Day: 31})}
+	r.Months = make([]ReviewMonth, 12)
+	if r.Partial {
+		r.Months = r.Months[:int(f.On.Month)]
+	}
 	plants := map[string]*ReviewPlant{}
 	at := func(id string) *ReviewPlant {
 		if plants[id] == nil {
@@ -64,15 +73,20 @@ func (f *Facts) ReviewOf(j *journal.Journal, year int) Review {
 		return plants[id]
 	}
 	for _, t := range j.Tanks {
-		r.Entries += f.cutsOf(t, year, at)
+		r.Entries += f.cutsOf(t, year, at, r.Months)
 	}
 	lands := map[string]bool{}
 	for _, p := range j.Parcels {
 		if p.Sent.IsZero() || p.Sent.Year != year || p.Sent.After(f.On) || !p.Cancelled.IsZero() {
 			continue
 		}
+		if p.Lost(f.On) {
+			r.InPost++
+			continue
+		}
 		if lot, ok := j.Lot(p.Lot); ok {
 			at(lot.Plant).add(p, f.On)
+			r.Months[p.Sent.Month-1].add(p, f.On)
 		}
 		if len(p.Region) >= 2 {
 			lands[p.Region[:2]] = true
@@ -90,7 +104,7 @@ func (f *Facts) ReviewOf(j *journal.Journal, year int) Review {
 }
 
 // cutsOf notes what was cut in a tank in a year, and counts its entries.
-func (f *Facts) cutsOf(t *journal.Tank, year int, at func(string) *ReviewPlant) (entries int) {
+func (f *Facts) cutsOf(t *journal.Tank, year int, at func(string) *ReviewPlant, months []ReviewMonth) (entries int) {
 	for _, e := range t.Entries {
 		if e.Date.Year == year && !e.Date.After(f.On) {
 			entries++
@@ -108,12 +122,21 @@ func (f *Facts) cutsOf(t *journal.Tank, year int, at func(string) *ReviewPlant) 
 				continue
 			}
 			at(plant).Slips += k.slips
+			months[k.on.Month-1].Slips += k.slips
 			if k.on != last {
 				at(plant).Cuts, last = at(plant).Cuts+1, k.on
 			}
 		}
 	}
 	return entries
+}
+
+// add counts a parcel.
+func (m *ReviewMonth) add(p *journal.Parcel, on quantity.Date) {
+	m.Given += p.Count
+	if ledger.ResultOf(p, on) == ledger.Established {
+		m.Established++
+	}
 }
 
 // add counts a parcel.

@@ -15,7 +15,7 @@ func TestReviewCountsWhatTheFilesSay(t *testing.T) {
 		entries += len(tank.Entries)
 	}
 	for _, p := range j.Parcels {
-		if !p.Sent.IsZero() && p.Cancelled.IsZero() && !p.Sent.After(demoDay) {
+		if !p.Sent.IsZero() && p.Cancelled.IsZero() && !p.Sent.After(demoDay) && !p.Lost(demoDay) {
 			parcels++
 			given += p.Count
 		}
@@ -25,6 +25,13 @@ func TestReviewCountsWhatTheFilesSay(t *testing.T) {
 	}
 	if r.Total.Established+r.Total.Lost > r.Total.Heard || r.Total.Heard > r.Total.Parcels {
 		t.Errorf("verdicts %d + %d, heard %d of %d", r.Total.Established, r.Total.Lost, r.Total.Heard, r.Total.Parcels)
+	}
+	var months growth.ReviewMonth
+	for _, m := range r.Months {
+		months.Slips, months.Given, months.Established = months.Slips+m.Slips, months.Given+m.Given, months.Established+m.Established
+	}
+	if want := (growth.ReviewMonth{Slips: r.Total.Slips, Given: r.Total.Given, Established: r.Total.Established}); months != want || len(r.Months) != int(demoDay.Month) {
+		t.Errorf("%d months come to %+v, the year to %+v", len(r.Months), months, want)
 	}
 	if !r.Partial {
 		t.Error("the year is not over, and the review does not say so")

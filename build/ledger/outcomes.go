@@ -129,6 +129,11 @@ func (f OutcomeCounts) Results() int { return f.Established + f.Lost }
 // NoResult counts those that were not: silent ones and those on their way.
 func (f OutcomeCounts) NoResult() int { return f.Sent - f.Results() }
 
+// Plus counts the parcels of two plants together; it says nothing of shares.
+func (f OutcomeCounts) Plus(o OutcomeCounts) OutcomeCounts {
+	return OutcomeCounts{Sent: f.Sent + o.Sent, Plants: f.Plants + o.Plants, Heard: f.Heard + o.Heard, Established: f.Established + o.Established, Lost: f.Lost + o.Lost, PassedOn: f.PassedOn + o.PassedOn}
+}
+
 // Tally is the established among the results of settled parcels.
 func (f OutcomeCounts) Tally() reckon.Tally {
 	return reckon.Tally{Yes: f.Settled.Established, Of: f.Settled.Results()}

@@ -39,7 +39,7 @@ func (b *Site) Forecasts() ([]byte, error) {
 	m := ForecastsPage{Frame: b.frame("forecasts", ForecastsAddr, v.Text("forecasts.title")+" · "+b.Journal.Title, v.Text("forecasts.description")), Lead: v.Text("forecasts.lead", pairs...)}
 	rows := forecastRows(v, &m)
 	finding := v.Text("forecasts.finding", pairs...)
-	c := chart.Ranking{Caption: chart.Caption{ID: "c-forecasts", Title: v.Text("forecasts.chart"), Desc: finding}, Words: plot.Words(v), Rows: rows, Unit: "%", Decimals: 0,
+	c := chart.Ranking{Caption: chart.Caption{ID: "c-forecasts", Title: v.Text("forecasts.chart")}, Words: plot.Words(v), Rows: rows, Unit: "%", Decimals: 0,
 		Heads: chart.RankingHeads{Name: v.Text("forecasts.kind"), Value: v.Text("forecasts.held"), Interval: v.Text("forecasts.interval"), N: v.Text("forecasts.windows")}}
 	pic, err := c.Draw()
 	if err != nil {

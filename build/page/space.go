@@ -78,7 +78,7 @@ func (b *Site) spaceChart(v words.Locale, rows []chart.Ranked, best *growth.Plac
 	title := v.Text("space.chart-title", "floor", floor)
 	finding := v.Text("space.finding", "plant", words.Capital(b.plantName(best.Plant)), "tank", words.InText(v, b.tankName(best.Tank)), "floor", floor,
 		"value", v.N(best.Score.Value*dm2, 2), "low", v.N(best.Score.Low*dm2, 2), "high", v.N(best.Score.High*dm2, 2))
-	c := chart.Ranking{Caption: chart.Caption{ID: "c-space", Title: title, Desc: finding}, Words: plot.Words(v), Rows: rows, Unit: v.Text("space.unit", "floor", floor), Decimals: 2,
+	c := chart.Ranking{Caption: chart.Caption{ID: "c-space", Title: title}, Words: plot.Words(v), Rows: rows, Unit: v.Text("space.unit", "floor", floor), Decimals: 2,
 		Heads: chart.RankingHeads{Name: v.Text("space.plant"), Value: v.Text("space.score"), Interval: v.Text("space.interval"), N: v.Text("space.verdicts")}}
 	pic, err := c.Draw()
 	if err != nil {

@@ -25,7 +25,7 @@ func (b Kit) GrowthChart(from string, g *growth.Growth, number int) (ChartBlock,
 	finding := b.growthFinding(v, g)
 	unit, holds := measureUnit(v, g.Measure)
 	c := chart.Growth{
-		Caption: chart.Caption{ID: "g-" + g.Tank + "-" + g.Plant + "-" + strconv.Itoa(number), Title: title, Desc: finding},
+		Caption: chart.Caption{ID: "g-" + g.Tank + "-" + g.Plant + "-" + strconv.Itoa(number), Title: title},
 		Words:   Words(v), Goal: g.Goal / holds, Unit: unit, Whole: g.Measure.Counted(),
 		Heads: chart.GrowthHeads{Day: v.Text("chart.day"), Size: words.Capital(measureName(v, g.Measure)), Run: v.Text("growth-text.run"), Change: v.Text("growth-text.change")},
 	}

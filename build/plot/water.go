@@ -107,7 +107,6 @@ func (b Kit) ParameterChart(from string, t *journal.Tank, key string, axis Days)
 		c.Target = &target
 		c.Labels.Target = chart.Label{Long: v.Text("chart.wanted", "value", c.Words.Number(target, words.Decimals(target)))}
 	}
-	c.Desc = finding
 	pic, err := c.Draw()
 	if err != nil {
 		return ChartBlock{}, fmt.Errorf("chart of %s in %s: %w", key, t.ID, err)

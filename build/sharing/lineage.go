@@ -33,12 +33,12 @@ func (k Kit) cameIn(v words.Locale, others []Friend, l *ledger.Lot, n PassNode) 
 				}
 			}
 		}
-		return PassNode{Text: v.Text("pass.came-lot", "lot", name), Who: who, short: v.Text("pass.came-short", "who", who, "lot", name), outcome: chart.Stock, Kids: []PassNode{n}}
+		return PassNode{Text: v.Text("pass.came-lot", "lot", name), Who: who, outcome: chart.Stock, Kids: []PassNode{n}}
 	}
 	for _, p := range k.sentOf(l) {
 		for _, f := range others {
 			if hostOf(p.GrownFrom) != "" && strings.EqualFold(hostOf(p.GrownFrom), hostOf(f.offers.Journal.Address)) && !k.isOurs(p.GrownFrom) {
-				return PassNode{Text: v.Text("pass.came"), Who: f.name, short: strings.TrimSpace(v.Text("pass.came-short", "who", f.name, "lot", "")), outcome: chart.Stock, Kids: []PassNode{n}}
+				return PassNode{Text: v.Text("pass.came"), Who: f.name, outcome: chart.Stock, Kids: []PassNode{n}}
 			}
 		}
 	}
@@ -52,7 +52,7 @@ func (k Kit) grownOn(v words.Locale, others []Friend, l *ledger.Lot) []PassNode 
 		for _, o := range f.offers.Offers {
 			site, lot, ok := feed.LotOf(o.GrownFrom)
 			if ok && k.isOurs(site) && lot == strings.ToLower(l.ID) {
-				out = append(out, PassNode{Text: v.Text("pass.grown-on", "lot", o.Lot), Who: f.name, short: v.Text("pass.grown-on-short", "who", f.name, "lot", o.Lot), outcome: chart.Established})
+				out = append(out, PassNode{Text: v.Text("pass.grown-on", "lot", o.Lot), Who: f.name, outcome: chart.Established})
 			}
 		}
 	}

@@ -13,11 +13,12 @@ import (
 	"slipleaf/build/words"
 )
 
-// PassAlongPage is the model of the family tree of what was given on.
+// PassAlongPage is the model of the tree of what was given on.
 type PassAlongPage struct {
 	theme.Frame
-	Totals string
-	Ways   []Way
+	Totals        string
+	Broad, Narrow template.HTML // the tree, in two layouts
+	Ways          []Way         // the same as a list, the plant with most parcels first
 }
 
 // Way is the way of one species.
@@ -26,8 +27,10 @@ type Way struct {
 	Plant   theme.PlantName
 	Summary string
 	Tree    []PassNode
-	Broad   template.HTML
-	Narrow  template.HTML
+
+	outcomes ledger.Outcomes
+	branch   chart.Branch
+	grownOn  int // lots that friends grew from it
 }
 
 // PassNode is a giving: a lot, a parcel from it, or what was passed on again.
@@ -37,15 +40,14 @@ type PassNode struct {
 	State string // the outcome in a word; "" for a lot
 	Kids  []PassNode
 
-	short   string // Text in the room that a picture has
 	outcome chart.Outcome
 }
 
 // PassAlongPage fills the page.
 func (k Kit) PassAlongPage(frame theme.Frame) (PassAlongPage, error) {
 	v := k.Locale
-	m := PassAlongPage{Frame: frame}
-	plants, parcels, passed := 0, 0, 0
+	m := PassAlongPage{Frame: frame, Totals: v.Text("pass.none")}
+	var all ledger.OutcomeCounts
 	sentTo := k.sentTo()
 	for _, id := range k.Facts.PlantIDs() {
 		e, sent := k.Facts.Outcomes(id)
@@ -57,13 +59,19 @@ func (k Kit) PassAlongPage(frame theme.Frame) (PassAlongPage, error) {
 			return m, err
 		}
 		m.Ways = append(m.Ways, w)
-		plants, parcels, passed = plants+e.All.Plants, parcels+e.All.Sent, passed+e.All.PassedOn
+		all = all.Plus(e.All)
 	}
-	m.Totals = v.Text("pass.none")
-	if parcels > 0 {
-		m.Totals = v.Text("pass.totals", "plants", plants, "parcels", parcels, "countries", k.countries(), "passed", passed)
+	if len(m.Ways) == 0 {
+		return m, nil
 	}
-	return m, nil
+	slices.SortStableFunc(m.Ways, func(a, b Way) int { return b.outcomes.All.Sent - a.outcomes.All.Sent })
+	m.Totals = v.Text("pass.totals", "plants", all.Plants, "parcels", all.Sent, "countries", k.countries(), "passed", all.PassedOn)
+	if n := k.lostInPost(); n > 0 {
+		m.Totals = words.Sentences(m.Totals, v.Text("review.in-post", "n", n))
+	}
+	pic, err := k.tree(v, m.Ways, all).Draw()
+	m.Broad, m.Narrow = pic.Broad, pic.Narrow
+	return m, err
 }
 
 // countries counts the countries to which parcels went.
@@ -79,29 +87,46 @@ func (k Kit) countries() int {
 	return len(seen)
 }
 
-// sentOf lists the parcels that were sent from a lot by the site's day.
+// lostInPost counts the parcels of which nothing came: they say nothing of the plants.
+func (k Kit) lostInPost() (n int) {
+	for _, l := range k.Facts.Ledger().Offered() {
+		for _, t := range l.Takings {
+			if t.Parcel.Lost(k.On) {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// sentOf lists the parcels that were sent from a lot by the site's day and not lost in the post.
 func (k Kit) sentOf(l *ledger.Lot) []*journal.Parcel {
 	var out []*journal.Parcel
 	for _, t := range l.Takings {
-		if p := t.Parcel; !p.Sent.IsZero() && !p.Sent.After(k.On) {
+		if p := t.Parcel; !p.Sent.IsZero() && !p.Sent.After(k.On) && !p.Lost(k.On) {
 			out = append(out, p)
 		}
 	}
 	return out
 }
 
-// waySummary says what became of the parcels of a species; what there is none of is left out.
+// waySummary says how much of a species was sent, and what became of it.
 func waySummary(v words.Locale, e ledger.Outcomes) string {
-	var became []string
+	return strings.Join(words.NonEmpty(v.Text("pass.summary", "plants", e.All.Plants, "parcels", e.All.Sent), became(v, e.All)), "; ")
+}
+
+// became says what became of parcels; what there is none of is left out.
+func became(v words.Locale, all ledger.OutcomeCounts) string {
+	var out []string
 	for _, part := range []struct {
 		key string
 		n   int
-	}{{"established", e.All.Established}, {"lost", e.All.Lost}, {"passed", e.All.PassedOn}} {
+	}{{"established", all.Established}, {"lost", all.Lost}, {"open", all.NoResult()}, {"passed", all.PassedOn}} {
 		if part.n > 0 {
-			became = append(became, v.Text("pass.summary-"+part.key, "n", part.n))
+			out = append(out, v.Text("pass.summary-"+part.key, "n", part.n))
 		}
 	}
-	return strings.Join(words.NonEmpty(v.Text("pass.summary", "plants", e.All.Plants, "parcels", e.All.Sent), strings.Join(became, ", ")), "; ")
+	return strings.Join(out, ", ")
 }
 
 // way follows one species.
@@ -110,7 +135,8 @@ func (k Kit) way(v words.Locale, sentTo map[string]int, id string, e ledger.Outc
 	if err != nil {
 		return Way{}, err
 	}
-	w := Way{ID: "way-" + id, Plant: k.PlantLink(id), Summary: waySummary(v, e)}
+	w := Way{ID: "way-" + id, Plant: k.PlantLink(id), Summary: waySummary(v, e), outcomes: e}
+	w.branch = chart.Branch{Name: words.Capital(k.PlantName(id)), Note: v.Text("pass.parcels", "n", e.All.Sent)}
 	lots := k.Facts.LotsOf(id)
 	slices.SortStableFunc(lots, func(x, y *ledger.Lot) int { return x.Date.Compare(y.Date) })
 	for _, l := range lots {
@@ -118,16 +144,18 @@ func (k Kit) way(v words.Locale, sentTo map[string]int, id string, e ledger.Outc
 		if len(parcels) == 0 {
 			continue
 		}
-		n := PassNode{Text: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", words.MonthYear(v, l.Ready)), short: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", words.ShortMonthYear(v, l.Ready)), outcome: chart.Stock}
+		n := PassNode{Text: v.Text("pass.lot", "what", v.Text("form."+l.Form, "n", l.Count), "month", words.MonthYear(v, l.Ready)), outcome: chart.Stock}
 		for _, p := range k.firsts(parcels) {
 			n.Kids = append(n.Kids, k.passNode(v, sentTo, p))
 		}
-		n.Kids = append(n.Kids, k.grownOn(v, others, l)...)
+		theirs := k.grownOn(v, others, l)
+		n.Kids, w.grownOn = append(n.Kids, theirs...), w.grownOn+len(theirs)
+		if len(n.Kids) > 0 {
+			w.branch.Lots = append(w.branch.Lots, twigs(n.Kids))
+		}
 		w.Tree = append(w.Tree, k.cameIn(v, others, l, n))
 	}
-	pic, err := k.passTree(v, id, w.Tree).Draw()
-	w.Broad, w.Narrow = pic.Broad, pic.Narrow
-	return w, err
+	return w, nil
 }
 
 // firsts are the parcels that did not grow from another parcel of this journal.
@@ -170,23 +198,20 @@ func (k Kit) sentTo() map[string]int {
 }
 
 // when writes the month in which something came of a parcel, or the quarter where few went to its country.
-func when(v words.Locale, sentTo map[string]int, p *journal.Parcel, d quantity.Date) (long, short string) {
+func when(v words.Locale, sentTo map[string]int, p *journal.Parcel, d quantity.Date) string {
 	if sentTo[words.Country(p.Region)] >= fewParcels {
-		return words.MonthYear(v, d), words.ShortMonthYear(v, d)
+		return words.MonthYear(v, d)
 	}
-	quarter := v.Text("pass.quarter", "quarter", (int(d.Month)+2)/3, "year", d.Year)
-	return quarter, quarter
+	return v.Text("pass.quarter", "quarter", (int(d.Month)+2)/3, "year", d.Year)
 }
 
 // passNode tells of a parcel and of what came of it.
 func (k Kit) passNode(v words.Locale, sentTo map[string]int, p *journal.Parcel) PassNode {
 	lot, _ := k.Facts.Lot(p.Lot)
 	what := v.Text("form."+lot.Form, "n", p.Count)
-	long, short := when(v, sentTo, p, p.Sent)
-	n := PassNode{Text: v.Text("pass.parcel-somewhere", "what", what, "month", long), short: v.Text("pass.parcel-somewhere", "what", what, "month", short)}
+	n := PassNode{Text: v.Text("pass.parcel-somewhere", "what", what, "month", when(v, sentTo, p, p.Sent))}
 	if p.Region != "" {
-		n.short = v.Text("pass.parcel-short", "what", what, "country", words.Country(p.Region), "month", short)
-		n.Text = v.Text("pass.parcel", "what", what, "country", words.CountryName(v, words.Country(p.Region)), "month", long)
+		n.Text = v.Text("pass.parcel", "what", what, "country", words.CountryName(v, words.Country(p.Region)), "month", when(v, sentTo, p, p.Sent))
 	}
 	n.State = v.Text("pass.silent")
 	switch ledger.ResultOf(p, k.On) {
@@ -202,25 +227,55 @@ func (k Kit) passNode(v words.Locale, sentTo map[string]int, p *journal.Parcel) 
 	}
 	for _, r := range p.Reports {
 		if r.Outcome == "passed-on" && !r.Date.After(k.On) {
-			long, short := when(v, sentTo, p, r.Date)
-			n.Kids = append(n.Kids, PassNode{Text: v.Text("pass.again", "month", long), short: v.Text("pass.again", "month", short), outcome: chart.Established})
+			n.Kids = append(n.Kids, PassNode{Text: v.Text("pass.again", "month", when(v, sentTo, p, r.Date)), outcome: chart.Established})
 		}
 	}
 	return n
 }
 
-// passTree puts the nested list into the picture's form, with numbers for keys.
-func (k Kit) passTree(v words.Locale, id string, nodes []PassNode) chart.Tree {
-	t := chart.Tree{Caption: chart.Caption{ID: "way-" + id, Title: v.Text("pass.tree-title", "plant", k.PlantName(id)), Desc: v.Text("pass.tree-text")},
-		Heads: chart.TreeHeads{Generation: v.Text("pass.generation"), Name: v.Text("pass.what"), From: v.Text("pass.from"), State: v.Text("pass.state")}}
-	var add func(parent string, ns []PassNode)
-	add = func(parent string, ns []PassNode) {
-		for _, n := range ns {
-			key := "n" + v.N(float64(len(t.Nodes)), 0)
-			t.Nodes = append(t.Nodes, chart.Node{Key: key, Parent: parent, Name: n.short, Outcome: n.outcome, State: n.State})
-			add(key, n.Kids)
+// twigs are nodes of the list as the picture has them.
+func twigs(nodes []PassNode) []chart.Twig {
+	var out []chart.Twig
+	for _, n := range nodes {
+		out = append(out, chart.Twig{Outcome: n.outcome, Kids: twigs(n.Kids)})
+	}
+	return out
+}
+
+// leavesOf counts the leaves of the picture: what established, and what was passed on from it or is grown on elsewhere.
+func leavesOf(twigs []chart.Twig) (n int) {
+	for _, t := range twigs {
+		if t.Outcome == chart.Established {
+			n++
+		}
+		n += leavesOf(t.Kids)
+	}
+	return n
+}
+
+// tree is the picture: the plant with most parcels is the lowest branch.
+func (k Kit) tree(v words.Locale, ways []Way, all ledger.OutcomeCounts) chart.Tree {
+	established := []string{v.Text("pass.summary-established", "n", all.Established)}
+	leaves, grown := 0, 0
+	for _, w := range ways {
+		grown += w.grownOn
+		for _, lot := range w.branch.Lots {
+			leaves += leavesOf(lot)
 		}
 	}
-	add("", nodes)
+	if passed := leaves - grown - all.Established; passed > 0 {
+		established = append(established, v.Text("pass.summary-passed", "n", passed))
+	}
+	if grown > 0 {
+		established = append(established, v.Text("pass.mark-grown", "n", grown))
+	}
+	t := chart.Tree{Caption: chart.Caption{ID: "tree", Title: v.Text("pass.tree-title")}, Foot: k.Journal.Title,
+		Marks: chart.TreeMarks{Established: strings.Join(established, ", "), Gone: v.Text("pass.summary-lost", "n", all.Lost),
+			Silent: v.Text("pass.summary-open", "n", all.NoResult()), Lot: v.Text("pass.mark-lot")}}
+	for _, w := range ways {
+		if len(w.branch.Lots) > 0 {
+			t.Branches = append(t.Branches, w.branch)
+		}
+	}
 	return t
 }

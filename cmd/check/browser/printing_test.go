@@ -50,7 +50,33 @@ func TestPrinting(t *testing.T) {
 		}
 		jobs = append(jobs, job{p, func(ctx context.Context) ([]string, error) { return b.label(ctx, p, want) }})
 	}
+	leaves := having(all, func(kind string) bool {
+		return kind == "offers" || kind == "pass-along" || strings.HasPrefix(kind, "review")
+	})
+	if len(leaves) < 3 {
+		t.Fatalf("only %v are to fit a leaf", leaves)
+	}
+	for _, p := range leaves {
+		jobs = append(jobs, job{p, func(ctx context.Context) ([]string, error) { return b.leaf(ctx, p) }})
+	}
 	b.all(t, jobs)
+}
+
+// leaf tells whether a page takes more than one side, as what goes to a meeting or into a bulletin must not.
+func (b *printer) leaf(ctx context.Context, path string) (faults []string, err error) {
+	if err := chromedp.Do(ctx, look{width: 718, print: true}.set(), chromedp.Navigate(b.base+path)); err != nil {
+		return nil, err
+	}
+	for _, p := range papers {
+		info, err := b.pdf(ctx, path+p.name, p.size)
+		if err != nil {
+			return faults, err
+		}
+		if info.sides != 1 {
+			faults = append(faults, fmt.Sprintf("takes %d sides of %s", info.sides, p.name))
+		}
+	}
+	return faults, nil
 }
 
 // printer is a browser that prints into a folder.

@@ -1,0 +1,73 @@
+package page_test
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"slipleaf/build/page"
+)
+
+// The same things are counted alike wherever they are counted: what was given by the tree, its branches and its list, by the
+// years' reviews and their months.
+func TestCountsOfWhatWasGivenAgree(t *testing.T) {
+	b, err := demoBook()
+	if err != nil {
+		t.Fatal(err)
+	}
+	tree := file(t, b, page.PassAlongAddr)
+	plants, parcels := countsIn(t, tree, `<p class="lead">(\d+) plants in (\d+) parcels`)
+	inYears, parcelsInYears := 0, 0
+	for _, year := range b.All.Years() {
+		review := file(t, b, page.ReviewAddr(year))
+		given, sent := countsIn(t, review, `(\d+) plants given away in (\d+) parcels`)
+		inYears, parcelsInYears = inYears+given, parcelsInYears+sent
+		if charted, _ := countsIn(t, review, `>(\d+) plants? given away</text>()`); charted != given {
+			t.Errorf("%d: %d plants by month, %d in all", year, charted, given)
+		}
+	}
+	if plants != inYears || parcels != parcelsInYears {
+		t.Errorf("the tree has %d plants in %d parcels, the years %d in %d", plants, parcels, inYears, parcelsInYears)
+	}
+	listed, branched := 0, 0
+	for _, m := range regexp.MustCompile(`; \d+ plants? in (\d+) parcels?`).FindAllStringSubmatch(wordsOf(tree), -1) {
+		listed += countOf(t, m[1])
+	}
+	broad, _, _ := strings.Cut(tree, `<svg class="chart narrow"`)
+	for _, m := range regexp.MustCompile(`>(\d+) parcels?</text>`).FindAllStringSubmatch(broad, -1) {
+		branched += countOf(t, m[1])
+	}
+	if listed != parcels || branched != parcels {
+		t.Errorf("%d parcels in all, %d in the list, %d on the branches", parcels, listed, branched)
+	}
+	// each parcel has a mark, and so has what was passed on from it; the key has one of each kind more
+	lost, open := strings.Count(broad, `class="gone"`)-1, strings.Count(broad, `class="silent"`)-1
+	well := strings.Count(broad, `class="well"`) - 1
+	established, gone := countsIn(t, broad, `>(\d+) established.*>(\d+) lost<`)
+	if lost != gone || established+lost+open != parcels || well < established {
+		t.Errorf("%d parcels: %d leaves, %d crosses and %d dashed leaves for %d established and %d lost", parcels, well, lost, open, established, gone)
+	}
+}
+
+// countsIn reads the two figures of a sentence.
+func countsIn(t *testing.T, text, pattern string) (a, b int) {
+	t.Helper()
+	m := regexp.MustCompile(pattern).FindStringSubmatch(strings.Join(strings.Fields(strings.ReplaceAll(text, "\u00a0", " ")), " "))
+	if m == nil {
+		t.Fatalf("nothing says %s", pattern)
+	}
+	if a = countOf(t, m[1]); m[2] != "" {
+		b = countOf(t, m[2])
+	}
+	return a, b
+}
+
+func countOf(t *testing.T, s string) int {
+	t.Helper()
+	n, err := strconv.Atoi(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
+}
