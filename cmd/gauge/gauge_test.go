@@ -74,7 +74,7 @@ func TestOneSeedMakesOneJournal(t *testing.T) {
 	}
 }
 
-// The floor must write what the build writes, or the ratios say nothing.
+// The baseline must write what the build writes, or the ratios say nothing.
 func TestMeasure(t *testing.T) {
 	if testing.Short() {
 		t.Skip("-short: a whole measurement, if a small one")
@@ -91,15 +91,15 @@ func TestMeasure(t *testing.T) {
 		t.Fatal(err)
 	}
 	// The marker of a site is a file that the build does not count among its pages.
-	if got, want := done["floor"].Files, done["build"].Files+1; got != want {
-		t.Errorf("the floor wrote %d files, the build %d", got, want)
+	if got, want := done["baseline"].Files, done["build"].Files+1; got != want {
+		t.Errorf("the baseline wrote %d files, the build %d", got, want)
 	}
-	if got, least := done["floor"].Bytes, done["build"].Bytes; got <= least || got > least+int64(100*r.Files) {
-		t.Errorf("the floor wrote %d bytes, the build %d and a marker", got, least)
+	if got, least := done["baseline"].Bytes, done["build"].Bytes; got <= least || got > least+int64(100*r.Files) {
+		t.Errorf("the baseline wrote %d bytes, the build %d and a marker", got, least)
 	}
 	for _, k := range kinds {
-		if s := r.Work[k]; s.Seconds.Min <= 0 || s.Peak <= 0 || r.Ratios[k].Min <= 0 {
-			t.Errorf("%s: %+v, %+v", k, s, r.Ratios[k])
+		if s := r.Work[k]; s.Seconds.Min <= 0 || s.Peak <= 0 || s.Ratio.Min <= 0 || s.CPURatio.Min <= 0 || s.Busy.Min <= 0 {
+			t.Errorf("%s: %+v", k, s)
 		}
 	}
 	var out bytes.Buffer
@@ -153,5 +153,15 @@ func TestTouchChangesOneFile(t *testing.T) {
 	after, err := os.ReadFile(found[0])
 	if err != nil || bytes.Equal(before, after) {
 		t.Errorf("nothing changed (%v)", err)
+	}
+}
+
+func TestANoisyMachineIsSaid(t *testing.T) {
+	for most, want := range map[float64]bool{1.1: false, 1.5: true} {
+		var out bytes.Buffer
+		measured{Work: map[string]spent{"baseline": {CPU: span{1, 1, most}}}}.print(&out)
+		if got := strings.Contains(out.String(), "noisy"); got != want {
+			t.Errorf("a baseline of 1 to %g s: noisy %v", most, got)
+		}
 	}
 }

@@ -18,17 +18,18 @@ type measured struct {
 	Bytes   int64            `json:"bytes"`
 	Rounds  int              `json:"rounds"`
 	Work    map[string]spent `json:"work"`
-	Ratios  map[string]span  `json:"ratios"`  // to the floor of the same round
-	Saves   waits            `json:"saves"`   // of the preview
-	Outside float64          `json:"outside"` // seconds of cmark over the same bodies; 0: not installed
+	Saves   waits            `json:"saves"` // of the preview
 }
 
 // spent is what one kind of work took over the rounds.
 type spent struct {
-	Seconds span            `json:"seconds"`
-	CPU     span            `json:"cpu"` // seconds of the processors: steadier where the machine has other work
-	Phases  map[string]span `json:"phases,omitempty"`
-	Peak    int64           `json:"peak"` // bytes, the most of all rounds
+	Seconds  span            `json:"seconds"`
+	CPU      span            `json:"cpu"`       // seconds of the processors: steadier where the machine has other work
+	Ratio    span            `json:"ratio"`     // seconds to those of the baseline of the same round
+	CPURatio span            `json:"cpu-ratio"` // the same of the processors' seconds
+	Busy     span            `json:"busy"`      // processors at work, on average
+	Phases   map[string]span `json:"phases,omitempty"`
+	Peak     int64           `json:"peak"` // bytes, the most of all rounds
 }
 
 // span is the least, the middle and the most of some figures.
@@ -38,6 +39,9 @@ type span struct {
 	Max    float64 `json:"max"`
 }
 
+// spread is by how much the most is more than the least, as a share of the middle.
+func (s span) spread() float64 { return (s.Max - s.Min) / s.Median }
+
 func spanOf(x []float64) span {
 	x = slices.Sorted(slices.Values(x))
 	return span{x[0], (x[(len(x)-1)/2] + x[len(x)/2]) / 2, x[len(x)-1]}
@@ -45,11 +49,11 @@ func spanOf(x []float64) span {
 
 // kinds are the kinds of work, in the order in which each round does them. The first change after a full build lays the
 // whole site out beside itself; those after it have a spare.
-var kinds = []string{"floor", "full", "unchanged", "one entry", "another entry", "preview"}
+var kinds = []string{"baseline", "full", "unchanged", "one entry", "another entry", "preview"}
 
 // measure makes a journal and does all kinds of work in turn, so that what else the machine does meets all alike.
 func measure(ctx context.Context, s size, rounds int, by func(context.Context, work) (took, error)) (measured, error) {
-	r := measured{Journal: s, Rounds: rounds, Work: map[string]spent{}, Ratios: map[string]span{}}
+	r := measured{Journal: s, Rounds: rounds, Work: map[string]spent{}}
 	dir, err := os.MkdirTemp("", "gauge-")
 	if err != nil {
 		return r, err
@@ -75,16 +79,15 @@ func measure(ctx context.Context, s size, rounds int, by func(context.Context, w
 		}
 	}
 	r.sum(all)
-	r.Outside, err = outside(ctx, from)
-	return r, err
+	return r, nil
 }
 
 // piece does one kind of work, with the disk at rest before it.
 func piece(ctx context.Context, dir, kind string, round int, by func(context.Context, work) (took, error)) (took, error) {
 	w := work{Kind: "build", From: filepath.Join(dir, "journal"), To: filepath.Join(dir, "www")}
 	switch kind {
-	case "floor":
-		w.Kind, w.Like, w.To = "floor", filepath.Join(dir, "like"), filepath.Join(dir, "floor")
+	case "baseline":
+		w.Kind, w.Like, w.To = kind, filepath.Join(dir, "like"), filepath.Join(dir, "baseline")
 		defer os.RemoveAll(w.To)
 	case "full":
 		for _, x := range append(site.Beside(w.To), w.To) {
@@ -127,40 +130,49 @@ func (r *measured) sum(all map[string][]took) {
 	}
 	r.Saves = waitsOf(served)
 	for kind, ts := range all {
-		s := spent{Phases: map[string]span{}}
-		var seconds, ratios, cpu []float64
-		phases := map[string][]float64{}
-		for i, t := range ts {
-			seconds, ratios = append(seconds, t.Seconds), append(ratios, t.Seconds/all["floor"][i].Seconds)
-			cpu = append(cpu, t.CPU)
-			s.Peak = max(s.Peak, t.Peak)
-			for p, x := range t.Phases {
-				phases[p] = append(phases[p], x)
+		of := func(f func(i int) float64) span {
+			x := make([]float64, len(ts))
+			for i := range ts {
+				x[i] = f(i)
 			}
+			return spanOf(x)
 		}
-		for p, x := range phases {
-			s.Phases[p] = spanOf(x)
+		base := all["baseline"]
+		s := spent{Phases: map[string]span{},
+			Seconds:  of(func(i int) float64 { return ts[i].Seconds }),
+			CPU:      of(func(i int) float64 { return ts[i].CPU }),
+			Ratio:    of(func(i int) float64 { return ts[i].Seconds / base[i].Seconds }),
+			CPURatio: of(func(i int) float64 { return ts[i].CPU / base[i].CPU }),
+			Busy:     of(func(i int) float64 { return ts[i].CPU / ts[i].Seconds })}
+		for _, t := range ts {
+			s.Peak = max(s.Peak, t.Peak)
 		}
-		s.Seconds, s.CPU = spanOf(seconds), spanOf(cpu)
-		r.Work[kind], r.Ratios[kind] = s, spanOf(ratios)
+		for p := range ts[0].Phases {
+			s.Phases[p] = of(func(i int) float64 { return ts[i].Phases[p] })
+		}
+		r.Work[kind] = s
 	}
 }
 
+// noisy is a spread of the baseline's processor time above which the machine has other work, so that figures say little.
+const noisy = 0.2
+
 func (r measured) print(w io.Writer) {
 	fmt.Fprintf(w, "%d entries, %d species, %d parcels, %d tanks: %d files, %.1f MB; %d rounds\n\n", r.Journal.Entries, r.Journal.Species, r.Journal.Parcels, r.Journal.Tanks, r.Files, float64(r.Bytes)/1e6, r.Rounds)
-	fmt.Fprintf(w, "| work | seconds: median (min–max) | × floor: median (min–max) | processor seconds | peak memory |\n|---|---|---|---|---|\n")
+	if spread := r.Work["baseline"].CPU.spread(); spread > noisy {
+		fmt.Fprintf(w, "A noisy machine: the processor time of the baseline differs by %.0f %% between rounds. Measure again when it is quiet.\n\n", 100*spread)
+	}
+	fmt.Fprintf(w, "| work | seconds: least (median, most) | × baseline | processor seconds | × baseline | processors busy | peak memory |\n|---|---|---|---|---|---|---|\n")
 	for _, k := range kinds {
 		if k == "preview" {
 			continue // its time is that of its saves
 		}
-		s, q := r.Work[k].Seconds, r.Ratios[k]
-		fmt.Fprintf(w, "| %s | %.2f (%.2f–%.2f) | %.2f (%.2f–%.2f) | %.1f | %d MB |\n", k, s.Median, s.Min, s.Max, q.Median, q.Min, q.Max, r.Work[k].CPU.Median, r.Work[k].Peak>>20)
+		x := r.Work[k]
+		fmt.Fprintf(w, "| %s | %.2f (%.2f, %.2f) | %.2f | %.2f (%.2f, %.2f) | %.2f | %.1f | %d MB |\n", k, x.Seconds.Min, x.Seconds.Median, x.Seconds.Max, x.Ratio.Min,
+			x.CPU.Min, x.CPU.Median, x.CPU.Max, x.CPURatio.Min, x.Busy.Median, x.Peak>>20)
 	}
 	p := r.Work["full"].Phases
 	fmt.Fprintf(w, "\nfull: read %.2f s, make %.2f s, write %.2f s (medians)\n", p["read"].Median, p["make"].Median, p["write"].Median)
 	fmt.Fprintf(w, "preview: a save is served after %.0f ms (median of %d; %.0f–%.0f, 95 %% within %.0f ms); peak memory %d MB\n",
 		1000*r.Saves.Median, r.Saves.N, 1000*r.Saves.Min, 1000*r.Saves.Max, 1000*r.Saves.P95, r.Work["preview"].Peak>>20)
-	if r.Outside > 0 {
-		fmt.Fprintf(w, "cmark over the same bodies, one process: %.2f s\n", r.Outside)
-	}
 }

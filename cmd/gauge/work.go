@@ -17,10 +17,10 @@ import (
 
 // work is one piece of work for a child process.
 type work struct {
-	Kind string `json:"kind"` // floor | build | saves
+	Kind string `json:"kind"` // baseline | build | saves
 	From string `json:"from"` // the journal
 	To   string `json:"to"`   // where the site goes
-	// Like is a site whose files the floor equals in number, place and size.
+	// Like is a site whose files the baseline equals in number, place and size.
 	Like string `json:"like,omitempty"`
 }
 
@@ -72,8 +72,8 @@ func asChild(ctx context.Context, text string) error {
 func do(ctx context.Context, w work) (t took, err error) {
 	began, spent := time.Now(), processor()
 	switch w.Kind {
-	case "floor":
-		t, err = floor(ctx, w)
+	case "baseline":
+		t, err = baseline(ctx, w)
 	case "saves":
 		t, err = saves(ctx, w)
 	default:

@@ -6,20 +6,17 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"runtime"
-	"strings"
-	"time"
 
 	"github.com/yuin/goldmark"
 	"golang.org/x/sync/errgroup"
 )
 
-// floor does the least that any build must: it reads every file, turns each body into HTML with the parser that the
-// build stands on, and writes as many files of as many bytes to a fresh folder, with as many workers as the build has
+// baseline does the least that any build must: it reads every file, turns each body into HTML with the parser that the
+// build rests on, and writes as many files of as many bytes to a fresh folder, with as many workers as the build has
 // and one sync at the end. It knows no heads, links, sums or templates.
-func floor(ctx context.Context, w work) (t took, err error) {
+func baseline(ctx context.Context, w work) (t took, err error) {
 	var names []string
 	if err := listed(w.From, func(rel string, _ fs.FileInfo) { names = append(names, rel) }); err != nil {
 		return t, err
@@ -95,28 +92,4 @@ func bodyOf(text []byte) []byte {
 		}
 	}
 	return text
-}
-
-// outside is how long the reference parser of CommonMark takes for all bodies in one go, in seconds; zero where it is
-// not installed.
-func outside(ctx context.Context, from string) (float64, error) {
-	bin, err := exec.LookPath("cmark")
-	if err != nil {
-		return 0, nil
-	}
-	var all bytes.Buffer
-	err = listed(from, func(rel string, _ fs.FileInfo) {
-		if text, err := os.ReadFile(filepath.Join(from, rel)); err == nil && strings.HasSuffix(rel, ".md") {
-			all.Write(bodyOf(text))
-			all.WriteByte('\n')
-		}
-	})
-	if err != nil {
-		return 0, err
-	}
-	cmd := exec.CommandContext(ctx, bin)
-	cmd.Stdin, cmd.Stdout = &all, io.Discard
-	began := time.Now()
-	err = cmd.Run()
-	return time.Since(began).Seconds(), err
 }
