@@ -75,7 +75,7 @@ func (c Card) Draw() ([]byte, error) {
 		return nil, err
 	}
 	var b bytes.Buffer
-	err = png.Encode(&b, fewColours(m, blank))
+	err = (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, fewColours(m, blank))
 	return b.Bytes(), err
 }
 

@@ -154,12 +154,33 @@ var palette = sync.OnceValue(func() color.Palette {
 	return out[:min(len(out), 256)]
 })
 
+// exact are the colours of the palette, by their place in it.
+var exact = sync.OnceValue(func() map[color.RGBA]uint8 {
+	out := map[color.RGBA]uint8{}
+	for i, c := range palette() {
+		if px := c.(color.RGBA); out[px] == 0 {
+			out[px] = uint8(i)
+		}
+	}
+	return out
+})
+
+// nearest are the colours of the palette nearest to all others, in steps of eight: where edges are smooth, no eye sees
+// more.
+var nearest = sync.OnceValue(func() *[1 << 15]uint8 {
+	out, palette := new([1 << 15]uint8), palette()
+	for i := range out {
+		step := func(shift int) uint8 { return uint8(i>>shift&31)<<3 | 4 }
+		out[i] = uint8(palette.Index(color.RGBA{step(10), step(5), step(0), 255}))
+	}
+	return out
+})
+
 // fewColours maps a card to its inks and their shades on paper. The rows that are as on the blank, if there is one, are
 // taken from it.
 func fewColours(m *image.RGBA, b blank) *image.Paletted {
-	palette := palette()
-	out := image.NewPaletted(m.Rect, palette)
-	known := map[color.RGBA]uint8{}
+	out := image.NewPaletted(m.Rect, palette())
+	inks, nearest := exact(), nearest()
 	last, at := color.RGBA{}, uint8(0)
 	for i := 0; i < len(out.Pix); i++ {
 		if row := i + out.Stride; b.full != nil && i%out.Stride == 0 && bytes.Equal(m.Pix[4*i:4*row], b.full.Pix[4*i:4*row]) {
@@ -170,9 +191,8 @@ func fewColours(m *image.RGBA, b blank) *image.Paletted {
 		px := color.RGBA{m.Pix[4*i], m.Pix[4*i+1], m.Pix[4*i+2], 255}
 		if px != last { // most pixels are as the one before
 			var ok bool
-			if at, ok = known[px]; !ok {
-				at = uint8(palette.Index(px))
-				known[px] = at
+			if at, ok = inks[px]; !ok {
+				at = nearest[int(px.R>>3)<<10|int(px.G>>3)<<5|int(px.B>>3)]
 			}
 			last = px
 		}
