@@ -57,7 +57,7 @@ site: disk fingerprint quantity prose almanac journal growth facts page theme pi
 gather:
 desk: quantity journal page words compose change growth picture
 preview: fingerprint quantity journal facts page words theme site desk
-change:
+change: disk
 compose: quantity format journal
 `)
 

@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"slipleaf/build/disk"
 )
 
 // File is one file of a change, by its path in the journal with slashes.
@@ -78,7 +80,7 @@ func (d *Desk) Make(ctx context.Context, c Change, at time.Time) error {
 // located says in which journal the disk failed.
 func (d *Desk) located(err error) error {
 	var m *MeanwhileError
-	if err == nil || errors.As(err, &m) || errors.Is(err, ErrNothing) {
+	if err == nil || errors.As(err, &m) || errors.Is(err, ErrNothing) || strings.Contains(err.Error(), d.dir) {
 		return err
 	}
 	return fmt.Errorf("%s: %w", d.dir, err)
@@ -145,19 +147,15 @@ func hidden(p string) bool {
 // same compares contents; an absent file is no empty one.
 func same(a, b []byte) bool { return (a == nil) == (b == nil) && bytes.Equal(a, b) }
 
-// read gives what a file holds; nil: it is not there. Only regular files are read.
+// mostRead is the most that a file of a change may hold, and a kept change with a photo in it (our choice).
+const mostRead = 128 << 20
+
+// read gives what a file holds; nil: it is not there.
 func (d *Desk) read(name string) ([]byte, error) {
-	info, err := d.root.Lstat(name)
+	data, err := disk.Read(d.root, name, mostRead)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
-	if err != nil {
-		return nil, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is no plain file", name)
-	}
-	data, err := d.root.ReadFile(name)
 	if err == nil && data == nil {
 		data = []byte{}
 	}
@@ -188,42 +186,24 @@ func (d *Desk) carryOut(files []File) error {
 // modeOf is who may read a file: records of parcels hold names and addresses.
 func modeOf(name string) fs.FileMode {
 	if strings.HasPrefix(name, "sent/") || strings.HasPrefix(name, undoDir+"/") {
-		return 0o600
+		return disk.Private
 	}
-	return 0o644
+	return disk.Public
 }
 
-// newPrefix begins the names of files that become a file of the journal in one step.
-const newPrefix = ".slipleaf-new-"
-
-// write puts a whole file in the place of what was there: a file beside it is written through to the disk and renamed, and
-// the folder is written through too. One that is there keeps its mode.
-func (d *Desk) write(name string, data []byte, mode fs.FileMode) (err error) {
-	if err := d.folder(path.Dir(name)); err != nil {
+// write puts a whole file in the place of what was there. One that is there keeps its mode.
+func (d *Desk) write(name string, data []byte, mode fs.FileMode) error {
+	folders := fs.FileMode(0o755)
+	if path.Dir(name) == undoDir {
+		folders = 0o700
+	}
+	if err := disk.MakeFolders(d.root, path.Dir(name), folders); err != nil {
 		return err
 	}
 	if info, err := d.root.Lstat(name); err == nil && !strings.HasPrefix(name, "sent/") {
 		mode = info.Mode().Perm()
 	}
-	temp := path.Join(path.Dir(name), newPrefix+path.Base(name))
-	_ = d.root.Remove(temp) // of a killed program
-	f, err := d.root.OpenFile(temp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			_ = d.root.Remove(temp)
-		}
-	}()
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Chmod(mode), f.Sync(), f.Close()); err != nil {
-		return err
-	}
-	if err = d.root.Rename(temp, name); err != nil {
-		return err
-	}
-	return d.sync(path.Dir(name))
+	return disk.Replace(d.root, name, data, mode)
 }
 
 // remove takes a file away; one that is gone is no fault.
@@ -233,45 +213,5 @@ func (d *Desk) remove(name string) error {
 	} else if err != nil {
 		return err
 	}
-	return d.sync(path.Dir(name))
-}
-
-// folder makes a folder and those above it.
-func (d *Desk) folder(name string) error {
-	if name == "." {
-		return nil
-	}
-	if info, err := d.root.Lstat(name); err == nil {
-		if !info.IsDir() { // a link neither
-			return fmt.Errorf("%s is no folder", name)
-		}
-		return d.folder(path.Dir(name))
-	}
-	if err := d.folder(path.Dir(name)); err != nil {
-		return err
-	}
-	mode := fs.FileMode(0o755)
-	if name == undoDir {
-		mode = 0o700
-	}
-	if err := d.root.Mkdir(name, mode); err != nil && !errors.Is(err, fs.ErrExist) {
-		return err
-	}
-	return d.sync(path.Dir(name))
-}
-
-// sync writes a folder through to the disk, where the system can.
-func (d *Desk) sync(name string) error {
-	f, err := d.root.Open(name)
-	if err != nil {
-		return err
-	}
-	err = f.Sync()
-	if cerr := f.Close(); err == nil {
-		err = cerr
-	}
-	if errors.Is(err, fs.ErrPermission) || errors.Is(err, errors.ErrUnsupported) || errors.Is(err, fs.ErrInvalid) {
-		return nil // Windows has no such thing
-	}
-	return err
+	return disk.SyncDir(d.root, path.Dir(name))
 }

@@ -14,6 +14,8 @@ import (
 	"time"
 
 	"pgregory.net/rapid"
+
+	"slipleaf/build/disk"
 )
 
 var noon = time.Date(2026, 5, 2, 12, 0, 0, 0, time.UTC)
@@ -185,7 +187,7 @@ func TestKilledBetweenAnyTwoSteps(t *testing.T) {
 			if err := errors.Join(d.keep(".undo/00000001.json", r), d.carryOut(steps[:done])); err != nil {
 				t.Fatal(err)
 			}
-			if err := os.WriteFile(filepath.Join(dir, "tanks/a", newPrefix+"half"), []byte("ha"), 0o600); err != nil {
+			if err := os.WriteFile(filepath.Join(dir, "tanks/a", disk.TempPrefix+"half"), []byte("ha"), 0o600); err != nil {
 				t.Fatal(err)
 			}
 			d = open(t, dir)
@@ -235,6 +237,20 @@ func TestHandsAreNeverWrittenOver(t *testing.T) {
 	open(t, dir)
 	if got := holds(t, dir); !maps.Equal(got, want) {
 		t.Errorf("%q", got)
+	}
+}
+
+// What was left half written of a file that no change is kept of, as when a name is erased, goes with the next opening.
+func TestHalvesAreCleared(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"sent", "friends", "."} {
+		if err := errors.Join(os.MkdirAll(filepath.Join(dir, name), 0o755), os.WriteFile(filepath.Join(dir, name, disk.TempPrefix+"half"), []byte("ha"), 0o600)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	open(t, dir)
+	if left := everyFile(t, dir); len(left) > 0 {
+		t.Errorf("left lying: %v", left)
 	}
 }
 

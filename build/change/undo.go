@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"slipleaf/build/disk"
 )
 
 // undoDir holds the last changes, newest name last, with what the files held before and after.
@@ -151,7 +153,7 @@ func (d *Desk) keep(name string, r record) error {
 	if err != nil {
 		return err
 	}
-	return d.write(name, data, 0o600)
+	return d.write(name, data, disk.Private)
 }
 
 func (d *Desk) load(name string) (record, error) {
@@ -184,8 +186,8 @@ func (d *Desk) trim() error {
 // recover takes back what was under way when a program ended, and clears what was left half written: nobody was told that
 // it was done.
 func (d *Desk) recover() error {
-	if err := d.clear(undoDir); err != nil {
-		return err
+	for _, dir := range []string{undoDir, "sent", "friends", "."} { // where one file alone is put, which no change is kept of
+		disk.ClearTemp(d.root, dir)
 	}
 	names, err := d.names()
 	if err != nil {
@@ -208,9 +210,7 @@ func (d *Desk) recover() error {
 func (d *Desk) restore(name string, r record) error {
 	var back []File
 	for _, f := range r.Files {
-		if err := d.clear(path.Dir(f.Path)); err != nil {
-			return err
-		}
+		disk.ClearTemp(d.root, path.Dir(f.Path))
 		from, to := f.After, f.Before
 		if r.Undoing {
 			from, to = to, from
@@ -231,23 +231,4 @@ func (d *Desk) restore(name string, r record) error {
 	}
 	r.Done, r.Undoing = true, false
 	return d.keep(name, r)
-}
-
-// clear removes half-written files of a folder: they may hold somebody's name.
-func (d *Desk) clear(dir string) error {
-	entries, err := fs.ReadDir(d.root.FS(), dir)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
-	}
-	if err != nil {
-		return err
-	}
-	for _, e := range entries {
-		if strings.HasPrefix(e.Name(), newPrefix) {
-			if err := d.root.Remove(path.Join(dir, e.Name())); err != nil && !errors.Is(err, fs.ErrNotExist) {
-				return err
-			}
-		}
-	}
-	return nil
 }

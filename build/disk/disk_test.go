@@ -101,6 +101,25 @@ func TestLeaveWritesThroughNothing(t *testing.T) {
 	}
 }
 
+// Folders are made one in another, and never through a link, though it stays within.
+func TestFoldersAreMadeThroughNoLink(t *testing.T) {
+	root, dir := openRoot(t)
+	if err := MakeFolders(root, "a/b/c", 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink("a", filepath.Join(dir, "link")); err != nil {
+		t.Skip(err)
+	}
+	for _, name := range []string{"link", "link/b", "link/new", "link/b/new"} {
+		if err := MakeFolders(root, name, 0o755); !errors.Is(err, ErrNotPlain) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if entries, err := os.ReadDir(filepath.Join(dir, "a")); err != nil || len(entries) != 1 {
+		t.Errorf("%v, %v", entries, err)
+	}
+}
+
 // A wait for a lock ends with its context, and a lock that is let go is had.
 func TestAWaitForALockEnds(t *testing.T) {
 	dir := t.TempDir()

@@ -21,24 +21,6 @@ const (
 	Public  fs.FileMode = 0o644
 )
 
-// Create makes a file that was not there, whole or not at all: nothing is ever overwritten ([fs.ErrExist]), and when it
-// returns the file lasts through a power cut. Whoever calls it holds a lock.
-func Create(root *os.Root, name string, data []byte, mode fs.FileMode) error {
-	temp, err := writeTemp(root, name, data, mode, true)
-	if err != nil {
-		return err
-	}
-	defer root.Remove(temp)
-	err = root.Link(temp, name) // fails where there is such a file
-	if err != nil && !errors.Is(err, fs.ErrExist) {
-		err = renameNew(root, temp, name) // a disk without hard links
-	}
-	if err != nil {
-		return err
-	}
-	return SyncDir(root, path.Dir(name))
-}
-
 // Replace puts a file in place in one step, whether or not there was one, and when it returns the file lasts through a
 // power cut.
 func Replace(root *os.Root, name string, data []byte, mode fs.FileMode) error {
@@ -64,16 +46,21 @@ func swapIn(root *os.Root, name string, data []byte, mode fs.FileMode, sync bool
 	return nil
 }
 
-// MakeFolders makes a folder and those above it, so that they last: what is written into a folder is lost with it.
+// MakeFolders makes a folder and those above it, so that they last: what is written into a folder is lost with it. A link in
+// the place of one is refused, also one that stays within root.
 func MakeFolders(root *os.Root, dir string, mode fs.FileMode) error {
-	if info, err := root.Lstat(dir); err == nil {
-		if !info.IsDir() {
-			return notPlain(root.Name(), dir, info.Mode())
-		}
+	if dir == "." {
 		return nil
 	}
 	if err := MakeFolders(root, path.Dir(dir), mode); err != nil {
 		return err
+	}
+	info, err := root.Lstat(dir)
+	switch {
+	case err == nil && info.IsDir():
+		return nil
+	case err == nil:
+		return notPlain(root.Name(), dir, info.Mode())
 	}
 	if err := root.Mkdir(dir, mode); err != nil && !errors.Is(err, fs.ErrExist) {
 		return err
@@ -98,14 +85,6 @@ func ClearTemp(root *os.Root, dir string) {
 			_ = root.Remove(path.Join(dir, n))
 		}
 	}
-}
-
-// renameNew is for disks without hard links: a look and a rename, between which nobody comes who knows of the lock.
-func renameNew(root *os.Root, temp, name string) error {
-	if _, err := root.Lstat(name); !errors.Is(err, fs.ErrNotExist) {
-		return errors.Join(err, fs.ErrExist)
-	}
-	return root.Rename(temp, name)
 }
 
 // writeTemp writes a hidden file beside name, which nobody else can read while it is not whole.

@@ -30,7 +30,7 @@ type browser struct {
 func atTheDesk(t *testing.T) (b *browser, dir string) {
 	t.Helper()
 	dir = filepath.Join(t.TempDir(), "bench")
-	if err := writeFirst(dir, mustDay(t, "2026-03-01")); err != nil {
+	if err := writeFirst(t.Context(), world{Now: time.Now}, dir, mustDay(t, "2026-03-01")); err != nil {
 		t.Fatal(err)
 	}
 	dir = journalIn(dir)

@@ -450,7 +450,7 @@ func (h *history) tell(on int, refuse string, all []became, args ...string) {
 	after := h.b.copied()
 	var want []*noted
 	for i, x := range all {
-		if x.was != nil && fmt.Sprint(*x.was) == fmt.Sprint(*x.now) {
+		if x.was != nil && fmt.Sprint(*x.was) == fmt.Sprint(*x.now) && h.b.coded(x.was) {
 			continue
 		}
 		want = append(want, x.now)
@@ -478,6 +478,16 @@ func (h *history) tell(on int, refuse string, all []became, args ...string) {
 			h.counted["parcels of several"]++
 		}
 	}
+}
+
+// coded tells whether a record has a code; else it gets one.
+func (b *books) coded(n *noted) bool {
+	for _, f := range b.files {
+		if f.record == n {
+			return strings.Contains(f.text, "\ncode: ")
+		}
+	}
+	return false
 }
 
 // with is a record with other counts of some lots.

@@ -2,12 +2,13 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"embed"
-	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path"
+	"path/filepath"
 	"regexp"
 	"strings"
 
@@ -24,19 +25,12 @@ type startCmd struct {
 }
 
 // Run writes a small journal that publishes at once. A folder that holds anything is left alone.
-func (c startCmd) Run(w world) error {
+func (c startCmd) Run(ctx context.Context, w world) error {
 	day, err := w.day(c.On, nil)
 	if err != nil {
 		return err
 	}
-	held, err := os.ReadDir(c.Dir)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	if len(held) > 0 {
-		return wrongUse("%s is not empty; name a new folder", c.Dir)
-	}
-	if err := writeFirst(c.Dir, day); err != nil {
+	if err := writeFirst(ctx, w, c.Dir, day); err != nil {
 		return err
 	}
 	fmt.Fprintf(w.Out, "%s: created a journal with one tank and one entry. Build it with:\n  slipleaf publish %s\n", c.Dir, shellWord(c.Dir))
@@ -56,20 +50,68 @@ func shellWord(s string) string {
 
 var plainName = regexp.MustCompile(`^[A-Za-z0-9._/\\:~-]+$`)
 
-// writeFirst copies the embedded journal, with the day in place of {today} and in the entry's name.
-func writeFirst(dir string, day quantity.Date) error {
+// writeFirst copies the embedded journal, with the day in place of {today} and in the entry's name: all of it or nothing.
+func writeFirst(ctx context.Context, w world, dir string, day quantity.Date) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
+	}
+	unlock, err := lockJournal(ctx, dir)
+	if err != nil {
+		return err
+	}
+	defer unlock()
+	notEmpty := wrongUse("%s is not empty; name a new folder", dir)
+	if _, err := os.Lstat(filepath.Join(dir, ".undo")); err != nil && !free(dir) { // nothing of others is touched
+		return notEmpty
 	}
 	desk, err := change.Open(dir)
 	if err != nil {
 		return err
 	}
 	defer desk.Close()
-	if err := desk.Put(".gitignore", []byte(ignored), true); err != nil {
+	if !free(dir) {
+		return notEmpty
+	}
+	if err := desk.Put(".gitignore", []byte(ignored), false); err != nil {
 		return err
 	}
-	return fs.WalkDir(first, "first", func(p string, d fs.DirEntry, err error) error {
+	files, err := firstFiles(day)
+	if err != nil {
+		return err
+	}
+	return desk.Make(ctx, change.Change{What: "start the journal", Files: files}, w.Now())
+}
+
+// free tells whether a folder holds no file, but for what a killed start leaves.
+func free(dir string) bool {
+	none := true
+	err := fs.WalkDir(os.DirFS(dir), ".", func(p string, e fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case e.IsDir() && p == ".undo":
+			return fs.SkipDir
+		case e.IsDir() && p != "." && strings.HasPrefix(p, "."), !e.IsDir() && (p != ".gitignore" || !e.Type().IsRegular() || !holdsText(filepath.Join(dir, p), ignored)):
+			none = false
+			return fs.SkipAll
+		}
+		return nil
+	})
+	return err == nil && none
+}
+
+func holdsText(name, text string) bool {
+	info, err := os.Lstat(name)
+	if err != nil || info.Size() != int64(len(text)) {
+		return false
+	}
+	data, err := os.ReadFile(name)
+	return err == nil && string(data) == text
+}
+
+// firstFiles are those of the embedded journal.
+func firstFiles(day quantity.Date) (files []change.File, err error) {
+	err = fs.WalkDir(first, "first", func(p string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
 		}
@@ -81,6 +123,8 @@ func writeFirst(dir string, day quantity.Date) error {
 		if path.Base(rel) == "entry.md" {
 			rel = path.Join(path.Dir(rel), day.String()+".md")
 		}
-		return desk.Put(rel, bytes.ReplaceAll(text, []byte("{today}"), []byte(day.String())), true)
+		files = append(files, change.File{Path: rel, After: bytes.ReplaceAll(text, []byte("{today}"), []byte(day.String()))})
+		return nil
 	})
+	return files, err
 }
