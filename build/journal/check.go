@@ -40,6 +40,7 @@ func (l *linker) tank(t *Tank) {
 	}
 	l.measures(t)
 	l.overTrimmed(t)
+	l.doubtful(t)
 }
 
 // entry checks one entry against its tank, the almanac and the photos.

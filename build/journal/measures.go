@@ -5,8 +5,6 @@ import (
 	"maps"
 	"slices"
 	"strings"
-
-	"slipleaf/build/quantity"
 )
 
 // Measure is how much of a plant there is is told.
@@ -98,64 +96,4 @@ func words(ms []Measure) string {
 		out = append(out, m.String())
 	}
 	return strings.Join(out, " and ")
-}
-
-// overTrimmed warns where more was cut on a day than was counted that day: the count stands before the trim.
-func (l *linker) overTrimmed(t *Tank) {
-	for i, e := range t.Entries {
-		if len(e.Trims) == 0 {
-			continue
-		}
-		day := sameDay(t.Entries, i)
-		for k := range e.Trims {
-			trim := &e.Trims[k]
-			for _, o := range day {
-				for c := range o.Counts {
-					if o.Counts[c].Plant == trim.Plant && trim.Plant != "" {
-						l.compareTrim(e, k, &o.Counts[c])
-					}
-				}
-			}
-		}
-	}
-}
-
-// sameDay lists the entries of the day of the i-th.
-func sameDay(entries []*Entry, i int) []*Entry {
-	from, to := i, i+1
-	for from > 0 && entries[from-1].Date == entries[i].Date {
-		from--
-	}
-	for to < len(entries) && entries[to].Date == entries[i].Date {
-		to++
-	}
-	return entries[from:to]
-}
-
-func (l *linker) compareTrim(e *Entry, k int, c *Count) {
-	t := &e.Trims[k]
-	warn := func(key, cut, stood string) {
-		l.complain(ruleOverTrimmed, e.Source, fmt.Sprintf("trims[%d].%s", k, key),
-			fmt.Sprintf("%s cut, but only %s of %s were counted that day", cut, stood, l.called(t.Plant)), "")
-	}
-	for _, p := range []struct {
-		cut, stood *int
-		key, what  string
-	}{{t.Cuttings, c.Stems, "cuttings", "stems"}, {t.Removed.Stems, c.Stems, "removed", "stems"},
-		{t.Removed.Plantlets, c.Plantlets, "removed", "plantlets"}, {t.Removed.Leaves, c.Leaves, "removed", "leaves"}} {
-		if p.cut != nil && p.stood != nil && *p.cut > *p.stood {
-			warn(p.key, fmt.Sprint(*p.cut), fmt.Sprintf("%d %s", *p.stood, p.what))
-			return
-		}
-	}
-	if moreThan(t.Removed.Mass, c.Mass) {
-		warn("removed", t.Removed.Mass.String(), c.Mass.String())
-	}
-	if moreThan(t.Removed.Cover, c.Cover) {
-		warn("removed", t.Removed.Cover.String(), c.Cover.String())
-	}
-}
-
-func moreThan[T quantity.Scalar](a, b quantity.Reading[T]) bool {
-	return a.Known() && b.Known() && a.Low() > b.High()
 }

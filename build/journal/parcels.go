@@ -18,6 +18,7 @@ func (l *linker) parcels() {
 			l.parcelDates(p)
 			l.code(p)
 			l.eraseNames(p)
+			l.doubtAll(p.Source, "water", p.Water, Parameters{}, false)
 		}
 		if p.Lot == "" {
 			continue

@@ -2,6 +2,7 @@ package journal
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"slipleaf/build/head"
@@ -67,7 +68,7 @@ func set[T quantity.Scalar](d *decoder, n *head.Node, to *quantity.Reading[T], z
 	b := possible[v.Kind()]
 	low, high := float64(r.Low()), float64(r.High())
 	if r.Known() && (low < b.low || high > b.high+1e-9 || b.above && !zero && high <= b.low) {
-		d.at(n, ruleImpossible, impossible(r, b), "")
+		d.at(n, ruleImpossible, impossible(r, b), likely(r, usuals[n.Key], math.NaN()))
 		return
 	}
 	*to = r

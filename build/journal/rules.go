@@ -44,6 +44,7 @@ const (
 	ruleBadCode
 	ruleBadLot
 	ruleImpossible
+	ruleDoubtful
 	ruleContradiction
 	ruleUnknownPlant
 	ruleWhichPlant
@@ -106,6 +107,7 @@ var rules = [ruleCount]Rule{
 	ruleBadCode:        {"bad-code", Error, "a parcel's code is too short or has a letter that codes do not use", "slipleaf send makes the code; don't type one"},
 	ruleBadLot:         {"bad-lot", Error, "a lot's name has letters that lots do not use", "write it as in HZ-0418"},
 	ruleImpossible:     {"impossible", Error, "a figure cannot be true", "check the number and its unit"},
+	ruleDoubtful:       {"doubtful", Warning, "a reading can hardly be: no aquarium has it, or changes so much from one reading to the next", "check the figure and its unit"},
 	ruleContradiction:  {"contradiction", Error, "two keys say what cannot both be so", "correct one of the two"},
 	ruleUnknownPlant:   {"unknown-plant", Error, "a plant is neither in the almanac nor under plants/", "correct the name, or add a file in plants/"},
 	ruleWhichPlant:     {"which-plant", Error, "a name means several plants, or may mean one that a list of the region names", "write the scientific name"},

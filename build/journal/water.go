@@ -11,6 +11,8 @@ type parameter struct {
 	key  string
 	text func(p *Parameters) string             // as its author may have written it; "" where it was not measured
 	keep func(to, from *Parameters) keptReading // moves a reading, if there is one
+	// doubt says why a reading can hardly be, and what is likely meant
+	doubt func(p, last *Parameters, changed bool) (why, hint string)
 }
 
 // keptReading tells what became of a reading that was to be kept.
@@ -26,6 +28,9 @@ func parameterAt[T quantity.Scalar](key string, at func(p *Parameters) *quantity
 	return parameter{
 		key:  key,
 		text: func(p *Parameters) string { return at(p).String() },
+		doubt: func(p, last *Parameters, changed bool) (string, string) {
+			return doubt(*at(p), *at(last), usuals[key], changed)
+		},
 		keep: func(to, from *Parameters) keptReading {
 			r := *at(from)
 			switch {

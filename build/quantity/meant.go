@@ -142,3 +142,19 @@ func asked(k Kind, number string) string {
 	}
 	return number + " " + u[0] + " or " + number + " " + u[1]
 }
+
+// Otherwise gives what a reading may be meant as if its unit is wrong or its decimal point is lost: the same figures in the
+// units that a bare number is usually in, or a tenth of a pH.
+func Otherwise[T Scalar](r Reading[T]) []Reading[T] {
+	var v T
+	var out []Reading[T]
+	if v.Kind() == PHKind && r.unit != 0 {
+		out = append(out, Reading[T]{low: r.low / 10, high: r.high / 10, unit: r.unit, below: r.below})
+	}
+	for _, name := range unitsToAsk[v.Kind()] {
+		if i := find(v.Kind(), name); i != 0 && i != r.unit && r.unit != 0 {
+			out = append(out, Reading[T]{low: r.low, high: r.high, unit: i, below: r.below})
+		}
+	}
+	return out
+}
