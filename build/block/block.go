@@ -30,6 +30,7 @@ type Block struct {
 	Units     quantity.System
 	UnitsSaid bool
 	Region    string // as written, in capitals; the journal's reader checks it
+	Language  string // of the care sheet, BCP 47 in small letters; "" for the journal's
 	How       string // post | by-hand | ""
 	Name      string // private: it goes into the private part of a record and nowhere else
 	Water     journal.Parameters

@@ -69,6 +69,7 @@ var fields = []field{
 	ofTank("floating", "30 %, of the surface under floating plants", func(t *journal.Recipient) *quantity.Reading[quantity.Share] { return &t.Floating }),
 	{"region", "GB, or US-OH", func(b *Block, v string) error { return readRegion(b, v) }, func(b *Block) string { return b.Region }},
 	{"units", "metric or us", readUnits, printUnits},
+	{"language", "en or de, for the care sheet", readLanguage, printText(func(b *Block) *string { return &b.Language })},
 	{"how", "post or by hand", readHow, func(b *Block) string { return b.How }},
 	{"name", "", text(func(b *Block) *string { return &b.Name }), printText(func(b *Block) *string { return &b.Name })},
 }
@@ -322,6 +323,24 @@ func livestock(all []journal.Livestock) string {
 	}
 	return strings.Join(out, ", ")
 }
+
+// readLanguage takes a tag of BCP 47, or the name of a language that the program speaks.
+func readLanguage(b *Block, v string) error {
+	switch w := strings.ToLower(v); w {
+	case "english", "englisch":
+		b.Language = "en"
+	case "german", "deutsch":
+		b.Language = "de"
+	default:
+		if !languageTag.MatchString(w) {
+			return errors.New("a language is written en or de")
+		}
+		b.Language = w
+	}
+	return nil
+}
+
+var languageTag = regexp.MustCompile(`^[a-z]{2,3}(-[a-z0-9]{2,8})?$`)
 
 var region = regexp.MustCompile(`^[A-Za-z]{2}(-[A-Za-z0-9]{1,3})?$`)
 

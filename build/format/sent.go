@@ -21,6 +21,7 @@ func sentMappings() []Mapping {
 			key("how", word("post", "by-hand"), "By post, or handed over.", "Mit der Post, oder übergeben.", "post"),
 			key("code", of(Code), "Made by slipleaf send; don't type one.", "Macht slipleaf send; nicht selbst schreiben.", "7f3k9m2p4t6w8x0z1b5c7d9qe"),
 			key("units", word("metric", "us"), "How the sheet prints.", "Einheiten des Pflegeblatts.", "us"),
+			key("language", of(Language), "BCP 47 tag of the language of the sheet, and of your words on it, where it is not the journal's.", "Sprache des Pflegeblatts als Kürzel nach BCP 47, und deiner Worte darauf, wenn nicht die des Journals.", "de"),
 			key("region", of(Region), "Where the recipient lives.", "Wo der Empfänger wohnt.", "US-OH"),
 			key("water", part("parameters"), "The recipient's water.", "Das Wasser des Empfängers.", nil),
 			key("tank", part("recipient"), "The recipient's tank.", "Das Becken des Empfängers.", nil),

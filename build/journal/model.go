@@ -408,7 +408,8 @@ type Parcel struct {
 	How             string // post | by-hand | ""
 	Code            string // of its care sheet: a secret between grower and recipient
 	Units           quantity.System
-	UnitsSaid       bool // false: Units is the journal's
+	UnitsSaid       bool   // false: Units is the journal's
+	Language        string // BCP 47, of the sheet; "" for the journal's
 	Region          string
 	Water           Parameters
 	Tank            *Recipient // nil: nothing is known

@@ -34,6 +34,9 @@ func checkItems(d *decoder, n *head.Node, p *Parcel) {
 		if r.Lot != "" && !lots[r.Lot] {
 			d.at(&n.Child("reports").Kids[i], ruleContradiction, fmt.Sprintf("%s is not in this parcel", r.Lot), "a report names one of items, or none for all")
 		}
+		if r.Lot == "" && r.Alive != nil && len(p.Items) > 1 {
+			d.at(n.Child("reports").Kids[i].Child("alive"), ruleContradiction, "alive counts one plant, and this report is for all of them", "name the lot, or leave alive out")
+		}
 	}
 }
 
@@ -88,8 +91,14 @@ func checkReportOf(d *decoder, n *head.Node, r *Report, p *Parcel) {
 		}
 	}
 	// Plants that were passed on or divided may outnumber those sent; until then no more can live than came.
-	if r.Alive != nil && p.Count > 0 && *r.Alive > p.Count && r.Outcome != "passed-on" && r.Outcome != "trimmed" {
-		d.at(n.Child("alive"), ruleTooManyAlive, fmt.Sprintf("%d alive of %d sent", *r.Alive, p.Count), "")
+	sent := p.Count
+	for _, item := range p.Items {
+		if item.Lot == r.Lot {
+			sent = item.Count
+		}
+	}
+	if r.Alive != nil && sent > 0 && *r.Alive > sent && r.Outcome != "passed-on" && r.Outcome != "trimmed" {
+		d.at(n.Child("alive"), ruleTooManyAlive, fmt.Sprintf("%d alive of %d sent", *r.Alive, sent), "")
 	}
 }
 

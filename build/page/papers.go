@@ -12,6 +12,7 @@ import (
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
 	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // findSheet works out the sheet of a parcel.
@@ -94,7 +95,7 @@ func (b *Site) Papers(p *journal.Parcel) papers.Papers {
 			more = append(more, b.paperOf(other))
 		}
 	}
-	return papers.New(b.kit(), about, more...)
+	return papers.New(b.kit(p.Language), about, more...)
 }
 
 // paperOf is one plant of a parcel with all that its papers say of it.
@@ -102,16 +103,29 @@ func (b *Site) paperOf(p *journal.Parcel) papers.Parcel {
 	s := b.sheetOf(p)
 	t, _ := b.Journal.Tank(s.Lot.Tank)
 	about := papers.Parcel{Sheet: s, Common: b.commonName(s.Species), Leaves: b.sendingDay(p)}
+	if b.themeIn(p.Language) != b.Theme { // a name in the recipient's language, where the almanac has one
+		about.Sheet.Species = s.Species.Spoken(p.Language)
+		about.Common = words.Spoken(p.Language, about.Sheet.Species.CommonIn, b.Theme.Words.Lang, about.Sheet.Species.Common)
+	}
 	if t != nil {
 		about.CO2 = t.CO2
 	}
 	return about
 }
 
-// kit is what the papers of all parcels are made with.
-func (b *Site) kit() papers.Kit {
+// themeIn is the theme in the language of a recipient; the site's own where it has no words in that, which was complained
+// about when the journal was read.
+func (b *Site) themeIn(lang string) *theme.Theme {
+	if t, err := b.Theme.In(lang); err == nil {
+		return t
+	}
+	return b.Theme
+}
+
+// kit is what the papers of all parcels are made with for recipients of one language.
+func (b *Site) kit(lang string) papers.Kit {
 	return papers.Kit{
-		Theme: b.Theme, Units: b.Journal.Units, Grower: b.Journal.Grower, Site: b.Journal.Title, Region: b.Journal.Region,
+		Theme: b.themeIn(lang), Own: b.Theme.Words.Lang, Units: b.Journal.Units, Grower: b.Journal.Grower, Site: b.Journal.Title, Region: b.Journal.Region,
 		Frame: func(kind, addr, title string) theme.Frame { return b.frame(kind, addr, title, "") },
 		Href:  b.href, Absolute: b.absolute, Code: b.code,
 		Drawn: func(key string, make func() draw.Care) draw.Care {

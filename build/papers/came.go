@@ -25,7 +25,7 @@ func (w Papers) contents() []theme.Field {
 	}
 	add("f-name", name)
 	if s.Lot.ReceivedAs != "" {
-		add("f-received", w.HTML("sheet.received", "name", s.Lot.ReceivedAs))
+		add("f-received", w.HTML("sheet.received", "name", w.own(s.Lot.ReceivedAs)))
 	}
 	what := []string{w.Text("form."+s.Lot.Form, "n", s.Parcel.Count)}
 	if s.Lot.Length.Known() {
@@ -44,9 +44,19 @@ func (w Papers) contents() []theme.Field {
 	}
 	pests, dips, copper := words.LotTreatment(w.Locale, s.Lot)
 	for _, f := range [][2]string{{"f-seen", pests}, {"f-dips", dips}, {"f-copper", copper}} {
-		add(f[0], words.Escape(f[1]))
+		add(f[0], w.own(f[1]))
 	}
 	return out
+}
+
+// own places words about a lot: the grower's are in the grower's language, unless they say that there was nothing.
+func (w Papers) own(text string) template.HTML {
+	for _, key := range []string{"no-pests", "no-dips", "no-copper", "unseen"} {
+		if text == w.Text("lot-words."+key) {
+			return words.Escape(text)
+		}
+	}
+	return words.Spoken(w.Lang, "", w.kit.Own, text)
 }
 
 // sheetWater keeps the four parameters that a sheet compares.

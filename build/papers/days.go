@@ -26,6 +26,13 @@ type DayCard struct {
 // dayWord is a text of a check day: for the plant's course, else of all plants; "" when there is none.
 func (w Papers) dayWord(day int, what string, pairs ...any) string {
 	rest := "-" + w.N(float64(day), 0) + "-" + what
+	wait := w.s.Waits()
+	if key := "day." + string(wait) + rest; wait != sheet.AtOnce && w.Has(key) {
+		return w.Text(key, pairs...)
+	}
+	if what == "do" && wait.In(day) {
+		return ""
+	}
 	for _, who := range []string{w.s.Grown, string(w.s.Kind.Course()), setWords[w.s.Kind.Set()], "any"} {
 		if key := "day." + who + rest; w.Has(key) {
 			return w.Text(key, pairs...)
@@ -39,7 +46,7 @@ func (w Papers) dayHead(day int) string {
 	switch {
 	case day == 30 && len(w.s.Hours) > 1:
 		return w.Text("sheet.day-light", "hours", w.hoursFigure(w.s.Hours[1].Hours))
-	case day == 7 && w.s.Water.Change > 0:
+	case day == 7 && w.s.Water.Change > 0 && w.s.Waits() != sheet.InTub:
 		return w.Text("sheet.day-change", "volume", words.Q(w.Locale, w.s.Water.Change))
 	}
 	return w.dayWord(day, "head")
@@ -59,6 +66,7 @@ func (w Papers) dayDo(day int) string {
 	case 0:
 		add(true, "count")
 	case 7:
+		add(s.Waits() == sheet.InJar || s.Waits() == sheet.InBowl, "push-back")
 		add(salts, "salts")
 		add(s.Pests || s.CopperRisk(), "tub-water")
 	case 14:

@@ -27,7 +27,7 @@ func (w Papers) picture(id, key string, make func(draw.Plate) draw.Care) templat
 	one := func() draw.Care { return make(w.drawn()) }
 	c := draw.Care{}
 	if w.kit.Drawn != nil {
-		c = w.kit.Drawn(w.s.Species.ID+" "+id+" "+key, one)
+		c = w.kit.Drawn(w.Lang+" "+w.s.Species.ID+" "+id+" "+key, one)
 	} else {
 		c = one()
 	}

@@ -261,6 +261,9 @@ func (w Papers) poison() string {
 // workedFold says how all this was worked out, what nobody has said, and the figures in the other units.
 func (w Papers) workedFold() Fold {
 	f := Fold{Head: w.HTML("sheet.how-worked"), Body: []template.HTML{w.HTML("sheet.how-worked-text")}}
+	if len(w.s.Light.Working.Inputs) > 0 {
+		f.Body[0] += " " + w.HTML("sheet.how-light-worked")
+	}
 	if w.s.Trim.Known && w.s.Planted() {
 		f.Body = append(f.Body, w.HTML("sheet.how-trim"))
 	}

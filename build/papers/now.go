@@ -33,6 +33,7 @@ func (w Papers) now() []template.HTML {
 	}
 	var out, own []template.HTML
 	said := map[sheet.Task]bool{}
+	firm := w.firmParts()
 	for _, one := range w.plants() {
 		for _, t := range one.s.Tasks {
 			switch {
@@ -40,13 +41,29 @@ func (w Papers) now() []template.HTML {
 				own = append(own, w.HTML("sheet.own-"+one.ownTask(t), "plant", one.called(), "id", one.s.Parcel.Lot))
 			case !said[t] && shared(t):
 				said[t] = true
-				if len(out) < most-1 {
+				if len(out) == most-1 {
+					continue
+				}
+				if t == sheet.RinseFeel || t == sheet.WashJelly {
+					out = append(out, w.HTML("sheet.do-"+string(t), "part", firm))
+				} else {
 					out = append(out, one.task(t))
 				}
 			}
 		}
 	}
 	return append(out, w.HTML("sheet.own", "what", template.HTML(strings.Join(plain(own), "; "))))
+}
+
+// firmParts names what is felt for on the plants of the parcel.
+func (w Papers) firmParts() string {
+	var out []string
+	for _, one := range w.plants() {
+		if part := w.Text("sheet.firm-" + string(one.s.Kind.Firm())); !slices.Contains(out, part) {
+			out = append(out, part)
+		}
+	}
+	return words.And(w.Locale, out)
 }
 
 // shared tells whether a step is the same for all plants of a parcel.
@@ -82,7 +99,11 @@ func (w Papers) task(t sheet.Task) template.HTML {
 		return w.HTML(key, "part", w.Text("sheet.firm-"+string(s.Kind.Firm())))
 	case sheet.PestFork:
 		pests, _, _ := words.LotTreatment(w.Locale, s.Lot)
-		return w.HTML(key, "what", pests, "n", s.Quarantine)
+		return w.HTML(key, "what", w.own(pests), "n", s.Quarantine)
+	case sheet.WriteFirst:
+		if s.Forbidden {
+			key += "-law"
+		}
 	case sheet.CopperTub:
 		return w.HTML(key, "n", s.Quarantine)
 	case sheet.GoSlowly:
@@ -120,6 +141,9 @@ func (w Papers) shortLight() template.HTML {
 // jar is what the water of a slow change starts with.
 func (w Papers) jar() template.HTML {
 	slow := w.s.Slow
+	if slow.Salt == nil && slow.Soft > 0.995 {
+		return w.HTML("sheet.jar-soft-all")
+	}
 	if slow.Salt == nil {
 		return w.HTML("sheet.jar-soft", "soft", words.Percent(w.Locale, float64(slow.Soft)), "tap", words.Percent(w.Locale, 1-float64(slow.Soft)))
 	}

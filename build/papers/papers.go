@@ -16,6 +16,7 @@ import (
 // Kit is what the papers of every parcel are made with.
 type Kit struct {
 	Theme  *theme.Theme
+	Own    string          // the language of the grower's own words
 	Units  quantity.System // where a parcel does not say
 	Grower string          // the giver's name; "" for none
 	Site   string          // its title
@@ -90,6 +91,7 @@ func Addr(code string) string { return Folder + code + "/" }
 // frame is that of a page that only its link leads to: no script, no index, no referrer, its own small style.
 func (w Papers) frame(kind, addr, title string) theme.Frame {
 	f := w.kit.Frame(kind, addr, title)
+	f.Lang, f.Dir = w.Lang, w.Text("page.direction")
 	f.Unlisted, f.CSP, f.Script, f.Canonical = true, theme.SheetPolicy, "", ""
 	f.Nav, f.Foot, f.Machines, f.Feeds = nil, nil, nil, nil
 	style := w.kit.Theme.Sheet.Path

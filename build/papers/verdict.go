@@ -26,8 +26,24 @@ func (w Papers) mark() template.HTML {
 	return map[string]draw.Mark{"warn": draw.Out, "good": draw.In, "wait": draw.Near, "soft": draw.Unknown}[w.class()].SVG()
 }
 
-// verdict is the one sentence. It does not say that a plant should live where half of them died without saying so.
+// verdict is the one sentence, and before it which of their animals would eat the plant.
 func (w Papers) verdict() template.HTML {
+	if w.eaten() {
+		return w.HTML("sheet.verdict-eaten", "who", w.eaters(), "rest", w.fitVerdict())
+	}
+	return w.fitVerdict()
+}
+
+// eaten tells whether they keep animals that would eat it: of tough rhizome plants they leave the most.
+func (w Papers) eaten() bool {
+	return len(w.s.Animals.Eat) > 0 && w.s.Kind.Firm() != sheet.OnRoot && w.s.Planted() && !w.s.Melt.Seed
+}
+
+// eaters are those animals.
+func (w Papers) eaters() string { return words.Capital(words.And(w.Locale, w.s.Animals.Eat)) }
+
+// fitVerdict is what their water says. It does not say that a plant should live where half of them died without saying so.
+func (w Papers) fitVerdict() template.HTML {
 	s := w.s
 	if s.NeverCame {
 		return w.HTML("sheet.verdict-never-came")
@@ -41,6 +57,8 @@ func (w Papers) verdict() template.HTML {
 	switch {
 	case s.Forbidden:
 		return w.HTML("sheet.verdict-forbidden")
+	case s.Summary == sheet.GoodMatch && len(w.unmeasured()) > 0:
+		return w.HTML("sheet.verdict-good-match-partly", "what", words.And(w.Locale, w.unmeasured()))
 	case s.Summary == sheet.GoodMatch:
 		return w.HTML("sheet.verdict-good-match")
 	case s.Summary == sheet.PoorMatch:
@@ -59,6 +77,17 @@ func (w Papers) verdict() template.HTML {
 	return w.HTML("sheet.verdict-cannot-say")
 }
 
+// unmeasured names temperature and hardness where the plant has needs and their water is not known.
+func (w Papers) unmeasured() []string {
+	var out []string
+	for _, p := range []sheet.Parameter{sheet.Temperature, sheet.GH, sheet.KH} {
+		if v := w.s.Verdicts.Of(p); v.Outcome == sheet.NotKnown && !v.NoBand {
+			out = append(out, w.Text("sheet.name-"+string(p)))
+		}
+	}
+	return out
+}
+
 // short is the verdict in a few words.
 func (w Papers) short() template.HTML {
 	s := w.s
@@ -68,10 +97,16 @@ func (w Papers) short() template.HTML {
 		return w.HTML("sheet.short-never-came")
 	case s.Forbidden:
 		return w.HTML("sheet.short-forbidden")
+	case w.eaten():
+		return w.HTML("sheet.short-eaten", "who", w.eaters())
 	case against && s.Planted():
 		return w.HTML("sheet.short-against")
 	case s.Summary == sheet.OneChange && s.Change.Parameter != "":
 		return w.HTML("sheet.short-change", "change", w.change(s.Change))
+	case s.Summary == sheet.OneChange && s.Slow == nil && s.Step.LosesCO2():
+		return w.HTML("sheet.short-loses-co2")
+	case s.Summary == sheet.OneChange && s.Step.Once:
+		return w.HTML("sheet.short-once")
 	}
 	return w.HTML("sheet.short-" + string(s.Summary))
 }
@@ -85,7 +120,11 @@ func (w Papers) proof() string {
 	if !ok || w.s.Forbidden {
 		return ""
 	}
-	return w.Text("sheet.proof-"+f.Water.String(), "yes", f.Established, "n", f.Results())
+	proof := w.Text("sheet.proof-"+f.Water.String(), "yes", f.Established, "n", f.Results())
+	if w.s.Summary == sheet.PoorMatch && !w.s.NeverCame && 2*f.Established >= f.Results() {
+		return w.Text("sheet.proof-yet", "proof", proof)
+	}
+	return proof
 }
 
 // noProfile tells whether nobody knows what the plant tolerates in temperature and hardness.

@@ -34,6 +34,9 @@ func (w Papers) where() WherePart {
 		}
 		out.Lines = append(out.Lines, w.HTML(key, "depth", words.R(w.Locale, pl.Depth), "spacing", words.Q(w.Locale, pl.Spacing)))
 	}
+	if pl.Thin {
+		out.Lines = append(out.Lines, w.HTML("sheet.thin", "have", words.Q(w.Locale, pl.Ground)))
+	}
 	if pl.Tall {
 		out.Lines = append(out.Lines, w.HTML("sheet.tall"))
 	}
@@ -63,6 +66,8 @@ func (w Papers) room() []template.HTML {
 func (w Papers) animals() template.HTML {
 	a := w.s.Animals
 	switch {
+	case len(a.Eat) > 0 && w.s.Kind.Firm() == sheet.OnRoot:
+		return w.HTML("sheet.animals-nibble", "who", words.Capital(words.And(w.Locale, a.Eat)))
 	case len(a.Eat) > 0:
 		return w.HTML("sheet.animals-eat", "who", words.Capital(words.And(w.Locale, a.Eat)))
 	case len(a.Dig) > 0 && w.s.Kind.Rooted():
@@ -123,6 +128,8 @@ func (w Papers) ground() Fold {
 	switch {
 	case !w.s.Kind.Rooted():
 		return Fold{Head: w.HTML("sheet.ground-none"), Body: []template.HTML{w.HTML("sheet.ground-none-why")}}
+	case !t.Needed && w.s.Misses(sheet.NoSubstrate):
+		return Fold{Head: w.HTML("sheet.ground-any"), Body: []template.HTML{w.HTML("sheet.ground-fine-why")}}
 	case !t.Needed:
 		return Fold{Head: w.HTML("sheet.ground-fine"), Body: []template.HTML{w.HTML("sheet.ground-fine-why")}}
 	}
@@ -192,8 +199,11 @@ func (w Papers) water() []Fold {
 		}
 		return out
 	}
-	volume := w.inBrackets(p.Change)
-	return []Fold{{Head: w.HTML("sheet.water-fine"), Body: []template.HTML{w.HTML("sheet.water-fine-why", "volume", volume), w.HTML("sheet.leave-out-ph")}}}
+	volume, head := w.inBrackets(p.Change), "sheet.water-fine"
+	if w.s.Verdicts.Of(sheet.GH).Outcome == sheet.NotKnown && w.s.Verdicts.Of(sheet.KH).Outcome == sheet.NotKnown {
+		head = "sheet.water-not-known"
+	}
+	return []Fold{{Head: w.HTML(head), Body: []template.HTML{w.HTML("sheet.water-fine-why", "volume", volume), w.HTML("sheet.leave-out-ph")}}}
 }
 
 // inBrackets is a volume to stand behind a share; "" when it is not known.

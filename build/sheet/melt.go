@@ -48,11 +48,53 @@ var checkDays = [...]struct {
 	report []string
 }{{0, []string{"arrived"}}, {1, []string{"planted"}}, {3, nil}, {7, []string{"melting"}}, {14, []string{"rooted"}}, {30, []string{"growing"}}, {60, []string{"established", "lost"}}}
 
-// days writes the seven days.
+// Wait is where a plant stays before it comes into its place.
+type Wait string
+
+// The places, and the check day by which it has left them.
+const (
+	AtOnce Wait = ""
+	InJar  Wait = "jar"  // of mixed water, four days: day 7
+	InWarm Wait = "warm" // a jar in the room, a day: day 1
+	InBowl Wait = "bowl" // until the water is measured, two days at the most: day 3
+	InTub  Wait = "tub"  // of copper, two weeks: day 14
+)
+
+// Waits is where the plant stays first.
+func (s *Sheet) Waits() Wait {
+	switch {
+	case s.Summary == CannotSay:
+		return InBowl
+	case s.CopperRisk():
+		return InTub
+	case s.Slow != nil && s.Slow.Warm:
+		return InWarm
+	case s.Slow != nil:
+		return InJar
+	}
+	return AtOnce
+}
+
+// set is the check day by which it is in its place.
+func (w Wait) set() int { return map[Wait]int{InJar: 7, InBowl: 3, InTub: 14}[w] }
+
+// In tells whether it is still there on a check day.
+func (w Wait) In(day int) bool { return day < w.set() || w == InWarm && day < 1 }
+
+// days writes the seven days. That it is planted is told on the day by which it is.
 func (s *Sheet) days() []CheckDay {
 	var out []CheckDay
+	set := s.Waits().set()
 	for _, c := range checkDays {
-		d := CheckDay{Day: c.day, Report: c.report, Nothing: c.report == nil}
+		d := CheckDay{Day: c.day, Report: c.report}
+		switch {
+		case set == 0:
+		case c.day == 1:
+			d.Report = nil
+		case c.day == set:
+			d.Report = append([]string{"planted"}, c.report...)
+		}
+		d.Nothing = d.Report == nil
 		if !s.Day0.IsZero() {
 			d.Date = s.Day0.Add(c.day)
 		}

@@ -30,10 +30,12 @@ type Place struct {
 	// Spacing is the planting distance; Usual says that it is that of its kind, the species' own not being known.
 	Spacing quantity.Length
 	Usual   bool
-	Area    quantity.Area // that the parcel takes
-	Floor   quantity.Area // of the tank; 0: not known
-	Holds   int           // how many the floor would hold, or half the surface of floating plants; 0: not known
-	Tall    bool          // it grows higher than the water is deep
+	Area    quantity.Area   // that the parcel takes
+	Floor   quantity.Area   // of the tank; 0: not known
+	Holds   int             // how many the floor would hold, or half the surface of floating plants; 0: not known
+	Ground  quantity.Length // depth of the substrate; 0: not known
+	Thin    bool            // it is thinner than it is set deep
+	Tall    bool            // it grows higher than the water is deep
 }
 
 // place finds the spot. Plants on wood or stone go where the light suits them best: at the bottom, half way up or under the
@@ -67,6 +69,8 @@ func (s *Sheet) place() Place {
 		}
 		p.Holds = int(space / each)
 	}
+	p.Ground = layers(t.Substrate)
+	p.Thin = s.Kind.Rooted() && p.Depth.Known() && p.Ground > 0 && p.Ground < p.Depth.Low()
 	d, ok := WaterDepth(t.Inside, t.WaterDepth, layers(t.Substrate))
 	p.Tall = ok && s.Kind.Rooted() && s.Species.Height.Known() && s.Species.Height.Low() > d
 	return p

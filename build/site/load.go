@@ -11,6 +11,7 @@ import (
 	"slipleaf/build/page"
 	"slipleaf/build/prose"
 	"slipleaf/build/quantity"
+	"slipleaf/build/theme"
 )
 
 // Options say how a site is made. On is required; the rest is right when zero.
@@ -78,7 +79,7 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Site, journal.Compl
 	if j == nil {
 		return nil, complaints, nil
 	}
-	theme, err := m.themeOf(fsys, j, o)
+	look, err := m.themeOf(fsys, j, o)
 	if err != nil {
 		return nil, complaints, err
 	}
@@ -91,12 +92,12 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Site, journal.Compl
 		return nil, complaints, err
 	}
 	made.OnDisk, made.Growth, made.Program = o.OnDisk, &m.diary, o.Program
-	b := page.NewSite(j, m.almanac, theme, o.On, made)
+	b := page.NewSite(j, m.almanac, look, o.On, made)
 	words, err := m.proseComplaints(ctx, b, o)
 	if err != nil {
 		return nil, complaints, err
 	}
-	complaints = append(append(complaints, faults...), words...)
+	complaints = append(append(append(complaints, faults...), words...), speechless(j, look)...)
 	strangers, err := friendComplaints(b)
 	if err != nil {
 		return nil, complaints, err
@@ -107,6 +108,18 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Site, journal.Compl
 		return nil, complaints, nil
 	}
 	return b, complaints, nil
+}
+
+// speechless complains of recipients whose sheet is wanted in a language that the theme has no words in.
+func speechless(j *journal.Journal, t *theme.Theme) journal.Complaints {
+	var out journal.Complaints
+	for _, p := range j.Parcels {
+		if _, err := t.In(p.Language); err != nil && p.First() {
+			line, column := p.AtKey("language")
+			out = append(out, journal.Complaint{File: p.Path, Line: line, Column: column, Severity: journal.Error, Rule: "bad-language", Message: err.Error(), Hint: "leave language out for the journal's own"})
+		}
+	}
+	return out
 }
 
 // Link links a journal that has been read and holds, for what its pages say; no photo is made ready.

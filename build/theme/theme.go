@@ -31,6 +31,9 @@ type Theme struct {
 	Icon   File            // what a browser shows on a tab; its Path is "" when the theme has none
 	Sum    fingerprint.Sum // of the theme's files
 
+	files  fs.FS
+	spoken sync.Map // by language: func() (*Theme, error)
+
 	buffers sync.Pool // of *bytes.Buffer, to write on: what is kept of a page is no larger than the page
 }
 
@@ -54,7 +57,7 @@ func Load(fsys fs.FS, lang, more string) (*Theme, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &Theme{Words: w, pages: map[string]*template.Template{}}
+	t := &Theme{Words: w, pages: map[string]*template.Template{}, files: fsys}
 	if err := t.parse(fsys); err != nil {
 		return nil, err
 	}
@@ -75,6 +78,22 @@ func Load(fsys fs.FS, lang, more string) (*Theme, error) {
 	}
 	t.Sum, err = fingerprint.Files(fsys)
 	return t, err
+}
+
+// In is the theme in another language, for the papers of who asked for it; an error where it has no words in it.
+func (t *Theme) In(lang string) (*Theme, error) {
+	if lang == "" || lang == t.Words.Lang {
+		return t, nil
+	}
+	made, _ := t.spoken.LoadOrStore(lang, sync.OnceValues(func() (*Theme, error) {
+		w, err := words.Load(t.files, lang)
+		if err != nil {
+			return nil, err
+		}
+		o := &Theme{Words: w, pages: map[string]*template.Template{}, Styles: t.Styles, Sheet: t.Sheet, Label: t.Label, Icon: t.Icon, Sum: t.Sum, files: t.files}
+		return o, o.parse(t.files)
+	}))
+	return made.(func() (*Theme, error))()
 }
 
 func (t *Theme) parse(fsys fs.FS) error {
@@ -161,7 +180,7 @@ func bundle(fsys fs.FS, patterns []string, stem, ext, more string) (File, error)
 // shared executes a named part with a frame, once for all pages at whose place its links are the same: the top and the foot
 // of a page say nothing of the page itself.
 func (t *Theme) shared(name string, f Frame) (template.HTML, error) {
-	key := name + " " + f.place
+	key := name + " " + f.place + " " + f.Lang
 	if f.Unlisted {
 		key += " unlisted"
 	}

@@ -17,6 +17,23 @@ func (v Locale) English(text string) template.HTML {
 	return `<span lang="en">` + Escape(text) + `</span>`
 }
 
+// Spoken places a text on a page of lang and marks it where it is in another language; in is "" where that is the grower's
+// own.
+func Spoken(lang, in, own, text string) template.HTML {
+	if in == "" {
+		in = own
+	}
+	if base(in) == base(lang) || text == "" {
+		return Escape(text)
+	}
+	return template.HTML(`<span lang="`+template.HTMLEscapeString(in)+`">`) + Escape(text) + `</span>`
+}
+
+func base(lang string) string {
+	b, _, _ := strings.Cut(lang, "-")
+	return b
+}
+
 // Almanac places words of the almanac about a plant in the page's language, else in English.
 func (v Locale) Almanac(s almanac.Species, column string) template.HTML {
 	text, in := s.Say(column, v.Lang)

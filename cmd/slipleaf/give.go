@@ -58,6 +58,9 @@ func (c giving) give(ctx context.Context, d *desk, x *draft, sent bool) error {
 	d.journal = j
 	out := dispatch{DryRun: c.DryRun}
 	for _, f := range changes {
+		if _, err := b.Theme.In(recordIn(j, f.Path).Language); err != nil {
+			return wrongUse("--language: %v", err)
+		}
 		out.Parcels = append(out.Parcels, d.given(b, f)...)
 	}
 	if !c.JSON {

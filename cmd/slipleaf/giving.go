@@ -19,6 +19,7 @@ type giving struct {
 	Water  string `placeholder:"LINES" help:"Their water, as in \"temperature: 24 C, gh: 8 dGH\"."`
 	Tank   string `placeholder:"LINES" help:"Their tank, as in \"tank length: 60 cm, co2: no\"."`
 	Units  string `enum:"metric,us," default:"" help:"Units for their care sheet: metric or us."`
+	Speech string `name:"language" placeholder:"CODE" help:"Language of their care sheet: en or de (default: the journal's)."`
 	Region string `placeholder:"CODE" help:"Where they live: GB, US-OH."`
 	How    string `enum:"post,by-hand," default:"" help:"post or by-hand."`
 	In     string `placeholder:"DIR" help:"The journal (default: content, or the current folder)."`
@@ -135,7 +136,7 @@ func (c giving) about(w world, wants []journal.Item) (block.Block, error) {
 		b = read
 	}
 	for _, f := range []struct{ flag, lines string }{
-		{"water", c.Water}, {"tank", c.Tank}, {"units", prefixed("units: ", c.Units)}, {"region", prefixed("region: ", c.Region)}, {"how", prefixed("how: ", c.How)},
+		{"water", c.Water}, {"tank", c.Tank}, {"units", prefixed("units: ", c.Units)}, {"language", prefixed("language: ", c.Speech)}, {"region", prefixed("region: ", c.Region)}, {"how", prefixed("how: ", c.How)},
 	} {
 		said, notes, err := block.Lines(f.lines)
 		if err != nil {

@@ -76,6 +76,7 @@ func aboutKeys(about block.Block) []keyText {
 	if about.UnitsSaid {
 		add("units", map[quantity.System]string{quantity.Metric: "metric", quantity.US: "us"}[about.Units])
 	}
+	add("language", about.Language)
 	add("region", about.Region)
 	add("water", waterYAML(about.Water))
 	if t := tankYAML(about.Tank); t != "" {

@@ -138,6 +138,8 @@ func (c reportCmd) sense(p *journal.Parcel, outcome string, on, today quantity.D
 		return wrongUse("%s is in the future", on)
 	case c.Alive != nil && *c.Alive < 0:
 		return wrongUse("--alive cannot be negative")
+	case c.Alive != nil && c.Lot == "" && len(p.Together) > 1:
+		return wrongUse("--alive counts one plant; the parcel holds %s: say which with --lot", countedPlants(p.Together))
 	case c.Alive != nil && *c.Alive > p.Count && outcome != "passed-on" && outcome != "trimmed":
 		return wrongUse("--alive %d: only %d were sent", *c.Alive, p.Count)
 	case c.Alive != nil && *c.Alive > 0 && (outcome == "lost" || outcome == journal.LostInPost):
