@@ -83,10 +83,15 @@ type Doubling struct {
 	Level   float64
 }
 
-// DoublingTime turns a growth rate per day into days. A rate so low that a doubling takes over 10⁵ days counts as none.
+// DoublingTime turns a growth rate per day into days. A rate so low that a doubling takes over 10⁵ days counts as none; and
+// where the rate may be none, so does one that is less than a quarter of what its interval reaches to a side, or would take
+// over 1000 days: flat counts have no doubling time (our choice).
 func DoublingTime(r reckon.Interval) Doubling {
-	const least = math.Ln2 / 1e5
+	const least, seen = math.Ln2 / 1e5, math.Ln2 / 1000
 	d := Doubling{Level: r.Level, Growing: r.Value > least, Open: !(r.Low > least)}
+	if d.Open && r.Value < max(seen, (r.High-r.Low)/8) {
+		d.Growing = false
+	}
 	if d.Growing {
 		d.Days = math.Ln2 / r.Value
 	}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"pgregory.net/rapid"
 	"slipleaf/build/reckon"
 )
 
@@ -180,6 +181,30 @@ func TestDoublingTime(t *testing.T) {
 	if d = DoublingTime(reckon.Interval{Value: -0.02, Low: -0.03, High: -0.01, Level: 0.95}); d.Growing || d.Days != 0 || d.Low != 0 {
 		t.Errorf("a stand that shrinks: %+v", d)
 	}
+}
+
+// Flat counts have no doubling time, by either model; counts that double every two weeks have one near that.
+func TestFlatCountsHaveNoDoublingTime(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n, size := rapid.IntRange(4, 12).Draw(t, "counts"), float64(rapid.IntRange(5, 200).Draw(t, "size"))
+		var flat, grown Series
+		for i := range n {
+			day := float64(7 * i)
+			flat.Counts = append(flat.Counts, Count{Day: day, Size: size})
+			grown.Counts = append(grown.Counts, Count{Day: day, Size: size * math.Exp2(day/14)})
+		}
+		for _, fit := range []func(Series) (Doubling, error){
+			func(s Series) (Doubling, error) { f, err := FitLine(s, 0.95); return f.Doubling, err },
+			func(s Series) (Doubling, error) { f, err := FitStateSpace(s, 0.95); return f.Doubling, err },
+		} {
+			if d, err := fit(flat); err != nil || d.Growing {
+				t.Fatalf("%d counts of %g: %+v, %v", n, size, d, err)
+			}
+			if d, err := fit(grown); err != nil || !d.Growing || d.Days < 12 || d.Days > 17 {
+				t.Fatalf("%d counts from %g on, doubling in 14 d: %+v, %v", n, size, d, err)
+			}
+		}
+	})
 }
 
 func TestFiguresThatNoDiaryHolds(t *testing.T) {

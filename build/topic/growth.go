@@ -66,7 +66,7 @@ func (q *question) rate(name string, r reckon.Interval) {
 func (q *question) doubling(name string, d dynamics.Doubling) {
 	switch {
 	case !d.Growing:
-		q.notes = append(q.notes, name+": none, for it does not grow")
+		q.notes = append(q.notes, name+": none, for no growth is seen")
 	case d.Open:
 		q.number(name, d.Days, "d")
 		q.notes = append(q.notes, name+": "+reckon.Figure(d.Low)+" d or more; the interval has no upper end")

@@ -179,7 +179,7 @@ func TestGrowthNamesItsModel(t *testing.T) {
 		t.Error("a size that is no number passes")
 	}
 	a, err = ask("growth points=0d:20,7d:19,14d:17,21d:16,28d:14")
-	if _, ok := a.Named("doubling-time"); err != nil || ok || !strings.Contains(strings.Join(a.Working, " "), "does not grow") {
+	if _, ok := a.Named("doubling-time"); err != nil || ok || !strings.Contains(strings.Join(a.Working, " "), "no growth is seen") {
 		t.Errorf("a shrinking stand: %+v, %v", a, err)
 	}
 }
