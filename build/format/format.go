@@ -5,6 +5,7 @@ package format
 
 import (
 	"slices"
+	"strings"
 
 	"slipleaf/build/quantity"
 )
@@ -61,9 +62,9 @@ type Key struct {
 // Help is a line of help, in English and German.
 type Help struct{ EN, DE string }
 
-// In is the help in a language: German for de, English for all others.
+// In is the help in a language, by its BCP 47 tag: German for de and its regions, English for all others.
 func (h Help) In(language string) string {
-	if language == "de" {
+	if base, _, _ := strings.Cut(language, "-"); base == "de" {
 		return h.DE
 	}
 	return h.EN

@@ -46,7 +46,7 @@ func tankMappings() []Mapping {
 	}}, {Name: "livestock", Task: Tank, Help: Help{"Animals of one kind.", "Tiere einer Art."}, Keys: []Key{
 		key("kind", of(Line), "What they are.", "Was es für Tiere sind.", "dwarf shrimp"),
 		key("count", whole(0, Most), "How many.", "Wie viele.", 60),
-	}}, {Name: "parameters", Task: Diary, Help: Help{"Measured water, and light at the substrate.", "Gemessene Wasserwerte, und Licht am Bodengrund."}, Keys: parameterKeys()}}
+	}}}
 }
 
 func parameterKeys() []Key {

@@ -19,6 +19,8 @@ func (b *Site) figure(from, kind string, args []string) (template.HTML, error) {
 		return b.waterFigure(from)
 	case "growth":
 		return b.growthFigure(from, args)
+	case "keys":
+		return b.keysFigure()
 	}
 	return "", fmt.Errorf("there is no figure %q", kind)
 }

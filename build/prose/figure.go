@@ -16,6 +16,7 @@ var figureForms = map[string]struct {
 	"growth":    {[]string{"plant", "tank"}, 1, "growth PLANT, or growth PLANT TANK"},
 	"parameter": {[]string{"", "tank"}, 1, "parameter NAME, or parameter NAME TANK"},
 	"water":     {nil, 0, "water, and nothing after it"},
+	"keys":      {nil, 0, "keys, and nothing after it"},
 }
 
 // fence turns a fenced block into a figure if its info string begins with a figure's kind.

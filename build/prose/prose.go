@@ -57,7 +57,7 @@ type Pages interface {
 	Page(path string) (addr string, ok bool)
 }
 
-// Figures draws the figure of a fenced block. kind is "growth", "parameter" or "water", args are the
+// Figures draws the figure of a fenced block. kind is "growth", "parameter", "water" or "keys", args are the
 // words after it. The HTML is printed as it is. An error is told to the writer; if it has a method
 // Hint() string, so is the hint.
 type Figures interface {

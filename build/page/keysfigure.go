@@ -1,0 +1,144 @@
+package page
+
+import (
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"slipleaf/build/format"
+	"slipleaf/build/quantity"
+	"slipleaf/build/words"
+)
+
+// KeysTask is what a grower does, and what may be written when doing it.
+type KeysTask struct {
+	Title    string
+	Mappings []KeysMapping
+}
+
+// KeysMapping is the head of a kind of file, or the keys within another key.
+type KeysMapping struct {
+	Name string // the file, or the keys that hold these: tanks/TANK/tank.md, or tap, target
+	Help string
+	Keys []KeyLine
+}
+
+// KeyLine is one key.
+type KeyLine struct {
+	Name, Help, Takes string // Takes says what may be written; "" for any words
+	Example           string // as it is written; "" where its own keys have theirs
+}
+
+// keyFiles are the files whose heads the mappings are.
+var keyFiles = map[string]string{"journal": "journal.yaml", "tank": "tanks/TANK/tank.md", "entry": "tanks/TANK/DATE.md",
+	"sent": "sent/NAME.md", "plant": "plants/PLANT.md", "page": "pages/NAME.md"}
+
+// keysFigure lists every key of the format by task.
+func (b *Site) keysFigure() (template.HTML, error) {
+	v := b.Locale()
+	var tasks []KeysTask
+	all := format.Mappings()
+	for _, m := range all {
+		if int(m.Task) >= len(tasks) {
+			tasks = append(tasks, make([]KeysTask, int(m.Task)+1-len(tasks))...)
+			tasks[m.Task].Title = words.Item(v.List("keys.tasks"), int(m.Task))
+		}
+		t := &tasks[m.Task]
+		t.Mappings = append(t.Mappings, b.keysMapping(v, m, all))
+	}
+	out, err := b.part(nil, "part-keys", tasks)
+	return template.HTML(out), err
+}
+
+func (b *Site) keysMapping(v words.Locale, m format.Mapping, all []format.Mapping) KeysMapping {
+	out := KeysMapping{Name: keyFiles[m.Name], Help: m.Help.In(v.Lang)}
+	if out.Name == "" {
+		out.Name = strings.Join(heldBy(m.Name, all), ", ")
+	}
+	for _, k := range m.Keys {
+		line := KeyLine{Name: k.Name, Help: k.Help.In(v.Lang), Takes: keyTakes(v, k.Is)}
+		if k.Example != nil {
+			line.Example = k.Name + ": " + flowText(k.Example)
+		}
+		out.Keys = append(out.Keys, line)
+	}
+	return out
+}
+
+// heldBy lists the keys that hold a part, each once.
+func heldBy(part string, all []format.Mapping) (keys []string) {
+	for _, m := range all {
+		for _, k := range m.Keys {
+			if k.Is.Kind == format.Part && k.Is.Part == part && !slices.Contains(keys, k.Name) {
+				keys = append(keys, k.Name)
+			}
+		}
+	}
+	return keys
+}
+
+// keyTakes says what may be written behind a key.
+func keyTakes(v words.Locale, is format.Value) string {
+	one := ""
+	switch is.Kind {
+	case format.Date:
+		one = v.Text("keys.date")
+	case format.Truth:
+		one = "true, false, unknown"
+	case format.Whole:
+		one = v.Text("keys.whole")
+		if is.High < format.Most {
+			one = v.Text("keys.whole-to", "low", is.Low, "high", is.High)
+		}
+	case format.Word:
+		one = strings.Join(is.Words, " | ")
+	case format.Amount:
+		if units := quantity.Units(is.Of); len(units) > 0 && is.Of != quantity.PHKind {
+			one = v.Text("keys.units", "units", strings.Join(units, ", "))
+		}
+	case format.Part:
+		one = v.Text("keys.part")
+	}
+	switch {
+	case is.ByPlant:
+		return v.Text("keys.by-plant")
+	case is.List:
+		return v.Text("keys.list", "of", one)
+	}
+	return one
+}
+
+// flowText writes a value of an example as YAML on one line.
+func flowText(v any) string {
+	var parts []string
+	switch v := v.(type) {
+	case []int:
+		for _, i := range v {
+			parts = append(parts, fmt.Sprint(i))
+		}
+		return "[" + strings.Join(parts, ", ") + "]"
+	case []any:
+		for _, i := range v {
+			parts = append(parts, flowText(i))
+		}
+		return "[" + strings.Join(parts, ", ") + "]"
+	case map[string]string:
+		m := map[string]any{}
+		for k, s := range v {
+			m[k] = s
+		}
+		return flowText(m)
+	case map[string]any:
+		for k, x := range v {
+			parts = append(parts, k+": "+flowText(x))
+		}
+		slices.Sort(parts)
+		return "{" + strings.Join(parts, ", ") + "}"
+	case string:
+		if strings.ContainsAny(v, "{}?") {
+			return `"` + v + `"`
+		}
+	}
+	return fmt.Sprint(v)
+}

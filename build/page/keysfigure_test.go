@@ -1,0 +1,36 @@
+package page
+
+import (
+	"reflect"
+	"testing"
+
+	"github.com/goccy/go-yaml"
+
+	"slipleaf/build/format"
+)
+
+// An example is written so that YAML reads it back as it is meant.
+func TestExamplesOfKeysReadBack(t *testing.T) {
+	for _, m := range format.Mappings() {
+		for _, k := range m.Keys {
+			if k.Example == nil {
+				continue
+			}
+			var got struct{ Key any }
+			if err := yaml.Unmarshal([]byte("key: "+flowText(k.Example)), &got); err != nil {
+				t.Errorf("%s.%s: %v", m.Name, k.Name, err)
+			}
+			text, err := yaml.Marshal(k.Example)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var want any
+			if err := yaml.Unmarshal(text, &want); err != nil {
+				t.Fatal(err)
+			}
+			if !reflect.DeepEqual(got.Key, want) {
+				t.Errorf("%s.%s: %#v, meant is %#v", m.Name, k.Name, got.Key, want)
+			}
+		}
+	}
+}
