@@ -29,7 +29,12 @@ type browser struct {
 // atTheDesk starts the desk of a new journal and opens it.
 func atTheDesk(t *testing.T) (b *browser, dir string) {
 	t.Helper()
-	dir = filepath.Join(t.TempDir(), "bench")
+	return deskIn(t, filepath.Join(t.TempDir(), "bench"))
+}
+
+// deskIn is atTheDesk of a journal in a folder.
+func deskIn(t *testing.T, dir string) (*browser, string) {
+	t.Helper()
 	if err := writeFirst(t.Context(), world{Now: time.Now}, dir, mustDay(t, "2026-03-01")); err != nil {
 		t.Fatal(err)
 	}
@@ -41,7 +46,7 @@ func atTheDesk(t *testing.T) (b *browser, dir string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b = &browser{t, strings.TrimSuffix(addr, "/"), http.Client{Jar: jar}}
+	b := &browser{t, strings.TrimSuffix(addr, "/"), http.Client{Jar: jar}}
 	if status, body := b.get(strings.TrimPrefix(desk, b.base)); status != http.StatusOK {
 		t.Fatal(status, body)
 	}

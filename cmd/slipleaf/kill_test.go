@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"flag"
 	"io/fs"
 	"math/rand/v2"
 	"os/exec"
@@ -22,17 +23,29 @@ type killing struct {
 	after func(i int, finished bool, said string) // looks at what is left after each
 }
 
-// run kills 25 runs, 4 with -short and 250 with the tag long. Every other one is killed at a random moment of the time that a run takes, the rest
+// manyKills is how many runs of each kind are killed, where that is asked for.
+var manyKills = flag.Int("kills", 0, "kill so many runs of each kind (default: 25, 4 with -short, 250 with the tag long)")
+
+// killsOf is how many runs of a kind are killed.
+func killsOf() int {
+	switch {
+	case *manyKills > 0:
+		return *manyKills
+	case long:
+		return 250
+	case testing.Short():
+		return 4
+	}
+	return 25
+}
+
+// run kills as many runs as [killsOf] says. Every other one is killed at a random moment of the time that a run takes, the rest
 // at a random moment of the two milliseconds after the first change in its folder, where the writing is. It returns how
 // many were killed.
 func (k killing) run(t *testing.T) (cut int) {
 	t.Helper()
-	kills := 25
-	if testing.Short() {
-		kills = 4
-	}
+	kills := killsOf()
 	if long {
-		kills = 250
 		busy(t)
 	}
 	began := time.Now()

@@ -1,13 +1,20 @@
 package main
 
 import (
+	"bufio"
 	"fmt"
+	"io"
 	"maps"
+	"math/rand/v2"
+	"net/http"
+	"net/http/cookiejar"
+	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"slipleaf/build/change"
 )
@@ -117,51 +124,177 @@ func TestKilledHeardLeavesAWholeRecord(t *testing.T) {
 	nothingHidden(t, dir)
 }
 
-// Whichever command that writes to a journal is killed, the journal is valid, and at most one file of it is another than
-// before: the command's own.
+// Whichever command that writes to a journal is killed, the journal is valid, and no more files of it are other than before
+// than the command's own. What was to be forgotten is gone when the command has ended, however often it was killed before.
 func TestKilledCommandsLeaveAValidJournal(t *testing.T) {
 	bin := built(t)
-	dir := smallJournal(t, bin)
-	withLot(t, dir, 5000)
-	finish(t, exec.Command(bin, "send", "Example Person", "HZ-1:1", "--in", dir, "--on", "2026-06-03"))
-	code, _ := onlyRecord(t, dir)
-	next := func(i int) *exec.Cmd {
-		args := [][]string{
-			{"reserve", fmt.Sprintf("Person %d", i), "HZ-1:2"}, {"jot", "shelf", "--slug", fmt.Sprintf("n%d", i)}, {"report", code, "rooted", "--water", fmt.Sprintf("temperature: %d.%d C", 20+i%10, i%7)},
-			{"undo", "--yes"}, {"send", fmt.Sprintf("Other %d", i), "HZ-1:1"},
-		}[i%5]
-		if args[0] != "undo" {
-			args = append(args, "--on", "2026-06-30")
-		}
-		return exec.Command(bin, append(args, "--in", dir)...)
-	}
-	before := journalTree(t, dir)
-	kills := killing{func() []string { return []string{filepath.Join(dir, "sent"), filepath.Join(dir, "tanks", "shelf")} }, next, func(i int, finished bool, _ string) {
+	dir := filepath.Join(t.TempDir(), "journal")
+	benchOfWriters(t, bin, dir)
+	all := writers(t)
+	before, at := map[string]string{}, writer{}
+	kills := killing{func() []string {
+		return []string{filepath.Join(dir, "sent"), filepath.Join(dir, "tanks", "shelf"), filepath.Join(dir, ".undo")}
+	}, func(i int) *exec.Cmd {
+		at = all[i%len(all)]
+		cmd := at.command(bin, dir, i)
+		before = journalTree(t, dir)
+		return cmd
+	}, func(i int, finished bool, _ string) {
 		files, err := change.Open(dir) // as the next command does
 		if err != nil {
 			t.Fatal(err)
 		}
 		files.Close()
-		now := journalTree(t, dir)
-		changed := 0
-		for name := range now {
-			if before[name] != now[name] {
-				changed++
+		changed := changes(before, journalTree(t, dir))
+		if len(changed) > at.files || finished && len(changed) == 0 && at.name != "forget" {
+			t.Errorf("%s: %v are other than before (finished: %t)", at.name, changed, finished)
+		}
+		if at.name == "forget" {
+			name := fmt.Sprintf("Quark%dx", i)
+			if in := holding(t, dir, name); finished && len(in) > 0 {
+				t.Errorf("%s is still in %v", name, in)
+			} else if len(in) > 0 { // the name leads there again
+				finish(t, exec.Command(bin, "forget", "Zelda "+name, "--yes", "--in", dir, "--on", "2026-06-30"))
 			}
 		}
-		for name := range before {
-			if _, there := now[name]; !there {
-				changed++
-			}
-		}
-		if changed > 1 || finished && changed == 0 {
-			t.Errorf("%v: %d files are other than before (finished: %t)", next(i).Args[1:], changed, finished)
-		}
-		before = now
 		holds(t, bin, dir, "2026-06-30")
 	}}.run(t)
 	t.Attr("figure", fmt.Sprintf("kills survived, of commands in turn: %d", kills))
+	if in := holding(t, dir, "Quark"); len(in) > 0 {
+		t.Errorf("what was to be forgotten is in %v", in)
+	}
 	nothingHidden(t, dir)
+}
+
+// A start that is killed leaves nothing in the way of the next, which makes the whole journal.
+func TestKilledStartLeavesNothingInTheWay(t *testing.T) {
+	bin := built(t)
+	top := t.TempDir()
+	dir := ""
+	kills := killing{func() []string { return []string{dir} }, func(i int) *exec.Cmd {
+		dir = filepath.Join(top, fmt.Sprint("journal", i))
+		if err := os.Mkdir(dir, 0o755); err != nil {
+			t.Fatal(err)
+		}
+		return exec.Command(bin, "start", dir, "--on", "2026-06-01")
+	}, func(_ int, finished bool, _ string) {
+		if !finished {
+			if out, err := exec.Command(bin, "start", dir, "--on", "2026-06-01").CombinedOutput(); err != nil && !strings.Contains(string(out), "is not empty") {
+				t.Errorf("%v\n%s", err, out)
+			}
+		}
+		holds(t, bin, dir, "2026-06-01")
+		if n := len(journalTree(t, dir)); n != 4 {
+			t.Errorf("%d files", n)
+		}
+		nothingHidden(t, dir)
+	}}.run(t)
+	t.Attr("figure", fmt.Sprintf("kills survived, of start: %d", kills))
+}
+
+// A desk that is killed while it saves a form leaves the entry as it was, or with what was typed; the journal is valid.
+func TestKilledDeskLeavesAWholeEntry(t *testing.T) {
+	bin := built(t)
+	dir := filepath.Join(t.TempDir(), "journal")
+	benchOfWriters(t, bin, dir)
+	rng := rand.New(rand.NewPCG(3, 4))
+	saved, kills, span := "", 0, time.Duration(0)
+	entry := filepath.Join(dir, "tanks", "shelf", "2026-06-30.md")
+	for i := 1; kills < killsOf(); i++ {
+		if i > 4*killsOf() {
+			t.Fatalf("only %d of %d desks could be killed", kills, i)
+		}
+		desk := exec.Command(bin, "desk", dir, "--no-open", "--port", "0", "--on", "2026-06-30")
+		out, err := desk.StdoutPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := desk.Start(); err != nil {
+			t.Fatal(err)
+		}
+		b := opened(t, out)
+		form := b.form(shelf)
+		typed := fmt.Sprintf("Save %d of many.", i)
+		form.Set("words", typed)
+		stop := func() {}
+		kill := func() { _ = desk.Process.Kill() }
+		switch {
+		case i%2 == 0:
+			stop = atChange(t, []string{filepath.Dir(entry), filepath.Join(dir, ".undo")}, func() { time.AfterFunc(time.Duration(rng.Int64N(int64(2*time.Millisecond))), kill) })
+		case i > 1:
+			time.AfterFunc(time.Duration(rng.Int64N(int64(span))), kill)
+		}
+		began := time.Now()
+		finished := b.sent(shelf, form)
+		span = max(span, time.Since(began))
+		if i > 1 && !finished {
+			kills++
+		}
+		kill()
+		_ = desk.Wait()
+		stop()
+		files, err := change.Open(dir) // as the next command does
+		if err != nil {
+			t.Fatal(err)
+		}
+		files.Close()
+		now := ""
+		if text, err := os.ReadFile(entry); err == nil {
+			now = string(text)
+		}
+		switch {
+		case now == saved && !finished:
+		case strings.Contains(now, typed) && strings.HasPrefix(now, "---\n"):
+			saved = now
+		default:
+			t.Fatalf("save %d (finished: %t): %q became %q", i, finished, saved, now)
+		}
+		holds(t, bin, dir, "2026-06-30")
+	}
+	t.Attr("figure", fmt.Sprintf("kills survived, of the desk's saves: %d", kills))
+	nothingHidden(t, dir)
+}
+
+// opened is a browser at a desk that prints its address.
+func opened(t *testing.T, out io.Reader) *browser {
+	t.Helper()
+	lines := bufio.NewScanner(out)
+	if !lines.Scan() {
+		t.Fatal("no line from the desk")
+	}
+	addr, _, _ := strings.Cut(lines.Text(), ";")
+	_, desk, _ := strings.Cut(lines.Text(), "private page: ")
+	desk, _, _ = strings.Cut(desk, ";")
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := &browser{t, strings.TrimSuffix(addr, "/"), http.Client{Jar: jar}}
+	if status, body := b.get(strings.TrimPrefix(desk, b.base)); status != http.StatusOK {
+		t.Fatal(status, body)
+	}
+	return b
+}
+
+// sent posts a form to a desk that may be killed, and tells whether it said that it was saved.
+func (b *browser) sent(path string, form url.Values) bool {
+	q, err := http.NewRequest(http.MethodPost, b.base+path, strings.NewReader(form.Encode()))
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	q.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	q.Header.Set("Origin", b.base)
+	c := http.Client{Jar: b.Jar, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+	r, err := c.Do(q)
+	if err != nil {
+		return false
+	}
+	defer r.Body.Close()
+	if r.StatusCode != http.StatusSeeOther {
+		body, _ := io.ReadAll(r.Body)
+		b.t.Fatalf("%d: %.2000s", r.StatusCode, body)
+	}
+	return true
 }
 
 // journalTree is all of a journal that is read: no hidden files.

@@ -13,6 +13,7 @@ import (
 	"strings"
 
 	"slipleaf/build/change"
+	"slipleaf/build/disk"
 	"slipleaf/build/quantity"
 )
 
@@ -91,6 +92,8 @@ func free(dir string) bool {
 			return err
 		case e.IsDir() && p == ".undo":
 			return fs.SkipDir
+		case e.Type().IsRegular() && strings.HasPrefix(e.Name(), disk.TempPrefix):
+			return nil
 		case e.IsDir() && p != "." && strings.HasPrefix(p, "."), !e.IsDir() && (p != ".gitignore" || !e.Type().IsRegular() || !holdsText(filepath.Join(dir, p), ignored)):
 			none = false
 			return fs.SkipAll
