@@ -7,10 +7,8 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
-	"strings"
 
 	"slipleaf/build/change"
-	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
@@ -35,12 +33,13 @@ type Today struct {
 
 // Part is a heading of the list of what is due, and its lines.
 type Part struct {
-	Head  string
-	Lines []Line
+	Key, Head string
+	Lines     []Line
 }
 
-// Line is one thing that is due: To is where it is settled, by a button that says Do.
-type Line struct{ Name, Text, To, Do string }
+// Line is one thing that is due: To is where it is settled, by a button that says Do; Message is what to write to whoever it
+// is about.
+type Line struct{ Name, Text, To, Do, Message string }
 
 // Sheet is a parcel with the links of its sheet.
 type Sheet struct {
@@ -56,7 +55,7 @@ func (d *Desk) Today(ctx context.Context, r *http.Request, has func(addr string)
 		return Today{Head: Head{Lang: "en", Direction: "ltr"}}
 	}
 	v := b.Locale()
-	m := Today{Head: d.head(b, v.Text("desk.today")+", "+v.DayMonth(b.On)), Journal: b.Journal.Title, Parts: due(b), Sheets: sheets(b, has)}
+	m := Today{Head: d.head(b, v.Text("desk.today")+", "+v.DayMonth(b.On)), Journal: b.Journal.Title, Parts: Due(b, nameIn), Sheets: sheets(b, has)}
 	if d.Writer == nil {
 		m.Form = ""
 		return m
@@ -100,108 +99,6 @@ func tanks(b *page.Site) []Line {
 }
 
 func tankAddr(id string) string { return Addr + "tank/" + id + "/" }
-
-// due puts what is due into words, in the language of the journal; a part without anything in it is left out.
-func due(b *page.Site) []Part {
-	v := b.Locale()
-	t := b.All.Growth.TodayOf(b.All.Journal, b.All.Ledger, b.Species)
-	at := func(plant, tank string) string {
-		name := words.PlantName(b.Species(plant))
-		if name == "" {
-			name = plant
-		}
-		if k, ok := b.All.Journal.Tank(tank); ok {
-			name += ", " + k.Name
-		}
-		return name
-	}
-	to := func(plant, tank string) string { return tankAddr(tank) + "#plant-" + plant }
-	var out []Part
-	part := func(key string, lines []Line) {
-		if len(lines) > 0 {
-			out = append(out, Part{v.Text("desk.due-" + key), lines})
-		}
-	}
-	part("reserved", reserved(b, v, t))
-	part("water", water(b, v, t))
-	var now, week, count, lots []Line
-	for _, d := range t.Trim {
-		l := Line{Text: at(d.Plant, d.Tank) + ": " + v.Dates(d.Low, d.High), To: to(d.Plant, d.Tank), Do: v.Text("desk.do-cut")}
-		if d.Wanted > 0 {
-			l.Text += "; " + v.Text("desk.wanted", "n", d.Wanted)
-		}
-		if d.Now {
-			now = append(now, l)
-		} else {
-			week = append(week, l)
-		}
-	}
-	for _, d := range t.Count {
-		count = append(count, Line{Text: at(d.Plant, d.Tank) + ": " + v.Text("desk.counted-on", "day", v.DayMonth(d.Last), "n", d.Days), To: to(d.Plant, d.Tank), Do: v.Text("desk.do-count")})
-	}
-	for _, d := range t.Lots {
-		l := Line{Text: v.Text("desk.lot-due", "lot", d.Lot, "plant", at(d.Plant, ""), "day", v.DayMonth(d.Ready))}
-		if lot, ok := b.All.Journal.Lot(d.Lot); ok {
-			l.To, l.Do = to(d.Plant, lot.Tank), v.Text("desk.do-count")
-		}
-		lots = append(lots, l)
-	}
-	part("now", now)
-	part("week", week)
-	part("count", count)
-	part("lots", lots)
-	part("old", old(b, v))
-	part("ask", ask(b, v, t))
-	return out
-}
-
-func reserved(b *page.Site, v words.Locale, t growth.Today) (out []Line) {
-	for _, d := range t.Reservations {
-		out = append(out, Line{Text: v.Text("desk.reserved-until", "n", d.Count, "lot", d.Lot, "who", nameIn(b.All.Journal, d.Record), "day", v.DayMonth(d.Lapses))})
-	}
-	return out
-}
-
-func water(b *page.Site, v words.Locale, t growth.Today) (out []Line) {
-	for _, d := range t.Water {
-		tank, ok := b.All.Journal.Tank(d.Tank)
-		if !ok {
-			continue
-		}
-		should := v.Text("desk.wanted-value", "value", v.N(d.Wanted, 2))
-		if d.High != 0 || d.Low != 0 {
-			should = v.Text("desk.tolerated", "low", v.N(d.Low, 2), "high", v.N(d.High, 2))
-		}
-		text := strings.TrimSpace(tank.Name + ": " + v.Text("parameter."+d.Parameter) + " " + v.N(d.Value, 2) + " " + d.Unit)
-		out = append(out, Line{Text: text + " (" + v.DayMonth(d.On) + "), " + should, To: tankAddr(tank.ID) + "#p-" + d.Parameter, Do: v.Text("desk.do-measure")})
-	}
-	return out
-}
-
-// oldDays is after how many days an offer is asked about: our choice.
-const oldDays = 28
-
-// old lists offers that have been there for long, so that nobody asks for plants that are no more.
-func old(b *page.Site, v words.Locale) (out []Line) {
-	for _, l := range b.All.Ledger.Offered() {
-		if l.Left > 0 && l.Waiting >= oldDays {
-			name := words.PlantName(b.Species(l.Plant))
-			out = append(out, Line{Text: v.Text("desk.offered-for", "n", l.Left, "plant", name, "lot", l.ID, "days", l.Waiting), To: tankAddr(l.Tank) + "#plant-" + l.Plant, Do: v.Text("desk.open")})
-		}
-	}
-	return out
-}
-
-func ask(b *page.Site, v words.Locale, t growth.Today) (out []Line) {
-	for _, d := range t.Ask {
-		text := v.Text("desk.ask", "who", nameIn(b.All.Journal, d.Record), "plant", words.PlantName(b.Species(d.Plant)), "sent", v.DayMonth(d.Sent), "n", d.Day)
-		if !d.Reported.IsZero() {
-			text += ", " + v.Text("desk.last-news", "day", v.DayMonth(d.Reported))
-		}
-		out = append(out, Line{Text: text})
-	}
-	return out
-}
 
 // nameIn is the recipient's name as it stands in a record, or the record's file.
 func nameIn(j *journal.Journal, record string) string {

@@ -10,11 +10,12 @@ const LostInPost = "lost-in-post"
 
 func sentMappings() []Mapping {
 	return []Mapping{{Name: "sent", Task: Send, Help: Help{"The head of a file under sent/: one parcel given away or reserved.", "Der Kopf einer Datei unter sent/: ein Paket, abgegeben oder reserviert."},
-		Any: []string{"lot count asked", "lot count reserved", "lot count sent", "items asked", "items reserved", "items sent"}, Keys: []Key{
+		Any: []string{"plant asked", "lot count asked", "lot count reserved", "lot count sent", "items asked", "items reserved", "items sent"}, Keys: []Key{
 			key("lot", of(LotName), "The lot that it comes out of.", "Der Posten, aus dem es kommt.", "HZ-0418"),
 			key("count", whole(1, Most), "How many plants.", "Wie viele Pflanzen.", 6),
 			key("items", listOf(part("item")), "Several plants in one parcel, in place of lot and count.", "Mehrere Pflanzen in einem Paket, statt lot und count.", []any{map[string]any{"lot": "HZ-0418", "count": 6}}),
-			key("asked", of(Date), "The day they were asked for.", "Der Tag, an dem gefragt wurde.", "2026-04-19"),
+			key("plant", of(Plant), "What they wait for, with asked, while no lot of it is theirs.", "Worauf sie warten, mit asked, solange kein Posten davon ihrer ist.", "heteranthera-zosterifolia"),
+			key("asked", of(Date), "The day they asked; with no lot, they are on the waiting list of the plant.", "Der Tag, an dem gefragt wurde; ohne Posten steht man auf der Warteliste der Pflanze.", "2026-04-19"),
 			key("reserved", of(Date), "The day they were reserved.", "Der Tag, an dem reserviert wurde.", "2026-04-20"),
 			key("sent", of(Date), "The day they left; leave it out while only reserved.", "Der Tag, an dem sie abgingen; fehlt, solange nur reserviert ist.", "2026-04-22"),
 			key("cancelled", of(Date), "The day the reservation was cancelled.", "Der Tag, an dem die Reservierung gestrichen wurde.", "2026-04-24"),
@@ -27,6 +28,7 @@ func sentMappings() []Mapping {
 			key("tank", part("recipient"), "The recipient's tank.", "Das Becken des Empfängers.", nil),
 			key("reports", listOf(part("report")), "Reports from the recipient.", "Rückmeldungen des Empfängers.", nil),
 			key("grown-from", of(Address), "Care sheet that came with the parent stock.", "Pflegeblatt, mit dem der eigene Bestand kam.", "https://reed.example/sheets/7f3k9m2p4t6w8x0z1b5c7d9qe/"),
+			key("in-return", of(Line), "What came back in a swap.", "Was beim Tausch zurückkam.", "three runners of Helanthium tenellum"),
 			key("erase-names-after", amount(q.SpanKind), "How long this record's private part is kept.", "Wie lange der private Teil hiervon bleibt.", "90 d"),
 			key("private", of(Private), "Name, address, note: never published.", "Name, Adresse, Notiz: wird nie veröffentlicht.", map[string]string{"name": "R. Example"}),
 		}}, {Name: "recipient", Task: Send, Help: Help{"The tank that a parcel goes into, as far as it is known.", "Das Becken, in das ein Paket geht, soweit bekannt."}, Keys: []Key{

@@ -51,6 +51,7 @@ type WaterOff struct {
 	High      float64       `json:"high,omitempty"`
 	Unit      string        `json:"unit"`
 	On        quantity.Date `json:"measured"`
+	Cure      Cure          `json:"cure"`
 }
 
 // LotDue is an announced lot whose day has come without a count.
@@ -93,20 +94,24 @@ var askDays = [...]int{60, 30, 7}
 // TodayOf makes the list for the day of the ledger.
 func (f *Facts) TodayOf(j *journal.Journal, l *ledger.Ledger, species func(id string) almanac.Species) Today {
 	t := Today{On: f.On, Trim: []TrimDue{}, Count: []CountDue{}, Water: []WaterOff{}, Lots: []LotDue{}, Reservations: []ReservationDue{}, Ask: []AskDue{}}
+	kept := map[string]bool{} // tanks that are not taken down
+	for _, tank := range j.Tanks {
+		kept[tank.ID] = tank.Ended.IsZero() || tank.Ended.After(f.On)
+	}
 	for _, g := range f.All() {
-		if g.Standing() && !g.Over {
+		if g.Standing() && !g.Over && kept[g.Tank] {
 			f.dueOf(&t, g, wanted(l, g))
 		}
 	}
 	slices.SortStableFunc(t.Trim, func(a, b TrimDue) int { return a.Best.Compare(b.Best) })
 	slices.SortStableFunc(t.Count, func(a, b CountDue) int { return cmp.Compare(b.Days, a.Days) })
 	for _, tank := range j.Tanks {
-		if tank.Ended.IsZero() || tank.Ended.After(f.On) {
+		if kept[tank.ID] {
 			t.Water = append(t.Water, f.waterOff(tank, species)...)
 		}
 	}
 	for _, lot := range l.Offered() {
-		if lot.Count == 0 && !lot.Lot.Ready.IsZero() && !lot.Lot.Ready.After(f.On) {
+		if kept[lot.Tank] && lot.Count == 0 && !lot.Lot.Ready.IsZero() && !lot.Lot.Ready.After(f.On) {
 			t.Lots = append(t.Lots, LotDue{lot.ID, lot.Plant, lot.Lot.Ready})
 		}
 		for _, k := range lot.Takings {
@@ -210,12 +215,14 @@ func (f *Facts) waterOff(t *journal.Tank, species func(id string) almanac.Specie
 		w := WaterOff{Tank: t.ID, Parameter: fig.name, Value: round(value), Unit: fig.unit, On: water.Days[fig.name]}
 		if want, ok := fig.read(t.Target); ok && math.Abs(value-want) > fig.noise {
 			w.Wanted = round(want)
+			w.Cure = cureOf(t, w)
 			out = append(out, w)
 			continue
 		}
 		low, high, ok := f.shared(t.ID, fig, species)
 		if ok && low <= high && (value < low || value > high) {
 			w.Low, w.High = round(low), round(high)
+			w.Cure = cureOf(t, w)
 			out = append(out, w)
 		}
 	}

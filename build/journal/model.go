@@ -401,6 +401,8 @@ type Parcel struct {
 	Count           int
 	Items           []Item        // several plants in one parcel, in place of Lot and Count
 	Together        []*Parcel     // each plant of it as a parcel of its own, in order, this one too; empty where it holds one plant
+	Plant           string        // what is waited for, where no lot is given yet; "" if none
+	InReturn        string        // what came back in a swap
 	Asked           quantity.Date // the days on which it was asked for, reserved, sent and cancelled; zero: not
 	Reserved        quantity.Date
 	Sent            quantity.Date

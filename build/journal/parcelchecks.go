@@ -59,6 +59,9 @@ func checkParcel(d *decoder, n *head.Node, p *Parcel) {
 	}
 	if items := n.Child("items"); items != nil {
 		checkItems(d, n, p)
+	} else if n.Child("plant") != nil && n.Child("lot") == nil {
+		checkWaiting(d, n)
+		return
 	} else if !d.need(n, "lot", "a parcel") || !d.need(n, "count", "a parcel") {
 		return
 	}
@@ -77,6 +80,16 @@ func checkParcel(d *decoder, n *head.Node, p *Parcel) {
 	if list := n.Child("reports"); list != nil && list.Shape == head.Sequence {
 		for i := range p.Reports {
 			checkReportOf(d, &list.Kids[i], &p.Reports[i], p)
+		}
+	}
+}
+
+// checkWaiting looks at a record of somebody who waits for a plant: until a lot is theirs, nothing is reserved or sent.
+func checkWaiting(d *decoder, n *head.Node) {
+	d.need(n, "asked", "somebody who waits for a plant")
+	for _, key := range []string{"reserved", "sent"} {
+		if n.Child(key) != nil {
+			d.at(n.Child(key), ruleMissingKey, "what is "+key+" comes out of a lot, and none is given", "add lot: and count:")
 		}
 	}
 }

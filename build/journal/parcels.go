@@ -21,6 +21,7 @@ func (l *linker) parcels() {
 			l.doubtAll(p.Source, "water", p.Water, Parameters{}, false)
 		}
 		if p.Lot == "" {
+			l.waited(p)
 			continue
 		}
 		lot, ok := l.journal.lots[p.Lot]
@@ -34,6 +35,44 @@ func (l *linker) parcels() {
 	for _, id := range slices.Sorted(maps.Keys(l.journal.lots)) {
 		l.give(l.journal.lots[id], of[id])
 	}
+}
+
+// waited finds the plant that somebody waits for.
+func (l *linker) waited(p *Parcel) {
+	if p.Plant == "" {
+		return
+	}
+	line, column := p.At("plant")
+	if l.unnamed(p.Plant) {
+		p.Plant = l.idOf(p.Source, line, column, p.Plant)
+	}
+	if !l.known(p.Plant) {
+		l.unknownPlant(p.Source, line, column, p.Plant)
+	}
+}
+
+// Waits tells whether p is somebody who waits for a plant on a day.
+func (p *Parcel) Waits(on quantity.Date) bool {
+	return p.Lot == "" && p.Plant != "" && happened(p.Asked, on) && !happened(p.Cancelled, on)
+}
+
+// Waiting lists who waits for a plant on a day, whoever asked first first.
+func (j *Journal) Waiting(plant string, on quantity.Date) []*Parcel {
+	out := slices.DeleteFunc(slices.Clone(j.Parcels), func(p *Parcel) bool { return p.Plant != plant || !p.Waits(on) })
+	slices.SortStableFunc(out, func(a, b *Parcel) int { return a.Asked.Compare(b.Asked) })
+	return out
+}
+
+// WaitedFor lists the plants that somebody waits for on a day, by id.
+func (j *Journal) WaitedFor(on quantity.Date) []string {
+	var out []string
+	for _, p := range j.Parcels {
+		if p.Waits(on) {
+			out = append(out, p.Plant)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 func (l *linker) parcelDates(p *Parcel) {

@@ -28,6 +28,7 @@ type OffersPage struct {
 	Form      string // the block to fill in
 	Coming    ComingPart
 	Reserved  []ReservedRow
+	Waiting   []WaitingRow
 	Gone      []GoneRow // the latest
 	LongGone  []GoneRow // all others
 	PassAlong string    // links
@@ -98,6 +99,24 @@ type ReservedRow struct {
 	FreeISO string
 }
 
+// WaitingRow is a plant that somebody waits for, and how many do; nobody is named.
+type WaitingRow struct {
+	Plant theme.PlantName
+	What  string
+}
+
+// waitingRows list the plants that somebody waits for, but those that are given to nobody.
+func (b *Site) waitingRows(v words.Locale) (out []WaitingRow) {
+	j := b.facts.Heads()
+	for _, plant := range j.WaitedFor(b.On) {
+		if p, ok := j.Plant(plant); ok && p.Withhold {
+			continue
+		}
+		out = append(out, WaitingRow{b.plantLink(OffersAddr, plant), v.Text("offers.waited-for", "n", len(j.Waiting(plant, b.On)))})
+	}
+	return out
+}
+
 // GoneRow is a lot of which all is given.
 type GoneRow struct {
 	Anchor, ID string
@@ -129,6 +148,7 @@ func (b *Site) Offers() ([]byte, error) {
 		return nil, err
 	}
 	m.Reserved = b.reservedRows(v)
+	m.Waiting = b.waitingRows(v)
 	for i, l := range gone {
 		row := GoneRow{Anchor: LotAnchor(l.ID), ID: l.ID, Plant: b.plantLink(OffersAddr, l.Plant), Given: l.Sent, Last: v.Date(l.LastSent)}
 		if i < goneShown {

@@ -63,6 +63,10 @@ func (c cancelCmd) Run(ctx context.Context, w world) error {
 		d.journal = j
 		d.account()
 		for _, p := range waiting {
+			if p.Lot == "" {
+				fmt.Fprintf(w.Out, "%s: waits no more for %s\n", shownPath(d.dir, p.Path), d.plantName(p.Plant))
+				continue
+			}
 			fmt.Fprintf(w.Out, "%s: %d of %s cancelled; %s has %d left\n", shownPath(d.dir, p.Path), p.Count, p.Lot, p.Lot, d.left(p.Lot, nil))
 		}
 		return nil

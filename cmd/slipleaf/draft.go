@@ -17,9 +17,10 @@ type draft struct {
 	d     *desk
 	files []change.File
 	meant map[string][]journal.Item // by file
+	gone  []change.File             // places on the waiting list that end
 }
 
-func newDraft(d *desk) *draft { return &draft{d, nil, map[string][]journal.Item{}} }
+func newDraft(d *desk) *draft { return &draft{d: d, meant: map[string][]journal.Item{}} }
 
 // put takes a record as it will be, in place of an earlier state of it.
 func (x *draft) put(f change.File, items []journal.Item) {
@@ -48,6 +49,9 @@ func (x *draft) fresh(c giving, name string, items []journal.Item, about block.B
 			return err
 		}
 		items[i].Lot = lot.ID
+	}
+	if waited, err := x.outOfWaiting(name, items, about, sent); waited || err != nil {
+		return err
 	}
 	code, err := mint(x.d.w.Random, codeLength)
 	if err != nil {

@@ -40,8 +40,8 @@ type dispatch struct {
 
 // give judges the changes together, says what the sheets will say, writes the changes, and says what to tell the recipient.
 func (c giving) give(ctx context.Context, d *desk, x *draft, sent bool) error {
-	changes := x.files
-	j, err := d.holds(ctx, changes...)
+	changes, all := x.files, append(slices.Clone(x.files), x.gone...)
+	j, err := d.holds(ctx, all...)
 	if err != nil {
 		return err
 	}
@@ -74,7 +74,7 @@ func (c giving) give(ctx context.Context, d *desk, x *draft, sent bool) error {
 	if sent {
 		verb = "send"
 	}
-	if err := d.write(ctx, verb+" "+countedLots(j, changes), changes); err != nil {
+	if err := d.write(ctx, verb+" "+countedLots(j, changes), all); err != nil {
 		return err
 	}
 	d.journal = j

@@ -44,7 +44,7 @@ func (d *desk) lotOf(name, region string) (string, error) {
 	}
 	switch len(of) {
 	case 0:
-		return "", wrongUse("no lot of %s has plants left", d.plantName(m.ID))
+		return "", wrongUse("no lot of %s has plants left; for the waiting list: slipleaf wait WHO %q", d.plantName(m.ID), name)
 	case 1:
 		return of[0], nil
 	}

@@ -142,5 +142,18 @@ func (d *desk) newName(who string, about block.Block) (string, error) {
 			return name, nil
 		}
 	}
-	return strings.TrimSpace(who), nil
+	return d.knownBy(strings.TrimSpace(who))
+}
+
+// knownBy is the one name on record of which WHO is a word, as the first name is; who is on record by no such name is new.
+func (d *desk) knownBy(who string) (string, error) {
+	found := those(d.journal.Parcels, func(p *journal.Parcel) bool { return slices.Contains(strings.Fields(folded(nameIn(p))), folded(who)) })
+	if len(found) == 0 {
+		return who, nil
+	}
+	if err := d.samePerson(who, found); err != nil {
+		return "", wrongUse("%v\nfor somebody new give the full name", err)
+	}
+	fmt.Fprintf(d.w.Err, "note: %q is taken for the person of %s; for somebody else give the full name\n", who, shownPath(d.dir, found[0].Path))
+	return nameIn(found[0]), nil
 }

@@ -28,6 +28,7 @@ type commands struct {
 	Publish publishCmd `cmd:"" help:"Build the site."`
 	Today   todayCmd   `cmd:"" help:"What to trim, what to send, and whom to ask for news."`
 	Reserve reserveCmd `cmd:"" help:"Set plants aside for somebody; get the care-sheet link and a message."`
+	Wait    waitCmd    `cmd:"" help:"Put somebody on the waiting list of a plant that has no lot for them yet."`
 	Send    sendCmd    `cmd:"" help:"Record plants going out; get the care-sheet link and the label."`
 	Report  reportCmd  `cmd:"" help:"Record what a recipient reports."`
 	Cancel  cancelCmd  `cmd:"" help:"Free what somebody reserved or asked for and no longer wants."`

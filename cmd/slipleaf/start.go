@@ -39,7 +39,7 @@ func (c startCmd) Run(ctx context.Context, w world) error {
 }
 
 // ignored keeps what undo holds, and what is built, out of a history that may be shared.
-const ignored = "# kept for slipleaf undo; it may hold names\n.undo/\n# built by slipleaf publish\nwww/\n.www.*\n.slipleaf-*\n"
+const ignored = "# kept for slipleaf undo; it may hold names\n.undo/\n# the page for paper names people\ntoday.html\n# built by slipleaf publish\nwww/\n.www.*\n.slipleaf-*\n"
 
 // shellWord is a name as it is typed at a prompt: in quotes where it has more than plain letters.
 func shellWord(s string) string {

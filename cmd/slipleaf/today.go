@@ -1,17 +1,22 @@
 package main
 
 import (
+	"bytes"
+	"cmp"
 	"context"
 	_ "embed"
 	"encoding/json"
 	"fmt"
 	"html/template"
 	"io"
+	"os"
 	"strings"
 
+	grower "slipleaf/build/desk"
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
+	"slipleaf/build/quantity"
 	"slipleaf/build/site"
 	"slipleaf/build/words"
 )
@@ -20,7 +25,11 @@ type todayCmd struct {
 	Dir   string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
 	On    string `placeholder:"DATE" help:"Treat this date as today."`
 	JSON  bool   `name:"json" help:"Print the list as JSON."`
-	Print bool   `help:"Print it as a page for paper: Saturday's trim list and the page for whoever minds the tanks. Private: it names recipients."`
+	Print bool   `help:"Write it as a page for paper: Saturday's trim list and the page for whoever minds the tanks. Private: it names recipients."`
+	To    string `placeholder:"FILE" help:"Where --print writes it (default: today.html)."`
+
+	Messages bool `help:"Also print what to write to each of those who are asked for news."`
+	NoNames  bool `help:"Name records instead of people, where others see the screen."`
 }
 
 // Run lists what to trim, what is ready and whom to ask for news.
@@ -51,95 +60,37 @@ func (c todayCmd) Run(ctx context.Context, w world) error {
 	case c.JSON:
 		e := json.NewEncoder(w.Out)
 		e.SetIndent("", "  ")
-		return e.Encode(t)
+		return e.Encode(struct {
+			growth.Today
+			Waiting []todayWait `json:"waiting"`
+		}{t, waitsOf(b)})
 	case c.Print:
-		return printToday(w.Out, b, t)
+		return c.print(w, b, t)
 	}
-	writeToday(w.Out, b, t)
+	c.writeToday(w.Out, b)
 	return nil
 }
 
-// writeToday writes the list for a terminal.
-func writeToday(to io.Writer, b *page.Site, t growth.Today) {
-	fmt.Fprintf(to, "%s\n", b.Locale().Date(t.On))
-	parts := todayParts(b, t, recordOf)
+// writeToday writes the list for a terminal, in the language of the journal.
+func (c todayCmd) writeToday(to io.Writer, b *page.Site) {
+	who := nameOf
+	if c.NoNames {
+		who = recordOf
+	}
+	fmt.Fprintf(to, "%s\n", b.Locale().Date(b.On))
+	parts := grower.Due(b, who)
 	for _, p := range parts {
-		fmt.Fprintf(to, "%s\n  %s\n", p.Head, strings.Join(p.Lines, "\n  "))
+		fmt.Fprintln(to, p.Head)
+		for _, l := range p.Lines {
+			fmt.Fprintf(to, "  %s\n", l.Text)
+			if l.Message != "" && (p.Key != "ask" || c.Messages) {
+				fmt.Fprintf(to, "    > %s\n", l.Message)
+			}
+		}
 	}
 	if len(parts) == 0 {
-		fmt.Fprintln(to, "Nothing is due.")
+		fmt.Fprintln(to, b.Locale().Text("desk.nothing-due"))
 	}
-}
-
-// todayPart is a heading of the list and its lines.
-type todayPart struct {
-	Head  string
-	Lines []string
-}
-
-// todayParts puts the list into words; a part without anything in it is left out. who names the recipient of a record.
-func todayParts(b *page.Site, t growth.Today, who func(j *journal.Journal, record string) string) []todayPart {
-	v := b.Locale()
-	name := func(plant, tank string) string {
-		s := calledBy(b, plant)
-		if k, ok := b.Journal.Tank(tank); ok {
-			return s + ", " + k.Name
-		}
-		return s
-	}
-	var parts []todayPart
-	part := func(head string, lines []string) {
-		if len(lines) > 0 {
-			parts = append(parts, todayPart{Head: head, Lines: lines})
-		}
-	}
-	var now, week, count, water, lots, reserved, ask []string
-	for _, d := range t.Trim {
-		line := name(d.Plant, d.Tank) + ": " + v.Dates(d.Low, d.High)
-		if d.Wanted > 0 {
-			line += fmt.Sprintf("; %d reserved", d.Wanted)
-		}
-		if d.Now {
-			now = append(now, line)
-		} else {
-			week = append(week, line)
-		}
-	}
-	for _, d := range t.Count {
-		count = append(count, fmt.Sprintf("%s: last on %s, %d days ago", name(d.Plant, d.Tank), v.DayMonth(d.Last), d.Days))
-	}
-	for _, d := range t.Water {
-		tank, _ := b.Journal.Tank(d.Tank)
-		should := fmt.Sprintf("target %s", v.N(d.Wanted, 2))
-		if d.High != 0 || d.Low != 0 {
-			should = fmt.Sprintf("tolerated by all: %s to %s", v.N(d.Low, 2), v.N(d.High, 2))
-		}
-		water = append(water, strings.TrimSpace(fmt.Sprintf("%s: %s %s %s", tank.Name, v.Text("parameter."+d.Parameter), v.N(d.Value, 2), d.Unit))+", "+should+" ("+v.DayMonth(d.On)+")")
-	}
-	for _, d := range t.Lots {
-		lots = append(lots, fmt.Sprintf("%s, %s: due %s; add its count", d.Lot, name(d.Plant, ""), v.DayMonth(d.Ready)))
-	}
-	for _, d := range t.Reservations {
-		reserved = append(reserved, fmt.Sprintf("%d of %s by %s (%s)", d.Count, d.Lot, v.DayMonth(d.Lapses), who(b.All.Journal, d.Record)))
-	}
-	for _, d := range t.Ask {
-		ask = append(ask, fmt.Sprintf("%s: %s, sent %s, day %d (%s)", who(b.All.Journal, d.Record), name(d.Plant, ""), v.DayMonth(d.Sent), d.Day, lastNews(v, d)))
-	}
-	part("Trim now", now)
-	part("Trim within a week", week)
-	part("Count again", count)
-	part("Water out of range", water)
-	part("Lots without a count", lots)
-	part("Reserved, not yet sent", reserved)
-	part("Ask for news", ask)
-	return parts
-}
-
-func lastNews(v words.Locale, d growth.AskDue) string {
-	if d.Reported.IsZero() {
-		return "no news yet"
-	}
-	return "last news " + v.DayMonth(d.Reported)
 }
 
 //go:embed today.html
@@ -161,6 +112,45 @@ type printTank struct {
 	Name, Size, Light, Animals string
 	CO2                        bool
 	Water                      []words.Measure
+}
+
+// print writes the page for paper to a file that only its owner can read, and says where.
+func (c todayCmd) print(w world, b *page.Site, t growth.Today) error {
+	file := cmp.Or(c.To, "today.html")
+	if file == "-" {
+		return printToday(w.Out, b, t)
+	}
+	var page bytes.Buffer
+	if err := printToday(&page, b, t); err != nil {
+		return err
+	}
+	if err := os.WriteFile(file, page.Bytes(), 0o600); err != nil {
+		return err
+	}
+	w.note(file)
+	fmt.Fprintf(w.Out, "%s: for paper; it names people\n", file)
+	return nil
+}
+
+// todayWait is somebody on a waiting list, by the record.
+type todayWait struct {
+	Record string        `json:"record"`
+	Plant  string        `json:"plant"`
+	Asked  quantity.Date `json:"asked"`
+	Count  int           `json:"count,omitempty"` // that they asked for
+	Lot    string        `json:"lot,omitempty"`   // ready, and they are next for it
+}
+
+func waitsOf(b *page.Site) []todayWait {
+	out := []todayWait{}
+	for _, x := range b.Waits() {
+		t := todayWait{Record: x.Parcel.Path, Plant: x.Parcel.Plant, Asked: x.Parcel.Asked, Count: x.Parcel.Count}
+		if x.Lot != nil {
+			t.Lot = x.Lot.ID
+		}
+		out = append(out, t)
+	}
+	return out
 }
 
 // printToday writes Saturday's trim list and the tank sitter's page.

@@ -1,0 +1,188 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"slipleaf/build/block"
+	"slipleaf/build/change"
+	"slipleaf/build/journal"
+)
+
+type waitCmd struct {
+	Who   string `arg:"" help:"Who waits: a name, or a record of theirs. It stays in the private part of the record."`
+	Plant string `arg:"" name:"plant[:count]" help:"What they wait for, by any name of the plant, as in 'java fern' or anubias-barteri:3."`
+	giving
+}
+
+// Help gives examples.
+func (waitCmd) Help() string {
+	return `Ada waits for three cuttings:      slipleaf wait "Ada Example" "java fern:3"
+with what her tank is like:        slipleaf wait Ada "java fern:3" --from mail.txt
+When a lot is ready, today names who is next; then: slipleaf reserve Ada LP-0418:3
+Ada no longer wants them:          slipleaf cancel Ada`
+}
+
+// Run puts somebody on the waiting list of a plant.
+func (c waitCmd) Run(ctx context.Context, w world) error {
+	name, count, err := plantAndCount(c.Plant)
+	if err != nil {
+		return err
+	}
+	about, err := c.about(w, nil)
+	if err != nil {
+		return err
+	}
+	return atDesk(ctx, w, c.In, c.On, func(d *desk) error {
+		plant, err := d.plantMeant(name, about.Region)
+		if err != nil {
+			return err
+		}
+		who, err := d.newName(c.Who, about)
+		if err != nil {
+			return err
+		}
+		if have := d.waitingFor(who, plant); len(have) > 0 {
+			fmt.Fprintf(w.Out, "%s: waits for %s already, since %s; nothing was changed\n", shownPath(d.dir, have[0].Path), d.plantName(plant), have[0].Asked)
+			return nil
+		}
+		file, err := d.freeName(nil)
+		if err != nil {
+			return err
+		}
+		about.Name = who
+		f := change.File{Path: file, After: d.waitingText(plant, count, about)}
+		j, err := d.holds(ctx, f)
+		if err != nil {
+			return err
+		}
+		if p := recordIn(j, f.Path); p == nil || !p.Waits(d.on) || p.Plant != plant {
+			return wrongUse("I can't write that record safely")
+		}
+		before := len(d.journal.Waiting(plant, d.on))
+		if c.DryRun {
+			fmt.Fprintf(w.Out, "%d wait for %s already. Nothing was written.\n", before, d.plantName(plant))
+			return nil
+		}
+		if err := d.write(ctx, "waiting for "+plant, []change.File{f}); err != nil {
+			return err
+		}
+		fmt.Fprintf(w.Out, "record  %s\nwaits for %s, number %d on the list\n", shownPath(d.dir, f.Path), d.plantName(plant), before+1)
+		d.sayReady(plant)
+		return nil
+	})
+}
+
+// plantAndCount reads PLANT or PLANT:COUNT; a count of 0 was not said.
+func plantAndCount(s string) (name string, count int, err error) {
+	name, number, ok := strings.Cut(s, ":")
+	if !ok {
+		return s, 0, nil
+	}
+	count, err = strconv.Atoi(strings.TrimSpace(number))
+	if err != nil || count < 1 {
+		return "", 0, wrongUse("%q is not PLANT:COUNT; write it like anubias-barteri:3", s)
+	}
+	return strings.TrimSpace(name), count, nil
+}
+
+// plantMeant is the plant that a name means here and where the recipient lives.
+func (d *desk) plantMeant(name, region string) (string, error) {
+	if lot, ok := d.journal.Lot(name); ok {
+		return "", wrongUse("%s is a lot of %s: to set plants of it aside: slipleaf reserve WHO %s:COUNT", name, d.plantName(lot.Plant), name)
+	}
+	if s, ok := d.names.Species(name); ok {
+		return s.ID, nil
+	}
+	m := d.journal.Meant(d.names, name, region)
+	switch {
+	case len(m.Asks) > 0:
+		return "", wrongUse("which plant is %q? (%s) write %s", name, m.How, strings.Join(m.Apart(""), "; or "))
+	case m.ID == "":
+		return "", wrongUse("no plant is called %q; see: slipleaf name %q", name, name)
+	}
+	return m.ID, nil
+}
+
+// waitingFor are the records by which the person of that name waits for a plant.
+func (d *desk) waitingFor(name, plant string) []*journal.Parcel {
+	return those(d.journal.Waiting(plant, d.on), func(p *journal.Parcel) bool { return folded(name) != "" && folded(nameIn(p)) == folded(name) })
+}
+
+func (d *desk) waitingText(plant string, count int, about block.Block) []byte {
+	var b strings.Builder
+	b.WriteString("---\nplant: " + plant + "\n")
+	if count > 0 {
+		b.WriteString("count: " + strconv.Itoa(count) + "\n")
+	}
+	b.WriteString("asked: " + d.on.String() + "\n")
+	for _, k := range aboutKeys(about) {
+		b.WriteString(k.text)
+	}
+	b.WriteString("private: {name: " + quoted(about.Name) + "}\n---\n")
+	return []byte(b.String())
+}
+
+// sayReady says which lots of a plant have plants now.
+func (d *desk) sayReady(plant string) {
+	for _, l := range d.ledger.Offered() {
+		if l.Plant == plant && l.Left > 0 && !l.Expected {
+			fmt.Fprintf(d.w.Out, "%s has %d left now: slipleaf reserve WHO %s:COUNT\n", l.ID, l.Left, l.ID)
+		}
+	}
+}
+
+// outOfWaiting is the record of somebody who waited for one of these plants, now that they are theirs: the same file with
+// lots in place of the plant. Further records of the waiting list that the plants end are gone. ok is false where the
+// person waited for none of them.
+func (x *draft) outOfWaiting(name string, items []journal.Item, about block.Block, sent bool) (ok bool, err error) {
+	d := x.d
+	var waited []*journal.Parcel
+	for _, i := range items {
+		if lot, ok := d.journal.Lot(i.Lot); ok {
+			waited = append(waited, d.waitingFor(name, lot.Plant)...)
+		}
+	}
+	if len(waited) == 0 {
+		return false, nil
+	}
+	p := slices.MinFunc(waited, func(a, b *journal.Parcel) int { return cmp.Or(a.Asked.Compare(b.Asked), cmp.Compare(a.Path, b.Path)) })
+	old, err := d.bytesOf(p)
+	if err != nil {
+		return false, err
+	}
+	code, err := mint(d.w.Random, codeLength)
+	if err != nil {
+		return false, err
+	}
+	data, edited := replaceKeys(old, plantsText(items), "plant", "count")
+	for _, k := range append([]keyText{{"code", "code: " + code + "\n"}}, aboutKeys(about)...) {
+		if edited && hasKey(data, k.key) {
+			data, edited = replaceKeys(data, k.text, k.key)
+		} else if edited {
+			data, edited = withLines(data, k.text)
+		}
+	}
+	if edited {
+		data, edited = withKey(data, stateKey(sent), d.on.String(), "asked")
+	}
+	if !edited {
+		return false, wrongUse("I can't edit %s safely; put lot: and count: in place of plant: there by hand", shownPath(d.dir, p.Path))
+	}
+	x.put(change.File{Path: p.Path, Before: old, After: data}, items)
+	for _, other := range waited {
+		if other.Path == p.Path {
+			continue
+		}
+		old, err := d.bytesOf(other)
+		if err != nil {
+			return false, err
+		}
+		x.gone = append(x.gone, change.File{Path: other.Path, Before: old})
+	}
+	return true, nil
+}
