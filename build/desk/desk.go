@@ -188,14 +188,9 @@ func render(to io.Writer, v words.Locale, name string, model any) error {
 	return t.ExecuteTemplate(to, name, model)
 }
 
-// Style and Script are those of the desk's pages; the style wants the theme's tokens before it.
-func Style() []byte { return embedded("files/desk.css") }
-
 // Script is the desk's script.
-func Script() []byte { return embedded("files/desk.js") }
-
-func embedded(name string) []byte {
-	data, err := files.ReadFile(name)
+func Script() []byte {
+	data, err := files.ReadFile("files/desk.js")
 	if err != nil {
 		panic(err) // embedded
 	}

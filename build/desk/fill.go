@@ -44,7 +44,7 @@ func (m *tankPage) fill(f url.Values) {
 }
 
 // entry is what a filled form says. What no entry can say is put beside its field.
-func (m *tankPage) entry(b *page.Site, t *journal.Tank, on quantity.Date, lots map[string]*journal.Lot) compose.Entry {
+func (m *tankPage) entry(b *page.Site, t *journal.Tank, on quantity.Date) compose.Entry {
 	v := b.Locale()
 	e := compose.Entry{Title: t.Name + ", " + v.WeekdayDate(on), Words: m.Typed["words"]}
 	for _, rows := range [][]readingRow{m.Readings, m.More} {
@@ -64,7 +64,7 @@ func (m *tankPage) entry(b *page.Site, t *journal.Tank, on quantity.Date, lots m
 			e.Trims = append(e.Trims, p.trimmed())
 		}
 		if p.Offer {
-			e.Lots = append(e.Lots, p.offered(t, lots[p.ID]))
+			e.Lots = append(e.Lots, p.offered())
 		}
 	}
 	if name := strings.TrimSpace(m.Typed["add"]); name != "" {
@@ -119,8 +119,9 @@ func (p *plantRow) trimmed() compose.Trim {
 }
 
 // offered is a lot of what was cut, which says besides what the last lot of the plant said.
-func (p *plantRow) offered(t *journal.Tank, last *journal.Lot) compose.Lot {
-	l := compose.LotLike(last, t.Grown, p.Measure)
+func (p *plantRow) offered() compose.Lot {
+	l := p.Like
+	l.Length = ""
 	l.Lot, l.Plant, l.Count, l.Ready = p.Lot, p.ID, number(p.LotCount), p.Ready
 	if l.Count == "" && p.Stems {
 		l.Count = number(p.Trim)

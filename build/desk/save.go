@@ -48,11 +48,7 @@ func (d *Desk) tank(w http.ResponseWriter, r *http.Request, b *page.Site, id str
 // save writes a filled form. Whatever keeps it from being saved is said on the form.
 func (d *Desk) save(r *http.Request, b *page.Site, t *journal.Tank, m *tankPage) int {
 	v := b.Locale()
-	lots := map[string]*journal.Lot{}
-	for plant, s := range newest(b.All.Journal, t, b.On) {
-		lots[plant] = s.lot
-	}
-	add := m.entry(b, t, b.On, lots)
+	add := m.entry(b, t, b.On)
 	taken := d.takenFor(r, m, v)
 	switch {
 	case m.Wrong > 0:

@@ -2,7 +2,6 @@ package desk
 
 import (
 	"cmp"
-	"slices"
 	"strings"
 
 	"slipleaf/build/compose"
@@ -50,6 +49,7 @@ type plantRow struct {
 	Offer                bool
 	Lot, LotCount, Ready string
 	Identity             []choice
+	Like                 compose.Lot
 	AsLast               string // what the lot says as the last one of this plant did
 	Fault, TrimFault     string
 }
@@ -63,115 +63,43 @@ func (p plantRow) Looked() bool { return p.Same || p.Gone || p.Count != p.Last }
 // readingRow is a parameter to be measured.
 type readingRow struct{ Key, Name, Unit, Last, Value, Fault string }
 
-// standing is what is known of a plant in a tank.
-type standing struct {
-	count journal.Count
-	day   quantity.Date
-	lot   *journal.Lot // the newest of it from any tank
-}
-
-// newest gives what the diary last said of each plant that is in a tank on a day.
-func newest(j *journal.Journal, t *journal.Tank, on quantity.Date) map[string]standing {
-	out := map[string]standing{}
-	for _, s := range journal.Standing(t.Entries, on) {
-		out[s.Plant] = standing{count: s.Count, day: s.On, lot: j.NewestLot(s.Plant, on)}
-	}
-	return out
-}
-
-// measured is a count in its first measure: the key, the figure and its unit.
-func measured(c compose.Amount) (key, figure, unit string) {
-	for _, m := range []struct{ key, value string }{{"mass", c.Mass}, {"plantlets", c.Plantlets}, {"leaves", c.Leaves}, {"cover", c.Cover}, {"stems", c.Stems}} {
-		if m.value != "" {
-			figure, unit, _ = strings.Cut(m.value, " ")
-			return m.key, figure, unit
-		}
-	}
-	return "stems", "", ""
-}
-
 // form is a tank's form as nobody has filled it in.
 func form(b *page.Site, t *journal.Tank, on quantity.Date) tankPage {
 	v := b.Locale()
 	m := tankPage{Tank: t.ID, Name: t.Name, Day: v.DayMonth(on), Typed: map[string]string{}, FieldFaults: map[string]string{}}
-	stand := newest(b.All.Journal, t, on)
 	var last quantity.Date
-	for id, s := range stand {
-		m.Plants = append(m.Plants, rowOf(b, v, t, id, s, on))
-		if s.day.After(last) {
-			last = s.day
+	for _, p := range b.FormPlants(b.All.Journal, t, t.Entries, on) {
+		m.Plants = append(m.Plants, rowOf(b, v, p, on))
+		if p.On.After(last) {
+			last = p.On
 		}
 	}
-	slices.SortFunc(m.Plants, func(a, b plantRow) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID)) })
 	if !last.IsZero() {
 		m.Looked = v.DayMonth(last)
 	}
-	m.Readings, m.More = readings(v, t, on)
+	for _, r := range b.FormReadings(t.WaterOn(on)) {
+		row := readingRow{Key: r.Key, Name: r.Name, Unit: r.Unit, Last: r.Last}
+		if r.Usual {
+			m.Readings = append(m.Readings, row)
+		} else {
+			m.More = append(m.More, row)
+		}
+	}
 	for _, key := range []string{"stems", "plantlets", "leaves"} {
 		m.Measures = append(m.Measures, choice{Value: key, Text: v.Text("desk.measure-" + key)})
 	}
 	return m
 }
 
-func rowOf(b *page.Site, v words.Locale, t *journal.Tank, id string, s standing, on quantity.Date) plantRow {
-	species := b.Species(id)
-	a := compose.Of(&journal.Entry{Counts: []journal.Count{s.count}}).Counts[0].Amount
-	key, figure, unit := measured(a)
-	r := plantRow{ID: id, Name: words.PlantName(species), Taxon: species.Taxon, Measure: key, Unit: unit, Noun: v.Text("desk.measure-" + key), Last: figure, Count: figure,
-		LastDay: v.DayMonth(s.day), Stems: key == "stems", Area: a.Area}
-	if r.Name == "" {
-		r.Name = id
-	}
-	if r.Name == r.Taxon {
-		r.Taxon = ""
-	}
-	r.LengthUnit = lengthUnit(v)
-	if r.Stems {
-		r.LastLength, _, _ = strings.Cut(a.Length, " ")
-		if a.Length != "" {
-			_, r.LengthUnit, _ = strings.Cut(a.Length, " ")
-		}
-		r.Length = r.LastLength
-	}
-	r.Lot, r.Ready = b.All.Journal.FreeLot(id, on), on.String()
-	identity := "certain"
-	if s.lot != nil {
-		identity = cmp.Or(s.lot.Identity, identity)
-		r.AsLast = strings.Join(words.NonEmpty(s.lot.Form, cmp.Or(s.lot.Grown, t.Grown), s.lot.Pests), ", ")
+// rowOf is a plant's part of the form, as nobody has filled it in.
+func rowOf(b *page.Site, v words.Locale, p page.FormPlant, on quantity.Date) plantRow {
+	r := plantRow{ID: p.ID, Name: p.Name, Taxon: p.Taxon, Measure: p.Measure, Unit: p.Unit, Noun: p.Noun, Last: p.Last, Count: p.Last, LastDay: p.Day, Stems: p.Stems, Area: p.Area,
+		LengthUnit: p.LengthUnit, Length: p.Length, LastLength: p.Length, Like: p.Lot, Lot: b.All.Journal.FreeLot(p.ID, on), Ready: on.String()}
+	if b.All.Journal.NewestLot(p.ID, on) != nil {
+		r.AsLast = strings.Join(words.NonEmpty(p.Lot.Form, p.Lot.Grown, p.Lot.Pests), ", ")
 	}
 	for _, k := range []string{"certain", "likely", "unsure"} {
-		r.Identity = append(r.Identity, choice{k, v.Text("desk.identity-" + k), k == identity})
+		r.Identity = append(r.Identity, choice{k, v.Text("desk.identity-" + k), k == cmp.Or(p.Lot.Identity, "certain")})
 	}
 	return r
-}
-
-// lengthUnit is the unit of lengths where none was used before.
-func lengthUnit(v words.Locale) string {
-	if v.Units == quantity.US {
-		return "in"
-	}
-	return "cm"
-}
-
-// readings lists the parameters: those to be seen at once, and the others.
-func readings(v words.Locale, t *journal.Tank, on quantity.Date) (shown, more []readingRow) {
-	water := t.WaterOn(on)
-	keys, values := water.Texts()
-	for _, key := range words.ParameterKeys {
-		r := readingRow{Key: key, Name: v.Text("parameter." + key), Unit: compose.UnitOf(key, v.Units)}
-		known := false
-		if i := slices.Index(keys, key); i >= 0 && values[i] != "unknown" {
-			known = true
-			r.Last = values[i]
-			if figure, unit, ok := strings.Cut(values[i], " "); ok {
-				r.Last, r.Unit = figure, unit
-			}
-		}
-		if known || slices.Contains(compose.Usual(), key) {
-			shown = append(shown, r)
-		} else {
-			more = append(more, r)
-		}
-	}
-	return shown, more
 }

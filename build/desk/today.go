@@ -83,11 +83,11 @@ func tanks(b *page.Site) []Line {
 			continue
 		}
 		l := Line{Name: t.Name, Text: v.Text("desk.never-looked"), To: tankAddr(t.ID)}
-		stand := newest(b.All.Journal, t, b.On)
+		stand := journal.Standing(t.Entries, b.On)
 		var last quantity.Date
 		for _, s := range stand {
-			if s.day.After(last) {
-				last = s.day
+			if s.On.After(last) {
+				last = s.On
 			}
 		}
 		if !last.IsZero() {

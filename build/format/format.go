@@ -27,6 +27,7 @@ const (
 	Address              // an http or https address
 	Site                 // the address of the site itself
 	Requests             // a mailto or https address with {lot} and {plant} to fill in
+	NewFile              // an https address with {path} and {text} to fill in
 	Region               // ISO 3166-1 or -2
 	Language             // BCP 47
 	Zone                 // a timezone's IANA name

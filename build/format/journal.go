@@ -20,12 +20,15 @@ func journalMappings() []Mapping {
 		key("hold-for", amount(q.SpanKind), "How long plants stay reserved; default 14 d.", "Wie lange Pflanzen reserviert bleiben; sonst 14 d.", "14 d"),
 		key("post", part("journal.post"), "When and at whose cost plants are posted.", "Wann und auf wessen Kosten Pflanzen verschickt werden.", nil),
 		key("who-gets", word("best-match", "first-come"), "Who gets the plants if there are too few.", "Wer die Pflanzen bekommt, wenn es zu wenige sind.", "best-match"),
+		key("tankside", part("tankside"), "Adds a page that nothing links to, which writes entries without a network: {} is enough.", "Fügt eine nirgends verlinkte Seite hinzu, die Einträge ohne Netz schreibt: {} genügt.", nil),
 		key("erase-names-after", amount(q.SpanKind), "How long names and addresses of recipients are kept; default 180 d.", "Wie lange Namen und Adressen der Empfänger bleiben; sonst 180 d.", "180 d"),
 	}}, {Name: "journal.sheet", Task: Begin, Help: Help{"Settings for every care sheet.", "Einstellungen für alle Pflegeblätter."}, Keys: []Key{
 		key("quarantine", amount(q.SpanKind), "How long new plants are kept apart from other tanks.", "Wie lange neue Pflanzen von anderen Becken getrennt bleiben.", "14 d"),
 	}}, {Name: "journal.post", Task: Begin, Help: Help{"Posting.", "Versand."}, Keys: []Key{
 		key("months", listOf(whole(1, 12)), "Months in which plants are posted, 1 to 12.", "Monate, in denen verschickt wird, 1 bis 12.", []int{3, 4, 5}),
 		key("pays", word("recipient", "grower"), "Who pays the postage.", "Wer das Porto zahlt.", "recipient"),
+	}}, {Name: "tankside", Task: Begin, Help: Help{"The page that writes entries without a network.", "Die Seite, die Einträge ohne Netz schreibt."}, Keys: []Key{
+		key("new-file", of(NewFile), "The repository's page for a new file; {path} and {text} are filled in.", "Die Seite des Repositorys für eine neue Datei; {path} und {text} werden eingesetzt.", "https://git.example/me/bench/new/main?filename={path}&value={text}"),
 	}}, {Name: "friend", Task: Begin, Help: Help{"A grower whose offers are gathered.", "Jemand, dessen Angebote gesammelt werden."}, Needs: []string{"name", "offers"}, Keys: []Key{
 		key("name", of(Line), "What the site calls them.", "Wie die Seite sie nennt.", "Marsh Lane"),
 		key("offers", of(Address), "Address of their offers.json.", "Adresse ihrer offers.json.", "https://marsh.example/offers.json"),

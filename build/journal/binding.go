@@ -36,7 +36,7 @@ func on[T any](name string, check func(d *decoder, n *head.Node, t *T)) *binding
 // bindings are those of all mappings, by name. A key of the format without a place in its type is a fault of the
 // program, and found by every test.
 var bindings = tied(
-	on("journal", checkJournal), on[Journal]("journal.sheet", nil), on[Journal]("journal.post", nil), on("friend", checkFriend),
+	on("journal", checkJournal), on[Journal]("journal.sheet", nil), on[Journal]("journal.post", nil), on("friend", checkFriend), on[Tankside]("tankside", nil),
 	on[TrimWhen]("trim-when", nil), on("tank", checkTank), on[Inside]("inside", nil), on[Layer]("layer", nil), on("lamp", checkLamp),
 	on[Tristate]("co2", nil), on[Flow]("flow", nil), on[Livestock]("livestock", nil), on[Parameters]("parameters", nil),
 	on[Entry]("entry", nil), on("count", checkCount), on("planting", checkPlanting), on("trim", checkTrim), on("loss", checkLoss),

@@ -169,7 +169,9 @@ func (d *decoder) word(n *head.Node, v format.Value) string {
 	case format.Site:
 		return d.siteAddress(n)
 	case format.Requests:
-		return d.requests(n)
+		return d.filledIn(n, "{lot}", "{plant}", "mailto", "https")
+	case format.NewFile:
+		return d.filledIn(n, "{path}", "{text}", "https")
 	case format.Region:
 		return d.region(n)
 	case format.Language:

@@ -49,7 +49,7 @@ func Folders() []string { return slices.Clone(folders) }
 // reserved are addresses of the site, which pages must not take: the site's own pages, its files for machines and the
 // folders of its pictures, printed sheets and styles.
 var reserved = []string{"404", "assets", "desk", "diary", "forecasts", "friends", "look", "offers", "pages", "pass-along", "photos",
-	"plants", "review", "schema", "search", "sent", "sheets", "space", "suit", "tanks", "theme"}
+	"plants", "review", "schema", "search", "sent", "sheets", "space", "suit", "tanks", "tankside", "theme"}
 
 // Reserved lists the addresses at the top of the site that no page can have.
 func Reserved() []string { return slices.Clone(reserved) }

@@ -14,6 +14,11 @@ import (
 	"slipleaf/build/quantity"
 )
 
+// Tankside says what the page that writes entries without a network can do.
+type Tankside struct {
+	NewFile string // the repository's page for a new file, with {path} and {text} to fill in; "": none
+}
+
 // Journal is everything that the files say, linked and in a fixed order: tanks, plants and pages by id, entries by
 // date and slug, parcels by file name.
 type Journal struct {
@@ -34,6 +39,7 @@ type Journal struct {
 	PostMonths      []int                           `key:"months"` // 1 to 12, in order; empty: not said
 	PostPays        string                          `key:"pays"`   // recipient | grower | ""
 	WhoGets         string                          // best-match | first-come | ""
+	Tankside        *Tankside                       // the page that writes entries without a network; nil: none
 	EraseNamesAfter quantity.Reading[quantity.Span] // how long private parts of parcels are kept; absent: 180 d
 
 	Tanks   []*Tank

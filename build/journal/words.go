@@ -74,17 +74,17 @@ func (d *decoder) siteAddress(n *head.Node) string {
 
 var placeholder = regexp.MustCompile(`\{[^{}]*\}`)
 
-// requests reads the address that asks for a lot; {lot} and {plant} in it are filled in later.
-func (d *decoder) requests(n *head.Node) string {
+// filledIn reads an address in which two placeholders are filled in later.
+func (d *decoder) filledIn(n *head.Node, one, other string, schemes ...string) string {
 	for _, p := range placeholder.FindAllString(n.Text, -1) {
-		if p != "{lot}" && p != "{plant}" {
-			d.at(n, ruleBadAddress, fmt.Sprintf("requests can only contain {lot} and {plant}, not %s", spelling.Clip(p)), "")
+		if p != one && p != other {
+			d.at(n, ruleBadAddress, fmt.Sprintf("%s can only contain %s and %s, not %s", n.Key, one, other, spelling.Clip(p)), "")
 			return ""
 		}
 	}
 	bare := *n
 	bare.Text = placeholder.ReplaceAllString(n.Text, "x")
-	if d.address(&bare, "mailto", "https") == "" {
+	if d.address(&bare, schemes...) == "" {
 		return ""
 	}
 	return strings.TrimSpace(n.Text)

@@ -23,7 +23,7 @@ func (b *Site) forCrawlers(add adder, outputs []Output) {
 	add(SitemapAddr, func(b *Site) ([]byte, error) { return feed.Sitemap(b.places(listed)) })
 }
 
-// places lists the pages that anybody may find: all but those under a secret address.
+// places lists the pages that anybody may find: all but those under a secret address and the grower's form.
 func (b *Site) places(outputs []Output) []feed.Place {
 	changed := map[string]quantity.Date{}
 	for _, e := range b.facts.Entries() {
@@ -33,7 +33,7 @@ func (b *Site) places(outputs []Output) []feed.Place {
 	}
 	var out []feed.Place
 	for _, o := range outputs {
-		if strings.HasSuffix(o.Addr, "/") && !strings.HasPrefix(o.Addr, papers.Folder) {
+		if strings.HasSuffix(o.Addr, "/") && !strings.HasPrefix(o.Addr, papers.Folder) && o.Addr != TanksideAddr {
 			out = append(out, feed.Place{URL: b.absolute(o.Addr), Changed: changed[o.Addr]})
 		}
 	}

@@ -24,7 +24,7 @@ var goldenPages = map[string]string{
 	"home": page.HomeAddr, "offers": page.OffersAddr, "tanks": page.TanksAddr, "tank": page.TankAddr("trough"),
 	"entry": page.TankAddr("trough") + "2026-04-18/", "plants": page.PlantsAddr, "plant": page.PlantAddr("heteranthera-zosterifolia"),
 	"written": page.WrittenAddr("about"), "missing": "/404.html", "diary": page.DiaryAddr, "search": page.SearchAddr,
-	"pass-along": page.PassAlongAddr, "friends": page.FriendsAddr, "space": page.SpaceAddr, "forecasts": page.ForecastsAddr, "suit": page.SuitAddr,
+	"pass-along": page.PassAlongAddr, "friends": page.FriendsAddr, "space": page.SpaceAddr, "forecasts": page.ForecastsAddr, "suit": page.SuitAddr, "tankside": page.TanksideAddr,
 	"review": page.ReviewAddr(2026),
 	"sheet":  page.SheetAddr("7f3k9m2p4t6w8x0z1b5c7d9qe"), "label": page.SheetAddr("7f3k9m2p4t6w8x0z1b5c7d9qe") + "label/",
 	"strip": page.SheetAddr("7f3k9m2p4t6w8x0z1b5c7d9qe") + "strip/", "card": page.SheetAddr("7f3k9m2p4t6w8x0z1b5c7d9qe") + "card/",
@@ -47,9 +47,10 @@ func sample(t *testing.T) *page.Site {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range []*theme.File{&look.Styles, &look.Sheet, &look.Label, &look.Script} {
+	for _, f := range []*theme.File{&look.Tankside, &look.TanksideStyle, &look.Styles, &look.Sheet, &look.Label, &look.Script} {
 		f.Path = "look/any" + filepath.Ext(f.Path)
 	}
+	j.Tankside = &journal.Tankside{}
 	return page.NewSite(j, a, look, on, page.Options{})
 }
 

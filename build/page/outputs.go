@@ -63,6 +63,7 @@ func (b *Site) Outputs() []Output {
 	add(ForecastsAddr, (*Site).Forecasts)
 	add(TanksAddr, (*Site).Tanks)
 	add(PlantsAddr, (*Site).Plants)
+	b.tanksideOutputs(add, fixed)
 	b.schemas(add)
 	b.feeds(add)
 	b.yearOutputs(add)

@@ -82,11 +82,15 @@ func serving(data []byte, mime string) http.HandlerFunc {
 
 // deskStyle is the style of the desk's pages, in the colours of the default look.
 func deskStyle() []byte {
-	tokens, err := fs.ReadFile(themes.Bench(), "styles/00-tokens.css")
-	if err != nil {
-		panic(err) // embedded
+	var out []byte
+	for _, name := range []string{"styles/00-tokens.css", "desk/desk.css"} {
+		data, err := fs.ReadFile(themes.Bench(), name)
+		if err != nil {
+			panic(err) // embedded
+		}
+		out = append(out, data...)
 	}
-	return append(tokens, desk.Style()...)
+	return out
 }
 
 // pages serves the pages of the journal, each answer wholly from one edition.

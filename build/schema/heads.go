@@ -22,6 +22,7 @@ var shapes = map[format.Kind]string{
 	format.Address:  httpAddress,
 	format.Site:     httpAddress,
 	format.Requests: `^(mailto:|https://)[^ <>"]+$`,
+	format.NewFile:  `^https://[^ <>"]+$`,
 	format.Region:   `^[A-Z]{2}(-[A-Z0-9]{1,3})?$`,
 	format.Language: `^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$`,
 	format.Zone:     `^(UTC|[A-Z][A-Za-z]+(/[A-Z][A-Za-z0-9_+-]+){1,2})$`,

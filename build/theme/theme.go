@@ -24,12 +24,16 @@ import (
 type Theme struct {
 	Words  *words.Words
 	pages  map[string]*template.Template
-	Styles File            // every style sheet in one, minified, named by its content
-	Sheet  File            // the small style of care sheets: tokens, drawings and styles/sheet/*.css
-	Label  File            // that of labels, strips and cards: tokens, drawings, styles/sheet/*.css and styles/label/*.css
-	Script File            // the little script of offers, suit and search; its Path is "" when the theme has none
-	Icon   File            // what a browser shows on a tab; its Path is "" when the theme has none
-	Sum    fingerprint.Sum // of the theme's files
+	Styles File // every style sheet in one, minified, named by its content
+	Sheet  File // the small style of care sheets: tokens, drawings and styles/sheet/*.css
+	Label  File // that of labels, strips and cards: tokens, drawings, styles/sheet/*.css and styles/label/*.css
+	Script File // the little script of offers, suit and search; its Path is "" when the theme has none
+	// The form that writes entries without a network, and its style; TanksideWorker keeps it in the browser.
+	Tankside, TanksideStyle File
+	TanksideWorker          []byte
+
+	Icon File            // what a browser shows on a tab; its Path is "" when the theme has none
+	Sum  fingerprint.Sum // of the theme's files
 
 	files  fs.FS
 	spoken sync.Map // by language: func() (*Theme, error)
@@ -74,6 +78,15 @@ func Load(fsys fs.FS, lang, more string) (*Theme, error) {
 		return nil, err
 	}
 	if t.Icon, err = bundle(fsys, []string{"icon.svg"}, "icon", ".svg", ""); err != nil {
+		return nil, err
+	}
+	if t.Tankside, err = bundle(fsys, []string{"tankside/compose.js", "tankside/form.js"}, "tankside", ".js", ""); err != nil {
+		return nil, err
+	}
+	if t.TanksideStyle, err = bundle(fsys, []string{"styles/00-tokens.css", "desk/desk.css"}, "tankside", ".css", ""); err != nil {
+		return nil, err
+	}
+	if t.TanksideWorker, err = fs.ReadFile(fsys, "tankside/worker.js"); err != nil {
 		return nil, err
 	}
 	t.Sum, err = fingerprint.Files(fsys)

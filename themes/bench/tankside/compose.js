@@ -1,0 +1,65 @@
+// A filled form → the text of a diary entry. The desk composes the same text: build/compose.
+"use strict";
+const compose = (() => {
+  // characters that show nothing: controls, spaces, and those that steer direction or the order of bytes
+  const blank = /[\u0000-\u001f\u007f-\u00a0\u1680\u2000-\u200a\u2028-\u202f\u205f\u2066-\u2069\u3000\ufeff\ufffd-\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
+  const line = (s) => s.replace(blank, " ").replace(/ +/g, " ").replace(/^ | $/g, "");
+  const quoted = (s) => '"' + s.replace(/\\/g, "\\\\").replace(/"/g, '\\"') + '"';
+  const plain = /^[A-Za-z0-9<][A-Za-z0-9 .<%/°µ-]*$/;
+  const reserved = new Set(["null", "yes", "no", "on", "off", "y", "n"]);
+
+  // {a: 1, b: 2}; words are always quoted, and what is empty is left out
+  const flow = (pairs) => {
+    const parts = [];
+    for (const [key, value, words] of pairs) {
+      const v = line(value || "");
+      if (v) parts.push(key + ": " + (words || !plain.test(v) || reserved.has(v.toLowerCase()) ? quoted(v) : v));
+    }
+    return parts.length ? "{" + parts.join(", ") + "}" : "";
+  };
+  const of = (x, keys, words = []) => keys.map((k) => [k, x[k], words.includes(k)]);
+  const amount = ["stems", "plantlets", "leaves", "length", "cover", "mass", "area"];
+  const lists = {
+    counts: (x) => of(x, ["plant", ...amount]),
+    plantings: (x) => of(x, ["plant", ...amount, "from"], ["from"]),
+    trims: (x) => of(x, ["plant", "cuttings", "length", "replanted", "removed"]),
+    losses: (x) => of(x, ["plant", ...amount, "lot", "count", "cause"], ["cause"]),
+    lots: (x) => of(x, ["lot", "plant", "form", "count", "ready", "received-as", "identity", "grown", "submersed-for", "length", "rooted", "pests", "dips", "copper"], ["received-as", "pests", "dips", "copper"]),
+    photos: (x) => of(x, ["file", "alt"], ["file", "alt"]),
+  };
+  const body = (s) => s.replace(/\r\n?/g, "\n").split("\n").map((l) => l.replace(blank, " ").replace(/ +$/, "")).join("\n").replace(/^\n+|\n+$/g, "");
+
+  const text = (e) => {
+    let out = "---\n";
+    const section = (key, value) => { if (value) out += key + ": " + value + "\n"; };
+    const list = (key) => {
+      const items = (e[key] || []).map((x) => flow(lists[key](x))).filter(Boolean);
+      if (items.length) out += key + ":\n" + items.map((i) => "  - " + i + "\n").join("");
+    };
+    const title = line(e.title || "");
+    if (title) section("title", quoted(title));
+    section("parameters", flow((e.parameters || []).map((r) => [r.key, r.value])));
+    for (const key of ["counts", "plantings", "trims", "losses"]) list(key);
+    section("water-change", flow(of(e["water-change"] || {}, ["share", "with"], ["with"])));
+    for (const key of ["lots", "photos"]) list(key);
+    out += "---\n";
+    const words = body(e.words || "");
+    return words ? out + "\n" + words + "\n" : out;
+  };
+
+  // a figure as the format writes it: with a point, and without zeros at its end
+  const number = (s) => {
+    s = (s || "").trim();
+    const m = /^(<?[0-9]*)[.,]([0-9]+)$/.exec(s);
+    if (!m) return s;
+    const whole = m[1] === "" || m[1] === "<" ? m[1] + "0" : m[1], rest = m[2].replace(/0+$/, "");
+    return rest ? whole + "." + rest : whole;
+  };
+  // a bare figure with its unit; whatever else was typed is left for the reader to judge
+  const withUnit = (s, unit) => {
+    s = number(s);
+    return /^<?[0-9]+(\.[0-9]+)?$/.test(s) ? (s + " " + unit).trim() : s;
+  };
+  return { text, number, withUnit };
+})();
+if (typeof module !== "undefined") module.exports = compose;
