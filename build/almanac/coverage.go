@@ -4,7 +4,10 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
+
+	"slipleaf/build/quantity"
 )
 
 // Coverage is what was looked at of the law of a place.
@@ -18,21 +21,43 @@ type Coverage struct {
 	Note    string // what was read and what was not
 }
 
-// Text says in English what was looked at, and what was not.
-func (c Coverage) Text() string {
-	age := ""
-	if c.AsOf != "" {
-		age = ", as of " + c.AsOf
+// Age is how old what was read is on a day: Fresh, Old or AgeUnknown.
+func (c Coverage) Age(on quantity.Date) Age {
+	year, err := strconv.Atoi(c.AsOf[:min(4, len(c.AsOf))])
+	switch {
+	case c.Held != "whole" && c.Held != "part":
+		return Fresh
+	case err != nil:
+		return AgeUnknown
+	case len(c.AsOf) == len("2006-01-02"):
+		if d, err := quantity.ParseDate(c.AsOf); err == nil && on.Since(d) <= oldAfter {
+			return Fresh
+		}
+		return Old
+	case on.Year-year <= 2:
+		return Fresh
 	}
-	switch c.Held {
-	case "whole":
-		return fmt.Sprintf("%s: %s was read whole for water plants%s; other rules may apply", c.Place, c.Lists, age)
-	case "part":
-		return fmt.Sprintf("%s: only part of its rules was read (%s%s): %s", c.Place, c.Lists, age, c.Note)
-	case "none":
-		return fmt.Sprintf("%s has its own rules (%s); they were not read here", c.Place, c.Lists)
+	return Old
+}
+
+// Age of what was read of the law of a place.
+type Age uint8
+
+// The ages.
+const (
+	Fresh      Age = iota // or nothing was read
+	Old                   // over two years: lists change every year or two
+	AgeUnknown            // what was read bears no date
+)
+
+const oldAfter = 731 // days
+
+// Ask is whom to ask about the law of the place: the address of an authority, or which authority it is likely to be.
+func (c Coverage) Ask() string {
+	if c.Address != "" {
+		return c.Address
 	}
-	return "nothing is known here about the rules of " + c.Place
+	return "its environment ministry and its plant health service"
 }
 
 // Coverage says what was looked at for a region: its own law first, then that of the places around it. A place that

@@ -33,6 +33,37 @@ type Notice struct {
 // list was read, it forbids that, it holds in the whole region, and the name is not in doubt.
 func (n Notice) Firm() bool { return n.Forbids && n.Seen && !n.InParts && !n.Doubtful }
 
+// Standing is how the lists that hold somewhere stand to a plant there. Pages, sheets and complaints all go by it.
+type Standing uint8
+
+// The standings, the mildest first.
+const (
+	Unnamed Standing = iota // no list that is held names it, which is no permission
+	Perhaps                 // a list that was not read may name it, or one names what it may be
+	Named                   // a list names it, and does not ban giving it away in the whole region
+	Banned                  // a list that was read bans it
+)
+
+// StandingOf weighs the notices on a plant, with the lists behind the gravest, as "place: list".
+func StandingOf(notices []Notice) (is Standing, lists []string) {
+	for _, n := range notices {
+		as := Named
+		switch {
+		case n.Firm():
+			as = Banned
+		case n.Doubtful || !n.Seen:
+			as = Perhaps
+		}
+		if as > is {
+			is, lists = as, nil
+		}
+		if list := n.Place + ": " + n.List; as == is && !slices.Contains(lists, list) {
+			lists = append(lists, list)
+		}
+	}
+	return is, lists
+}
+
 // listed is a row of the regulated lists, made ready for matching.
 type listed struct {
 	Notice

@@ -82,23 +82,46 @@ func (l *linker) indexLot(e *Entry, lot *Lot) {
 }
 
 // forbidden complains of a lot that must not be given away where the grower lives. Rows that were not read at their
-// source, or that may mean another plant, only ask.
+// source, that may mean another plant, or that ban something else only ask.
 func (l *linker) forbidden(e *Entry, lot *Lot) {
 	region := l.journal.Region
 	if region == "" || lot.Plant == "" || l.withheld(lot.Plant) || !l.known(lot.Plant) {
 		return
 	}
-	n, ok := l.worst(lot.Plant, region)
-	if !ok {
+	notices := l.notices(lot.Plant, region)
+	if len(notices) == 0 {
 		return
 	}
+	n := worst(notices)
 	r, hint := ruleForbidden, "set withhold: true in plants/"+lot.Plant+".md, and ask your local authority what to do with the plants"
-	if n.Doubtful || !n.Seen {
+	if n.Doubtful || !n.Seen || !n.Forbids {
 		r, hint = ruleMaybeForbidden, "check with your local authority, or set withhold: true in plants/"+lot.Plant+".md"
 	} else if n.InParts {
 		hint += "; if you live elsewhere in that country, set region to your own part"
 	}
-	l.complain(r, e.Source, fmt.Sprintf("lots[%d].plant", lot.Index), n.Text(region), hint)
+	l.complain(r, e.Source, fmt.Sprintf("lots[%d].plant", lot.Index), n.Text(region)+others(notices, n), hint+l.toAsk(region))
+}
+
+// others names the other lists on which a plant is.
+func others(notices []almanac.Notice, said almanac.Notice) string {
+	var out []string
+	for _, n := range notices {
+		if list := n.Place + ": " + n.List; list != said.Place+": "+said.List && !slices.Contains(out, list) {
+			out = append(out, list)
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return ". See also " + strings.Join(out, "; ")
+}
+
+// toAsk says whom to ask in a region.
+func (l *linker) toAsk(region string) string {
+	for _, c := range l.names.Coverage(region) {
+		return "; ask " + c.Ask()
+	}
+	return ""
 }
 
 func (l *linker) withheld(id string) bool {
@@ -106,22 +129,19 @@ func (l *linker) withheld(id string) bool {
 	return ok && p.Withhold
 }
 
-// worst is the notice that weighs most of those that forbid giving a plant away in region.
-func (l *linker) worst(plant, region string) (almanac.Notice, bool) {
-	notices := slices.DeleteFunc(slices.Clone(l.notices(plant, region)), func(n almanac.Notice) bool { return !n.Forbids })
-	if len(notices) == 0 {
-		return almanac.Notice{}, false
-	}
+// worst is the notice that weighs most: what bans giving a plant away before what does not, and what is sure before what
+// is not.
+func worst(notices []almanac.Notice) almanac.Notice {
 	weight := func(n almanac.Notice) int {
 		w := 0
-		for i, bad := range []bool{n.InParts, !n.Seen, n.Doubtful} {
+		for i, bad := range []bool{n.InParts, !n.Seen, n.Doubtful, !n.Forbids} {
 			if bad {
 				w += 1 << i
 			}
 		}
 		return w
 	}
-	return slices.MinFunc(notices, func(a, b almanac.Notice) int { return cmp.Compare(weight(a), weight(b)) }), true
+	return slices.MinFunc(notices, func(a, b almanac.Notice) int { return cmp.Compare(weight(a), weight(b)) })
 }
 
 // notices asks the almanac, once for each plant and region.

@@ -111,11 +111,8 @@ func (l *linker) listedThere(p *Parcel, lot *Lot) {
 	if len(notices) == 0 {
 		return
 	}
-	n := notices[0]
-	if w, ok := l.worst(lot.Plant, p.Region); ok {
-		n = w
-	}
-	l.complain(ruleListedThere, p.Source, "region", n.Text(p.Region), "check with the authority there before you send; the care sheet will say so too")
+	n := worst(notices)
+	l.complain(ruleListedThere, p.Source, "region", n.Text(p.Region)+others(notices, n), "check with the authority there before you send; the care sheet will say so too"+l.toAsk(p.Region))
 }
 
 // happened tells whether something dated at had come to pass by the end of a day. What lies in the day's future has not

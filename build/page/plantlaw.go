@@ -2,7 +2,6 @@ package page
 
 import (
 	"html/template"
-	"slices"
 	"strings"
 
 	"slipleaf/build/almanac"
@@ -73,7 +72,7 @@ func (p *LawPart) lookedAt(b *Site, v words.Locale) {
 	held := false
 	for _, c := range b.Almanac.Coverage(b.Journal.Region) {
 		held = held || c.Held == "whole" || c.Held == "part"
-		p.Looked = append(p.Looked, LawLooked{words.Coverage(v, c), words.FirstLink(c.Address)})
+		p.Looked = append(p.Looked, LawLooked{words.Coverage(v, c, b.On), words.FirstLink(c.Address)})
 	}
 	region := words.CountryName(v, words.Country(b.Journal.Region))
 	switch {
@@ -88,26 +87,15 @@ func (p *LawPart) lookedAt(b *Site, v words.Locale) {
 // lawBand says in short that lists of the journal's region name a plant, and whether it is barred there.
 func (b *Site) lawBand(v words.Locale, s almanac.Species) (band template.HTML, barred bool) {
 	own, _ := b.Journal.Plant(s.ID)
-	withheld := own != nil && own.Withhold
-	by := map[string][]string{}
-	for _, n := range b.Almanac.Notices(s.Taxon, b.Journal.Region) {
-		key := "law-text.band-listed"
-		switch {
-		case n.Doubtful || !n.Seen:
-			key = "law-text.band-perhaps"
-		case n.Firm() || withheld:
-			key = "law-text.band"
-		}
-		if list := n.Place + ": " + n.List; !slices.Contains(by[key], list) {
-			by[key] = append(by[key], list)
-		}
+	is, lists := almanac.StandingOf(b.Almanac.Notices(s.Taxon, b.Journal.Region))
+	if is == almanac.Named && own != nil && own.Withhold {
+		is = almanac.Banned
 	}
-	for _, key := range []string{"law-text.band", "law-text.band-listed", "law-text.band-perhaps"} {
-		if lists := by[key]; len(lists) > 0 {
-			return v.HTML(key, "lists", v.English(strings.Join(lists, "; "))), key == "law-text.band"
-		}
+	key := [...]string{almanac.Perhaps: "law-text.band-perhaps", almanac.Named: "law-text.band-listed", almanac.Banned: "law-text.band"}[is]
+	if key == "" {
+		return "", false
 	}
-	return "", false
+	return v.HTML(key, "lists", v.English(strings.Join(lists, "; "))), is == almanac.Banned
 }
 
 func (b *Site) lawNotice(v words.Locale, n almanac.Notice) LawNotice {

@@ -187,7 +187,7 @@ func (w Papers) lawFold() Fold {
 	}
 	if region != "" {
 		for _, c := range s.Coverage {
-			lists = append(lists, words.Coverage(w.Locale, c))
+			lists = append(lists, words.Coverage(w.Locale, c, w.s.Lists))
 		}
 	}
 	if named {

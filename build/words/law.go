@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/quantity"
 )
 
 // Law is what a list says of a plant, in the page's language; what the list itself says is in English. Region is where
@@ -25,17 +26,33 @@ func Law(v Locale, n almanac.Notice, region string) template.HTML {
 	return out
 }
 
-// Coverage is what was looked at of the law of a place, in the page's language; the names of laws and lists, and the
+// Coverage is what was looked at of the law of a place, and how old it is on a day, in the page's language; the names of laws and lists, and the
 // remark on what was read, are in English.
-func Coverage(v Locale, c almanac.Coverage) template.HTML {
+func Coverage(v Locale, c almanac.Coverage, on quantity.Date) template.HTML {
 	if c.Held == "" {
-		return v.HTML("law-text.unknown", "place", v.English(c.Place))
+		return v.HTML("law-text.unknown", "place", placeName(v, c.Place))
 	}
 	age := ""
-	if c.AsOf != "" {
-		age = v.Text("law-text.age", "date", c.AsOf)
+	switch c.Age(on) {
+	case almanac.Old:
+		age = v.Text("law-text.age-old", "date", c.AsOf)
+	case almanac.AgeUnknown:
+		age = v.Text("law-text.age-unknown")
+	default:
+		if c.AsOf != "" {
+			age = v.Text("law-text.age", "date", c.AsOf)
+		}
 	}
 	return v.HTML("law-text."+c.Held, "place", v.English(c.Place), "lists", v.English(c.Lists), "age", age, "note", v.English(c.Note))
+}
+
+// placeName is the country of a code in the page's language, with the code where it is of a part.
+func placeName(v Locale, code string) template.HTML {
+	name := CountryName(v, Country(code))
+	if code != Country(code) {
+		name += " (" + code + ")"
+	}
+	return template.HTML(template.HTMLEscapeString(name))
 }
 
 // NoticeRow is what a list says of a plant.
