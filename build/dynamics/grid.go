@@ -14,7 +14,7 @@ const (
 // wanderWeight how likely each is before any count (our choices, by the made-up diaries of COVERAGE.md).
 const wanderFrom = 8
 
-var wanderSD, wanderWeight = [...]float64{0, 0.001, 0.0025}, [...]float64{0.7, 0.15, 0.15}
+var wanderSD, wanderWeight = [...]float64{0, 0.001, 0.004}, [...]float64{0.7, 0.15, 0.15}
 
 // restMean and restSD are the days that a stand is taken to rest after a cut, in what is foretold from one: growers
 // tell of 2 to 5 days, or of none (common practice).

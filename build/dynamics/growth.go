@@ -57,6 +57,7 @@ type Series struct {
 	Floating bool    // a floating plant: it grows fast, so a week of counts is enough
 	Rooted   bool    // a rooted plant, whose rate above [AskAbove] is asked about
 	Ceiling  float64 // the largest size that there can be, as of a cover its ground; 0: none is known
+	Step     float64 // sizes are rounded to multiples of it, as plants are to whole ones; 0: they are measured
 	Prior    Prior   // of the rate, from what is known of its kind; the zero Prior is that of any plant
 }
 
@@ -175,7 +176,9 @@ func (s Series) visits() ([]visit, error) {
 			v.log /= float64(v.counted)
 			v.x /= float64(v.counted)
 		}
-		v.rounding = on.rounding(v.x)
+		if v.rounding = on.rounding(v.x); s.Ceiling == 0 {
+			v.rounding = s.Step * s.Step / 12 * math.Exp(-2*v.log)
+		}
 		out = append(out, *v)
 	}
 	sort.Slice(out, func(i, j int) bool { return out[i].day < out[j].day })

@@ -17,7 +17,7 @@ type Prior struct{ Mean, SD float64 }
 // An extended Kalman filter follows (x, r) for each m, q and s of a grid, and the grid is weighed by how well it foretold
 // the counts and by weak priors: m about 8 %, q about 0.015 per √day, r about 0.04 ± 0.15 per day (our choice).
 type StateSpace struct {
-	Rate       reckon.Interval // r per day as it is now; of a size with a ceiling, while there is room
+	Rate       reckon.Interval // r per day; where it may wander, of the last four weeks with their unevenness; of a size with a ceiling, while there is room
 	Average    reckon.Interval // r per day over the whole diary, taken as the same all the time
 	Doubling   Doubling        // at the rate of now
 	CountError reckon.Interval // m: the sd of a count on the scale of growth; without a ceiling about the relative error
@@ -35,6 +35,9 @@ type StateSpace struct {
 	on    scale
 	nodes []node
 }
+
+// rateDays are the four weeks over which the rate of now is taken: unevenness of sd q per √day moves their mean by q/√days.
+const rateDays = 28
 
 // FitStateSpace fits the state-space model and gives figures with intervals of the given level (0.95). It returns
 // *[TooFewCounts], *[TooFast] and *[InputError] as [FitLine] does.
@@ -93,10 +96,9 @@ func (s Series) fitStateSpace(vs []visit, level float64) *StateSpace {
 	d.nodes = followAll(grid(d.on, s.prior(), d.Counts), vs)
 	d.settle()
 	rate := func(n *node) (float64, float64) { return n.now.r, n.now.rr }
-	d.Rate = mixture(d.nodes, level, rate)
-	d.Average = d.Rate
-	if d.Wanders {
-		d.Average = mixture(steady(d.nodes), level, rate)
+	d.Average = mixture(steady(d.nodes), level, rate)
+	if d.Rate = d.Average; d.Wanders {
+		d.Rate = mixture(d.nodes, level, func(n *node) (float64, float64) { return n.now.r, n.now.rr + n.q*n.q/rateDays })
 	}
 	for _, n := range d.nodes {
 		d.PriorShare += n.weight * n.now.rr / (s.prior().SD * s.prior().SD)

@@ -94,7 +94,7 @@ func TestOrderUnitsAndDaysDoNotMatter(t *testing.T) {
 		}
 		unit := rapid.Float64Range(0.01, 100).Draw(t, "unit")
 		days := float64(rapid.IntRange(-20000, 20000).Draw(t, "days"))
-		s := Series{Ceiling: one.Ceiling * unit}
+		s := Series{Ceiling: one.Ceiling * unit, Step: one.Step * unit}
 		for i := range one.Counts { // backwards
 			c := one.Counts[len(one.Counts)-1-i]
 			s.Counts = append(s.Counts, Count{Day: c.Day + days, Size: c.Size * unit, By: c.By})

@@ -179,7 +179,8 @@ func (g *Growth) recent() dynamics.Series {
 			seen, from = seen+1, float64(g.Points[i].Date.Days())
 		}
 	}
-	out := dynamics.Series{Floating: s.Floating, Rooted: s.Rooted, Ceiling: s.Ceiling}
+	out := s
+	out.Counts, out.Changes, out.Prior = nil, nil, dynamics.Prior{}
 	for _, c := range s.Counts {
 		if c.Day >= from {
 			out.Counts = append(out.Counts, c)

@@ -196,7 +196,9 @@ func (s *Series) number() {
 		}
 		return min(int(a.Event), 1) - min(int(b.Event), 1)
 	})
-	s.sums.Ceiling = s.most
+	if s.sums.Ceiling = s.most; s.Measure.Counted() {
+		s.sums.Step = 1
+	}
 	for _, p := range s.Points {
 		day := float64(p.Date.Days())
 		if p.Event == Count {

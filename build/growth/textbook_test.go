@@ -83,7 +83,7 @@ func daysOf(t *testing.T, points []linePoint) []dayOf {
 // TestGrowthFilesAgainstTheTextbook reads growth.json of every plant of the demonstration and does its sums again from
 // the points alone: the regression as a design matrix with a column for the rate and one for the level of each segment
 // (Hunt 1982), and the diary model as a Kalman filter in matrices (Kalman 1960), with cuts worked out by summing over the whole
-// of the belief. Both within 0.5 %.
+// of the belief. Both within 0.5 % of the figure, or for the ends of the model's interval of its width.
 func TestGrowthFilesAgainstTheTextbook(t *testing.T) {
 	f := demoFacts(t)
 	var plants []string
@@ -126,10 +126,12 @@ func TestGrowthFilesAgainstTheTextbook(t *testing.T) {
 			if s.Diary.Ceiling != nil {
 				ceiling = s.Diary.Ceiling.Value
 			}
-			mid, low, high := kalman(days, ceiling)
+			whole := slices.Contains([]string{"stems", "plantlets", "leaves"}, s.Measure)
+			mid, low, high := kalman(days, sizes{ceiling, whole})
 			closeTo(t, name+" diary", mid, s.Diary.Rate.Value)
-			closeTo(t, name+" diary, low", low, s.Diary.Rate.Low)
-			closeTo(t, name+" diary, high", high, s.Diary.Rate.High)
+			if slip := 0.005 * (high - low); math.Abs(s.Diary.Rate.Low-low) > slip || math.Abs(s.Diary.Rate.High-high) > slip {
+				t.Errorf("%s diary: %.6g to %.6g in the file, %.6g to %.6g by the textbook", name, s.Diary.Rate.Low, s.Diary.Rate.High, low, high)
+			}
 		}
 	}
 	if fitted < 20 {
@@ -191,16 +193,16 @@ func leastSquares(t *testing.T, days []dayOf) (rate, half float64, n, segments i
 
 // kalman is the state-space model, written out plainly: state (place, rate), weak priors r 0.04 ± 0.15, m 8 % within a factor
 // of 3, q 0.015 within a factor of 8, at places that are part of the model; from 8 counts on a rate that stays (70 %) or
-// wanders by 0.001 or 0.0025 per √day (15 % each). The place of a size is its logarithm, or its logit below a ceiling. It
-// gives median and 95 % interval of the rate.
-func kalman(days []dayOf, ceiling float64) (mid, low, high float64) {
+// wanders by 0.001 or 0.004 per √day (15 % each). The place of a size is its logarithm, or its logit below a ceiling. It
+// gives median and 95 % interval of the rate, from 8 counts on with what unevenness makes of it over four weeks.
+func kalman(days []dayOf, on sizes) (mid, low, high float64) {
 	type place struct{ weight, r, sd float64 }
 	var grid []place
 	counts := 0.0
 	for _, d := range days {
 		counts += d.n
 	}
-	for k, s := range []float64{0, 0.001, 0.0025} {
+	for k, s := range []float64{0, 0.001, 0.004} {
 		if k > 0 && counts < 8 {
 			continue
 		}
@@ -209,7 +211,10 @@ func kalman(days []dayOf, ceiling float64) (mid, low, high float64) {
 			for j := range 4 {
 				q := 0.003 * math.Pow(0.1/0.003, float64(j)/3)
 				u, v := math.Log(m/0.08)/math.Log(3), math.Log(q/0.015)/math.Log(8)
-				lik, r, sd := filter(days, sizes{ceiling}, m, q, s)
+				lik, r, sd := filter(days, on, m, q, s)
+				if counts >= 8 {
+					sd = math.Hypot(sd, q/math.Sqrt(28))
+				}
 				grid = append(grid, place{lik - (u*u+v*v)/2 + math.Log([]float64{0.7, 0.15, 0.15}[k]), r, sd})
 			}
 		}
@@ -239,7 +244,10 @@ func kalman(days []dayOf, ceiling float64) (mid, low, high float64) {
 }
 
 // sizes turns sizes into places and back.
-type sizes struct{ ceiling float64 }
+type sizes struct {
+	ceiling float64
+	whole   bool // whole plants are counted
+}
 
 // place is that of a size that was counted: what is called full may lack half a step of 5 %.
 func (s sizes) place(size float64) float64 { return s.below(size, 0.975) }
@@ -259,9 +267,12 @@ func (s sizes) size(place float64) float64 {
 	return s.ceiling / (1 + math.Exp(-place))
 }
 
-// steps is the variance of a cover that is guessed in steps of 5 %.
+// steps is the variance of a cover that is guessed in steps of 5 %, or of plants that are counted whole.
 func (s sizes) steps(place float64) float64 {
 	if s.ceiling == 0 {
+		if s.whole {
+			return 1 / 12. / math.Exp(2*place)
+		}
 		return 0
 	}
 	f := s.size(place) / s.ceiling

@@ -49,6 +49,7 @@ type Cut struct{ Day, Amount float64 }
 type Life struct {
 	Counts []Count
 	Cuts   []Cut
+	Whole  bool    // sizes are whole numbers of plants
 	Ground float64 // what it can cover, in the unit of the sizes; 0 where sizes have no ceiling
 	Goal   float64 // the size at which it is cut
 
@@ -181,7 +182,7 @@ func born(rng *rand.Rand, kind Kind, counts int) (p *plant, goal float64) {
 // Make draws a life with so many counts, cut whenever a count reaches the goal: mostly at once, else within three days.
 func Make(rng *rand.Rand, kind Kind, counts int) Life {
 	p, goal := born(rng, kind, counts)
-	l := Life{Goal: goal, Net: kind == Melts}
+	l := Life{Goal: goal, Net: kind == Melts, Whole: kind == Few}
 	if kind == Cover {
 		l.Ground = p.ceiling
 	}
