@@ -154,6 +154,8 @@ type Outcomes struct {
 	Median      quantity.Span
 	MedianKnown bool
 
+	Common Common // what the lost had in common
+
 	// Posterior is the share drawn toward that of all species of the journal, for sorting; zero where no species has a
 	// result.
 	Posterior reckon.Interval
@@ -190,6 +192,7 @@ func (l *Ledger) Outcomes() (all map[string]Outcomes, prior reckon.Prior, ok boo
 
 // observed is what became of one parcel.
 type observed struct {
+	parcel   *journal.Parcel
 	lot      string
 	settled  bool
 	water    WaterClass
@@ -201,7 +204,7 @@ type observed struct {
 
 // observe follows a parcel until its first result or its last report.
 func observe(p *journal.Parcel, on quantity.Date) observed {
-	w := observed{lot: p.Lot, settled: !p.Sent.IsZero() && on.Since(p.Sent) >= SettleDays, water: ClassOf(p.Water.KH), plants: p.Count}
+	w := observed{parcel: p, lot: p.Lot, settled: !p.Sent.IsZero() && on.Since(p.Sent) >= SettleDays, water: ClassOf(p.Water.KH), plants: p.Count}
 	reports := slices.Clone(p.Reports)
 	slices.SortStableFunc(reports, func(a, b journal.Report) int { return a.Date.Compare(b.Date) })
 	for _, r := range reports {
@@ -253,7 +256,7 @@ func ResultOf(p *journal.Parcel, on quantity.Date) Result {
 
 // outcomesOf sums up the parcels of one species.
 func outcomesOf(plant string, ws []observed) Outcomes {
-	e := Outcomes{Plant: plant, All: countOutcomes(AnyWater, ws)}
+	e := Outcomes{Plant: plant, All: countOutcomes(AnyWater, ws), Common: commonOf(ws)}
 	for _, c := range []WaterClass{Soft, Medium, Hard, UnsaidWater} {
 		if f := countOutcomes(c, ws); f.Sent > 0 {
 			e.ByWater = append(e.ByWater, f)

@@ -54,6 +54,18 @@ func WilsonOf(t Tally, effect float64, level quantity.Share) (Interval, error) {
 	return e, nil
 }
 
+// Newcombe is by how much the share of a is greater than that of b, from −1 to 1, with the hybrid score interval of two tallies
+// that are independent of each other, level 50 to 99.9 %. Newcombe 1998, Stat. Med. 17:873–890, method 10.
+func Newcombe(a, b Tally, level quantity.Share) (Interval, error) {
+	x, err := Wilson(a, level)
+	y, err2 := Wilson(b, level)
+	if err := FirstError(err, err2); err != nil {
+		return Interval{}, err
+	}
+	d := x.Value - y.Value
+	return Interval{Value: d, Low: d - math.Hypot(x.Value-x.Low, y.High-y.Value), High: d + math.Hypot(x.High-x.Value, y.Value-y.Low), Level: float64(level)}, nil
+}
+
 // Jeffreys is the share of a tally with the interval of Beta(x + ½, n − x + ½); the lower end is 0 for none and the
 // upper 1 for all. Brown, Cai & DasGupta 2001.
 func Jeffreys(t Tally, level quantity.Share) (Interval, error) {

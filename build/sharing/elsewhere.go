@@ -2,6 +2,7 @@ package sharing
 
 import (
 	"html/template"
+	"strings"
 
 	"slipleaf/build/chart"
 	"slipleaf/build/ledger"
@@ -15,6 +16,7 @@ type ElsewherePart struct {
 	Share   string   // the share with its interval, or why there is none
 	Doubt   string   // the bounds when too few were heard of
 	Sooner  string   // how long it took
+	Common  string   // what the lost had in common; "" where too few were lost
 	Waters  []Waters // by the hardness of the water
 	Note    string   // how the interval is made
 }
@@ -42,7 +44,7 @@ func (k Kit) Elsewhere(id string) (p ElsewherePart, ok bool, err error) {
 		p.Share = words.ShareSentence(v, a)
 	}
 	p.Doubt = quietSentence(v, a)
-	p.Sooner = soonerSentence(v, e)
+	p.Sooner, p.Common = soonerSentence(v, e), commonSentence(v, e.Common)
 	for _, f := range e.ByWater {
 		p.Waters = append(p.Waters, Waters{v.Text("elsewhere.water-" + f.Water.String()), shareCell(v, f), f.Sent, f.Established, f.Lost, f.NoResult()})
 	}
@@ -76,6 +78,32 @@ func soonerSentence(v words.Locale, e ledger.Outcomes) string {
 		}
 	}
 	return ""
+}
+
+// commonSentence says what the lost had in common and how sure that is, and the reasons that were given.
+func commonSentence(v words.Locale, c ledger.Common) string {
+	var causes []string
+	for _, x := range c.Causes {
+		causes = append(causes, v.Text("common.cause", "what", x.Name, "n", x.N))
+	}
+	reasons := ""
+	if len(causes) > 0 {
+		reasons = v.Text("common.causes", "causes", strings.Join(causes, ", "))
+	}
+	if c.Looked == 0 {
+		return reasons
+	}
+	if c.Circumstance == "" {
+		return words.Sentences(v.Text("common.nothing", "n", c.Looked), reasons)
+	}
+	where := v.Text("common.in-"+c.Circumstance, "soft", v.N(ledger.MediumFrom, 0), "hard", v.N(ledger.HardFrom, 0), "cool", words.Q(v, ledger.CoolBelow), "warm", words.Q(v, ledger.WarmAbove),
+		"small", words.Q(v, ledger.SmallTank), "days", ledger.SlowDays)
+	key := "common.chance"
+	if c.More.Low > 0 {
+		key = "common.clear"
+	}
+	return words.Sentences(v.Text("common.where", "where", where, "lost", c.With.Yes, "of", c.With.Of, "others", c.Without.Yes, "rest", c.Without.Of,
+		"more", v.N(100*c.More.Value, 0), "low", v.N(100*c.More.Low, 0), "high", v.N(100*c.More.High, 0)), v.Text(key, "n", c.Looked), reasons)
 }
 
 func shareCell(v words.Locale, f ledger.OutcomeCounts) string {
