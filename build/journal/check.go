@@ -35,12 +35,30 @@ func (l *linker) tank(t *Tank) {
 			l.unknownPlant(t.Source, line, column, id)
 		}
 	}
+	l.formerly(t)
 	for _, e := range t.Entries {
 		l.entry(t, e)
 	}
 	l.measures(t)
 	l.overTrimmed(t)
 	l.doubtful(t)
+}
+
+// formerly checks the names that a tank had before: pages there are only free for leading on where no tank is.
+func (l *linker) formerly(t *Tank) {
+	for i, name := range t.Formerly {
+		at := fmt.Sprintf("formerly[%d]", i)
+		if !idName.MatchString(name) {
+			l.complain(ruleBadName, t.Source, at, fmt.Sprintf("%q is no name of a folder under tanks/", spelling.Clip(name)), "write it as the folder was called, as in formerly: [kitchen]")
+			continue
+		}
+		for _, o := range l.journal.Tanks {
+			if o.ID == name || o.ID < t.ID && slices.Contains(o.Formerly, name) || slices.Contains(t.Formerly[:i], name) {
+				l.complain(ruleTakenName, t.Source, at, fmt.Sprintf("/tanks/%s/ is already %s's", name, o.ID), "leave it out here: an address can lead to one tank only")
+				break
+			}
+		}
+	}
 }
 
 // entry checks one entry against its tank, the almanac and the photos.

@@ -142,6 +142,8 @@ func (d *decoder) value(n *head.Node, v format.Value, to any) {
 		*to = d.hours(n)
 	case *[]int:
 		*to = d.months(n)
+	case *[]string:
+		*to = d.words(n, v)
 	case *quantity.System:
 		*to = d.units(n)
 	case *Amount:
@@ -151,6 +153,18 @@ func (d *decoder) value(n *head.Node, v format.Value, to any) {
 	default:
 		d.quantity(n, to, v.Zero)
 	}
+}
+
+// words reads a list of words of a kind.
+func (d *decoder) words(n *head.Node, v format.Value) (out []string) {
+	if n.Shape != head.Sequence {
+		d.at(n, ruleWrongShape, fmt.Sprintf("%s must be a list, but this is %s", n.Key, n.Describe()), "put it in [ ]")
+		return nil
+	}
+	for i := range n.Kids {
+		out = append(out, d.word(&n.Kids[i], v))
+	}
+	return out
 }
 
 // word reads words of a kind.

@@ -133,6 +133,7 @@ type GatheredFile struct {
 type Tank struct {
 	Source
 	ID, Name     string
+	Formerly     []string      // what its folder was called before
 	Began, Ended quantity.Date // set up and taken down; zero: not said, not yet
 	Inside       Inside
 	WaterDepth   quantity.Reading[quantity.Length] // surface to substrate

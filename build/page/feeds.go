@@ -43,7 +43,9 @@ func (b *Site) feeds(add adder) {
 	add(OffersAtomAddr, written((*Site).offersChannel, feed.Atom))
 	add(CalendarAddr, (*Site).Calendar)
 	for _, t := range b.Journal.Tanks {
-		add(TankAtomAddr(t.ID), written(func(b *Site) (feed.Channel, error) { return b.diaryChannel(t, tankEntries) }, feed.Atom))
+		for _, id := range append([]string{t.ID}, t.Formerly...) {
+			add(TankAtomAddr(id), written(func(b *Site) (feed.Channel, error) { return b.diaryChannel(t, tankEntries) }, feed.Atom))
+		}
 	}
 	for _, id := range b.PlantIDs() {
 		add(PlantAtomAddr(id), written(func(b *Site) (feed.Channel, error) { return b.plantChannel(id) }, feed.Atom))

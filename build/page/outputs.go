@@ -85,6 +85,12 @@ func (b *Site) Outputs() []Output {
 	}
 	b.cardOutputs(add)
 	b.forCrawlers(add, out)
+	for _, t := range whole.Tanks { // those in no list of pages
+		b.movedOutput(add, t, TankAddr(t.ID))
+		for _, e := range t.Entries {
+			b.movedOutput(add, t, EntryAddr(e))
+		}
+	}
 	slices.SortFunc(out, func(x, y Output) int { return cmp.Compare(x.Addr, y.Addr) })
 	return out
 }

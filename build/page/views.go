@@ -5,6 +5,7 @@ import (
 	"maps"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"slipleaf/build/journal"
@@ -13,8 +14,10 @@ import (
 
 // View is a tank seen from one place through time.
 type View struct {
-	Name  string
-	Shots []Shot // oldest first
+	ID          string // of the slider between the first and the last
+	Name        string
+	Shots       []Shot // oldest first
+	First, Last Shot
 }
 
 // Shot is a photo of a view.
@@ -33,6 +36,9 @@ const maxShots = 12
 
 // shotSizes is how wide a shot stands.
 const shotSizes = "(min-width: 40rem) 12rem, 45vw"
+
+// pairSizes is how wide the first and the last stand, one over the other.
+const pairSizes = "(min-width: 40rem) 36rem, 95vw"
 
 // views are the views of a tank that its entries have photographed at least twice, by name. A view's photos share the
 // name before the date; the date is that of the name, since a photo may be older than its entry.
@@ -61,7 +67,13 @@ func (b *Site) views(from string, t *journal.Tank) []View {
 		shots := found[name]
 		slices.SortStableFunc(shots, func(x, y Shot) int { return cmp.Or(x.day.Compare(y.day), cmp.Compare(x.Src, y.Src)) })
 		if len(shots) > 1 {
-			out = append(out, View{strings.ReplaceAll(name, "-", " "), spread(shots, maxShots)})
+			first, last := shots[0], shots[len(shots)-1]
+			for _, s := range []*Shot{&first, &last} {
+				if s.Sizes != "" {
+					s.Sizes = pairSizes
+				}
+			}
+			out = append(out, View{"view-" + strconv.Itoa(len(out)+1), strings.ReplaceAll(name, "-", " "), spread(shots, maxShots), first, last})
 		}
 	}
 	return out

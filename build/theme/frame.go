@@ -20,6 +20,7 @@ type Frame struct {
 	Script         string // link; "" for a page without script
 	Canonical      string // absolute address; "" when the journal has none
 	Feeds          []FeedLink
+	Moved          string // link to where the page is now; "" for all that are still there
 	Unlisted       bool // noindex, no-referrer, no navigation
 	CSP            string
 	Foot           []NavLink
