@@ -46,7 +46,8 @@ sheet: quantity reckon almanac journal ledger
 feed: quantity almanac journal ledger schema
 plot: quantity chart draw dynamics almanac journal growth facts words theme
 sharing: quantity chart almanac journal ledger facts feed theme words
-page: spelling fingerprint quantity format chart draw prose reckon dynamics almanac block compose journal ledger livestock growth facts sheet feed words papers theme plot sharing picture schema
+suit: quantity draw almanac block journal ledger facts sheet feed words theme
+page: spelling fingerprint quantity format chart draw prose reckon dynamics almanac block compose journal ledger livestock growth facts sheet feed words papers theme plot sharing suit picture schema
 words: quantity almanac journal ledger reckon
 papers: quantity draw journal sheet words theme
 theme: fingerprint words

@@ -9,6 +9,7 @@ import (
 	"slipleaf/build/growth"
 	"slipleaf/build/plot"
 	"slipleaf/build/quantity"
+	"slipleaf/build/suit"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
@@ -56,7 +57,7 @@ type ReadyLine struct {
 // readyLines lists the lots of a plant that have something left.
 func (b *Site) readyLines(v words.Locale, addr, id string) []ReadyLine {
 	var out []ReadyLine
-	for _, l := range b.readyLots(id) {
+	for _, l := range suit.Ready(b.facts, id) {
 		out = append(out, ReadyLine{theme.Link{Text: l.ID, Href: b.href(addr, LotAddr(l.ID))}, v.Text("form."+l.Form, "n", l.Left)})
 	}
 	return out

@@ -1,7 +1,9 @@
 package page
 
 import (
+	"slipleaf/build/ledger"
 	"slipleaf/build/sharing"
+	"slipleaf/build/suit"
 	"slipleaf/build/theme"
 )
 
@@ -46,4 +48,13 @@ func (b *Site) PassAlong() ([]byte, error) {
 		return nil, err
 	}
 	return b.Theme.Render("pass-along", m)
+}
+
+// Suit makes the page on which plants are held against somebody's tank.
+func (b *Site) Suit() ([]byte, error) {
+	v := b.Locale()
+	k := suit.Kit{Locale: v, Facts: b.facts, Journal: b.Journal, On: b.On, Mail: b.mail(), Withheld: b.withheld, Sprig: b.sprigOf,
+		PlantLink: func(id string) theme.PlantName { return b.plantLink(SuitAddr, id) }, LotHref: func(id string) string { return b.href(SuitAddr, LotAddr(id)) },
+		AskHref: func(l *ledger.Lot) string { return b.askHref(v, l) }}
+	return b.Theme.Render("suit", k.Page(b.frame("suit", SuitAddr, v.Text("suit.title")+" · "+b.Journal.Title, v.Text("suit.description"))))
 }

@@ -16,14 +16,14 @@ import (
 	"slipleaf/build/almanac"
 	"slipleaf/build/block"
 	"slipleaf/build/journal"
-	"slipleaf/build/page"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
+	"slipleaf/build/suit"
 )
 
 // suitCase is a tank as somebody typed it, beside a plant.
 type suitCase struct {
-	Plant   page.SuitPlant    `json:"plant"`
+	Plant   suit.SuitPlant    `json:"plant"`
 	Typed   map[string]string `json:"typed"`
 	CO2     string            `json:"co2"`
 	species almanac.Species
@@ -102,12 +102,12 @@ let text = ""; process.stdin.on("data", d => text += d).on("end", () => console.
 func compareAnswers(t *testing.T, i int, c suitCase, got, want suitAnswer) {
 	t.Helper()
 	if got.Summary != want.Summary || got.Step != want.Step {
-		t.Errorf("case %d: the script says %s, step %d; the sheet %s, step %d (%s in %v)", i, got.Summary, got.Step, want.Summary, want.Step, c.Plant.Taxon, c.Typed)
+		t.Errorf("case %d: the script says %s, step %d; the sheet %s, step %d (%s in %v)", i, got.Summary, got.Step, want.Summary, want.Step, c.Plant.ID, c.Typed)
 	}
 	for k, w := range want.Verdicts {
 		g := got.Verdicts[k]
 		if g.Parameter != w.Parameter || g.Outcome != w.Outcome || math.Abs(g.By-w.By) > 1e-6 {
-			t.Errorf("case %d: the script says %+v; the sheet %+v (%s in %v)", i, g, w, c.Plant.Taxon, c.Typed)
+			t.Errorf("case %d: the script says %+v; the sheet %+v (%s in %v)", i, g, w, c.Plant.ID, c.Typed)
 		}
 	}
 }
@@ -138,8 +138,8 @@ func suitCases(t *testing.T, n int) []suitCase {
 			c.from = journal.Parameters{Temperature: reading[quantity.Temperature](t, strconv.Itoa(18+r.IntN(10))+" C"),
 				GH: reading[quantity.Hardness](t, strconv.Itoa(r.IntN(20))+" dGH"), KH: reading[quantity.Alkalinity](t, strconv.Itoa(r.IntN(12))+" dKH")}
 		}
-		c.Plant = page.SuitPlantOf(c.species)
-		c.Plant.From = page.SuitWaterOf(c.from, c.fromCO2)
+		c.Plant = suit.SuitPlantOf(c.species)
+		c.Plant.From = suit.SuitWaterOf(c.from, c.fromCO2)
 		out[i] = c
 	}
 	return out
@@ -228,7 +228,7 @@ func TestSuitBlockIsRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var d page.SuitData
+	var d suit.SuitData
 	i := bytes.Index(data, []byte(`id="suit-data">`)) + len(`id="suit-data">`)
 	if err := json.Unmarshal(data[i:i+bytes.Index(data[i:], []byte("</script>"))], &d); err != nil {
 		t.Fatal(err)

@@ -21,7 +21,7 @@ type Frame struct {
 	Canonical      string // absolute address; "" when the journal has none
 	Feeds          []FeedLink
 	Moved          string // link to where the page is now; "" for all that are still there
-	Unlisted       bool // noindex, no-referrer, no navigation
+	Unlisted       bool   // noindex, no-referrer, no navigation
 	CSP            string
 	Foot           []NavLink
 	Machines       []NavLink

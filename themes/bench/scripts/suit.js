@@ -122,6 +122,8 @@
   if (!form || !store) { return; }
   var data = JSON.parse(store.textContent), words = data.words;
   var list = document.getElementById("suit-list"), said = document.getElementById("suit-said"), block = document.getElementById("suit-block"), send = document.getElementById("suit-send");
+  var rowOf = {};
+  Array.prototype.forEach.call(document.querySelectorAll("tr[data-plant]"), function (r) { rowOf[r.getAttribute("data-plant")] = r; });
   var judged = { temperature: 1, gh: 1, kh: 1, ph: 1, conductivity: 1, light: 1 };
 
   function say(key, values) {
@@ -182,25 +184,17 @@
       order.forEach(function (s) {
         var these = rows.filter(function (r) { return r.fit.summary === s; });
         if (!these.length) { return; }
-        these.sort(function (x, y) { return (y.plant.lots ? 1 : 0) - (x.plant.lots ? 1 : 0); });
-        list.appendChild(element("h3", say(s)));
-        var ul = element("ul", "", "rows");
+        these.sort(function (x, y) { return (y.plant.offered ? 1 : 0) - (x.plant.offered ? 1 : 0); });
+        var head = element("h3", say(s)), mark = document.querySelector("[data-answer=" + s + "]");
+        head.insertBefore(mark.cloneNode(true), head.firstChild);
+        list.appendChild(head);
+        var ul = element("ul", "", "slips");
         ul.setAttribute("role", "list");
         these.forEach(function (r) {
-          var li = element("li"), name = element("a", r.plant.common ? r.plant.common.charAt(0).toUpperCase() + r.plant.common.slice(1) : r.plant.taxon, r.plant.common ? "" : "la"), text = element("span");
-          name.href = r.plant.href;
-          if (!r.plant.common) { name.lang = "la"; }
-          var names = element("span");
-          names.appendChild(name);
-          if (r.plant.common) {
-            var latin = element("i", r.plant.taxon);
-            latin.lang = "la";
-            names.appendChild(document.createElement("br"));
-            names.appendChild(document.createElement("small")).appendChild(latin);
-          }
-          li.appendChild(names);
-          text.textContent = (r.plant.lots ? say("offered", { lots: r.plant.lots }) + " " : "") + reasons(r.fit).join(" ");
-          li.appendChild(text);
+          var li = element("li", "", "label"), row = rowOf[r.plant.id];
+          li.appendChild(row.querySelector(".slip").cloneNode(true));
+          var why = reasons(r.fit).join(" ");
+          if (why) { li.appendChild(element("p", why)); }
           ul.appendChild(li);
         });
         list.appendChild(ul);

@@ -1,11 +1,16 @@
-package page
+// Package suit fills the page on which somebody types a tank and sees which plants would live in it: a table that needs no
+// script, and the bands by which the script judges as care sheets do.
+package suit
 
 import (
+	"html/template"
 	"slices"
 	"strings"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/block"
+	"slipleaf/build/draw"
+	"slipleaf/build/facts"
 	"slipleaf/build/feed"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
@@ -20,10 +25,21 @@ type SuitPage struct {
 	theme.Frame
 	Lead   string
 	Fields []SuitField
-	CO2    []FilterOption
+	CO2    []Option
+	Marks  []Mark // of the kinds of answers
 	Send   string // link; "" without a claims address
 	Data   SuitData
 	Rows   []SuitRow
+}
+
+// Option is one answer to a question.
+type Option struct{ Value, Text string }
+
+// Mark is the sign of a kind of answer, which the script sets before its heading.
+type Mark struct {
+	Answer string // good-match, one-change, poor-match or cannot-say
+	Voice  string // class: good, warn or soft
+	SVG    template.HTML
 }
 
 // SuitField is a thing to type.
@@ -34,11 +50,16 @@ type SuitField struct {
 
 // SuitRow is a plant of the table that stands there without a script.
 type SuitRow struct {
+	ID                         string
 	Plant                      theme.PlantName
+	Sprig                      template.HTML
 	Temperature, GH, KH, Light string
 	CO2                        string
-	Lots                       []theme.Link
+	Lots                       []SuitLot
 }
+
+// SuitLot is a lot that is ready, with the link by which it is asked for.
+type SuitLot struct{ ID, Href, Ask string }
 
 // SuitData is what the script reads.
 type SuitData struct {
@@ -52,10 +73,7 @@ type SuitData struct {
 // SuitPlant is a plant as the script's rules take it: bands in °C, pH, dGH, dKH and µmol/m²/s.
 type SuitPlant struct {
 	ID          string      `json:"id"`
-	Taxon       string      `json:"taxon"`
-	Common      string      `json:"common,omitempty"`
-	Href        string      `json:"href"`
-	Lots        string      `json:"lots,omitempty"` // what of it is ready
+	Offered     bool        `json:"offered,omitempty"`
 	Temperature *[2]float64 `json:"temperature,omitempty"`
 	PH          *[2]float64 `json:"ph,omitempty"`
 	GH          *[2]float64 `json:"gh,omitempty"`
@@ -85,34 +103,47 @@ var suitFields = []SuitField{
 	{Name: "light-hours", Example: "8", More: true}, {Name: "substrate", Example: "plain gravel", More: true}, {Name: "livestock", Example: "20 small tetras", More: true}, {Name: "region", Example: "GB, US-OH", More: true},
 }
 
-// Suit makes the page.
-func (b *Site) Suit() ([]byte, error) {
-	v := b.Locale()
-	m := SuitPage{Frame: b.frame("suit", SuitAddr, v.Text("suit.title")+" · "+b.Journal.Title, v.Text("suit.description")), Lead: v.Text("suit.lead")}
-	for _, f := range suitFields {
-		f.ID, f.Label = "s-"+f.Name, v.Text("suit.f-"+f.Name)
-		m.Fields = append(m.Fields, f)
-	}
-	m.CO2 = []FilterOption{{"", v.Text("suit.co2-unsaid")}, {"yes", v.Text("suit.co2-yes")}, {"no", v.Text("suit.co2-no")}}
-	m.Data = b.suitData(v)
-	if m.Data.Mail != "" {
-		m.Send = m.Data.Mail
-	} else if strings.HasPrefix(b.Journal.Requests, "http") {
-		m.Send = strings.NewReplacer("{lot}", "", "{plant}", "").Replace(b.Journal.Requests)
-	}
-	for _, id := range b.suitPlants() {
-		m.Rows = append(m.Rows, b.suitRow(v, id))
-	}
-	return b.Theme.Render("suit", m)
+// Kit is what the page is filled with.
+type Kit struct {
+	words.Locale
+	Facts     *facts.Reader
+	Journal   *journal.Journal // the outline
+	On        quantity.Date
+	PlantLink func(id string) theme.PlantName
+	LotHref   func(id string) string
+	AskHref   func(l *ledger.Lot) string
+	Sprig     func(id string) template.HTML
+	Withheld  func(id string) bool
+	Mail      string // the address to write to; "" for none
 }
 
-// suitPlants are the plants that are kept and may be given, those on offer first.
-func (b *Site) suitPlants() []string {
+// Page fills the page.
+func (k Kit) Page(frame theme.Frame) SuitPage {
+	m := SuitPage{Frame: frame, Lead: k.Text("suit.lead"), Data: k.data(),
+		CO2:   []Option{{"", k.Text("suit.co2-unsaid")}, {"yes", k.Text("suit.co2-yes")}, {"no", k.Text("suit.co2-no")}},
+		Marks: []Mark{{"good-match", "good", draw.In.SVG()}, {"one-change", "wait", draw.Near.SVG()}, {"poor-match", "warn", draw.Out.SVG()}, {"cannot-say", "soft", draw.Unknown.SVG()}}}
+	for _, f := range suitFields {
+		f.ID, f.Label = "s-"+f.Name, k.Text("suit.f-"+f.Name)
+		m.Fields = append(m.Fields, f)
+	}
+	if m.Data.Mail != "" {
+		m.Send = m.Data.Mail
+	} else if strings.HasPrefix(k.Journal.Requests, "http") {
+		m.Send = strings.NewReplacer("{lot}", "", "{plant}", "").Replace(k.Journal.Requests)
+	}
+	for _, id := range k.plants() {
+		m.Rows = append(m.Rows, k.row(id))
+	}
+	return m
+}
+
+// plants are those that are kept and may be given, those on offer first.
+func (k Kit) plants() []string {
 	var offered, kept []string
-	for _, id := range b.PlantIDs() {
+	for _, id := range k.Facts.PlantIDs() {
 		switch {
-		case b.withheld(id):
-		case len(b.readyLots(id)) > 0:
+		case k.Withheld(id):
+		case len(Ready(k.Facts, id)) > 0:
 			offered = append(offered, id)
 		default:
 			kept = append(kept, id)
@@ -121,51 +152,47 @@ func (b *Site) suitPlants() []string {
 	return append(offered, kept...)
 }
 
-func (b *Site) readyLots(plant string) []*ledger.Lot {
-	return slices.DeleteFunc(b.facts.LotsOf(plant), func(l *ledger.Lot) bool { return l.State != ledger.Ready || l.Withheld })
+// Ready are the lots of a plant that can be asked for today.
+func Ready(r *facts.Reader, plant string) []*ledger.Lot {
+	return slices.DeleteFunc(r.LotsOf(plant), func(l *ledger.Lot) bool { return l.State != ledger.Ready || l.Withheld })
 }
 
-func (b *Site) suitRow(v words.Locale, id string) SuitRow {
-	s := b.facts.Species(id)
-	r := SuitRow{Plant: b.plantLink(SuitAddr, id), Temperature: words.R(v, s.Temperature), GH: words.R(v, s.GH), KH: words.R(v, s.KH), Light: words.R(v, s.Light), CO2: words.TextOf(v, "co2-need.", s.CO2)}
-	for _, l := range b.readyLots(id) {
-		r.Lots = append(r.Lots, theme.Link{Text: l.ID, Href: b.href(SuitAddr, LotAddr(l.ID))})
+func (k Kit) row(id string) SuitRow {
+	s, v := k.Facts.Species(id), k.Locale
+	r := SuitRow{ID: id, Plant: k.PlantLink(id), Sprig: k.Sprig(id), Temperature: words.R(v, s.Temperature), GH: words.R(v, s.GH), KH: words.R(v, s.KH), Light: words.R(v, s.Light), CO2: words.TextOf(v, "co2-need.", s.CO2)}
+	for _, l := range Ready(k.Facts, id) {
+		r.Lots = append(r.Lots, SuitLot{l.ID, k.LotHref(l.ID), k.AskHref(l)})
 	}
 	return r
 }
 
-// suitData lays out all that the script needs.
-func (b *Site) suitData(v words.Locale) SuitData {
+// data lays out all that the script needs.
+func (k Kit) data() SuitData {
 	lines := strings.Split(strings.TrimSpace(block.Block{}.String()), "\n")
 	d := SuitData{Words: map[string]string{}, Begin: lines[0], End: lines[len(lines)-1], Plants: []SuitPlant{}}
-	for _, k := range v.Keys() {
-		if name, ok := strings.CutPrefix(k, "suit-said."); ok {
-			d.Words[name] = v.Raw(k)
+	for _, key := range k.Keys() {
+		if name, ok := strings.CutPrefix(key, "suit-said."); ok {
+			d.Words[name] = k.Raw(key)
 		}
 	}
-	for _, id := range b.suitPlants() {
-		d.Plants = append(d.Plants, b.suitPlant(id))
+	for _, id := range k.plants() {
+		d.Plants = append(d.Plants, k.plant(id))
 	}
-	if to := b.mail(); to != "" {
-		d.Mail = "mailto:" + to + "?subject=" + feed.Escaped(v.Text("suit.mail-subject"))
+	if k.Mail != "" {
+		d.Mail = "mailto:" + k.Mail + "?subject=" + feed.Escaped(k.Text("suit.mail-subject"))
 	}
 	return d
 }
 
-// suitPlant is a plant for the script, with the water that its ready lot, or else itself, stands in.
-func (b *Site) suitPlant(id string) SuitPlant {
-	p := SuitPlantOf(b.facts.Species(id))
-	p.Href = b.href(SuitAddr, PlantAddr(id))
-	var lots []string
+// plant is one for the script, with the water that its ready lot stands in.
+func (k Kit) plant(id string) SuitPlant {
+	p := SuitPlantOf(k.Facts.Species(id))
 	tank := ""
-	for _, l := range b.readyLots(id) {
-		lots = append(lots, l.ID)
-		tank = l.Tank
+	for _, l := range Ready(k.Facts, id) {
+		p.Offered, tank = true, l.Tank
 	}
-	p.Lots = strings.Join(lots, ", ")
-	if t, ok := b.Journal.Tank(tank); ok && t.Grown != "emersed" {
-		w := b.facts.WaterOn(t.ID, b.On).Parameters
-		p.From = SuitWaterOf(w, t.CO2)
+	if t, ok := k.Journal.Tank(tank); ok && t.Grown != "emersed" {
+		p.From = SuitWaterOf(k.Facts.WaterOn(t.ID, k.On).Parameters, t.CO2)
 	} else if ok {
 		p.From.CO2 = "yes" // leaves in the air have all the CO2 that they want
 	}
@@ -174,7 +201,7 @@ func (b *Site) suitPlant(id string) SuitPlant {
 
 // SuitPlantOf lays a species out for the script.
 func SuitPlantOf(s almanac.Species) SuitPlant {
-	p := SuitPlant{ID: s.ID, Taxon: s.Taxon, Common: s.Common, CO2: s.CO2, Melts: 1, Bicarbonate: s.Carbon.Bicarbonate(), Salt: sheet.SaltMost(s), Temperature: ends(s.Temperature, "C"), PH: ends(s.PH, ""), GH: ends(s.GH, "dGH"), KH: ends(s.KH, "dKH"), Light: ends(s.Light, "umol/m2/s")}
+	p := SuitPlant{ID: s.ID, CO2: s.CO2, Melts: 1, Bicarbonate: s.Carbon.Bicarbonate(), Salt: sheet.SaltMost(s), Temperature: ends(s.Temperature, "C"), PH: ends(s.PH, ""), GH: ends(s.GH, "dGH"), KH: ends(s.KH, "dKH"), Light: ends(s.Light, "umol/m2/s")}
 	if s.Melts != nil {
 		p.Melts = *s.Melts
 	}
