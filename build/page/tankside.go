@@ -22,7 +22,8 @@ type TanksidePage struct {
 
 // TanksideData is what its script reads: public figures alone.
 type TanksideData struct {
-	Lang    string            `json:"lang"`
+	Days    []string          `json:"days"`    // names of the weekdays, Sunday first
+	Months  []string          `json:"months"`  // names of the months
 	Tanks   []TanksideTank    `json:"tanks"`
 	Lots    []string          `json:"lots"`    // the names that are taken
 	Words   map[string]string `json:"words"`   // of the script
@@ -40,7 +41,7 @@ type TanksideTank struct {
 
 // tanksideWords are those that the script says.
 var tanksideWords = []string{"desk.stem-length", "desk.pieces", "desk.piece-length", "desk.taken-out", "desk.identity-certain", "desk.identity-likely", "desk.identity-unsure", "desk.less", "desk.more",
-	"desk.same", "desk.gone", "desk.cut", "desk.offer", "desk.lot", "desk.lot-count", "desk.lot-ready", "desk.lot-identity", "desk.was", "desk.draft-restored", "desk.nothing-said",
+	"desk.same", "desk.gone", "desk.cut", "desk.offer", "desk.lot", "desk.lot-count", "desk.lot-ready", "desk.lot-identity", "desk.was", "date.weekday", "desk.draft-restored", "desk.nothing-said",
 	"tankside.shared", "tankside.copied", "tankside.kept-as-file", "tankside.opened", "tankside.works-offline"}
 
 // tanksideOutputs are the page, its script and style, and the worker that keeps them for later; none where the journal
@@ -61,7 +62,7 @@ func (b *Site) Tankside() ([]byte, error) {
 	m := TanksidePage{Frame: b.frame("tankside", TanksideAddr, v.Text("tankside.title")+" · "+b.Journal.Title, ""), Measures: []string{"stems", "plantlets", "leaves"}}
 	m.Unlisted = true
 	m.Styles, m.Script = b.href(TanksideAddr, "/"+b.Theme.TanksideStyle.Path), b.href(TanksideAddr, "/"+b.Theme.Tankside.Path)
-	m.Data = TanksideData{Lang: v.Lang, Tanks: []TanksideTank{}, Lots: []string{}, Words: map[string]string{}, NewFile: b.Journal.Tankside.NewFile}
+	m.Data = TanksideData{Days: v.List("date.weekdays"), Months: v.List("date.months"), Tanks: []TanksideTank{}, Lots: []string{}, Words: map[string]string{}, NewFile: b.Journal.Tankside.NewFile}
 	heads := b.facts.Heads()
 	for _, t := range heads.Tanks {
 		if !t.Ended.IsZero() && !t.Ended.After(b.On) {

@@ -124,7 +124,8 @@
   const entry = () => {
     const get = (name) => at(name)?.value.trim() ?? "";
     const date = new Date(day.value + "T12:00:00");
-    const e = { title: tank.name + ", " + new Intl.DateTimeFormat(data.lang, { weekday: "long", day: "numeric", month: "long" }).format(date),
+    const named = { weekday: data.days[date.getDay()], day: date.getDate(), month: data.months[date.getMonth()] };
+    const e = { title: tank.name + ", " + say.weekday.replace(/\{(\w+)\}/g, (_, k) => named[k]),
       parameters: [], counts: [], plantings: [], trims: [], lots: [], words: at("words").value, "water-change": {} };
     for (const r of tank.readings) if (get("p." + r.key)) e.parameters.push({ key: r.key, value: withUnit(get("p." + r.key), r.unit) });
     for (const p of tank.plants) {
