@@ -22,8 +22,8 @@ type TanksidePage struct {
 
 // TanksideData is what its script reads: public figures alone.
 type TanksideData struct {
-	Days    []string          `json:"days"`    // names of the weekdays, Sunday first
-	Months  []string          `json:"months"`  // names of the months
+	Days    []string          `json:"days"`   // names of the weekdays, Sunday first
+	Months  []string          `json:"months"` // names of the months
 	Tanks   []TanksideTank    `json:"tanks"`
 	Lots    []string          `json:"lots"`    // the names that are taken
 	Words   map[string]string `json:"words"`   // of the script

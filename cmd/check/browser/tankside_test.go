@@ -107,8 +107,8 @@ func fillTrough(ctx context.Context) error {
   };
   const rows = [...form.querySelectorAll("fieldset.pl")].map((r) => r.id.slice(6)), stems = rows.filter((id) => form.elements[id + ".length"]), others = rows.filter((id) => !stems.includes(id));
   const day = document.getElementById("day");
-  if (day) { day.value = "` + demoDay + `"; day.dispatchEvent(new Event("input", { bubbles: true })); }
-  set(stems[0] + ".count", "25"); set(stems[0] + ".trim", "5"); set(stems[0] + ".trim-length", "12,50"); set(stems[0] + ".offer", true); set(stems[0] + ".lot", "ZZ-1125"); set(stems[0] + ".ready", "` + demoDay + `"); set(stems[0] + ".identity", "likely");
+  if (day) { day.value = "`+demoDay+`"; day.dispatchEvent(new Event("input", { bubbles: true })); }
+  set(stems[0] + ".count", "25"); set(stems[0] + ".trim", "5"); set(stems[0] + ".trim-length", "12,50"); set(stems[0] + ".offer", true); set(stems[0] + ".lot", "ZZ-1125"); set(stems[0] + ".ready", "`+demoDay+`"); set(stems[0] + ".identity", "likely");
   set(stems[1] + ".same", true);
   set(others[0] + ".count", "7"); set(others[0] + ".trim", "2"); set(others[1] + ".gone", true);
   set("p.temperature", "24,5"); set("p.nitrate", "<5"); set("p.gh", "6.0"); set("share", "30");
