@@ -61,14 +61,15 @@ var sheetRules = []sheetRule{
 	}},
 	{"pests that were seen fork the way before anything is planted, and others do not", "common practice", func(s sheet.Sheet) (bool, string) {
 		fork, plant := slices.Index(s.Tasks, sheet.PestFork), slices.IndexFunc(s.Tasks, sheet.Task.Plants)
-		want := s.Pests && plant >= 0
+		want := s.Pests && plant >= 0 && !s.CopperRisk()
 		return s.Pests, faultIf(want != (fork >= 0) || want && fork > plant, "pests %q: %v", s.Lot.Pests, s.Tasks)
 	}},
 	{"copper counts where they keep what dies of it", "Copper kills snails and shrimp at doses that plants survive: common practice", func(s sheet.Sheet) (bool, string) {
 		if !s.Copper {
 			return false, faultIf(slices.Contains(s.Tasks, sheet.CopperTub), "no copper: %v", s.Tasks)
 		}
-		return true, faultIf(slices.Contains(s.Tasks, sheet.CopperTub) && !s.Animals.Invertebrates, "%v", s.Tasks)
+		plants := slices.ContainsFunc(s.Tasks, sheet.Task.Plants)
+		return true, faultIf(slices.Contains(s.Tasks, sheet.CopperTub) != (s.Animals.Invertebrates && plants), "%v", s.Tasks)
 	}},
 	{"what would not live there, or may not be kept, is not planted", "kindness", func(s sheet.Sheet) (bool, string) {
 		if s.Planted() {
@@ -221,9 +222,9 @@ var textRules = []struct {
 }{
 	{"no key without words", always, regexp.MustCompile(`\[(sheet|day|form|outcome|parameter|offers)\.|%!|\{\w+\}`), nil, false},
 	{"one word on the bag's water: never the sink, the drain or its old water", always, regexp.MustCompile(`\bsink\b|\bdrain\b|old water|ausguss|altes wasser`), nil, false},
-	{"what came damp or in a cup has no bag water", func(s sheet.Sheet) bool { return s.Packing != sheet.Wet }, regexp.MustCompile(`bag water: into|bag’s water|tütenwasser: in|mit dem tütenwasser`), nil, false},
+	{"what came damp or in a cup has no bag water", func(s sheet.Sheet) bool { return s.Packing != sheet.Wet }, regexp.MustCompile(`bag’s water|tütenwasser`), nil, false},
 	{"what is not planted has no words on planting", func(s sheet.Sheet) bool { return !s.Planted() }, regexp.MustCompile(`plant it (\d|, roots)|pflanz sie,? (wurzeln|\d)|your seven days|deine sieben tage|root tab|düngekugel|first trim:|erster schnitt:`), nil, false},
-	{"no tub without pests or copper", func(s sheet.Sheet) bool { return !s.Pests && !s.Copper }, regexp.MustCompile(`lit tub|helle wanne`), nil, false},
+	{"no tub without pests or copper", func(s sheet.Sheet) bool { return !s.Pests && !s.Copper }, regexp.MustCompile(`keep it in a lit tub|hellen wanne`), nil, false},
 	{"what never roots is not tugged, and has no roots to plant", func(s sheet.Sheet) bool { return s.Kind.Course() == sheet.LooseCourse || s.Kind.Set() == sheet.Fixed }, regexp.MustCompile(`tug one|vorsichtig an einer ziehen|roots [\d.,–]+\x{a0}?\w* deep|no root, and`), nil, false},
 	{"only what has runners or plantlets of its own is cut there", func(s sheet.Sheet) bool {
 		return s.Kind.Is(almanac.PlantletRosette, almanac.Stem, almanac.Moss, almanac.FrondPlantlets, almanac.ClingingStem, almanac.FloatingStem)
@@ -239,6 +240,11 @@ var textRules = []struct {
 	{"a list that is not held is not said to be clean", func(s sheet.Sheet) bool { return !s.OwnList && s.Parcel.Region != "" }, regexp.MustCompile(`on none of|auf keiner der`), regexp.MustCompile(`not held here|liegt hier nicht vor|no list of|keine liste`), false},
 	{"the verdict does not pass over that it mostly died", func(s sheet.Sheet) bool { _, _, against := s.Evidence(); return against && s.Planted() }, regexp.MustCompile(`it should live in your tank|sie sollte in deinem becken`), nil, false},
 	{"evidence stands beside the verdict", func(s sheet.Sheet) bool { _, ok, _ := s.Evidence(); return ok && !s.Forbidden }, nil, regexp.MustCompile(`\d of \d+ established|\d von \d+ angewachsen`), false},
+	{"pH is not called well inside where it is not", func(s sheet.Sheet) bool { return s.Verdicts.Of(sheet.PH).Outcome != sheet.WellInside }, regexp.MustCompile(`ph (is|are) well inside|ph (liegt|liegen) gut`), nil, false},
+	{"what is known is not to be measured", func(s sheet.Sheet) bool { return s.NoProfile() }, regexp.MustCompile(`measure temperature|miss temperatur`), nil, false},
+	{"pests that were seen are said at once", func(s sheet.Sheet) bool { return slices.Contains(s.Tasks, sheet.PestFork) }, nil, regexp.MustCompile(`seen on it: |gesehen: `), true},
+	{"copper is said where it kills", func(s sheet.Sheet) bool { return slices.Contains(s.Tasks, sheet.CopperTub) }, nil, regexp.MustCompile(`copper was used on it|kam mit kupfer in berührung`), false},
+	{"a slow change is said with its days", func(s sheet.Sheet) bool { return slices.Contains(s.Tasks, sheet.GoSlowly) }, nil, regexp.MustCompile(`after 2 and 4 days|nach 2 und 4 tagen`), false},
 	{"who eats it is said with the verdict", func(s sheet.Sheet) bool {
 		return len(s.Animals.Eat) > 0 && s.Planted() && !s.Melt.Seed && s.Kind.Firm() != sheet.OnRoot
 	}, nil, regexp.MustCompile(`would eat it|würden sie fressen`), true},
@@ -492,14 +498,14 @@ var kindsOfSheets = map[string]*regexp.Regexp{
 	"poor":                 regexp.MustCompile(`it will probably not live in your tank as it is:`),
 	"not to be kept there": regexp.MustCompile(`stop: the law where you live may forbid this plant`),
 	"damp":                 regexp.MustCompile(`open the bag and take off the damp paper`),
-	"wet":                  regexp.MustCompile(`bag water: into a bucket`),
+	"wet":                  regexp.MustCompile(`pour the bag’s water into a bucket`),
 	"seen pests":           regexp.MustCompile(`seen on it: \S+ snails`),
 	"several plants":       regexp.MustCompile(`(two|three) plants for your`),
 	"US units":             regexp.MustCompile(`\d\x{a0}in deep.*in other units`),
 	"German":               regexp.MustCompile(`passt sie in dein becken\?`),
 	"lost in the post":     regexp.MustCompile(`it was lost in the post`),
 	"by seed":              regexp.MustCompile(`keep the seeds cool and dry`),
-	"a jar of mixed water": regexp.MustCompile(`days, not hours: a lit jar`),
+	"a jar of mixed water": regexp.MustCompile(`change its water over four days`),
 	"gas":                  regexp.MustCompile(`suffocate fish`),
 }
 
@@ -596,7 +602,7 @@ func (d drawer) parcel() sheet.Case {
 		p.Reports = []journal.Report{{Date: quantity.Date{Year: 2026, Month: 5, Day: 2}, Outcome: journal.LostInPost}}
 	}
 	lot := &journal.Lot{ID: "XX-0101", Plant: s.ID, Form: pickOf(d, "cuttings", "plantlets", "divisions", "portions", "seeds"), Length: drawn[quantity.Length](d, 2, 40, 1),
-		Pests: pickOf(d, "", "none", "none seen", "keine", "bladder snails", "ramshorn snails, planaria", "none >5 mm, snails <3 mm"), Copper: pickOf(d, "", "none", "2026-01"), Dips: pickOf(d, "", "none", "alum, 3 d")}
+		Pests: pickOf(d, "", "none", "none seen", "keine", "bladder snails", "ramshorn snails, planaria", "none >5 mm, snails <3 mm"), Copper: pickOf(d, "", "2026-01", "none", "2026-01"), Dips: pickOf(d, "", "none", "alum, 3 d")}
 	c := sheet.Case{Parcel: p, Lot: lot, Species: s, Grown: pickOf(d, "", "submersed", "submersed", "emersed", "culture"), Notices: d.a.Notices(s.Taxon, p.Region), Lists: d.a.Retrieved()}
 	c.Looked, c.OwnList = d.a.Lists(p.Region)
 	c.Coverage = d.a.Coverage(p.Region)

@@ -38,21 +38,30 @@ func (w Papers) fit() FitPart {
 	if w.s.Brackish {
 		f.Lead = w.HTML("sheet.brackish", "salt", words.R(w.Locale, w.s.Parcel.Water.Conductivity), "most", words.Q(w.Locale, quantity.Conductivity(sheet.SaltyFrom)))
 	}
-	var missing, inside []string
+	var missing, inside, unrecorded []string
 	var how []template.HTML
 	for _, v := range w.s.Verdicts {
 		name := w.Text("sheet.name-" + string(v.Parameter))
 		switch {
 		case v.Outcome == sheet.NotKnown:
-			if v.Parameter != sheet.PH || v.Counts {
-				missing = append(missing, name)
+			if v.Parameter == sheet.PH && !v.Counts {
+				continue
+			}
+			missing = append(missing, name)
+			if v.NoBand {
+				unrecorded = append(unrecorded, name)
+			} else {
 				how = append(how, w.howTo(v))
 			}
-		case v.Outcome == sheet.WellInside, v.Parameter == sheet.PH && !v.Counts:
+		case v.Parameter == sheet.PH && !v.Counts && v.Outcome != sheet.WellInside: // among all figures, with the reason
+		case v.Outcome == sheet.WellInside:
 			inside = append(inside, name)
 		default:
 			f.Rows = append(f.Rows, w.fitRow(v))
 		}
+	}
+	if len(unrecorded) > 0 {
+		how = append(how, w.HTML("sheet.how-no-band", "name", words.And(w.Locale, unrecorded)))
 	}
 	if len(missing) > 0 {
 		f.Folds = append(f.Folds, Fold{Head: w.HTML("sheet.missing", "what", words.And(w.Locale, missing)), Body: how})
@@ -182,9 +191,6 @@ func (w Papers) need(v sheet.Verdict) string {
 
 // howTo tells how to find out what is not known.
 func (w Papers) howTo(v sheet.Verdict) template.HTML {
-	if v.NoBand {
-		return w.HTML("sheet.how-no-band", "name", w.Text("sheet.name-"+string(v.Parameter)))
-	}
 	out := w.HTML("sheet.how-" + string(v.Parameter))
 	if v.Parameter == sheet.LightAt && w.s.Light.Why != nil {
 		return words.JoinHTML([]template.HTML{w.HTML("sheet.how-light-refused"), out})

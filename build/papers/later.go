@@ -89,7 +89,7 @@ func (w Papers) contentsFold() Fold {
 	if w.s.Parcel.Sent.IsZero() {
 		key = "sheet.came-will"
 	}
-	return Fold{Head: w.HTML(key, "what", w.Text("form."+w.s.Lot.Form, "n", w.s.Parcel.Count)), Terms: w.contents(), Body: []template.HTML{w.HTML("sheet.seen-caution"), w.HTML("sheet.dip-caution")}}
+	return Fold{Head: w.HTML(key, "what", w.whatWhen()), Terms: w.contents(), Body: []template.HTML{w.HTML("sheet.seen-caution"), w.HTML("sheet.dip-caution")}}
 }
 
 // meltFold is how far the water changes and how much melt to expect.

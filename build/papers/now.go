@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
@@ -19,40 +21,109 @@ func (w Papers) nowHead() template.HTML {
 	return w.HTML("sheet.now")
 }
 
-// most is how many steps the first hour has at the most.
-const most = 4
-
-// now is the first hour, step by step; of several plants each step once, and what is done with each in one.
+// now is the first hour, step by step.
 func (w Papers) now() []template.HTML {
-	if len(w.rest) == 0 {
-		var out []template.HTML
-		for _, t := range w.s.Tasks {
-			out = append(out, w.task(t))
-		}
-		return out
+	if len(w.rest) > 0 && !w.s.NeverCame {
+		return w.nowOfSeveral()
 	}
-	var out, own []template.HTML
-	said := map[sheet.Task]bool{}
-	firm := w.firmParts()
+	var out []template.HTML
+	for _, t := range w.s.Tasks {
+		out = append(out, w.task(t))
+	}
+	return out
+}
+
+// nowOfSeveral is the first hour of a parcel: how it is opened, what was seen on any of it, and what is done with each plant
+// in one step.
+func (w Papers) nowOfSeveral() []template.HTML {
+	lead, pests := w.opened(), w.pests()
+	var out []template.HTML
+	for _, t := range lead.s.Tasks {
+		if opens(t) && !(t == sheet.MixInBowl && pests != "") {
+			out = append(out, lead.task(t))
+		}
+	}
+	if pests != "" {
+		out = append(out, w.HTML("sheet.do-tub", "what", w.own(pests), "n", w.s.Quarantine))
+	}
+	var own []string
 	for _, one := range w.plants() {
-		for _, t := range one.s.Tasks {
-			switch {
-			case t.Plants(), t == sheet.KeepInBowl, t == sheet.PlainBowl, t == sheet.ShutAway, t == sheet.Sow:
-				own = append(own, w.HTML("sheet.own-"+one.ownTask(t), "plant", one.called(), "id", one.s.Parcel.Lot))
-			case !said[t] && shared(t):
-				said[t] = true
-				if len(out) == most-1 {
-					continue
-				}
-				if t == sheet.RinseFeel || t == sheet.WashJelly {
-					out = append(out, w.HTML("sheet.do-"+string(t), "part", firm))
-				} else {
-					out = append(out, one.task(t))
-				}
+		what := one.HTML("sheet.own-"+one.ownWay(), "plant", one.called(), "id", one.s.Parcel.Lot, "n", one.s.Quarantine)
+		if one.s.Packing == sheet.Cup && lead.s.Packing != sheet.Cup && !one.s.Forbidden && !one.s.Melt.Seed {
+			what = one.HTML("sheet.own-jelly", "what", what)
+		}
+		own = append(own, string(what))
+	}
+	return append(out, w.HTML("sheet.own", "what", template.HTML(strings.Join(own, "; "))))
+}
+
+// opened is the plant whose way of being opened is said for the parcel: the first that is opened, rather none in a cup.
+func (w Papers) opened() Papers {
+	best := w
+	for _, one := range w.plants() {
+		if !slices.ContainsFunc(one.s.Tasks, opens) {
+			continue
+		}
+		if one.s.Packing != sheet.Cup || !slices.ContainsFunc(best.s.Tasks, opens) {
+			best = one
+			if one.s.Packing != sheet.Cup {
+				break
 			}
 		}
 	}
-	return append(out, w.HTML("sheet.own", "what", template.HTML(strings.Join(plain(own), "; "))))
+	best.rest = nil
+	for _, one := range w.plants() {
+		if one.s.Parcel.Lot != best.s.Parcel.Lot && slices.ContainsFunc(one.s.Tasks, opens) {
+			best.rest = append(best.rest, one) // is felt for too
+		}
+	}
+	return best
+}
+
+// opens tells whether a step opens and rinses what came.
+func opens(t sheet.Task) bool {
+	return slices.Contains([]sheet.Task{sheet.OpenPaper, sheet.OpenCup, sheet.MixInBowl, sheet.BagWater, sheet.RinseFeel, sheet.WashJelly}, t)
+}
+
+// pests are those that were seen on what is planted; "" for none.
+func (w Papers) pests() string {
+	var out []string
+	for _, one := range w.plants() {
+		if seen, _, _ := words.LotTreatment(w.Locale, one.s.Lot); slices.Contains(one.s.Tasks, sheet.PestFork) && !slices.Contains(out, seen) {
+			out = append(out, seen)
+		}
+	}
+	return words.And(w.Locale, out)
+}
+
+// ownWay is the ending of the words on what is done with one of several plants.
+func (w Papers) ownWay() string {
+	s := w.s
+	switch {
+	case s.Forbidden:
+		return "shut"
+	case s.Melt.Seed:
+		return "sow"
+	case s.Summary == sheet.PoorMatch && s.Brackish:
+		return "bowl-plain"
+	case s.Summary == sheet.PoorMatch:
+		return "bowl"
+	}
+	if wait := s.Waits(); wait != sheet.AtOnce {
+		return string(wait)
+	}
+	return setWords[s.Kind.Set()]
+}
+
+// firstOwn are the first steps of one of several plants that need more words than the list of them has room for.
+func (w Papers) firstOwn() []template.HTML {
+	var out []template.HTML
+	for _, t := range w.s.Tasks {
+		if t == sheet.CopperTub || t == sheet.GoSlowly || t == sheet.GoWarm || t == sheet.MeasureFirst {
+			out = append(out, w.task(t))
+		}
+	}
+	return out
 }
 
 // firmParts names what is felt for on the plants of the parcel.
@@ -66,27 +137,6 @@ func (w Papers) firmParts() string {
 	return words.And(w.Locale, out)
 }
 
-// shared tells whether a step is the same for all plants of a parcel.
-func shared(t sheet.Task) bool {
-	return slices.Contains([]sheet.Task{sheet.OpenPaper, sheet.OpenCup, sheet.BagWater, sheet.RinseFeel, sheet.WashJelly, sheet.PestFork, sheet.CopperTub}, t)
-}
-
-func plain(parts []template.HTML) []string {
-	out := make([]string, len(parts))
-	for i, p := range parts {
-		out[i] = string(p)
-	}
-	return out
-}
-
-// ownTask is the ending of the words on what is done with one of several plants.
-func (w Papers) ownTask(t sheet.Task) string {
-	if t.Plants() {
-		return setWords[w.s.Kind.Set()]
-	}
-	return string(t)
-}
-
 // setWords are the endings of words by where a plant goes.
 var setWords = map[sheet.Setting]string{sheet.Planted: "planted", sheet.Fixed: "fixed", sheet.Afloat: "afloat", sheet.Loose: "loose", sheet.InAir: "air"}
 
@@ -96,7 +146,14 @@ func (w Papers) task(t sheet.Task) template.HTML {
 	key := "sheet.do-" + string(t)
 	switch t {
 	case sheet.RinseFeel, sheet.WashJelly:
-		return w.HTML(key, "part", w.Text("sheet.firm-"+string(s.Kind.Firm())))
+		if slices.Contains(s.Tasks, sheet.BagWater) { // it was rinsed with that
+			key = "sheet.do-feel"
+		}
+		return w.HTML(key, "part", w.firmParts())
+	case sheet.BagWater:
+		if slices.Contains(s.Tasks, sheet.MixInBowl) {
+			key += "-mixed"
+		}
 	case sheet.PestFork:
 		pests, _, _ := words.LotTreatment(w.Locale, s.Lot)
 		return w.HTML(key, "what", w.own(pests), "n", s.Quarantine)
@@ -107,15 +164,23 @@ func (w Papers) task(t sheet.Task) template.HTML {
 	case sheet.CopperTub:
 		return w.HTML(key, "n", s.Quarantine)
 	case sheet.GoSlowly:
-		return w.HTML(key, "jar", w.jar(), "plant", w.plantIt())
+		return w.HTML(key, "jar", w.jar(), "plant", midSentence(w.plantIt()))
 	case sheet.GoWarm:
-		return w.HTML(key, "plant", w.plantIt())
+		return w.HTML(key, "plant", midSentence(w.plantIt()))
 	case sheet.PlantIt:
 		return words.JoinHTML([]template.HTML{w.plantIt(), w.shortLight()})
 	case sheet.MeasureFirst:
 		return w.HTML(key, "what", words.And(w.Locale, []string{w.Text("sheet.name-temperature"), w.Text("sheet.name-gh"), w.Text("sheet.name-kh")}))
 	}
 	return w.HTML(key)
+}
+
+// midSentence is a sentence as the end of another one.
+func midSentence(h template.HTML) template.HTML {
+	const bold = "<b>"
+	rest := strings.TrimPrefix(string(h), bold)
+	r, n := utf8.DecodeRuneInString(rest)
+	return template.HTML(string(h)[:len(h)-len(rest)] + string(unicode.ToLower(r)) + rest[n:])
 }
 
 // plantIt is how it is set in its place, with its depth where it is buried.
@@ -128,7 +193,7 @@ func (w Papers) plantIt() template.HTML {
 	case s.Kind.Rooted() && s.Kind.RootsDown():
 		key += "-roots"
 	}
-	return w.HTML(key, "depth", words.R(w.Locale, s.Place.Depth))
+	return template.HTML(strings.ReplaceAll(string(w.HTML(key, "depth", words.R(w.Locale, s.Place.Depth))), `"#plant"`, `"#`+w.anchor("plant")+`"`))
 }
 
 func (w Papers) shortLight() template.HTML {

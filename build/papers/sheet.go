@@ -47,6 +47,7 @@ type PlantPart struct {
 	Class        string        // of the verdict: good, wait, warn, soft
 	Proof        string        // how it did for others; "" under three results
 	Fit          FitPart
+	First        []template.HTML // of several plants: first steps of its own
 	Planted      bool
 	Where        WherePart
 	Folds        []Fold
@@ -90,7 +91,7 @@ func (w Papers) sheetPage() (SheetPage, error) {
 	}
 	m.DaysHead = w.HTML("sheet.days")
 	if len(w.rest) > 0 {
-		m.Several, m.Lot, m.DaysHead = w.title(), w.Date(p.Taken()), w.HTML("sheet.days-all")
+		m.Several, m.Lot, m.DaysHead = w.title(), w.DayMonth(p.Taken()), w.HTML("sheet.days-all")
 	}
 	if !w.s.Day0.IsZero() && len(m.Days) > 0 {
 		m.Calendar = "dates.ics"
@@ -110,6 +111,9 @@ func (w Papers) plantPart() PlantPart {
 	s := w.s
 	p := PlantPart{ID: s.Parcel.Lot, Place: w.anchor("plant"), Name: words.Taxon(s.Species.Taxon), Common: w.parcel.Common, What: w.what(), Drawing: w.labelDrawing(), Mark: w.mark(), Class: w.class(),
 		Verdict: w.verdict(), Short: w.short(), Proof: w.proof(), Fit: w.fit(), Planted: s.Planted()}
+	if len(s.Parcel.Together) > 1 {
+		p.First = w.firstOwn()
+	}
 	if p.Planted {
 		p.Where, p.Folds = w.where(), w.care()
 		p.Melt, p.Rot = w.signs()
@@ -158,19 +162,18 @@ func (w Papers) from() string {
 	return w.Text("sheet.from", "grower", w.kit.Grower, "site", w.kit.Site)
 }
 
-// what is "6 cuttings, sent 22 April 2026".
-func (w Papers) what() string {
-	p := w.s.Parcel
-	form := w.Text("form."+w.s.Lot.Form, "n", p.Count)
-	switch {
-	case len(p.Together) > 0:
-		return form // the day stands over all of them
+// what is "6 cuttings".
+func (w Papers) what() string { return w.Text("form."+w.s.Lot.Form, "n", w.s.Parcel.Count) }
+
+// whatWhen is "6 cuttings, sent 22 April 2026".
+func (w Papers) whatWhen() string {
+	switch p := w.s.Parcel; {
 	case !p.Sent.IsZero():
-		return w.Text("sheet.sent", "what", form, "date", w.Date(p.Sent))
+		return w.Text("sheet.sent", "what", w.what(), "date", w.Date(p.Sent))
 	case !p.Reserved.IsZero():
-		return w.Text("sheet.promised", "what", form, "date", w.Date(p.Reserved))
+		return w.Text("sheet.promised", "what", w.what(), "date", w.Date(p.Reserved))
 	}
-	return form
+	return w.what()
 }
 
 // inOther speaks in the other system of units.

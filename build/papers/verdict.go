@@ -71,7 +71,7 @@ func (w Papers) fitVerdict() template.HTML {
 		return w.HTML("sheet.verdict-once")
 	case s.Summary == sheet.OneChange:
 		return w.HTML("sheet.verdict-slowly")
-	case w.noProfile():
+	case w.s.NoProfile():
 		return w.HTML("sheet.verdict-no-profile")
 	}
 	return w.HTML("sheet.verdict-cannot-say")
@@ -121,20 +121,10 @@ func (w Papers) proof() string {
 		return ""
 	}
 	proof := w.Text("sheet.proof-"+f.Water.String(), "yes", f.Established, "n", f.Results())
-	if w.s.Summary == sheet.PoorMatch && !w.s.NeverCame && 2*f.Established >= f.Results() {
+	if w.s.Summary == sheet.PoorMatch && !w.s.NeverCame && len(w.s.Parcel.Together) < 2 && 2*f.Established >= f.Results() {
 		return w.Text("sheet.proof-yet", "proof", proof)
 	}
 	return proof
-}
-
-// noProfile tells whether nobody knows what the plant tolerates in temperature and hardness.
-func (w Papers) noProfile() bool {
-	for _, p := range []sheet.Parameter{sheet.Temperature, sheet.GH, sheet.KH} {
-		if !w.s.Verdicts.Of(p).NoBand {
-			return false
-		}
-	}
-	return true
 }
 
 // whys are the reasons against it that count.

@@ -74,12 +74,12 @@ func (s *Sheet) tasks() []Task {
 		return append(out, PlainBowl, WriteFirst)
 	case s.Summary == PoorMatch:
 		return append(out, KeepInBowl, WriteFirst)
-	case s.Summary == CannotSay:
+	case s.Summary == CannotSay && !s.NoProfile():
 		return append(out, KeepInBowl, MeasureFirst)
+	case s.CopperRisk(): // the tub is for what was seen, too
+		out = append(out, CopperTub)
 	case s.Pests:
 		out = append(out, PestFork)
-	case s.CopperRisk():
-		out = append(out, CopperTub)
 	}
 	switch {
 	case s.Slow == nil:
@@ -98,7 +98,7 @@ func (s *Sheet) opening() []Task {
 	case Damp:
 		return []Task{OpenPaper, RinseFeel}
 	}
-	medium := s.Step.ByWater() == MediumStep && !s.Step.Once && !s.Pests && !s.CopperRisk() && s.Summary != PoorMatch && s.Summary != CannotSay
+	medium := s.Step.ByWater() == MediumStep && !s.Step.Once && !s.Pests && !s.CopperRisk() && s.Summary != PoorMatch && (s.Summary != CannotSay || s.NoProfile())
 	if medium {
 		return []Task{MixInBowl, BagWater, RinseFeel}
 	}

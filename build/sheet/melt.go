@@ -63,7 +63,7 @@ const (
 // Waits is where the plant stays first.
 func (s *Sheet) Waits() Wait {
 	switch {
-	case s.Summary == CannotSay:
+	case s.Summary == CannotSay && !s.NoProfile():
 		return InBowl
 	case s.CopperRisk():
 		return InTub

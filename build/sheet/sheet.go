@@ -131,6 +131,17 @@ func New(c Case) Sheet {
 // where it never came.
 func (s *Sheet) Planted() bool { return !s.Forbidden && s.Summary != PoorMatch && !s.NeverCame }
 
+// NoProfile tells whether nobody knows what the plant tolerates in temperature and hardness: then their measuring would tell
+// nothing, and the step from the giver's water is all that there is to go by.
+func (s *Sheet) NoProfile() bool {
+	for _, p := range []Parameter{Temperature, GH, KH} {
+		if !s.Verdicts.Of(p).NoBand {
+			return false
+		}
+	}
+	return true
+}
+
 // Evidence is how it did for others in such water, from three results on; Against says that at least half of them were
 // lost, which a verdict must not pass over.
 func (s *Sheet) Evidence() (f ledger.OutcomeCounts, ok, against bool) {
