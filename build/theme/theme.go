@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"html/template"
 	"io/fs"
@@ -86,7 +87,7 @@ func Load(fsys fs.FS, lang, more string) (*Theme, error) {
 	if t.TanksideStyle, err = bundle(fsys, []string{"styles/00-tokens.css", "desk/desk.css"}, "tankside", ".css", ""); err != nil {
 		return nil, err
 	}
-	if t.TanksideWorker, err = fs.ReadFile(fsys, "tankside/worker.js"); err != nil {
+	if t.TanksideWorker, err = fs.ReadFile(fsys, "tankside/worker.js"); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
 	t.Sum, err = fingerprint.Files(fsys)
