@@ -27,6 +27,9 @@ func TestFilesThatVanish(t *testing.T) {
 	stop, stopped := make(chan struct{}), make(chan error, 1)
 	go func() { stopped <- stir(restless, stop) }()
 	rounds, failed := 10, 0
+	if testing.Short() {
+		rounds = 3
+	}
 	if long {
 		rounds = 100
 	}
