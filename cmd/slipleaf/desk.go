@@ -84,12 +84,7 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 }
 
 func (d *desk) show(cs journal.Complaints, fsys fs.FS) {
-	for _, c := range cs {
-		if c.Severity != journal.Error {
-			continue
-		}
-		fmt.Fprint(d.w.Err, shown(d.dir, fsys, c, d.w.colour()))
-	}
+	showAll(d.w.Err, d.dir, fsys, slices.DeleteFunc(slices.Clone(cs), func(c journal.Complaint) bool { return c.Severity != journal.Error }), d.w.colour())
 }
 
 // account works out the lots of the journal as it is now.

@@ -458,6 +458,11 @@ func (h *history) tell(on int, refuse string, all []became, args ...string) {
 			continue
 		}
 		want = append(want, x.now)
+		for _, i := range x.now.items { // another plant of the record may be younger
+			if first, _, _, _ := h.b.lot(i.lot); x.now.reserved >= 0 && x.now.reserved < first {
+				refuse = orElse(refuse, "before the lot")
+			}
+		}
 		for name, f := range h.b.files {
 			if x.was != nil && f.record == x.was {
 				after.files[name].record = x.now

@@ -110,9 +110,7 @@ func (v *viewer) tell(r preview.Report) {
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	var b strings.Builder
-	for _, c := range r.Complaints {
-		b.WriteString(v.shown(c, v.w.colour()))
-	}
+	showAll(&b, v.dir, v.fsys, r.Complaints, v.w.colour())
 	if r.Err != nil {
 		fmt.Fprintf(&b, "slipleaf: %s\n", spelling.Clean(r.Err.Error()))
 	}

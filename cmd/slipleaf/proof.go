@@ -1,12 +1,14 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
 	"io"
 	"io/fs"
 	"path"
+	"slices"
 	"strings"
 
 	"slipleaf/build/console"
@@ -62,9 +64,7 @@ func (c proofCmd) Run(ctx context.Context, w world) error {
 			return err
 		}
 	} else {
-		for _, x := range cs {
-			fmt.Fprint(w.Out, shown(dir, fsys, x, w.terminal(w.Out) && w.Env("NO_COLOR") == ""))
-		}
+		showAll(w.Out, dir, fsys, cs, w.terminal(w.Out) && w.Env("NO_COLOR") == "")
 	}
 	if n := cs.Errors(); n > 0 {
 		fmt.Fprintf(w.Err, "%d %s, %d %s\n", n, plural(n, "error"), len(cs)-n, plural(len(cs)-n, "warning"))
@@ -89,6 +89,25 @@ func beginning(fsys fs.FS, name string) ([]byte, error) {
 	}
 	defer f.Close()
 	return io.ReadAll(io.LimitReader(f, site.MaxThemeFile))
+}
+
+// mostShown is how many complaints are shown: more are no help, and may be of a journal that was made to have them.
+const mostShown = 500
+
+// showAll shows complaints in their order; where there are too many, the errors among them first, and how many are left.
+func showAll(to io.Writer, dir string, fsys fs.FS, cs journal.Complaints, colour bool) {
+	rest := len(cs) - mostShown
+	if rest > 0 {
+		cs = slices.Clone(cs)
+		slices.SortStableFunc(cs, func(a, b journal.Complaint) int { return cmp.Compare(a.Severity, b.Severity) })
+		cs = cs[:mostShown]
+	}
+	for _, c := range cs {
+		fmt.Fprint(to, shown(dir, fsys, c, colour))
+	}
+	if rest > 0 {
+		fmt.Fprintf(to, "%d more problems are not listed: fix the ones above first\n", rest)
+	}
 }
 
 // shown is a complaint as a terminal shows it: the file as the grower would type it, the line, and what to do.

@@ -127,15 +127,17 @@ func withoutBroken(ctx context.Context, w world, dir string, fsys fs.FS, to stri
 			return nil, nil, err
 		}
 		more := false
+		var bad journal.Complaints
 		for _, c := range cs {
 			if c.Severity != journal.Error || !canLeaveOut(c.File) {
 				continue
 			}
-			fmt.Fprint(w.Err, shown(dir, view, c, w.colour()))
+			bad = append(bad, c)
 			if !slices.Contains(left, shownPath(dir, c.File)) {
 				gone, left, more = append(gone, change.File{Path: c.File}), append(left, shownPath(dir, c.File)), true
 			}
 		}
+		showAll(w.Err, dir, view, bad, w.colour())
 		if !more {
 			slices.Sort(left)
 			return view, left, nil
@@ -165,9 +167,7 @@ func themeFS(dir string) (fs.FS, error) {
 
 // showComplaints prints every complaint with its line on stderr.
 func showComplaints(w world, dir string, fsys fs.FS, cs journal.Complaints) {
-	for _, c := range cs {
-		fmt.Fprint(w.Err, shown(dir, fsys, c, w.colour()))
-	}
+	showAll(w.Err, dir, fsys, cs, w.colour())
 	if n := cs.Errors(); n > 0 {
 		fmt.Fprintf(w.Err, "%d %s, %d %s: nothing was published\n", n, plural(n, "error"), len(cs)-n, plural(len(cs)-n, "warning"))
 	}
