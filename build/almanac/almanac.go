@@ -25,6 +25,7 @@ type Almanac struct {
 	listedOf map[string][]int    // folded genus → rows of listed
 	coverage map[string]Coverage // by code
 	newest   quantity.Date
+	borders  []border
 
 	index *index
 }
@@ -72,10 +73,11 @@ func open(fsys fs.FS) (*Almanac, error) {
 	forms := readTable(fsys, "forms.csv", "taxon,form,height_min_cm,height_max_cm,spread_cm,basis")
 	phrases := readTable(fsys, "phrases.csv", "en,de")
 	care := readTable(fsys, "care.csv", careColumns)
+	borders := readTable(fsys, "borders.csv", "from,to,en,de,basis,about")
 	lists := readTable(fsys, "lists.csv", listColumns)
 	regulated := readTable(fsys, "regulated.csv", regulatedColumns)
 
-	a := &Almanac{index: &index{}, several: map[string]bool{}, care: readCare(care), everyday: readEveryday(everyday), coverage: readCoverage(coverage), listed: readListed(regulated, lists)}
+	a := &Almanac{index: &index{}, several: map[string]bool{}, care: readCare(care), everyday: readEveryday(everyday), coverage: readCoverage(coverage), listed: readListed(regulated, lists), borders: readBorders(borders)}
 	species, mergeErr := merge(readNames(names), readProfiles(profiles))
 	traitsErr := joinTraits(species, readTraits(traits), a.care)
 	checkHosts(hosts, profiles, names, traits, care, coverage, everyday, lists, regulated)
@@ -85,7 +87,7 @@ func open(fsys fs.FS) (*Almanac, error) {
 	for i := range species {
 		species[i].german = german
 	}
-	if err := errors.Join(profiles.err(), names.err(), traits.err(), care.err(), phrases.err(), hosts.err(), coverage.err(), marks.err(), forms.err(), everyday.err(), lists.err(), regulated.err(), mergeErr, traitsErr); err != nil {
+	if err := errors.Join(profiles.err(), names.err(), traits.err(), care.err(), phrases.err(), borders.err(), hosts.err(), coverage.err(), marks.err(), forms.err(), everyday.err(), lists.err(), regulated.err(), mergeErr, traitsErr); err != nil {
 		return nil, err
 	}
 	a.species = species

@@ -24,6 +24,7 @@ func (b *Site) findSheet(p *journal.Parcel) sheet.Sheet {
 		Notices: b.Almanac.Notices(s.Taxon, p.Region), Others: b.others(lot.Plant, p)}
 	c.Looked, c.OwnList = b.Almanac.Lists(p.Region)
 	c.Coverage = b.Almanac.Coverage(p.Region)
+	c.Borders = b.Almanac.Borders(b.Journal.Region, p.Region)
 	if b.Journal.Quarantine.Known() {
 		c.Quarantine = int(b.Journal.Quarantine.High())
 	}

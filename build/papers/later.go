@@ -193,8 +193,8 @@ func (w Papers) lawFold() Fold {
 	if named {
 		lists = append(lists, w.HTML("sheet.law-keep"))
 	}
-	if c, _, _ := strings.Cut(region, "-"); c != "" && c != words.Country(w.kit.Region) {
-		lists = append(lists, w.HTML("sheet.borders"))
+	for _, rule := range s.Borders {
+		lists = append(lists, template.HTML(template.HTMLEscapeString(rule.In(w.Lang))))
 	}
 	f.Body = append(lists, f.Body...)
 	return f

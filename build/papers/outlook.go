@@ -10,6 +10,7 @@ type Outlook struct {
 	Summary  string       `json:"verdict"`  // good-match | one-change | poor-match | cannot-say | forbidden
 	Sentence string       `json:"sentence"` // the verdict, and how it did for others in such water
 	Law      []OutlookLaw `json:"law"`
+	Post     []string     `json:"post"` // the rules of the border that a parcel goes over
 	Warnings []string     `json:"warnings"`
 }
 
@@ -23,7 +24,7 @@ type OutlookLaw struct {
 func (w Papers) Outlooks() []Outlook {
 	var out []Outlook
 	for _, one := range w.plants() {
-		o := Outlook{Summary: string(one.s.Summary), Sentence: words.Plain(one.verdict()), Law: []OutlookLaw{}, Warnings: one.warnings()}
+		o := Outlook{Summary: string(one.s.Summary), Sentence: words.Plain(one.verdict()), Law: []OutlookLaw{}, Post: []string{}, Warnings: one.warnings()}
 		if one.s.Forbidden {
 			o.Summary = "forbidden"
 		}
@@ -32,6 +33,11 @@ func (w Papers) Outlooks() []Outlook {
 		}
 		for _, l := range one.named() {
 			o.Law = append(o.Law, OutlookLaw{words.Plain(l.Text), l.Source})
+		}
+		for _, rule := range one.s.Borders {
+			if one.s.Parcel.How != "by-hand" {
+				o.Post = append(o.Post, rule.In(w.Lang))
+			}
 		}
 		for _, c := range one.s.Coverage {
 			if one.s.Parcel.Region != "" && c.Held != "whole" {

@@ -48,6 +48,8 @@ type Case struct {
 	// Coverage says how much of the law there was read, and whom to ask.
 	Coverage []almanac.Coverage
 	OwnList  bool
+	// Borders are the rules for plants in the post from the giver to them.
+	Borders []almanac.Phrase
 	// Others is how the species did for others with water like theirs; nil when none was sent there.
 	Others *ledger.OutcomeCounts
 	// Quarantine is how long the giver asks to keep plants apart, in days; 0: 14.

@@ -57,7 +57,7 @@ func topics() []Topic {
 			[]string{"temperature", "altitude", "oxygen", "volume", "length", "width", "hours", "plants", "fish", "exchange"}, askOxygen},
 		{"scale", "whether lime scale forms", []string{"ph", "kh", "gh", "temperature", "[ca]", "[conductivity]"}, []string{"ph", "kh", "gh", "temperature", "ca", "conductivity"}, askScale},
 		{"uptake", "nutrients that trimmings take out", []string{"mass"}, []string{"mass"}, askUptake},
-		{"parcel", "temperature of a parcel on its way", []string{"mass", "length", "width", "height", "start", "outside", "hours", "[wall]", "[keeps]"},
+		{"parcel", "temperature of a parcel on its way", []string{"mass", "length", "width", "height", "start", "outside", "hours", "[wall]", "[keeps]", "[plant]", "[from]", "[to]"},
 			[]string{"mass", "length", "width", "height", "start", "outside", "hours", "wall", "keeps"}, askParcel},
 		{"growth", "growth rate and doubling time", []string{"points", "[trims]"}, []string{"points", "trims"}, askGrowth},
 		{"share", "success rate with its interval", []string{"yes", "of"}, []string{"yes", "of"}, askShare},

@@ -123,6 +123,12 @@ func sayOutlooks(w world, plants []given) {
 			}
 			said[l.Text] = true
 		}
+		for _, rule := range g.Post {
+			if !said[rule] {
+				fmt.Fprintf(w.Out, "  post: %s\n", rule)
+			}
+			said[rule] = true
+		}
 		for _, n := range g.Warnings {
 			if !said[n] {
 				fmt.Fprintf(w.Out, "  note: %s\n", n)

@@ -9,6 +9,7 @@ import (
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
 	"slipleaf/build/names"
+	"slipleaf/build/quantity"
 )
 
 type nameCmd struct {
@@ -37,7 +38,9 @@ func (c nameCmd) Run(ctx context.Context, w world) error {
 		return fmt.Errorf("almanac: %w", err)
 	}
 	if len(c.Region) == 0 {
-		c.Region = regionHere(ctx, a)
+		if j, _ := journalHere(ctx, w, a, ""); j != nil && j.Region != "" {
+			c.Region = []string{j.Region}
+		}
 	}
 	r := names.Of(a).With(c.Region...)
 	var all []taken
@@ -70,22 +73,23 @@ func (c nameCmd) Run(ctx context.Context, w world) error {
 	return e.Encode(all)
 }
 
-// regionHere is the region of the journal in this folder; none where there is no journal, or it says none.
-func regionHere(ctx context.Context, a *almanac.Almanac) []string {
-	dir, err := journalDir("")
+// journalHere is the journal in a folder, or in this one, and its day; nil where there is none.
+func journalHere(ctx context.Context, w world, a *almanac.Almanac, in string) (*journal.Journal, quantity.Date) {
+	dir, err := journalDir(in)
 	if err != nil {
-		return nil
+		return nil, quantity.Date{}
 	}
 	fsys, closeFS, err := journalFS(dir)
 	if err != nil {
-		return nil
+		return nil, quantity.Date{}
 	}
 	defer closeFS()
 	j, _, err := journal.Read(ctx, fsys, a, journal.Options{Zone: knownZone})
-	if err != nil || j.Region == "" {
-		return nil
+	if err != nil {
+		return nil, quantity.Date{}
 	}
-	return []string{j.Region}
+	on, _ := w.day("", fsys)
+	return j, on
 }
 
 // tell prints an answer in words.

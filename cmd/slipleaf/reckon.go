@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -13,11 +14,12 @@ import (
 type reckonCmd struct {
 	Topic string   `arg:"" optional:"" help:"The calculation; leave it out to list them all."`
 	Given []string `arg:"" optional:"" name:"key=value" help:"Inputs, in any unit: kh=4dKH temperature=76F."`
+	In    string   `placeholder:"DIR" help:"The journal whose own parcels the sum of a parcel is held against (default: content, or the current folder)."`
 	JSON  bool     `name:"json" help:"Print the answer as JSON."`
 }
 
 // Run reckons one sum and shows its working.
-func (c reckonCmd) Run(w world) error {
+func (c reckonCmd) Run(ctx context.Context, w world) error {
 	if c.Topic == "" {
 		return topics(w)
 	}
@@ -25,7 +27,12 @@ func (c reckonCmd) Run(w world) error {
 	if err != nil {
 		return useError{asked(err)}
 	}
-	answer, err := topic.Reckon(c.Topic, args)
+	var answer topic.Answer
+	if c.Topic == "parcel" {
+		answer, err = c.parcel(ctx, w, args)
+	} else {
+		answer, err = topic.Reckon(c.Topic, args)
+	}
 	if err != nil {
 		return useError{asked(err)}
 	}
