@@ -2,10 +2,6 @@ package dynamics
 
 import "slipleaf/build/reckon"
 
-// Prior is what is held of a growth rate before any count: a normal distribution, per day. The zero value is that of any
-// plant.
-type Prior struct{ Mean, SD float64 }
-
 // StateSpace is the state-space model of a series: growth at a rate r with unevenness from day to day, counts with error,
 // cuts and plantings applied to the size itself.
 //

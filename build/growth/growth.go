@@ -40,8 +40,9 @@ type Growth struct {
 	Fit      *dynamics.Growth // nil where Why says why not
 	Why      error            // *reckon.TooFewCounts, *reckon.TooFast, …
 	// Early is the fit of counts that are too few for a rate: the rest of its window comes from what the almanac says of the
-	// plant's growth. nil where there is a Fit, or too little even for that.
+	// plant's growth, and from its growth in other tanks. nil where there is a Fit, or too little even for that.
 	Early *dynamics.StateSpace
+	Kin   int // in how many other tanks the plant's growth went into Early
 
 	Today    reckon.Interval // the size today by the diary model; zero when nothing stands there or the counts are too old
 	TodayWhy error
@@ -56,6 +57,7 @@ type Growth struct {
 	HarvestPlans  []dynamics.HarvestPlan // the same with one to four weeks between cuts
 	CapacityKnown bool                   // what the space holds is known; else HarvestPlan rests on the largest size seen
 
+	kin  []*Growth       // the same plant in other tanks, where this one has few counts
 	made fingerprint.Sum // of all that it rests on: two of one fingerprint are the same
 	on   quantity.Date
 	once sync.Once
@@ -115,7 +117,9 @@ func (g *Growth) early(on quantity.Date) {
 	if !errors.As(g.Why, &few) || !g.Standing() || g.Goal <= 0 {
 		return
 	}
-	d, err := dynamics.FitEarly(g.sums, Level)
+	sums := g.sums
+	sums.Prior = g.prior()
+	d, err := dynamics.FitEarly(sums, Level)
 	if err != nil {
 		return
 	}
@@ -124,6 +128,18 @@ func (g *Growth) early(on quantity.Date) {
 	if g.NextWhy = err; err == nil {
 		g.Next = windowOn(w, d.Last, on)
 	}
+}
+
+// prior is what is known of the plant's rate before its counts: by its class of growth, and by how it grows in other tanks.
+func (g *Growth) prior() dynamics.Prior {
+	var rates []reckon.Interval
+	for _, k := range g.kin {
+		if k.fit(); k.Fit != nil {
+			rates = append(rates, k.Fit.StateSpace.Average)
+		}
+	}
+	g.Kin = len(rates)
+	return g.sums.Prior.With(rates)
 }
 
 // next finds the window of the next trim, and how often such windows held.

@@ -52,6 +52,13 @@ func (m *Memory) Facts(j *journal.Journal, species func(id string) almanac.Speci
 			f.yields[ledger.Key{Tank: t.ID, Plant: plant}] = y
 		}
 	}
+	f.relate(func(g *Growth) *Growth {
+		if was, ok := m.fits[g.made]; ok {
+			g = was
+		}
+		fits[g.made] = g
+		return g
+	})
 	m.tanks, m.fits = tanks, fits
 	return f
 }
@@ -81,6 +88,36 @@ func (m *Memory) work(j *journal.Journal, t *journal.Tank, species func(id strin
 // print is the fingerprint of all that a fit rests on.
 func (g *Growth) print(on quantity.Date) fingerprint.Sum {
 	return fingerprint.Of(fmt.Appendf(nil, "%v %#v %v %v %v", on, *g.Series, g.Floating, g.Goal, g.GoalFrom))
+}
+
+// youngest is how many counts make a series that tells of others, and needs them no more itself (our choice).
+const youngest = 8
+
+// relate gives each series with few counts those of its plant in other tanks that have more. Known finds one that was fitted
+// beside the same before.
+func (f *Facts) relate(known func(*Growth) *Growth) {
+	for i, g := range f.growth {
+		if g.Counts >= youngest || !g.Standing() || g.Goal <= 0 {
+			continue
+		}
+		young := &Growth{Series: g.Series, Floating: g.Floating, Goal: g.Goal, GoalFrom: g.GoalFrom, on: g.on}
+		sum := fingerprint.New()
+		sum.Write(g.made[:])
+		for _, k := range f.growth {
+			if k.Plant == g.Plant && k.Tank != g.Tank && k.Measure == g.Measure && k.Counts >= youngest {
+				young.kin = append(young.kin, k)
+				sum.Write(k.made[:])
+			}
+		}
+		if len(young.kin) == 0 {
+			continue
+		}
+		young.made = sum.Value()
+		young = known(young)
+		f.growth[i] = young
+		of := f.byKey[ledger.Key{Tank: g.Tank, Plant: g.Plant}]
+		of[slices.Index(of, g)] = young
+	}
 }
 
 // habitsOf begins the fingerprint of a tank: what the facts of any tank rest on besides its own files.

@@ -13,7 +13,8 @@ import (
 	"slipleaf/build/quantity"
 )
 
-// book reads a journal of one tank, 100 cm by 40 cm (40 dm²), whose entries are given as their heads, by file name.
+// book reads a journal of one tank, 100 cm by 40 cm (40 dm²), whose entries are given as their heads, by file name; those named
+// tray/ are of a second tank.
 func book(t testing.TB, entries map[string]string, more string) *journal.Journal {
 	t.Helper()
 	fsys := fstest.MapFS{
@@ -21,7 +22,12 @@ func book(t testing.TB, entries map[string]string, more string) *journal.Journal
 		"tanks/vat/tank.md": {Data: []byte("---\nname: Vat\nbegan: 2026-01-01\ninside: {length: 100 cm, width: 40 cm, height: 30 cm}\n---\n")},
 	}
 	for name, head := range entries {
-		fsys["tanks/vat/"+name+".md"] = &fstest.MapFile{Data: []byte("---\ntitle: x\n" + head + "\n---\ntext\n")}
+		if !strings.HasPrefix(name, "tray/") {
+			name = "vat/" + name
+		} else {
+			fsys["tanks/tray/tank.md"] = &fstest.MapFile{Data: []byte("---\nname: Tray\nbegan: 2025-01-01\n---\n")}
+		}
+		fsys["tanks/"+name+".md"] = &fstest.MapFile{Data: []byte("---\ntitle: x\n" + head + "\n---\ntext\n")}
 	}
 	a, err := almanac.Open()
 	if err != nil {

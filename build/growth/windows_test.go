@@ -47,6 +47,38 @@ func TestFirstWindowComesWithTheThirdCount(t *testing.T) {
 	}
 }
 
+// Three counts of a plant of which the almanac knows nothing make a window where it grows in another tank, from what it does there.
+func TestFirstWindowFromAnotherTank(t *testing.T) {
+	on := quantity.Date{Year: 2026, Month: 2, Day: 16}
+	entries := map[string]string{}
+	for i, n := range []int{20, 26, 33} {
+		entries[on.Add(7*i-14).String()] = count(fmt.Sprintf("stems: %d", n))
+	}
+	var memory growth.Memory
+	facts := func(rate float64) (one, other *growth.Growth) {
+		for i := range 10 {
+			entries["tray/"+on.Add(7*i-70).String()] = count(fmt.Sprintf("stems: %.0f", 20*math.Exp(rate*7*float64(i))))
+		}
+		j := book(t, entries, "")
+		j.TrimWhen.Stems = 60
+		f := memory.Facts(j, func(string) (s almanac.Species) { return s }, on)
+		one, _ = f.Now("vat", "rotala-rotundifolia")
+		other, _ = f.Now("tray", "rotala-rotundifolia")
+		return one, other
+	}
+	slow, there := facts(0.02)
+	if slow == nil || slow.Early == nil || slow.Kin != 1 || there.Kin != 0 || there.Fit == nil {
+		t.Fatalf("three counts beside ten in another tank: %+v", slow)
+	}
+	if again, _ := facts(0.02); again != slow {
+		t.Error("the same journal is fitted again")
+	}
+	fast, _ := facts(0.05)
+	if fast == slow || fast.Early.Rate.Value <= slow.Early.Rate.Value {
+		t.Errorf("the other tank grows at 0.05 instead of 0.02: rate %v, was %v", fast.Early.Rate, slow.Early.Rate)
+	}
+}
+
 func TestAWindowThatIsOverWasDue(t *testing.T) {
 	stems := []int{14, 18, 22, 28, 34}
 	soon := counted(t, quantity.Date{Year: 2026, Month: 3, Day: 2}, "", stems...)

@@ -161,7 +161,11 @@ func earlyText(v words.Locale, g *growth.Growth) string {
 	if g.Early == nil {
 		return ""
 	}
-	return v.Text("growth-text.early", "n", g.Early.Counts, "share", v.N(5*math.Round(20*g.Early.PriorShare), 0)) + "."
+	key := "growth-text.early"
+	if g.Kin > 0 {
+		key = "growth-text.early-kin"
+	}
+	return v.Text(key, "n", g.Early.Counts, "tanks", g.Kin, "share", v.N(5*math.Round(20*g.Early.PriorShare), 0)) + "."
 }
 
 // HeldText says how often past windows held; "" where none is known.

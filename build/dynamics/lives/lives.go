@@ -155,8 +155,8 @@ func (p *plant) pause() int {
 }
 
 // born draws a plant of a kind, and the size at which it will be cut.
-func born(rng *rand.Rand, kind Kind, counts int) (p *plant, goal float64) {
-	p = &plant{kind: kind, rng: rng, rate: 0.02 + 0.06*rng.Float64(), size: 20, cut: -100}
+func born(rng *rand.Rand, kind Kind, counts int, rate float64) (p *plant, goal float64) {
+	p = &plant{kind: kind, rng: rng, rate: rate, size: 20, cut: -100}
 	goal = p.size * (1.5 + 1.5*rng.Float64())
 	p.phase, p.turn, p.factor = 2*math.Pi*rng.Float64(), 7*float64(counts)*(0.3+0.4*rng.Float64()), 0.5
 	if rng.Float64() < 0.5 {
@@ -181,7 +181,12 @@ func born(rng *rand.Rand, kind Kind, counts int) (p *plant, goal float64) {
 
 // Make draws a life with so many counts, cut whenever a count reaches the goal: mostly at once, else within three days.
 func Make(rng *rand.Rand, kind Kind, counts int) Life {
-	p, goal := born(rng, kind, counts)
+	return MakeAt(rng, kind, counts, 0.02+0.06*rng.Float64())
+}
+
+// MakeAt is Make for a plant that grows at a rate per day.
+func MakeAt(rng *rand.Rand, kind Kind, counts int, rate float64) Life {
+	p, goal := born(rng, kind, counts, rate)
 	l := Life{Goal: goal, Net: kind == Melts, Whole: kind == Few}
 	if kind == Cover {
 		l.Ground = p.ceiling
