@@ -83,7 +83,7 @@ func (n *node) count(v *visit) {
 		return
 	}
 	n.fresh = false
-	factor, power := n.now.updateRobust(v.x, variance)
+	factor, power := n.now.update(v.x, variance)
 	n.weight += power
 	if n.density > 0 {
 		factor *= n.density

@@ -105,17 +105,6 @@ func DoublingTime(r reckon.Interval) Doubling {
 	return d
 }
 
-// RelativeRate is Hunt's relative growth rate between two sizes, per day: (ln W2 − ln W1)/(t2 − t1). Hunt 1982, Plant
-// Growth Curves. Sizes and days must be above 0; else an *[InputError].
-func RelativeRate(w1, w2, days float64) (float64, error) {
-	err := reckon.FirstError(reckon.Inside("size", w1, leastSize, mostSize, sizeWhy), reckon.Inside("size", w2, leastSize, mostSize, sizeWhy),
-		reckon.Inside("days", days, 1e-3, 1e5, "the time between the two sizes"))
-	if err != nil {
-		return 0, err
-	}
-	return math.Log(w2/w1) / days, nil
-}
-
 // visit is a day of the diary: what was counted, then what was changed.
 type visit struct {
 	day      float64

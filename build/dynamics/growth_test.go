@@ -224,9 +224,6 @@ func TestFiguresThatNoDiaryHolds(t *testing.T) {
 	if _, err := FitStateSpace(weekly(5, 0.05), 1); err == nil {
 		t.Error("a level of 1 is let through")
 	}
-	if _, err := RelativeRate(0, 1, 7); err == nil {
-		t.Error("a rate from nothing is let through")
-	}
 }
 
 func TestUsualTrim(t *testing.T) {

@@ -47,33 +47,6 @@ func (g Regrowth) limit() (float64, error) {
 	return g.Most, nil
 }
 
-// SizeAfter is the size that w grows to in some days, 0 to 3660: W(t) = K/(1 + ((K − w)/w) e^(−rt)), or w eʳᵗ where K is
-// not known. Verhulst 1838.
-func (g Regrowth) SizeAfter(w, days float64) (float64, error) {
-	if err := reckon.FirstError(g.check(), reckon.Inside("size", w, 1e-9, 1e12, "a size above 0"), reckon.Inside("days", days, 0, 3660, "ten years")); err != nil {
-		return 0, err
-	}
-	if g.Capacity == 0 {
-		return min(w*math.Exp(g.Rate*days), 1e300), nil
-	}
-	return g.Capacity / (1 + (g.Capacity-w)/w*math.Exp(-g.Rate*days)), nil
-}
-
-// DaysBetween is the time in which w0 grows to w1 ≥ w0: (1/r) ln(w1(K − w0)/(w0(K − w1))), or ln(w1/w0)/r where K is not
-// known. A size at or above K is never reached: *[InputError].
-func (g Regrowth) DaysBetween(w0, w1 float64) (float64, error) {
-	if err := reckon.FirstError(g.check(), reckon.Inside("size", w0, 1e-9, 1e12, "a size above 0"), reckon.Inside("goal", w1, w0, 1e12, "no smaller than the size")); err != nil {
-		return 0, err
-	}
-	if g.Capacity == 0 {
-		return math.Log(w1/w0) / g.Rate, nil
-	}
-	if w1 >= g.Capacity {
-		return 0, &reckon.InputError{Kind: reckon.OutOfRange, Name: "goal", Value: reckon.Figure(w1), Range: "below " + reckon.Figure(g.Capacity), Why: "the space holds no more"}
-	}
-	return math.Log(w1*(g.Capacity-w0)/(w0*(g.Capacity-w1))) / g.Rate, nil
-}
-
 // MaximumSustainableYield is the most that any habit gives per week: 7 r K/4, in many small cuts at half of what the space holds
 // (Schaefer 1954, Bull. Inter-Am. Trop. Tuna Comm. 1:27–56); 7 r Most where K is not known.
 func (g Regrowth) MaximumSustainableYield() (float64, error) {
@@ -82,13 +55,6 @@ func (g Regrowth) MaximumSustainableYield() (float64, error) {
 		return 7 * g.Rate * k, err
 	}
 	return 7 * g.Rate * k / 4, nil
-}
-
-// ShareToCut is the share that can be cut every so many days while the size is kept, in exponential growth:
-// 1 − e^(−r·days). Derived.
-func ShareToCut(rate, every float64) (float64, error) {
-	err := reckon.FirstError(reckon.Inside("rate", rate, 0, FastestRate, "growth per day"), reckon.Inside("every", every, 0, 3660, "days"))
-	return -math.Expm1(-rate * every), err
 }
 
 // HarvestPlan is the best habit with cuts every so many days, 1 to 365. With K known it is symmetric about K/2: cut at
@@ -113,26 +79,6 @@ func (g Regrowth) HarvestPlan(every float64) (HarvestPlan, error) {
 	best, err := g.MaximumSustainableYield()
 	out.OfBest = out.Weekly / best
 	return out, err
-}
-
-// EveryFor is the shortest time between cuts that gives a harvest of the wanted size, below K: T = (4/r) atanh(H/K)
-// plus the rest. With K not known: up to half of Most, T = −ln(1 − H/Most)/r. Derived.
-func (g Regrowth) EveryFor(harvest float64) (float64, error) {
-	k, err := g.limit()
-	if err != nil {
-		return 0, err
-	}
-	most := k / 2
-	if g.Capacity > 0 {
-		most = k * (1 - 1e-9)
-	}
-	if err := reckon.Inside("harvest", harvest, 0, most, "the stand gives no more at one cut"); err != nil {
-		return 0, err
-	}
-	if g.Capacity > 0 {
-		return g.Rest + 4/g.Rate*math.Atanh(harvest/k), nil
-	}
-	return g.Rest - math.Log1p(-harvest/k)/g.Rate, nil
 }
 
 // BestHarvestPlan is the habit with the greatest weekly harvest among whole days from 3 to 60 between cuts whose harvest is at

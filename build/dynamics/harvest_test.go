@@ -10,6 +10,15 @@ import (
 	"slipleaf/build/reckon"
 )
 
+// sizeAfter is the size that w grows to in some days: W(t) = K/(1 + ((K − w)/w) e^(−rt)), or w eʳᵗ where K is not known
+// (Verhulst 1838).
+func (g Regrowth) sizeAfter(w, days float64) float64 {
+	if g.Capacity == 0 {
+		return w * math.Exp(g.Rate*days)
+	}
+	return g.Capacity / (1 + (g.Capacity-w)/w*math.Exp(-g.Rate*days))
+}
+
 // Leaving what the sum says gives back, after the days it says, the size at which to cut.
 func TestKeepComesRound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -24,19 +33,13 @@ func TestKeepComesRound(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		back, err := g.SizeAfter(k.Leave, every-g.Rest)
-		if err != nil {
-			t.Fatal(err)
-		}
+		back := g.sizeAfter(k.Leave, every-g.Rest)
 		grows := g.Capacity > 0 || k.Leave > g.Most*0.5000001 // else it is back before the next cut
 		if grows && math.Abs(back-k.TrimAt) > 1e-6*k.TrimAt || back < k.TrimAt*(1-1e-6) {
 			t.Fatalf("%v grows to %v, want %v", k.Leave, back, k.TrimAt)
 		}
 		if k.OfBest < 0 || k.OfBest > 1+1e-9 || math.Abs(k.Weekly*every/7-k.Harvest) > 1e-9*(1+k.Harvest) {
 			t.Fatalf("%+v", k)
-		}
-		if days, err := g.EveryFor(k.Harvest); err == nil && grows && math.Abs(days-every) > 1e-3*every && k.Harvest < 0.99*g.Capacity {
-			t.Fatalf("a harvest of %v takes %v days, want %v", k.Harvest, days, every)
 		}
 	})
 }
@@ -50,11 +53,7 @@ func TestNoOtherSizeGivesMore(t *testing.T) {
 			t.Fatal(err)
 		}
 		for leave := 1.0; leave < 100; leave++ {
-			grown, err := g.SizeAfter(leave, every)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if grown-leave > k.Harvest+1e-9 {
+			if grown := g.sizeAfter(leave, every); grown-leave > k.Harvest+1e-9 {
 				t.Errorf("every %v days: leaving %v gives %v, more than %v by leaving %v", every, leave, grown-leave, k.Harvest, k.Leave)
 			}
 		}
@@ -87,16 +86,12 @@ func TestBestKeep(t *testing.T) {
 func TestRegrowthRefusals(t *testing.T) {
 	good := Regrowth{Rate: 0.05, Capacity: 100}
 	keep := func(g Regrowth, every float64) error { _, err := g.HarvestPlan(every); return err }
-	between := func(g Regrowth, a, b float64) error { _, err := g.DaysBetween(a, b); return err }
 	for name, err := range map[string]error{
 		"no size":                  keep(Regrowth{Rate: 0.05}, 14),
 		"no growth":                keep(Regrowth{Capacity: 100}, 14),
 		"too fast":                 keep(Regrowth{Rate: 0.7, Capacity: 100}, 14),
 		"not a number":             keep(Regrowth{Rate: math.NaN(), Capacity: 100}, 14),
 		"a cut a year and a day":   keep(good, 366),
-		"a goal that is smaller":   between(good, 50, 40),
-		"a goal beyond the space":  between(good, 50, 100),
-		"from nothing":             between(good, 0, 50),
 		"a space that is infinite": keep(Regrowth{Rate: 0.05, Capacity: math.Inf(1)}, 14),
 	} {
 		var in *reckon.InputError

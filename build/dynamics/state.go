@@ -20,14 +20,7 @@ func (b *state) predict(days, q, s float64) {
 	b.rr += w
 }
 
-// update takes in a count y with the given error variance, and returns how far it lay from what was expected, and the
-// variance of that difference.
-func (b *state) update(y, variance float64) (innovation, innovationVar float64) {
-	innovation, innovationVar = y-b.x, b.xx+variance
-	b.gain(innovation, innovationVar)
-	return innovation, innovationVar
-}
-
+// gain takes in a count: how far it lay from what was expected, and the variance of that difference.
 func (b *state) gain(innovation, innovationVar float64) {
 	kx, kr := b.xx/innovationVar, b.xr/innovationVar
 	b.x += kx * innovation
@@ -40,10 +33,10 @@ func (b *state) gain(innovation, innovationVar float64) {
 // A share of all counts is wild: wrong by a factor of two or so instead of some percent (our choice).
 const wildShare, wildSD = 0.05, 0.7
 
-// updateRobust is [state.update] for a count that may be wild: the two normal distributions that come of it are matched
+// update takes in a count y with the given error variance that may be wild: the two normal distributions that come of it are matched
 // by one with their mean and variance (Harrison & Stevens 1976, J. R. Stat. Soc. B 38:205–247). The density of the count is
 // factor × exp(power).
-func (b *state) updateRobust(y, variance float64) (factor, power float64) {
+func (b *state) update(y, variance float64) (factor, power float64) {
 	innovation, tame := y-b.x, b.xx+variance
 	wild := tame + wildSD*wildSD
 	tamePower, wildPower := -innovation*innovation/(2*tame), -innovation*innovation/(2*wild)

@@ -173,7 +173,7 @@ func TestFilterAgainstMatrices(t *testing.T) {
 		for range 12 {
 			dt, y := float64(rng.IntN(20)), 2+3*rng.Float64()
 			b.predict(dt, q, 0)
-			miss, spread := b.update(y, m*m)
+			miss, spread := b.tame(y, m*m)
 			// a = T a, P = T P T' + Q with T = (1 dt; 0 1)
 			a[0] += dt * a[1]
 			tp := [2][2]float64{{p[0][0] + dt*p[1][0], p[0][1] + dt*p[1][1]}, p[1]}
