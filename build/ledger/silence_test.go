@@ -112,3 +112,70 @@ func truthOf(spread float64) float64 {
 }
 
 func holds(i reckon.Interval, v float64) float64 { return float64(one(i.Low <= v && v <= i.High)) }
+
+// Whoever answers and whoever does not: drawn journals in which a loss is reported half as often as a success. The bounds hold the
+// share of all parcels, always; the guess is right on average, where the reports alone say too much.
+func TestBoundsHoldAndTheGuessIsFair(t *testing.T) {
+	rng := rand.New(rand.NewPCG(20, 2))
+	const parcels, runs = 200, 2000
+	var off, alone float64
+	for range runs {
+		p, answer := 0.3+0.6*rng.Float64(), 0.4+0.6*rng.Float64()
+		var status []reckon.Status
+		established := 0
+		for range parcels {
+			s, heard := reckon.Died, answer*lossesReported
+			if rng.Float64() < p {
+				s, heard = reckon.Established, answer
+				established++
+			}
+			if rng.Float64() >= heard {
+				s = reckon.Censored
+			}
+			status = append(status, s)
+		}
+		f := settledOf(status, func(i int) string { return fmt.Sprint(i) })
+		truth := float64(established) / parcels
+		if truth < f.Least-1e-12 || truth > f.Most+1e-12 {
+			t.Fatalf("%.3f established; bounds %.3f to %.3f", truth, f.Least, f.Most)
+		}
+		if f.Guess < f.Least || f.Guess > f.Most {
+			t.Fatalf("the guess %.3f lies outside of %.3f to %.3f", f.Guess, f.Least, f.Most)
+		}
+		off += (f.Guess - p) / runs
+		alone += (f.Share.Value - p) / runs
+	}
+	if t.Logf("guess %+.4f, reports alone %+.4f", off, alone); math.Abs(off) > 0.01 || alone < 0.05 {
+		t.Errorf("the guess is off by %.4f on average, the reports alone by %.4f", off, alone)
+	}
+}
+
+// A journal that sends a parcel a day: losses are reported within four weeks, successes after. The share of those that are old enough is
+// fair on every day; that of all results so far is not while the journal is young.
+func TestTimeAndNotResultLetsAParcelIn(t *testing.T) {
+	rng := rand.New(rand.NewPCG(20, 3))
+	const p, runs = 0.7, 300
+	for _, today := range []int{70, 90, 150} {
+		var settled, all float64
+		for range runs {
+			var ws []observed
+			for sent := range today {
+				w := observed{lot: fmt.Sprint(sent), settled: today-sent >= SettleDays}
+				status, days := reckon.Died, 5+rng.IntN(20)
+				if rng.Float64() < p {
+					status, days = reckon.Established, 25+rng.IntN(25)
+				}
+				if sent+days <= today {
+					w.Status = status
+				}
+				ws = append(ws, w)
+			}
+			f := countOutcomes(AnyWater, ws)
+			settled += f.Share.Value / runs
+			all += float64(f.Established) / float64(f.Results()) / runs
+		}
+		if t.Logf("day %d: %.3f, of all results %.3f", today, settled, all); math.Abs(settled-p) > 0.03 || all > p-0.02 {
+			t.Errorf("day %d: the share of settled parcels is %.3f on average, of all results %.3f, truly %.2f", today, settled, all, p)
+		}
+	}
+}

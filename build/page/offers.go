@@ -59,7 +59,7 @@ type LotCard struct {
 	Water      []string
 	Sprig      template.HTML
 	Needs      []string
-	Elsewhere  []string
+	Elsewhere  string
 	Declared   []string // name as received, pests, dips, copper
 	Kept       string   // what of it is promised
 	Notices    []words.NoticeRow

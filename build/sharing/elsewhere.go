@@ -55,9 +55,15 @@ func (k Kit) Elsewhere(id string) (p ElsewherePart, ok bool, err error) {
 	return p, true, nil
 }
 
+// fewestDoubted results are needed for bounds: those of one or two say nothing (our choice).
+const fewestDoubted = 3
+
+// doubted tells whether too few have a result, and yet enough to say what the silent ones may change.
+func doubted(f ledger.OutcomeCounts) bool { return f.Quiet && f.Settled.Results() >= fewestDoubted }
+
 // quietSentence gives the bounds and a guess when too few have a result; "" else.
 func quietSentence(v words.Locale, f ledger.OutcomeCounts) string {
-	if !f.Quiet || f.Settled.Results() == 0 {
+	if !doubted(f) {
 		return ""
 	}
 	return v.Text("elsewhere.quiet", "n", f.Settled.Results(), "sent", f.Settled.Sent, "least", words.Percent(v, f.Least), "most", words.Percent(v, f.Most), "guess", words.Percent(v, f.Guess))
@@ -116,9 +122,12 @@ func shareCell(v words.Locale, f ledger.OutcomeCounts) string {
 	return v.Text("elsewhere.cell-percent", "share", words.Percent(v, f.Share.Value), "low", words.Percent(v, f.Share.Low), "high", words.Percent(v, f.Share.High))
 }
 
-// Line says in a sentence or two how a plant does for others.
-func (k Kit) Line(id string) []string {
+// Line says in a sentence how a plant does for others.
+func (k Kit) Line(id string) string {
 	v := k.Locale
 	e, _ := k.Facts.Outcomes(id)
-	return words.NonEmpty(words.ShareSentence(v, e.All), quietSentence(v, e.All))
+	if f := e.All; doubted(f) {
+		return v.Text("elsewhere.line-quiet", "yes", f.Settled.Established, "n", f.Settled.Results(), "silent", f.Settled.Silent(), "least", words.Percent(v, f.Least), "most", words.Percent(v, f.Most))
+	}
+	return words.ShareSentence(v, e.All)
 }
