@@ -35,6 +35,9 @@ type Writer interface {
 	Last(ctx context.Context) (change.Past, error)
 	// Undo takes the last change back, if it is the one that is meant.
 	Undo(ctx context.Context, meant func(change.Past) bool) error
+	// Command runs a command on the journal as a command line would, with in as its input, and gives what it prints. The
+	// error says what it complains of.
+	Command(ctx context.Context, args []string, in string) (said string, err error)
 	// Publish writes the site and says what was done.
 	Publish(ctx context.Context) (said string, err error)
 }
@@ -87,6 +90,12 @@ func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		d.undo(w, r, b)
 	case rest == "photo/" && r.Method == http.MethodPost:
 		d.photo(w, r, b)
+	case rest == "people/":
+		d.people(w, r, b)
+	case rest == "lot/" && r.Method == http.MethodPost:
+		d.lotGone(w, r, b)
+	case rest == "labels/":
+		d.labels(w, r, b)
 	case rest == "publish/":
 		d.publish(w, r, b)
 	default:
@@ -179,8 +188,9 @@ func (d *Desk) Render(to io.Writer, b *page.Site, name string, model any) error 
 
 func render(to io.Writer, v words.Locale, name string, model any) error {
 	t, err := template.New("").Option("missingkey=error").Funcs(template.FuncMap{
-		"say":  func(key string, pairs ...any) template.HTML { return v.HTML("desk."+key, pairs...) },
-		"text": func(key string, pairs ...any) string { return v.Text("desk."+key, pairs...) },
+		"say":   func(key string, pairs ...any) template.HTML { return v.HTML("desk."+key, pairs...) },
+		"with1": func(p, row any) any { return map[string]any{"Page": p, "Row": row} },
+		"text":  func(key string, pairs ...any) string { return v.Text("desk."+key, pairs...) },
 	}).ParseFS(files, "files/*.html")
 	if err != nil {
 		return err

@@ -112,6 +112,7 @@ func (d *due) reserved(soon bool) (out []Line) {
 			continue
 		}
 		l := Line{Text: d.v.Text("desk.reserved-until", "n", r.Count, "plant", d.plant(r.Plant), "lot", r.Lot, "who", d.who(d.b.All.Journal, r.Record), "day", d.v.DayMonth(r.Lapses))}
+		l.Record, l.Settle = r.Record, []Settle{{Act: "sent", Do: d.v.Text("desk.sent")}, {Act: "cancel", Do: d.v.Text("desk.cancel")}}
 		if soon {
 			l.Message = d.message("ends", r.Record, "n", r.Count, "plant", d.short(r.Plant), "day", d.v.Date(r.Lapses))
 		}
@@ -135,7 +136,7 @@ func (d *due) ended() (out []Line) {
 		if !ok {
 			continue
 		}
-		out = append(out, Line{Text: d.v.Text("desk.reserved-ended", "n", p.Count, "plant", d.plant(lot.Plant), "lot", p.Lot, "who", d.who(j, p.Path), "day", d.v.DayMonth(last)),
+		out = append(out, Line{Record: p.Path, Settle: []Settle{{Act: "sent", Do: d.v.Text("desk.sent")}, {Act: "cancel", Do: d.v.Text("desk.cancel")}}, Text: d.v.Text("desk.reserved-ended", "n", p.Count, "plant", d.plant(lot.Plant), "lot", p.Lot, "who", d.who(j, p.Path), "day", d.v.DayMonth(last)),
 			Message: d.message("ended", p.Path, "n", p.Count, "plant", d.short(lot.Plant), "day", d.v.Date(last))})
 	}
 	return out
@@ -146,10 +147,10 @@ func (d *due) waiting() (out []Line) {
 	for _, w := range d.b.Waits() {
 		who := d.who(d.b.All.Journal, w.Parcel.Path)
 		if w.Lot == nil {
-			out = append(out, Line{Text: d.v.Text("desk.waits", "who", who, "plant", d.plant(w.Parcel.Plant), "day", d.v.DayMonth(w.Parcel.Asked))})
+			out = append(out, Line{Record: w.Parcel.Path, Settle: []Settle{{Act: "cancel", Do: d.v.Text("desk.cancel")}}, Text: d.v.Text("desk.waits", "who", who, "plant", d.plant(w.Parcel.Plant), "day", d.v.DayMonth(w.Parcel.Asked))})
 			continue
 		}
-		out = append(out, Line{Text: d.v.Text("desk.waits-next", "who", who, "plant", d.plant(w.Parcel.Plant), "day", d.v.DayMonth(w.Parcel.Asked), "n", w.Lot.Left, "lot", w.Lot.ID, "says", w.Says),
+		out = append(out, Line{Record: w.Parcel.Path, Lot: w.Lot.ID, Settle: []Settle{{Act: "next", Do: d.v.Text("desk.reserve"), Count: w.Count}}, Text: d.v.Text("desk.waits-next", "who", who, "plant", d.plant(w.Parcel.Plant), "day", d.v.DayMonth(w.Parcel.Asked), "n", w.Lot.Left, "lot", w.Lot.ID, "says", w.Says),
 			Message: d.message("ready", w.Parcel.Path, "n", w.Count, "plant", d.short(w.Parcel.Plant))})
 	}
 	return out
@@ -200,7 +201,8 @@ const oldDays = 28
 func (d *due) old() (out []Line) {
 	for _, l := range d.b.All.Ledger.Offered() {
 		if l.Left > 0 && l.Waiting >= oldDays {
-			out = append(out, Line{Text: d.v.Text("desk.offered-for", "n", l.Left, "plant", d.plant(l.Plant), "lot", l.ID, "days", l.Waiting), To: to(l.Plant, l.Tank), Do: d.v.Text("desk.open")})
+			out = append(out, Line{Text: d.v.Text("desk.offered-for", "n", l.Left, "plant", d.plant(l.Plant), "lot", l.ID, "days", l.Waiting), To: to(l.Plant, l.Tank), Do: d.v.Text("desk.open"),
+				Lot: l.ID, Settle: []Settle{{Act: "gone", Do: d.v.Text("desk.lot-gone"), Count: l.Left}}})
 		}
 	}
 	return out
@@ -212,7 +214,7 @@ func (d *due) ask() (out []Line) {
 		if !a.Reported.IsZero() {
 			text += ", " + d.v.Text("desk.last-news", "day", d.v.DayMonth(a.Reported))
 		}
-		out = append(out, Line{Text: text, Message: d.message("how", a.Record, "plant", d.short(a.Plant), "day", d.v.Date(a.Sent))})
+		out = append(out, Line{Record: a.Record, Settle: []Settle{{Act: "report", Do: d.v.Text("desk.report"), Report: true}}, Text: text, Message: d.message("how", a.Record, "plant", d.short(a.Plant), "day", d.v.Date(a.Sent))})
 	}
 	return out
 }

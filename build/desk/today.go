@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 
 	"slipleaf/build/change"
 	"slipleaf/build/journal"
@@ -27,8 +28,9 @@ type Today struct {
 	Tanks            []Line
 	Parts            []Part
 	Sheets           []Sheet
-	Last             string // what Undo would take back
-	LastAt           string // which change that is
+	Outcomes         []choice // that a report may have
+	Last             string   // what Undo would take back
+	LastAt           string   // which change that is
 }
 
 // Part is a heading of the list of what is due, and its lines.
@@ -39,7 +41,18 @@ type Part struct {
 
 // Line is one thing that is due: To is where it is settled, by a button that says Do; Message is what to write to whoever it
 // is about.
-type Line struct{ Name, Text, To, Do, Message string }
+type Line struct {
+	Name, Text, To, Do, Message string
+	Record, Lot                 string // whose line it is; the lot that it is about
+	Settle                      []Settle
+}
+
+// Settle is a button that settles a line at once, by a form of the page of people.
+type Settle struct {
+	Act, Do string // what the form asks for; the word on the button
+	Count   int
+	Report  bool // it asks how the plants are
+}
 
 // Sheet is a parcel with the links of its sheet.
 type Sheet struct {
@@ -60,7 +73,7 @@ func (d *Desk) Today(ctx context.Context, r *http.Request, has func(addr string)
 		m.Form = ""
 		return m
 	}
-	m.Tanks = tanks(b)
+	m.Tanks, m.Outcomes = tanks(b), outcomes(v)
 	if _, ok := b.All.Journal.Tank(r.URL.Query().Get("saved")); ok {
 		m.Saved = r.URL.Query().Get("saved")
 	}
@@ -127,13 +140,8 @@ func sheets(b *page.Site, has func(addr string) bool) []Sheet {
 		if lot, ok := b.All.Journal.Lot(p.Lot); ok {
 			row.Plant = words.PlantName(b.Species(lot.Plant))
 		}
-		for _, at := range []struct {
-			word string
-			on   quantity.Date
-		}{{"reserved", p.Reserved}, {"sent", p.Sent}, {"cancelled", p.Cancelled}} {
-			if !at.on.IsZero() {
-				row.State = v.Text("desk.state-"+at.word) + " " + v.DayMonth(at.on)
-			}
+		for _, at := range states(p) {
+			row.State = v.Text("desk.state-"+at.word) + " " + v.DayMonth(at.on)
 		}
 		if addr := page.SheetAddr(p.Code); p.Code != "" && has(addr) {
 			row.Sheet = addr
@@ -144,6 +152,17 @@ func sheets(b *page.Site, has func(addr string) bool) []Sheet {
 		out = append(out, row)
 	}
 	return out
+}
+
+// state is what became of a parcel on a day.
+type state struct {
+	word string
+	on   quantity.Date
+}
+
+// states are those of a parcel, the last one last.
+func states(p *journal.Parcel) []state {
+	return slices.DeleteFunc([]state{{"reserved", p.Reserved}, {"sent", p.Sent}, {"cancelled", p.Cancelled}}, func(s state) bool { return s.on.IsZero() })
 }
 
 // identity tells one change from all others, so that a form that comes late takes nothing else back.

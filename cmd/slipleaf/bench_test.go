@@ -59,7 +59,7 @@ func demonstration(t testing.TB) *browser {
 	if err != nil {
 		t.Fatal(err)
 	}
-	at := &browser{t, strings.TrimSuffix(addr, "/"), http.Client{Jar: jar}}
+	at := &browser{t, strings.TrimSuffix(addr, "/"), dir, http.Client{Jar: jar}}
 	at.get(strings.TrimPrefix(desk, at.base))
 	at.get("/tanks/nano/")
 	return at

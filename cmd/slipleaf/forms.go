@@ -124,6 +124,21 @@ func (f *formWriter) Undo(ctx context.Context, meant func(change.Past) bool) err
 	})
 }
 
+// Command implements desk.Writer.
+func (f *formWriter) Command(ctx context.Context, args []string, in string) (string, error) {
+	var said, wrong bytes.Buffer
+	w := f.w
+	w.In, w.Out, w.Err = strings.NewReader(in), &said, &wrong
+	more := []string{args[0], "--in", f.dir}
+	if f.on != "" {
+		more = append(more, "--on", f.on)
+	}
+	if status := run(ctx, append(more, args[1:]...), w); status != done {
+		return said.String(), errors.New(strings.TrimPrefix(strings.TrimSpace(wrong.String()), "slipleaf: "))
+	}
+	return said.String(), nil
+}
+
 // Publish implements desk.Writer.
 func (f *formWriter) Publish(ctx context.Context) (string, error) {
 	var said bytes.Buffer

@@ -23,6 +23,7 @@ import (
 type browser struct {
 	t    testing.TB
 	base string
+	dir  string
 	http.Client
 }
 
@@ -46,7 +47,7 @@ func deskIn(t *testing.T, dir string) (*browser, string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := &browser{t, strings.TrimSuffix(addr, "/"), http.Client{Jar: jar}}
+	b := &browser{t, strings.TrimSuffix(addr, "/"), dir, http.Client{Jar: jar}}
 	if status, body := b.get(strings.TrimPrefix(desk, b.base)); status != http.StatusOK {
 		t.Fatal(status, body)
 	}
@@ -220,7 +221,7 @@ func TestNobodyElseCanSendAForm(t *testing.T) {
 	before := entries(t, dir, "shelf")
 	good := func() url.Values { f := b.form(shelf); f.Set("words", "Written."); return f }
 	set := func(key, value string) func(*http.Request) { return func(q *http.Request) { q.Header.Set(key, value) } }
-	without := &browser{t, b.base, http.Client{}}
+	without := &browser{t, b.base, b.dir, http.Client{}}
 	for _, c := range []struct {
 		what   string
 		who    *browser
@@ -363,7 +364,7 @@ func TestTheDeskBeginsAJournal(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := &browser{t, strings.TrimSuffix(addr, "/"), http.Client{Jar: jar}}
+	b := &browser{t, strings.TrimSuffix(addr, "/"), "", http.Client{Jar: jar}}
 	if status, _ := b.get("/desk/"); status != http.StatusForbidden {
 		t.Errorf("without the token: %d", status)
 	}

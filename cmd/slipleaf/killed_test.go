@@ -269,7 +269,7 @@ func opened(t *testing.T, out io.Reader) *browser {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := &browser{t, strings.TrimSuffix(addr, "/"), http.Client{Jar: jar}}
+	b := &browser{t, strings.TrimSuffix(addr, "/"), "", http.Client{Jar: jar}}
 	if status, body := b.get(strings.TrimPrefix(desk, b.base)); status != http.StatusOK {
 		t.Fatal(status, body)
 	}

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"crypto/rand"
 	"io"
 	"maps"
 	"net/http"
@@ -28,7 +29,7 @@ func previewing(t testing.TB, dir string, now time.Time) (addr, desk string, sto
 	var complaints bytes.Buffer
 	code := make(chan int, 1)
 	go func() {
-		code <- run(ctx, []string{"preview", dir, "--port", "0"}, world{Out: write, Err: &complaints, Now: func() time.Time { return now }, Env: func(string) string { return "" }})
+		code <- run(ctx, []string{"preview", dir, "--port", "0"}, world{Out: write, Err: &complaints, Random: rand.Reader, Now: func() time.Time { return now }, Env: func(string) string { return "" }})
 		write.Close()
 	}()
 	lines := bufio.NewScanner(read)

@@ -3,6 +3,14 @@
 (() => {
   const saved = document.querySelector("[data-saved]");
   if (saved) localStorage.removeItem("draft:" + saved.dataset.saved);
+  for (const b of document.querySelectorAll("[data-copy]")) {
+    b.hidden = false;
+    b.addEventListener("click", () => {
+      const field = document.getElementById(b.dataset.copy);
+      field.select();
+      navigator.clipboard?.writeText(field.value);
+    });
+  }
   const form = document.querySelector("form[data-draft]");
   if (!form) return;
   form.classList.add("stepped");

@@ -78,7 +78,7 @@ func TestDeskPages(t *testing.T) {
 	for _, language := range []string{"en", "de"} {
 		d, _ := deskOf(t, b, language)
 		var jobs []job
-		for _, p := range []string{"/desk/", "/desk/tank/trough/", "/desk/publish/"} {
+		for _, p := range []string{"/desk/", "/desk/tank/trough/", "/desk/people/", "/desk/labels/", "/desk/publish/"} {
 			for _, l := range deskLooks {
 				jobs = append(jobs, job{language + " " + p + " (" + l.String() + ")", func(ctx context.Context) ([]string, error) {
 					faults, err := d.visit(ctx, p, l, string(rules))

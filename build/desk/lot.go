@@ -1,0 +1,43 @@
+package desk
+
+import (
+	"io/fs"
+	"net/http"
+	"strconv"
+
+	"slipleaf/build/change"
+	"slipleaf/build/compose"
+	"slipleaf/build/page"
+)
+
+// lotGone writes down that what is left of a lot is no longer there, so that nobody asks for it. An entry of the tank that
+// the lot is from says it.
+func (d *Desk) lotGone(w http.ResponseWriter, r *http.Request, b *page.Site) {
+	v := b.Locale()
+	lot, ok := b.All.Ledger.Lot(r.PostForm.Get("lot"))
+	if !ok {
+		http.NotFound(w, r)
+		return
+	}
+	t, ok := b.All.Journal.Tank(lot.Tank)
+	if !ok || lot.Left < 1 || strconv.Itoa(lot.Left) != r.PostForm.Get("count") {
+		d.show(w, b, http.StatusConflict, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), v.Text("desk.meanwhile")})
+		return
+	}
+	title := v.Text("desk.lot-gone-title", "lot", lot.ID)
+	e := compose.Entry{Title: title, Losses: []compose.Loss{{Lot: lot.ID, Count: strconv.Itoa(lot.Left), Cause: v.Text("desk.lot-gone-cause")}}}
+	newer := d.Rebuilt()
+	wrong, err := d.Writer.Write(r.Context(), title, func(now fs.FS) ([]change.File, error) {
+		f, err := target(now, t, b.On, e)
+		return []change.File{f}, err
+	})
+	switch {
+	case err != nil:
+		d.show(w, b, http.StatusInternalServerError, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), err.Error()})
+	case len(wrong) > 0:
+		d.show(w, b, http.StatusUnprocessableEntity, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), wrong[0].Message})
+	default:
+		d.settle(r.Context(), newer)
+		http.Redirect(w, r, Addr, http.StatusSeeOther)
+	}
+}

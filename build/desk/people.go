@@ -1,0 +1,286 @@
+package desk
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"slipleaf/build/block"
+	"slipleaf/build/journal"
+	"slipleaf/build/page"
+	"slipleaf/build/papers"
+	"slipleaf/build/words"
+)
+
+// peoplePage is where somebody asks for plants, and where what they have is kept track of.
+type peoplePage struct {
+	Head
+	Who, Message, About string
+	Lots                []offerRow
+	WaitFor, WaitCount  string
+	Law                 bool // the grower has looked the law up
+	Plants              []outlook
+	Answer, Done        string // what to write to them; what was done
+	Faults              []string
+	Now, Before         []personRow
+	Outcomes            []choice
+}
+
+// offerRow is a lot that plants can be taken of, and how many are asked for.
+type offerRow struct{ Lot, Plant, Left, Count string }
+
+// outlook is what the sheet would say of a plant in their tank.
+type outlook struct {
+	papers.Outlook
+	Lot   string `json:"lot"`
+	Count int    `json:"count"`
+	Left  int    `json:"left"`
+	Sheet string `json:"sheet"`
+	Label string `json:"label"`
+	Plant string `json:"-"`
+}
+
+// personRow is a record of somebody: what they have, or wait for.
+type personRow struct {
+	Record, For, What, State string
+	Open, Sent, Waits        bool
+	Several                  []choice // the lots of a parcel of several, for a report of one
+	Sheet                    string
+}
+
+// settled is for how many days a parcel that was sent is listed first: our choice.
+const settled = 180
+
+// people shows the page, and does what a form of it asks for. What is done is done by the commands, which judge it first.
+func (d *Desk) people(w http.ResponseWriter, r *http.Request, b *page.Site) {
+	m := d.peoplePage(b)
+	status := http.StatusOK
+	if r.Method == http.MethodPost {
+		newer := d.Rebuilt()
+		m.fill(r.PostForm)
+		wrote, err := m.act(r.Context(), d, r.PostForm)
+		switch {
+		case err != nil:
+			status = http.StatusUnprocessableEntity
+			m.Faults = append(m.Faults, strings.Split(strings.TrimSpace(err.Error()), "\n")...)
+		case wrote:
+			d.settle(r.Context(), newer)
+			fresh := d.peoplePage(d.Site())
+			fresh.Plants, fresh.Answer, fresh.Done = m.Plants, m.Answer, m.Done
+			m = fresh
+		}
+	}
+	for i := range m.Plants {
+		if lot, ok := b.All.Journal.Lot(m.Plants[i].Lot); ok {
+			m.Plants[i].Plant = words.PlantName(b.Species(lot.Plant))
+		}
+	}
+	d.show(w, b, status, "people.html", m)
+}
+
+// peoplePage is the page as nobody has filled it in.
+func (d *Desk) peoplePage(b *page.Site) peoplePage {
+	v := b.Locale()
+	m := peoplePage{Head: d.head(b, v.Text("desk.people"))}
+	for _, l := range b.All.Ledger.Offered() {
+		if l.Left > 0 || l.Expected {
+			left := v.Text("desk.left", "n", l.Left)
+			if l.Expected {
+				left = v.Text("desk.coming")
+			}
+			m.Lots = append(m.Lots, offerRow{Lot: l.ID, Plant: words.PlantName(b.Species(l.Plant)), Left: left})
+		}
+	}
+	m.Outcomes = outcomes(v)
+	for _, p := range slices.Backward(b.All.Journal.Parcels) {
+		if !p.First() {
+			continue
+		}
+		row := personOf(b, v, p)
+		if row.Open || row.Waits || row.Sent && b.On.Since(p.Sent) <= settled {
+			m.Now = append(m.Now, row)
+		} else {
+			m.Before = append(m.Before, row)
+		}
+	}
+	return m
+}
+
+// outcomes are those that a report may have.
+func outcomes(v words.Locale) (out []choice) {
+	for _, key := range journal.Outcomes() {
+		out = append(out, choice{Value: key, Text: v.Text("outcome." + key), Chosen: key == "growing"})
+	}
+	return out
+}
+
+func personOf(b *page.Site, v words.Locale, p *journal.Parcel) personRow {
+	row := personRow{Record: p.Path, For: keptName(p), Waits: p.Waits(b.On), Sent: !p.Sent.IsZero(), Open: p.Sent.IsZero() && p.Cancelled.IsZero()}
+	var what []string
+	if p.Plant != "" {
+		what = append(what, words.PlantName(b.Species(p.Plant)))
+		row.State = v.Text("desk.state-asked") + " " + v.DayMonth(p.Asked)
+	}
+	for _, one := range p.Plants() {
+		if one.Lot == "" {
+			continue
+		}
+		name := one.Lot
+		if lot, ok := b.All.Journal.Lot(one.Lot); ok {
+			name = words.PlantName(b.Species(lot.Plant)) + " (" + one.Lot + ")"
+		}
+		what = append(what, fmt.Sprintf("%d %s", one.Count, name))
+		row.Several = append(row.Several, choice{Value: one.Lot, Text: name})
+	}
+	if len(row.Several) < 2 {
+		row.Several = nil
+	}
+	row.What = strings.Join(what, ", ")
+	for _, at := range states(p) {
+		row.State = v.Text("desk.state-"+at.word) + " " + v.DayMonth(at.on)
+	}
+	if p.Code != "" && row.Sent {
+		row.Sheet = page.SheetAddr(p.Code)
+	}
+	return row
+}
+
+// fill puts what was typed into the form of somebody who asks.
+func (m *peoplePage) fill(f url.Values) {
+	m.Who, m.Message, m.About = strings.TrimSpace(f.Get("who")), f.Get("message"), strings.TrimSpace(f.Get("about"))
+	m.WaitFor, m.WaitCount, m.Law = strings.TrimSpace(f.Get("wait-for")), strings.TrimSpace(f.Get("wait-count")), f.Get("law") != ""
+	for i := range m.Lots {
+		m.Lots[i].Count = strings.TrimSpace(f.Get("lot." + m.Lots[i].Lot))
+	}
+	if m.About == "" || f.Get("do") == "read" {
+		read, said, err := understood(m.Message)
+		if err == nil && read != "" {
+			m.About = read
+		}
+		if m.Who == "" {
+			m.Who = said.Name
+		}
+	}
+}
+
+// understood is what a message says of a tank, as lines to be corrected.
+func understood(message string) (lines string, said block.Block, err error) {
+	said, _, err = block.Parse(message)
+	if err != nil {
+		return "", said, err
+	}
+	all := strings.Split(strings.TrimSpace(said.String()), "\n")
+	return strings.Join(all[1:len(all)-1], "\n"), said, nil
+}
+
+// act does what the button says. wrote tells that something was written.
+func (m *peoplePage) act(ctx context.Context, d *Desk, f url.Values) (wrote bool, err error) {
+	do := f.Get("do")
+	switch {
+	case do == "read":
+		return false, nil
+	case m.Who == "" && slices.Contains([]string{"reserve", "send", "wait"}, do):
+		return false, errors.New(d.Site().Locale().Text("desk.who-missing"))
+	}
+	switch do {
+	case "look", "reserve", "send":
+		return m.give(ctx, d, do)
+	case "wait":
+		plant := m.WaitFor
+		if m.WaitCount != "" {
+			plant += ":" + m.WaitCount
+		}
+		m.Done, err = d.Writer.Command(ctx, []string{"wait", "--from", "-", "--", m.Who, plant}, m.block())
+		return true, err
+	default:
+		return m.keepTrack(ctx, d, do, f)
+	}
+}
+
+// block is the corrected reading in the lines that the commands take.
+func (m *peoplePage) block() string {
+	b := block.Block{}.String()
+	return strings.Replace(b, "\n", "\n"+m.About+"\n", 1)
+}
+
+// give looks how the chosen plants would do, or gives them.
+func (m *peoplePage) give(ctx context.Context, d *Desk, do string) (wrote bool, err error) {
+	args := []string{do, "--json", "--from", "-"}
+	if do == "look" {
+		args = []string{"reserve", "--json", "--dry-run", "--from", "-"}
+	}
+	if m.Law || do == "look" {
+		args = append(args, "--law-checked")
+	}
+	args = append(args, "--", m.Who)
+	for _, l := range m.Lots {
+		if l.Count != "" && l.Count != "0" {
+			args = append(args, l.Lot+":"+l.Count)
+		}
+	}
+	said, err := d.Writer.Command(ctx, args, m.block())
+	if err != nil {
+		return false, err
+	}
+	return do != "look", m.take(said)
+}
+
+// take reads what reserve and send print.
+func (m *peoplePage) take(said string) error {
+	var out struct {
+		Parcels []outlook `json:"parcels"`
+		Message string    `json:"message"`
+	}
+	err := json.Unmarshal([]byte(said), &out)
+	m.Plants, m.Answer = out.Parcels, out.Message
+	return err
+}
+
+// keepTrack is what becomes of a record: it goes out, is cancelled, reported on, or forgotten.
+func (m *peoplePage) keepTrack(ctx context.Context, d *Desk, do string, f url.Values) (wrote bool, err error) {
+	record := f.Get("record")
+	var args []string
+	switch do {
+	case "sent":
+		args = []string{"send", "--json", "--how", f.Get("how"), "--", record}
+	case "next":
+		args = []string{"reserve", "--json", "--", record, f.Get("lot") + ":" + f.Get("count")}
+	case "cancel":
+		args = []string{"cancel", "--", record}
+	case "report":
+		args = reportArgs(record, f)
+	case "forget":
+		if f.Get("sure") == "" {
+			return false, errors.New(d.Site().Locale().Text("desk.forget-sure"))
+		}
+		args = []string{"forget", "--yes", "--", record}
+	default:
+		return false, fmt.Errorf("%q is nothing that can be done here", do)
+	}
+	said, err := d.Writer.Command(ctx, args, "")
+	if err != nil {
+		return false, err
+	}
+	if slices.Contains(args, "--json") {
+		return true, m.take(said)
+	}
+	m.Done = said
+	return true, nil
+}
+
+func reportArgs(record string, f url.Values) []string {
+	args := []string{"report"}
+	if n, err := strconv.Atoi(strings.TrimSpace(f.Get("alive"))); err == nil {
+		args = append(args, "--alive="+strconv.Itoa(n))
+	}
+	if lot := f.Get("lot"); lot != "" {
+		args = append(args, "--lot="+lot)
+	}
+	return append(args, "--", record, f.Get("outcome"))
+}

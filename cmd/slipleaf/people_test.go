@@ -1,0 +1,179 @@
+package main
+
+import (
+	"io/fs"
+	"net/http"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// snapshot is a journal as it lies on the disk, without what undo keeps.
+func snapshot(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	out := map[string]string{}
+	err := fs.WalkDir(os.DirFS(dir), ".", func(p string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() && strings.HasPrefix(e.Name(), ".") && p != "." {
+			if e != nil && e.IsDir() {
+				return fs.SkipDir
+			}
+			return err
+		}
+		if e.IsDir() || strings.HasPrefix(e.Name(), ".") {
+			return nil
+		}
+		data, err := os.ReadFile(filepath.Join(dir, p))
+		out[p] = string(data)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// differs lists the files that two snapshots do not share.
+func differs(a, b map[string]string) (out []string) {
+	for p := range a {
+		if b[p] != a[p] {
+			out = append(out, p)
+		}
+	}
+	for p := range b {
+		if _, ok := a[p]; !ok {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+const people = "/desk/people/"
+
+var lotField = regexp.MustCompile(`name="lot\.([^"]+)"`)
+
+// ask is the form of somebody who asks for plants of the first lot that is offered.
+func (b *browser) ask(about string) (f url.Values, lot string) {
+	b.t.Helper()
+	_, body := b.get(people)
+	m := lotField.FindStringSubmatch(body)
+	if m == nil {
+		b.t.Fatal("nothing is offered")
+	}
+	return url.Values{"form": {b.form(people).Get("form")}, "who": {"Quill Sample"}, "about": {about}, "lot." + m[1]: {"1"}}, m[1]
+}
+
+// Somebody asks: how the plants would do is shown before anything is written; then they are reserved, sent, reported on, and
+// the person is forgotten. All of it without a script, and all but the last can be taken back.
+func TestPeopleAtTheDesk(t *testing.T) {
+	b := demonstration(t)
+	before := snapshot(t, b.dir)
+	f, lot := b.ask("gh: 8 dGH\nkh: 5 dKH\ntemperature: 24 C\nregion: GB")
+	do := func(what string, status int, more ...string) string {
+		t.Helper()
+		f.Set("do", what)
+		for i := 0; i+1 < len(more); i += 2 {
+			f.Set(more[i], more[i+1])
+		}
+		got, body := b.post(people, f)
+		if got != status {
+			t.Fatalf("%s: %d\n%s", what, got, body)
+		}
+		return body
+	}
+	if body := do("look", http.StatusOK); !strings.Contains(body, "Nothing is reserved yet") || len(differs(before, snapshot(t, b.dir))) > 0 {
+		t.Error("a look at how they would do writes, or shows nothing")
+	}
+	body := do("reserve", http.StatusOK)
+	made := differs(before, snapshot(t, b.dir))
+	if len(made) != 1 || !strings.HasPrefix(made[0], "sent/") || !strings.Contains(body, "reserved for you until") {
+		t.Fatal("no record, or no answer", made)
+	}
+	record := made[0]
+	holds := func(text string) {
+		t.Helper()
+		if got := snapshot(t, b.dir)[record]; !strings.Contains(got, text) {
+			t.Errorf("the record does not say %q:\n%s", text, got)
+		}
+	}
+	holds("lot: " + lot)
+	holds("gh: 8 dGH")
+	f = url.Values{"form": f["form"], "record": {record}}
+	do("sent", http.StatusOK, "how", "post")
+	holds("sent: 2026-11-25")
+	do("report", http.StatusOK, "outcome", "arrived", "alive", "1")
+	holds("outcome: arrived")
+	if status, body := b.post("/desk/undo/", b.form("/desk/")); status != http.StatusOK {
+		t.Error(status, body)
+	}
+	if strings.Contains(snapshot(t, b.dir)[record], "outcome") {
+		t.Error("the report was not taken back")
+	}
+	do("forget", http.StatusUnprocessableEntity)
+	holds("Quill Sample")
+	do("forget", http.StatusOK, "sure", "on")
+	if strings.Contains(snapshot(t, b.dir)[record], "Quill") {
+		t.Error("the name is still there")
+	}
+}
+
+// What cannot be is refused with the reason, what was typed is kept, and nothing is written: too many, a name that looks
+// like a flag, a thing that nobody offers.
+func TestPeopleRefusals(t *testing.T) {
+	b := demonstration(t)
+	before := snapshot(t, b.dir)
+	for name, change := range map[string]func(f url.Values, lot string){
+		"too many":        func(f url.Values, lot string) { f.Set("lot."+lot, "100000") },
+		"no plant":        func(f url.Values, lot string) { f.Del("lot." + lot) },
+		"no name":         func(f url.Values, lot string) { f.Set("who", "") },
+		"half a plant":    func(f url.Values, lot string) { f.Set("lot."+lot, "0.5") },
+		"another verb":    func(f url.Values, lot string) { f.Set("do", "publish") },
+		"another journal": func(f url.Values, lot string) { f.Set("do", "cancel"); f.Set("record", "--in=/tmp") },
+		"a file outside":  func(f url.Values, lot string) { f.Set("do", "cancel"); f.Set("record", "../../etc/passwd") },
+		"lines of YAML": func(f url.Values, lot string) {
+			f.Set("about", "gh: 8 dGH}\nprivate: {name: x")
+			f.Set("who", "\n---\n")
+			f.Set("do", "reserve")
+			f.Set("lot."+lot, "-1")
+		},
+	} {
+		f, lot := b.ask("gh: 8 dGH")
+		f.Set("do", "reserve")
+		change(f, lot)
+		status, body := b.post(people, f)
+		if status != http.StatusUnprocessableEntity || !strings.Contains(body, `id="faults"`) {
+			t.Errorf("%s: %d", name, status)
+		}
+		if made := differs(before, snapshot(t, b.dir)); len(made) > 0 {
+			t.Fatalf("%s: written: %v", name, made)
+		}
+	}
+	f, _ := b.ask("gh: 8 dGH")
+	f.Set("do", "cancel")
+	f.Set("who", "--yes")
+	f.Set("do", "wait")
+	f.Set("wait-for", "java fern")
+	if status, body := b.post(people, f); status != http.StatusOK || len(differs(before, snapshot(t, b.dir))) != 1 {
+		t.Errorf("a name that looks like a flag is a name all the same: %d\n%s", status, body)
+	}
+}
+
+// A lot that is no longer there is settled by one button, once.
+func TestALotIsGone(t *testing.T) {
+	b := demonstration(t)
+	_, lot := b.ask("")
+	_, body := b.get("/desk/")
+	m := regexp.MustCompile(`name="lot" value="([^"]+)"><input type="hidden" name="count" value="(\d+)"><button name="do" value="gone"`).FindStringSubmatch(body)
+	if m == nil {
+		t.Skip("the demonstration has no offer that is old", lot)
+	}
+	f := url.Values{"form": {b.form("/desk/").Get("form")}, "lot": {m[1]}, "count": {m[2]}}
+	if status, body := b.post("/desk/lot/", f); status != http.StatusOK || strings.Contains(body, `name="lot" value="`+m[1]+`"><input type="hidden" name="count"`) {
+		t.Error("the lot is still asked about", status)
+	}
+	if status, _ := b.post("/desk/lot/", f); status != http.StatusConflict {
+		t.Error("it was settled twice: ", status)
+	}
+}
