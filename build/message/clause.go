@@ -1,0 +1,100 @@
+package message
+
+import (
+	"regexp"
+	"strings"
+)
+
+// clause is a part of a sentence, and why its figures are not those of the writer's tank today; "" where they may be.
+type clause struct {
+	text     string // as written
+	sentence string // the whole of it, in small letters
+	low      string // the part, in small letters
+	why      string
+	question bool
+}
+
+var (
+	sentenceEnd = regexp.MustCompile(`[.!?;]+(\s+|$)|\n|\s-{1,3}\s`)
+	abbreviated = regexp.MustCompile(`(?i)\b(std|ca|approx|dr|mr|mrs|ms|nr|no|z\.b|e\.g|i\.e|temp|st|inkl|max|min)$|(?:^|\s)[ABDEG-Z]$`)
+	commas      = regexp.MustCompile(`,\s+|\s\(|\)\s*|\s+/\s+`)
+	turns       = regexp.MustCompile(`(?i)\b(but|however|whereas|while|so the|aber|sondern|jedoch|dafür)\b`)
+)
+
+// about are the words by which a figure speaks of something else than the tank as it is.
+var about = []struct {
+	why   string
+	words *regexp.Regexp
+}{
+	{"that was before", regexp.MustCompile(`(?i)\b(used to|formerly|previously|last (year|week|month|summer|winter)|late (husband|wife|father|mother)|years ago|früher|letzte[nrs]? (jahr|woche|monat|sommer|winter)|damals|vorher)\b`)},
+	{"that is the tap's", regexp.MustCompile(`(?i)\b(our|my|the|from the|out of the) tap\b|\btap ?water\b|\bfrom the tap\b|leitungswasser|aus der leitung|leitung\b`)},
+	{"that is somebody else's", regexp.MustCompile(`(?i)\b(neighbou?r|friend|brother|sister|colleague)('?s)\b|\bnachbarn?s?\b|\bfreund(in)?s?\b.{0,12}\b(becken|aquarium)`)},
+	{"that is a wish", regexp.MustCompile(`(?i)\b(want to|would like to|wish to|plan(ning)? to|going to|hope to|my goal|the goal|target|aim(ing)? for|will (set|raise|lower|add|get)|next (month|week|year)|later|möchte .{0,30}(erhöhen|senken|bringen)|ziel|später|demnächst|nächste[nrs]? (woche|monat|jahr))\b`)},
+	{"that is not the tank's water", regexp.MustCompile(`(?i)\b(outside|outdoors? temperature|air temperature|room( temperature)?|lufttemperatur|zimmertemperatur|draußen|in the (living|bed)room)\b`)},
+	{"that is a part of the year", regexp.MustCompile(`(?i)\b(in (the )?(summer|winter|july|august|january|december|heat)|sometimes|im (sommer|winter|juli|august|januar|dezember)|manchmal|goes (up )?to)\b`)},
+	{"there is more than one tank", regexp.MustCompile(`(?i)\b(one at|the other (at|one|has|is)|the second (tank|one)|das andere|im zweiten)\b`)},
+	{"that is a question", regexp.MustCompile(`(?i)\b(what about|would it|will it|does it|do they|can it|geht (die|das|sie|es)|verträgt|was ist (bei|mit))\b`)},
+}
+
+// here are the words by which a sentence comes back to the tank as it is.
+var here = regexp.MustCompile(`(?i)\b(in mine|at present|at the moment|currently|itself|turned it (down|up) to|it is now|it's now|bei mir|im becken|zur ?zeit|jetzt|derzeit|momentan|my (tank|own))\b`)
+
+// clauses parts the text of a message.
+func clauses(lines []string) []clause {
+	var out []clause
+	for _, s := range sentences(lines) {
+		why := ""
+		for _, part := range parts(s.text) {
+			low := strings.ToLower(part)
+			if turns.MatchString(low) || here.MatchString(low) {
+				why = ""
+			}
+			for _, a := range about {
+				if a.words.MatchString(low) && !here.MatchString(low) {
+					why = a.why
+				}
+			}
+			c := clause{text: part, low: low, sentence: strings.ToLower(s.text), why: why, question: s.question}
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+type sentence struct {
+	text     string
+	question bool
+}
+
+// sentences parts lines at the ends of sentences, but not behind an abbreviation or within a figure.
+func sentences(lines []string) []sentence {
+	var out []sentence
+	for _, line := range lines {
+		from := 0
+		for _, at := range sentenceEnd.FindAllStringIndex(line, -1) {
+			if line[at[0]] == '.' && abbreviated.MatchString(line[:at[0]]) {
+				continue
+			}
+			out = append(out, sentence{strings.TrimSpace(line[from:at[0]]), strings.Contains(line[at[0]:at[1]], "?")})
+			from = at[1]
+		}
+		out = append(out, sentence{strings.TrimSpace(line[from:]), false})
+	}
+	return out
+}
+
+// parts splits a sentence at commas, brackets and the words by which it turns.
+func parts(s string) []string {
+	var out []string
+	for _, piece := range commas.Split(s, -1) {
+		from := 0
+		for _, at := range turns.FindAllStringIndex(piece, -1) {
+			if at[0] > 0 {
+				out = append(out, strings.TrimSpace(piece[from:at[0]]))
+				from = at[0]
+			}
+		}
+		out = append(out, strings.TrimSpace(piece[from:]))
+	}
+	return out
+}

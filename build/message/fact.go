@@ -1,0 +1,81 @@
+package message
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// candidate is one thing that a message says of a key.
+type candidate struct {
+	key, value string
+	from       string
+	guess      bool
+	why        string // not taken, because
+}
+
+// finder reads candidates out of a clause.
+type finder func(c clause, add func(key, value string, guess bool))
+
+// candidates are all that a message says, in its order.
+func candidates(text string) []candidate {
+	lines := cleaned(text)
+	all := clauses(lines)
+	var out []candidate
+	for i, c := range all {
+		for _, f := range finders {
+			f.find(c, func(key, value string, guess bool) {
+				x := candidate{key: key, value: value, guess: guess, from: shortened(c.text)}
+				if f.ofTank {
+					x.why = c.why
+					if c.question && x.why == "" {
+						x.why = "that is a question"
+					}
+				}
+				out = append(out, x)
+			})
+		}
+		_ = i
+	}
+	out = append(out, carriage(all)...)
+	return append(out, signature(lines)...)
+}
+
+// finders are the readers of clauses; those of the tank heed what a clause speaks of.
+var finders = []struct {
+	find   finder
+	ofTank bool
+}{
+	{temperature, true}, {acidity, true}, {hardness, true}, {conductivity, true}, {measures, true}, {sides, true}, {light, true}, {carbonDioxide, true},
+	{wanted, false}, {place, false},
+}
+
+// shortened is the words that something was read from, at most 60 letters of them.
+func shortened(s string) string {
+	s = strings.Join(strings.Fields(s), " ")
+	if r := []rune(s); len(r) > 60 {
+		return string(r[:59]) + "…"
+	}
+	return s
+}
+
+const (
+	number = `(\d+(?:\.\d+)?)`
+	upTo   = `(?:\s*(?:-|to|bis|and|und|\.\.)\s*(\d+(?:\.\d+)?))?`
+)
+
+// span writes one figure, or two as a range; "" where they are in no order.
+func span(low, high string) string {
+	if high == "" {
+		return low
+	}
+	a, errA := strconv.ParseFloat(low, 64)
+	b, errB := strconv.ParseFloat(high, 64)
+	if errA != nil || errB != nil || a >= b {
+		return ""
+	}
+	return low + ".." + high
+}
+
+// roughly tells whether a figure is said to be about so much.
+var roughly = regexp.MustCompile(`(?i)\b(about|around|roughly|approx\.?|circa|ca\.?|etwa|ungefähr|more like|eher|rund)\s*$`)

@@ -1,0 +1,129 @@
+package message
+
+import (
+	"regexp"
+	"strings"
+)
+
+var (
+	lotName  = regexp.MustCompile(`\b[A-Z]{2,3}-\d{4}(?:-\d+)?\b`)
+	counted  = regexp.MustCompile(`(?i)(?:^|[^\d.,x×])(\d{1,3})\s*(?:x|×|of|stück|stk|pieces?|pcs|cuttings?|stems?|plants?|plantlets?|stecklinge?|stängel|pflanzen|portionen|portions?|vo[nm]|des|aus|der|the|lot|posten|more|please)*\s*(?:[a-z]+\s+){0,2}$`)
+	behind   = regexp.MustCompile(`^\s*(?::|x|×|-)?\s*\(?\s*(\d{1,3})\s*(?:x|×|stück|stk|pcs|pieces|cuttings|stems)?\b`)
+	asked    = regexp.MustCompile(`(?i)\b(?:send|post|mail|ship|(?:can|could|may) i (?:pls |please )?have|want|get|need|take|i'd like|would like|i'd love|gern[e]?|möchte|hätte?|schick\w*|nehme)\b(?:\s+(?:me|you|u|i|can|like|mir|of|gern[e]?|gerne|noch|so))*\s+(\d{1,3})\b(\s*\S+)?`)
+	number1  = regexp.MustCompile(`(?i)\b(?:anzahl|count|number|quantity|stückzahl)\s*:\s*(\d{1,3})\b`)
+	units    = regexp.MustCompile(`(?i)^\s*(?:-|\.|tanks?\b|aquari|becken|°|c\b|f\b|cm|mm|l\b|litre|liter|gal|inch|in\b|"|ft|feet|foot|w\b|watt|h\b|hour|stund|%|ppm|d[gk]?h|degree|grad|day|tag|week|woche|month|monat|year|jahr|june|july|x\b|€|\$|£|euro|lm|lumen|lux|pm\b|am\b|minute)`)
+	talkedOf = regexp.MustCompile(`(?i)\bthe (\d{1,3}) (?:we|you|i) (?:talked|spoke|mentioned|asked)\b`)
+)
+
+// wanted reads which lot is asked for, and how many plants.
+func wanted(c clause, add func(key, value string, guess bool)) {
+	if m := number1.FindStringSubmatch(c.text); m != nil {
+		add("count", m[1], false)
+	}
+	at := lotName.FindAllStringIndex(c.text, -1)
+	for _, x := range at {
+		lot := c.text[x[0]:x[1]]
+		add("lot", lot, false)
+		if m := counted.FindStringSubmatch(c.text[:x[0]]); m != nil {
+			add("count", m[1], false)
+		} else if m := behind.FindStringSubmatch(c.text[x[1]:]); m != nil {
+			add("count", m[1], false)
+		}
+	}
+	if len(at) > 0 {
+		return
+	}
+	if m := asked.FindStringSubmatch(c.text); m != nil && !units.MatchString(m[2]) && m[1] != "0" {
+		add("count", m[1], true)
+	} else if m := talkedOf.FindStringSubmatch(c.text); m != nil {
+		add("count", m[1], true)
+	}
+}
+
+var (
+	byHand      = regexp.MustCompile(`(?i)\b(pick(?:ing)? (?:\w+ ){0,2}up|pick up|pickup|collect(?:ing|ion)?|call round|fetch|come (?:by|round|over)|in person|by hand|drive me to get|abhol\w*|abzuholen|hole? (?:\w+ )?ab|hole ab|selbst ?abholer|vorbei|persönlich)\b`)
+	byPost      = regexp.MustCompile(`(?i)\b(post(?:ed|ing)?|mail(?:ed|ing)?|ship(?:ped|ping)?|in the post|versand|verschick\w*|versend\w*|per post|mit der post|schick\w*|delivery|parcel)\b`)
+	sends       = regexp.MustCompile(`(?i)\b(?:could|can|would|will) you (?:please )?(?:send|stick|pop)\b|\bcan u send\b`)
+	noPost      = regexp.MustCompile(`(?i)\b(?:don't|do not|no|not|please don't|kein(?:en)?|nicht|keine?n?)\s+(?:\w+\s+)?(?:post(?:ing|age)?|mail(?:ing)?|ship(?:ping)?|versand|verschick\w*)\b|\bcomplicated\b|\brather than (?:post|mail)`)
+	noHand      = regexp.MustCompile(`(?i)\b(?:can't|cannot|can not|unable to|too far to|kann nicht|nicht)\s+(?:\w+\s+)?(?:collect|pick|come|abholen|vorbei\w*)\b`)
+	form        = regexp.MustCompile(`(?i)^[^:]{0,40}\b(?:or|oder)\b[^:]{0,40}:\s*(.+)$`)
+	postalWords = regexp.MustCompile(`(?i)\bpost(?:age|code|en|ens)\b|\bthe .{0,12}postage\b|\bposten?s?\b`)
+)
+
+// carriage reads post or by hand out of all clauses together. Either of the two that is refused leaves the other.
+func carriage(all []clause) []candidate {
+	var hand, post, guessed *candidate
+	refused := map[string]bool{}
+	for i := range all {
+		text := all[i].text
+		if m := form.FindStringSubmatch(text); m != nil {
+			text = m[1]
+		}
+		x := &candidate{key: "how", from: shortened(all[i].text)}
+		switch {
+		case noPost.MatchString(text):
+			refused["post"] = true
+			text = noPost.ReplaceAllString(text, " ")
+		case noHand.MatchString(text):
+			refused["by hand"] = true
+			text = noHand.ReplaceAllString(text, " ")
+		}
+		if byHand.MatchString(text) && hand == nil {
+			hand = x
+			hand.value = "by hand"
+		}
+		if byPost.MatchString(postalWords.ReplaceAllString(text, " ")) && post == nil {
+			post = &candidate{key: "how", value: "post", from: x.from}
+		}
+		if sends.MatchString(text) && guessed == nil {
+			guessed = &candidate{key: "how", value: "post", from: x.from, guess: true}
+		}
+	}
+	var out []candidate
+	if hand != nil && !refused["by hand"] {
+		out = append(out, *hand)
+	}
+	if post != nil && !refused["post"] {
+		out = append(out, *post)
+	}
+	if len(out) == 0 && guessed != nil && !refused["post"] {
+		out = append(out, *guessed)
+	}
+	return out
+}
+
+var (
+	closing = regexp.MustCompile(`(?i)^(?:.*[.!?)]\s+)?(?:(?:kind|best|warm|many)?\s*(?:regards|wishes)|with (?:best|kind|warm) (?:wishes|regards)|best|cheers|thanks(?: so much| a lot)?|thank you|yours(?: sincerely| truly| faithfully)?|all the best|rgds|love|viele(?:n)? (?:liebe )?grü(?:ß|ss)e|liebe grü(?:ß|ss)e|mit freundlichen grü(?:ß|ss)en|freundliche grü(?:ß|ss)e|lg|vg|mfg|gru(?:ß|ss)|groeten|pfiat di|ciao|--?)[,.!]?\s*(.*)$`)
+	aName   = regexp.MustCompile(`^(?:Dr\.? |Prof\.? |Mrs?\.? |Ms\.? )?\p{Lu}[\p{L}'.-]*(?: (?:&|and|und|von|van|de|\p{Lu})[\p{L}'.-]*){0,3}$`)
+)
+
+// signature reads the name below a message, which is always a guess.
+func signature(lines []string) []candidate {
+	var last []string
+	for _, l := range lines {
+		if l != "" {
+			last = append(last, l)
+		}
+	}
+	for i := len(last) - 1; i >= max(0, len(last)-3); i-- {
+		m := closing.FindStringSubmatch(last[i])
+		if m == nil {
+			continue
+		}
+		name := strings.TrimSpace(strings.TrimLeft(m[1], "-,. "))
+		if name == "" && i+1 < len(last) {
+			name = strings.TrimSpace(last[i+1])
+		}
+		if name = strings.TrimRight(name, ".!"); aName.MatchString(name) {
+			return []candidate{{key: "name", value: name, from: name, guess: true}}
+		}
+	}
+	if n := len(last); n > 1 {
+		if at := strings.LastIndexAny(last[n-1], ".!?"); at >= 0 && at < len(last[n-1])-1 {
+			if name := strings.TrimSpace(last[n-1][at+1:]); aName.MatchString(name) {
+				return []candidate{{key: "name", value: name, from: name, guess: true}}
+			}
+		}
+	}
+	return nil
+}

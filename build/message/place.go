@@ -1,0 +1,84 @@
+package message
+
+import (
+	"regexp"
+	"strings"
+	"sync"
+
+	"golang.org/x/text/language"
+	"golang.org/x/text/language/display"
+)
+
+// states are those of the USA and the District of Columbia, by their codes of ISO 3166-2.
+var states = map[string]string{"alabama": "AL", "alaska": "AK", "arizona": "AZ", "arkansas": "AR", "california": "CA", "colorado": "CO", "connecticut": "CT",
+	"delaware": "DE", "florida": "FL", "hawaii": "HI", "idaho": "ID", "illinois": "IL", "indiana": "IN", "iowa": "IA", "kansas": "KS", "kentucky": "KY",
+	"louisiana": "LA", "maine": "ME", "maryland": "MD", "massachusetts": "MA", "michigan": "MI", "minnesota": "MN", "mississippi": "MS", "missouri": "MO",
+	"montana": "MT", "nebraska": "NE", "nevada": "NV", "new hampshire": "NH", "new jersey": "NJ", "new mexico": "NM", "new york": "NY", "north carolina": "NC",
+	"north dakota": "ND", "ohio": "OH", "oklahoma": "OK", "oregon": "OR", "pennsylvania": "PA", "rhode island": "RI", "south carolina": "SC", "south dakota": "SD",
+	"tennessee": "TN", "texas": "TX", "utah": "UT", "vermont": "VT", "virginia": "VA", "washington": "WA", "west virginia": "WV", "wisconsin": "WI", "wyoming": "WY"}
+
+// more are names of countries that people use beside those of the tables.
+var more = map[string]string{"uk": "GB", "u.k.": "GB", "england": "GB-ENG", "scotland": "GB-SCT", "wales": "GB-WLS", "northern ireland": "GB-NIR", "great britain": "GB",
+	"großbritannien": "GB", "usa": "US", "u.s.": "US", "holland": "NL", "the states": "US", "czech republic": "CZ", "tschechien": "CZ"}
+
+// never are names of countries that are something else as often: a state, a first name, a bird.
+var never = map[string]bool{"georgia": true, "jordan": true, "chad": true, "turkey": true, "jersey": true, "guinea": true, "mali": true, "cuba": true, "niger": true, "oman": true, "togo": true, "georgien": true}
+
+// places are the names of regions in small letters, with their codes.
+var places = sync.OnceValue(func() map[string]string {
+	out := map[string]string{}
+	for a := 'A'; a <= 'Z'; a++ {
+		for b := 'A'; b <= 'Z'; b++ {
+			region, err := language.ParseRegion(string(a) + string(b))
+			if err != nil || !region.IsCountry() || region.Canonicalize() != region {
+				continue
+			}
+			for _, tag := range []language.Tag{language.English, language.German} {
+				if name := strings.ToLower(display.Regions(tag).Name(region)); name != "" && !never[name] {
+					out[name] = region.String()
+				}
+			}
+		}
+	}
+	for name, code := range states {
+		out[name] = "US-" + code
+	}
+	for name, code := range more {
+		out[name] = code
+	}
+	return out
+})
+
+var (
+	placed    = regexp.MustCompile(`(?i)\b(?:in|from|to|near|aus|nach|live in|located in|location|country|land|region|wohne in|shipping to)\b:?\s*(?:the\s+)?`)
+	uppercase = regexp.MustCompile(`^\p{Lu}`)
+	names     = regexp.MustCompile(`^(\p{Lu}[\p{L}.]+(?: \p{Lu}[\p{L}.]+){0,2})`)
+)
+
+// place reads a country or a state behind a word such as in; of a town alone nothing is known.
+func place(c clause, add func(key, value string, guess bool)) {
+	for _, at := range placed.FindAllStringIndex(c.text, -1) {
+		rest := c.text[at[1]:]
+		m := names.FindString(rest)
+		for ; m != ""; m = beforeLast(m) {
+			if code, ok := places()[strings.ToLower(strings.TrimRight(m, "."))]; ok {
+				add("region", code, false)
+				return
+			}
+		}
+	}
+	if whole := strings.TrimSpace(c.text); uppercase.MatchString(whole) { // "Portland, Oregon"
+		if code, ok := places()[strings.ToLower(whole)]; ok {
+			add("region", code, true)
+		}
+	}
+}
+
+// beforeLast is a name without its last word.
+func beforeLast(s string) string {
+	i := strings.LastIndexByte(s, ' ')
+	if i < 0 {
+		return ""
+	}
+	return s[:i]
+}

@@ -1,0 +1,176 @@
+package message
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+var (
+	degreesOf = regexp.MustCompile(number + upTo + `\s*(?:°|degrees?|deg|grad)?\s*(celsius|c|fahrenheit|f)\b`)
+	degrees   = regexp.MustCompile(number + upTo + `\s*(?:°|degrees?\b|deg\b|grad\b)`)
+	tempKey   = regexp.MustCompile(`\b(?:temp(?:erature?|eratur)?|wassertemperatur)\b[^0-9]{0,25}?` + number + upTo + `(?:\s*$|\s*[^0-9.%a-z])`)
+	notThat   = regexp.MustCompile(`\b(not|nicht|isn't|no longer)\s*$`)
+)
+
+// temperature reads degrees: with C or F they are said; without, the size tells which are meant.
+func temperature(c clause, add func(key, value string, guess bool)) {
+	low := strings.ReplaceAll(c.low, "°f h", "°fh")
+	taken := false
+	for _, m := range degreesOf.FindAllStringSubmatchIndex(low, -1) {
+		before, rest := low[:m[0]], low[m[1]:]
+		if strings.HasPrefix(rest, "h") || notThat.MatchString(before) || hardnessNamed.MatchString(tail(before, 12)) || partOfFigure(before) {
+			continue
+		}
+		unit := map[byte]string{'c': "C", 'f': "F"}[low[m[6]]]
+		if value := span(group(low, m, 1), group(low, m, 2)); value != "" {
+			add("temperature", value+" "+unit, roughly.MatchString(before))
+			taken = true
+		}
+	}
+	if taken {
+		return
+	}
+	for _, re := range []*regexp.Regexp{degrees, tempKey} {
+		for _, m := range re.FindAllStringSubmatchIndex(low, -1) {
+			before, rest := low[:m[0]], strings.TrimSpace(low[m[1]:])
+			if re == degrees && (strings.HasPrefix(rest, "d") || strings.HasPrefix(rest, "f") || strings.HasPrefix(rest, "e") || strings.HasPrefix(rest, "kh") || strings.HasPrefix(rest, "gh")) ||
+				hardnessNamed.MatchString(tail(before, 25)) || notThat.MatchString(before) || partOfFigure(before) {
+				continue
+			}
+			unit := degreeUnit(group(low, m, 1))
+			if value := span(group(low, m, 1), group(low, m, 2)); value != "" && unit != "" {
+				add("temperature", value+" "+unit, true)
+				return
+			}
+		}
+	}
+}
+
+// degreeUnit is the unit that bare degrees of a tank have: no tank is kept at 45 to 55 of either.
+func degreeUnit(figure string) string {
+	switch v, _ := strconv.ParseFloat(figure, 64); {
+	case v >= 8 && v <= 36:
+		return "C"
+	case v >= 58 && v <= 95:
+		return "F"
+	}
+	return ""
+}
+
+var phIs = regexp.MustCompile(`\bph(?:[- ]?(?:wert|value|level))?` + filler + number + upTo)
+
+// filler are the words between a key and its figure.
+const filler = `(?:\s|[:=~-]|is|are|of|at|around|about|roughly|approx\.?|circa|ca\.?|between|zwischen|liegt|ist|von|bei|etwa|rund|knapp|says?|reads?|sits?|level|value|wert|it's|stays|steady)*?[\s:=~-]*`
+
+// acidity reads pH, which has no unit.
+func acidity(c clause, add func(key, value string, guess bool)) {
+	for _, m := range phIs.FindAllStringSubmatchIndex(c.low, -1) {
+		v, _ := strconv.ParseFloat(group(c.low, m, 1), 64)
+		if value := span(group(c.low, m, 1), group(c.low, m, 2)); value != "" && v >= 3 && v <= 11 {
+			add("ph", value, roughly.MatchString(c.low[m[0]:m[2]]))
+		}
+	}
+}
+
+var (
+	hardnessNamed = regexp.MustCompile(`\b(gh|kh|hardness|alkalinity|[a-zäöü]*härte)\b[^0-9]*$`)
+	hardUnits     = `(°\s?dh|dgh|dkh|°\s?d|dh|°\s?fh|°\s?f\b|ppm|mg/l|mmol/l|meq/l)`
+	ghIs          = regexp.MustCompile(`\b(?:gh|general hardness|total hardness|gesamthärte|gh-wert)\b` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
+	khIs          = regexp.MustCompile(`\b(?:kh|carbonate hardness|alkalinity|karbonathärte|carbonathärte|kh-wert)\b` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
+	hardIs        = regexp.MustCompile(`\b(?:the )?(?:hardness|wasserhärte|härte)\b` + filler + `()` + number + upTo + `\s*` + hardUnits + `?`)
+	ownUnit       = regexp.MustCompile(number + upTo + `\s*(dgh|dkh)\b`)
+	german        = regexp.MustCompile(`\b(german degrees|deutsche[rn]? (härte)?grad)\b`)
+)
+
+// hardness reads GH and KH. A bare figure is a guess: up to 30 in German degrees, from 40 on in ppm.
+func hardness(c clause, add func(key, value string, guess bool)) {
+	found := map[string]bool{}
+	for _, k := range []struct {
+		key, unit string
+		re        *regexp.Regexp
+	}{{"gh", "dGH", ghIs}, {"kh", "dKH", khIs}, {"gh", "dGH", hardIs}} {
+		for _, m := range k.re.FindAllStringSubmatchIndex(c.low, -1) {
+			if k.re == hardIs && (found["gh"] || generalOrCarbonate.MatchString(c.low[:m[1]])) {
+				continue
+			}
+			found[k.key] = true
+			addHardness(c, m, k.key, k.unit, k.re == hardIs, add)
+		}
+	}
+	for _, m := range ownUnit.FindAllStringSubmatch(c.low, -1) {
+		if key := m[3][1:]; !found[key] {
+			if value := span(m[1], m[2]); value != "" {
+				add(key, value+" d"+strings.ToUpper(key), false)
+			}
+		}
+	}
+}
+
+var generalOrCarbonate = regexp.MustCompile(`(general|total|carbonate|gesamt|karbonat|carbonat)[ -]?(hardness|härte)`)
+
+func addHardness(c clause, m []int, key, unit string, unclear bool, add func(key, value string, guess bool)) {
+	bound, figure, to, said := group(c.low, m, 1), group(c.low, m, 2), group(c.low, m, 3), strings.ReplaceAll(group(c.low, m, 4), " ", "")
+	value := span(figure, to)
+	if value == "" {
+		return
+	}
+	guess := unclear || roughly.MatchString(c.low[m[0]:m[4]])
+	switch bound {
+	case "<", "under", "below", "less than", "unter", "weniger als":
+		value = "<" + value
+	case "":
+	default:
+		value = ">" + value // the block takes none: at least so much is no reading
+	}
+	switch said {
+	case "":
+		v, _ := strconv.ParseFloat(figure, 64)
+		guess = guess || !german.MatchString(c.sentence)
+		switch {
+		case v <= 30:
+		case v >= 40:
+			unit = "ppm"
+		default:
+			return
+		}
+	case "°dh", "dh", "°d":
+		unit = "°d"
+	case "°fh", "°f":
+		unit = "°f"
+	case "ppm":
+		unit = "ppm"
+	case "mg/l":
+		unit = "mg/L"
+	case "mmol/l":
+		unit = "mmol/L"
+	case "meq/l":
+		unit = "meq/L"
+	}
+	add(key, value+" "+unit, guess)
+}
+
+var conducts = regexp.MustCompile(number + `\s*([uµm]s)(?:/cm)?\b`)
+
+func conductivity(c clause, add func(key, value string, guess bool)) {
+	for _, m := range conducts.FindAllStringSubmatch(c.low, -1) {
+		unit := map[string]string{"us": "uS/cm", "µs": "µS/cm", "ms": "mS/cm"}[m[2]]
+		add("conductivity", m[1]+" "+unit, !strings.Contains(m[0], "/cm"))
+	}
+}
+
+// group is the text of a group of a match by its indexes; "" where it took no part.
+func group(s string, m []int, i int) string {
+	if m[2*i] < 0 {
+		return ""
+	}
+	return s[m[2*i]:m[2*i+1]]
+}
+
+// tail is the last bytes of s.
+func tail(s string, n int) string { return s[max(0, len(s)-n):] }
+
+// partOfFigure tells whether a figure goes on from before: the 24 in 1.24.
+func partOfFigure(before string) bool {
+	return before != "" && (before[len(before)-1] == '.' && len(before) > 1 && before[len(before)-2] >= '0' && before[len(before)-2] <= '9' || before[len(before)-1] >= '0' && before[len(before)-1] <= '9')
+}
