@@ -29,6 +29,8 @@ var about = []struct {
 	{"that was before", regexp.MustCompile(`(?i)\b(used to|formerly|previously|last (year|week|month|summer|winter)|late (husband|wife|father|mother)|years ago|früher|letzte[nrs]? (jahr|woche|monat|sommer|winter)|damals|vorher)\b`)},
 	{"that is the tap's", regexp.MustCompile(`(?i)\b(our|my|the|from the|out of the) tap\b|\btap ?water\b|\bfrom the tap\b|leitungswasser|aus der leitung|leitung\b`)},
 	{"that is somebody else's", regexp.MustCompile(`(?i)\b(neighbou?r|friend|brother|sister|colleague)('?s)\b|\bnachbarn?s?\b|\bfreund(in)?s?\b.{0,12}\b(becken|aquarium)`)},
+	{"that is somebody else's", regexp.MustCompile(`(?i)\b(the|a|our) (pet ?)?(shop|store|seller)\b|\bim (laden|geschäft)\b|händler`)},
+	{"that is what the plant needs", regexp.MustCompile(`(?i)\b(plants?|it|they|this one|pflanzen?|sie|art)\b.{0,12}\b(needs?|requires?|likes?|prefers?|wants?|braucht|brauchen|verträgt|mag)\b`)},
 	{"that is a wish", regexp.MustCompile(`(?i)\b(want to|would like to|wish to|plan(ning)? to|going to|hope to|my goal|the goal|target|aim(ing)? for|will (set|raise|lower|add|get)|next (month|week|year)|later|möchte .{0,30}(erhöhen|senken|bringen)|ziel|später|demnächst|nächste[nrs]? (woche|monat|jahr))\b`)},
 	{"that is not the tank's water", regexp.MustCompile(`(?i)\b(outside|outdoors? temperature|air temperature|room( temperature)?|lufttemperatur|zimmertemperatur|draußen|in the (living|bed)room)\b`)},
 	{"that is a part of the year", regexp.MustCompile(`(?i)\b(in (the )?(summer|winter|july|august|january|december|heat)|sometimes|im (sommer|winter|juli|august|januar|dezember)|manchmal|goes (up )?to)\b`)},
@@ -69,7 +71,7 @@ type sentence struct {
 // sentences parts lines at the ends of sentences, but not behind an abbreviation or within a figure.
 func sentences(lines []string) []sentence {
 	var out []sentence
-	for _, line := range lines {
+	for _, line := range bounded(lines) {
 		from := 0
 		for _, at := range sentenceEnd.FindAllStringIndex(line, -1) {
 			if line[at[0]] == '.' && abbreviated.MatchString(line[:at[0]]) {
@@ -79,6 +81,25 @@ func sentences(lines []string) []sentence {
 			from = at[1]
 		}
 		out = append(out, sentence{strings.TrimSpace(line[from:]), false})
+	}
+	return out
+}
+
+// mostLine is how many bytes of a line are read as one: nobody writes a longer sentence, and the readers look back in it.
+const mostLine = 500
+
+// bounded are lines of at most mostLine bytes, split at spaces.
+func bounded(lines []string) []string {
+	var out []string
+	for _, l := range lines {
+		for len(l) > mostLine {
+			at := strings.LastIndexByte(l[:mostLine], ' ')
+			if at <= 0 {
+				return out // no words
+			}
+			out, l = append(out, l[:at]), l[at+1:]
+		}
+		out = append(out, l)
 	}
 	return out
 }

@@ -17,12 +17,18 @@ type candidate struct {
 // finder reads candidates out of a clause.
 type finder func(c clause, add func(key, value string, guess bool))
 
+// mostFacts is how many figures of a message are looked at: more is no message of a person.
+const mostFacts = 300
+
 // candidates are all that a message says, in its order.
 func candidates(text string) []candidate {
 	lines := cleaned(text)
 	all := clauses(lines)
 	var out []candidate
-	for i, c := range all {
+	for _, c := range all {
+		if len(out) > mostFacts {
+			break
+		}
 		for _, f := range finders {
 			f.find(c, func(key, value string, guess bool) {
 				x := candidate{key: key, value: value, guess: guess, from: shortened(c.text)}
@@ -35,7 +41,6 @@ func candidates(text string) []candidate {
 				out = append(out, x)
 			})
 		}
-		_ = i
 	}
 	out = append(out, carriage(all)...)
 	return append(out, signature(lines)...)

@@ -66,6 +66,9 @@ func Read(text string) (Reading, error) {
 		}
 		r.take(key, said[key])
 	}
+	if lots := said["lot"]; len(lots) > 1 && r.Block.Lot == "" && r.Block.Count > 0 && !r.InBlock { // of which lot so many are wanted is not known
+		r.leave("count", "there are several lots")
+	}
 	for _, key := range needed {
 		if valueOf(r.Block.String(), key) == "" {
 			r.Missing = append(r.Missing, key)
@@ -112,6 +115,15 @@ func (r *Reading) take(key string, all []candidate) {
 	case why != "":
 		r.Doubts = append(r.Doubts, Doubt{key, nil, why})
 	}
+}
+
+// leave takes a key back.
+func (r *Reading) leave(key, why string) {
+	of := valueOf(r.Block.String(), key)
+	r.Said = slices.DeleteFunc(r.Said, func(f Fact) bool { return f.Key == key })
+	r.Guessed = slices.DeleteFunc(r.Guessed, func(f Fact) bool { return f.Key == key })
+	r.Block.Count = 0
+	r.Doubts = append(r.Doubts, Doubt{key, []string{of}, why})
 }
 
 // asBlock is a value as the block writes it; "" where the block does not take it.

@@ -15,12 +15,21 @@ var (
 	talkedOf = regexp.MustCompile(`(?i)\bthe (\d{1,3}) (?:we|you|i) (?:talked|spoke|mentioned|asked)\b`)
 )
 
+// hadBefore are the words by which a lot is one that they have already.
+var hadBefore = regexp.MustCompile(`(?i)\b(you (?:sent|gave|posted)|from you (?:in|last)|last time|letztes mal|du .{0,20}geschickt|von dir .{0,20}bekommen|i (?:got|had) from)\b`)
+
 // wanted reads which lot is asked for, and how many plants.
 func wanted(c clause, add func(key, value string, guess bool)) {
 	if m := number1.FindStringSubmatch(c.text); m != nil {
 		add("count", m[1], false)
 	}
 	at := lotName.FindAllStringIndex(c.text, -1)
+	if hadBefore.MatchString(c.text) {
+		for _, x := range at {
+			add("lot", "("+c.text[x[0]:x[1]]+")", true)
+		}
+		return
+	}
 	for _, x := range at {
 		lot := c.text[x[0]:x[1]]
 		add("lot", lot, false)
@@ -44,7 +53,7 @@ var (
 	byHand      = regexp.MustCompile(`(?i)\b(pick(?:ing)? (?:\w+ ){0,2}up|pick up|pickup|collect(?:ing|ion)?|call round|fetch|come (?:by|round|over)|in person|by hand|drive me to get|abhol\w*|abzuholen|hole? (?:\w+ )?ab|hole ab|selbst ?abholer|vorbei|persönlich)\b`)
 	byPost      = regexp.MustCompile(`(?i)\b(post(?:ed|ing)?|mail(?:ed|ing)?|ship(?:ped|ping)?|in the post|versand|verschick\w*|versend\w*|per post|mit der post|schick\w*|delivery|parcel)\b`)
 	sends       = regexp.MustCompile(`(?i)\b(?:could|can|would|will) you (?:please )?(?:send|stick|pop)\b|\bcan u send\b`)
-	noPost      = regexp.MustCompile(`(?i)\b(?:don't|do not|no|not|please don't|kein(?:en)?|nicht|keine?n?)\s+(?:\w+\s+)?(?:post(?:ing|age)?|mail(?:ing)?|ship(?:ping)?|versand|verschick\w*)\b|\bcomplicated\b|\brather than (?:post|mail)`)
+	noPost      = regexp.MustCompile(`(?i)\b(?:als|rather than|instead of|statt) (?:by |per |mit der )?(?:post|mail|shipping|versand)\b|\b(?:no need to|needn't|not necessary to|don't|do not|no|not|please don't|kein(?:en)?|nicht|keine?n?)\s+(?:\w+\s+)?(?:post(?:ing|age)?|mail(?:ing)?|ship(?:ping)?|versand|verschick\w*)\b|\bcomplicated\b|\brather than (?:post|mail)`)
 	noHand      = regexp.MustCompile(`(?i)\b(?:can't|cannot|can not|unable to|too far to|kann nicht|nicht)\s+(?:\w+\s+)?(?:collect|pick|come|abholen|vorbei\w*)\b`)
 	form        = regexp.MustCompile(`(?i)^[^:]{0,40}\b(?:or|oder)\b[^:]{0,40}:\s*(.+)$`)
 	postalWords = regexp.MustCompile(`(?i)\bpost(?:age|code|en|ens)\b|\bthe .{0,12}postage\b|\bposten?s?\b`)

@@ -76,8 +76,8 @@ func acidity(c clause, add func(key, value string, guess bool)) {
 var (
 	hardnessNamed = regexp.MustCompile(`\b(gh|kh|hardness|alkalinity|[a-zäöü]*härte)\b[^0-9]*$`)
 	hardUnits     = `(°\s?dh|dgh|dkh|°\s?d|dh|°\s?fh|°\s?f\b|ppm|mg/l|mmol/l|meq/l)`
-	ghIs          = regexp.MustCompile(`\b(?:gh|general hardness|total hardness|gesamthärte|gh-wert)\b` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
-	khIs          = regexp.MustCompile(`\b(?:kh|carbonate hardness|alkalinity|karbonathärte|carbonathärte|kh-wert)\b` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
+	ghIs          = regexp.MustCompile(`\b(?:general hardness|total hardness|gesamthärte|gh(?:-wert)?)` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
+	khIs          = regexp.MustCompile(`\b(?:carbonate hardness|alkalinity|karbonathärte|carbonathärte|kh(?:-wert)?)` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
 	hardIs        = regexp.MustCompile(`\b(?:the )?(?:hardness|wasserhärte|härte)\b` + filler + `()` + number + upTo + `\s*` + hardUnits + `?`)
 	ownUnit       = regexp.MustCompile(number + upTo + `\s*(dgh|dkh)\b`)
 	german        = regexp.MustCompile(`\b(german degrees|deutsche[rn]? (härte)?grad)\b`)
@@ -167,10 +167,15 @@ func group(s string, m []int, i int) string {
 	return s[m[2*i]:m[2*i+1]]
 }
 
+var figureGoesOn = regexp.MustCompile(`(?:[a-zäöü]|(?:^|[\s(:])-)$`)
+
 // tail is the last bytes of s.
 func tail(s string, n int) string { return s[max(0, len(s)-n):] }
 
-// partOfFigure tells whether a figure goes on from before: the 24 in 1.24.
+// partOfFigure tells whether a figure goes on from before: the 24 in 1.24, the 2 in CO2, the 5 in -5.
 func partOfFigure(before string) bool {
+	if figureGoesOn.MatchString(before) {
+		return true
+	}
 	return before != "" && (before[len(before)-1] == '.' && len(before) > 1 && before[len(before)-2] >= '0' && before[len(before)-2] <= '9' || before[len(before)-1] >= '0' && before[len(before)-1] <= '9')
 }
