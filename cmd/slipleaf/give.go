@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -12,8 +13,8 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/papers"
-	"slipleaf/build/quantity"
 	"slipleaf/build/site"
+	"slipleaf/build/words"
 )
 
 // given is one plant of a parcel: what its sheet says, and where the record, the sheet and the label are.
@@ -27,8 +28,9 @@ type given struct {
 	Label  string `json:"label,omitempty"`
 	papers.Outlook
 
-	what   string // in words
-	byHand bool
+	form, plant string // what kind of pieces, and the plant's name
+	byHand      bool
+	ownTank     bool // the sheet is made for a tank or water of theirs
 }
 
 // dispatch is what the commands print.
@@ -50,6 +52,9 @@ func (c giving) give(ctx context.Context, d *desk, x *draft, sent bool) error {
 			return wrongUse("I can't edit %s safely; set by hand: %s, and %s: %s", shownPath(d.dir, f.Path), strings.TrimSpace(plantsText(x.meant[f.Path])), stateKey(sent), d.on)
 		}
 	}
+	if err := c.posted(d, j, changes, sent); err != nil {
+		return err
+	}
 	b, err := site.Link(d.fsys, j, d.names, site.Options{On: d.on})
 	if err != nil {
 		return err
@@ -64,12 +69,15 @@ func (c giving) give(ctx context.Context, d *desk, x *draft, sent bool) error {
 		out.Parcels = append(out.Parcels, d.given(b, f)...)
 	}
 	if !c.JSON {
-		sayOutlooks(d.w, out.Parcels)
+		sayOutlooks(d.w, b.Locale(), out.Parcels)
 	}
 	if c.DryRun {
 		return c.print(d.w, out.unwritten())
 	}
 	d.journal = before
+	if err := c.confirmed(d.w); err != nil {
+		return err
+	}
 	verb := "reserve"
 	if sent {
 		verb = "send"
@@ -79,8 +87,21 @@ func (c giving) give(ctx context.Context, d *desk, x *draft, sent bool) error {
 	}
 	d.journal = j
 	d.account()
-	out.Message = message(out.Parcels, sent, d.on.Add(j.HoldDays()))
+	out.Message = answer(speech(b, recordIn(j, changes[0].Path)), out.Parcels, sent, d.on.Add(j.HoldDays()))
 	return c.print(d.w, out)
+}
+
+// posted refuses to post in a month in which the grower posts nothing: it is too cold then, or too hot.
+func (c giving) posted(d *desk, j *journal.Journal, changes []change.File, sent bool) error {
+	if !sent || c.Anyway || len(j.PostMonths) == 0 || slices.Contains(j.PostMonths, int(d.on.Month)) {
+		return nil
+	}
+	for _, f := range changes {
+		if p := recordIn(j, f.Path); p.How == "post" && p.Sent == d.on && !bytes.Equal(f.Before, f.After) {
+			return wrongUse("nothing was written: journal.yaml says that nothing is posted in %s; hand them over (--how by-hand), or add --anyway", d.on.Month)
+		}
+	}
+	return nil
 }
 
 // given are the plants of a record as it will be.
@@ -94,9 +115,9 @@ func (d *desk) given(b *page.Site, f change.File) []given {
 		if i > 0 {
 			g.Label += p.Lot + "/"
 		}
-		g.byHand = p.How == "by-hand"
+		g.byHand, g.ownTank = p.How == "by-hand", p.Tank != nil || p.Water != (journal.Parameters{})
 		if lot, ok := d.journal.Lot(p.Lot); ok {
-			g.what = fmt.Sprintf("%d %s of %s (lot %s)", p.Count, formWord(lot.Form, p.Count), d.plantName(lot.Plant), lot.ID)
+			g.form, g.plant = cmp.Or(lot.Form, "portions"), d.plantName(lot.Plant)
 		}
 		out = append(out, g)
 	}
@@ -113,10 +134,10 @@ func (out dispatch) unwritten() dispatch {
 }
 
 // sayOutlooks prints what the sheet says of each plant; what it says of several stands once.
-func sayOutlooks(w world, plants []given) {
+func sayOutlooks(w world, v words.Locale, plants []given) {
 	said := map[string]bool{}
 	for _, g := range plants {
-		fmt.Fprintf(w.Out, "%s: %s\n", g.what, g.Sentence)
+		fmt.Fprintf(w.Out, "%s: %s\n", g.what(v), g.Sentence)
 		for _, l := range g.Law {
 			if !said[l.Text] {
 				fmt.Fprintf(w.Out, "  law: %s\n", strings.TrimSpace(l.Text+" "+l.Source))
@@ -169,6 +190,9 @@ func (d *desk) asMeant(p *journal.Parcel, items []journal.Item, sent bool) bool 
 	if p == nil || !slices.Equal(p.Record(), items) || p.Code == "" {
 		return false
 	}
+	if was := recordIn(d.journal, p.Path); was != nil && was.Reserved == p.Reserved && was.Sent == p.Sent {
+		return true // what is known of the recipient was corrected
+	}
 	return !sent && p.Reserved == d.on || sent && p.Sent == d.on
 }
 
@@ -196,35 +220,4 @@ func countedPlants(all []*journal.Parcel) string {
 		out = append(out, fmt.Sprintf("%d of %s", p.Count, p.Lot))
 	}
 	return strings.Join(out, ", ")
-}
-
-// message is what the grower pastes into the answer.
-func message(parcels []given, sent bool, until quantity.Date) string {
-	var what, sheets []string
-	for _, g := range parcels {
-		what = append(what, g.what)
-		if !slices.Contains(sheets, g.Sheet) {
-			sheets = append(sheets, g.Sheet)
-		}
-	}
-	are := "are"
-	if len(parcels) == 1 && parcels[0].Count == 1 {
-		are = "is"
-	}
-	fate := are + " on the way to you. Open the bag as soon as it arrives."
-	if !slices.ContainsFunc(parcels, func(g given) bool { return !g.byHand }) {
-		fate = are + " yours from today. Unpack as soon as you are at home."
-	}
-	if !sent {
-		fate = are + " reserved for you until " + longDate(until) + "."
-	}
-	sheet := "The care sheet, made for your tank, is at"
-	if len(sheets) > 1 {
-		sheet = "The care sheets, made for your tank, are at"
-	}
-	s := fmt.Sprintf("%s %s\n%s\n%s\nPlease keep the link to yourself.", strings.Join(what, " and "), fate, sheet, strings.Join(sheets, "\n"))
-	if sent {
-		s += " Tell me how they get on, even if some die."
-	}
-	return s + "\n"
 }

@@ -9,13 +9,12 @@ import (
 	"slipleaf/build/almanac"
 	"slipleaf/build/block"
 	"slipleaf/build/journal"
-	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
 )
 
 // giving are the flags of the commands that give plants to somebody.
 type giving struct {
-	From   string `placeholder:"FILE" help:"File with the recipient's message (- for standard input); tank details are read from it."`
+	From   string `placeholder:"FILE" help:"File with the recipient's message, in any wording (- for standard input); what was understood and guessed is shown before anything is written."`
 	Water  string `placeholder:"LINES" help:"Their water, as in \"temperature: 24 C, gh: 8 dGH\"."`
 	Tank   string `placeholder:"LINES" help:"Their tank, as in \"tank length: 60 cm, co2: no\"."`
 	Units  string `enum:"metric,us," default:"" help:"Units for their care sheet: metric or us."`
@@ -27,7 +26,11 @@ type giving struct {
 	Law    bool   `name:"law-checked" help:"Go ahead even though the plant is on a list where they live, because you have checked that it is allowed."`
 	More   bool   `help:"These plants are more, on top of what is recorded for them already."`
 	DryRun bool   `help:"Print what the care sheet would say of each plant, and write nothing."`
+	Yes    bool   `help:"With --from: write what was read out of the message without being asked."`
+	Anyway bool   `help:"Post in a month in which the journal says that nothing is posted."`
 	JSON   bool   `name:"json" help:"Print what was done as JSON."`
+
+	unsure bool // a message was read in which not all was plain
 }
 
 // itemsOf reads LOT:COUNT.
@@ -116,17 +119,8 @@ func (d *desk) taxon(id string) string {
 // plantName is the common name with the scientific one beside it, or that alone.
 func (d *desk) plantName(id string) string { return d.species(id).Called() }
 
-func formWord(form string, n int) string {
-	if n == 1 {
-		return strings.TrimSuffix(form, "s")
-	}
-	return form
-}
-
-func longDate(d quantity.Date) string { return fmt.Sprintf("%d %s %d", d.Day, d.Month, d.Year) }
-
 // about gathers what is known of the recipient: the message, and over it the flags.
-func (c giving) about(w world, wants []journal.Item) (block.Block, error) {
+func (c *giving) about(w world, wants []journal.Item) (block.Block, error) {
 	var b block.Block
 	if c.From != "" {
 		read, err := c.read(w, wants)
@@ -146,30 +140,6 @@ func (c giving) about(w world, wants []journal.Item) (block.Block, error) {
 			return b, wrongUse("--%s: %s", f.flag, notes[0].Text)
 		}
 		b = b.ReplaceOver(said)
-	}
-	return b, nil
-}
-
-// read reads the block in the recipient's message, and notes where it asks for something else.
-func (c giving) read(w world, wants []journal.Item) (block.Block, error) {
-	text, err := messageText(w, c.From)
-	if err != nil {
-		return block.Block{}, err
-	}
-	b, notes, err := block.Parse(text)
-	if err != nil {
-		return b, wrongUse("--from %s: %v", c.From, err)
-	}
-	for _, n := range notes {
-		fmt.Fprintf(w.Err, "note: line %d of the message: %s\n", n.Line, n.Text)
-	}
-	i := slices.IndexFunc(wants, func(x journal.Item) bool { return strings.EqualFold(x.Lot, b.Lot) })
-	switch {
-	case b.Lot == "" || len(wants) == 0:
-	case i < 0:
-		fmt.Fprintf(w.Err, "note: the message asks for %s, but you give %s\n", b.Lot, wants[0].Lot)
-	case b.Count > 0 && b.Count != wants[i].Count:
-		fmt.Fprintf(w.Err, "note: the message asks for %d of %s, but you give %d\n", b.Count, b.Lot, wants[i].Count)
 	}
 	return b, nil
 }

@@ -100,14 +100,8 @@ func (x *draft) sends(p *journal.Parcel, items []journal.Item, about block.Block
 	if ok {
 		data, ok = d.withCode(p, data, "sent")
 	}
-	for _, k := range aboutKeys(about) {
-		if hasKey(data, k.key) {
-			line, _ := p.AtKey(k.key)
-			return wrongUse("%s:%d has %s already: change it there", shownPath(d.dir, p.Path), line, k.key)
-		}
-		if ok {
-			data, ok = withLines(data, k.text)
-		}
+	if ok {
+		data, ok = x.corrected(p, data, about)
 	}
 	if !ok {
 		return wrongUse("I can't edit %s safely; add this line by hand: sent: %s", shownPath(d.dir, p.Path), d.on)

@@ -13,7 +13,7 @@ import (
 
 type reserveCmd struct {
 	Who     string   `arg:"" help:"Whom the plants are for: a name, or a record, code or link of theirs. It stays in the private part of the record."`
-	Lots    []string `arg:"" name:"lot:count" help:"What is set aside, as in HZ-0418:6, or 'java fern:6' where one lot of it has plants."`
+	Lots    []string `arg:"" optional:"" name:"lot:count" help:"What is set aside, as in HZ-0418:6, or 'java fern:6' where one lot of it has plants (default: what the message of --from asks for)."`
 	Instead bool     `help:"This count replaces the one that is reserved for them."`
 	giving
 }
@@ -21,6 +21,8 @@ type reserveCmd struct {
 // Help gives examples.
 func (reserveCmd) Help() string {
 	return `Two plants for one person:           slipleaf reserve "Ada Example" HZ-0418:3 VS-0601:2
+What her message says, shown first:  slipleaf reserve Ada --from mail.txt
+Her corrected message replaces it:   slipleaf reserve Ada HZ-0418:3 --from mail.txt
 How they would do, unwritten:        slipleaf reserve Ada HZ-0418:3 --from mail.txt --dry-run
 Ada wants two more:                  slipleaf reserve Ada HZ-0418:2 --more
 Ada wants 5, not 3:                  slipleaf reserve Ada HZ-0418:5 --instead
@@ -34,6 +36,9 @@ func (c reserveCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	about, err := c.about(w, wants)
+	if err == nil {
+		wants, err = askedFor(wants, about)
+	}
 	if err == nil {
 		about, err = c.askRest(w, about)
 	}
@@ -54,7 +59,7 @@ func (c reserveCmd) Run(ctx context.Context, w world) error {
 			have := d.theirs(who, want.Lot, open)
 			if c.More || len(have) == 0 {
 				fresh = append(fresh, want)
-			} else if err := c.again(x, who, want, have); err != nil {
+			} else if err := c.again(x, who, want, about, have); err != nil {
 				return err
 			}
 		}
@@ -68,7 +73,7 @@ func (c reserveCmd) Run(ctx context.Context, w world) error {
 }
 
 // again is for a lot that the person has plants of already. The same count changes nothing.
-func (c reserveCmd) again(x *draft, who string, want journal.Item, have []*journal.Parcel) error {
+func (c reserveCmd) again(x *draft, who string, want journal.Item, about block.Block, have []*journal.Parcel) error {
 	switch {
 	case len(have) > 1 && c.Instead:
 		return x.d.several(who, have)
@@ -79,6 +84,9 @@ func (c reserveCmd) again(x *draft, who string, want journal.Item, have []*journ
 	if i < 0 {
 		return wrongUse("%d of %s are reserved for them already: add --more for %d on top of these, or --instead to hold %d and no more",
 			have[0].Count, have[0].Lot, want.Count, want.Count)
+	}
+	if changed, err := x.corrects(have[i], about); changed || err != nil {
+		return err
 	}
 	fmt.Fprintf(x.d.w.Err, "%s: reserved already, on %s; nothing was changed (for more plants add --more)\n", shownPath(x.d.dir, have[i].Path), have[i].Reserved)
 	return x.stays(have[i])

@@ -82,9 +82,9 @@ func (c todayCmd) writeToday(to io.Writer, b *page.Site) {
 	for _, p := range parts {
 		fmt.Fprintln(to, p.Head)
 		for _, l := range p.Lines {
-			fmt.Fprintf(to, "  %s\n", l.Text)
+			fmt.Fprintf(to, "  %s\n", plainSpaces(l.Text))
 			if l.Message != "" && (p.Key != "ask" || c.Messages) {
-				fmt.Fprintf(to, "    > %s\n", l.Message)
+				fmt.Fprintf(to, "    > %s\n", plainSpaces(l.Message))
 			}
 		}
 	}

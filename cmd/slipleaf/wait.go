@@ -68,6 +68,9 @@ func (c waitCmd) Run(ctx context.Context, w world) error {
 			fmt.Fprintf(w.Out, "%d wait for %s already. Nothing was written.\n", before, d.plantName(plant))
 			return nil
 		}
+		if err := c.confirmed(w); err != nil {
+			return err
+		}
 		if err := d.write(ctx, "waiting for "+plant, []change.File{f}); err != nil {
 			return err
 		}

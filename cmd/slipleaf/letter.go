@@ -1,0 +1,191 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strings"
+
+	"slipleaf/build/block"
+	"slipleaf/build/change"
+	"slipleaf/build/journal"
+	"slipleaf/build/message"
+	"slipleaf/build/page"
+	"slipleaf/build/quantity"
+	"slipleaf/build/words"
+)
+
+// read reads the recipient's message, says what was understood, what was guessed and what is missing, and notes where it
+// asks for something else. What was not written in plain lines is written down only when somebody has looked at it.
+func (c *giving) read(w world, wants []journal.Item) (block.Block, error) {
+	text, err := messageText(w, c.From)
+	if err != nil {
+		return block.Block{}, err
+	}
+	r, err := message.Read(text)
+	if err != nil {
+		return r.Block, wrongUse("--from %s: %v", c.From, err)
+	}
+	for _, n := range r.Notes {
+		fmt.Fprintf(w.Err, "note: line %d of the message: %s\n", n.Line, n.Text)
+	}
+	b := r.Block
+	i := slices.IndexFunc(wants, func(x journal.Item) bool { return strings.EqualFold(x.Lot, b.Lot) })
+	switch {
+	case b.Lot == "" || len(wants) == 0:
+	case i < 0:
+		fmt.Fprintf(w.Err, "note: the message asks for %s, but you give %s\n", b.Lot, wants[0].Lot)
+	case b.Count > 0 && b.Count != wants[i].Count:
+		fmt.Fprintf(w.Err, "note: the message asks for %d of %s, but you give %d\n", b.Count, b.Lot, wants[i].Count)
+	}
+	if c.unsure = r.Asks(); c.unsure {
+		sayRead(w, r)
+	}
+	return b, nil
+}
+
+// sayRead prints what was read out of a message in words of its own.
+func sayRead(w world, r message.Reading) {
+	fmt.Fprintln(w.Err, "Understood:")
+	for _, f := range r.Said {
+		fmt.Fprintf(w.Err, "  %s: %s%s\n", f.Key, f.Is, outOf(f.From))
+	}
+	if len(r.Guessed) > 0 {
+		fmt.Fprintln(w.Err, "Guessed:")
+	}
+	for _, f := range r.Guessed {
+		fmt.Fprintf(w.Err, "  %s: %s?%s\n", f.Key, f.Is, outOf(f.From))
+	}
+	if len(r.Doubts) > 0 {
+		fmt.Fprintln(w.Err, "Not taken:")
+	}
+	for _, d := range r.Doubts {
+		fmt.Fprintf(w.Err, "  %s: %s\n", d.Key, strings.TrimSpace(strings.Join(d.Of, " or ")+" ("+d.Why+")"))
+	}
+	fmt.Fprintf(w.Err, "Missing: %s\n\n", strings.Join(r.Missing, ", "))
+}
+
+func outOf(words string) string {
+	if words == "" {
+		return ""
+	}
+	return "   (" + words + ")"
+}
+
+// confirmed asks whether what was read out of a message may be written.
+func (c giving) confirmed(w world) error {
+	switch {
+	case !c.unsure || c.Yes:
+		return nil
+	case c.JSON || !w.terminal(w.In):
+		return wrongUse("nothing was written: look at what was read out of the message, and add --yes; --water, --tank, --region and --how correct it")
+	case agreed(w, "Write this? [y/N] "):
+		return nil
+	}
+	return wrongUse("nothing was written")
+}
+
+// asked are the plants that a message asks for, where the command line names none.
+func askedFor(wants []journal.Item, about block.Block) ([]journal.Item, error) {
+	switch {
+	case len(wants) > 0:
+		return wants, nil
+	case about.Lot == "":
+		return nil, wrongUse("say what is set aside, as in HZ-0418:6")
+	case about.Count == 0:
+		return nil, wrongUse("how many of %s? write %s:COUNT", about.Lot, about.Lot)
+	}
+	return []journal.Item{{Lot: about.Lot, Count: about.Count}}, nil
+}
+
+// corrected lays what a message says over what is known of the recipient in a record; every other byte stays.
+func (x *draft) corrected(p *journal.Parcel, data []byte, about block.Block) ([]byte, bool) {
+	was := knownIn(p)
+	have := map[string]string{}
+	for _, k := range aboutKeys(was) {
+		have[k.key] = k.text
+	}
+	ok := true
+	for _, k := range aboutKeys(was.ReplaceOver(about)) {
+		switch {
+		case !ok || have[k.key] == k.text:
+		case hasKey(data, k.key):
+			data, ok = replaceKeys(data, k.text, k.key)
+		default:
+			data, ok = withLines(data, k.text)
+		}
+	}
+	return data, ok
+}
+
+// knownIn is what a record says of its recipient, as a message would.
+func knownIn(p *journal.Parcel) block.Block {
+	b := block.Block{How: p.How, Region: p.Region, Language: p.Language, Water: p.Water, Units: p.Units, UnitsSaid: p.UnitsSaid}
+	if p.Tank != nil {
+		t := *p.Tank
+		t.Light, t.Substrate, t.Livestock = slices.Clone(t.Light), slices.Clone(t.Substrate), slices.Clone(t.Livestock)
+		b.Tank = &t
+	}
+	return b
+}
+
+// corrects is a record of a person whose corrected message has come; changed is false where it says nothing new.
+func (x *draft) corrects(p *journal.Parcel, about block.Block) (changed bool, err error) {
+	old, err := x.d.bytesOf(p)
+	if err != nil {
+		return false, err
+	}
+	data, ok := x.corrected(p, old, about)
+	if !ok {
+		return false, wrongUse("I can't edit %s safely; correct it there by hand", shownPath(x.d.dir, p.Path))
+	}
+	if bytes.Equal(data, old) {
+		return false, nil
+	}
+	x.put(change.File{Path: p.Path, Before: old, After: data}, p.Record())
+	return true, nil
+}
+
+// answer is what the grower pastes into the answer, in the recipient's language.
+func answer(v words.Locale, parcels []given, sent bool, until quantity.Date) string {
+	var what, sheets []string
+	count, own, byHand := 0, false, true
+	for _, g := range parcels {
+		what = append(what, g.what(v))
+		count, own, byHand = count+g.Count, own || g.ownTank, byHand && g.byHand
+		if !slices.Contains(sheets, g.Sheet) {
+			sheets = append(sheets, g.Sheet)
+		}
+	}
+	key := map[[2]bool]string{{true, true}: "given", {true, false}: "sent", {false, true}: "reserved", {false, false}: "reserved"}[[2]bool{sent, byHand}]
+	lines := []string{v.Text("message."+key, "what", words.And(v, what), "n", count, "day", v.Date(until))}
+	sheet := "message.sheet"
+	if own {
+		sheet = "message.sheet-own"
+	}
+	lines = append(append(lines, v.Text(sheet, "n", len(sheets))), sheets...)
+	last := v.Text("message.keep")
+	if sent {
+		last += " " + v.Text("message.tell")
+	}
+	return plainSpaces(strings.Join(append(lines, last), "\n") + "\n")
+}
+
+// plainSpaces makes spaces that keep words together plain ones, for a terminal and a letter.
+func plainSpaces(s string) string {
+	return strings.NewReplacer("\u00a0", " ", "\u202f", " ").Replace(s)
+}
+
+// what is one plant of a parcel in words.
+func (g given) what(v words.Locale) string {
+	return plainSpaces(v.Text("message.part", "form", v.Text("form."+g.form, "n", g.Count), "plant", g.plant, "lot", g.Lot))
+}
+
+// speech is the locale of a recipient.
+func speech(b *page.Site, p *journal.Parcel) words.Locale {
+	v := b.Locale()
+	if t, err := b.Theme.In(p.Language); err == nil {
+		v.Words = t.Words
+	}
+	return v
+}
