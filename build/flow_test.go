@@ -60,6 +60,7 @@ desk: quantity almanac block journal page words papers compose change growth pic
 preview: fingerprint quantity journal facts page words theme site desk
 change: disk
 compose: quantity format journal
+message: block
 `)
 
 // table reads lines of a package and what it may import.
