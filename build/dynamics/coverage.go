@@ -20,7 +20,11 @@ type Coverage struct {
 	Windows int     // windows of the next trim with two ends
 	Window  float64 // share of them that held
 	Days    float64 // in a window, on average
+	Chance  Chances
 }
+
+// Chances are those that were given instead of windows: how many, their sum, and how many came true.
+type Chances struct{ N, Sum, Came float64 }
 
 // CoverageTable lists all kinds and numbers of counts, in the order of the test.
 func CoverageTable() []Coverage {
@@ -36,7 +40,8 @@ func CoverageTable() []Coverage {
 			of[name] = r[i]
 		}
 		out = append(out, Coverage{Kind: of["kind"], Counts: int(number(of["counts"])), Rate: number(of["rate"]) / 100,
-			Windows: int(number(of["windows"])), Window: number(of["window"]) / 100, Days: number(of["days"])})
+			Windows: int(number(of["windows"])), Window: number(of["window"]) / 100, Days: number(of["days"]),
+			Chance: Chances{number(of["chances"]), number(of["chances-sum"]), number(of["chances-came"])}})
 	}
 	return out
 }
@@ -52,4 +57,12 @@ func WindowCoverage(from int) (kinds int, least, most float64) {
 		}
 	}
 	return len(seen), least, most
+}
+
+// ChanceCoverage pools the chances of all kinds and numbers of counts.
+func ChanceCoverage() (all Chances) {
+	for _, c := range CoverageTable() {
+		all = Chances{all.N + c.Chance.N, all.Sum + c.Chance.Sum, all.Came + c.Chance.Came}
+	}
+	return all
 }

@@ -168,10 +168,11 @@ func (t tally) row(kind lives.Kind, counts int) []string {
 		return strconv.FormatFloat(math.Round(1000*yes/all)/10, 'f', 1, 64)
 	}
 	return []string{kind.String(), strconv.Itoa(counts), fmt.Sprintf("%.0f", t.n), f(t.rate, t.n), fmt.Sprintf("%.4f", t.rateWidth/t.n), fmt.Sprintf("%.0f", t.windows), f(t.held, t.windows),
-		fmt.Sprintf("%.1f", t.days/max(t.windows, 1)), fmt.Sprintf("%.0f", t.open), f(t.openHeld, t.open), fmt.Sprintf("%.0f", t.unlikely), f(t.unlikelyRight, t.unlikely), fmt.Sprintf("%.2f", t.crps/t.n)}
+		fmt.Sprintf("%.1f", t.days/max(t.windows, 1)), fmt.Sprintf("%.0f", t.open), f(t.openHeld, t.open), fmt.Sprintf("%.0f", t.unlikely), f(t.unlikelyRight, t.unlikely), fmt.Sprintf("%.2f", t.crps/t.n),
+		fmt.Sprintf("%.0f", t.odds), fmt.Sprintf("%.2f", t.oddsSum), fmt.Sprintf("%.0f", t.oddsCame)}
 }
 
-var columnsOf = []string{"kind", "counts", "diaries", "rate", "rate-width", "windows", "window", "days", "open", "open-held", "unlikely", "unlikely-right", "crps"}
+var columnsOf = []string{"kind", "counts", "diaries", "rate", "rate-width", "windows", "window", "days", "open", "open-held", "unlikely", "unlikely-right", "crps", "chances", "chances-sum", "chances-came"}
 
 // TestCoverageTable makes every diary anew and holds coverage.csv and COVERAGE.md against them; with -update it writes both.
 func TestCoverageTable(t *testing.T) {

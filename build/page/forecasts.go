@@ -16,10 +16,11 @@ import (
 // ForecastsPage is the model of the page on how often forecasts hold.
 type ForecastsPage struct {
 	theme.Frame
-	Lead  string
-	Chart plot.ChartBlock
-	Heads []string // of the columns behind the first
-	Rows  []ForecastRow
+	Lead   string
+	Chance string // how often chances came true
+	Chart  plot.ChartBlock
+	Heads  []string // of the columns behind the first
+	Rows   []ForecastRow
 }
 
 // ForecastRow is a kind of life, with the share of windows that held for each number of counts.
@@ -38,6 +39,8 @@ func (b *Site) Forecasts() ([]byte, error) {
 	pairs := []any{"kinds", words.NumberWord(v, kinds), "least", v.N(100*least, 0), "most", v.N(100*most, 0), "n", forecastCounts}
 	m := ForecastsPage{Frame: b.frame("forecasts", ForecastsAddr, v.Text("forecasts.title")+" · "+b.Journal.Title, v.Text("forecasts.description")), Lead: v.Text("forecasts.lead", pairs...)}
 	rows := forecastRows(v, &m)
+	all := dynamics.ChanceCoverage()
+	m.Chance = v.Text("forecasts.chance", "n", int(all.N), "said", v.N(100*all.Sum/all.N, 0), "came", v.N(100*all.Came/all.N, 0))
 	finding := v.Text("forecasts.finding", pairs...)
 	c := chart.Ranking{Caption: chart.Caption{ID: "c-forecasts", Title: v.Text("forecasts.chart")}, Words: plot.Words(v), Rows: rows, Unit: "%", Decimals: 0,
 		Heads: chart.RankingHeads{Name: v.Text("forecasts.kind"), Value: v.Text("forecasts.held"), Interval: v.Text("forecasts.interval"), N: v.Text("forecasts.windows")}}

@@ -143,7 +143,7 @@ func nextText(v words.Locale, g *growth.Growth, on quantity.Date) string {
 	case !g.Standing() || g.Fit == nil && g.Early == nil:
 		return ""
 	case g.Next.Overdue:
-		return v.Text("growth-text.overdue", "goal", goal, "since", v.DayMonth(g.Next.Best), "last", v.DayMonth(g.Ended()))
+		return v.Text("growth-text.overdue", "goal", goal, "from", v.DayMonth(g.Next.Low), "to", v.DayMonth(g.Next.High), "last", v.DayMonth(g.Ended()))
 	case g.Next.Known():
 		return words.Sentences(v.Text("growth-text.next", "goal", goal, "window", WindowText(v, g.Next, on)), earlyText(v, g))
 	case g.Goal <= 0:
