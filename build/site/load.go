@@ -2,6 +2,7 @@
 package site
 
 import (
+	"cmp"
 	"context"
 	"io/fs"
 	"time"
@@ -124,7 +125,7 @@ func speechless(j *journal.Journal, t *theme.Theme) journal.Complaints {
 
 // Link links a journal that has been read and holds, for what its pages say; no photo is made ready.
 func Link(fsys fs.FS, j *journal.Journal, a *almanac.Almanac, o Options) (*page.Site, error) {
-	t, err := new(Memory).themeOf(fsys, j, o)
+	t, err := cmp.Or(o.Memory, new(Memory)).themeOf(fsys, j, o)
 	if err != nil {
 		return nil, err
 	}

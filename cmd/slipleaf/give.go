@@ -55,7 +55,7 @@ func (c giving) give(ctx context.Context, d *desk, x *draft, sent bool) error {
 	if err := c.posted(d, j, changes, sent); err != nil {
 		return err
 	}
-	b, err := site.Link(d.fsys, j, d.names, site.Options{On: d.on})
+	b, err := site.Link(d.fsys, j, d.names, site.Options{On: d.on, Memory: d.w.memory})
 	if err != nil {
 		return err
 	}

@@ -18,6 +18,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
+	"slipleaf/build/site"
 )
 
 // The books of a bench are kept twice: by the commands, on the disk, and by a plain model of counts by day that knows nothing
@@ -209,6 +210,7 @@ type history struct {
 	names   []string
 	named   int
 	random  again
+	memory  *site.Memory // the look is read once
 	out     bytes.Buffer
 	counted map[string]int // what the histories held, over all
 }
@@ -217,7 +219,7 @@ type history struct {
 func (h *history) do(on int, args ...string) bool {
 	h.out.Reset()
 	w := world{In: strings.NewReader(""), Out: &h.out, Err: &h.out, Now: func() time.Time { return dayOf(h.b.today).Time().Add(12 * time.Hour) },
-		Random: &h.random, Env: func(string) string { return "" }}
+		Random: &h.random, memory: h.memory, Env: func(string) string { return "" }}
 	args = append(args, "--in", h.dir)
 	if on >= 0 {
 		args = append(args, "--on", dayOf(on).String())
@@ -355,8 +357,8 @@ func (h *history) put(name string, f *file) {
 }
 
 // begin makes the journal: a lot of some plants, one announced, and one that is cut on the fifth day.
-func begin(t *rapid.T, dir string, counted map[string]int) *history {
-	h := &history{T: t, b: &books{today: 10, files: map[string]*file{}}, dir: dir, counted: counted}
+func begin(t *rapid.T, dir string, counted map[string]int, memory *site.Memory) *history {
+	h := &history{T: t, b: &books{today: 10, files: map[string]*file{}}, dir: dir, counted: counted, memory: memory}
 	h.put("journal.yaml", &file{text: "title: Bench\ngrower: Wren\nregion: GB\naddress: https://bench.example/\n"})
 	h.put("tanks/shelf/tank.md", &file{text: "---\nname: Shelf\nbegan: 2026-01-01\n---\n"})
 	h.lotEntry(diary{day: 0, lot: "HZ-1", count: rapid.IntRange(3, 9).Draw(t, "count")})
@@ -949,7 +951,7 @@ func TestTheBooksAgreeWithAModel(t *testing.T) {
 		histories = 10_000
 	}
 	top := t.TempDir()
-	counted, n := map[string]int{}, 0
+	counted, n, memory := map[string]int{}, 0, new(site.Memory)
 	for n < histories {
 		rapid.Check(t, func(rt *rapid.T) {
 			dir := filepath.Join(top, fmt.Sprint(n))
@@ -958,7 +960,7 @@ func TestTheBooksAgreeWithAModel(t *testing.T) {
 			}
 			defer os.RemoveAll(dir)
 			n++
-			h := begin(rt, dir, counted)
+			h := begin(rt, dir, counted, memory)
 			steps := []func(){h.reserve, h.reserve, h.reserve, h.send, h.send, h.sendAll, h.cancel, h.report, h.undo, h.undo, h.forget, h.byHand, h.byHand, func() { h.b.today += rapid.IntRange(1, 9).Draw(rt, "days") }}
 			for range rapid.IntRange(1, 25).Draw(rt, "steps") {
 				h.b.short = nil

@@ -25,6 +25,8 @@ type world struct {
 	Random   io.Reader
 	Env      func(string) string
 
+	memory *site.Memory // of earlier commands of the same process; nil: none
+
 	wrote *[]string // what the command has put on the disk so far, for saying so where it is stopped
 }
 
