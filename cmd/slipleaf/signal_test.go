@@ -1,0 +1,103 @@
+//go:build linux
+
+package main
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"slipleaf/build/disk"
+)
+
+// A wait for somebody else's lock ends with the first signal, at once and with nothing changed, in every command that waits.
+func TestASignalEndsAWaitForALock(t *testing.T) {
+	bin := built(t)
+	dir := filepath.Join(t.TempDir(), "journal")
+	benchOfWriters(t, bin, dir)
+	www := filepath.Join(t.TempDir(), "www")
+	cache := filepath.Join(filepath.Dir(www), ".www.build.cache")
+	finish(t, exec.Command(bin, "publish", dir, "--to", www, "--on", "2026-06-03"))
+	commands := []*exec.Cmd{exec.Command(bin, "publish", dir, "--to", www, "--on", "2026-06-04"), exec.Command(bin, "gather", dir)}
+	for i, w := range writers(t) {
+		if testing.Short() && i > 0 {
+			break // all wait in the same way
+		}
+		commands = append(commands, w.command(bin, dir, i))
+	}
+	for _, place := range []string{dir, cache} {
+		unlock, err := disk.Lock(t.Context(), place)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer unlock()
+	}
+	before := journalTree(t, dir)
+	for i, c := range commands {
+		cmd, sig, place, times := exec.Command(c.Args[0], c.Args[1:]...), []os.Signal{syscall.SIGINT, syscall.SIGTERM}[i%2], dir, 2
+		switch c.Args[1] {
+		case "publish":
+			place, times = cache, 1
+		case "gather": // which has closed the journal by then
+			times = 1
+		}
+		var said bytes.Buffer
+		cmd.Stdout, cmd.Stderr = &said, &said
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		if !waitsAt(t, cmd.Process.Pid, place, times) {
+			_ = cmd.Process.Kill()
+			t.Errorf("%s does not wait for its lock: %v %s", c.Args[1], cmd.Wait(), said.String())
+			continue
+		}
+		if err := cmd.Process.Signal(sig); err != nil {
+			t.Fatal(err)
+		}
+		killer := time.AfterFunc(20*time.Second, func() { _ = cmd.Process.Kill() }) // a busy machine takes its time
+		err := cmd.Wait()
+		killer.Stop()
+		if c.Args[1] == "publish" && err == nil { // the folder was open for another reason
+			t.Error("publish did not wait")
+		}
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) || exit.ExitCode() != interrupted || !strings.Contains(said.String(), "nothing was changed") {
+			t.Errorf("%s, %v: %v\n%s", c.Args[1], sig, err, said.String())
+		}
+	}
+	same(t, before, journalTree(t, dir))
+}
+
+// waitsAt waits until a program has a folder open so many times, as what it works in and for its lock; false where it ends
+// before.
+func waitsAt(t *testing.T, pid int, place string, times int) bool {
+	t.Helper()
+	place, err := filepath.EvalSymlinks(place)
+	if err != nil {
+		t.Fatal(err)
+	}
+	open := filepath.Join("/proc", strconv.Itoa(pid), "fd")
+	for end := time.Now().Add(time.Minute); time.Now().Before(end); {
+		fds, err := os.ReadDir(open)
+		if err != nil {
+			return false
+		}
+		n := 0
+		for _, fd := range fds {
+			if at, err := os.Readlink(filepath.Join(open, fd.Name())); err == nil && at == place {
+				n++
+			}
+		}
+		if n >= times {
+			return true
+		}
+	}
+	return false
+}
