@@ -84,7 +84,9 @@ func waitsAt(t *testing.T, pid int, place string, times int) bool {
 		t.Fatal(err)
 	}
 	open := filepath.Join("/proc", strconv.Itoa(pid), "fd")
-	for end := time.Now().Add(time.Minute); time.Now().Before(end); {
+	now := time.NewTicker(5 * time.Millisecond)
+	defer now.Stop()
+	for end := time.Now().Add(time.Minute); time.Now().Before(end); <-now.C {
 		fds, err := os.ReadDir(open)
 		if err != nil {
 			return false
