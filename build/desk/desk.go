@@ -49,6 +49,8 @@ type Desk struct {
 	Writer  Writer
 	Ahead   func(ctx context.Context, photo []byte) // makes a photo ready that is about to be kept; nil: nothing does
 
+	Pairing Pairing // of other devices; nil: there is none
+
 	token string
 	tray  tray
 	mu    sync.Mutex
@@ -90,6 +92,8 @@ func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		d.undo(w, r, b)
 	case rest == "photo/" && r.Method == http.MethodPost:
 		d.photo(w, r, b)
+	case rest == "phone/" && d.Pairing != nil:
+		d.phone(w, r, b)
 	case rest == "people/":
 		d.people(w, r, b)
 	case rest == "lot/" && r.Method == http.MethodPost:

@@ -28,6 +28,7 @@ type Today struct {
 	Tanks            []Line
 	Parts            []Part
 	Sheets           []Sheet
+	Phone            bool     // other devices can be paired
 	Outcomes         []choice // that a report may have
 	Last             string   // what Undo would take back
 	LastAt           string   // which change that is
@@ -73,7 +74,7 @@ func (d *Desk) Today(ctx context.Context, r *http.Request, has func(addr string)
 		m.Form = ""
 		return m
 	}
-	m.Tanks, m.Outcomes = tanks(b), outcomes(v)
+	m.Tanks, m.Outcomes, m.Phone = tanks(b), outcomes(v), d.Pairing != nil
 	if _, ok := b.All.Journal.Tank(r.URL.Query().Get("saved")); ok {
 		m.Saved = r.URL.Query().Get("saved")
 	}

@@ -49,3 +49,29 @@ func Code(text, name string) (template.HTML, error) {
 	b.WriteString(`"/></svg>`)
 	return template.HTML(b.String()), nil // numbers, and a name that is escaped
 }
+
+// CodeText draws a QR code of text for a terminal with a dark ground: two rows of modules to a line.
+func CodeText(text string) (string, error) {
+	q, err := goqr.EncodeText(text, goqr.Medium)
+	if err != nil {
+		return "", err
+	}
+	dark := func(x, y int) bool { return x >= 0 && y >= 0 && x < q.Size() && y < q.Size() && q.Module(x, y) }
+	var b strings.Builder
+	for y := -quiet; y < q.Size()+quiet; y += 2 {
+		for x := -quiet; x < q.Size()+quiet; x++ {
+			switch up, down := dark(x, y), dark(x, y+1); {
+			case up && down:
+				b.WriteRune(' ')
+			case up:
+				b.WriteRune('▄')
+			case down:
+				b.WriteRune('▀')
+			default:
+				b.WriteRune('█')
+			}
+		}
+		b.WriteRune('\n')
+	}
+	return b.String(), nil
+}

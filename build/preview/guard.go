@@ -10,8 +10,13 @@ import (
 // by another name for this address (the name in Host gives it away), or from its own origin (Sec-Fetch-Site does). The
 // rules are those of the Fetch Metadata draft of the W3C and of common practice against DNS rebinding.
 func guard(port int, writes bool, next http.Handler) http.Handler {
+	return guardAs([]string{"127.0.0.1", "localhost", "[::1]"}, port, writes, next)
+}
+
+// guardAs answers to these names alone.
+func guardAs(names []string, port int, writes bool, next http.Handler) http.Handler {
 	hosts := map[string]bool{}
-	for _, name := range []string{"127.0.0.1", "localhost", "[::1]"} {
+	for _, name := range names {
 		hosts[name+":"+strconv.Itoa(port)] = true
 		if port == 80 {
 			hosts[name] = true // a browser leaves the usual port out

@@ -4,8 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"net"
+	"net/http"
+	"net/netip"
+	"slices"
 	"strconv"
 	"syscall"
+	"time"
 )
 
 // portsTried is how many ports are tried, from the wanted one on.
@@ -44,4 +48,70 @@ func listenBoth(port int) ([]net.Listener, int, error) {
 		return nil, 0, errors.Join(err, four.Close())
 	}
 	return []net.Listener{four}, port, nil
+}
+
+// PrivateAddrs are the addresses of this machine in a network at home: those of RFC 1918 and RFC 4193. Public ones are
+// never among them.
+func PrivateAddrs() ([]netip.Addr, error) {
+	all, err := net.InterfaceAddrs()
+	if err != nil {
+		return nil, err
+	}
+	return privateOf(all), nil
+}
+
+func privateOf(all []net.Addr) (out []netip.Addr) {
+	for _, a := range all {
+		p, err := netip.ParsePrefix(a.String())
+		if err == nil && p.Addr().Unmap().IsPrivate() {
+			out = append(out, p.Addr().Unmap())
+		}
+	}
+	slices.SortFunc(out, netip.Addr.Compare) // the shorter ones first, which is the one that is shown
+	return out
+}
+
+// phone is an address at which devices that are paired are answered.
+type phone struct {
+	listener net.Listener
+	handler  http.Handler
+}
+
+// phones opens the addresses for other devices. The first of them is shown.
+func (s *server) phones(o Options, port int) (out []phone, err error) {
+	if len(o.Phones) == 0 {
+		return nil, nil
+	}
+	hosts := make([]string, len(o.Phones))
+	for i, a := range o.Phones {
+		l, err := net.Listen("tcp", netip.AddrPortFrom(a, uint16(port)).String())
+		if err != nil {
+			return nil, errors.Join(err, closePhones(out))
+		}
+		hosts[i] = a.String()
+		if a.Is6() {
+			hosts[i] = "[" + hosts[i] + "]"
+		}
+		out = append(out, phone{listener: l})
+	}
+	p := newPairing(fmt.Sprintf("%s:%d", hosts[0], port), port, time.Now)
+	s.forms.Pairing = p
+	for i := range out {
+		out[i].handler = s.handlerFor(hosts[i], port, p)
+	}
+	return out, nil
+}
+
+func closePhones(of []phone) (err error) {
+	for _, p := range of {
+		err = errors.Join(err, p.listener.Close())
+	}
+	return err
+}
+
+func closeAll(of []net.Listener) (err error) {
+	for _, l := range of {
+		err = errors.Join(err, l.Close())
+	}
+	return err
 }

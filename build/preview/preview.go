@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io/fs"
 	"net/http"
+	"net/netip"
 	"sync"
 	"time"
 
@@ -27,6 +28,10 @@ type Options struct {
 	Day   func() quantity.Date // asked before each edition when Site.On is zero
 	// Begun goes on where [Begin] ended; its zero value begins anew.
 	Begun Begun
+	// Phones are addresses of this machine at which devices that are paired are answered; Pair is told the address that pairs
+	// the first one.
+	Phones []netip.Addr
+	Pair   func(address string)
 	// Writer is what the forms of the desk write through; nil: the desk only shows.
 	Writer desk.Writer
 	// Shown is a complaint as a terminal without colours shows it: the place, the line, a caret, the hint.
@@ -59,16 +64,25 @@ func Run(ctx context.Context, o Options) error {
 	if o.Site.Photos != nil {
 		s.forms.Ahead = o.Site.Photos.Ahead
 	}
-	web := newHTTP(s.handler(port))
+	webs := []*http.Server{newHTTP(s.handler(port))}
+	phones, err := s.phones(o, port)
+	if err != nil {
+		return errors.Join(err, closeAll(listeners))
+	}
 	var wg sync.WaitGroup
-	served := make(chan error, len(listeners))
+	served := make(chan error, len(listeners)+len(phones))
 	for _, l := range listeners {
-		wg.Go(func() { served <- web.Serve(l) })
+		wg.Go(func() { served <- webs[0].Serve(limited(l, mostOpen)) })
+	}
+	for _, p := range phones {
+		web := newHTTP(p.handler)
+		webs = append(webs, web)
+		wg.Go(func() { served <- web.Serve(limited(p.listener, mostFromEach)) })
 	}
 	making, stop := context.WithCancel(ctx)
 	failed := make(chan error, 1)
 	wg.Go(func() { // a server that fails ends the preview
-		for range listeners {
+		for range cap(served) {
 			if err := <-served; !errors.Is(err, http.ErrServerClosed) {
 				failed <- err
 				stop()
@@ -78,9 +92,18 @@ func Run(ctx context.Context, o Options) error {
 	files := new(touched)
 	m := &maker{load: o.loader(files), shown: o.Shown, tell: o.Tell, shelf: s.shelf, open: &s.open}
 	changes := watch(making, fsnotify.NewWatcher, o.watched(), files, o.After, o.Say)
-	m.run(making, settle(changes, o.After), sync.OnceFunc(func() { close(ready); o.Ready(port, s.pass.address()) }))
+	m.run(making, settle(changes, o.After), sync.OnceFunc(func() {
+		close(ready)
+		o.Ready(port, s.pass.address())
+		if s.forms.Pairing != nil {
+			address, _ := s.forms.Pairing.Fresh()
+			o.Pair(address)
+		}
+	}))
 	stop()
-	err = shutDown(web)
+	for _, web := range webs {
+		err = errors.Join(err, shutDown(web))
+	}
 	wg.Wait()
 	select {
 	case fault := <-failed:

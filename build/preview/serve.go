@@ -38,7 +38,17 @@ type server struct {
 	pass  pass
 }
 
+// handler is for this machine: the desk is for who has the run's token.
 func (s *server) handler(port int) http.Handler {
+	return guard(port, s.forms.Writer != nil, s.wait(s.mux(s.pass.guard(s.desk))))
+}
+
+// handlerFor is for other devices, at one address: everything is for those that are paired.
+func (s *server) handlerFor(host string, port int, p *pairing) http.Handler {
+	return guardAs([]string{host}, port, s.forms.Writer != nil, s.wait(p.guard(s, s.mux(s.desk))))
+}
+
+func (s *server) mux(desks http.HandlerFunc) http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc(ownAddr+"preview.js", fixed("preview.js", "text/javascript; charset=utf-8"))
 	mux.HandleFunc(ownAddr+"preview.css", fixed("preview.css", "text/css; charset=utf-8"))
@@ -46,10 +56,10 @@ func (s *server) handler(port int) http.Handler {
 	mux.HandleFunc(ownAddr+"complaints", s.complaints)
 	mux.HandleFunc(ownAddr+"desk.css", serving(deskStyle(), mimes[".css"]))
 	mux.HandleFunc(ownAddr+"desk.js", serving(desk.Script(), mimes[".js"]))
-	mux.HandleFunc(deskAddr, s.pass.guard(s.desk))
+	mux.HandleFunc(deskAddr, desks)
 	mux.HandleFunc(ownAddr, http.NotFound)
 	mux.HandleFunc("/", s.pages)
-	return guard(port, s.forms.Writer != nil, s.wait(mux))
+	return mux
 }
 
 // wait holds requests back until there is something to show.

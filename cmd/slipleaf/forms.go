@@ -152,17 +152,18 @@ func (f *formWriter) Publish(ctx context.Context) (string, error) {
 
 // deskCmd is the preview, opened at the grower's own pages.
 type deskCmd struct {
-	Dir  string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
-	Port int    `default:"7417" help:"Port to use; 0 picks a free one (default: 7417)."`
-	On   string `placeholder:"DATE" help:"Treat this date as today."`
-	Look string `placeholder:"DIR" help:"A look of your own: a folder of templates, styles and words."`
-	To   string `placeholder:"DIR" help:"Where Publish puts the site (default: www)."`
-	Open bool   `default:"true" negatable:"" help:"Open it in the browser (default); --no-open only prints the address."`
+	Dir   string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
+	Port  int    `default:"7417" help:"Port to use; 0 picks a free one (default: 7417)."`
+	On    string `placeholder:"DATE" help:"Treat this date as today."`
+	Look  string `placeholder:"DIR" help:"A look of your own: a folder of templates, styles and words."`
+	To    string `placeholder:"DIR" help:"Where Publish puts the site (default: www)."`
+	Phone bool   `help:"Let phones in your network use it that scan a code first; shows the code."`
+	Open  bool   `default:"true" negatable:"" help:"Open it in the browser (default); --no-open only prints the address."`
 }
 
 // Run serves the desk until it is interrupted.
 func (c deskCmd) Run(ctx context.Context, w world) error {
-	p := previewCmd{Dir: c.Dir, Port: c.Port, On: c.On, Look: c.Look, Open: c.Open, atDesk: true, to: c.To}
+	p := previewCmd{Dir: c.Dir, Port: c.Port, On: c.On, Look: c.Look, Open: c.Open, atDesk: true, to: c.To, phone: c.Phone}
 	if _, err := journalDir(c.Dir); err != nil {
 		dir := cmp.Or(c.Dir, "content")
 		if !empty(dir) {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io/fs"
+	"net/netip"
 	"os"
 	"os/exec"
 	"runtime"
@@ -11,6 +12,7 @@ import (
 	"sync"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/papers"
 	"slipleaf/build/preview"
 	"slipleaf/build/quantity"
 	"slipleaf/build/site"
@@ -26,6 +28,7 @@ type previewCmd struct {
 
 	atDesk bool   // it opens at the desk
 	to     string // where the desk publishes
+	phone  bool   // paired devices at home may use it too
 	begun  preview.Begun
 }
 
@@ -58,11 +61,21 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 			return err
 		}
 	}
+	var phones []netip.Addr
+	if c.phone {
+		if phones, err = preview.PrivateAddrs(); err != nil {
+			return err
+		}
+		if len(phones) == 0 {
+			return wrongUse("--phone: this machine has no address in a network at home; connect it first")
+		}
+	}
 	v := &viewer{w: w, dir: dir, fsys: fsys, port: c.Port, open: c.Open && c.begun == preview.Begun{}, atDesk: c.atDesk}
 	return preview.Run(ctx, preview.Options{
 		Dir: dir, FS: fsys, Theme: c.Look, Port: c.Port, Site: o,
 		Day:    func() quantity.Date { day, _ := w.day("", fsys); return day }, // without --on it cannot fail
 		Begun:  c.begun,
+		Phones: phones, Pair: v.pair,
 		Writer: newFormWriter(w, dir, c.On, fsys, publishCmd{To: c.to, Look: c.Look}),
 		Shown:  func(x journal.Complaint) string { return v.shown(x, false) },
 		Ready:  v.ready, Tell: v.tell, Say: v.say,
@@ -103,6 +116,16 @@ func (v *viewer) ready(port int, desk string) {
 			fmt.Fprintf(v.w.Err, "no browser could be opened (%v); open %s yourself\n", err, addr)
 		}
 	}
+}
+
+// pair shows what pairs the first device.
+func (v *viewer) pair(address string) {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	if code, err := papers.CodeText(address); err == nil {
+		fmt.Fprintf(v.w.Out, "\n%s\n", code)
+	}
+	fmt.Fprintf(v.w.Out, "Scan it with a phone in your network, within five minutes, once: %s\nWhat is sent is not encrypted: whoever is in your network can read it. More codes: /desk/phone/\n", address)
 }
 
 // tell prints the complaints of a save where they differ from those of the last.
