@@ -41,11 +41,15 @@ func (s scene) once(e Elevation, t *Tank, spare, uses int) {
 	each := 640 + 3*len(s.id) + 8*s.moments // a planting's leaders, its number and its groups
 	room := MaxTank - head.Len() - back.Len() - grains.Len() - spare
 	list := s.plantings(e.Seed, room-min(maxPlants, len(s.plants))*each, uses)
-	y := s.names(foot, t.Key, list, e.Seed, s.deep+benchThick+4)
+	y, up := s.names(foot, t.Key, list, e.Seed, s.deep+benchThick+4)
 	s.front(front, e)
 	top := s.top - 4
+	class := "d-tank"
+	if up > 0 {
+		class += " d-up" + itoa(up)
+	}
 	w := new(page)
-	w.open("d-tank", s.id, s.left, top, s.wide, y+10-top, e.Title, e.Desc)
+	w.open(class, s.id, s.left, top, s.wide, y+10-top, e.Title, e.Desc)
 	w.put(head.String())
 	for _, p := range list {
 		for _, f := range p.figs {

@@ -34,13 +34,14 @@ func (s scene) points(key []Key, list []planting, seed string) []leaders.Leader 
 	return out
 }
 
-// names writes the names on their leaders, and for narrow pages the numbers of the key; it returns how deep they reach.
-func (s scene) names(w *page, key []Key, list []planting, seed string, bottom float64) float64 {
+// names writes the names on their leaders, and for narrow pages the numbers of the key; it returns how deep they
+// reach, and by how much less the names do, in steps of [upStep].
+func (s scene) names(w *page, key []Key, list []planting, seed string, bottom float64) (deep float64, up int) {
 	points := s.points(key, list, seed)
 	if len(points) == 0 {
-		return bottom
+		return bottom, 0
 	}
-	deep := bottom
+	deep = bottom
 	beside := (fullWide - s.wide) / 2 // on a wide page words may stand beside a small drawing
 	named := leaders.Hang(slices.Clone(points), s.left-beside+4, s.left+s.wide+beside-4)
 	w.put(`<g class="d-names">`)
@@ -57,7 +58,7 @@ func (s scene) names(w *page, key []Key, list []planting, seed string, bottom fl
 		w.put(`<text class="`, class, `" x="`, num(x), `" y="`, num(y), `">`, text, `</text>`)
 		deep = math.Max(deep, y+6)
 	}
-	always := ""
+	always, flags := "", deep
 	if len(named) == 0 {
 		always = " d-always"
 	}
@@ -80,8 +81,17 @@ func (s scene) names(w *page, key []Key, list []planting, seed string, bottom fl
 		deep = math.Max(deep, y+4)
 	}
 	w.put(`</g>`)
-	return deep
+	if len(named) > 0 {
+		up = min(int((deep-flags)/upStep), mostUp)
+	}
+	return deep, up
 }
+
+// A drawing that shows names leaves the room of the numbers below free; its class says how many steps of it.
+const (
+	upStep = 24
+	mostUp = 2
+)
 
 // cultivar sets what follows a quotation mark upright, as the code of nomenclature has it.
 func cultivar(name string) string {

@@ -183,7 +183,12 @@ func (p planting) spots(s scene, seed string) []spot {
 		}
 		o := spot{fig: f, X: from + (to-from)*within(t, 0, 1), sx: side * size, sy: size}
 		o.within(s)
-		o.Y = p.foot(s, o.X) + d.Span(0, 2.5)
+		deep := 2.5
+		if p.Habit == Stem { // figures that are placed twice have their nodes at one height: no two stems are as deep and as long
+			deep = math.Min(p.Leaf.gap()*s.s*0.8, 9)
+			o.sy *= d.Span(0.9, 1)
+		}
+		o.Y = p.foot(s, o.X) + d.Span(0, deep)
 		if p.afloat(s) {
 			o.Y = s.water + 0.5
 			if p.Habit == Moss { // a mat grows downwards from the surface
