@@ -20,18 +20,23 @@ func (s scene) draw(e Elevation, t *Tank) {
 		most = max(10_000, min(MaxTank, e.MostBytes))
 	}
 	spare := MaxTank - most + 2500
-	for i := range 8 {
-		s.once(e, t, spare, mostUses/max(1, i-2)) // at last with fewer figures, where none can lose detail
+	uses := mostUses
+	var list []planting
+	for range 8 {
+		list = s.once(e, t, spare, uses, list)
 		over := len(t.SVG) - words - most
 		if over <= 0 {
 			return
 		}
-		spare += over + 3000
+		if spare += over + 3000; heaviest(list) < 0 { // none can lose detail: fewer figures
+			uses /= 2
+		}
 	}
 }
 
-// once draws all with so many bytes spared and at most so many figures placed.
-func (s scene) once(e Elevation, t *Tank, spare, uses int) {
+// once draws all with so many bytes spared and at most so many figures placed. It begins with the detail of the time before,
+// if there was one, and returns what it drew.
+func (s scene) once(e Elevation, t *Tank, spare, uses int, before []planting) []planting {
 	head, back, front, foot := new(page), new(page), new(page), new(page)
 	s.defs(head, e)
 	s.back(back)
@@ -40,7 +45,7 @@ func (s scene) once(e Elevation, t *Tank, spare, uses int) {
 	s.grains(grains, e.Seed)
 	each := 640 + 3*len(s.id) + 8*s.moments // a planting's leaders, its number and its groups
 	room := MaxTank - head.Len() - back.Len() - grains.Len() - spare
-	list := s.plantings(e.Seed, room-min(maxPlants, len(s.plants))*each, uses)
+	list := s.plantings(e.Seed, room-min(maxPlants, len(s.plants))*each, uses, before)
 	y, up := s.names(foot, t.Key, list, e.Seed, s.deep+benchThick+4)
 	s.front(front, e)
 	top := s.top - 4
@@ -61,6 +66,7 @@ func (s scene) once(e Elevation, t *Tank, spare, uses int) {
 	w.put(front.String(), foot.String(), `</svg>`)
 	t.SVG = template.HTML(w.String()) // all strings are escaped by plain and name
 	t.Stills, t.Shown = s.stills(e, list)
+	return list
 }
 
 // plant places all plantings: back and middle, then the substrate at the glass, then the front and what floats.

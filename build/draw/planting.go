@@ -37,7 +37,7 @@ const mostLevel = 30
 
 // plantings are the scene's first 30, back row first, so that the front covers it. Their figures together fit the room
 // in bytes: whichever planting weighs most gives up a level of detail until they do.
-func (s scene) plantings(seed string, room, uses int) []planting {
+func (s scene) plantings(seed string, room, uses int, before []planting) []planting {
 	list := make([]planting, 0, maxPlants)
 	all := 0
 	if room < mostUses*useBytes*2 {
@@ -56,6 +56,9 @@ func (s scene) plantings(seed string, room, uses int) []planting {
 			list[i].want = max(1, list[i].want*uses/all)
 		}
 		list[i].level = min(mostLevel, 1+len(list)/4)
+		if at := slices.IndexFunc(before, func(p planting) bool { return p.index == list[i].index }); at >= 0 {
+			list[i].level = before[at].level
+		}
 		list[i].define(s, seed)
 		if share := room / (len(list) - i); list[i].bytes > share { // far beyond its share
 			list[i].coarser(s, seed, share)

@@ -214,7 +214,7 @@ func TestElevationKeepsItsBounds(t *testing.T) {
 // insideTheGlass looks at what every figure covers, as it is placed.
 func insideTheGlass(t fataler, e Elevation) {
 	s := e.scene()
-	for _, p := range s.plantings(e.Seed, MaxTank, mostUses) {
+	for _, p := range s.plantings(e.Seed, MaxTank, mostUses, nil) {
 		for _, o := range p.spots(s, e.Seed) {
 			a, b := o.X+o.fig.box.Lo.X*o.sx, o.X+o.fig.box.Hi.X*o.sx
 			if lo, hi := math.Min(a, b), math.Max(a, b); lo < 0 || hi > s.long {
@@ -227,7 +227,7 @@ func insideTheGlass(t fataler, e Elevation) {
 // With fewer figures than the most of all moments, those that are left lie as evenly: the slider only hides the last ones.
 func TestTheFirstFiguresLieEvenly(t *testing.T) {
 	s := sketchTank().scene()
-	for _, p := range s.plantings("full", MaxTank, mostUses) {
+	for _, p := range s.plantings("full", MaxTank, mostUses, nil) {
 		all := p.spots(s, "full")
 		for _, n := range []int{2, 3, 5, 8} {
 			if n > len(all) || p.ID == "Vallisneria spiralis" {
