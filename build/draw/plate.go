@@ -113,7 +113,13 @@ func (p Plate) finish(k *sketch) Specimen {
 	w := new(page)
 	tall := k.box.Tall() + 2*plateMargin + plateFoot*0.7
 	w.open("d-plate", name(p.ID), 0, 0, plateWidth, tall, p.Title, p.Desc)
-	w.at((plateWidth-k.box.Wide())/2-k.box.Lo.X, plateMargin-k.box.Lo.Y, k)
+	dx, dy := (plateWidth-k.box.Wide())/2-k.box.Lo.X, plateMargin-k.box.Lo.Y
+	w.at(dx, dy, k)
+	if f := p.form(k); p.Habit != Floating && !f.perched() {
+		for _, h := range k.straps(p.Habit == Stem) {
+			w.strap(h, dx, dy)
+		}
+	}
 	b := w.scaleBar(k.s, plateMargin, tall-14, p.Inch)
 	w.put(`</svg>`)
 	return Specimen{template.HTML(w.String()), b.cm, b.name} // all strings are escaped by plain and name
