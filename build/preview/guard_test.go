@@ -3,6 +3,7 @@ package preview
 import (
 	"bufio"
 	"fmt"
+	"io"
 	"net"
 	"net/http"
 	"strings"
@@ -190,5 +191,50 @@ func TestSlowClientsAreLimited(t *testing.T) {
 	h := newHTTP(http.NotFoundHandler())
 	if h.ReadHeaderTimeout <= 0 || h.ReadTimeout <= 0 || h.WriteTimeout <= 0 || h.IdleTimeout <= 0 || h.MaxHeaderBytes <= 0 {
 		t.Errorf("a limit is missing: %+v", h)
+	}
+}
+
+// Whoever can reach the port, without the token, sees nothing of a record: neither its text nor its name, nor the code of a
+// sheet, though a save is broken there or for its sake. The desk shows it.
+func TestNothingOfARecordIsShownWithoutTheToken(t *testing.T) {
+	record, page := small()["sent/2026-02-10-ab.md"], small()["pages/about.md"]
+	for name, files := range map[string]map[string]string{
+		"a count that is none":        {"sent/2026-02-10-ab.md": strings.Replace(record, "count: 1", "count: CANARY-count", 1)},
+		"a name beside its place":     {"sent/2026-02-10-ab.md": strings.Replace(record, "private:", "privat:", 1)},
+		"a day before the lot":        {"sent/2026-02-10-ab.md": strings.Replace(record, "sent: 2026-02-10", "sent: 2026-01-10", 1)},
+		"the code in a page":          {"pages/about.md": page + "See abcdefghjkmnpqrstvwxyz0123.\n"},
+		"a code that is there twice":  {"sent/2026-02-11-CANARY.md": strings.Replace(record, "count: 1", "count: 2", 1)},
+		"more than the lot has":       {"sent/2026-02-11-CANARY.md": "---\nlot: AB-0201\ncount: 3\nsent: 2026-02-11\n---\n"},
+		"a record and a page as well": {"sent/2026-02-11-CANARY.md": "---\nlot: AB-0201\ncount: 3\nsent: 2026-02-11\n---\n", "pages/about.md": strings.Replace(page, "title: About", "titel: Shown", 1)},
+	} {
+		s := show(t, onDisk(t, small()))
+		for file, text := range files {
+			save(t, s.dir, file, text)
+		}
+		s.until("a broken save", func(r Report) bool { return !r.Whole && r.Complaints.Errors() >= len(files) })
+		for _, target := range routes {
+			if target == deskAddr || target == "/about" || strings.Contains(target, "events") { // which answer with other things
+				continue
+			}
+			body, err := io.ReadAll(s.raw("GET", target, "localhost:PORT").Body)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, secret := range []string{"CANARY", "2026-02-10-ab", "sent/", "abcdefghjkmnpqrstvwxyz0123."} {
+				if strings.Contains(string(body), secret) {
+					t.Errorf("%s: %s tells %q", name, target, secret)
+				}
+			}
+			if own := strings.HasPrefix(target, "/-/preview"); !own && target != "/-/" && !strings.Contains(string(body), "records of parcels, which only the private page") {
+				t.Errorf("%s: %s does not say where the problem is: %s", name, target, body)
+			}
+			if target == "/" && len(files) > 1 && !strings.Contains(string(body), "unknown key &#34;titel&#34;") {
+				t.Errorf("%s: what is public is not shown: %s", name, body)
+			}
+		}
+		if status, body := s.get(deskAddr); status != http.StatusOK || !strings.Contains(body, "sent/") {
+			t.Errorf("%s: the desk does not show it: %d %s", name, status, body)
+		}
+		s.stop()
 	}
 }

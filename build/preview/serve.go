@@ -113,7 +113,11 @@ func (s *server) pages(w http.ResponseWriter, r *http.Request) {
 	data, ok, to, err := st.edition.find(r.URL.Path)
 	switch {
 	case err != nil:
-		s.html(w, st, http.StatusInternalServerError, message("This page could not be built", err.Error()))
+		why := err.Error()
+		if ofRecords(why) {
+			why = "see the terminal"
+		}
+		s.html(w, st, http.StatusInternalServerError, message("This page could not be built", why))
 	case to != "":
 		http.Redirect(w, r, to, http.StatusFound)
 	case ok:
@@ -183,13 +187,19 @@ func (s *server) page(w http.ResponseWriter, st *state, status int, data, over [
 	_, _ = w.Write(data)
 }
 
-// overlay is what lies over a page while the newest save is broken; empty otherwise.
+// overlay is what lies over a page while the newest save is broken; empty otherwise. Pages open to whoever can reach the port:
+// it tells nothing of records.
 func overlay(st *state) []byte {
 	if !st.broken() {
 		return nil
 	}
 	var b bytes.Buffer
-	if err := templates.ExecuteTemplate(&b, "complaints.html", map[string]any{"Failure": st.failure, "Troubles": st.errors(), "Desk": deskAddr, "Older": st.edition != nil}); err != nil {
+	public, records := st.shown()
+	failure := st.failure
+	if ofRecords(failure) {
+		failure = "a record could not be read: see the private page or the terminal"
+	}
+	if err := templates.ExecuteTemplate(&b, "complaints.html", map[string]any{"Failure": failure, "Troubles": public, "Records": records, "Desk": deskAddr, "Older": st.edition != nil}); err != nil {
 		return fmt.Appendf(nil, "<pre>%s</pre>", template.HTMLEscapeString(err.Error()))
 	}
 	return b.Bytes()

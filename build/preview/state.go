@@ -55,6 +55,24 @@ func (s *state) errors() []trouble {
 	return out
 }
 
+// shown are the errors that may stand on a page which opens without the token, and how many more there are: what is in a
+// record, or names one, or holds the code of a sheet, is on the desk and the terminal alone.
+func (s *state) shown() (public []trouble, records int) {
+	for _, t := range s.errors() {
+		if ofRecords(t.File) || ofRecords(t.Message+t.Hint) || t.Rule == "shown-code" {
+			records++
+			continue
+		}
+		public = append(public, t)
+	}
+	return public, records
+}
+
+// ofRecords tells whether a text names a file that holds what is private.
+func ofRecords(text string) bool {
+	return strings.Contains(text, "sent/") || strings.Contains(text, ".undo")
+}
+
 // shelf holds the state that is served.
 type shelf struct{ now atomic.Pointer[state] }
 
