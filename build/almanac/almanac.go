@@ -57,7 +57,7 @@ const (
 		"hardy_note,source,bases,confidence"
 	nameColumns = "accepted_name,older_synonyms,misapplied_names,trade_names,family,growth_habit,native_range,basis," +
 		"basis_source,note"
-	listColumns      = "jurisdiction,list_name,place,forbids,reason,basis"
+	listColumns      = "jurisdiction,list_name,list_name_de,place,forbids,reason,basis"
 	regulatedColumns = "taxon,synonyms_and_trade_names,jurisdiction,list_name,legal_reference,what_is_forbidden," +
 		"listed_since,source_url,seen,retrieved"
 )
@@ -67,7 +67,7 @@ func open(fsys fs.FS) (*Almanac, error) {
 	names := readTable(fsys, "names.csv", nameColumns)
 	traits := readTable(fsys, "traits.csv", traitColumns)
 	everyday := readTable(fsys, "everyday.csv", "name,language,means,kind,certainty,form,basis,source")
-	coverage := readTable(fsys, "coverage.csv", "code,name,lists_that_apply,held,as_of,official_address,note")
+	coverage := readTable(fsys, "coverage.csv", "code,name,lists_that_apply,lists_de,held,as_of,official_address,note")
 	hosts := readTable(fsys, "hosts.csv", "host,kind")
 	marks := readTable(fsys, "marks.csv", "taxon,en,de,basis")
 	forms := readTable(fsys, "forms.csv", "taxon,form,height_min_cm,height_max_cm,spread_cm,basis")

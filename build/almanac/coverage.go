@@ -15,6 +15,7 @@ type Coverage struct {
 	Code    string
 	Place   string
 	Lists   string // the lists and laws that apply there
+	ListsDE string // the same in German, where their names are official in it
 	Held    string // whole | part | none; "" where nothing is known about the place
 	AsOf    string // the age of what was read; "" when it is not known
 	Address string // the authority to ask
@@ -88,14 +89,14 @@ func (a *Almanac) partsCovered(region string) []Coverage {
 	return out
 }
 
-// Lists names the regulated lists held here that apply in a region, as "place: list", and whether the region's own law is
-// among them: where it is not, nothing can be said of what it forbids.
-func (a *Almanac) Lists(region string) (held []string, own bool) {
+// Lists gives a row of each regulated list held here that applies in a region, and whether the region's own law is among
+// them: where it is not, nothing can be said of what it forbids.
+func (a *Almanac) Lists(region string) (held []Notice, own bool) {
 	over := parents(region)
 	for _, l := range a.listed {
 		in := slices.Contains(over, l.Jurisdiction) || region == "GB" && strings.HasPrefix(l.Jurisdiction, "GB-")
-		if name := l.Place + ": " + l.List; in && !slices.Contains(held, name) {
-			held = append(held, name)
+		if in && !slices.ContainsFunc(held, l.sameList) {
+			held = append(held, l.Notice)
 		}
 	}
 	c := a.coverage[region]
@@ -106,7 +107,7 @@ func (a *Almanac) Lists(region string) (held []string, own bool) {
 func readCoverage(t *table) map[string]Coverage {
 	out := map[string]Coverage{}
 	for _, r := range t.rows {
-		c := Coverage{Code: r.must("code"), Place: r.must("name"), Lists: r.must("lists_that_apply"),
+		c := Coverage{Code: r.must("code"), Place: r.must("name"), Lists: r.must("lists_that_apply"), ListsDE: r.text("lists_de"),
 			Held: r.one("held", "whole", "part", "none"), AsOf: r.text("as_of"), Address: readAddress(r, "official_address"), Note: r.must("note")}
 		if _, twice := out[c.Code]; twice || !knownJurisdiction(c.Code) {
 			r.fault("code", "%q is no code of ISO 3166 and not EU, or comes twice", c.Code)

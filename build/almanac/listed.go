@@ -13,6 +13,7 @@ type Notice struct {
 	Jurisdiction string // US-FL, GB-GBN, EU …
 	Place        string // the same in words
 	List         string
+	ListDE       string   // its name in German, where that is official
 	Reference    string   // the law behind it
 	What         string   // what the list forbids, in plain words
 	Since        string   // year or date; "" when none was seen
@@ -44,8 +45,8 @@ const (
 	Banned                  // a list that was read bans it
 )
 
-// StandingOf weighs the notices on a plant, with the lists behind the gravest, as "place: list".
-func StandingOf(notices []Notice) (is Standing, lists []string) {
+// StandingOf weighs the notices on a plant, and gives the gravest of them, one of each list.
+func StandingOf(notices []Notice) (is Standing, by []Notice) {
 	for _, n := range notices {
 		as := Named
 		switch {
@@ -55,14 +56,16 @@ func StandingOf(notices []Notice) (is Standing, lists []string) {
 			as = Perhaps
 		}
 		if as > is {
-			is, lists = as, nil
+			is, by = as, nil
 		}
-		if list := n.Place + ": " + n.List; as == is && !slices.Contains(lists, list) {
-			lists = append(lists, list)
+		if as == is && !slices.ContainsFunc(by, n.sameList) {
+			by = append(by, n)
 		}
 	}
-	return is, lists
+	return is, by
 }
+
+func (n Notice) sameList(o Notice) bool { return n.Jurisdiction == o.Jurisdiction && n.List == o.List }
 
 // listed is a row of the regulated lists, made ready for matching.
 type listed struct {
@@ -105,7 +108,7 @@ func readListed(regulated, lists *table) []listed {
 
 func readNotice(r, list row, genera []string) listed {
 	l := listed{Notice: Notice{
-		Jurisdiction: r.must("jurisdiction"), Place: list.must("place"), List: r.must("list_name"),
+		Jurisdiction: r.must("jurisdiction"), Place: list.must("place"), List: r.must("list_name"), ListDE: list.text("list_name_de"),
 		Reference: r.must("legal_reference"), What: r.must("what_is_forbidden"), Since: r.text("listed_since"),
 		ListedAs: r.must("taxon"), Source: readAddress(r, "source_url"), Retrieved: r.date("retrieved"),
 		Seen: r.one("seen", "yes", "no") == "yes", Forbids: list.one("forbids", "yes", "no") == "yes",

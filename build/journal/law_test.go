@@ -66,16 +66,15 @@ func TestEveryPlantInEveryRegion(t *testing.T) {
 		}
 		for i, taxon := range taxa {
 			pairs++
-			is, lists := almanac.StandingOf(a.Notices(taxon, region))
+			is, by := almanac.StandingOf(a.Notices(taxon, region))
 			c, complained := said[i]
-			for _, list := range lists {
-				_, name, _ := strings.Cut(list, ": ")
-				if complained && !strings.Contains(c.Message, name) {
-					t.Errorf("%s in %s: %q does not name %s", taxon, region, c.Message, list)
+			for _, n := range by {
+				if complained && !strings.Contains(c.Message, n.List) {
+					t.Errorf("%s in %s: %q does not name %s", taxon, region, c.Message, n.List)
 				}
 			}
 			if complained != (is != almanac.Unnamed) || is == almanac.Banned && c.Severity != Error || is == almanac.Perhaps && c.Severity != Warning {
-				t.Errorf("%s in %s: standing %d by %v, the reader says %s: %s", taxon, region, is, lists, c.Severity, c.Message)
+				t.Errorf("%s in %s: standing %d by %v, the reader says %s: %s", taxon, region, is, by, c.Severity, c.Message)
 			}
 		}
 		for i, place := range a.Coverage(region) {

@@ -87,7 +87,7 @@ func (p *LawPart) lookedAt(b *Site, v words.Locale) {
 // lawBand says in short that lists of the journal's region name a plant, and whether it is barred there.
 func (b *Site) lawBand(v words.Locale, s almanac.Species) (band template.HTML, barred bool) {
 	own, _ := b.Journal.Plant(s.ID)
-	is, lists := almanac.StandingOf(b.Almanac.Notices(s.Taxon, b.Journal.Region))
+	is, by := almanac.StandingOf(b.Almanac.Notices(s.Taxon, b.Journal.Region))
 	if is == almanac.Named && own != nil && own.Withhold {
 		is = almanac.Banned
 	}
@@ -95,9 +95,9 @@ func (b *Site) lawBand(v words.Locale, s almanac.Species) (band template.HTML, b
 	if key == "" {
 		return "", false
 	}
-	return v.HTML(key, "lists", v.English(strings.Join(lists, "; "))), is == almanac.Banned
+	return v.HTML(key, "lists", words.ListNames(v, by)), is == almanac.Banned
 }
 
 func (b *Site) lawNotice(v words.Locale, n almanac.Notice) LawNotice {
-	return LawNotice{Text: words.Law(v, n, words.CountryName(v, words.Country(b.Journal.Region))), Source: words.FirstLink(n.Source), List: v.English(n.List)}
+	return LawNotice{Text: words.Law(v, n, words.CountryName(v, words.Country(b.Journal.Region))), Source: words.FirstLink(n.Source), List: words.ListName(v, n)}
 }

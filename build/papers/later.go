@@ -170,7 +170,7 @@ func (w Papers) lawFold() Fold {
 		lists = append(lists, w.HTML("sheet.law-none-anywhere", "date", w.Date(s.Lists)))
 	case region == "":
 		f.Head = w.HTML("sheet.law-somewhere-head")
-		lists = append(lists, w.HTML("sheet.law-somewhere", "places", w.english(w.places())))
+		lists = append(lists, w.HTML("sheet.law-somewhere", "places", w.places()))
 	case len(s.Looked) == 0:
 		f.Head = w.HTML("sheet.law-not-held-head", "region", name)
 		lists = append(lists, w.HTML("sheet.law-not-held", "region", name))
@@ -179,7 +179,7 @@ func (w Papers) lawFold() Fold {
 		if named {
 			f.Head = w.HTML("sheet.law-named-head")
 		}
-		lists = append(lists, w.HTML("sheet.law-looked", "lists", w.english(s.Looked), "date", w.Date(s.Lists)))
+		lists = append(lists, w.HTML("sheet.law-looked", "lists", words.ListNames(w.Locale, s.Looked), "date", w.Date(s.Lists)))
 		if !s.OwnList {
 			f.Head = w.HTML("sheet.law-own-missing-head", "region", name)
 			lists = append(lists, w.HTML("sheet.law-not-held", "region", name))
@@ -200,22 +200,17 @@ func (w Papers) lawFold() Fold {
 	return f
 }
 
-// english joins names that the almanac has in English only.
-func (w Papers) english(names []string) template.HTML {
-	return w.English(strings.Join(names, "; "))
-}
-
 // places are where lists name one of the plants.
-func (w Papers) places() []string {
+func (w Papers) places() template.HTML {
 	var out []string
 	for _, one := range w.plants() {
 		for _, n := range one.s.Notices {
-			if !slices.Contains(out, n.Place) {
-				out = append(out, n.Place)
+			if name := string(words.PlaceName(w.Locale, n.Jurisdiction, n.Place)); !slices.Contains(out, name) {
+				out = append(out, name)
 			}
 		}
 	}
-	return out
+	return template.HTML(strings.Join(out, "; "))
 }
 
 // regionName names a country, with the code of its part.

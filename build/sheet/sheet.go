@@ -43,8 +43,9 @@ type Case struct {
 	// jurisdiction. Lists is the day on which they were looked up.
 	Notices []almanac.Notice
 	Lists   quantity.Date
-	// Looked names the lists that were looked at for where they live, and OwnList says that the place's own is among them.
-	Looked []string
+	// Looked are rows of the lists that were looked at for where they live, one of each, and OwnList says that the place's own
+	// is among them.
+	Looked []almanac.Notice
 	// Coverage says how much of the law there was read, and whom to ask.
 	Coverage []almanac.Coverage
 	OwnList  bool

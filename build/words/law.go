@@ -11,7 +11,7 @@ import (
 // Law is what a list says of a plant, in the page's language; what the list itself says is in English. Region is where
 // the reader, or the journal, is.
 func Law(v Locale, n almanac.Notice, region string) template.HTML {
-	out := v.HTML("sheet.law-row", "place", v.English(n.Place), "list", v.English(n.List), "name", n.ListedAs, "what", v.English(Capital(strings.TrimSuffix(n.What, "."))))
+	out := v.HTML("sheet.law-row", "place", PlaceName(v, n.Jurisdiction, n.Place), "list", ListName(v, n), "name", n.ListedAs, "what", v.English(Capital(strings.TrimSuffix(n.What, "."))))
 	add := func(key string, pairs ...any) { out += " " + v.HTML(key, pairs...) }
 	if n.InParts {
 		add("sheet.law-parts", "region", region)
@@ -30,7 +30,7 @@ func Law(v Locale, n almanac.Notice, region string) template.HTML {
 // remark on what was read, are in English.
 func Coverage(v Locale, c almanac.Coverage, on quantity.Date) template.HTML {
 	if c.Held == "" {
-		return v.HTML("law-text.unknown", "place", placeName(v, c.Place))
+		return v.HTML("law-text.unknown", "place", PlaceName(v, c.Code, c.Place))
 	}
 	age := ""
 	switch c.Age(on) {
@@ -43,16 +43,45 @@ func Coverage(v Locale, c almanac.Coverage, on quantity.Date) template.HTML {
 			age = v.Text("law-text.age", "date", c.AsOf)
 		}
 	}
-	return v.HTML("law-text."+c.Held, "place", v.English(c.Place), "lists", v.English(c.Lists), "age", age, "note", v.English(c.Note))
+	return v.HTML("law-text."+c.Held, "place", PlaceName(v, c.Code, c.Place), "lists", inGerman(v, c.ListsDE, c.Lists), "age", age, "note", v.English(c.Note))
 }
 
-// placeName is the country of a code in the page's language, with the code where it is of a part.
-func placeName(v Locale, code string) template.HTML {
-	name := CountryName(v, Country(code))
-	if code != Country(code) {
-		name += " (" + code + ")"
+// PlaceName is the name of a jurisdiction in the page's language where it is a country, the Union or a part of the United
+// Kingdom; that of another part is in English.
+func PlaceName(v Locale, code, english string) template.HTML {
+	name := ""
+	switch {
+	case strings.HasPrefix(v.Lang, "en") && code != english:
+		return v.English(english)
+	case code == "EU" || strings.HasPrefix(code, "GB-") && v.Has("place."+code):
+		name = v.Text("place." + code)
+	case code == Country(code):
+		name = CountryName(v, code)
+	case code == english: // nothing is known of that part but its code
+		name = CountryName(v, Country(code)) + " (" + code + ")"
+	default:
+		return v.English(english)
 	}
 	return template.HTML(template.HTMLEscapeString(name))
+}
+
+// ListName is the name of a list: in German where it is official in it and the page is German, else in English.
+func ListName(v Locale, n almanac.Notice) template.HTML { return inGerman(v, n.ListDE, n.List) }
+
+// ListNames are lists with their places.
+func ListNames(v Locale, notices []almanac.Notice) template.HTML {
+	var out []string
+	for _, n := range notices {
+		out = append(out, string(PlaceName(v, n.Jurisdiction, n.Place)+": "+ListName(v, n)))
+	}
+	return template.HTML(strings.Join(out, "; "))
+}
+
+func inGerman(v Locale, german, english string) template.HTML {
+	if german != "" && strings.HasPrefix(v.Lang, "de") {
+		return template.HTML(template.HTMLEscapeString(german))
+	}
+	return v.English(english)
 }
 
 // NoticeRow is what a list says of a plant.
@@ -70,7 +99,7 @@ func Notices(v Locale, a *almanac.Almanac, region, taxon string) []NoticeRow {
 	}
 	var out []NoticeRow
 	for _, n := range a.Notices(taxon, region) {
-		row := NoticeRow{List: v.English(n.List), Text: v.HTML("offers.notice", "place", v.English(n.Place), "list", v.English(n.List), "name", n.ListedAs, "what", v.English(n.What)), Source: FirstLink(n.Source)}
+		row := NoticeRow{List: ListName(v, n), Text: v.HTML("offers.notice", "place", PlaceName(v, n.Jurisdiction, n.Place), "list", ListName(v, n), "name", n.ListedAs, "what", v.English(n.What)), Source: FirstLink(n.Source)}
 		if n.Doubtful {
 			row.Text += " " + v.HTML("offers.notice-doubt", "why", v.English(n.Why))
 		}
