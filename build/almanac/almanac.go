@@ -83,6 +83,7 @@ func open(fsys fs.FS) (*Almanac, error) {
 	checkHosts(hosts, profiles, names, traits, care, coverage, everyday, lists, regulated)
 	joinMarks(marks, species, readMarks(marks))
 	a.sizes = readSizes(forms, species)
+	nameInGerman(species, a.everyday)
 	german := readPhrases(phrases, species)
 	for i := range species {
 		species[i].german = german

@@ -1,6 +1,7 @@
 package almanac
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -20,6 +21,44 @@ var noteColumns = [...]string{"rgr", "cutting-size", "melt-note", "conversion-no
 // Citation is what stands behind figures, with an address of an authority, a publisher, a flora or a university where
 // the page itself was read.
 type Citation struct{ Text, Address string }
+
+var (
+	inBrackets = regexp.MustCompile(`\(((?:[^()]|\([^()]*\))*)\)(?:, second-hand)?$`)
+	finding    = regexp.MustCompile(`^[a-z]|[0-9] ?(%|°C|cm|mm|m\b|g/L|umol|feet|days)|^[0-9]`)
+)
+
+// Named is the source without what was found in it: the work that is named, else the place where it stands.
+func (c Citation) Named() string {
+	hand := strings.Contains(c.Text, "second-hand")
+	text := strings.TrimSuffix(c.Text, ", second-hand")
+	if rest, ok := strings.CutPrefix(text, "from memory"); ok {
+		if len(strings.Fields(rest)) > 4 {
+			return "from memory"
+		}
+		return text
+	}
+	if m := inBrackets.FindStringSubmatch(c.Text); m != nil {
+		text = strings.TrimSuffix(m[1], ", second-hand")
+	}
+	var keep []string
+	for part := range strings.SplitSeq(text, ", ") {
+		if finding.MatchString(part) {
+			break
+		}
+		keep = append(keep, part)
+	}
+	name := strings.Join(keep, ", ")
+	if name == "" {
+		name = "a published page"
+		if m := addressHost.FindStringSubmatch(c.Address); m != nil {
+			name = m[1]
+		}
+	}
+	if hand {
+		name += ", second-hand"
+	}
+	return name
+}
 
 // Basis tells how the figure of a column is known: one of the constants above; "" for a column that holds nothing.
 // Columns are those of [Columns] and "rgr", "cutting-size", "melt-note", "conversion-note", "hardy-note".

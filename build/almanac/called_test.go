@@ -1,6 +1,9 @@
 package almanac
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 func TestTheCommonNameComesFirst(t *testing.T) {
 	for _, c := range []struct {
@@ -12,6 +15,17 @@ func TestTheCommonNameComesFirst(t *testing.T) {
 	} {
 		if got := c.s.Called(); got != c.want {
 			t.Errorf("%+v: %s, want %s", c.s, got, c.want)
+		}
+	}
+}
+
+// A plant's plain name is a name: what else a table remarks of it stands elsewhere.
+func TestPlainNamesHaveNoRemarks(t *testing.T) {
+	for _, s := range openEmbedded(t).All() {
+		for _, name := range []string{s.Common, s.Spoken("de").Common} {
+			if strings.ContainsAny(name, "()[];") {
+				t.Errorf("%s is called %q", s.ID, name)
+			}
 		}
 	}
 }

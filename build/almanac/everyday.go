@@ -42,6 +42,24 @@ func readEveryday(t *table) []Everyday {
 	return out
 }
 
+// nameInGerman gives species without a profile, whose German name no table says, the first German name that means it alone.
+func nameInGerman(species []Species, everyday []Everyday) {
+	first := map[string]string{}
+	for _, e := range everyday {
+		if e.Language != "de" || e.Kind != "common" || e.Certainty != "one" || e.Form != "" {
+			continue
+		}
+		if id := idOf(e.Taxa[0]); first[id] == "" {
+			first[id] = e.Name
+		}
+	}
+	for i := range species {
+		if s := &species[i]; !s.Profiled && s.commonDE == "" {
+			s.commonDE = first[s.ID]
+		}
+	}
+}
+
 // Everyday gives the names that growers use, in the order of the table.
 func (a *Almanac) Everyday() []Everyday { return slices.Clone(a.everyday) }
 

@@ -2,6 +2,7 @@ package page
 
 import (
 	"html/template"
+	"slices"
 	"strings"
 
 	"slipleaf/build/almanac"
@@ -65,7 +66,9 @@ type SourceRow struct {
 func sourceRows(v words.Locale, s almanac.Species) []SourceRow {
 	var out []SourceRow
 	for _, c := range s.Sources {
-		out = append(out, SourceRow{v.English(c.Text), c.Address})
+		if row := (SourceRow{v.English(c.Named()), c.Address}); !slices.Contains(out, row) {
+			out = append(out, row)
+		}
 	}
 	return out
 }
