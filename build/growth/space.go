@@ -192,7 +192,7 @@ func shrink(ps []*Place) {
 	between := max(0, (q-float64(len(known)-1))/(w-ww/w))
 	at, w, _ = mean(between)
 	// what places differ by is itself known from so few of them (Hartung & Knapp 2001, Statistics in Medicine 20:1771–1782)
-	spread := distuv.StudentsT{Sigma: 1, Nu: float64(len(known) - 1)}.Quantile((1 + Level) / 2)
+	spread := student95(float64(len(known) - 1))
 	for _, p := range known {
 		p.pull = between / (between + p.ownVar)
 		value := p.Product.Value * math.Exp((1-p.pull)*(at-log(p)))
@@ -201,8 +201,10 @@ func shrink(ps []*Place) {
 	}
 }
 
-// normal95 is how many standard deviations hold 95 % of a normal distribution on both sides.
-var normal95 = reckon.NormalQuantile((1 + Level) / 2)
+// student95 is how many standard errors hold 95 % of Student's t on both sides.
+func student95(free float64) float64 {
+	return distuv.StudentsT{Sigma: 1, Nu: free}.Quantile((1 + Level) / 2)
+}
 
 // draw is a score that the place may have; the plant's luck is a standard normal that all its places share.
 func (p *Place) draw(luck float64, r *rand.Rand) float64 {
@@ -228,7 +230,8 @@ func TwinsOf(ranked []*Place) []Twin {
 			if b.Yield.Weekly() > a.Yield.Weekly() {
 				t.Better, t.Worse = b, a
 			}
-			times, half := t.Better.Yield.Weekly()/t.Worse.Yield.Weekly(), normal95*math.Sqrt(a.ownVar+b.ownVar)
+			free := float64(max(a.Yield.Cuts-1, 0) + max(b.Yield.Cuts-1, 0) + priorCuts) // how much tells how uneven cuts are
+			times, half := t.Better.Yield.Weekly()/t.Worse.Yield.Weekly(), student95(free)*math.Sqrt(a.ownVar+b.ownVar)
 			t.Times = reckon.Interval{Value: times, Low: times * math.Exp(-half), High: times * math.Exp(half), Level: Level}
 			if t.Times.Low > 1 {
 				out = append(out, t)
