@@ -199,6 +199,9 @@ func (b Kit) growthWorking(addr string, v words.Locale, g *growth.Growth) []temp
 	if g.Sums().Ceiling > 0 {
 		add("w-cover")
 	}
+	if g.Measure.Counted() {
+		add("w-whole")
+	}
 	add("w-diary-figures", "m", v.N(100*d.CountError.Value, 0), "m-low", v.N(100*d.CountError.Low, 0), "m-high", v.N(100*d.CountError.High, 0),
 		"q", v.N(100*d.ProcessSD.Value, 1), "q-low", v.N(100*d.ProcessSD.Low, 1), "q-high", v.N(100*d.ProcessSD.High, 1),
 		"rate", v.N(d.Rate.Value, 4), "low", v.N(d.Rate.Low, 4), "high", v.N(d.Rate.High, 4), "n", d.Counts)
