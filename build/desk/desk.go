@@ -38,6 +38,8 @@ type Writer interface {
 	// Command runs a command on the journal as a command line would, with in as its input, and gives what it prints. The
 	// error says what it complains of.
 	Command(ctx context.Context, args []string, in string) (said string, err error)
+	// Published is the site that stands; an empty folder where none does.
+	Published() fs.FS
 	// Publish writes the site and says what was done.
 	Publish(ctx context.Context) (said string, err error)
 }
@@ -72,6 +74,7 @@ var files embed.FS
 const (
 	maxForm   = 64 << 20
 	maxMemory = 2 << 20
+	sending   = 2 * time.Minute
 )
 
 // ServeHTTP answers below [Addr]. Who may ask was judged before.
@@ -110,6 +113,8 @@ func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 // ours tells whether a form was filled in on a page of this run: it carries the run's token, and the browser says that it
 // comes from here. It reads the form.
 func (d *Desk) ours(w http.ResponseWriter, r *http.Request) bool {
+	rc := http.NewResponseController(w) // a photo on a slow network
+	_, _ = rc.SetReadDeadline(time.Now().Add(sending)), rc.SetWriteDeadline(time.Now().Add(2*sending))
 	r.Body = http.MaxBytesReader(w, r.Body, maxForm)
 	if r.Header.Get("Origin") != "http://"+r.Host {
 		http.Error(w, "this form was not sent from this desk", http.StatusForbidden)
@@ -241,26 +246,4 @@ func (d *Desk) undo(w http.ResponseWriter, r *http.Request, b *page.Site) {
 type said struct {
 	Head
 	What, Text string
-}
-
-// publishPage offers to write the site.
-type publishPage struct {
-	Head
-	Hosting []string
-}
-
-func (d *Desk) publish(w http.ResponseWriter, r *http.Request, b *page.Site) {
-	v := b.Locale()
-	if r.Method == http.MethodPost {
-		text, err := d.Writer.Publish(r.Context())
-		what := v.Text("desk.published")
-		if err != nil {
-			what, text = v.Text("desk.not-published"), strings.TrimSpace(text+"\n"+err.Error())
-		}
-		d.show(w, b, http.StatusOK, "said.html", said{d.head(b, v.Text("desk.publish")), what, text})
-		return
-	}
-	m := publishPage{Head: d.head(b, v.Text("desk.publish"))}
-	m.Hosting = append(m.Hosting, v.List("desk.hosting")...)
-	d.show(w, b, http.StatusOK, "publish.html", m)
 }

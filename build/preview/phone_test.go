@@ -32,6 +32,7 @@ func (only) Undo(context.Context, func(change.Past) bool) error {
 	return change.ErrNothing
 }
 func (only) Command(context.Context, []string, string) (string, error) { return "", nil }
+func (only) Published() fs.FS                                          { return nil }
 func (only) Publish(context.Context) (string, error)                   { return "", nil }
 
 // home is the address that stands for one in a network at home: packets to it stay on this machine.

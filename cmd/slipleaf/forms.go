@@ -6,10 +6,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"net/url"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -30,12 +33,13 @@ type formWriter struct {
 	dir, on string
 	fsys    fs.FS
 	publish publishCmd
+	after   string // what is run after each publish; "" for nothing
 	reading sync.Mutex
 	reader  *journal.Reader // of the last judgement, so that the next reads only what has changed
 }
 
-func newFormWriter(w world, dir, on string, fsys fs.FS, publish publishCmd) *formWriter {
-	return &formWriter{w: w, dir: dir, on: on, fsys: fsys, publish: publish}
+func newFormWriter(w world, dir, on string, fsys fs.FS, publish publishCmd, after string) *formWriter {
+	return &formWriter{w: w, dir: dir, on: on, fsys: fsys, publish: publish, after: after}
 }
 
 // open calls f with the journal's folder, alone.
@@ -139,6 +143,9 @@ func (f *formWriter) Command(ctx context.Context, args []string, in string) (str
 	return said.String(), nil
 }
 
+// Published implements desk.Writer.
+func (f *formWriter) Published() fs.FS { return os.DirFS(f.publish.To) }
+
 // Publish implements desk.Writer.
 func (f *formWriter) Publish(ctx context.Context) (string, error) {
 	var said bytes.Buffer
@@ -147,7 +154,24 @@ func (f *formWriter) Publish(ctx context.Context) (string, error) {
 	c := f.publish
 	c.Dir, c.On = f.dir, f.on
 	err := c.Run(ctx, w)
+	if err == nil && f.after != "" {
+		err = runAfter(ctx, f.after, &said)
+	}
 	return strings.TrimSpace(said.String()), err
+}
+
+// runAfter runs a command line of the grower's own by the system's shell.
+func runAfter(ctx context.Context, line string, said io.Writer) error {
+	cmd := exec.CommandContext(ctx, "sh", "-c", line)
+	if runtime.GOOS == "windows" {
+		cmd = exec.CommandContext(ctx, "cmd", "/C", line)
+	}
+	cmd.Stdout, cmd.Stderr = said, said
+	fmt.Fprintf(said, "\n%s\n", line)
+	if err := cmd.Run(); err != nil {
+		return fmt.Errorf("the site is published, but %s: %w", line, err)
+	}
+	return nil
 }
 
 // deskCmd is the preview, opened at the grower's own pages.
@@ -157,13 +181,14 @@ type deskCmd struct {
 	On    string `placeholder:"DATE" help:"Treat this date as today."`
 	Look  string `placeholder:"DIR" help:"A look of your own: a folder of templates, styles and words."`
 	To    string `placeholder:"DIR" help:"Where Publish puts the site (default: www)."`
+	After string `placeholder:"COMMAND" help:"Run this after each Publish, as in 'git push' or a copy to a server. It belongs on the command line, never into a journal."`
 	Phone bool   `help:"Let phones in your network use it that scan a code first; shows the code."`
 	Open  bool   `default:"true" negatable:"" help:"Open it in the browser (default); --no-open only prints the address."`
 }
 
 // Run serves the desk until it is interrupted.
 func (c deskCmd) Run(ctx context.Context, w world) error {
-	p := previewCmd{Dir: c.Dir, Port: c.Port, On: c.On, Look: c.Look, Open: c.Open, atDesk: true, to: c.To, phone: c.Phone}
+	p := previewCmd{Dir: c.Dir, Port: c.Port, On: c.On, Look: c.Look, Open: c.Open, atDesk: true, to: c.To, phone: c.Phone, after: c.After}
 	if _, err := journalDir(c.Dir); err != nil {
 		dir := cmp.Or(c.Dir, "content")
 		if !empty(dir) {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"bytes"
 	"context"
 	"html"
 	"io"
@@ -11,6 +12,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"runtime"
 	"strings"
 	"sync"
 	"testing"
@@ -320,10 +322,26 @@ func TestAFailingDiskKeepsWhatWasTyped(t *testing.T) {
 	}
 }
 
-// Publish writes the site and says so.
+// Publish shows what it would change, writes the site, says so, and then would change nothing until something is saved.
 func TestPublishFromTheDesk(t *testing.T) {
 	b, _ := atTheDesk(t)
+	look := func(wants, without string) {
+		t.Helper()
+		f := b.form("/desk/publish/")
+		f.Set("do", "look")
+		if status, body := b.post("/desk/publish/", f); status != http.StatusOK || !strings.Contains(body, wants) || strings.Contains(body, without) {
+			t.Error(status, body)
+		}
+	}
+	look("New pages", "Pages that go")
 	status, body := b.post("/desk/publish/", b.form("/desk/publish/"))
+	defer func() {
+		look("Nothing would change", "New pages")
+		f := b.form(shelf)
+		f.Set("words", "Something new.")
+		b.post(shelf, f)
+		look("/tanks/shelf/2026-03-08/", "Nothing would change")
+	}()
 	if status != http.StatusOK || !strings.Contains(body, "built www") {
 		t.Fatal(status, body)
 	}
@@ -439,5 +457,19 @@ func TestAPhotoIsSentOnce(t *testing.T) {
 	f.Set("photo-kept", "0123456789abcdef0123456789abcdef")
 	if status, body := b.post(shelf, f); status != http.StatusUnprocessableEntity || !strings.Contains(body, "Choose it again") {
 		t.Error(status, body)
+	}
+}
+
+// What the command line names is run after a publish, and what it says is shown; where it fails, that is said.
+func TestAfterAPublish(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("the lines are of another shell")
+	}
+	var said bytes.Buffer
+	if err := runAfter(t.Context(), "echo copied; echo and more >&2", &said); err != nil || !strings.Contains(said.String(), "copied\nand more\n") {
+		t.Error(said.String(), err)
+	}
+	if err := runAfter(t.Context(), "exit 3", &said); err == nil || !strings.Contains(err.Error(), "the site is published, but exit 3") {
+		t.Error(err)
 	}
 }

@@ -28,6 +28,7 @@ type previewCmd struct {
 
 	atDesk bool   // it opens at the desk
 	to     string // where the desk publishes
+	after  string // what is run after each publish
 	phone  bool   // paired devices at home may use it too
 	begun  preview.Begun
 }
@@ -76,7 +77,7 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 		Day:    func() quantity.Date { day, _ := w.day("", fsys); return day }, // without --on it cannot fail
 		Begun:  c.begun,
 		Phones: phones, Pair: v.pair,
-		Writer: newFormWriter(w, dir, c.On, fsys, publishCmd{To: c.to, Look: c.Look}),
+		Writer: newFormWriter(w, dir, c.On, fsys, publishCmd{To: c.to, Look: c.Look}, c.after),
 		Shown:  func(x journal.Complaint) string { return v.shown(x, false) },
 		Ready:  v.ready, Tell: v.tell, Say: v.say,
 	})

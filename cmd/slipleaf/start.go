@@ -23,6 +23,8 @@ var first embed.FS
 type startCmd struct {
 	Dir string `arg:"" help:"The folder of the new journal."`
 	On  string `placeholder:"DATE" help:"Date of the first entry (default: today)."`
+
+	Hosted string `placeholder:"SOURCE" help:"Also write netlify.toml, by which a host builds the site from a repository of this journal alone; SOURCE is the address of the repository with this program's source."`
 }
 
 // Run writes a small journal that publishes at once. A folder that holds anything is left alone.
@@ -31,7 +33,15 @@ func (c startCmd) Run(ctx context.Context, w world) error {
 	if err != nil {
 		return err
 	}
-	if err := writeFirst(ctx, w, c.Dir, day); err != nil {
+	var more []change.File
+	if c.Hosted != "" {
+		f, err := hostedFile(c.Hosted)
+		if err != nil {
+			return err
+		}
+		more = append(more, f)
+	}
+	if err := writeFirst(ctx, w, c.Dir, day, more...); err != nil {
 		return err
 	}
 	fmt.Fprintf(w.Out, "%s: created a journal with one tank and one entry. Build it with:\n  slipleaf publish %s\n", c.Dir, shellWord(c.Dir))
@@ -52,7 +62,7 @@ func shellWord(s string) string {
 var plainName = regexp.MustCompile(`^[A-Za-z0-9._/\\:~-]+$`)
 
 // writeFirst copies the embedded journal, with the day in place of {today} and in the entry's name: all of it or nothing.
-func writeFirst(ctx context.Context, w world, dir string, day quantity.Date) error {
+func writeFirst(ctx context.Context, w world, dir string, day quantity.Date, more ...change.File) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
 	}
@@ -80,7 +90,7 @@ func writeFirst(ctx context.Context, w world, dir string, day quantity.Date) err
 	if err != nil {
 		return err
 	}
-	return desk.Make(ctx, change.Change{What: "start the journal", Files: files}, w.Now())
+	return desk.Make(ctx, change.Change{What: "start the journal", Files: append(files, more...)}, w.Now())
 }
 
 // free tells whether a folder holds no file, but for what a killed start leaves.
