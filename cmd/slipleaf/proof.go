@@ -14,6 +14,7 @@ import (
 	"slipleaf/build/console"
 	"slipleaf/build/journal"
 	"slipleaf/build/site"
+	"slipleaf/build/spelling"
 )
 
 type proofCmd struct {
@@ -73,12 +74,12 @@ func (c proofCmd) Run(ctx context.Context, w world) error {
 	return nil
 }
 
-// shownPath is a journal's file as the grower sees it from where they stand.
+// shownPath is a journal's file as the grower sees it from where they stand. A name may be of somebody else's choice.
 func shownPath(dir, file string) string {
-	if dir == "." {
-		return file
+	if dir != "." {
+		file = path.Join(dir, file)
 	}
-	return path.Join(dir, file)
+	return spelling.Clean(file)
 }
 
 // beginning reads as much of a file as may be shown of it: what is complained of may be anything.

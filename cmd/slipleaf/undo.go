@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"slipleaf/build/change"
+	"slipleaf/build/spelling"
 )
 
 type undoCmd struct {
@@ -40,7 +41,7 @@ func (c undoCmd) Run(ctx context.Context, w world) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(w.Out, "%s, %s\n", last.What, last.At.Local().Format("2006-01-02 15:04"))
+	fmt.Fprintf(w.Out, "%s, %s\n", spelling.Clean(last.What), last.At.Local().Format("2006-01-02 15:04"))
 	for _, f := range last.Files {
 		fmt.Fprintf(w.Out, "  %s (%s)\n", shownPath(dir, f.Path), whatHappened(f))
 	}
