@@ -164,7 +164,7 @@ func (k *sketch) tie(at curve.Pt, s float64) {
 func (p Plate) grains(b Bed, y, foot float64) string {
 	d := dice.Seeded(p.Seed, "bed grains")
 	var a curve.Path
-	n := 90
+	n := 60
 	for i := range n {
 		q := pt(bedWide*(float64(i)+d.Unit())/float64(n), y+3+(foot-y-6)*d.Unit())
 		a.Move(q)

@@ -437,6 +437,9 @@ func TestRulesHoldOnDrawnParcels(t *testing.T) {
 			t.Fatal(err)
 		}
 		h.page(t, who, kit, plants, made)
+		if w := len(made) + len(kit.Theme.Sheet.Data); w > 50_000 {
+			t.Errorf("%s, %s: %d bytes with its style", who, kit.Theme.Words.Lang, w)
+		}
 		if kit.Units == quantity.US && centimetres.MatchString(strings.Split(strings.Split(plainText(made), "in other units")[0], "in anderen einheiten")[0]) {
 			t.Errorf("%s: centimetres in US units", who)
 		}

@@ -3,6 +3,7 @@ package papers
 import (
 	"fmt"
 	"html/template"
+	"slices"
 
 	"slipleaf/build/draw"
 	"slipleaf/build/quantity"
@@ -37,17 +38,34 @@ func (w Papers) picture(id, key string, make func(draw.Plate) draw.Care) templat
 // id begins the ids of this plant's drawings.
 func (w Papers) id() string { return "p" + w.s.Parcel.Lot }
 
-// mostDrawn is what a plant's drawings may weigh, bytes; the sheet with its style stays within 50 KB.
-const mostDrawn = 16_000
-
 // labelDrawing is the plant on its label.
 func (w Papers) labelDrawing() template.HTML { return w.picture("a", "", draw.Plate.Label) }
 
-// lighten leaves the label's drawing out where a plant of many leaves would make the sheet heavy: it is drawn in its place
-// below.
-func (p *PlantPart) lighten() {
-	if p.Planted && len(p.Drawing)+len(p.Where.Drawing)+len(p.Melt.SVG)+len(p.Rot.SVG) > mostDrawn {
-		p.Drawing = ""
+// most is what a sheet with its style may weigh, bytes.
+const most = 50_000
+
+// lighten leaves drawings out until a sheet is so many bytes lighter: of one plant the label's, which is drawn again in its
+// place; of several those that only show what is said beside them, of the last plant first.
+func (m *SheetPage) lighten(over int) {
+	var out []*template.HTML
+	if len(m.Plants) == 1 && m.Plants[0].Planted {
+		out = append(out, &m.Plants[0].Drawing)
+	}
+	for i := range slices.Backward(m.Plants) {
+		out = append(out, &m.Plants[i].Melt.SVG, &m.Plants[i].Rot.SVG)
+	}
+	for i := range slices.Backward(m.Plants) {
+		out = append(out, &m.Plants[i].Where.Drawing)
+	}
+	for i := range slices.Backward(m.Plants) {
+		out = append(out, &m.Plants[i].Drawing)
+	}
+	for _, d := range out {
+		if over <= 0 {
+			return
+		}
+		over -= len(*d)
+		*d = ""
 	}
 }
 

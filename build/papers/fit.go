@@ -66,7 +66,10 @@ func (w Papers) fit() FitPart {
 	if len(missing) > 0 {
 		f.Folds = append(f.Folds, Fold{Head: w.HTML("sheet.missing", "what", words.And(w.Locale, missing)), Body: how})
 	}
-	rest := Fold{ID: w.anchor("figures"), Head: w.HTML("sheet.all-rows"), Body: []template.HTML{w.fitLines(), w.HTML("sheet.edge")}}
+	rest := Fold{ID: w.anchor("figures"), Head: w.HTML("sheet.all-rows"), Body: []template.HTML{w.fitLines()}}
+	if w.s.Parcel.First() {
+		rest.Body = append(rest.Body, w.HTML("sheet.edge"))
+	}
 	if len(inside) > 0 {
 		rest.Head = w.HTML("sheet.inside", "what", words.Capital(words.And(w.Locale, inside)), "n", len(inside), "mark", draw.In.SVG())
 	}
@@ -115,6 +118,9 @@ func (w Papers) fitRow(v sheet.Verdict) FitRow {
 		r.Line = w.Text("sheet.row-co2", "yours", r.Yours, "needs", r.Needs)
 	}
 	r.Bar = w.bar(v)
+	if v.Parameter == sheet.LightAt && !w.s.Parcel.First() { // said of the first plant
+		r.How = ""
+	}
 	return r
 }
 

@@ -89,7 +89,15 @@ func (w Papers) contentsFold() Fold {
 	if w.s.Parcel.Sent.IsZero() {
 		key = "sheet.came-will"
 	}
-	return Fold{Head: w.HTML(key, "what", w.whatWhen()), Terms: w.contents(), Body: []template.HTML{w.HTML("sheet.seen-caution"), w.HTML("sheet.dip-caution")}}
+	what, of := w.whatWhen(), w.s.Parcel
+	if len(of.Together) > 1 { // the day stands over all of them
+		what = w.what()
+	}
+	f := Fold{Head: w.HTML(key, "what", what), Terms: w.contents()}
+	if of.First() {
+		f.Body = []template.HTML{w.HTML("sheet.seen-caution"), w.HTML("sheet.dip-caution")}
+	}
+	return f
 }
 
 // meltFold is how far the water changes and how much melt to expect.

@@ -73,16 +73,26 @@ func (w Papers) Sheet() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return w.kit.Theme.Render("sheet", m)
+	data, err := w.kit.Theme.Render("sheet", m)
+	if over := len(data) + len(w.kit.Theme.Sheet.Data) - most; err == nil && over > 0 {
+		m.lighten(over)
+		return w.kit.Theme.Render("sheet", m)
+	}
+	return data, err
 }
 
 func (w Papers) sheetPage() (SheetPage, error) {
 	p := w.s.Parcel
 	m := SheetPage{Frame: w.frame("sheet", w.addr, w.Text("sheet.title", "plant", w.names())), From: w.from(), Lot: p.Lot, NowHead: w.nowHead(), Now: w.now(),
 		Days: w.days(), Never: w.never(), Later: w.later(), Tells: w.tells(), Tell: w.came(), TellAddr: w.tellAddr(), ByHand: w.byHand(), Address: w.shortAddress(), Code: grouped(p.Code), Links: w.links()}
-	seen := map[string]bool{}
+	seen, poor := map[string]bool{}, false
 	for _, one := range w.plants() {
-		m.Plants = append(m.Plants, one.plantPart())
+		part := one.plantPart()
+		if !part.Planted && poor { // how the bowl is kept was said
+			part.Folds = nil
+		}
+		poor = poor || len(part.Folds) > 0 && !part.Planted
+		m.Plants = append(m.Plants, part)
 		m.Law = append(m.Law, one.named()...)
 		if f := string(one.s.Kind.Firm()); !seen[f] && len(w.rest) == 0 && one.s.Planted() {
 			seen[f] = true
@@ -117,7 +127,6 @@ func (w Papers) plantPart() PlantPart {
 	if p.Planted {
 		p.Where, p.Folds = w.where(), w.care()
 		p.Melt, p.Rot = w.signs()
-		p.lighten()
 	} else if !s.Forbidden && !s.NeverCame {
 		p.Folds = []Fold{w.wherePoor()}
 	}

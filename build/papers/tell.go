@@ -54,7 +54,11 @@ func (w Papers) byHand() template.HTML {
 	if w.tellAddr() == "" {
 		return w.HTML("sheet.tell-none")
 	}
-	return w.HTML("sheet.by-hand", "lot", w.s.Parcel.Lot, "addr", w.tellAddr())
+	var lots []string
+	for _, one := range w.plants() {
+		lots = append(lots, one.s.Parcel.Lot)
+	}
+	return w.HTML("sheet.by-hand", "lot", strings.Join(lots, " / "), "addr", w.tellAddr())
 }
 
 // shortAddress is where sheets lie, without the scheme, for people who type.

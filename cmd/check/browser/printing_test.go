@@ -27,7 +27,7 @@ var papers = []struct {
 // qrLabels is how many labels are put on paper and read back by a scanner; all are measured.
 const qrLabels = 12
 
-// Every sheet of the demonstration prints on one leaf, both sides if need be (a parcel of several plants on two), at 9 pt or more; every label measures
+// Every sheet of the demonstration prints on one leaf, both sides if need be, at 9 pt or more; every label measures
 // exactly 62 × 100 mm, and its code, scanned at 300 dpi, is the sheet's address.
 func TestPrinting(t *testing.T) {
 	for _, tool := range []string{"pdfinfo", "pdftoppm", "zbarimg"} {
@@ -106,14 +106,7 @@ func (b *printer) sheet(ctx context.Context, path string) ([]string, error) {
 	if err != nil {
 		return faults, err
 	}
-	plants, err := chromedp.Run(ctx, chromedp.Evaluate[int](`document.querySelectorAll(".several > li").length`))
-	if err != nil {
-		return faults, err
-	}
-	most := 2 // one leaf; a parcel of several plants has a second one
-	if plants > 1 {
-		most = 4
-	}
+	const most = 2 // one leaf
 	for _, p := range papers {
 		info, err := b.pdf(ctx, path+p.name, p.size)
 		if err != nil {

@@ -16,8 +16,6 @@ import (
 const (
 	pageBudget  = 60 << 10 // a page with its styles and scripts, compressed, without its pictures
 	sheetBudget = 50 << 10 // a care sheet with its style, as it lies on the disk
-
-	severalBudget = 60 << 10 // the same of a parcel of several plants
 )
 
 // partOf finds the styles and scripts that a page asks for.
@@ -57,9 +55,6 @@ func weigh(p string) (fault string, sum int, err error) {
 	size, budget := func(b []byte) int { return len(gzipped(b)) }, pageBudget
 	if sheet {
 		size, budget = func(b []byte) int { return len(b) }, sheetBudget
-		if strings.Contains(string(html), `class="several"`) { // a parcel of several plants draws each
-			budget = severalBudget
-		}
 	}
 	sum = size(html)
 	for _, m := range partOf.FindAllStringSubmatch(string(html), -1) {
