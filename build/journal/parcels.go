@@ -102,8 +102,15 @@ func (l *linker) unknownLot(s Source, path, id string) {
 	l.complain(ruleUnknownLot, s, path, fmt.Sprintf("no lot %q in any entry", id), hint)
 }
 
+// warnedFor is how many days a parcel that went where its plant is listed is warned of. After that the proof could only
+// repeat what is on its sheet: nothing can be held back any more.
+const warnedFor = 60
+
 // listedThere warns of a list that names the plant where the parcel goes.
 func (l *linker) listedThere(p *Parcel, lot *Lot) {
+	if on := l.opts.On; !on.IsZero() && !p.Sent.IsZero() && on.Since(p.Sent) > warnedFor {
+		return
+	}
 	if p.Region == "" || lot.Plant == "" || !l.known(lot.Plant) || !p.Cancelled.IsZero() {
 		return
 	}
