@@ -59,6 +59,9 @@ type GrowthLabels struct {
 	Today    Label // "today, 30 June"
 	Scale    Label // "each line ×{n}": how a logarithmic axis climbs
 	Changes  Label // "cuttings": what the marks under the base line count
+	Planted  Label // "planted": what the triangles mean
+	Lost     Label // "lost": what the crosses above the base line mean
+	None     Label // "none left": what a cross on the base line means
 }
 
 // GrowthHeads head the columns of the table.

@@ -32,11 +32,13 @@ func (g Growth) draw(l layout) *canvas {
 	if g.Today != 0 {
 		p.today(g.Today, g.Labels.Today, y-1)
 	}
+	p.nameUnit()
 	g.labelWindow(p)
 	g.labelGoal(p)
 	g.labelScale(p)
 	g.labelCounts(p)
 	g.labelRuns(p)
+	g.labelMarks(p)
 	return c
 }
 
@@ -191,6 +193,7 @@ func (g Growth) drawCounts(p *plot) {
 		x := p.x.at(float64(c.Day))
 		if snap(c.Size) == 0 {
 			p.path("nil", cross(x, p.y.p0, 4))
+			p.keepClear(box{x - 4, p.y.p0 - 4, x + 4, p.y.p0 + 4})
 			continue
 		}
 		p.mark(x, p.y.at(c.Size))
@@ -219,7 +222,7 @@ func (g Growth) drawChanges(p *plot, y float64) {
 		default:
 			p.line(class, x, base+4, x, base-12)
 		}
-		p.avoid(box{x - 5, base - 16, x + 5, base}, 6)
+		p.keepClear(box{x - 5, base - 16, x + 5, base})
 		p.put(text{x: x, y: y, anchor: middle, class: voice, s: oneLine(c.Mark)})
 	}
 	for _, s := range g.Labels.Changes.forms() {

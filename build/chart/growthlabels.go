@@ -122,6 +122,28 @@ func (g Growth) labelRuns(p *plot) {
 	p.hang(g.Labels.Fit, "lab leaf", at, 3)
 }
 
+// labelMarks says what the shapes on the base line mean, each once.
+func (g Growth) labelMarks(p *plot) {
+	var planted, lost, none []spot
+	for _, c := range g.Changes {
+		at := spot{p.x.at(float64(c.Day)), p.y.p0 - 16}
+		switch c.Kind {
+		case Planted:
+			planted = append(planted, at)
+		case Lost:
+			lost = append(lost, at)
+		}
+	}
+	for _, c := range g.Counts {
+		if snap(c.Size) == 0 {
+			none = append(none, spot{p.x.at(float64(c.Day)), p.y.p0 - 4})
+		}
+	}
+	p.hang(g.Labels.Planted, "lab leaf", planted, 2)
+	p.hang(g.Labels.Lost, "lab clay", lost, 2)
+	p.hang(g.Labels.None, "lab", none, 2)
+}
+
 // spots is where the counts stand.
 func (g Growth) spots(p *plot) []spot {
 	at := make([]spot, len(g.Counts))

@@ -8,6 +8,7 @@ type plot struct {
 	x, y  axis
 	words Words
 
+	unit   text    // that is too long for the margin: set by nameUnit when all marks are known
 	factor float64 // from one tick of a logarithmic axis to the next; 0 where it is not the same throughout
 	second float64 // where the second tick stands
 }
@@ -57,7 +58,7 @@ func newPlot(c *canvas, f frame) *plot {
 		p.valueTick(p.y.at(k.v), names[i])
 	}
 	if !within && unit != "" {
-		p.unitInside(p.y.at(ticks[len(ticks)-1].v), unit)
+		p.unit = text{x: p.x.p0 + 3, y: p.y.at(ticks[len(ticks)-1].v) - 4, class: "tick", s: fitTo(unit, p.x.p1-p.x.p0-6)}
 	}
 	p.timeAxis()
 	return p
@@ -90,10 +91,25 @@ func (p *plot) valueTick(y float64, name string) {
 	p.put(text{x: p.x.p0 - 7, y: y + 4, anchor: end, class: "tick", s: name})
 }
 
-// unitInside puts a unit that is too long for the margin on the inner side of the axis, on the highest tick.
-func (p *plot) unitInside(y float64, unit string) {
-	p.put(text{x: p.x.p0 + 3, y: y - 4, class: "tick", s: fitTo(unit, p.x.p1-p.x.p0-6)})
+// nameUnit puts a unit that is too long for the margin on the inner side of the axis, on the highest tick or as near to that as
+// the marks leave room; above the plot where they leave none.
+func (p *plot) nameUnit() {
+	if p.unit.s == "" {
+		return
+	}
+	best, t := p.choose(), p.unit.measured()
+	for _, y := range []float64{t.y, t.y + 20, p.y.p1 - 6} {
+		for x := t.x; x+t.width <= p.x.p1; x += 16 {
+			at := t
+			at.x, at.y = x, y
+			best.offer(note{lines: []text{at}, burden: (x-t.x)/10 + math.Abs(y-t.y)})
+		}
+	}
+	best.put()
 }
+
+// keepClear notes a mark that no text may lie on.
+func (p *plot) keepClear(b box) { p.avoid(b, tooMuch) }
 
 func (p *plot) timeAxis() {
 	base := p.y.p0
@@ -163,7 +179,7 @@ func (p *plot) band(class string, points []CurvePoint) {
 // mark draws a count.
 func (p *plot) mark(x, y float64) {
 	p.circle("pt", x, y, 3.6)
-	p.avoid(box{x - 4, y - 4, x + 4, y + 4}, 9)
+	p.keepClear(box{x - 4, y - 4, x + 4, y + 4})
 }
 
 // today marks the day on the base line and names it in the row whose text stands at y.

@@ -72,7 +72,7 @@ func anyGrowth(t *rapid.T) Growth {
 		days := nearDays(t, 2)
 		g.Window, g.Today = Window{days[0], days[1]}, anyDay.Draw(t, "today")
 	}
-	g.Labels = GrowthLabels{anyLabel(t, "count"), anyLabel(t, "fit"), anyLabel(t, "goal"), anyLabel(t, "forecast"), anyLabel(t, "window"), anyLabel(t, "today"), anyLabel(t, "scale"), anyLabel(t, "changes")}
+	g.Labels = GrowthLabels{anyLabel(t, "count"), anyLabel(t, "fit"), anyLabel(t, "goal"), anyLabel(t, "forecast"), anyLabel(t, "window"), anyLabel(t, "today"), anyLabel(t, "scale"), anyLabel(t, "changes"), anyLabel(t, "planted"), anyLabel(t, "lost"), anyLabel(t, "none")}
 	return g
 }
 
@@ -81,6 +81,13 @@ func readBoth(t *rapid.T, p Picture, title string) {
 		d := read(t, svg)
 		if want := plainXML(title); d.title != want {
 			t.Fatalf("title %q came out as %q", want, d.title)
+		}
+		for _, m := range marksOf(t, svg, "pt") {
+			for _, x := range d.texts {
+				if m.grow(-0.2).meets(x.box()) {
+					t.Fatalf("%q lies on a mark at %v in %s", x.s, m, svg)
+				}
+			}
 		}
 	}
 	for _, row := range p.Table.Rows {
@@ -264,7 +271,7 @@ func FuzzWords(f *testing.F) {
 		g := sampleGrowth("f")
 		a = "T" + a
 		g.Title, g.Unit, g.Changes[0].Mark = a, b, a
-		g.Labels = GrowthLabels{Label{a, b}, Label{b, a}, Label{a, b}, Label{a, b}, Label{b, a}, Label{b, ""}, Label{a, ""}, Label{a, b}}
+		g.Labels = GrowthLabels{Label{a, b}, Label{b, a}, Label{a, b}, Label{a, b}, Label{b, a}, Label{b, ""}, Label{a, ""}, Label{a, b}, Label{a, b}, Label{b, a}, Label{a, ""}}
 		p, err := g.Draw()
 		if err != nil {
 			t.Fatal(err)

@@ -115,6 +115,7 @@ func (c TimeSeries) draw(l layout) *canvas {
 	for _, r := range c.Readings {
 		c.drawReading(p, r)
 	}
+	p.nameUnit()
 	c.labelLast(p)
 	if c.Target != nil {
 		p.nameLine(c.Labels.Target, "lab slate", p.y.at(*c.Target))
@@ -139,6 +140,9 @@ func (c TimeSeries) days() spread {
 	return s
 }
 
+// leastSpan is how much of the greatest value an axis of values spans at least (our choice).
+const leastSpan = 0.2
+
 // values is what the value axis holds: readings and target in full, and of the tolerance as much as leaves the readings
 // at least a third of the height.
 func (c TimeSeries) values() spread {
@@ -149,7 +153,14 @@ func (c TimeSeries) values() spread {
 	if c.Target != nil {
 		s.add(snap(*c.Target))
 	}
-	room := max(s.hi-s.lo, math.Abs(s.hi)*0.1, math.Pow(10, -float64(min(max(c.Decimals, 0), 6))))
+	step := math.Pow(10, -float64(min(max(c.Decimals, 0), 6)))
+	if least := max(math.Abs(s.hi)*leastSpan, 2*step); s.hi-s.lo < least { // the noise of what stays the same fills no axis
+		middle, positive := s.lo/2+s.hi/2, s.lo >= 0
+		if s.lo, s.hi = middle-least/2, middle+least/2; positive {
+			s.lo = max(s.lo, 0)
+		}
+	}
+	room := max(s.hi-s.lo, math.Abs(s.hi)*0.1, step)
 	if c.Good.Low < c.Good.High {
 		g := c.Good
 		lo, hi := s.lo, s.hi
@@ -188,7 +199,7 @@ func (c TimeSeries) drawReading(p *plot, r Reading) {
 		return
 	}
 	p.path("limit", "M"+n(x-4.5)+" "+n(y-3.5)+"H"+n(x+4.5)+"L"+n(x)+" "+n(y+4.5)+"Z")
-	p.avoid(box{x - 5, y - 5, x + 5, y + 5}, 9)
+	p.keepClear(box{x - 5, y - 5, x + 5, y + 5})
 }
 
 // groundLabels gives the texts that lie in the band a halo of its colour.
@@ -220,7 +231,8 @@ func (c TimeSeries) labelLast(p *plot) {
 	t := text{class: "lab", bold: true, s: oneLine(c.value(r))}
 	best := p.choose()
 	for i, at := range []text{{x: x, y: y - 9, anchor: middle}, {x: p.x.p1, y: y - 9, anchor: end}, {x: x, y: y + 20, anchor: middle},
-		{x: p.x.p1, y: y + 20, anchor: end}, {x: x + 8, y: y + 5}, {x: x - 8, y: y + 5, anchor: end}, {x: x - 8, y: y - 10, anchor: end}} {
+		{x: p.x.p1, y: y + 20, anchor: end}, {x: x + 8, y: y + 5}, {x: x - 8, y: y + 5, anchor: end}, {x: x - 8, y: y - 10, anchor: end},
+		{x: p.x.p1, y: y - 16, anchor: end}, {x: p.x.p1, y: y + 27, anchor: end}, {x: p.x.p1, y: y - 24, anchor: end}, {x: p.x.p1, y: p.y.p1 - 4, anchor: end}} {
 		t.x, t.y, t.anchor = at.x, at.y, at.anchor
 		if t.y < p.y.p0-2 {
 			best.offer(note{lines: []text{t}, burden: float64(2 * i)})

@@ -39,6 +39,7 @@ func (b Kit) GrowthChart(from string, g *growth.Growth, number int) (ChartBlock,
 		}
 	}
 	c.Labels.Scale = chart.Label{Long: v.Text("growth-text.scale", "n", "{n}")}
+	c.Labels.Planted, c.Labels.Lost, c.Labels.None = chart.Label{Long: v.Text("growth-text.mark-planted")}, chart.Label{Long: v.Text("growth-text.mark-lost")}, chart.Label{Long: v.Text("growth-text.mark-none")}
 	b.chartChanges(v, &c, g)
 	if g.Fit != nil {
 		c.Runs = runsOf(g)
