@@ -52,7 +52,7 @@ var units = [...]unit{
 	{kind: VolumeKind, name: "L", also: []string{"l"}, print: "L", factor: 1, places: 1},
 	{kind: VolumeKind, name: "mL", also: []string{"ml"}, print: "mL", factor: 0.001, places: 0},
 	{kind: VolumeKind, name: "gal", print: "gal", factor: float64(USGallon), places: 1},
-	{kind: VolumeKind, name: "impgal", print: "imp gal", factor: impGallon, places: 1},
+	{kind: VolumeKind, name: "impgal", also: []string{"imp gal"}, print: "imp gal", factor: impGallon, places: 1},
 	{kind: MassKind, name: "g", print: "g", factor: 1, places: 2},
 	{kind: MassKind, name: "mg", print: "mg", factor: 0.001, places: 0},
 	{kind: MassKind, name: "kg", print: "kg", factor: 1000, places: 1},

@@ -229,3 +229,24 @@ func TestConversionRefusesForeignUnits(t *testing.T) {
 		t.Error("a length was made of NaN")
 	}
 }
+
+// Whatever unit is printed can be read again, as the same unit: a reader copies a figure from a page into a diary.
+func TestPrintedUnitsAreRead(t *testing.T) {
+	for i, u := range units[1:] {
+		if u.kind == PHKind {
+			continue
+		}
+		at := uint8(i + 1)
+		for _, text := range []string{u.print, u.name} {
+			if got := find(u.kind, text); got != at {
+				t.Errorf("%s is printed as %q, which is read as unit %d", u.name, text, got)
+			}
+		}
+		for _, f := range []float64{0.5, 7, 14.3, 1200} {
+			printed := formatUnit(u.value(f), at)
+			if unit := strings.TrimLeft(printed, "0123456789., \u00a0\u202f"); find(u.kind, unit) != at {
+				t.Errorf("%q is not read", printed)
+			}
+		}
+	}
+}

@@ -274,3 +274,25 @@ func BenchmarkReckonLight(b *testing.B) {
 func near(a, b, relative float64) bool {
 	return math.Abs(a-b) <= relative*math.Max(math.Abs(a), math.Abs(b))
 }
+
+// Every figure that an answer prints with a unit of the journal format is read again by the calculator: the unit is one of
+// the format's spellings, or of what nothing asks for: a rate, a load on the floor, the light of a day.
+func TestPrintedUnitsAreRead(t *testing.T) {
+	known := map[string]bool{"": true, "1/d": true, "kPa": true, "psf": true, "mol/m2/d": true}
+	for k := quantity.TemperatureKind; k <= quantity.PHKind; k++ {
+		for _, s := range quantity.Spellings(k) {
+			known[s] = true
+		}
+	}
+	for _, q := range questions {
+		a, err := ask(q.line)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, r := range a.Results {
+			if !known[r.Unit] {
+				t.Errorf("%s: %s is in %q", q.name, r.Name, r.Unit)
+			}
+		}
+	}
+}

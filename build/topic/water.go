@@ -112,6 +112,11 @@ func askDose(q *question) {
 	for _, i := range d.Ions {
 		show(q, "raise-"+string(i.Ion), i.Rise, "mg/L")
 	}
+	if s.Name == "calcium-carbonate" {
+		kh, err := reckon.LimeInAir(25)
+		q.fail(err)
+		show(q, "kh-it-stops-at", kh, "dKH") // with the CO2 of the air, at 25 °C
+	}
 	q.done(d.Working, d.Cautions...)
 }
 
