@@ -52,7 +52,7 @@ func TestScriptFoldsAsNamesDo(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	texts := []string{"", "Großer Bär", "Zwergspeerblaetter", "Cryptocoryne × willisii", "H'Ra", "morsus-ranae (L.)", "ÀÉÎÕÜ", "blue  water\thyssop"}
+	texts := []string{"", "Großer Bär", "Windeløv", "Zwergspeerblaetter", "Cryptocoryne × willisii", "H'Ra", "morsus-ranae (L.)", "ÀÉÎÕÜ", "blue  water\thyssop"}
 	for _, e := range a.Everyday() {
 		texts = append(texts, e.Name)
 	}

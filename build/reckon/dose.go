@@ -111,25 +111,3 @@ func (s Salt) doseFor(name string, volume quantity.Volume, rise, per float64, la
 func checkWater(volume quantity.Volume) error {
 	return Within("volume", volume, SmallestWater, LargestWater, "L", "a dose is for the net water of a tank")
 }
-
-// Steps gives the number of equal steps in which a change is made when none may be larger than most; 1 or more, at most
-// 1000. Both are sizes: a change downward is made in as many steps.
-func Steps[T quantity.Scalar](change, most T) (int, error) {
-	c, m := max(change, -change), max(most, -most)
-	n := float64(c) / float64(m)
-	if !Finite(n) || n > 1000 {
-		return 0, &InputError{Kind: OutOfRange, Name: "step", Value: Figure(float64(finiteOr(most))), Range: "over a thousandth of the change", Why: "the change would never be done"}
-	}
-	steps := max(int(n), 1)
-	if float64(steps) < n-1e-9 {
-		steps++
-	}
-	return steps, nil
-}
-
-func finiteOr[T quantity.Scalar](v T) T {
-	if !Finite(float64(v)) {
-		return 0
-	}
-	return v
-}

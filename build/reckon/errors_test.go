@@ -45,7 +45,6 @@ func TestNotANumberIsRefused(t *testing.T) {
 				_, err := DoseForIon(gypsum, 60, Calcium, quantity.Concentration(bad))
 				return err
 			},
-			"steps":        func() error { _, err := Steps(quantity.Hardness(bad), quantity.DGH); return err },
 			"hardness":     func() error { _, err := HardnessOf(quantity.Concentration(bad), 1); return err },
 			"bicarbonate":  func() error { _, err := Bicarbonate(quantity.Alkalinity(bad)); return err },
 			"solids":       func() error { _, _, err := SolidsOf(quantity.Conductivity(bad)); return err },

@@ -178,21 +178,6 @@ func TestSaltsByAnyName(t *testing.T) {
 	}
 }
 
-func TestSteps(t *testing.T) {
-	for _, tt := range []struct {
-		change, most float64
-		want         int
-	}{{3, 1, 3}, {3.1, 1, 4}, {-3.1, 1, 4}, {0, 1, 1}, {0.4, 1, 1}, {0.3, 0.1, 3}} {
-		n, err := Steps(quantity.Hardness(tt.change), quantity.Hardness(tt.most))
-		if err != nil || n != tt.want {
-			t.Errorf("%g by %g: %d steps, %v; want %d", tt.change, tt.most, n, err, tt.want)
-		}
-	}
-	if _, err := Steps(quantity.Hardness(1), 0); err == nil {
-		t.Error("steps of nothing arrive")
-	}
-}
-
 // Meters' dissolved solids lead back to a range that holds the conductivity.
 func TestSolidsThereAndBack(t *testing.T) {
 	s, _, err := SolidsOf(300)

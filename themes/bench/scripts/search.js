@@ -4,7 +4,7 @@
 (() => {
   // fold brings text to the form in which names are compared, as the program does: no capitals, accents or signs, and
   // an umlaut is the same with two dots, written out with an e, or left out.
-  const fold = s => s.replace(/ß/g, "ss").toLowerCase().normalize("NFD").replace(/[\p{Mn}'’‘`´ʼ]/gu, "").replace(/×/g, " x ")
+  const fold = s => s.replace(/ß/g, "ss").toLowerCase().normalize("NFD").replace(/[\p{Mn}'’‘`´ʼ]/gu, "").replace(/×/g, " x ").replace(/ø/g, "o")
     .replace(/[^a-z0-9]+/g, " ").replace(/([aou])e/g, "$1").trim();
 
   // edits is the number of letters to add, drop, change or swap with a neighbour, as far as it is at most limit.
