@@ -258,10 +258,13 @@ func (pl *placing) exchange(ctx context.Context) error {
 		return errors.Join(err, pl.removeBeside(fresh))
 	}
 	pl.swapped = true
-	if err := pl.settle(before); err != nil {
-		return err
+	if err = pl.settle(before); err == nil {
+		err = pl.leave(context.WithoutCancel(ctx), &exchanged{before, pl.changed()})
 	}
-	return pl.leave(context.WithoutCancel(ctx), &exchanged{before, pl.changed()})
+	if err != nil {
+		return fmt.Errorf("the new site is in place, but the old one could not be cleared away; publish again: %w", err)
+	}
+	return nil
 }
 
 // swapIn puts a folder in the target's place, and tells where the old site is then; "" where there was none.

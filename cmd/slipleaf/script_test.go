@@ -27,7 +27,7 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/scripts",
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"code": codeFrom, "added": onlyAdded, "serve": serveFolder, "fill": fillIn, "files": countFiles, "cmp-code": sameButCode, "names": countNames,
+			"code": codeFrom, "added": onlyAdded, "serve": serveFolder, "fill": fillIn, "files": countFiles, "cmp-code": sameButCode, "names": countNames, "mode": fileMode,
 		},
 	})
 }
@@ -109,6 +109,15 @@ func sameButCode(ts *testscript.TestScript, _ bool, args []string) {
 	got := codeLine.ReplaceAllString(ts.ReadFile(args[0]), "code: CODE")
 	if want := ts.ReadFile(args[1]); got != want {
 		ts.Fatalf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
+// fileMode checks who may do what with a file.
+func fileMode(ts *testscript.TestScript, _ bool, args []string) {
+	info, err := os.Stat(ts.MkAbs(args[0]))
+	ts.Check(err)
+	if got := fmt.Sprintf("%o", info.Mode().Perm()); got != args[1] {
+		ts.Fatalf("%s: %s, not %s", args[0], got, args[1])
 	}
 }
 

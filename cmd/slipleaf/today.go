@@ -10,9 +10,11 @@ import (
 	"html/template"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 
 	grower "slipleaf/build/desk"
+	"slipleaf/build/disk"
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
@@ -124,12 +126,27 @@ func (c todayCmd) print(w world, b *page.Site, t growth.Today) error {
 	if err := printToday(&page, b, t); err != nil {
 		return err
 	}
-	if err := os.WriteFile(file, page.Bytes(), 0o600); err != nil {
+	if err := putPrivate(file, page.Bytes()); err != nil {
 		return err
 	}
 	w.note(file)
 	fmt.Fprintf(w.Out, "%s: for paper; it names people\n", file)
 	return nil
+}
+
+// putPrivate writes a file that only its owner can read. Of what lies there, a plain file alone is replaced: a link may come
+// with a journal from elsewhere, and lead to a file of the grower's own.
+func putPrivate(file string, data []byte) error {
+	root, err := os.OpenRoot(filepath.Dir(file))
+	if err != nil {
+		return err
+	}
+	defer root.Close()
+	name := filepath.Base(file)
+	if info, err := root.Lstat(name); err == nil && !info.Mode().IsRegular() {
+		return fmt.Errorf("%s is %s, and is left as it is: name another file with --to", file, disk.KindOf(info.Mode()))
+	}
+	return disk.Replace(root, name, data, disk.Private)
 }
 
 // todayWait is somebody on a waiting list, by the record.

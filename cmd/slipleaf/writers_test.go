@@ -59,6 +59,7 @@ func writers(t *testing.T) []writer {
 			}
 			return on("forget", fmt.Sprintf("Zelda Quark%dx", i), "--yes")
 		}, 2},
+		{"wait", func(_ string, i int) []string { return on("wait", fmt.Sprintf("Waiting %d", i), "anubias-barteri:2") }, 1},
 		{"jot", func(_ string, i int) []string { return on("jot", "shelf", "--slug", fmt.Sprintf("n%d", i)) }, 1},
 		{"proof --fix", func(dir string, i int) []string {
 			put(dir, fmt.Sprintf("tanks/shelf/2026-6-4-x%d.txt", i), fmt.Sprintf("---\ntitle:Fix %d\n---\n", i))
