@@ -25,13 +25,29 @@ func Parameters() []Parameter { return []Parameter{Temperature, GH, KH, LightAt,
 
 // unit is the unit that the figures of a parameter count in.
 func (p Parameter) unit() string {
-	return map[Parameter]string{Temperature: "C", GH: "dGH", KH: "dKH", LightAt: "umol/m2/s"}[p]
+	switch p {
+	case Temperature:
+		return "C"
+	case GH:
+		return "dGH"
+	case KH:
+		return "dKH"
+	case LightAt:
+		return "umol/m2/s"
+	}
+	return ""
 }
 
 // Noise is how far a figure may be wrong: a cheap thermometer, a drop test, a meter that was set last month (common
 // practice). A difference within it is near the edge, never outside. Light has an interval of its own.
 func (p Parameter) Noise() float64 {
-	return map[Parameter]float64{Temperature: 1, GH: 1, KH: 1, PH: 0.2}[p]
+	switch p {
+	case Temperature, GH, KH:
+		return 1
+	case PH:
+		return 0.2
+	}
+	return 0
 }
 
 // noiseAt is the noise at an end of a band; of light, a tenth of it, as meters go (our choice).
@@ -92,10 +108,10 @@ func (v Value) Print(sys quantity.System) quantity.Printed { return v.Of.Print(v
 
 // in gives v in a unit; pH has none.
 func in[T quantity.Scalar](v T, unit string) float64 {
-	n, _ := quantity.In(v, unit)
 	if unit == "" {
 		return float64(v)
 	}
+	n, _ := quantity.In(v, unit)
 	return n
 }
 

@@ -32,6 +32,11 @@ var rates = map[string]float64{"slow": 0.015, "medium": 0.03, "fast": 0.06, "ver
 const (
 	farthest   = 180.0 // days beyond which nothing is said
 	guessWidth = 2.0   // a rate by class may be half or double (our choice)
+
+	// told is how far, on the log scale, the window goes from the best day to the ends at which all that is unknown is at its
+	// worst: the whole of it held 97 % of drawn tanks, seven tenths held 84 to 92 % in every kind of them, for the 80 % that
+	// are said.
+	told = 0.7
 )
 
 // Half-saturation of growth by light, in µmol/m²/s: 15.6 to 34.8 for Egeria densa (Aquatic Botany 2010).
@@ -62,7 +67,9 @@ func (s *Sheet) trim() Trim {
 	need := math.Log(t.Gain)
 	rest := s.Melt.Rest
 	t.Known = true
-	t.Low, t.Best, t.High = rest.Low+need/(rate*quick), rest.Best+need/rate, rest.High+need/(rate*slow)
+	t.Best = rest.Best + need/rate
+	t.Low = t.Best * math.Pow((rest.Low+need/(rate*quick))/t.Best, told)
+	t.High = t.Best * math.Pow((rest.High+need/(rate*slow))/t.Best, told)
 	if t.High > farthest {
 		t.High, t.Open = farthest, true
 	}
@@ -74,7 +81,7 @@ func (s *Sheet) trim() Trim {
 	t.Working = []string{
 		"days = rest + ln(gain)/(rate × light × CO2)",
 		"gain = " + three(t.Gain), "rate = " + threeOf(t.Rate) + " per day", "light = " + threeOf(t.LightFactor), "CO2 = " + threeOf(t.CO2Factor), "rest = " + threeOf(rest) + " d",
-		"ends: independent factors combined on the log scale, with 0.5 to 1.25 for the scatter of forecasts (our choice)",
+		"ends: independent factors combined on the log scale, with 0.5 to 1.25 for the scatter of forecasts (our choice), and seven tenths of the way there, which held at least 80 % of drawn tanks",
 	}
 	return t
 }
