@@ -162,15 +162,6 @@ func (d *StateSpace) Standing() bool { return d.nodes[0].standing }
 // SizeOn is the size that stands on a day not before Last, with its interval; 0 when nothing stands there. A
 // *[InputError] for a day before Last or over [Horizon] days after it.
 func (d *StateSpace) SizeOn(day, level float64) (reckon.Interval, error) {
-	return d.sizeOn(day, level, false)
-}
-
-// CountOn is what a count on that day would say: the size with the error of a count.
-func (d *StateSpace) CountOn(day, level float64) (reckon.Interval, error) {
-	return d.sizeOn(day, level, true)
-}
-
-func (d *StateSpace) sizeOn(day, level float64, counted bool) (reckon.Interval, error) {
 	err := reckon.FirstError(reckon.Inside("day", day, d.Last, d.Last+Horizon, "a size is told from the last entry on, and for 60 days"), levelInside(level))
 	if err != nil {
 		return reckon.Interval{}, err
@@ -180,9 +171,6 @@ func (d *StateSpace) sizeOn(day, level float64, counted bool) (reckon.Interval, 
 	}
 	e := mixture(d.nodes, level, func(n *node) (float64, float64) {
 		b := n.ahead(day)
-		if counted {
-			return b.x, b.xx + n.m*n.m
-		}
 		return b.x, b.xx
 	})
 	return reckon.Interval{Value: d.on.size(e.Value), Low: d.on.size(e.Low), High: d.on.size(e.High), Level: level}, nil
