@@ -176,7 +176,10 @@ func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 		return nil, err
 	}
 	m.Holds, m.Lit = b.holds(v, t), b.lightPart(v, t)
-	m.Means, m.Taken = waterSums(v, w), b.takenOut(v, t)
+	if t.Grown != "emersed" { // no water that plants or fish live in
+		m.Means = waterSums(v, w)
+	}
+	m.Taken = b.takenOut(v, t)
 	if d, ok := b.drawing(addr, t); ok {
 		m.Drawing = &d
 	}

@@ -181,6 +181,14 @@ func TestWhatTrimsTakeOut(t *testing.T) {
 	if r := (Uptake{Nitrogen: exactly(quantity.Mass(1))}).Replace(); r.Sulfate.Best != 0 {
 		t.Errorf("potassium that comes with the nitrate is given twice: %v", r.Sulfate)
 	}
+	for _, n := range []quantity.Mass{u.Nitrogen.Low, u.Nitrogen.Best, u.Nitrogen.High} { // no dose of the range lacks its potassium
+		for _, k := range []quantity.Mass{u.Potassium.Low, u.Potassium.Best, u.Potassium.High} {
+			one := Uptake{Nitrogen: Range[quantity.Mass]{n, n, n}, Phosphorus: u.Phosphorus, Potassium: Range[quantity.Mass]{k, k, k}}.Replace()
+			if b := u.Replace(); one.Sulfate.Best < b.Sulfate.Low-1e-9 || one.Sulfate.Best > b.Sulfate.High+1e-9 {
+				t.Errorf("%g of nitrogen, %g of potassium: %g of potassium sulfate, outside %+v", n, k, one.Sulfate.Best, b.Sulfate)
+			}
+		}
+	}
 }
 
 // A foam box of 30 × 20 × 15 cm with 3 cm of wall and half a kilogram inside: worked by hand, τ = 500 g × 4.18 J/g/K ×

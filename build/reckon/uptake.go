@@ -52,8 +52,10 @@ func (u Uptake) Replace() Replacement {
 		return kno3, kh2po4, left / (2 * arK) * (2*arK + massSulfate)
 	}
 	var r Replacement
-	r.Nitrate.Low, r.Phosphate.Low, r.Sulfate.Low = end(u.Nitrogen.Low, u.Phosphorus.Low, u.Potassium.Low)
+	r.Nitrate.Low, r.Phosphate.Low, _ = end(u.Nitrogen.Low, u.Phosphorus.Low, u.Potassium.Low)
 	r.Nitrate.Best, r.Phosphate.Best, r.Sulfate.Best = end(u.Nitrogen.Best, u.Phosphorus.Best, u.Potassium.Best)
-	r.Nitrate.High, r.Phosphate.High, r.Sulfate.High = end(u.Nitrogen.High, u.Phosphorus.High, u.Potassium.High)
+	r.Nitrate.High, r.Phosphate.High, _ = end(u.Nitrogen.High, u.Phosphorus.High, u.Potassium.High)
+	_, _, r.Sulfate.Low = end(u.Nitrogen.High, u.Phosphorus.High, u.Potassium.Low) // what the other two bring is most then
+	_, _, r.Sulfate.High = end(u.Nitrogen.Low, u.Phosphorus.Low, u.Potassium.High)
 	return r
 }
