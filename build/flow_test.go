@@ -56,7 +56,7 @@ schema: quantity format
 disk:
 site: disk fingerprint quantity prose almanac journal growth facts page theme picture
 gather:
-desk: quantity almanac block journal page words papers compose change growth picture
+desk: quantity format almanac block message journal page words papers compose change growth picture
 preview: fingerprint quantity journal facts page words theme site desk
 change: disk
 compose: quantity format journal

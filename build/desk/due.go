@@ -62,9 +62,9 @@ func (d *due) short(id string) string { return cmp.Or(words.PlantName(d.species(
 
 func (d *due) at(plant, tank string) string {
 	if k, ok := d.b.All.Journal.Tank(tank); ok {
-		return d.plant(plant) + ", " + k.Name
+		return words.Capital(d.plant(plant)) + ", " + k.Name
 	}
-	return d.plant(plant)
+	return words.Capital(d.plant(plant))
 }
 
 func to(plant, tank string) string { return tankAddr(tank) + "#plant-" + plant }

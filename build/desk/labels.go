@@ -30,7 +30,7 @@ func (d *Desk) labels(w http.ResponseWriter, r *http.Request, b *page.Site) {
 			row.Addr += p.Lot + "/"
 		}
 		if lot, ok := b.All.Journal.Lot(p.Lot); ok {
-			row.What = words.PlantName(b.Species(lot.Plant)) + ", " + p.Lot
+			row.What = words.Capital(words.PlantName(b.Species(lot.Plant))) + ", " + p.Lot
 		}
 		switch {
 		case p.Sent == b.On:

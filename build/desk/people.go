@@ -13,6 +13,7 @@ import (
 
 	"slipleaf/build/block"
 	"slipleaf/build/journal"
+	"slipleaf/build/message"
 	"slipleaf/build/page"
 	"slipleaf/build/papers"
 	"slipleaf/build/words"
@@ -24,7 +25,8 @@ type peoplePage struct {
 	Who, Message, About string
 	Lots                []offerRow
 	WaitFor, WaitCount  string
-	Law                 bool // the grower has looked the law up
+	Notes               []string // what of the message was guessed, or not taken
+	Law, Anyway         bool     // the grower has looked the law up; posts in a month without post
 	Plants              []outlook
 	Answer, Done        string // what to write to them; what was done
 	Faults              []string
@@ -63,7 +65,7 @@ func (d *Desk) people(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	status := http.StatusOK
 	if r.Method == http.MethodPost {
 		newer := d.Rebuilt()
-		m.fill(r.PostForm)
+		m.fill(b.Locale(), r.PostForm)
 		wrote, err := m.act(r.Context(), d, r.PostForm)
 		switch {
 		case err != nil:
@@ -94,7 +96,7 @@ func (d *Desk) peoplePage(b *page.Site) peoplePage {
 			if l.Expected {
 				left = v.Text("desk.coming")
 			}
-			m.Lots = append(m.Lots, offerRow{Lot: l.ID, Plant: words.PlantName(b.Species(l.Plant)), Left: left})
+			m.Lots = append(m.Lots, offerRow{Lot: l.ID, Plant: words.Capital(words.PlantName(b.Species(l.Plant))), Left: left})
 		}
 	}
 	m.Outcomes = outcomes(v)
@@ -152,31 +154,40 @@ func personOf(b *page.Site, v words.Locale, p *journal.Parcel) personRow {
 }
 
 // fill puts what was typed into the form of somebody who asks.
-func (m *peoplePage) fill(f url.Values) {
+func (m *peoplePage) fill(v words.Locale, f url.Values) {
 	m.Who, m.Message, m.About = strings.TrimSpace(f.Get("who")), f.Get("message"), strings.TrimSpace(f.Get("about"))
 	m.WaitFor, m.WaitCount, m.Law = strings.TrimSpace(f.Get("wait-for")), strings.TrimSpace(f.Get("wait-count")), f.Get("law") != ""
+	m.Anyway = f.Get("anyway") != ""
 	for i := range m.Lots {
 		m.Lots[i].Count = strings.TrimSpace(f.Get("lot." + m.Lots[i].Lot))
 	}
-	if m.About == "" || f.Get("do") == "read" {
-		read, said, err := understood(m.Message)
-		if err == nil && read != "" {
-			m.About = read
-		}
-		if m.Who == "" {
-			m.Who = said.Name
-		}
+	if strings.TrimSpace(m.Message) != "" && (m.About == "" || f.Get("do") == "read") {
+		m.understood(v)
 	}
 }
 
-// understood is what a message says of a tank, as lines to be corrected.
-func understood(message string) (lines string, said block.Block, err error) {
-	said, _, err = block.Parse(message)
+// understood is what a message says of a tank, as lines to be corrected; what was guessed, what was not taken and what is
+// missing is listed beside them.
+func (m *peoplePage) understood(v words.Locale) {
+	read, err := message.Read(m.Message)
 	if err != nil {
-		return "", said, err
+		m.Faults = append(m.Faults, err.Error())
+		return
 	}
-	all := strings.Split(strings.TrimSpace(said.String()), "\n")
-	return strings.Join(all[1:len(all)-1], "\n"), said, nil
+	all := strings.Split(strings.TrimSpace(read.Block.String()), "\n")
+	m.About = strings.Join(all[1:len(all)-1], "\n")
+	if m.Who == "" {
+		m.Who = read.Block.Name
+	}
+	for _, g := range read.Guessed {
+		m.Notes = append(m.Notes, v.Text("desk.guessed", "key", g.Key, "value", g.Is, "from", g.From))
+	}
+	for _, d := range read.Doubts {
+		m.Notes = append(m.Notes, v.Text("desk.doubted", "key", d.Key, "why", d.Why))
+	}
+	if len(read.Missing) > 0 {
+		m.Notes = append(m.Notes, v.Text("desk.missing", "keys", strings.Join(read.Missing, ", ")))
+	}
 }
 
 // act does what the button says. wrote tells that something was written.
@@ -196,7 +207,7 @@ func (m *peoplePage) act(ctx context.Context, d *Desk, f url.Values) (wrote bool
 		if m.WaitCount != "" {
 			plant += ":" + m.WaitCount
 		}
-		m.Done, err = d.Writer.Command(ctx, []string{"wait", "--from", "-", "--", m.Who, plant}, m.block())
+		m.Done, err = d.Writer.Command(ctx, []string{"wait", "--from", "-", "--yes", "--", m.Who, plant}, m.block())
 		return true, err
 	default:
 		return m.keepTrack(ctx, d, do, f)
@@ -218,7 +229,10 @@ func (m *peoplePage) give(ctx context.Context, d *Desk, do string) (wrote bool, 
 	if m.Law || do == "look" {
 		args = append(args, "--law-checked")
 	}
-	args = append(args, "--", m.Who)
+	if m.Anyway {
+		args = append(args, "--anyway")
+	}
+	args = append(args, "--yes", "--", m.Who)
 	for _, l := range m.Lots {
 		if l.Count != "" && l.Count != "0" {
 			args = append(args, l.Lot+":"+l.Count)
@@ -248,7 +262,12 @@ func (m *peoplePage) keepTrack(ctx context.Context, d *Desk, do string, f url.Va
 	var args []string
 	switch do {
 	case "sent":
-		args = []string{"send", "--json", "--how", f.Get("how"), "--", record}
+		args = []string{"send", "--json"}
+		how, anyway := strings.CutSuffix(f.Get("how"), "-anyway")
+		if anyway {
+			args = append(args, "--anyway")
+		}
+		args = append(args, "--how", how, "--", record)
 	case "next":
 		args = []string{"reserve", "--json", "--", record, f.Get("lot") + ":" + f.Get("count")}
 	case "cancel":

@@ -54,12 +54,12 @@ func (b *Site) formPlant(v words.Locale, last *journal.Lot, t *journal.Tank, s j
 	species := b.Species(s.Plant)
 	a := compose.Of(&journal.Entry{Counts: []journal.Count{s.Count}}).Counts[0].Amount
 	key, figure, unit := measured(a)
-	p := FormPlant{ID: s.Plant, Name: cmp.Or(words.PlantName(species), s.Plant), Taxon: species.Taxon, Measure: key, Unit: unit, Noun: v.Text("desk.measure-" + key), Last: figure,
+	p := FormPlant{ID: s.Plant, Name: words.Capital(cmp.Or(words.PlantName(species), s.Plant)), Taxon: species.Taxon, Measure: key, Unit: unit, Noun: v.Text("desk.measure-" + key), Last: figure,
 		Day: v.DayMonth(s.On), On: s.On, Stems: key == "stems", LengthUnit: "cm", Area: a.Area, Lot: compose.LotLike(last, t.Grown, key)}
 	if v.Units == quantity.US {
 		p.LengthUnit = "in"
 	}
-	if p.Name == p.Taxon {
+	if strings.EqualFold(p.Name, p.Taxon) {
 		p.Taxon = ""
 	}
 	if p.Stems && a.Length != "" {

@@ -83,6 +83,10 @@ func TestPeopleAtTheDesk(t *testing.T) {
 		}
 		return body
 	}
+	f.Set("message", "hi, any left? 60 x 30 x 36 cm tank, kh 5, gh 8, 24 degrees, no co2. Quill, London")
+	if body := do("read", http.StatusOK); !strings.Contains(body, "gh: 8 dGH") || !strings.Contains(body, "Not said:") || len(differs(before, snapshot(t, b.dir))) > 0 {
+		t.Error("the message is not read, or something was written\n", body)
+	}
 	if body := do("look", http.StatusOK); !strings.Contains(body, "Nothing is reserved yet") || len(differs(before, snapshot(t, b.dir))) > 0 {
 		t.Error("a look at how they would do writes, or shows nothing")
 	}
@@ -101,7 +105,7 @@ func TestPeopleAtTheDesk(t *testing.T) {
 	holds("lot: " + lot)
 	holds("gh: 8 dGH")
 	f = url.Values{"form": f["form"], "record": {record}}
-	do("sent", http.StatusOK, "how", "post")
+	do("sent", http.StatusOK, "how", "by-hand")
 	holds("sent: 2026-11-25")
 	do("report", http.StatusOK, "outcome", "arrived", "alive", "1")
 	holds("outcome: arrived")

@@ -36,7 +36,7 @@ func (b *chromium) walk(ctx context.Context, path string, width int64) ([]string
 	}
 	var faults []string
 	seen, last := map[int]bool{}, -1
-	for range len(stops) + 5 {
+	for range 2*len(stops) + 5 {
 		if err := chromedp.Do(ctx, chromedp.KeyEvent(kb.Tab)); err != nil {
 			return faults, err
 		}
@@ -45,6 +45,9 @@ func (b *chromium) walk(ctx context.Context, path string, width int64) ([]string
 			return faults, err
 		}
 		n, err := strconv.Atoi(at[0])
+		if n == last && n >= 0 { // a field of a date has stops of its own: day, month, year
+			continue
+		}
 		if err != nil || n == -1 || seen[n] {
 			break
 		}
