@@ -89,7 +89,7 @@ func (c *canvas) svg() template.HTML {
 	if c.class != "" {
 		b.WriteString(" " + c.class)
 	}
-	b.WriteString(`" viewBox="0 0 ` + n(c.width) + " " + n(c.height) + `" role="img" aria-labelledby="` + id + `-t">`) // the caption beside it says the rest aloud
+	b.WriteString(`" viewBox="0 0 ` + n(c.width) + " " + n(c.height) + `" width="` + n(c.width) + `" height="` + n(c.height) + `" role="img" aria-labelledby="` + id + `-t">`) // the caption beside it says the rest aloud
 	b.WriteString(`<title id="` + id + `-t">`)
 	writeEscaped(&b, c.caption.Title)
 	b.WriteString(`</title>`)

@@ -178,7 +178,7 @@ func (t Tally) bars(all float64) template.HTML {
 // inset puts a small picture together that is named by one attribute: no id, so that a page may hold many.
 func (c *canvas) inset(class, name, more string) template.HTML {
 	var b bytes.Buffer
-	b.WriteString(`<svg class="inset ` + class + `" viewBox="0 0 ` + n(c.width) + " " + n(c.height) + `"` + more)
+	b.WriteString(`<svg class="inset ` + class + `" viewBox="0 0 ` + n(c.width) + " " + n(c.height) + `" width="` + n(c.width) + `" height="` + n(c.height) + `"` + more)
 	if name = oneLine(name); name == "" {
 		b.WriteString(` aria-hidden="true">`)
 	} else {

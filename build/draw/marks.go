@@ -34,5 +34,5 @@ func (m Mark) SVG() template.HTML {
 	if m < 0 || int(m) >= len(markPaths) {
 		m = Unknown
 	}
-	return template.HTML(`<svg class="mark" viewBox="0 0 16 16" aria-hidden="true" focusable="false">` + markPaths[m] + `</svg>`) // constants
+	return template.HTML(`<svg class="mark" viewBox="0 0 16 16" width="16" height="16" aria-hidden="true" focusable="false">` + markPaths[m] + `</svg>`) // constants
 }

@@ -71,3 +71,39 @@ func countOf(t *testing.T, s string) int {
 	}
 	return n
 }
+
+var (
+	anySVG  = regexp.MustCompile(`<svg [^>]*>`)
+	sizedAs = regexp.MustCompile(` viewBox="\S+ \S+ [0-9.]+ [0-9.]+" width="[0-9.]+" height="[0-9.]+"`)
+)
+
+// Where no style sheet comes, no drawing, chart or mark takes a whole screen: each states its size.
+func TestEverySVGStatesItsSize(t *testing.T) {
+	b, err := demoBook()
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheets, all := 0, 0
+	for _, o := range b.Outputs() {
+		if !strings.HasSuffix(page.PathOf(o.Addr), ".html") {
+			continue
+		}
+		if strings.HasPrefix(o.Addr, "/sheets/") { // they are all alike
+			if sheets++; sheets > 40 {
+				continue
+			}
+		}
+		text, err := o.Make()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, svg := range anySVG.FindAllString(string(text), -1) {
+			if all++; !sizedAs.MatchString(svg) {
+				t.Errorf("%s: %.120s has no size of its own", o.Addr, svg)
+			}
+		}
+	}
+	if all < 500 {
+		t.Errorf("only %d drawings were looked at", all)
+	}
+}

@@ -15,6 +15,7 @@ import (
 type SpacePage struct {
 	theme.Frame
 	Lead    template.HTML
+	Help    string           // how much a dm² is; "" in other units
 	Chart   *plot.ChartBlock // nil where nothing has a score
 	Rows    []SpaceRow
 	Without []SpaceRow // plants without a score, with the reason
@@ -42,7 +43,7 @@ func (b *Site) Space() ([]byte, error) {
 	v := b.Locale()
 	floor, dm2 := words.AreaUnit(v)
 	ranked := b.facts.AllGrowth().Space(b.facts.Ledger(), b.Species)
-	m := SpacePage{Frame: b.frame("space", SpaceAddr, v.Text("space.title")+" · "+b.Journal.Title, v.Text("space.description", "floor", floor)), Lead: v.HTML("space.lead", "floor", floor), How: v.Text("space.method", "floor", floor)}
+	m := SpacePage{Frame: b.frame("space", SpaceAddr, v.Text("space.title")+" · "+b.Journal.Title, v.Text("space.description", "floor", floor)), Lead: v.HTML("space.lead", "floor", floor), Help: words.AreaHelp(v), How: v.Text("space.method", "floor", floor)}
 	var rows []chart.Ranked
 	for _, p := range ranked {
 		row := b.spaceRow(v, p)

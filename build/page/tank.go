@@ -142,6 +142,7 @@ type TankPage struct {
 	Body     template.HTML
 	Charts   []plot.ChartBlock
 	Standing []FloorRow
+	AreaHelp string       // how much a dm² is; "" in other units
 	Entries  []EntryLine  // the newest
 	Folded   []FoldedYear // those before them, one disclosure away
 	Older    []theme.Link // to the diary of each year that has older ones
@@ -171,7 +172,7 @@ func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 	if m.Charts, err = b.plots().ParameterCharts(addr, t); err != nil {
 		return nil, err
 	}
-	m.Standing = b.floorRows(v, addr, t)
+	m.Standing, m.AreaHelp = b.floorRows(v, addr, t), words.AreaHelp(v)
 	if m.Trims, err = b.trimsPart(v, addr, t); err != nil {
 		return nil, err
 	}

@@ -141,7 +141,7 @@ func (w Papers) bar(v sheet.Verdict) template.HTML {
 		return ""
 	}
 	var b strings.Builder
-	b.WriteString(`<svg class="range" viewBox="0 0 240 14" preserveAspectRatio="none" aria-hidden="true"><path class="rail" d="M0 7h240"/><rect class="ok" x="` + at(v.Band.Low) + `" y="2" width="` + width(v.Band.Low, v.Band.High) + `" height="10"/>`)
+	b.WriteString(`<svg class="range" viewBox="0 0 240 14" width="240" height="14" preserveAspectRatio="none" aria-hidden="true"><path class="rail" d="M0 7h240"/><rect class="ok" x="` + at(v.Band.Low) + `" y="2" width="` + width(v.Band.Low, v.Band.High) + `" height="10"/>`)
 	for _, x := range []float64{v.Value.Low, v.Value.High} {
 		b.WriteString(`<rect class="here" x="` + at(x) + `" y="0" width="3" height="14"/>`)
 	}

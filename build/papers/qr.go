@@ -25,7 +25,7 @@ func Code(text, name string) (template.HTML, error) {
 	n := q.Size()
 	side := strconv.Itoa(n + 2*quiet)
 	var b strings.Builder
-	b.WriteString(`<svg class="qr" viewBox="0 0 ` + side + ` ` + side + `" role="img" aria-label="` + template.HTMLEscapeString(name) + `" shape-rendering="crispEdges"><path fill="#fff" d="M0 0h` + side + `v` + side + `H0z"/><path stroke="#000" d="`)
+	b.WriteString(`<svg class="qr" viewBox="0 0 ` + side + ` ` + side + `" width="91" height="91" role="img" aria-label="` + template.HTMLEscapeString(name) + `" shape-rendering="crispEdges"><path fill="#fff" d="M0 0h` + side + `v` + side + `H0z"/><path stroke="#000" d="`)
 	for y := range n {
 		at := 0 // a row is one line with gaps, a module wide
 		for x := 0; x < n; x++ {

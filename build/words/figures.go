@@ -62,6 +62,14 @@ func AreaUnit(v Locale) (unit string, dm2 float64) {
 	return "dm²", 1
 }
 
+// AreaHelp says how much a dm² is, which few have in mind; "" where areas are in feet.
+func AreaHelp(v Locale) string {
+	if unit, _ := AreaUnit(v); unit != "dm²" {
+		return ""
+	}
+	return v.Text("figure.dm2")
+}
+
 // AreaDecimals is how many decimals an area deserves in a unit of so many dm²: one in dm², two in the larger ft².
 func AreaDecimals(dm2 float64) int {
 	if dm2 > 1 {
