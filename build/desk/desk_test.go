@@ -1,0 +1,218 @@
+package desk
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"image"
+	"image/jpeg"
+	"os"
+	"os/exec"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"pgregory.net/rapid"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/compose"
+	"slipleaf/build/journal"
+	"slipleaf/build/picture"
+	"slipleaf/build/quantity"
+)
+
+func TestNumber(t *testing.T) {
+	for in, want := range map[string]string{
+		"24.6": "24.6", "24,60": "24.6", " 7,0 ": "7", "<5": "<5", "<0,50": "<0.5", ",5": "0.5", "<.5": "<0.5", "": "", "12": "12", "1.000": "1", "1,2,3": "1,2,3", "6 dGH": "6 dGH", "unknown": "unknown", "-1": "-1", "1e5": "1e5",
+	} {
+		if got := number(in); got != want {
+			t.Errorf("number(%q) is %q, want %q", in, got, want)
+		}
+	}
+	for _, c := range []struct{ in, unit, want string }{
+		{"24,5", "C", "24.5 C"}, {"<5", "mg/L", "<5 mg/L"}, {"6.8", "", "6.8"}, {"76 F", "C", "76 F"}, {"", "C", ""}, {"5..6", "C", "5..6"}, {"x", "C", "x"},
+	} {
+		if got := withUnit(c.in, c.unit); got != c.want {
+			t.Errorf("withUnit(%q, %q) is %q, want %q", c.in, c.unit, got, c.want)
+		}
+	}
+}
+
+// The script of the page at the tank reads figures as the desk does.
+func TestTheScriptReadsTheSameFigures(t *testing.T) {
+	node, err := exec.LookPath("node")
+	if err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatal("node is not installed, and the checks need it")
+		}
+		t.Skip("node is not installed")
+	}
+	script, err := os.ReadFile("../../themes/bench/tankside/compose.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	draw := rapid.OneOf(rapid.StringMatching(`<?[0-9]{0,3}[.,]?[0-9]{0,3}`), rapid.StringMatching(`[ <.,0-9a-zC°%/-]{0,8}`))
+	typed, want := make([]string, 500), make([]string, 500)
+	for i := range typed {
+		typed[i] = draw.Example(i)
+		want[i] = withUnit(typed[i], "C")
+	}
+	in, err := json.Marshal(typed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(node, "-e", string(script)+`
+process.stdout.write(JSON.stringify(JSON.parse(require("fs").readFileSync(0, "utf8")).map((s) => compose.withUnit(s, "C"))))`)
+	cmd.Stdin, cmd.Stderr = bytes.NewReader(in), os.Stderr
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	if err := json.Unmarshal(out, &got); err != nil {
+		t.Fatal(err)
+	}
+	for i := range want {
+		if got[i] != want[i] {
+			t.Errorf("%q: the desk reads %q, the script %q", typed[i], want[i], got[i])
+		}
+	}
+}
+
+// A complaint about a place of the composed text stands beside the field that made it.
+func TestFieldAt(t *testing.T) {
+	text := "---\ntitle: \"x\"\nparameters: {temperature: 24 C, ph: 71}\ncounts:\n  - {plant: anubias-barteri, leaves: 9}\ntrims:\n  - {plant: anubias-barteri, removed: 3 leaves}\nplantings:\n  - {plant: \"any fern\", stems: 2}\nwater-change: {share: 300 %, with: \"tap\"}\nlots:\n  - {lot: AB-1, plant: anubias-barteri, count: 0}\nphotos:\n  - {file: \"a.jpg\", alt: \"\"}\n---\n"
+	for _, c := range []struct {
+		line, column int
+		want         string
+	}{
+		{3, 40, "p.ph"}, {3, 28, "p.temperature"}, {5, 30, "anubias-barteri.count"}, {7, 30, "anubias-barteri.trim"}, {9, 10, "add"}, {10, 24, "share"}, {12, 40, "anubias-barteri.trim"}, {14, 8, "photo"}, {2, 3, ""}, {0, 0, ""}, {99, 1, ""}, {3, 9999, "p.ph"},
+	} {
+		if got := fieldAt(text, c.line, c.column); got != c.want {
+			t.Errorf("%d:%d is of %q, want %q", c.line, c.column, got, c.want)
+		}
+	}
+}
+
+func TestFileName(t *testing.T) {
+	for in, want := range map[string]string{
+		"The trough": "the-trough", "Süßwasser-Becken Nr. 2": "suesswasser-becken-nr-2", "  ": "tank", "日本": "tank", "../../etc": "etc", "-a-": "a", strings.Repeat("a", 60): "tank",
+	} {
+		if got := fileName(in); got != want {
+			t.Errorf("fileName(%q) is %q, want %q", in, got, want)
+		}
+	}
+}
+
+// An entry goes into the day's last file where a form made that and it can say both; what somebody wrote by hand, in
+// whatever way, stays as it is, and another look at the same gets a file of its own.
+func TestTarget(t *testing.T) {
+	const day = "2026-03-08"
+	on, _ := quantity.ParseDate(day)
+	made := compose.Entry{Title: "Trough", Parameters: []compose.Reading{{Key: "ph", Value: "6.8"}}}
+	add := compose.Entry{Title: "Trough", Words: "All well."}
+	again := compose.Entry{Title: "Trough", Parameters: []compose.Reading{{Key: "ph", Value: "6.9"}}}
+	byHand := "---\ntitle: Trough # by hand\nparameters: {ph: 6.8}\n---\n"
+	for _, c := range []struct {
+		name   string
+		files  map[string]string
+		add    compose.Entry
+		to     string
+		joined bool
+	}{
+		{"nothing yet", nil, add, day, false},
+		{"a form's entry", map[string]string{day: made.Text()}, add, day, true},
+		{"the same reading again", map[string]string{day: made.Text()}, again, day + "-2", false},
+		{"by hand", map[string]string{day: byHand}, add, day + "-2", false},
+		{"by hand, then a form's", map[string]string{day: byHand, day + "-2": made.Text()}, add, day + "-2", true},
+		{"a form's, changed by a blank", map[string]string{day: made.Text() + "\n"}, add, day + "-2", false},
+	} {
+		files := fstest.MapFS{
+			"journal.yaml":         {Data: []byte("title: A bench\ngrower: K.\n")},
+			"tanks/trough/tank.md": {Data: []byte("---\nname: The trough\nbegan: 2026-01-05\n---\n")},
+		}
+		for name, text := range c.files {
+			files["tanks/trough/"+name+".md"] = &fstest.MapFile{Data: []byte(text)}
+		}
+		names, err := almanac.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		j, cs, err := journal.Read(context.Background(), files, names, journal.Options{On: on})
+		if err != nil || cs.Errors() > 0 {
+			t.Fatal(c.name, err, cs)
+		}
+		tank, _ := j.Tank("trough")
+		f, err := target(files, tank, on, c.add)
+		if err != nil || f.Path != "tanks/trough/"+c.to+".md" || (f.Before != nil) != c.joined {
+			t.Errorf("%s: it goes to %s, joined %v, %v", c.name, f.Path, f.Before != nil, err)
+		}
+		if c.joined && (!bytes.Contains(f.After, []byte("ph: 6.8")) || !bytes.Contains(f.After, []byte("All well."))) {
+			t.Errorf("%s: not all is there:\n%s", c.name, f.After)
+		}
+	}
+}
+
+// The tray keeps the newest photos, each once.
+func TestTray(t *testing.T) {
+	var tr tray
+	for i := range inTray + 3 {
+		tr.put(&photo{id: fmt.Sprint(i)})
+		tr.put(&photo{id: fmt.Sprint(i)})
+	}
+	if len(tr.photos) != inTray || tr.get("0") != nil || tr.get(fmt.Sprint(inTray+2)) == nil || tr.get("") != nil {
+		t.Errorf("%d photos", len(tr.photos))
+	}
+}
+
+// A photo of 48 megapixels from a camera that was held upright is taken in: turned, no wider than is kept, without what the
+// camera wrote beside it, within the memory that photos may take.
+func TestALargePhoto(t *testing.T) {
+	if testing.Short() {
+		t.Skip("48 megapixels")
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, image.NewYCbCr(image.Rect(0, 0, 8000, 6000), image.YCbCrSubsampleRatio420), nil); err != nil {
+		t.Fatal(err)
+	}
+	// Exif 2.3: one entry of the first directory, orientation 6: the camera's right is the picture's top; then words in
+	// place of a position
+	exif := "Exif\x00\x00MM\x00*\x00\x00\x00\x08\x00\x01\x01\x12\x00\x03\x00\x00\x00\x01\x00\x06\x00\x00\x00\x00\x00\x00CANARY-POSITION"
+	data := append([]byte("\xff\xd8\xff\xe1\x00"+string(rune(len(exif)+2))+exif), b.Bytes()[2:]...)
+	info, err := picture.Plan("", data)
+	if err != nil || info.Cost > picture.MaxCost {
+		t.Fatal(info.Cost, err)
+	}
+	p, err := newPhoto(context.Background(), data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := jpeg.DecodeConfig(bytes.NewReader(p.data))
+	if err != nil || c.Width != photoWidth || c.Height <= c.Width {
+		t.Errorf("%d × %d, %v: want it upright, %d wide", c.Width, c.Height, err, photoWidth)
+	}
+	if bytes.Contains(p.data, []byte("CANARY")) || bytes.Contains(p.data, []byte("Exif")) {
+		t.Error("what the camera wrote is still in it")
+	}
+}
+
+// Every key whose help a form shows is in the table of the format, in both languages.
+func TestHelpLines(t *testing.T) {
+	for _, lang := range []string{"en", "de", "en-US"} {
+		for mapping, keys := range map[string][]string{"count": {"stems", "length"}, "trim": {"cuttings", "removed"}, "lot": {"lot", "count", "ready", "identity"}, "planting": {"plant"}, "photo": {"alt"}, "water-change": {"share"}, "journal": {"title", "grower", "region", "language", "units"}, "tank": {"name"}, "inside": {"length", "width", "height"}, "parameters": nil} {
+			lines := helpLines(lang, mapping, keys)
+			if len(lines) < max(len(keys), 1) {
+				t.Errorf("%s: %d lines of help for %v of %s", lang, len(lines), keys, mapping)
+			}
+			for _, l := range lines {
+				if l.Text == "" {
+					t.Errorf("%s: no help for %s of %s", lang, l.Key, mapping)
+				}
+			}
+		}
+	}
+	if helpLines("de", "count", []string{"stems"})[0] == helpLines("en", "count", []string{"stems"})[0] {
+		t.Error("German help is English")
+	}
+}
