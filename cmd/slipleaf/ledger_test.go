@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io/fs"
@@ -28,6 +29,8 @@ const holdDays = 14
 
 // noted is what one record says; a day of -1 is none.
 type noted struct {
+	plant                            string // somebody waits for it, of a lot to come; then there are no items
+	count                            int    // how many they wait for
 	who                              string // "" once forgotten
 	items                            []wanted
 	asked, reserved, sent, cancelled int
@@ -267,24 +270,29 @@ func (h *history) disk() map[string]string {
 	return out
 }
 
-// changed are the files that are new or other than the model's, by name.
-func (h *history) changed() map[string]string {
+// changed are the files that are new or other than the model's, by name. Those that were to go are not there, and no others.
+func (h *history) changed(gone []string) map[string]string {
 	now := h.disk()
 	for name, f := range h.b.files {
-		if now[name] == f.text {
+		text, there := now[name]
+		if there == slices.Contains(gone, name) {
+			h.Fatalf("%s is there: %v", name, there)
+		}
+		if text == f.text {
 			delete(now, name)
-		} else if _, there := now[name]; !there {
-			h.Fatalf("%s is gone", name)
 		}
 	}
 	return now
 }
 
-// wrote takes a command's files over into the model: each must say one of the records that were to be written. Then undo knows
-// of it.
-func (h *history) wrote(want []*noted) {
+// wrote takes a command's files over into the model: each must say one of the records that were to be written, and those that
+// were to go are gone. Then undo knows of it.
+func (h *history) wrote(want []*noted, gone ...string) {
 	change := keptChange{map[string]*file{}, map[string]*file{}}
-	for name, text := range h.changed() {
+	for _, name := range gone {
+		change.before[name], change.after[name] = h.b.files[name], nil
+	}
+	for name, text := range h.changed(gone) {
 		said := h.reading(name, text)
 		i := slices.IndexFunc(want, func(n *noted) bool { return fmt.Sprint(*n) == fmt.Sprint(said) })
 		if i < 0 {
@@ -299,6 +307,12 @@ func (h *history) wrote(want []*noted) {
 	h.keep(change)
 }
 
+// put lays files over the books; nil ones go.
+func (b *books) put(files map[string]*file) {
+	maps.Copy(b.files, files)
+	maps.DeleteFunc(b.files, func(_ string, f *file) bool { return f == nil })
+}
+
 func sayAll(all []*noted) (out []noted) {
 	for _, n := range all {
 		out = append(out, *n)
@@ -310,7 +324,7 @@ func (h *history) keep(c keptChange) {
 	if len(c.after) == 0 {
 		return
 	}
-	maps.Copy(h.b.files, c.after)
+	h.b.put(c.after)
 	if h.b.past = append(h.b.past, c); len(h.b.past) > 20 {
 		h.b.past = h.b.past[1:]
 	}
@@ -324,8 +338,14 @@ func (h *history) reading(name, text string) noted {
 		switch key {
 		case "lot":
 			n.items = append(n.items, wanted{lot: value})
+		case "plant":
+			n.plant = value
 		case "count":
-			fmt.Sscan(value, &n.items[len(n.items)-1].count)
+			to := &n.count
+			if len(n.items) > 0 {
+				to = &n.items[len(n.items)-1].count
+			}
+			fmt.Sscan(value, to)
 		case "- {lot":
 			var i wanted
 			fmt.Sscanf(strings.ReplaceAll(value, ",", " "), "%s count: %d}", &i.lot, &i.count)
@@ -417,7 +437,7 @@ func argsOf(verb, who string, wants []wanted) []string {
 }
 
 // outcome compares what a command did with what the model says: refused, or records written.
-func (h *history) outcome(ok bool, refuse string, want []*noted) {
+func (h *history) outcome(ok bool, refuse string, want []*noted, gone ...string) {
 	if ok != (refuse == "") {
 		h.Fatalf("succeeded: %v; the model says %q\n%s", ok, refuse, h.out.String())
 	}
@@ -427,9 +447,9 @@ func (h *history) outcome(ok bool, refuse string, want []*noted) {
 		if strings.Contains(said, " left of ") && !slices.ContainsFunc(h.b.short, func(s string) bool { return strings.Contains(said, s) }) {
 			h.Fatalf("%q says none of %q", said, h.b.short)
 		}
-		want = nil
+		want, gone = nil, nil
 	}
-	h.wrote(want)
+	h.wrote(want, gone...)
 }
 
 // room tells why so many of a lot cannot be given on a day; "" where they can. Nothing goes out of a lot without a count.
@@ -448,14 +468,24 @@ func (b *books) room(w wanted, day int, but *noted, goesOut bool) string {
 	return ""
 }
 
-// became is a record and what is to become of it; was is nil for a new one.
+// became is a record and what is to become of it; was is nil for a new one, now for one that goes.
 type became struct{ was, now *noted }
 
 // tell runs a command that is to make records of others, and compares. No lot may be overdrawn by all of them together.
 func (h *history) tell(on int, refuse string, all []became, args ...string) {
 	after := h.b.copied()
 	var want []*noted
+	var gone []string
 	for i, x := range all {
+		if x.now == nil {
+			for name, f := range h.b.files {
+				if f.record == x.was {
+					gone = append(gone, name)
+					delete(after.files, name)
+				}
+			}
+			continue
+		}
 		if x.was != nil && fmt.Sprint(*x.was) == fmt.Sprint(*x.now) && h.b.coded(x.was) {
 			continue
 		}
@@ -480,9 +510,10 @@ func (h *history) tell(on int, refuse string, all []became, args ...string) {
 	if h.b.overdrawn(on) {
 		refuse = orElse(refuse, "the journal of that day is overdrawn")
 	}
-	h.outcome(h.do(on, args...), refuse, want)
+	h.outcome(h.do(on, args...), refuse, want, gone...)
 	if refuse == "" {
 		h.counted[args[0]] += len(want)
+		h.counted["off the waiting list"] += len(gone)
 	}
 	for _, n := range want {
 		if refuse == "" && len(n.items) > 1 {
@@ -499,6 +530,60 @@ func (b *books) coded(n *noted) bool {
 		}
 	}
 	return false
+}
+
+// waiting are the records by which somebody waits for a plant on a day, who asked first first.
+func (b *books) waiting(who, plant string, on int) []*noted {
+	out := b.theirs(who, func(n *noted) bool {
+		return n.plant == plant && n.asked <= on && (n.cancelled < 0 || n.cancelled > on)
+	})
+	slices.SortStableFunc(out, func(x, y *noted) int { return x.asked - y.asked })
+	return out
+}
+
+// fresh is a record of plants that are given: a new one, or the first by which the person waited for one of them. All others by
+// which they waited for these plants go.
+func (b *books) fresh(n noted, on int) (all []became) {
+	var waited []*noted
+	for _, i := range n.items {
+		waited = append(waited, b.waiting(n.who, benchPlants[i.lot], on)...)
+	}
+	if len(waited) == 0 {
+		return []became{{nil, &n}}
+	}
+	first := slices.MinFunc(waited, func(x, y *noted) int { return cmp.Or(x.asked-y.asked, strings.Compare(b.fileOf(x), b.fileOf(y))) })
+	n.asked = first.asked
+	for _, w := range waited {
+		if w == first {
+			all = append(all, became{w, &n})
+		} else {
+			all = append(all, became{w, nil})
+		}
+	}
+	return all
+}
+
+func (b *books) fileOf(n *noted) string {
+	for name, f := range b.files {
+		if f.record == n {
+			return name
+		}
+	}
+	return ""
+}
+
+// wait puts somebody on the waiting list of a plant, once.
+func (h *history) wait() {
+	n := noted{who: h.who(), plant: benchPlants[rapid.SampledFrom(benchLots).Draw(h.T, "lot")], count: rapid.IntRange(0, 3).Draw(h.T, "count"), asked: h.on(), reserved: -1, sent: -1, cancelled: -1}
+	var all []became
+	if len(h.b.waiting(n.who, n.plant, n.asked)) == 0 {
+		all = []became{{nil, &n}}
+	}
+	what := n.plant
+	if n.count > 0 {
+		what += fmt.Sprintf(":%d", n.count)
+	}
+	h.tell(n.asked, "", all, "wait", n.who, what)
 }
 
 // with is a record with other counts of some lots.
@@ -537,7 +622,7 @@ func (h *history) reserve() {
 		}
 	}
 	if len(fresh.items) > 0 {
-		all = append(all, became{nil, &fresh})
+		all = append(all, h.b.fresh(fresh, on)...)
 	}
 	args := argsOf("reserve", who, wants)
 	if flag != "" {
@@ -643,7 +728,7 @@ func (h *history) send() {
 		refuse = orElse(refuse, h.b.room(w, on, nil, true))
 	}
 	if len(fresh.items) > 0 {
-		all = append(all, became{nil, &fresh})
+		all = append(all, h.b.fresh(fresh, on)...)
 	}
 	args := argsOf("send", who, wants)
 	if more {
@@ -730,7 +815,7 @@ func (h *history) undo() {
 	}
 	back := books{today: h.b.today, files: maps.Clone(h.b.files)}
 	for name, after := range last.after {
-		if h.b.files[name] == nil || h.b.files[name].text != after.text {
+		if now := h.b.files[name]; (now == nil) != (after == nil) || now != nil && now.text != after.text {
 			refuse = orElse(refuse, "changed meanwhile")
 		}
 		if back.files[name] = last.before[name]; last.before[name] == nil {
@@ -745,11 +830,6 @@ func (h *history) undo() {
 	}
 	ok := h.do(-1, "undo", "--yes")
 	if ok == (refuse == "") && ok {
-		for name := range last.after {
-			if back.files[name] == nil {
-				delete(h.b.files, name)
-			}
-		}
 		h.b.files, h.b.past = back.files, h.b.past[:len(h.b.past)-1]
 		h.counted["undone"]++
 	}
@@ -961,7 +1041,7 @@ func TestTheBooksAgreeWithAModel(t *testing.T) {
 			defer os.RemoveAll(dir)
 			n++
 			h := begin(rt, dir, counted, memory)
-			steps := []func(){h.reserve, h.reserve, h.reserve, h.send, h.send, h.sendAll, h.cancel, h.report, h.undo, h.undo, h.forget, h.byHand, h.byHand, func() { h.b.today += rapid.IntRange(1, 9).Draw(rt, "days") }}
+			steps := []func(){h.reserve, h.reserve, h.reserve, h.send, h.send, h.sendAll, h.wait, h.cancel, h.report, h.undo, h.undo, h.forget, h.byHand, h.byHand, func() { h.b.today += rapid.IntRange(1, 9).Draw(rt, "days") }}
 			for range rapid.IntRange(1, 25).Draw(rt, "steps") {
 				h.b.short = nil
 				rapid.SampledFrom(steps).Draw(rt, "step")()
