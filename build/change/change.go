@@ -124,7 +124,7 @@ func (d *Desk) asBefore(files []File) error {
 	}
 	seen := map[string]bool{}
 	for _, f := range files {
-		if !fs.ValidPath(f.Path) || f.Path == "." || hidden(f.Path) || seen[f.Path] {
+		if !ofJournal(f.Path) || seen[f.Path] {
 			return fmt.Errorf("%q is no name for a file of the journal", f.Path)
 		}
 		seen[f.Path] = true
@@ -139,9 +139,9 @@ func (d *Desk) asBefore(files []File) error {
 	return nil
 }
 
-// hidden tells whether a part of a path begins with a point: such files are no part of a journal.
-func hidden(p string) bool {
-	return slices.ContainsFunc(strings.Split(p, "/"), func(part string) bool { return strings.HasPrefix(part, ".") })
+// ofJournal tells whether a file of a journal may have that path: it leads out of nowhere, and no part of it is hidden.
+func ofJournal(p string) bool {
+	return fs.ValidPath(p) && p != "." && !slices.ContainsFunc(strings.Split(p, "/"), func(part string) bool { return strings.HasPrefix(part, ".") })
 }
 
 // same compares contents; an absent file is no empty one.

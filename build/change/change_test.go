@@ -346,6 +346,36 @@ func TestNamesOutsideAreRefused(t *testing.T) {
 	}
 }
 
+// What somebody put into .undo/ of a journal harms nothing: a change that names files elsewhere is damaged, and too many files
+// are said.
+func TestAHostileListOfChanges(t *testing.T) {
+	for _, name := range []string{"../x", "/etc/x", ".undo/00000001.json", "a/../../x", ".git/hooks/post-commit", "."} {
+		dir := t.TempDir()
+		undo := filepath.Join(dir, ".undo", "00000001.json")
+		text := fmt.Sprintf(`{"what":"x","files":[{"path":%q,"after":"eA=="}]}`, name) // under way: to be taken back
+		if err := errors.Join(os.Mkdir(filepath.Dir(undo), 0o700), os.WriteFile(undo, []byte(text), 0o600)); err != nil {
+			t.Fatal(err)
+		}
+		d := open(t, dir)
+		if _, err := d.Last(); err == nil || !strings.Contains(err.Error(), "damaged") {
+			t.Errorf("%s: %v", name, err)
+		}
+		if err := d.Make(t.Context(), Change{"x", []File{{"a", nil, []byte("1")}}}, noon); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	dir := t.TempDir()
+	for i := range mostNames + 1 {
+		at := filepath.Join(dir, ".undo", fmt.Sprintf("%08d.json", i))
+		if err := errors.Join(os.MkdirAll(filepath.Dir(at), 0o700), os.WriteFile(at, []byte("{}"), 0o600)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if d, err := Open(dir); err == nil || !strings.Contains(err.Error(), "move it away") {
+		t.Errorf("%v, %v", d, err)
+	}
+}
+
 func TestOnlyTheOwnerReadsRecords(t *testing.T) {
 	dir := t.TempDir()
 	d := open(t, dir)

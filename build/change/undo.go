@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"path"
 	"slices"
@@ -19,6 +20,9 @@ const undoDir = ".undo"
 
 // kept is how many changes can be taken back.
 const kept = 20
+
+// mostNames is how many files .undo/ may hold: more than a killed program leaves, and few enough to look at each.
+const mostNames = 1000
 
 // record is a change as it is kept. One that is not Done was under way when its program ended: being made or, with Undoing,
 // being taken back.
@@ -116,15 +120,24 @@ func (d *Desk) ForgetWhere(meant func(File) bool) (int, error) {
 
 // names lists the kept changes, oldest first.
 func (d *Desk) names() ([]string, error) {
-	entries, err := fs.ReadDir(d.root.FS(), undoDir)
+	f, err := d.root.Open(undoDir)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
 	if err != nil {
 		return nil, err
 	}
+	defer f.Close()
+	entries, err := f.ReadDir(mostNames + 1)
+	if err != nil && !errors.Is(err, io.EOF) {
+		return nil, err
+	}
+	if len(entries) > mostNames {
+		return nil, fmt.Errorf("%s holds more than %d files, and only %d are ever kept: move it away", undoDir, mostNames, kept)
+	}
+	slices.SortFunc(entries, func(a, b fs.DirEntry) int { return strings.Compare(a.Name(), b.Name()) })
 	var out []string
-	for _, e := range entries { // sorted by name
+	for _, e := range entries {
 		if strings.HasSuffix(e.Name(), ".json") && !strings.HasPrefix(e.Name(), ".") && e.Type().IsRegular() {
 			out = append(out, path.Join(undoDir, e.Name()))
 		}
@@ -162,8 +175,14 @@ func (d *Desk) load(name string) (record, error) {
 	if err != nil {
 		return r, err
 	}
-	if err := json.Unmarshal(data, &r); err != nil {
-		return r, fmt.Errorf("%s: %w: it is damaged; delete it, and that change can no longer be taken back", name, err)
+	err = json.Unmarshal(data, &r)
+	for _, f := range r.Files { // it may have come with the journal
+		if err == nil && !ofJournal(f.Path) {
+			err = fmt.Errorf("%q is no name for a file of the journal", f.Path)
+		}
+	}
+	if err != nil {
+		return record{}, fmt.Errorf("%s: %w: it is damaged; delete it, and that change can no longer be taken back", name, err)
 	}
 	return r, nil
 }

@@ -108,7 +108,7 @@ func (d *desk) erase(ctx context.Context, name string, all []*journal.Parcel, ch
 	if err := d.elsewhere(name); err != nil {
 		return err
 	}
-	fmt.Fprint(d.w.Out, "Not reached: the history of git or another archive, backups, published copies, and your mails. "+
+	fmt.Fprint(d.w.Out, "Not reached: the history of git or another archive, backups, published copies, pages for paper and your mails. "+
 		"Their care sheets stay at their links; they hold no name.\n")
 	return nil
 }
@@ -164,7 +164,7 @@ func (d *desk) elsewhere(name string) error {
 			return err
 		case e.IsDir() && file != "." && strings.HasPrefix(e.Name(), "."):
 			return fs.SkipDir
-		case !e.Type().IsRegular() || path.Ext(file) != ".md" && path.Ext(file) != ".yaml":
+		case !e.Type().IsRegular() || !slices.Contains([]string{".md", ".yaml", ".html", ".txt"}, path.Ext(file)):
 			return nil
 		}
 		data, err := beginning(d.fsys, file)
@@ -173,7 +173,7 @@ func (d *desk) elsewhere(name string) error {
 		}
 		for i, l := range bytes.Split(data, []byte("\n")) {
 			if holdsName(l, name) {
-				fmt.Fprintf(d.w.Out, "The name is still in %s:%d, in words of your own: take it out by hand.\n", shownPath(d.dir, file), i+1)
+				fmt.Fprintf(d.w.Out, "The name is still in %s:%d: take it out by hand.\n", shownPath(d.dir, file), i+1)
 			}
 		}
 		return nil

@@ -149,6 +149,9 @@ func TestKilledCommandsLeaveAValidJournal(t *testing.T) {
 		if len(changed) > at.files || finished && len(changed) == 0 && at.name != "forget" {
 			t.Errorf("%s: %v are other than before (finished: %t)", at.name, changed, finished)
 		}
+		if left, err := filepath.Glob(filepath.Join(dir, "tanks", "shelf", "*.txt")); at.name == "proof --fix" && (err != nil || len(changed) > 0 && len(left) > 0) {
+			t.Errorf("some were fixed, and %v not", left)
+		}
 		if at.name == "forget" {
 			name := fmt.Sprintf("Quark%dx", i)
 			if in := holding(t, dir, name); finished && len(in) > 0 {
