@@ -14,7 +14,7 @@ func Blank(j *journal.Journal, t *journal.Tank, on quantity.Date) string {
 	var b strings.Builder
 	b.WriteString("---\ntitle:\n")
 	var water []string
-	for _, key := range readingKeys(t, on) {
+	for _, key := range ReadingKeys(t, on) {
 		water = append(water, key+": ")
 	}
 	b.WriteString("parameters: {" + strings.Join(water, ", ") + "}\n")
@@ -29,8 +29,8 @@ func Blank(j *journal.Journal, t *journal.Tank, on quantity.Date) string {
 	return b.String()
 }
 
-// readingKeys are the usual parameters and those that were measured in a tank before, in the order of the format.
-func readingKeys(t *journal.Tank, on quantity.Date) []string {
+// ReadingKeys are the usual parameters and those that were measured in a tank before, in the order of the format.
+func ReadingKeys(t *journal.Tank, on quantity.Date) []string {
 	water := t.WaterOn(on)
 	have, _ := water.Texts()
 	seen := map[string]bool{}
@@ -91,8 +91,9 @@ func blankMeasures(a journal.Amount) []pair {
 	return out
 }
 
-// blankTrim is a trim in the way in which the plant was trimmed last, with the length that cuttings had.
-func blankTrim(t *journal.Tank, s journal.Stand, on quantity.Date) []pair {
+// TrimLike is a trim in the way in which the plant was trimmed last: with the length that cuttings had, or in the plant's own
+// measure, as the last amount that was taken.
+func TrimLike(t *journal.Tank, s journal.Stand, on quantity.Date) Trim {
 	var last journal.Trim
 	for _, e := range t.Entries {
 		for _, x := range e.Trims {
@@ -101,25 +102,46 @@ func blankTrim(t *journal.Tank, s journal.Stand, on quantity.Date) []pair {
 			}
 		}
 	}
-	if last.Cuttings == nil && (last.Plant != "" || s.Stems == nil) {
-		return []pair{{"plant", s.Plant, false}, {"removed", toFill, false}}
+	trim := Trim{Plant: s.Plant, Length: last.Length.String()}
+	switch {
+	case last.Cuttings != nil || last.Plant == "" && s.Stems != nil:
+	case last.Plant != "":
+		trim.Removed = removed(last.Removed)
+	default:
+		for _, m := range Amounts(s.Amount) {
+			trim.Removed = "0 " + m.Key
+			break
+		}
 	}
-	return []pair{{"plant", s.Plant, false}, {"cuttings", toFill, false}, {"length", last.Length.String(), false}, {"replanted", toFill, false}}
+	return trim
 }
 
-// blankLot is a lot like the plant's last, with a free name and the day; none of a plant that is given to nobody.
+// blankTrim offers a trim in the way in which the plant was trimmed last.
+func blankTrim(t *journal.Tank, s journal.Stand, on quantity.Date) []pair {
+	trim := TrimLike(t, s, on)
+	if trim.Removed != "" {
+		return []pair{{"plant", s.Plant, false}, {"removed", toFill, false}}
+	}
+	return []pair{{"plant", s.Plant, false}, {"cuttings", toFill, false}, {"length", trim.Length, false}, {"replanted", toFill, false}}
+}
+
+// NewLot is a lot like the plant's last, with a free name and the day.
+func NewLot(j *journal.Journal, t *journal.Tank, s journal.Stand, on quantity.Date) Lot {
+	measure := ""
+	if all := Amounts(s.Amount); len(all) > 0 {
+		measure = all[0].Key
+	}
+	l := LotLike(j.NewestLot(s.Plant, on), t.Grown, measure)
+	l.Lot, l.Plant, l.Ready = j.FreeLot(s.Plant, on), s.Plant, on.String()
+	return l
+}
+
+// blankLot offers a lot; none of a plant that is given to nobody.
 func blankLot(j *journal.Journal, t *journal.Tank, s journal.Stand, on quantity.Date) []pair {
 	if p, ok := j.Plant(s.Plant); ok && p.Withhold {
 		return nil
 	}
-	measure := ""
-	for _, p := range blankMeasures(s.Amount) {
-		if measure == "" || p.key != "length" {
-			measure = p.key
-			break
-		}
-	}
-	l := LotLike(j.NewestLot(s.Plant, on), t.Grown, measure)
-	l.Lot, l.Plant, l.Ready, l.Count = j.FreeLot(s.Plant, on), s.Plant, on.String(), toFill
+	l := NewLot(j, t, s, on)
+	l.Count = toFill
 	return l.pairs()
 }

@@ -50,6 +50,18 @@ func (a *Amount) at(measure string) *string {
 	return map[string]*string{"stems": &a.Stems, "plantlets": &a.Plantlets, "leaves": &a.Leaves, "cover": &a.Cover, "mass": &a.Mass}[measure]
 }
 
+// Set puts a value at its measure.
+func (a *Amount) Set(measure, value string) {
+	switch measure {
+	case "length":
+		a.Length = value
+	default:
+		if at := a.at(measure); at != nil {
+			*at = value
+		}
+	}
+}
+
 // LotOf is a lot as a form says it.
 func LotOf(l journal.Lot) Lot {
 	out := Lot{Lot: l.ID, Plant: l.Plant, Form: l.Form, ReceivedAs: l.ReceivedAs, Identity: l.Identity, Grown: l.Grown,

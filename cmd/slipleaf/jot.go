@@ -28,6 +28,7 @@ type jotCmd struct {
 	In    string `placeholder:"DIR" help:"The journal (default: content, or the current folder)."`
 	On    string `placeholder:"DATE" help:"Date of the entry (default: today)."`
 	Edit  bool   `help:"Open it in $EDITOR."`
+	Ask   bool   `help:"Ask for each reading, count, cut and offer in turn; Enter leaves a blank."`
 	Paste string `placeholder:"FILE" help:"Take the whole entry from a file, as a form composed it; - reads what is pasted."`
 }
 
@@ -56,7 +57,14 @@ func (c jotCmd) Run(ctx context.Context, w world) error {
 		}
 		rel := path.Join("tanks", t.ID, name+".md")
 		data := []byte(compose.Blank(d.journal, t, d.on))
-		if c.Paste != "" {
+		if c.Ask {
+			e := d.asked(t)
+			if e.Empty() {
+				fmt.Fprintln(w.Err, "nothing was filled in, and nothing written")
+				return nil
+			}
+			data = []byte(e.Text())
+		} else if c.Paste != "" {
 			var err error
 			if data, err = pasted(w, c.Paste); err != nil {
 				return err
@@ -74,7 +82,7 @@ func (c jotCmd) Run(ctx context.Context, w world) error {
 			return err
 		}
 		fmt.Fprintln(w.Out, shownPath(d.dir, rel))
-		if c.Paste == "" {
+		if c.Paste == "" && !c.Ask {
 			d.sayLast(t)
 		}
 		return nil
