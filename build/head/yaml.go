@@ -6,6 +6,7 @@ package head
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml"
@@ -73,31 +74,51 @@ func parseYAML(src string, first int) (root Node, faults []Fault) {
 
 // syntaxFault turns the parser's error into a fault with a place inside src.
 func syntaxFault(err error, src string, first int) Fault {
-	f := Fault{Kind: Syntax, Line: first, Column: 1, Message: "not valid YAML: " + err.Error()}
+	f := Fault{Kind: Syntax, Line: first, Column: 1}
+	message := err.Error()
 	var e yaml.Error
 	if errors.As(err, &e) {
-		f.Message = "not valid YAML: " + e.GetMessage()
+		message = e.GetMessage()
 		if tk := e.GetToken(); tk != nil && tk.Position != nil {
 			f.Line, f.Column = tk.Position.Line+first-1, tk.Position.Column
 		}
 	}
-	f.Message, _, _ = strings.Cut(f.Message, "\n")
 	f.Line, f.Column = Clamp(src, first, f.Line, f.Column)
-	f.Hint = yamlHint(f.Message)
+	message, _, _ = strings.Cut(message, "\n")
+	f.Message, f.Hint = plainly(message, lineOf(src, f.Line-first))
+	f.Message += " (" + message + ")"
 	return f
 }
 
-// yamlHint says in the grower's words what the commonest faults of YAML come from.
-func yamlHint(message string) string {
-	switch {
-	case strings.Contains(message, "'}'"), strings.Contains(message, "']'"), strings.Contains(message, "','"), strings.Contains(message, "sequence end"), strings.Contains(message, "flow map"):
-		return "close every { and [, and put a comma between its parts"
-	case strings.Contains(message, "tab character"):
-		return "indent with spaces"
-	case strings.Contains(message, "not allowed in this context"), strings.Contains(message, "invalid key"), strings.Contains(message, "non-map value"):
-		return "indent keys of one level alike, and put text that holds \": \" in quotes"
-	case strings.Contains(message, "quote"):
-		return "close the quotation mark"
+// lineOf is the i-th line of src, from 0.
+func lineOf(src string, i int) string {
+	lines := strings.Split(src, "\n")
+	if i < 0 || i >= len(lines) {
+		return ""
 	}
-	return "check the line for a missing colon, quote or bracket"
+	return lines[i]
+}
+
+// plainly says what the parser found in words for people who do not know YAML, and what to do. line is the one it found.
+func plainly(message, line string) (what, hint string) {
+	has := func(words ...string) bool {
+		return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(message, w) })
+	}
+	switch {
+	case has("'}'", "']'", "','", "sequence end", "flow map"):
+		return "a bracket is not closed, or a comma is missing", "close every { and [, and put a comma between its parts"
+	case has("tab character"):
+		return "there is a tab at the beginning of the line", "indent with spaces"
+	case has("quote"):
+		return "a quotation mark is not closed", "close the quotation mark"
+	case has("reserved character"):
+		return "a value can't begin with this character", "put the value in quotes"
+	case has("not allowed in this context") && strings.Count(line, ": ") > 1:
+		return "there are two colons in the line", `put text that holds ": " in quotes, as in title: "Cut: the stargrass"`
+	case has("not allowed in this context"):
+		return "the line or the one below it is indented otherwise than its neighbours", "indent keys of one level alike, with a - in front of each part of a list"
+	case has("non-map value", "invalid key"):
+		return "the line has no key", "write it as KEY: value, with a colon and a space; longer text goes below the second ---"
+	}
+	return "this can't be read", "check the line for a missing colon, quote or bracket"
 }

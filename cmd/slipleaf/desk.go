@@ -36,8 +36,8 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 	if err != nil {
 		return err
 	}
-	if in == "" && dir == "content" && besideSource() {
-		return wrongUse("content is the demonstration journal of this program's source; name your own with --in DIR, or --in content to write into this one")
+	if err := notDemonstration(in, dir, "--in "); err != nil {
+		return err
 	}
 	fsys, closeFS, err := journalFS(dir)
 	if err != nil {
@@ -148,6 +148,14 @@ func recordIn(j *journal.Journal, file string) *journal.Parcel {
 		if p.Path == file {
 			return p
 		}
+	}
+	return nil
+}
+
+// notDemonstration refuses to write into the demonstration that lies beside the program's source, unless it was named.
+func notDemonstration(named, dir, flag string) error {
+	if named == "" && dir == "content" && besideSource() {
+		return wrongUse("content is the demonstration journal of this program's source; name your own with %sDIR, or %scontent to write into this one", flag, flag)
 	}
 	return nil
 }

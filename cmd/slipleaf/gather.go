@@ -7,9 +7,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"net/url"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"golang.org/x/sync/errgroup"
 
@@ -168,7 +170,7 @@ func fetchFriend(ctx context.Context, client *gather.Client, reader *feed.Friend
 	if have {
 		r.State = "kept"
 	}
-	got, err := client.Fetch(ctx, f.Offers, etag)
+	got, err := client.Fetch(ctx, offersAt(f.Offers), etag)
 	if err == nil && got.Unchanged {
 		r.State = "unchanged"
 		return got
@@ -183,6 +185,16 @@ func fetchFriend(ctx context.Context, client *gather.Client, reader *feed.Friend
 	}
 	r.State, r.Offers = "fetched", len(o.Offers)
 	return got
+}
+
+// offersAt is the address of a friend's offers: as it is written, or beside the front page where it is that of their site.
+func offersAt(address string) string {
+	u, err := url.Parse(address)
+	if err != nil || strings.HasSuffix(u.Path, ".json") || u.RawQuery != "" {
+		return address
+	}
+	u.Path = strings.TrimSuffix(u.Path, "index.html")
+	return u.JoinPath("offers.json").String()
 }
 
 // recall reads the memory; one that cannot be read is forgotten.

@@ -87,6 +87,9 @@ func (c giving) give(ctx context.Context, d *desk, x *draft, sent bool) error {
 	}
 	d.journal = j
 	d.account()
+	if j.Address == "" {
+		fmt.Fprintln(d.w.Err, "note: the links are not whole yet: set address: in journal.yaml to where the site will be, as in https://bench.example/")
+	}
 	out.Message = answer(speech(b, recordIn(j, changes[0].Path)), out.Parcels, sent, d.on.Add(j.HoldDays()))
 	return c.print(d.w, out)
 }

@@ -32,6 +32,9 @@ func (c proofCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	if c.Fix {
+		if err := notDemonstration(c.Dir, dir, ""); err != nil {
+			return err
+		}
 		if err := c.fix(ctx, w, dir); err != nil {
 			return err
 		}

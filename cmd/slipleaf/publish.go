@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -26,6 +27,7 @@ type publishCmd struct {
 	Disk bool     `name:"no-server" help:"Write links that work straight from a folder or USB stick, with no server."`
 	Keep []string `placeholder:"NAME" sep:"none" help:"Leave a file or folder of yours in the output folder, such as CNAME; it is remembered."`
 	Some bool     `name:"without-broken" help:"Leave out entries, records, plants and pages that have errors, and publish the rest; which are said, and the exit status is 1."`
+	Over bool     `name:"replace" help:"Replace a site that was made from another journal."`
 	Anew bool     `help:"Rebuild every page, whatever was built last time."`
 	JSON bool     `name:"json" help:"Print what was done as JSON."`
 }
@@ -68,6 +70,9 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 	if o.On, err = w.day(c.On, fsys); err != nil {
 		return err
 	}
+	if err := c.sameJournal(dir); err != nil {
+		return err
+	}
 	bar := newProgress(w)
 	o.Progress = bar.tell
 	defer bar.stop()
@@ -93,6 +98,9 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 	if complaints.Errors() > 0 {
 		return errJournal
 	}
+	if err := c.remember(dir); err != nil {
+		return err
+	}
 	r := published{Pages: done.Pages, Written: done.Written, Unchanged: done.Unchanged, Removed: done.Removed,
 		Warnings: len(complaints) - complaints.Errors(), Seconds: time.Since(began).Seconds(), Phases: done.Phases, LeftOut: left}
 	if c.JSON {
@@ -103,6 +111,50 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 		fmt.Fprintf(w.Out, "left out, because it has errors: %s\n", file)
 	}
 	return someBroken(left)
+}
+
+// madeFrom is the file beside a site that names the folder of the journal which it was made from. It is not published.
+func madeFrom(to string) string {
+	return filepath.Join(filepath.Dir(filepath.Clean(to)), "."+filepath.Base(filepath.Clean(to))+".journal")
+}
+
+// realFolder is the path of a journal's folder without links.
+func realFolder(dir string) (string, error) {
+	dir, err := filepath.EvalSymlinks(dir)
+	if err != nil {
+		return "", err
+	}
+	return filepath.Abs(dir)
+}
+
+// sameJournal refuses a target that was made from another journal, unless it is to be replaced.
+func (c publishCmd) sameJournal(dir string) error {
+	was, err := os.ReadFile(madeFrom(c.To))
+	from := strings.TrimSpace(string(was))
+	if err != nil || from == "" || c.Over {
+		return nil
+	}
+	if _, err := os.Stat(c.To); err != nil {
+		return nil
+	}
+	is, err := realFolder(dir)
+	if err != nil || is == from {
+		return err
+	}
+	return wrongUse("%s holds the site of another journal, in %s; name another folder with --to, or add --replace", c.To, from)
+}
+
+// remember keeps beside a site which journal it was made from.
+func (c publishCmd) remember(dir string) error {
+	is, err := realFolder(dir)
+	if err != nil {
+		return err
+	}
+	file := madeFrom(c.To)
+	if was, err := os.ReadFile(file); err == nil && string(was) == is+"\n" {
+		return nil
+	}
+	return os.WriteFile(file, []byte(is+"\n"), 0o600)
 }
 
 func someBroken(left []string) error {

@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -79,9 +81,19 @@ func run(ctx context.Context, args []string, w world) int {
 	if err == nil {
 		err = k.Run()
 	} else {
-		err = useError{err.Error() + "; see: slipleaf help"}
+		err = useError{err.Error() + journalPlace(args, err) + "; see: slipleaf help"}
 	}
 	return exitStatus(ctx, err, w)
+}
+
+// journalPlace says how the journal is named, where it was given in a place of something else.
+func journalPlace(args []string, err error) string {
+	for _, a := range args {
+		if _, no := os.Stat(filepath.Join(a, "journal.yaml")); no == nil && strings.Contains(err.Error(), "unexpected argument") {
+			return "; this command takes the journal as --in " + shellWord(a)
+		}
+	}
+	return ""
 }
 
 // cleaned is what an error says: it may hold the words of a journal, a server or a folder from elsewhere. Only an answer to

@@ -19,6 +19,9 @@ type undoCmd struct {
 // Run shows the last change that a command or a form made, and takes it back.
 func (c undoCmd) Run(ctx context.Context, w world) error {
 	dir, err := journalDir(c.In)
+	if err == nil {
+		err = notDemonstration(c.In, dir, "--in ")
+	}
 	if err != nil {
 		return err
 	}
