@@ -90,7 +90,8 @@ func listed(list string) map[string]string {
 	return out
 }
 
-// assertAlone checks that nothing of ours is left beside a site, a cache and the spare of a large site excepted.
+// assertAlone checks that nothing of ours is left beside a site, a cache, the spare of a large site and the name of its journal
+// excepted.
 func assertAlone(t *testing.T, site string) {
 	t.Helper()
 	left, err := os.ReadDir(filepath.Dir(site))
@@ -98,7 +99,7 @@ func assertAlone(t *testing.T, site string) {
 		t.Fatal(err)
 	}
 	for _, l := range left {
-		if l.Name() != filepath.Base(site) && !strings.HasSuffix(l.Name(), ".cache") && !strings.HasSuffix(l.Name(), ".spare") {
+		if l.Name() != filepath.Base(site) && !strings.HasSuffix(l.Name(), ".cache") && !strings.HasSuffix(l.Name(), ".spare") && !strings.HasSuffix(l.Name(), ".journal") {
 			t.Errorf("%s was left beside the site", l.Name())
 		}
 	}

@@ -98,9 +98,7 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 	if complaints.Errors() > 0 {
 		return errJournal
 	}
-	if err := c.remember(dir); err != nil {
-		return err
-	}
+	c.remember(dir)
 	r := published{Pages: done.Pages, Written: done.Written, Unchanged: done.Unchanged, Removed: done.Removed,
 		Warnings: len(complaints) - complaints.Errors(), Seconds: time.Since(began).Seconds(), Phases: done.Phases, LeftOut: left}
 	if c.JSON {
@@ -144,17 +142,17 @@ func (c publishCmd) sameJournal(dir string) error {
 	return wrongUse("%s holds the site of another journal, in %s; name another folder with --to, or add --replace", c.To, from)
 }
 
-// remember keeps beside a site which journal it was made from.
-func (c publishCmd) remember(dir string) error {
+// remember keeps beside a site which journal it was made from. A site without that note is taken for one's own, so that a
+// disk which refuses it does no harm.
+func (c publishCmd) remember(dir string) {
 	is, err := realFolder(dir)
 	if err != nil {
-		return err
+		return
 	}
 	file := madeFrom(c.To)
-	if was, err := os.ReadFile(file); err == nil && string(was) == is+"\n" {
-		return nil
+	if was, err := os.ReadFile(file); err != nil || string(was) != is+"\n" {
+		_ = os.WriteFile(file, []byte(is+"\n"), 0o600)
 	}
-	return os.WriteFile(file, []byte(is+"\n"), 0o600)
 }
 
 func someBroken(left []string) error {
