@@ -92,7 +92,7 @@ func (l *linker) entry(t *Tank, e *Entry) {
 
 // plant checks a plant's own file.
 func (l *linker) plant(p *Plant) {
-	if _, known := l.names.Species(p.ID); !known && p.Taxon == "" {
+	if _, known := l.names.Species(p.ID); !known && p.Taxon == "" && !l.asked[p.ID] {
 		l.complain(ruleMissingKey, p.Source, "", fmt.Sprintf("%q is not in the almanac, so its file needs a taxon (scientific name)", p.ID), l.nearPlant(p.ID))
 	}
 	l.pictures(p.Source, p.Photos)

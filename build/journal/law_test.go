@@ -7,6 +7,8 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"pgregory.net/rapid"
+
 	"slipleaf/build/almanac"
 )
 
@@ -89,5 +91,40 @@ func TestEveryPlantInEveryRegion(t *testing.T) {
 	t.Logf("%d plants in %d regions", len(taxa), len(all))
 	if pairs < len(all)*90 {
 		t.Errorf("%d pairs only", pairs)
+	}
+}
+
+// A name under which growers know a plant that a list of the journal's or the recipient's region names is never taken for
+// it without a word: it is asked about, or it is the scientific name, which is said.
+func TestNoListedPlantIsTakenSilently(t *testing.T) {
+	a := mustAlmanac(t)
+	all := regions()
+	listed := map[string]bool{}
+	for _, l := range a.ListedNames() {
+		listed[l.Taxon] = true
+	}
+	var typed []string
+	for _, e := range a.Everyday() {
+		if slices.ContainsFunc(e.Taxa, func(taxon string) bool { return listed[taxon] }) {
+			typed = append(typed, e.Name)
+		}
+	}
+	asked := 0
+	rapid.Check(t, func(t *rapid.T) {
+		j := &Journal{Region: rapid.SampledFrom(all).Draw(t, "journal")}
+		other := rapid.SampledFrom(all).Draw(t, "recipient")
+		name := rapid.SampledFrom(typed).Draw(t, "name")
+		m := j.Meant(a, name, other)
+		if len(m.Asks) > 0 {
+			asked++
+		}
+		for _, region := range []string{j.Region, other} {
+			if m.ID != "" && len(a.Notices(m.Plant.Taxon, region)) > 0 && !m.Say {
+				t.Fatalf("%q is taken for %s (%s), which a list of %s names", name, m.Plant.Taxon, m.How, region)
+			}
+		}
+	})
+	if len(typed) < 200 || asked == 0 {
+		t.Errorf("%d names, %d asked about", len(typed), asked)
 	}
 }

@@ -15,12 +15,37 @@ import (
 // naming turns the plants of entries and tanks that are written by an everyday name into ids. What belongs to the reader
 // is copied before it is changed.
 func (l *linker) naming() {
+	for i, p := range l.journal.Plants {
+		if _, known := l.names.Species(p.ID); !known && p.Taxon == "" {
+			l.journal.Plants[i] = l.namedPlant(p)
+		}
+	}
 	for _, t := range l.journal.Tanks {
 		for i, e := range t.Entries {
 			t.Entries[i] = l.namedEntry(e)
 		}
 		t.TrimWhen = l.namedTrimWhen(t)
 	}
+}
+
+// namedPlant is a plant whose file has its everyday name, with the scientific one; the plant itself where it is not known,
+// or may be several.
+func (l *linker) namedPlant(p *Plant) *Plant {
+	m := Meaning{Answer: l.journal.resolver(l.names, nil).Resolve(p.ID)}
+	m.ID = m.Plant.ID
+	switch {
+	case len(m.Asks) > 0:
+		l.place(ruleWhichPlant, p.Source, 1, 1, fmt.Sprintf("which plant is %q? (%s)", p.ID, m.How), "add its taxon: the scientific name of "+strings.Join(m.Apart(""), "; or "))
+		l.asked[p.ID] = true
+		return p
+	case !m.Known():
+		return p
+	}
+	l.taken(p.Source, 1, 1, p.ID, m)
+	mine := *p
+	mine.Taxon = m.Taxon()
+	l.journal.plants[p.ID] = &mine
+	return &mine
 }
 
 // namesOf lists where an entry names plants, with the paths of the fields.
