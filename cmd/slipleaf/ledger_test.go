@@ -546,7 +546,11 @@ func (b *books) waiting(who, plant string, on int) []*noted {
 func (b *books) fresh(n noted, on int) (all []became) {
 	var waited []*noted
 	for _, i := range n.items {
-		waited = append(waited, b.waiting(n.who, benchPlants[i.lot], on)...)
+		for _, w := range b.waiting(n.who, benchPlants[i.lot], on) {
+			if w.cancelled < 0 { // on no later day either
+				waited = append(waited, w)
+			}
+		}
 	}
 	if len(waited) == 0 {
 		return []became{{nil, &n}}

@@ -147,7 +147,7 @@ func (x *draft) outOfWaiting(name string, items []journal.Item, about block.Bloc
 	var waited []*journal.Parcel
 	for _, i := range items {
 		if lot, ok := d.journal.Lot(i.Lot); ok {
-			waited = append(waited, d.waitingFor(name, lot.Plant)...)
+			waited = append(waited, those(d.waitingFor(name, lot.Plant), waits)...) // not who has cancelled on a later day
 		}
 	}
 	if len(waited) == 0 {

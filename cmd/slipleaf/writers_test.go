@@ -154,18 +154,24 @@ func TestNoWriterHarmsAJournalOnABadDisk(t *testing.T) {
 				t.Errorf("%s disk, %s: it does nothing with room either", bad.name, w.name)
 			}
 		}
-		holds(t, bin, dir, "2026-06-30")
-		nothingHidden(t, dir)
+		other := filepath.Join(small, "other-"+bad.name)
+		for _, args := range [][]string{{"gather", dir}, {"start", other, "--on", "2026-06-01"}} {
+			bad.on()
+			if said := refused(t, exec.Command(bin, args...)); !strings.Contains(said, bad.says) {
+				t.Errorf("%s disk, %s: %s", bad.name, args[0], said)
+			}
+			bad.off()
+			finish(t, exec.Command(bin, args...))
+		}
+		for _, at := range []string{dir, other} {
+			holds(t, bin, at, "2026-06-30")
+			nothingHidden(t, at, memory)
+		}
 	}
 	if in := holding(t, dir, "Quark"); len(in) > 0 {
 		t.Errorf("forgotten names are in %v", in)
 	}
 	remount("ro")
-	for _, args := range [][]string{{"start", filepath.Join(small, "other")}, {"gather", dir}} {
-		if said := refused(t, exec.Command(bin, args...)); !strings.Contains(said, "read-only file system") {
-			t.Errorf("%v: %s", args, said)
-		}
-	}
 	finish(t, exec.Command(bin, "proof", dir, "--on", "2026-06-30")) // which only reads
 	remount("rw")
 }
