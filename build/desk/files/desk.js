@@ -108,6 +108,7 @@
       if (file.files[0] !== f) return; // another was chosen meanwhile
       told.textContent = answer.said;
       told.className = answer.fault ? "why" : "";
+      told.toggleAttribute("data-kept", Boolean(answer.kept));
       if (answer.kept) { kept.value = answer.kept; file.value = ""; }
     } catch { told.textContent = ""; } // it goes with the form
   };
