@@ -107,3 +107,34 @@ func TestEverySVGStatesItsSize(t *testing.T) {
 		t.Errorf("only %d drawings were looked at", all)
 	}
 }
+
+// The heading of a care sheet is its verdict, with the name that the plant has at home; a parcel of several plants has theirs.
+func TestASheetIsHeadedByItsVerdict(t *testing.T) {
+	b, err := demoBook()
+	if err != nil {
+		t.Fatal(err)
+	}
+	heads := regexp.MustCompile(`(?s)<h1.*?</h1>`)
+	looked := 0
+	for _, p := range b.All.Journal.Parcels {
+		if p.Code == "" || len(p.Together) > 0 || looked > 20 {
+			continue
+		}
+		lot, _ := b.All.Journal.Lot(p.Lot)
+		s := b.Species(lot.Plant)
+		text := file(t, b, page.SheetAddr(p.Code))
+		all := heads.FindAllString(text, -1)
+		if len(all) != 1 || !strings.HasPrefix(all[0], `<h1 class="verdict">`) {
+			t.Errorf("%s has the headings %q", p.Name, all)
+			continue
+		}
+		looked++
+		name, _, _ := strings.Cut(wordsOf(all[0]), ":")
+		if strings.Contains(text, `<html lang="en"`) && s.Common != "" && !strings.EqualFold(strings.TrimSpace(name), s.Common) {
+			t.Errorf("%s: the heading names %q, not %s", p.Name, name, s.Common)
+		}
+	}
+	if looked < 10 {
+		t.Errorf("only %d sheets were looked at", looked)
+	}
+}

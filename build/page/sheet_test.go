@@ -284,7 +284,8 @@ func TestCodeOnLabelLeadsToTheSheet(t *testing.T) {
 	}
 	i := bytes.Index(data, []byte(`<svg class="qr"`))
 	j := bytes.Index(data[i:], []byte("</svg>"))
-	svg := bytes.Replace(data[i:i+j+6], []byte(`<svg class="qr"`), []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="410" height="410"`), 1)
+	svg := bytes.Replace(data[i:i+j+6], []byte(`<svg class="qr"`), []byte(`<svg xmlns="http://www.w3.org/2000/svg"`), 1)
+	svg = bytes.Replace(svg, []byte(`width="91" height="91"`), []byte(`width="410" height="410"`), 1)
 	dir := t.TempDir()
 	in, out := filepath.Join(dir, "q.svg"), filepath.Join(dir, "q.png")
 	if err := os.WriteFile(in, svg, 0o644); err != nil {
