@@ -232,12 +232,13 @@ var textRules = []struct {
 	{"gas and gasping go together", func(s sheet.Sheet) bool { return !s.CO2.Injected() && s.Planted() }, regexp.MustCompile(`gasp|schnappen|suffocate fish`), nil, false},
 	{"where gas is added, what to do when they gasp", func(s sheet.Sheet) bool { return s.CO2.Injected() && s.Planted() && !s.Melt.Seed }, nil, regexp.MustCompile(`gas off, air on|gas aus, luft an`), false},
 	{"where gas is added, people can suffocate too", func(s sheet.Sheet) bool { return s.CO2.Injected() }, nil, regexp.MustCompile(`suffocate people|menschen ersticken`), false},
-	{"30 mA is not for the United States", func(s sheet.Sheet) bool { return s.Breaker == sheet.GFCI }, regexp.MustCompile(`30\x{a0}? ?ma`), regexp.MustCompile(`gfci`), false},
+	{"30 mA is not for the United States", func(s sheet.Sheet) bool { return s.Breaker == sheet.GFCI }, regexp.MustCompile(`30\x{a0}? ?ma\b`), regexp.MustCompile(`gfci`), false},
 	{"a GFCI is not for Europe", func(s sheet.Sheet) bool { return s.Breaker == sheet.RCD }, regexp.MustCompile(`gfci`), regexp.MustCompile(`30 ma`), false},
 	{"bleach, cuts, children and release", always, nil, regexp.MustCompile(`(?s)(bleach with an acid or ammonia|bleiche mit säure oder ammoniak)`), false},
 	{"never released", always, nil, regexp.MustCompile(`never release|setz sie nie aus`), false},
 	{"a poison that the almanac knows is said", func(s sheet.Sheet) bool { return s.Species.Poison.Known() }, nil, regexp.MustCompile(`irritates skin|poisonous|reizt haut|giftig`), false},
 	{"a list that is not held is not said to be clean", func(s sheet.Sheet) bool { return !s.OwnList && s.Parcel.Region != "" }, regexp.MustCompile(`on none of|auf keiner der`), regexp.MustCompile(`not held here|liegt hier nicht vor|no list of|keine liste`), false},
+	{"a list that was read in part is not said to be clean", func(s sheet.Sheet) bool { return !s.ReadWhole() }, regexp.MustCompile(`not on the lists? looked at|nicht auf der liste|nicht auf den \d+ listen|nicht auf den listen`), nil, false},
 	{"the verdict does not pass over that it mostly died", func(s sheet.Sheet) bool { _, _, against := s.Evidence(); return against && s.Planted() }, regexp.MustCompile(`it should live in your tank|sie sollte in deinem becken`), nil, false},
 	{"evidence stands beside the verdict", func(s sheet.Sheet) bool { _, ok, _ := s.Evidence(); return ok && !s.Forbidden }, nil, regexp.MustCompile(`\d of \d+ established|\d von \d+ angewachsen`), false},
 	{"pH is not called well inside where it is not", func(s sheet.Sheet) bool { return s.Verdicts.Of(sheet.PH).Outcome != sheet.WellInside }, regexp.MustCompile(`ph (is|are) well inside|ph (liegt|liegen) gut`), nil, false},
@@ -360,6 +361,47 @@ func (h held) page(t *testing.T, who string, kit papers.Kit, plants []sheet.Shee
 	}
 	if n := visibleWords(t, made); n > 600 {
 		t.Errorf("%s, %s: %d words before unfolding", who, lang, n)
+	}
+}
+
+// No place of the table of what was read is said to be without a listing, unless all of its lists were read whole.
+func TestNoListingIsSaidOnlyOfWhatWasRead(t *testing.T) {
+	a, err := almanac.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	table, err := os.ReadFile("../almanac/tables/coverage.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	kit, clean, looked := drawnKit(t, "en", quantity.Metric), 0, 0
+	for line := range strings.Lines(string(table)) {
+		region, _, _ := strings.Cut(line, ",")
+		if region == "code" || !almanac.KnownRegion(region) {
+			continue
+		}
+		species, _ := a.Species("leptochilus-pteropus")
+		c := sheet.Case{Parcel: &journal.Parcel{Lot: "LP-1", Count: 1, Region: region}, Lot: &journal.Lot{ID: "LP-1", Form: "portions"}, Species: species, Notices: a.Notices(species.Taxon, region), Coverage: a.Coverage(region), Lists: a.Retrieved()}
+		c.Looked, c.OwnList = a.Lists(region)
+		made, err := papers.New(kit, papers.Parcel{Sheet: sheet.New(c)}).Sheet()
+		if err != nil {
+			t.Fatal(err)
+		}
+		looked++
+		says := regexp.MustCompile(`not on the lists? looked at`).MatchString(plainText(made))
+		whole := true
+		for _, place := range c.Coverage {
+			whole = whole && place.Held == "whole"
+		}
+		if says {
+			clean++
+		}
+		if says && !whole {
+			t.Errorf("%s is said to have no listing, and was not read whole", region)
+		}
+	}
+	if looked < 80 || clean == 0 {
+		t.Errorf("%d regions, %d of them clean", looked, clean)
 	}
 }
 

@@ -183,13 +183,19 @@ func (w Papers) lawFold() Fold {
 		f.Head = w.HTML("sheet.law-not-held-head", "region", name)
 		lists = append(lists, w.HTML("sheet.law-not-held", "region", name))
 	default:
-		f.Head = w.HTML("sheet.law-looked-head", "n", len(s.Looked))
-		if named {
+		switch {
+		case named:
 			f.Head = w.HTML("sheet.law-named-head")
+		case s.ReadWhole():
+			f.Head = w.HTML("sheet.law-looked-head", "n", len(s.Looked))
+		default:
+			f.Head = w.HTML("sheet.law-part-head", "region", name)
 		}
 		lists = append(lists, w.HTML("sheet.law-looked", "lists", words.ListNames(w.Locale, s.Looked), "date", w.Date(s.Lists)))
 		if !s.OwnList {
-			f.Head = w.HTML("sheet.law-own-missing-head", "region", name)
+			if !named {
+				f.Head = w.HTML("sheet.law-own-missing-head", "region", name)
+			}
 			lists = append(lists, w.HTML("sheet.law-not-held", "region", name))
 		}
 	}

@@ -134,6 +134,17 @@ func New(c Case) Sheet {
 // where it never came.
 func (s *Sheet) Planted() bool { return !s.Forbidden && s.Summary != PoorMatch && !s.NeverCame }
 
+// ReadWhole tells whether every list that is known to hold where they live was read whole: only then is not being on one
+// worth saying.
+func (s *Sheet) ReadWhole() bool {
+	for _, c := range s.Coverage {
+		if c.Held != "whole" {
+			return false
+		}
+	}
+	return len(s.Coverage) > 0
+}
+
 // NoProfile tells whether nobody knows what the plant tolerates in temperature and hardness: then their measuring would tell
 // nothing, and the step from the giver's water is all that there is to go by.
 func (s *Sheet) NoProfile() bool {
