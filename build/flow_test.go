@@ -49,7 +49,7 @@ sharing: quantity chart almanac journal ledger facts feed theme words
 suit: quantity draw almanac block journal ledger facts sheet feed words theme
 page: spelling fingerprint quantity format chart draw prose reckon dynamics almanac block compose journal ledger livestock growth facts sheet feed words papers theme plot sharing suit picture schema
 words: quantity almanac journal ledger reckon
-papers: quantity draw journal sheet words theme
+papers: quantity almanac draw journal sheet words theme
 theme: fingerprint words
 picture: curve draw
 schema: quantity format

@@ -68,7 +68,7 @@ func (w Papers) dayDo(day int) string {
 	case 7:
 		add(s.Waits() == sheet.InJar || s.Waits() == sheet.InBowl, "push-back")
 		add(salts, "salts")
-		add(s.Pests || s.CopperRisk(), "tub-water")
+		add((s.Pests || s.CopperRisk()) && s.Waits() != sheet.InTub, "tub-water")
 	case 14:
 		add(s.Pests, "snails")
 		add(s.Tabs.Needed && !s.Tabs.Maybe, "tabs", "n", s.Tabs.Number)

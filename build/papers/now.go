@@ -162,7 +162,11 @@ func (w Papers) task(t sheet.Task) template.HTML {
 			key += "-law"
 		}
 	case sheet.CopperTub:
-		return w.HTML(key, "n", s.Quarantine)
+		jar := ""
+		if s.Slow != nil && !s.Slow.Warm {
+			jar = " " + string(w.jar())
+		}
+		return w.HTML(key, "n", s.Quarantine, "jar", template.HTML(jar))
 	case sheet.GoSlowly:
 		return w.HTML(key, "jar", w.jar(), "plant", midSentence(w.plantIt()))
 	case sheet.GoWarm:

@@ -57,7 +57,7 @@ func (w Papers) warnings() []string {
 			out = append(out, words.Plain(w.task(t)))
 		}
 	}
-	if a := w.animals(); a != "" {
+	if a := w.animals(); a != "" && w.s.Planted() {
 		out = append(out, words.Plain(a))
 	}
 	if key := w.poison(); key != "" {

@@ -3,6 +3,7 @@ package papers
 import (
 	"html/template"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
 	"slipleaf/build/words"
@@ -23,7 +24,11 @@ func (w Papers) where() WherePart {
 		return WherePart{Lead: w.HTML("sheet.where-seeds")}
 	}
 	pl := s.Place
-	out := WherePart{Drawing: w.bedDrawing(), Lead: w.HTML("sheet.spot-"+string(pl.Spot), "row", w.Text("sheet.row-"+string(pl.Row)))}
+	spot := string(pl.Spot)
+	if s.Kind.Is(almanac.LooseLiverwort) {
+		spot = "loose"
+	}
+	out := WherePart{Drawing: w.bedDrawing(), Lead: w.HTML("sheet.spot-"+spot, "row", w.Text("sheet.row-"+string(pl.Row)))}
 	if c := s.Species.Care; c != nil {
 		out.Lines = append(out.Lines, w.said(c.Place.In(w.Lang)))
 	}

@@ -1,6 +1,7 @@
 package reckon
 
 import (
+	"slices"
 	"strings"
 
 	"slipleaf/build/quantity"
@@ -100,10 +101,22 @@ func kindNamed(name string) (lampKind, error) {
 			return k, nil
 		}
 	}
+	for _, k := range lampKinds { // "RGB", "T5 tube", "LED"
+		if bare := bareKind(n); bare == bareKind(plainKind(k.name)) || bare == "" {
+			return k, nil
+		}
+	}
 	if strings.Contains(n, "lens") {
 		return lampKind{}, &InputError{Kind: NotModelled, Name: "lamp-kind", Value: spelling.Clip(name), Why: "a lens throws its light into a narrow beam; measure it instead"}
 	}
 	return lampKind{}, &InputError{Kind: Unknown, Name: "lamp-kind", Value: spelling.Clip(name), Hint: DidYouMean(n, LampKinds())}
+}
+
+// bareKind is the name of a kind without what may be said or not.
+func bareKind(name string) string {
+	return strings.Join(slices.DeleteFunc(strings.Fields(name), func(w string) bool {
+		return slices.Contains([]string{"led", "leds", "tube", "tubes", "lamp", "lamps", "light", "lights", "bar", "ho", "he"}, w)
+	}), " ")
 }
 
 var equationPhotons = Equation{"photons-from-lux", "Photon flux from a measured illuminance", "PPFD = lux/k",

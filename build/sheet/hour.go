@@ -76,8 +76,8 @@ func (s *Sheet) tasks() []Task {
 		return append(out, KeepInBowl, WriteFirst)
 	case s.Summary == CannotSay && !s.NoProfile():
 		return append(out, KeepInBowl, MeasureFirst)
-	case s.CopperRisk(): // the tub is for what was seen, too
-		out = append(out, CopperTub)
+	case s.CopperRisk(): // the tub is for what was seen, too, and its water is changed slowly
+		return append(out, CopperTub, PlantIt)
 	case s.Pests:
 		out = append(out, PestFork)
 	}
