@@ -40,6 +40,7 @@ func (l *linker) tank(t *Tank) {
 		l.entry(t, e)
 	}
 	l.measures(t)
+	l.countedTwice(t)
 	l.overTrimmed(t)
 	l.doubtful(t)
 }

@@ -90,6 +90,30 @@ func (l *linker) measures(t *Tank) {
 	}
 }
 
+// countedTwice warns where one person counted a plant twice on a day: the two make no growth.
+func (l *linker) countedTwice(t *Tank) {
+	type count struct{ day, plant, by string }
+	first := map[count]*Entry{}
+	for _, e := range t.Entries {
+		for i := range e.Counts {
+			c := &e.Counts[i]
+			if len(c.Measures()) == 0 { // said already
+				continue
+			}
+			key := count{e.Date.String(), c.Plant, c.By}
+			if was := first[key]; was != nil && c.Plant != "" {
+				where := "above"
+				if was != e {
+					where = "in " + was.Path
+				}
+				l.complain(ruleCountedTwice, e.Source, fmt.Sprintf("counts[%d].plant", i), fmt.Sprintf("%s is counted on %s already, %s", l.called(c.Plant), e.Date, where), "")
+				continue
+			}
+			first[key] = e
+		}
+	}
+}
+
 func words(ms []Measure) string {
 	var out []string
 	for _, m := range ms {

@@ -73,6 +73,7 @@ const (
 	ruleTakenName
 	ruleFriendFile
 	ruleUntouched
+	ruleCountedTwice
 	ruleCount
 )
 
@@ -136,6 +137,7 @@ var rules = [ruleCount]Rule{
 	ruleTakenName:      {"taken-name", Error, "a page has the name of an address of the site", "rename this page"},
 	ruleFriendFile:     {"friend-file", Warning, "a friend's offers file is not valid", "run slipleaf gather to fetch it again"},
 	ruleUntouched:      {"untouched", Note, "an entry was begun, and nothing in it is filled in", "fill in what you saw, or delete the file"},
+	ruleCountedTwice:   {"counted-twice", Warning, "a plant is counted twice on one day by the same person", "keep one of the two; where two people count, each says so with by"},
 }
 
 // Rules lists every rule of the reader, in the order in which a file is looked at.
