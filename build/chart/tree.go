@@ -223,12 +223,12 @@ func (t Tree) draw(l layout) template.HTML {
 	if len(keys) > 0 {
 		c.height += lineStep * float64(keys[len(keys)-1].row+1)
 	}
-	c.path("trunk", "M"+n(w.trunk-4)+" "+n(foot)+"L"+n(w.trunk-1)+" "+n(foot-w.top+12)+"H"+n(w.trunk+1)+"L"+n(w.trunk+4)+" "+n(foot)+"Z")
 	c.line("soil", max(w.trunk-90, 0), foot, w.trunk+90, foot)
 	for _, g := range w.boughs {
 		g.y = foot - g.y
 		c.bough(&g, w)
 	}
+	c.path("trunk", "M"+n(w.trunk-4)+" "+n(foot)+"L"+n(w.trunk-1)+" "+n(foot-w.top+12)+"H"+n(w.trunk+1)+"L"+n(w.trunk+4)+" "+n(foot)+"Z")
 	c.put(text{x: w.trunk, y: foot + lineStep, anchor: middle, class: "tick", s: fitTo(t.Foot, c.width)}.inward(c.width))
 	for _, k := range keys {
 		y := foot + 2*lineStep + 8 + lineStep*float64(k.row)
