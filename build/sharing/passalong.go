@@ -65,7 +65,7 @@ func (k Kit) PassAlongPage(frame theme.Frame) (PassAlongPage, error) {
 		return m, nil
 	}
 	slices.SortStableFunc(m.Ways, func(a, b Way) int { return b.outcomes.All.Sent - a.outcomes.All.Sent })
-	m.Totals = v.Text("pass.totals", "plants", all.Plants, "parcels", all.Sent, "countries", k.countries(), "passed", all.PassedOn)
+	m.Totals = v.Text("pass.totals", "plants", all.Plants, "parcels", k.parcels(), "countries", k.countries(), "passed", all.PassedOn)
 	if n := k.lostInPost(); n > 0 {
 		m.Totals = words.Sentences(m.Totals, v.Text("review.in-post", "n", n))
 	}
@@ -87,16 +87,30 @@ func (k Kit) countries() int {
 	return len(seen)
 }
 
-// lostInPost counts the parcels of which nothing came: they say nothing of the plants.
-func (k Kit) lostInPost() (n int) {
+// parcels counts those that were sent; one of several plants is one.
+func (k Kit) parcels() int {
+	seen := map[string]bool{}
 	for _, l := range k.Facts.Ledger().Offered() {
-		for _, t := range l.Takings {
-			if t.Parcel.Lost(k.On) {
-				n++
+		for _, p := range k.sentOf(l) {
+			if !k.Withheld(l.Plant) {
+				seen[p.Path] = true
 			}
 		}
 	}
-	return n
+	return len(seen)
+}
+
+// lostInPost counts the parcels of which nothing came: they say nothing of the plants.
+func (k Kit) lostInPost() int {
+	seen := map[string]bool{}
+	for _, l := range k.Facts.Ledger().Offered() {
+		for _, t := range l.Takings {
+			if t.Parcel.Lost(k.On) {
+				seen[t.Parcel.Path] = true
+			}
+		}
+	}
+	return len(seen)
 }
 
 // sentOf lists the parcels that were sent from a lot by the site's day and not lost in the post.
