@@ -198,6 +198,34 @@ func TestAFormIsSavedAddedToAndTakenBack(t *testing.T) {
 	}
 }
 
+// A plant is added by any of its names; where it may be two, nothing is written and the page says what tells them apart.
+func TestAPlantIsAddedByAnyName(t *testing.T) {
+	b, dir := atTheDesk(t)
+	f := b.form(shelf)
+	f.Set("add", "nana")
+	f.Set("add-count", "3")
+	status, body := b.post(shelf, f)
+	if status != http.StatusUnprocessableEntity || !strings.Contains(body, "anubias-barteri (broad or spoon-shaped") || !strings.Contains(body, "vallisneria-nana (") {
+		t.Errorf("%d: nana is not asked about", status)
+	}
+	f.Set("add", "HC Kuba?")
+	if status, _ := b.post(shelf, f); status != http.StatusUnprocessableEntity {
+		t.Errorf("%d: a doubt is not asked about", status)
+	}
+	f.Set("add", "Javafarn")
+	if status, body := b.post(shelf, f); status != http.StatusOK {
+		t.Fatal(status, body)
+	}
+	all := strings.Builder{}
+	for _, text := range entries(t, dir, "shelf") {
+		all.WriteString(text)
+	}
+	if !strings.Contains(all.String(), "plant: leptochilus-pteropus") || strings.Contains(all.String(), "nana") {
+		t.Errorf("the diary holds\n%s", all.String())
+	}
+}
+
+
 // What somebody wrote by hand is never changed by a form.
 func TestAFormLeavesHandwritingAlone(t *testing.T) {
 	b, dir := atTheDesk(t)
