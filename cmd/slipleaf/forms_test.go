@@ -225,7 +225,6 @@ func TestAPlantIsAddedByAnyName(t *testing.T) {
 	}
 }
 
-
 // What somebody wrote by hand is never changed by a form.
 func TestAFormLeavesHandwritingAlone(t *testing.T) {
 	b, dir := atTheDesk(t)
