@@ -148,9 +148,9 @@ func (j *Journal) resolver(a *almanac.Almanac, others []string) *names.Resolver 
 	return names.Of(a).With(regions...)
 }
 
-// idOf is the id of a plant as somebody wrote it. What is not resolved stays as it is.
-func (l *linker) idOf(s Source, line, column int, typed string) string {
-	m := l.journal.Meant(l.names, typed)
+// idOf is the id of a plant as somebody wrote it, here and in other regions. What is not resolved stays as it is.
+func (l *linker) idOf(s Source, line, column int, typed string, regions ...string) string {
+	m := l.journal.Meant(l.names, typed, regions...)
 	switch {
 	case len(m.Asks) > 0:
 		l.place(ruleWhichPlant, s, line, column, fmt.Sprintf("which plant is %q? (%s)", spelling.Clip(typed), m.How),

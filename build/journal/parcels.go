@@ -44,7 +44,7 @@ func (l *linker) waited(p *Parcel) {
 	}
 	line, column := p.At("plant")
 	if l.unnamed(p.Plant) {
-		p.Plant = l.idOf(p.Source, line, column, p.Plant)
+		p.Plant = l.idOf(p.Source, line, column, p.Plant, p.Region)
 	}
 	if !l.known(p.Plant) {
 		l.unknownPlant(p.Source, line, column, p.Plant)
