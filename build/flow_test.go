@@ -50,7 +50,7 @@ suit: quantity draw almanac block journal ledger facts sheet feed words theme
 page: spelling fingerprint quantity format chart draw prose reckon dynamics almanac block compose journal ledger livestock growth facts sheet feed words papers theme plot sharing suit picture schema
 words: quantity almanac journal ledger reckon
 papers: quantity almanac draw journal sheet words theme
-theme: fingerprint words
+theme: spelling fingerprint words
 picture: curve draw
 schema: quantity format
 disk:

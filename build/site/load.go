@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"context"
 	"io/fs"
+	"path"
 	"time"
 
 	"slipleaf/build/almanac"
@@ -99,6 +100,7 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Site, journal.Compl
 		return nil, complaints, err
 	}
 	complaints = append(append(append(complaints, faults...), words...), speechless(j, look)...)
+	complaints = append(complaints, m.lookComplaints(j)...)
 	strangers, err := friendComplaints(b)
 	if err != nil {
 		return nil, complaints, err
@@ -119,6 +121,14 @@ func speechless(j *journal.Journal, t *theme.Theme) journal.Complaints {
 			line, column := p.AtKey("language")
 			out = append(out, journal.Complaint{File: p.Path, Line: line, Column: column, Severity: journal.Error, Rule: "bad-language", Message: err.Error(), Hint: "leave language out for the journal's own"})
 		}
+	}
+	return out
+}
+
+// lookComplaints warns of words and colours of a look that do nothing or can't be read.
+func (m *Memory) lookComplaints(j *journal.Journal) (out journal.Complaints) {
+	for _, f := range m.slips {
+		out = append(out, journal.Complaint{File: path.Join(j.Look, f.File), Line: f.Line, Column: f.Column, Severity: journal.Warning, Rule: "look", Message: f.Message, Hint: cmp.Or(f.Hint, "delete it, or name what the look's own templates and styles use")})
 	}
 	return out
 }

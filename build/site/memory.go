@@ -25,6 +25,7 @@ type Memory struct {
 	reader  *journal.Reader
 	diary   growth.Memory
 	theme   *theme.Theme
+	slips   []theme.LookFault  // of the look that lies over the theme
 	look    fingerprint.Sum    // of the theme's files and language
 	sound   map[string]checked // texts without a fault, by path
 }
@@ -73,7 +74,10 @@ func (m *Memory) themeOf(fsys fs.FS, j *journal.Journal, o Options) (*theme.Them
 	if err != nil {
 		return nil, err
 	}
-	m.theme, m.look = t, print
+	m.theme, m.look, m.slips = t, print, nil
+	if look != nil {
+		m.slips = theme.LookFaults(look, themes.Bench())
+	}
 	return t, nil
 }
 

@@ -7,6 +7,7 @@ import (
 	"html"
 	"html/template"
 	"io/fs"
+	"iter"
 	"maps"
 	"slices"
 	"strconv"
@@ -112,6 +113,9 @@ func (w *Words) Has(key string) bool { _, ok := w.table[key]; return ok }
 
 // Raw is the sentence under key with its places to fill, for scripts that fill them; "" if there is none.
 func (w *Words) Raw(key string) string { return w.table[key] }
+
+// Lists gives the keys of all lists.
+func (w *Words) Lists() iter.Seq[string] { return maps.Keys(w.lists) }
 
 // List is the list under key; nil if there is none.
 func (w *Words) List(key string) []string { return w.lists[key] }

@@ -1,0 +1,236 @@
+package theme
+
+import (
+	"fmt"
+	"io/fs"
+	"math"
+	"path"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
+
+	"slipleaf/build/spelling"
+	"slipleaf/build/words"
+)
+
+// LookFault is something in a look that does nothing, or can't be read.
+type LookFault struct {
+	File         string // within the look
+	Line, Column int    // from 1
+	Message      string
+	Hint         string
+}
+
+// LookFaults lists the words and colours of a look that the theme beneath and the look itself know nothing of, and the
+// colours in which text cannot be read. What cannot be parsed is left to [Load].
+func LookFaults(look, under fs.FS) []LookFault {
+	return append(unknownWords(look, under), tokenFaults(look, under)...)
+}
+
+// unknownWords lists the keys of words that neither the theme beneath has nor a template of the look says.
+func unknownWords(look, under fs.FS) (out []LookFault) {
+	known := map[string]bool{}
+	for _, lang := range words.Languages(under) { // some are said in other languages than English alone
+		if w, err := words.Load(under, lang); err == nil {
+			for _, key := range w.Keys() {
+				known[key] = true
+			}
+			for key := range w.Lists() {
+				known[key] = true
+			}
+		}
+	}
+	said := string(joined(look, "templates/*.html"))
+	names, _ := fs.Glob(look, "words/*.yaml")
+	for _, name := range names {
+		data, err := fs.ReadFile(look, name)
+		if err != nil {
+			continue
+		}
+		file, err := parser.ParseBytes(data, 0)
+		if err != nil || len(file.Docs) == 0 {
+			continue
+		}
+		eachWord("", file.Docs[0].Body, func(key string, n ast.Node) {
+			if known[key] || strings.Contains(said, `"`+key+`"`) {
+				return
+			}
+			at := n.GetToken().Position
+			out = append(out, LookFault{name, at.Line, at.Column, fmt.Sprintf("nothing says %q, so this is never seen", key), spelling.Hint(key, sortedKeys(known))})
+		})
+	}
+	return out
+}
+
+// eachWord walks the keys of a tree of words down to those that have a text or a list.
+func eachWord(prefix string, n ast.Node, f func(key string, n ast.Node)) {
+	var pairs []*ast.MappingValueNode
+	switch n := n.(type) {
+	case *ast.MappingNode:
+		pairs = n.Values
+	case *ast.MappingValueNode:
+		pairs = []*ast.MappingValueNode{n}
+	}
+	for _, p := range pairs {
+		key := prefix + p.Key.GetToken().Value
+		switch p.Value.(type) {
+		case *ast.MappingNode, *ast.MappingValueNode:
+			eachWord(key+".", p.Value, f)
+		default:
+			f(key, p.Key)
+		}
+	}
+}
+
+// token is a colour's declaration.
+type token struct {
+	file   string
+	offset int
+	text   string // of the file
+	scheme string // light or dark
+	name   string
+	rgb    [3]float64 // 0 to 1
+}
+
+var (
+	declared   = regexp.MustCompile(`--([a-z0-9-]+)\s*:\s*(#[0-9a-fA-F]{6}|#[0-9a-fA-F]{3})\b`)
+	usedName   = regexp.MustCompile(`var\(\s*--([a-z0-9-]+)`)
+	otherMedia = regexp.MustCompile(`@media[^{]*(print|forced-colors)`)
+	darkMedia  = regexp.MustCompile(`@media[^{]*prefers-color-scheme:\s*dark`)
+)
+
+// leastContrast is what text needs by WCAG 2.2, 1.4.3.
+const leastContrast = 4.5
+
+// tokenFaults lists the colours of a look's styles that nothing uses, and those of text that are too near to their ground.
+func tokenFaults(look, under fs.FS) (out []LookFault) {
+	mine, theirs := tokensOf(look), tokensOf(under)
+	known := map[string]bool{}
+	for _, m := range usedName.FindAllStringSubmatch(string(joined(look, "styles/*.css"))+string(joined(under, "styles/*.css")), -1) {
+		known[m[1]] = true
+	}
+	for _, t := range theirs {
+		known[t.name] = true
+	}
+	for _, t := range mine {
+		if !known[t.name] {
+			out = append(out, t.fault(fmt.Sprintf("nothing is coloured by --%s", t.name), spelling.Hint(t.name, sortedKeys(known))))
+		}
+	}
+	for _, scheme := range []string{"light", "dark"} {
+		now, own := map[string]token{}, map[string]bool{}
+		for i, t := range append(slices.Clone(theirs), mine...) {
+			if t.scheme == scheme || t.scheme == "light" && now[t.name].name == "" {
+				now[t.name], own[t.name] = t, i >= len(theirs)
+			}
+		}
+		for _, pair := range [][2]string{{"ink", "ground"}, {"ink", "paper"}, {"soft", "ground"}, {"soft", "paper"}, {"leaf", "ground"}, {"leaf", "paper"},
+			{"clay", "ground"}, {"clay", "paper"}, {"slate", "ground"}, {"slate", "paper"}, {"on-leaf", "leaf"}} {
+			a, b := now[pair[0]], now[pair[1]]
+			if a.name == "" || b.name == "" || !own[a.name] && !own[b.name] {
+				continue
+			}
+			if c := contrast(a.rgb, b.rgb); c < leastContrast {
+				at := a
+				if !own[a.name] {
+					at = b
+				}
+				out = append(out, at.fault(fmt.Sprintf("text in --%s on --%s has a contrast of %.1f in the %s scheme; %.1f is the least that can be read", a.name, b.name, c, scheme, leastContrast), "take a darker or a lighter one"))
+			}
+		}
+	}
+	return out
+}
+
+func (t token) fault(message, hint string) LookFault {
+	before := t.text[:t.offset]
+	return LookFault{t.file, strings.Count(before, "\n") + 1, len([]rune(before[strings.LastIndexByte(before, '\n')+1:])) + 1, message, hint}
+}
+
+// tokensOf lists the colours that the styles of a theme declare for screens, by file and place.
+func tokensOf(theme fs.FS) (out []token) {
+	names, _ := fs.Glob(theme, "styles/*.css")
+	for _, name := range names {
+		data, err := fs.ReadFile(theme, name)
+		if err != nil {
+			continue
+		}
+		text := string(data)
+		for _, m := range declared.FindAllStringSubmatchIndex(text, -1) {
+			scheme := "light"
+			switch media := mediaAt(text, m[0]); {
+			case otherMedia.MatchString(media):
+				continue
+			case darkMedia.MatchString(media):
+				scheme = "dark"
+			}
+			out = append(out, token{name, m[0], text, scheme, text[m[2]:m[3]], rgbOf(text[m[4]:m[5]])})
+		}
+	}
+	return out
+}
+
+// mediaAt is the last @media whose braces are open at an offset; "" outside of all.
+func mediaAt(text string, offset int) string {
+	for at := strings.LastIndex(text[:offset], "@media"); at >= 0; at = strings.LastIndex(text[:at], "@media") {
+		within := text[at:offset]
+		if strings.Count(within, "{") > strings.Count(within, "}") {
+			return within[:strings.IndexByte(within, '{')+1]
+		}
+	}
+	return ""
+}
+
+// rgbOf reads #rrggbb or #rgb.
+func rgbOf(hex string) (c [3]float64) {
+	hex = hex[1:]
+	if len(hex) == 3 {
+		hex = string([]byte{hex[0], hex[0], hex[1], hex[1], hex[2], hex[2]})
+	}
+	for i := range c {
+		v, _ := strconv.ParseUint(hex[2*i:2*i+2], 16, 8) // the pattern lets only digits pass
+		c[i] = float64(v) / 255
+	}
+	return c
+}
+
+// contrast is that of WCAG 2.2: (L1 + 0.05) / (L2 + 0.05) of the relative luminances, the lighter above.
+func contrast(a, b [3]float64) float64 {
+	x, y := luminance(a), luminance(b)
+	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
+}
+
+func luminance(c [3]float64) float64 {
+	for i, v := range c {
+		if v <= 0.04045 {
+			c[i] = v / 12.92
+		} else {
+			c[i] = math.Pow((v+0.055)/1.055, 2.4)
+		}
+	}
+	return 0.2126*c[0] + 0.7152*c[1] + 0.0722*c[2]
+}
+
+// joined is the text of all files that match.
+func joined(theme fs.FS, pattern string) (out []byte) {
+	names, _ := fs.Glob(theme, pattern)
+	for _, name := range names {
+		if data, err := fs.ReadFile(theme, path.Clean(name)); err == nil {
+			out = append(out, data...)
+		}
+	}
+	return out
+}
+
+func sortedKeys(m map[string]bool) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}
