@@ -27,6 +27,7 @@ type KeysMapping struct {
 // KeyLine is one key.
 type KeyLine struct {
 	Name, Help, Takes string // Takes says what may be written; "" for any words
+	Words             string // to choose from, as they are typed; "" where it is no choice
 	Example           string // as it is written; "" where its own keys have theirs
 }
 
@@ -58,6 +59,9 @@ func (b *Site) keysMapping(v words.Locale, m format.Mapping, all []format.Mappin
 	}
 	for _, k := range m.Keys {
 		line := KeyLine{Name: k.Name, Help: k.Help.In(v.Lang), Takes: keyTakes(v, k.Is)}
+		if k.Is.Kind == format.Word {
+			line.Words = strings.Join(k.Is.Words, " | ")
+		}
 		if k.Example != nil {
 			line.Example = k.Name + ": " + flowText(k.Example)
 		}
@@ -85,14 +89,12 @@ func keyTakes(v words.Locale, is format.Value) string {
 	case format.Date:
 		one = v.Text("keys.date")
 	case format.Truth:
-		one = "true, false, unknown"
+		one = v.Text("keys.truth")
 	case format.Whole:
 		one = v.Text("keys.whole")
 		if is.High < format.Most {
 			one = v.Text("keys.whole-to", "low", is.Low, "high", is.High)
 		}
-	case format.Word:
-		one = strings.Join(is.Words, " | ")
 	case format.Amount:
 		if units := quantity.Units(is.Of); len(units) > 0 && is.Of != quantity.PHKind {
 			one = v.Text("keys.units", "units", strings.Join(units, ", "))
