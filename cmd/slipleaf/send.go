@@ -56,10 +56,10 @@ func (c sendCmd) Run(ctx context.Context, w world) error {
 // fill drafts the records: reservations completed, and one new record for the rest. Where one bag holds both, the rest goes
 // into the record that was reserved.
 func (c sendCmd) fill(x *draft, wants []journal.Item, about block.Block) error {
-	found := those(x.d.find(c.Who), open)
 	if len(wants) == 0 {
-		return c.allReserved(x, found, about)
+		return c.allReserved(x, those(x.d.find(c.Who), open), about)
 	}
+	found := those(x.d.findWords(c.Who), open)
 	var reserved []*journal.Parcel // a plant of each record
 	going, fresh := map[string][]journal.Item{}, []journal.Item(nil)
 	for _, want := range wants {
@@ -145,7 +145,7 @@ func (x *draft) sentAlready(p *journal.Parcel) error {
 
 // notYetSent leaves out what went out to them on the same day in the same count.
 func (c sendCmd) notYetSent(x *draft, fresh []journal.Item) ([]journal.Item, error) {
-	sent := those(x.d.find(c.Who), func(p *journal.Parcel) bool { return p.Sent == x.d.on })
+	sent := those(x.d.findWords(c.Who), func(p *journal.Parcel) bool { return p.Sent == x.d.on })
 	if c.More || len(sent) == 0 || x.d.samePerson(c.Who, sent) != nil {
 		return fresh, nil
 	}

@@ -10,7 +10,8 @@ import (
 )
 
 // find lists the records that WHO means: the one of a sheet's link, a code or a record's file, else those that a name or
-// a part of one, the first letters of a code, or a lot leads to. A whole name beats a part of one.
+// the beginning of a word of one, the first letters of a code, or a lot leads to. A whole name beats a part of one; Ann Lee is not
+// Joann Lee.
 func (d *desk) find(who string) []*journal.Parcel {
 	if p := d.exactly(who); p != nil {
 		return p.Plants()
@@ -21,7 +22,7 @@ func (d *desk) find(who string) []*journal.Parcel {
 		switch {
 		case name != "" && name == folded(who):
 			whole = append(whole, p)
-		case folded(who) != "" && strings.Contains(name, folded(who)), strings.EqualFold(p.Lot, who), beginsCode(p.Code, who):
+		case folded(who) != "" && strings.Contains(" "+name, " "+folded(who)), strings.EqualFold(p.Lot, who), beginsCode(p.Code, who):
 			partly = append(partly, p)
 		}
 	}
@@ -29,6 +30,14 @@ func (d *desk) find(who string) []*journal.Parcel {
 		return whole
 	}
 	return partly
+}
+
+// findWords is find, but a name counts by its whole words alone: where plants may be for somebody new, Ann is not Anna.
+func (d *desk) findWords(who string) []*journal.Parcel {
+	return those(d.find(who), func(p *journal.Parcel) bool {
+		name := " " + folded(nameIn(p)) + " "
+		return !strings.Contains(name, " "+folded(who)) || strings.Contains(name, " "+folded(who)+" ")
+	})
 }
 
 // exactly is the one record of a sheet's link, a whole code or a file under sent/.
