@@ -256,6 +256,7 @@ var textRules = []struct {
 	{"a light is only worked out where there is a lamp", func(s sheet.Sheet) bool { return s.Parcel.Tank == nil || len(s.Parcel.Tank.Light) == 0 }, regexp.MustCompile(`worked out from your lamp|aus deiner lampe`), nil, false},
 	{"with the law against it nobody near them is offered it", func(s sheet.Sheet) bool { return s.Forbidden }, regexp.MustCompile(`somebody near you|jemand in deiner nähe`), nil, false},
 	{"what does not suit is written about", func(s sheet.Sheet) bool { return !s.Planted() && !s.Forbidden && !s.NeverCame && !s.Melt.Seed }, nil, regexp.MustCompile(`write: somebody|and write|schreib`), true},
+	{"seeds have no first trim and no depth", func(s sheet.Sheet) bool { return s.Melt.Seed }, regexp.MustCompile(`first trim: |erster schnitt: |\d in deep|zoll tief`), nil, false},
 	{"a thin substrate is said", func(s sheet.Sheet) bool { return s.Place.Thin && s.Planted() && !s.Melt.Seed }, nil, regexp.MustCompile(`too thin for it|zu dünn für sie`), false},
 	{"good is only what was measured", func(s sheet.Sheet) bool {
 		return s.Summary == sheet.GoodMatch && s.Verdicts.Of(sheet.Temperature).Outcome == sheet.NotKnown && !s.Verdicts.Of(sheet.Temperature).NoBand

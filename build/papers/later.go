@@ -273,7 +273,7 @@ func (w Papers) workedFold() Fold {
 	if len(w.s.Light.Working.Inputs) > 0 {
 		f.Body[0] += " " + w.HTML("sheet.how-light-worked")
 	}
-	if w.s.Trim.Known && w.s.Planted() {
+	if w.s.Trim.Known && w.s.Planted() && !w.s.Melt.Seed {
 		f.Body = append(f.Body, w.HTML("sheet.how-trim"))
 	}
 	for _, g := range []sheet.Gap{sheet.NoTank, sheet.NoVolume, sheet.NoSubstrate, sheet.NoRegion, sheet.NoGrowth, sheet.NoDay} {
@@ -285,7 +285,7 @@ func (w Papers) workedFold() Fold {
 	}
 	other := w.inOther()
 	lines := []template.HTML{w.HTML("sheet.other-units"), other.fitLines()}
-	if w.s.Planted() && w.s.Kind.Rooted() {
+	if w.s.Planted() && w.s.Kind.Rooted() && !w.s.Melt.Seed {
 		lines = append(lines, other.HTML("sheet.deep", "depth", words.R(other.Locale, w.s.Place.Depth), "spacing", words.Q(other.Locale, w.s.Place.Spacing)))
 	}
 	if v := w.s.Water.Volume.Best; v > quantity.Volume(0) {

@@ -94,7 +94,7 @@ func (w Papers) sheetPage() (SheetPage, error) {
 		poor = poor || len(part.Folds) > 0 && !part.Planted
 		m.Plants = append(m.Plants, part)
 		m.Law = append(m.Law, one.named()...)
-		if f := string(one.s.Kind.Firm()); !seen[f] && len(w.rest) == 0 && one.s.Planted() {
+		if f := string(one.s.Kind.Firm()); !seen[f] && len(w.rest) == 0 && one.s.Planted() && !one.s.Melt.Seed {
 			seen[f] = true
 			m.Feel = append(m.Feel, one.feelDrawing())
 		}

@@ -65,7 +65,7 @@ func (k Kit) PassAlongPage(frame theme.Frame) (PassAlongPage, error) {
 		return m, nil
 	}
 	slices.SortStableFunc(m.Ways, func(a, b Way) int { return b.outcomes.All.Sent - a.outcomes.All.Sent })
-	m.Totals = v.Text("pass.totals", "plants", all.Plants, "parcels", k.parcels(), "countries", k.countries(), "passed", all.PassedOn)
+	m.Totals = v.Text("pass.totals", "plants", all.Plants, "parcels", all.Sent, "countries", k.countries(), "passed", all.PassedOn)
 	if n := k.lostInPost(); n > 0 {
 		m.Totals = words.Sentences(m.Totals, v.Text("review.in-post", "n", n))
 	}
@@ -81,19 +81,6 @@ func (k Kit) countries() int {
 		for _, p := range k.sentOf(l) {
 			if p.Region != "" {
 				seen[words.Country(p.Region)] = true
-			}
-		}
-	}
-	return len(seen)
-}
-
-// parcels counts those that were sent; one of several plants is one.
-func (k Kit) parcels() int {
-	seen := map[string]bool{}
-	for _, l := range k.Facts.Ledger().Offered() {
-		for _, p := range k.sentOf(l) {
-			if !k.Withheld(l.Plant) {
-				seen[p.Path] = true
 			}
 		}
 	}

@@ -98,9 +98,14 @@ func spotOf(k Kind, placement string) Spot {
 // (our choice).
 func deep(low, high quantity.Length, roots bool, piece quantity.Reading[quantity.Length]) quantity.Reading[quantity.Length] {
 	if piece.Known() && !roots {
-		low, high = min(low, piece.Mid()/4), min(high, piece.Mid()*2/5)
+		low, high = min(low, halves(piece.Mid()/4)), min(high, halves(piece.Mid()*2/5))
 	}
 	return quantity.Between(low, high)
+}
+
+// halves rounds to half centimetres, one at the least: nobody plants by the millimetre.
+func halves(l quantity.Length) quantity.Length {
+	return max(0.5, quantity.Length(math.Round(float64(l)*2)/2))
 }
 
 // brightEnough is the lowest row whose light is well inside, else the lowest that is not outside, else the bottom.

@@ -131,5 +131,4 @@ func TestTheFirstTrimFallsInItsWindow(t *testing.T) {
 			t.Errorf("%s: 80 %% windows hold in %.3f of %.0f tanks", name, held, x.n)
 		}
 	}
-	t.Attr("figure", fmt.Sprintf("first trims in their 80 %% window: %.1f %% of %.0f drawn tanks", 100*cells["all"].in/cells["all"].n, cells["all"].n))
 }
