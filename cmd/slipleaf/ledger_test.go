@@ -646,9 +646,12 @@ func orElse(a, b string) string {
 func (b *books) sends(n *noted, items []wanted, on int) (now *noted, refuse string) {
 	gone := *n
 	gone.items, gone.sent = items, on
+	if on < n.asked {
+		refuse = "before it was asked for"
+	}
 	for _, i := range n.items {
 		if gone.of(i.lot) == 0 {
-			refuse = "a plant of it would stay behind"
+			refuse = orElse(refuse, "a plant of it would stay behind")
 		}
 	}
 	for _, w := range items {
