@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"os"
-	"slices"
 	"testing"
 
 	"slipleaf/build/almanac"
@@ -32,10 +31,7 @@ func TestTheStrictReaderComplainsOnlyOfWhatWasPlanted(t *testing.T) {
 			t.Errorf("%v", c)
 		}
 	}
-	planted := []string{
-		"sent/2026-06-06-hk.md", // sent to where the plant is forbidden
-	}
-	if !slices.Equal(files, planted) {
+	if len(files) > 0 { // the parcel that went where its plant is listed is warned of for sixty days alone
 		t.Errorf("complaints about %v", files)
 	}
 	if len(j.Tanks) != 3 || len(j.Parcels) < 24 || len(j.Gathered) != 2 {
