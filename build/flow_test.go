@@ -156,7 +156,7 @@ func unseeded(file string) (out []string) {
 	return out
 }
 
-// isRefused tells whether an import, or a later version of one, is of what a pure package does without.
+// isRefused reports whether an import, or a later version of one, is of what a pure package does without.
 func isRefused(imp string) bool {
 	return slices.ContainsFunc(refused, func(r string) bool {
 		version, later := strings.CutPrefix(imp, r+"/v")

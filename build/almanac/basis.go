@@ -18,7 +18,7 @@ const (
 // noteColumns are the columns of a profile that a grower's file cannot replace.
 var noteColumns = [...]string{"rgr", "cutting-size", "melt-note", "conversion-note", "hardy-note"}
 
-// Citation is what stands behind figures, with an address of an authority, a publisher, a flora or a university where
+// Citation is what is behind figures, with an address of an authority, a publisher, a flora or a university where
 // the page itself was read.
 type Citation struct{ Text, Address string }
 
@@ -27,7 +27,7 @@ var (
 	finding    = regexp.MustCompile(`^[a-z]|[0-9] ?(%|°C|cm|mm|m\b|g/L|umol|feet|days)|^[0-9]`)
 )
 
-// Named is the source without what was found in it: the work that is named, else the place where it stands.
+// Named is the source without what was found in it: the work that is named, else the place where it is.
 func (c Citation) Named() string {
 	hand := strings.Contains(c.Text, "second-hand")
 	text := strings.TrimSuffix(c.Text, ", second-hand")

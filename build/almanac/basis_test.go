@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// What a page shows of a source is the work that is named or the place where it stands, in few words: what was found there
+// What a page shows of a source is the work that is named or the place where it is, in few words: what was found there
 // is in the figures.
 func TestSourcesAreNamedWithoutNotes(t *testing.T) {
 	figures := regexp.MustCompile(`[0-9] ?(%|°C|mm\b|cm\b|umol|g/L)|RGR|abstract|not found`)

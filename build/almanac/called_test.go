@@ -19,7 +19,7 @@ func TestTheCommonNameComesFirst(t *testing.T) {
 	}
 }
 
-// A plant's plain name is a name: what else a table remarks of it stands elsewhere.
+// A plant's plain name is a name: what else a table remarks of it is elsewhere.
 func TestPlainNamesHaveNoRemarks(t *testing.T) {
 	for _, s := range openEmbedded(t).All() {
 		for _, name := range []string{s.Common, s.Spoken("de").Common} {

@@ -7,7 +7,7 @@ import (
 var addressHost = regexp.MustCompile(`https?://([^/\s"<>;,)]+)`)
 
 // checkHosts holds every address of the tables to the table of hosts, which says for each whether it is an authority, a
-// publisher, a flora or a university: no other address stands in the almanac.
+// publisher, a flora or a university: no other address is in the almanac.
 func checkHosts(hosts *table, all ...*table) {
 	unused := map[string]row{}
 	for _, r := range hosts.rows {

@@ -30,7 +30,7 @@ type Notice struct {
 	Why      string // the reason for Doubtful
 }
 
-// Firm tells whether the notice by itself justifies refusing to give the plant away in the region asked about: the
+// Firm reports whether the notice by itself justifies refusing to give the plant away in the region asked about: the
 // list was read, it forbids that, it holds in the whole region, and the name is not in doubt.
 func (n Notice) Firm() bool { return n.Forbids && n.Seen && !n.InParts && !n.Doubtful }
 
@@ -70,7 +70,7 @@ func (n Notice) sameList(o Notice) bool { return n.Jurisdiction == o.Jurisdictio
 // listed is a row of the regulated lists, made ready for matching.
 type listed struct {
 	Notice
-	name   string   // ListedAs without what stands in brackets
+	name   string   // ListedAs without what is in brackets
 	genus  string   // folded; set when the row names a whole genus
 	except []string // folded names that a genus row leaves out
 	limit  string   // a condition in brackets that a name cannot decide, as "not native to Minnesota"

@@ -78,7 +78,7 @@ func firstOf(folded string) string {
 	return first
 }
 
-// leftOut lists the jurisdictions with a list of the plant's genus that leaves the plant out, be it under a name that is
+// leftOut lists the jurisdictions with a list of the plant's genus that leaves the plant out; also under a name that is
 // not its own.
 func leftOut(s subject, rows []*listed) []string {
 	var out []string
@@ -166,7 +166,7 @@ func (a *Almanac) allNames(taxon string) []string {
 	return out
 }
 
-// match tells whether row l names the plant, and why that is in doubt; "" when it is not.
+// match reports whether row l names the plant, and why that is in doubt; "" when it is not.
 func (s subject) match(l *listed) (named bool, why string) {
 	if l.genus != "" {
 		return s.matchGenus(l)

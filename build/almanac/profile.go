@@ -8,7 +8,7 @@ import (
 	"slipleaf/build/quantity"
 )
 
-// Profile is what a species stands and does. An absent reading or "" means not known. Tolerances are the water in
+// Profile is what a species tolerates and does. An absent reading or "" means not known. Tolerances are the water in
 // which it keeps growing for months, not short survival.
 type Profile struct {
 	Temperature quantity.Reading[quantity.Temperature]

@@ -25,7 +25,7 @@ var auParts = strings.Fields("ACT NSW NT QLD SA TAS VIC WA")
 
 var subdivision = regexp.MustCompile(`^[A-Z0-9]{1,3}$`)
 
-// KnownRegion tells whether code is a country of ISO 3166-1 in capitals, alone or with a subdivision of the form that
+// KnownRegion reports whether code is a country of ISO 3166-1 in capitals, alone or with a subdivision of the form that
 // ISO 3166-2 gives: GB, US-FL, GB-ENG. For the United States and Australia the subdivision must exist.
 func KnownRegion(code string) bool {
 	country, part, divided := strings.Cut(code, "-")
@@ -71,7 +71,7 @@ func parents(region string) []string {
 	return out
 }
 
-// partOf tells whether jurisdiction holds in a part of region only.
+// partOf reports whether jurisdiction holds in a part of region only.
 func partOf(jurisdiction, region string) bool {
 	country, part, divided := strings.Cut(region, "-")
 	switch {

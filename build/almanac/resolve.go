@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// NameKind is how a name stands to a species, best first.
+// NameKind is how a name relates to a species, best first.
 type NameKind uint8
 
 // The kinds of names, in the order in which they are tried.

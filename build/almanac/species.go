@@ -52,7 +52,7 @@ type Species struct {
 // Rate is a relative growth rate, per day; Low and High are equal for a single figure, and zero when there is none.
 type Rate struct{ Low, High float64 }
 
-// Known tells whether there is a figure.
+// Known reports whether there is a figure.
 func (r Rate) Known() bool { return r.High > 0 }
 
 // aroids are the genera of the arum family that are kept in tanks, so that a plant without a family still warns;
@@ -105,7 +105,7 @@ func (s Species) Say(column, lang string) (text, in string) {
 	return text, "en"
 }
 
-// hasColumn tells whether the named column of s holds anything.
+// hasColumn reports whether the named column of s holds anything.
 func (s *Species) hasColumn(column string) bool {
 	p := &s.Profile
 	switch column {
@@ -146,7 +146,7 @@ func (s *Species) words(column string) string {
 	}[column]
 }
 
-// With lays the grower's own figures over s, column by column; every column that own has written, be it "unknown",
+// With lays the grower's own figures over s, column by column; every column that own has written, "unknown" included,
 // replaces that of s and is noted in Own. A habit of its own makes another kind. s itself is not changed.
 func With(s Species, own Profile) Species {
 	s.Own = slices.Clone(s.Own)

@@ -27,7 +27,7 @@ type Poison struct {
 	Source string
 }
 
-// Known tells whether the plant is known to harm anyone.
+// Known reports whether the plant is known to harm anyone.
 func (p Poison) Known() bool { return p.Part == "sap" || p.Part == "all parts" }
 
 // Salt is how much salt a plant was seen alive in. It is no level to aim at, and nothing known is not "none".
@@ -44,7 +44,7 @@ type Carbon struct {
 	Source string
 }
 
-// Bicarbonate tells whether the plant is known to take bicarbonate, so that hard water feeds it.
+// Bicarbonate reports whether the plant is known to take bicarbonate, so that hard water feeds it.
 func (c Carbon) Bicarbonate() bool { return c.Use == "bicarbonate" }
 
 // readTraits reads the table of traits by species id.

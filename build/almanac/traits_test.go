@@ -96,7 +96,7 @@ func TestKindOfAnOwnPlant(t *testing.T) {
 	}
 }
 
-// A German name is one that growers use: it stands among the everyday names of the plant.
+// A German name is one that growers use: it is among the everyday names of the plant.
 func TestGermanNamesAreEverydayNames(t *testing.T) {
 	a := openEmbedded(t)
 	means := map[string][]string{}

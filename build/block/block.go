@@ -9,7 +9,7 @@
 //	co2: no
 //	=== slipleaf: end ===
 //
-// A line is KEY: VALUE, in any order; what is empty was not filled in, "?" says that it is not known, and what stands in
+// A line is KEY: VALUE, in any order; what is empty was not filled in, "?" says that it is not known, and what is in
 // brackets is an example. Units are written as in a journal and never guessed. A line that is not understood is noted
 // and left out.
 package block
@@ -46,7 +46,7 @@ type Note struct {
 // The limits of what is read: more is no message from a person.
 const (
 	MaxBytes = 64 << 10 // of the text
-	MaxLine  = 300      // bytes of what stands behind a key
+	MaxLine  = 300      // bytes of what is behind a key
 	MaxLines = 200      // of a block
 )
 

@@ -139,7 +139,7 @@ func (d *Desk) asBefore(files []File) error {
 	return nil
 }
 
-// ofJournal tells whether a file of a journal may have that path: it leads out of nowhere, and no part of it is hidden.
+// ofJournal reports whether a file of a journal may have that path: it leads out of nowhere, and no part of it is hidden.
 func ofJournal(p string) bool {
 	return fs.ValidPath(p) && p != "." && !slices.ContainsFunc(strings.Split(p, "/"), func(part string) bool { return strings.HasPrefix(part, ".") })
 }

@@ -42,7 +42,7 @@ func (w with) Open(name string) (fs.File, error) {
 	return &openFile{bytes.NewReader(data), info{name: path.Base(name), size: int64(len(data))}}, nil
 }
 
-// below tells whether a file of the change lies in a folder.
+// below reports whether a file of the change lies in a folder.
 func (w with) below(dir string) bool {
 	for name, data := range w.files {
 		if data != nil && (dir == "." || strings.HasPrefix(name, dir+"/")) {

@@ -1,7 +1,7 @@
 // Package chart makes accessible SVG from plain series: growth with its fit and forecast, a parameter over time, a
 // ranking of dots and whiskers, a range with a tick, a year by month, the tree of what was passed on and a tally of marks.
 //
-// It stands alone. Days are whole day numbers since 1970-01-01 (see [Day]); every sentence, name of a month and heading
+// It imports nothing of ours. Days are whole day numbers since 1970-01-01 (see [Day]); every sentence, name of a month and heading
 // comes from the caller; the package does no statistics. Every chart comes in two layouts, 576 and 328 units wide, of
 // which the page shows one by its style sheet, so that text of 14 units stays readable at 320 px, and with a [Table]
 // made from the same series, which the page puts one disclosure away.

@@ -13,8 +13,8 @@ type Growth struct {
 	Window   Window       // when the goal is likely to be reached
 	Goal     float64      // size at which it is trimmed; 0: none
 	Today    int          // 0: not shown
-	Unit     string       // stands on the highest tick
-	Whole    bool         // sizes are numbers of things, so that no tick stands between two
+	Unit     string       // is on the highest tick
+	Whole    bool         // sizes are numbers of things, so that no tick is between two
 	Decimals int          // of sizes in the table
 	Linear   bool         // else sizes stand by their logarithm, where steady growth is a straight line
 	Labels   GrowthLabels
@@ -38,7 +38,7 @@ const (
 	Lost
 )
 
-// Change is a cut, a planting or a loss. Mark stands under its tick ("22", "+6", "−4"); Note says it in the table.
+// Change is a cut, a planting or a loss. Mark is under its tick ("22", "+6", "−4"); Note says it in the table.
 type Change struct {
 	Day  int
 	Kind Kind
@@ -130,7 +130,7 @@ func checkSize(part string, index int, v float64) error {
 	return nil
 }
 
-// Table lists counts, changes and the forecast in the order of their days; a count stands before a change of its day.
+// Table lists counts, changes and the forecast in the order of their days; a count is before a change of its day.
 func (g Growth) Table() Table {
 	type row struct {
 		day   int

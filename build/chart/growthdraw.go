@@ -48,7 +48,7 @@ func (g Growth) headroom(base float64) float64 {
 	switch {
 	case g.Goal > 0:
 		v := g.sizes()
-		high := axis{v.lo, v.hi, 0, 1, g.logarithmic()}.at(g.Goal) // how high the goal stands in the plot
+		high := axis{v.lo, v.hi, 0, 1, g.logarithmic()}.at(g.Goal) // how high the goal is in the plot
 		return max(usual, base-(base-lines)/max(high, 0.1))
 	case g.hasWindow():
 		return lines
@@ -80,7 +80,7 @@ func (g Growth) days() spread {
 	return s
 }
 
-// logarithmic tells whether the sizes stand by their logarithm: not where the caller asked otherwise, where all are 0, or
+// logarithmic reports whether the sizes stand by their logarithm: not where the caller asked otherwise, where all are 0, or
 // where they span so little that a plain axis shows them better.
 func (g Growth) logarithmic() bool {
 	var s spread

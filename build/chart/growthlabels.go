@@ -58,7 +58,7 @@ func stack(lines []text, t text, burden float64) note {
 	return o
 }
 
-// top is where the goal line stands, or the upper end of the plot without one.
+// top is where the goal line is, or the upper end of the plot without one.
 func (g Growth) top(p *plot) float64 {
 	if g.Goal > 0 {
 		return p.y.at(g.Goal)
@@ -74,7 +74,7 @@ func (g Growth) labelGoal(p *plot) {
 	p.nameLine(g.Labels.Goal, "lab slate", p.y.at(g.Goal))
 }
 
-// labelScale says by which factor one line stands above the other, on one of the lower lines.
+// labelScale says by which factor one line is above the other, on one of the lower lines.
 func (g Growth) labelScale(p *plot) {
 	if p.factor == 0 {
 		return

@@ -87,7 +87,7 @@ func (t text) write(b *bytes.Buffer) {
 	b.WriteString("</text>")
 }
 
-// fits tells whether t lies in the picture and clear of every other text.
+// fits reports whether t lies in the picture and clear of every other text.
 func (c *canvas) fits(t text) bool {
 	b := t.box()
 	if t.s == "" || b.x0 < 0 || b.y0 < 0 || b.x1 > c.width || b.y1 > c.height {
@@ -163,7 +163,7 @@ func burden(obstacles []obstacle, b box) (sum float64) {
 	return sum
 }
 
-// note is a label that hangs on something, tied to it by a thin line where it stands away.
+// note is a label that hangs on something, tied to it by a thin line where it is away.
 type note struct {
 	lines  []text // as they stand, one under the other
 	x, y   float64

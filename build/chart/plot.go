@@ -10,7 +10,7 @@ type plot struct {
 
 	unit   text    // that is too long for the margin: set by nameUnit when all marks are known
 	factor float64 // from one tick of a logarithmic axis to the next; 0 where it is not the same throughout
-	second float64 // where the second tick stands
+	second float64 // where the second tick is
 }
 
 // frame is what a plot needs to know before it is drawn.
@@ -182,7 +182,7 @@ func (p *plot) mark(x, y float64) {
 	p.keepClear(box{x - 4, y - 4, x + 4, y + 4})
 }
 
-// today marks the day on the base line and names it in the row whose text stands at y.
+// today marks the day on the base line and names it in the row whose text is at y.
 func (p *plot) today(day int, name Label, y float64) {
 	x, base := p.x.at(float64(day)), p.y.p0
 	p.line("now", x, base-14, x, base+4)

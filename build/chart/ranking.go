@@ -11,7 +11,7 @@ type Ranking struct {
 	Caption
 	Words    Words
 	Rows     []Ranked
-	Unit     string // stands on the highest tick
+	Unit     string // is on the highest tick
 	Decimals int
 	Heads    RankingHeads
 }
@@ -21,7 +21,7 @@ type Ranking struct {
 type Ranked struct {
 	Name             string
 	Latin            bool   // a scientific name, set in italics
-	Where            string // stands behind the name, after a comma; "" for nothing
+	Where            string // is behind the name, after a comma; "" for nothing
 	Value, Low, High float64
 	N                int
 	Unknown          bool
@@ -140,7 +140,7 @@ func (r Ranking) widestName() (w float64) {
 	return w
 }
 
-// widestFigures measures the columns of values and of what stands behind them.
+// widestFigures measures the columns of values and of what is behind them.
 func (r Ranking) widestFigures() (values, counts float64) {
 	for _, o := range r.Rows {
 		if !o.Unknown {
@@ -173,7 +173,7 @@ func (r Ranking) scale(p0, p1 float64) axis {
 	return axis{s.lo, s.hi + (s.hi-s.lo)*0.03, p0, p1, false}
 }
 
-// drawAxis draws the scale, and tells whether its unit needed a line of its own.
+// drawAxis draws the scale, and reports whether its unit needed a line of its own.
 func (r Ranking) drawAxis(c *canvas, col columns, base float64) (below bool) {
 	ticks := linearTicks(col.x.lo, col.x.hi, 4)
 	top := 2.0

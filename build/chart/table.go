@@ -38,7 +38,7 @@ func (c Caption) check() error {
 	return nil
 }
 
-// Label is a text beside a thing. Short stands in where Long does not fit; where neither does, the label is left out,
+// Label is a text beside a thing. Short is used where Long does not fit; where neither does, the label is left out,
 // and the table still has the figure. An empty label is not drawn.
 type Label struct{ Long, Short string }
 

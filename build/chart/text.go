@@ -68,7 +68,7 @@ func latinWidth(r rune) float64 {
 }
 
 // joins are the marks that are not seen and yet do something: the joiner of pictures, and the two that shut a name from
-// right to left off from what stands beside it.
+// right to left off from what is beside it.
 const joins = "\u200d\u2068\u2069"
 
 // oneLine makes white space single and drops what cannot be shown.

@@ -9,11 +9,11 @@ import (
 type dayTick struct {
 	day         int
 	long, short string
-	under       bool // the name stands under the tick, for a day, else beside it, in the month or year that begins
+	under       bool // the name is under the tick, for a day, else beside it, in the month or year that begins
 }
 
 // dayTicks marks whole days, weeks (from Monday), months or years in lo..hi: the finest of them whose names fit into
-// width, at most most. long tells whether the full names fit.
+// width, at most most. long reports whether the full names fit.
 func dayTicks(lo, hi, width float64, most int, w Words) (ticks []dayTick, long bool) {
 	room := func(name func(dayTick) string) bool {
 		for i := 1; i < len(ticks); i++ {

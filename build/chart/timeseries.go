@@ -10,7 +10,7 @@ type TimeSeries struct {
 	Good     Limits // what is tolerated: a pale band
 	Target   *float64
 	From, To int    // days to show at least, so that charts of a tank line up; 0: as the readings
-	Unit     string // stands on the highest tick
+	Unit     string // is on the highest tick
 	Decimals int    // of values in texts and table
 	Compact  bool   // a low picture for a column of several; its margins do not depend on the values
 	Labels   CourseLabels
@@ -86,7 +86,7 @@ func (c TimeSeries) Table() Table {
 	return t
 }
 
-// value prints a reading as it stands in the table and beside its mark.
+// value prints a reading as it is in the table and beside its mark.
 func (c TimeSeries) value(r Reading) string {
 	v := c.Words.Number(r.Value, c.Decimals)
 	if !r.Below {

@@ -160,7 +160,7 @@ func (g *bough) reach(side int) float64 {
 	return twigReach + twigNext*float64(g.deep[side]-1) + markHalf
 }
 
-// beside tells whether the names have room at the outer end of the bough.
+// beside reports whether the names have room at the outer end of the bough.
 func (g *bough) beside(room float64) bool {
 	return g.width()+6+max(boldWidth(g.name), textWidth(g.note)) <= room
 }
@@ -286,7 +286,7 @@ func (c *canvas) bough(g *bough, w crown) {
 	c.put(text{x: at(0) - dir*8, y: y, anchor: outward, class: "lab", bold: true, s: shortName(g.name, w.room/1.1)})
 }
 
-// shortName leaves out what stands in brackets behind a name that has no room.
+// shortName leaves out what is in brackets behind a name that has no room.
 func shortName(name string, room float64) string {
 	if short, _, ok := strings.Cut(name, " ("); ok && textWidth(name) > room {
 		name = short

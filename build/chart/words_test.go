@@ -73,7 +73,7 @@ func TestDecimalsOf(t *testing.T) {
 	}
 }
 
-// The marks that shut a name off from what stands beside it stay in labels and take no room.
+// The marks that shut a name off from what is beside it stay in labels and take no room.
 func TestIsolatesStay(t *testing.T) {
 	const name = "\u2068עלה\u2069"
 	if got := oneLine(" " + name + "\n\u200b"); got != name {

@@ -123,7 +123,7 @@ func (e Entry) Text() string {
 	return b.String()
 }
 
-// Empty tells whether a form says nothing but a title.
+// Empty reports whether a form says nothing but a title.
 func (e Entry) Empty() bool {
 	e.Title = ""
 	return e.Text() == Entry{}.Text()

@@ -71,7 +71,7 @@ func Line(s string) string {
 
 var spaces = regexp.MustCompile(` +`)
 
-// blank tells whether a character shows nothing: a control, any space, or one that steers the direction or the order of
+// blank reports whether a character shows nothing: a control, any space, or one that steers the direction or the order of
 // bytes. The tankside page's script has the same list.
 func blank(r rune) bool {
 	return r < 0x20 || r >= 0x7f && r <= 0xa0 || r == 0x1680 || r >= 0x2000 && r <= 0x200a || r >= 0x2028 && r <= 0x202f || r == 0x205f ||

@@ -56,7 +56,7 @@ func TestColourMarksTheSeverityAndTheLine(t *testing.T) {
 	}
 }
 
-// Whatever a file holds, nothing reaches the terminal but text, and the caret stands within the line or just after it.
+// Whatever a file holds, nothing reaches the terminal but text, and the caret is within the line or just after it.
 func TestShowIsHarmless(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		line := rapid.String().Draw(t, "line")

@@ -38,7 +38,7 @@ type Writer interface {
 	// Command runs a command on the journal as a command line would, with in as its input, and gives what it prints. The
 	// error says what it complains of.
 	Command(ctx context.Context, args []string, in string) (said string, err error)
-	// Published is the site that stands; an empty folder where none does.
+	// Published is the site that is; an empty folder where none does.
 	Published() fs.FS
 	// Publish writes the site and says what was done.
 	Publish(ctx context.Context) (said string, err error)
@@ -110,7 +110,7 @@ func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// ours tells whether a form was filled in on a page of this run: it carries the run's token, and the browser says that it
+// ours reports whether a form was filled in on a page of this run: it carries the run's token, and the browser says that it
 // comes from here. It reads the form.
 func (d *Desk) ours(w http.ResponseWriter, r *http.Request) bool {
 	rc := http.NewResponseController(w) // a photo on a slow network
@@ -136,7 +136,7 @@ func (d *Desk) ours(w http.ResponseWriter, r *http.Request) bool {
 	return true
 }
 
-// once tells whether a form has not been saved before, and remembers it. [Desk.again] lets it be saved all the same.
+// once reports whether a form has not been saved before, and remembers it. [Desk.again] lets it be saved all the same.
 func (d *Desk) once(nonce string) bool {
 	d.mu.Lock()
 	defer d.mu.Unlock()

@@ -80,7 +80,7 @@ process.stdout.write(JSON.stringify(JSON.parse(require("fs").readFileSync(0, "ut
 	}
 }
 
-// A complaint about a place of the composed text stands beside the field that made it.
+// A complaint about a place of the composed text is beside the field that made it.
 func TestFieldAt(t *testing.T) {
 	text := "---\ntitle: \"x\"\nparameters: {temperature: 24 C, ph: 71}\ncounts:\n  - {plant: anubias-barteri, leaves: 9}\ntrims:\n  - {plant: anubias-barteri, removed: 3 leaves}\nplantings:\n  - {plant: \"any fern\", stems: 2}\nwater-change: {share: 300 %, with: \"tap\"}\nlots:\n  - {lot: AB-1, plant: anubias-barteri, count: 0}\nphotos:\n  - {file: \"a.jpg\", alt: \"\"}\n---\n"
 	for _, c := range []struct {

@@ -54,10 +54,10 @@ type plantRow struct {
 	Fault, TrimFault     string
 }
 
-// Open tells whether the part about cutting is to be seen at once.
+// Open reports whether the part about cutting is to be seen at once.
 func (p plantRow) Open() bool { return p.Trim != "" || p.Offer || p.TrimFault != "" }
 
-// Looked tells whether the plant was looked at.
+// Looked reports whether the plant was looked at.
 func (p plantRow) Looked() bool { return p.Same || p.Gone || p.Count != p.Last }
 
 // readingRow is a parameter to be measured.

@@ -114,7 +114,7 @@ func tanks(b *page.Site) []Line {
 
 func tankAddr(id string) string { return Addr + "tank/" + id + "/" }
 
-// nameIn is the recipient's name as it stands in a record, or the record's file.
+// nameIn is the recipient's name as it is in a record, or the record's file.
 func nameIn(j *journal.Journal, record string) string {
 	for _, p := range j.Parcels {
 		if name := keptName(p); p.Path == record && name != "" {

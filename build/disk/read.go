@@ -71,7 +71,7 @@ func Folder(root *os.Root, name string) (*os.Root, error) {
 	return sub, nil
 }
 
-// sameAs tells whether an opened file is the one that was looked at.
+// sameAs reports whether an opened file is the one that was looked at.
 func sameAs(f *os.File, info fs.FileInfo) error {
 	now, err := f.Stat()
 	if err == nil && !os.SameFile(info, now) {

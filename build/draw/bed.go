@@ -173,7 +173,7 @@ func (p Plate) grains(b Bed, y, foot float64) string {
 	return string(a.Data(nil))
 }
 
-// ruler stands at the left; its nought is y.
+// ruler is at the left; its nought is y.
 func (w *page) ruler(b Bed, s, y, foot float64) {
 	step, unit := s, "cm"
 	if b.Inch != "" {

@@ -26,7 +26,7 @@ const (
 	Bulb     Habit = "bulb"     // leaves from a bulb or tuber
 )
 
-// Row is how far behind the front glass a plant stands.
+// Row is how far behind the front glass a plant is.
 type Row int
 
 // The rows, front first. The back row is drawn first and paler.

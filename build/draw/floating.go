@@ -76,7 +76,7 @@ func (k *sketch) pads(at curve.Pt, f form) {
 	}
 }
 
-// wedgeLeaf is a leaf of the cabbage: how far up it stands and where round.
+// wedgeLeaf is a leaf of the cabbage: how far up it is and where round.
 type wedgeLeaf struct{ z, length, angle, side, rise, round, size float64 }
 
 // cabbage: a cup of wedge leaves with fanned ribs and a blunt end, seen a little from above, over a plumed beard.

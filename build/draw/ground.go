@@ -95,7 +95,7 @@ func (s scene) defs(w *page, e Elevation) {
 	}
 }
 
-// back draws what stands behind the plants: water, light, lamps and the far bank.
+// back draws what is behind the plants: water, light, lamps and the far bank.
 func (s scene) back(w *page) {
 	if s.wet && s.ground > s.water {
 		w.put(`<rect class="d-water" fill="url(#`, s.id, `-w)" x="0" y="`, num(s.water), `" width="`, num(s.long), `" height="`, num(s.ground-s.water), `"/>`)
@@ -184,7 +184,7 @@ func (s scene) glass(w *page) {
 	w.path("d-glass", "M"+num(-half)+" 0V"+num(s.deep+half)+"H"+num(s.long+half)+"V0")
 }
 
-// front draws what stands before the plants: surface, glass, bench and ruler.
+// front draws what is before the plants: surface, glass, bench and ruler.
 func (s scene) front(w *page, e Elevation) {
 	s.glass(w)
 	w.path("d-rim", "M0 .5H"+num(s.long))

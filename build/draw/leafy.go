@@ -202,7 +202,7 @@ func (k *sketch) quatrefoil(t twig) {
 	}
 }
 
-// shield is a round leaf on a stalk that stands under its middle, seen from the side and a little from above.
+// shield is a round leaf on a stalk that is under its middle, seen from the side and a little from above.
 func (k *sketch) shield(t twig) {
 	tilt := math.Mod(t.angle-up, math.Pi) * 0.35
 	rx, ry := t.width/2, t.width*(0.16+0.12*math.Abs(t.toward))

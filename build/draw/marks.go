@@ -2,7 +2,7 @@ package draw
 
 import "html/template"
 
-// Mark is a sign that stands before a word of state. Each has its own shape: colour comes second.
+// Mark is a sign that is before a word of state. Each has its own shape: colour comes second.
 type Mark int
 
 // The marks.

@@ -222,7 +222,7 @@ func (o *spot) within(s scene) {
 	o.X += math.Max(0, gap-lo) - math.Max(0, hi-(s.long-gap))
 }
 
-// foot is the y on which a figure of the planting stands.
+// foot is the y on which a figure of the planting is.
 func (p planting) foot(s scene, x float64) float64 {
 	y := s.stand(p.Row)
 	switch {

@@ -35,8 +35,8 @@ type Stand struct {
 // MaxStand is the most that a plant on a shelf weighs, bytes.
 const MaxStand = 5_500
 
-// Stand draws a plant as it stands on the shelf: what clings on wood or stone, what floats in a glass. It is hidden from
-// screen readers: its name stands beneath.
+// Stand draws a plant as it is on the shelf: what clings on wood or stone, what floats in a glass. It is hidden from
+// screen readers: its name is beneath.
 func (s Shelf) Stand(p Plate) Stand {
 	p = p.tidy()
 	for fine := 2; ; fine++ {

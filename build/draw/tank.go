@@ -51,7 +51,7 @@ type Lamp struct {
 	AboveRimCm float64 // from the rim up to the bar, 0–150
 	FromCm     float64 // left end, from the left glass; Centred overrides it
 	Centred    bool
-	Legs       bool // its height is known: it stands on the rim
+	Legs       bool // its height is known: it is on the rim
 }
 
 // Stage is how much of a planting there was at one moment. Figures come from Count, else Leaves, else Cover.

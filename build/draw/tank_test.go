@@ -164,7 +164,7 @@ func TestSpread(t *testing.T) {
 	}
 }
 
-// Whatever is in the tank, the drawing keeps to its weight and no figure is cut by the glass or stands out of the water.
+// Whatever is in the tank, the drawing keeps to its weight and no figure is cut by the glass or is out of the water.
 func TestElevationKeepsItsBounds(t *testing.T) {
 	cm := rapid.OneOf(rapid.Float64Range(0, 150), rapid.SampledFrom([]float64{math.NaN(), math.Inf(1), math.Inf(-1), -3, 1e300}))
 	plant := rapid.Custom(func(t *rapid.T) Plant {

@@ -16,7 +16,7 @@ type Past struct {
 	Missed  bool    // the window ran out without the goal
 }
 
-// Hit tells whether the goal was reached on a day of the window; for an open one, on its first day or later.
+// Hit reports whether the goal was reached on a day of the window; for an open one, on its first day or later.
 func (p Past) Hit() bool {
 	low, high := p.Window.Days()
 	on := math.Round(p.Reached)

@@ -10,7 +10,7 @@ const (
 	roughMid, roughFactor = 0.015, 8.0
 )
 
-// wanderFrom counts must be there to tell whether the rate itself wanders. wanderSD are the sd per √day by which it may, and
+// wanderFrom counts must be there to report whether the rate itself wanders. wanderSD are the sd per √day by which it may, and
 // wanderWeight how likely each is before any count (our choices, by the made-up diaries of COVERAGE.md).
 const wanderFrom = 8
 
@@ -28,7 +28,7 @@ type node struct {
 	now      state
 	on       scale
 	day      float64
-	standing bool // whether anything stands there
+	standing bool // whether anything is there
 	fresh    bool // cut, and not counted since
 }
 

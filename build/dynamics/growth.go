@@ -33,7 +33,7 @@ func (k ChangeKind) String() string {
 // Count is what a grower counted of one stand in one measure.
 type Count struct {
 	Day  float64 // days from any fixed day
-	Size float64 // in the measure of the series, 0 or more; 0 says that nothing stands there
+	Size float64 // in the measure of the series, 0 or more; 0 says that nothing is there
 	By   string  // who counted, where more than one person does
 }
 
@@ -49,7 +49,7 @@ type Change struct {
 // Counts of one day are averaged on the log scale (the mean of ln W, after Hoffmann & Poorter 2002, Annals of Botany
 // 90:37–42: the mean of several sizes is biased). A count of nothing beside one of something on the same day is left
 // out. A count of nothing alone, or a change that takes all that was counted, ends the stand; the next count or
-// planting begins it anew. A count on the day of a change stands before the change. Several changes of a day act as
+// planting begins it anew. A count on the day of a change is before the change. Several changes of a day act as
 // one.
 type Series struct {
 	Counts   []Count
@@ -219,7 +219,7 @@ func levelInside(level float64) error {
 	return reckon.Inside("level", level, 0.01, 0.9999, "the share of cases that an interval is to hold")
 }
 
-// enough tells whether there are counts enough to show a rate, given the degrees of freedom of the regression.
+// enough reports whether there are counts enough to show a rate, given the degrees of freedom of the regression.
 func (s Series) enough(vs []visit, free int) error {
 	e := &TooFewCounts{DF: free, NeedSpan: ShortestSpan}
 	if s.Floating {

@@ -28,7 +28,7 @@ type Midpoint struct{ Day, StdErr float64 }
 // FewestLevelled is how many points a segment needs before a levelling off is looked for.
 const FewestLevelled = 6
 
-// Chosen tells whether the counts speak for the logistic rather than for the log-linear model: it has the lower
+// Chosen reports whether the counts speak for the logistic rather than for the log-linear model: it has the lower
 // criterion, and growth has passed its middle.
 func (l *Logistic) Chosen() bool { return l != nil && l.Past && l.AICc < l.LineAICc }
 

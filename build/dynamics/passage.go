@@ -13,7 +13,7 @@ const Horizon = 60.0
 // Window is when a stand will reach a size: between two days, never on one.
 type Window struct {
 	Low, Best, High float64 // days on the scale of the series; Best is as likely too early as too late
-	Open            bool    // High lies beyond what can be foretold, and stands at the end of that
+	Open            bool    // High lies beyond what can be foretold, and is at the end of that
 	Level           float64 // of the window, 0.8 for 80 %; of an open one, how surely it is not before Low
 }
 
@@ -49,7 +49,7 @@ func (e *TooFar) Error() string {
 // the goal is reached with the chance that the largest size up to that day is as large ([StateSpace.largeBy]). A window that
 // begins at Last, because the goal may be reached already, ends where it holds with its level too. It looks no farther than
 // the counts span, nor than [Horizon] days: *[TooFar]. It returns an *[InputError] for a goal that is no size, and where
-// nothing stands.
+// nothing is.
 func (d *StateSpace) FirstPassage(goal, level float64) (Window, error) {
 	if err := reckon.FirstError(reckon.Inside("goal", goal, leastSize, mostSize, sizeWhy), levelInside(level)); err != nil {
 		return Window{}, err

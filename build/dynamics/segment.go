@@ -2,7 +2,7 @@ package dynamics
 
 import "math"
 
-// Point is a size that stands on a day, as the regression uses it.
+// Point is a size that is on a day, as the regression uses it.
 type Point struct {
 	Day, Size float64
 	Left      bool // not counted: what a change of that day left of the count
@@ -11,8 +11,8 @@ type Point struct {
 // Segment is a stretch of a series in which nothing was cut, lost or planted.
 type Segment []Point
 
-// Event is a line of growth.csv: a count or a change, and the segment in which it stands, from 1. A change stands in
-// the segment that it ends; one before any count stands in the first.
+// Event is a line of growth.csv: a count or a change, and the segment in which it is, from 1. A change is in
+// the segment that it ends; one before any count is in the first.
 type Event struct {
 	Day     float64
 	Size    float64    // what was counted, or the signed change
@@ -21,7 +21,7 @@ type Event struct {
 	Segment int
 }
 
-// Segments cuts a series at its changes. A count on the day of a change stands before it, and the next segment starts
+// Segments cuts a series at its changes. A count on the day of a change is before it, and the next segment starts
 // that day with what is left; a change on a day without a count starts a segment with no point of its own, and so does
 // one that takes as much as was counted or more. A stretch without any point is no segment.
 func (s Series) Segments() ([]Segment, error) {

@@ -156,10 +156,10 @@ func steady(ns []node) []node {
 	return out
 }
 
-// Standing tells whether anything stands there after the last entry.
+// Standing reports whether anything is there after the last entry.
 func (d *StateSpace) Standing() bool { return d.nodes[0].standing }
 
-// SizeOn is the size that stands on a day not before Last, with its interval; 0 when nothing stands there. A
+// SizeOn is the size that is on a day not before Last, with its interval; 0 when nothing is there. A
 // *[InputError] for a day before Last or over [Horizon] days after it.
 func (d *StateSpace) SizeOn(day, level float64) (reckon.Interval, error) {
 	err := reckon.FirstError(reckon.Inside("day", day, d.Last, d.Last+Horizon, "a size is told from the last entry on, and for 60 days"), levelInside(level))

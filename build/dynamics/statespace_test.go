@@ -84,7 +84,7 @@ func TestNothingButNumbers(t *testing.T) {
 	})
 }
 
-// Every diary in which a rate can be told is told by the regression and the diary model alike.
+// Every diary in which a rate can be known is told by the regression and the diary model alike.
 func TestOrderUnitsAndDaysDoNotMatter(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		one := plausible().Draw(t, "diary")

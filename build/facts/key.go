@@ -27,7 +27,7 @@ const (
 	LotsOf                 // the lots of a plant with all that was taken from them: its id
 	Parcel                 // the head of a record: its path
 	Outcomes               // how a plant does for others, which the parcels of every other plant weigh on too: its id
-	Growth                 // how a plant that stands in a tank grows today: the ids of tank and plant
+	Growth                 // how a plant that is in a tank grows today: the ids of tank and plant
 	kinds
 )
 

@@ -130,7 +130,7 @@ func (l *Linked) Sheets() []*journal.Parcel {
 	return out
 }
 
-// begun tells whether a tank has entries by the day of the site.
+// begun reports whether a tank has entries by the day of the site.
 func (l *Linked) begun(tank string) bool {
 	t, ok := l.Journal.Tank(tank)
 	return ok && len(t.Entries) > 0 && !t.Entries[0].Date.After(l.On)

@@ -58,7 +58,7 @@ func (r *Reader) Outline() *journal.Journal { return r.all.outline }
 // Species is a plant as this journal knows it: the almanac's with the grower's own columns. The frame holds them all.
 func (r *Reader) Species(id string) almanac.Species { return r.all.species[id] }
 
-// Knows tells whether a plant has a page.
+// Knows reports whether a plant has a page.
 func (r *Reader) Knows(id string) bool { _, ok := r.all.species[id]; return ok }
 
 // PlantIDs lists the plants that have a page, sorted.
@@ -137,7 +137,7 @@ func (r *Reader) WaterOn(tank string, by quantity.Date) journal.Water {
 	return journal.WaterOf(r.ReadingsIn(tank, by))
 }
 
-// Begun tells whether a tank has entries by the day of the site.
+// Begun reports whether a tank has entries by the day of the site.
 func (r *Reader) Begun(tank string) bool {
 	r.note(Key{Kind: Begun, Name: tank})
 	return r.all.begun(tank)
@@ -260,7 +260,7 @@ func (r *Reader) GrowthOf(tank, plant string) []*growth.Growth {
 // GrowthIn lists the series of a tank, by plant and time.
 func (r *Reader) GrowthIn(tank string) []*growth.Growth { return r.growthIn(tank).InTank(tank) }
 
-// Gone tells whether a plant was counted in a tank and has left it.
+// Gone reports whether a plant was counted in a tank and has left it.
 func (r *Reader) Gone(tank, plant string) bool { return r.growthIn(tank).Gone(tank, plant) }
 
 // Yield is what a plant in a tank gives.

@@ -109,7 +109,7 @@ type Source struct {
 	Ledger    *ledger.Ledger
 	Elsewhere map[string]ledger.Outcomes
 	Species   func(plant string) almanac.Species
-	Page      func(lot string) string // where a lot stands on the site, with a leading slash
+	Page      func(lot string) string // where a lot is on the site, with a leading slash
 }
 
 // OffersOf lists every lot that may be shown, by name; spent ones too, as gone.

@@ -19,7 +19,7 @@ var dropped = []atom.Atom{atom.Svg, atom.Script, atom.Style, atom.Noscript, atom
 
 var keptAttributes = []string{"alt", "title", "width", "height", "lang", "colspan", "rowspan", "scope", "start", "datetime"}
 
-// Plain turns the HTML of a page into HTML that stands by itself: few elements, no classes, every address absolute
+// Plain turns the HTML of a page into HTML that is complete in itself: few elements, no classes, every address absolute
 // by base. With an empty base, links within the site become their words and its pictures are left out.
 func Plain(text, base string) (string, error) {
 	context := &html.Node{Type: html.ElementNode, Data: "div", DataAtom: atom.Div}

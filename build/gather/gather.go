@@ -181,7 +181,7 @@ var special = []netip.Prefix{
 // RFC 4291 section 2.4).
 var global = netip.MustParsePrefix("2000::/3")
 
-// Public tells whether an address is one of the public internet.
+// Public reports whether an address is one of the public internet.
 func Public(a netip.Addr) bool {
 	a = a.Unmap().WithZone("")
 	if !unicast(a) || !a.IsGlobalUnicast() || a.IsPrivate() || a.Is6() && !global.Contains(a) {
@@ -195,7 +195,7 @@ func Public(a netip.Addr) bool {
 	return true
 }
 
-// unicast tells whether an address is of one machine that can be asked, here or elsewhere: not of a group, of all, of none,
+// unicast reports whether an address is of one machine that can be asked, here or elsewhere: not of a group, of all, of none,
 // and none that machines give themselves (RFC 3927, RFC 4291), behind which clouds keep their secrets.
 func unicast(a netip.Addr) bool {
 	a = a.Unmap().WithZone("")

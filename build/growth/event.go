@@ -11,7 +11,7 @@ import (
 // Kind is what happened to a stand.
 type Kind uint8
 
-// The kinds, in the order of a day: a count stands before all changes of its day.
+// The kinds, in the order of a day: a count is before all changes of its day.
 const (
 	Count Kind = iota
 	Trim
@@ -37,7 +37,7 @@ type event struct {
 	all      bool   // a loss of all that is there
 }
 
-// nothing tells whether a count found none of the plant.
+// nothing reports whether a count found none of the plant.
 func (e event) nothing() bool {
 	a := e.amount
 	for _, n := range []*int{a.Stems, a.Plantlets, a.Leaves} {

@@ -77,7 +77,7 @@ func (f *Facts) now(tank, plant string) (g *Growth, ok bool) {
 	return all[len(all)-1], true
 }
 
-// Gone tells whether a plant was counted in a tank and has left it.
+// Gone reports whether a plant was counted in a tank and has left it.
 func (f *Facts) Gone(tank, plant string) bool {
 	all := f.byKey[ledger.Key{Tank: tank, Plant: plant}]
 	return len(all) > 0 && all[len(all)-1].Left
@@ -108,7 +108,7 @@ func (f *Facts) Yield(tank, plant string) Yield {
 }
 
 // Forecast is the window of the next trim of a plant in a tank, for a lot that is only expected; the zero Forecast where
-// none can be told.
+// none can be known.
 func (f *Facts) Forecast(k ledger.Key) ledger.Forecast {
 	g, ok := f.Now(k.Tank, k.Plant)
 	if !ok || !g.Next.Known() {

@@ -30,7 +30,7 @@ type Window struct {
 	Overdue         bool // it lies before today, and nothing was counted since
 }
 
-// Known tells whether there is a window.
+// Known reports whether there is a window.
 func (w Window) Known() bool { return !w.Low.IsZero() }
 
 // Growth is a series with all that is told of it.
@@ -44,7 +44,7 @@ type Growth struct {
 	Early *dynamics.StateSpace
 	Kin   int // in how many other tanks the plant's growth went into Early
 
-	Today    reckon.Interval // the size today by the diary model; zero when nothing stands there or the counts are too old
+	Today    reckon.Interval // the size today by the diary model; zero when nothing is there or the counts are too old
 	TodayWhy error
 
 	Goal     float64 // size at which it is trimmed; 0: none

@@ -64,7 +64,7 @@ func (d *drawn) change(e *journal.Entry) {
 	d.stands -= n
 }
 
-// amount is what stands, in the usual measure, now and then in another or a number at random.
+// amount is what there is, in the usual measure, now and then in another or a number at random.
 func (d *drawn) amount(n int) (a journal.Amount) {
 	measure := d.usual
 	if n = max(0, n); !d.grows {
@@ -106,7 +106,7 @@ func factsOf(tank *journal.Tank) *growth.Facts {
 }
 
 // TestLawsOfSeries: whatever a diary says, points stand in order of time, segments never fall, counts are no less than
-// nothing, no count is told twice, and only the last series of a plant stands.
+// nothing, no count is told twice, and only the last series of a plant remains.
 func TestLawsOfSeries(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tank := diaries().Draw(t, "tank")

@@ -65,7 +65,7 @@ func (b *balance) add(day []event) {
 				continue
 			}
 			if m == Stems && e.kind == Trim && e.cuttings != nil {
-				continue // a stem whose top is cut still stands
+				continue // a stem whose top is cut is still there
 			}
 			if d, ok := e.change(m, b.length, b.area); ok {
 				b.stands[m] += d
@@ -89,7 +89,7 @@ func (b *balance) count(e event, first bool) {
 	}
 }
 
-// empty tells whether nothing can be left in the best measure that tells it.
+// empty reports whether nothing can be left in the best measure that tells it.
 func (b *balance) empty() bool {
 	for m := Mass; m <= Stems; m++ {
 		if left, ok := b.stands[m]; ok && left <= 1e-9 {

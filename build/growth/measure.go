@@ -30,10 +30,10 @@ func (m Measure) Unit() string {
 	return [...]string{"g", "cm", "plantlets", "leaves", "dm2", "stems"}[min(m, Stems)]
 }
 
-// Counted tells whether sizes are whole numbers of things.
+// Counted reports whether sizes are whole numbers of things.
 func (m Measure) Counted() bool { return m == Plantlets || m == Leaves || m == Stems }
 
-// size gives an amount in the measure. Length stands in where the amount gives none, area where a cover has none of its
+// size gives an amount in the measure. Length is used where the amount gives none, area where a cover has none of its
 // own. ok is false when the amount does not tell.
 func (m Measure) size(a journal.Amount, own quantity.Reading[quantity.Area], length float64, area float64) (size float64, ok bool) {
 	switch m {

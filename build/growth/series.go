@@ -12,7 +12,7 @@ type Point struct {
 	Date    quantity.Date
 	Size    float64 // in the measure of the series
 	Event   Kind
-	Segment int    // from 1; a change stands in the segment that it ends
+	Segment int    // from 1; a change is in the segment that it ends
 	By      string // who counted; "" where the diary does not say
 }
 
@@ -28,7 +28,7 @@ type Series struct {
 	Assumed     bool    // stems without a length of their own took that of a count
 
 	Stems  int     // that stand there by the last count and what was changed since; 0 when stems were not counted
-	Area   float64 // dm² that the plant stands on, by its last count; 0 when not written
+	Area   float64 // dm² that the plant is on, by its last count; 0 when not written
 	Counts int     // on how many days it was counted, nothing left out
 	floor  float64 // dm² of the tank; 0 when not known
 	most   float64 // dm² of the largest ground that a count was a share of; 0 where it is no cover
@@ -54,7 +54,7 @@ func (s *Series) LastCount() (p Point, ok bool) {
 	return Point{}, false
 }
 
-// Standing tells whether the plant still stands there, as far as this series can say.
+// Standing reports whether the plant is still there there, as far as this series can say.
 func (s *Series) Standing() bool { return !s.Left && !s.Over }
 
 // maker builds the series of one plant in one tank.

@@ -66,7 +66,7 @@ type Gain struct {
 	Chance      bool            // the interval holds 0: the difference may be chance
 }
 
-// Space ranks what stands in the tanks on a day by what its ground gives, best first; places without a score come last,
+// Space ranks what is in the tanks on a day by what its ground gives, best first; places without a score come last,
 // by plant. The parts are the yield, the share of lots claimed and the share established elsewhere; the interval comes
 // from drawing each from its own uncertainty.
 func (f *Facts) Space(l *ledger.Ledger, species func(id string) almanac.Species) []*Place {

@@ -41,7 +41,7 @@ type CountDue struct {
 	Days  int           `json:"days"` // since then
 }
 
-// WaterOff is a reading that lies off what is wanted, or outside what all that grows there stands.
+// WaterOff is a reading that lies off what is wanted, or outside what all that grows there tolerates.
 type WaterOff struct {
 	Tank      string        `json:"tank"`
 	Parameter string        `json:"parameter"`
@@ -203,7 +203,7 @@ func judged() []judgedBy {
 	}
 }
 
-// waterOff compares a tank's latest readings with its targets and with what all that stands there tolerates.
+// waterOff compares a tank's latest readings with its targets and with what all that is there tolerates.
 func (f *Facts) waterOff(t *journal.Tank, species func(id string) almanac.Species) []WaterOff {
 	var out []WaterOff
 	water := t.WaterOn(f.On)
@@ -229,7 +229,7 @@ func (f *Facts) waterOff(t *journal.Tank, species func(id string) almanac.Specie
 	return out
 }
 
-// shared is what every plant that stands in a tank tolerates.
+// shared is what every plant that is in a tank tolerates.
 func (f *Facts) shared(tank string, fig judgedBy, species func(id string) almanac.Species) (low, high float64, ok bool) {
 	low, high = math.Inf(-1), math.Inf(1)
 	for _, g := range f.growth {

@@ -21,7 +21,7 @@ type Rate struct {
 	Unevenness float64
 }
 
-// Known tells whether slips, area and time are there to divide.
+// Known reports whether slips, area and time are there to divide.
 func (r Rate) Known() bool { return r.Area > 0 && r.Weeks >= 1 }
 
 // Weekly is slips per dm² and week; 0 when not known.
@@ -135,7 +135,7 @@ func daysStood(series []*Series, from, on quantity.Date) int {
 	return sum
 }
 
-// trimmed tells whether a plant was cut at all.
+// trimmed reports whether a plant was cut at all.
 func trimmed(events []event) bool {
 	return slices.ContainsFunc(events, func(e event) bool { return e.kind == Trim })
 }

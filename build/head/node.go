@@ -67,7 +67,7 @@ func (n *Node) Within(offset int) (line, column int) {
 	return line, column + utf8.RuneCountInString(n.Text[:min(offset, len(n.Text))])
 }
 
-// Before tells whether the i-th key stood in n already.
+// Before reports whether the i-th key stood in n already.
 func (n *Node) Before(i int) bool {
 	for j := range i {
 		if n.Kids[j].Key == n.Kids[i].Key {

@@ -30,7 +30,7 @@ func (s *Scanner) head(src string, first int) (Node, bool) {
 	return root, ok && s.at >= len(src)
 }
 
-// Scanner reads heads that are written in plain YAML, one after another. It stands at a byte of the one it reads.
+// Scanner reads heads that are written in plain YAML, one after another. It is at a byte of the one it reads.
 type Scanner struct {
 	src       string
 	at        int
@@ -179,7 +179,7 @@ func isKeyByte(c byte, first bool) bool {
 	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || !first && (c == '-' || c == '_' || c >= '0' && c <= '9')
 }
 
-// blockValue reads what stands after the colon of a key of a mapping by indentation, on its line or below. next is the
+// blockValue reads what is after the colon of a key of a mapping by indentation, on its line or below. next is the
 // indentation of the line that follows.
 func (s *Scanner) blockValue(kid *Node, indent int) (next int, ok bool) {
 	s.spaces()

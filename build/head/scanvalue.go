@@ -53,7 +53,7 @@ func (s *Scanner) plain(n *Node, text string) bool {
 	return true
 }
 
-// printable tells whether a text beyond ASCII has only characters about which no two readers differ.
+// printable reports whether a text beyond ASCII has only characters about which no two readers differ.
 func printable(text string) bool {
 	return !strings.ContainsFunc(text, func(r rune) bool {
 		return r >= utf8.RuneSelf && (unicode.IsSpace(r) || unicode.IsControl(r) || r == utf8.RuneError || r >= 0xfff0 && r <= 0xffff)

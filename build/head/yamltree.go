@@ -31,7 +31,7 @@ func (t *tree) at(tk *token.Token) (line, column int32) {
 }
 
 // settle is the place of a plain text. The parser's column is off after some hyphens and before spaces at the end of a
-// line, so it is moved to where the text stands nearest on that line.
+// line, so it is moved to where the text is nearest on that line.
 func (t *tree) settle(tk *token.Token) (line, column int32) {
 	line, column = t.at(tk)
 	i := int(line) - t.shift - 1

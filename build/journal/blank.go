@@ -21,7 +21,7 @@ var saysHowMuch = map[string][]string{
 	"photos":       {"file"},
 }
 
-// leftBlank tells whether a part of an entry was offered to be filled in and was not.
+// leftBlank reports whether a part of an entry was offered to be filled in and was not.
 func leftBlank(part string, n *head.Node) bool {
 	if n.Shape != head.Mapping {
 		return n.Shape == head.Nothing
@@ -49,12 +49,12 @@ func withoutBlanks(root *head.Node) {
 	}
 }
 
-// isEntry tells whether a file of a journal is a diary entry.
+// isEntry reports whether a file of a journal is a diary entry.
 func isEntry(file string) bool {
 	return strings.HasPrefix(file, "tanks/") && path.Base(file) != "tank.md"
 }
 
-// untouched tells whether an entry offers blanks of which none was filled in, and says nothing else.
+// untouched reports whether an entry offers blanks of which none was filled in, and says nothing else.
 func (d *decoder) untouched(e *Entry) bool {
 	return d.blank && d.out.Errors() == 0 && e.Title == "" && e.Parameters == (Parameters{}) && e.WaterChange == (WaterChange{}) && e.Private.Empty() &&
 		len(e.Counts)+len(e.Plantings)+len(e.Trims)+len(e.Losses)+len(e.Doses)+len(e.Lots)+len(e.Photos) == 0 && len(strings.TrimSpace(string(e.Body))) == 0

@@ -108,7 +108,7 @@ func (l *linker) plantAt(s Source, list string, i int, id string) {
 	l.unknownPlant(s, line, column, id)
 }
 
-// known tells whether there is a plant of that id.
+// known reports whether there is a plant of that id.
 func (l *linker) known(id string) bool {
 	ok, asked := l.plantOK[id]
 	if !asked {

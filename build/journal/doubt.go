@@ -68,7 +68,7 @@ func inUnit[T quantity.Scalar](r quantity.Reading[T], unit string) float64 {
 	return float64(r.Mid())
 }
 
-// near tells whether a reading is much as the last one was.
+// near reports whether a reading is much as the last one was.
 func (s usual) near(v, was float64) bool {
 	return math.Abs(v-was) <= 0.2*math.Abs(was) && (s.jump == 0 || math.Abs(v-was) <= s.jump/2)
 }
@@ -125,7 +125,7 @@ func (l *linker) doubtful(t *Tank) {
 	}
 }
 
-// again tells whether a reading that was asked about is found once more.
+// again reports whether a reading that was asked about is found once more.
 func (l *linker) again(x parameter, one Parameters, asked map[string]Parameters) bool {
 	before, was := asked[x.key]
 	why, _ := x.doubt(&one, &before, false)

@@ -10,7 +10,7 @@ import (
 	"slipleaf/build/spelling"
 )
 
-// lotName reads a lot's name: letters, digits and hyphens, at most 40 of them, since it stands in addresses.
+// lotName reads a lot's name: letters, digits and hyphens, at most 40 of them, since it is in addresses.
 func (d *decoder) lotName(n *head.Node) string {
 	s, ok := d.scalar(n, "a lot such as HZ-0418")
 	if !ok {

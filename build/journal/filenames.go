@@ -12,7 +12,7 @@ import (
 	"slipleaf/build/spelling"
 )
 
-// Hidden tells whether a name is one that a reader of journals passes over: of a hidden file, or of what editors leave.
+// Hidden reports whether a name is one that a reader of journals passes over: of a hidden file, or of what editors leave.
 func Hidden(name string) bool {
 	return strings.HasPrefix(name, ".") || strings.HasPrefix(name, "#") || strings.HasSuffix(name, "~")
 }

@@ -278,7 +278,7 @@ func TestPrivateNeverLeaves(t *testing.T) {
 	}
 }
 
-// tells looks for the recipient's name or address in a text: as it stands, as bytes in decimal or hexadecimal, or in
+// tells looks for the recipient's name or address in a text: as it is, as bytes in decimal or hexadecimal, or in
 // base64.
 func tells(s string) bool {
 	name, address := "Alex", "1 Example Road"

@@ -77,7 +77,7 @@ func (j *Journal) Lots() []*Lot {
 // ParcelByCode returns the parcel with that code.
 func (j *Journal) ParcelByCode(code string) (*Parcel, bool) { p, ok := j.parcel[code]; return p, ok }
 
-// Outline is what stands in journal.yaml and in the heads of tanks, plants and pages: a journal without entries, lots,
+// Outline is what is in journal.yaml and in the heads of tanks, plants and pages: a journal without entries, lots,
 // parcels and files of friends.
 func (j *Journal) Outline() *Journal {
 	out := *j
@@ -329,7 +329,7 @@ type Loss struct {
 	Area  quantity.Reading[quantity.Area]
 	Lot   string
 	Count int    // of Lot; 0 without one
-	All   string // the measure, or count, for which "all" stands; "" where a number does
+	All   string // the measure, or count, that "all" means; "" where a number does
 	Cause string
 }
 
@@ -434,7 +434,7 @@ type Item struct {
 	Count int
 }
 
-// First tells whether p stands for its record: it is the only plant in it, or the first.
+// First reports whether p stands for its record: it is the only plant in it, or the first.
 func (p *Parcel) First() bool { return len(p.Together) == 0 || p.Together[0] == p }
 
 // Record is all that is in the record of p: each plant with its count, in order.
@@ -468,7 +468,7 @@ func (p *Parcel) plants() []*Parcel {
 	return all
 }
 
-// key is where a key of this plant stands in the record: lot, or items[1].lot.
+// key is where a key of this plant is in the record: lot, or items[1].lot.
 func (p *Parcel) key(name string) string {
 	for i, one := range p.Together {
 		if one == p {
@@ -533,7 +533,7 @@ func (p Private) Reveal(key string) (string, bool) {
 	return v.open(), ok
 }
 
-// Empty tells whether there is nothing private.
+// Empty reports whether there is nothing private.
 func (p Private) Empty() bool { return len(p.values) == 0 }
 
 // Format hides the values from every verb.

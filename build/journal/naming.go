@@ -112,7 +112,7 @@ func (l *linker) namedTrimWhen(t *Tank) map[string]TrimWhen {
 	return out
 }
 
-// unnamed tells whether a plant is written by something else than its id.
+// unnamed reports whether a plant is written by something else than its id.
 func (l *linker) unnamed(plant string) bool { return plant != "" && !l.known(plant) }
 
 // Meaning is what a name of a plant is taken for in a journal.

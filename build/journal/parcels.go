@@ -51,7 +51,7 @@ func (l *linker) waited(p *Parcel) {
 	}
 }
 
-// Waits tells whether p is somebody who waits for a plant on a day.
+// Waits reports whether p is somebody who waits for a plant on a day.
 func (p *Parcel) Waits(on quantity.Date) bool {
 	return p.Lot == "" && p.Plant != "" && happened(p.Asked, on) && !happened(p.Cancelled, on)
 }
@@ -122,11 +122,11 @@ func (l *linker) listedThere(p *Parcel, lot *Lot) {
 	l.complain(ruleListedThere, p.Source, "region", n.Text(p.Region)+others(notices, n), "check with the authority there before you send; the care sheet will say so too"+l.toAsk(p.Region))
 }
 
-// happened tells whether something dated at had come to pass by the end of a day. What lies in the day's future has not
+// happened reports whether something dated at had come to pass by the end of a day. What lies in the day's future has not
 // happened on it; without a day, all that is written has.
 func happened(at, on quantity.Date) bool { return !at.IsZero() && (on.IsZero() || !at.After(on)) }
 
-// Lapsed tells whether p is a reservation that no longer holds on a day, more than hold days after it was made. It is still
+// Lapsed reports whether p is a reservation that no longer holds on a day, more than hold days after it was made. It is still
 // lapsed on that day if it was sent or cancelled only later.
 func (p *Parcel) Lapsed(on quantity.Date, hold int) bool {
 	return !happened(p.Sent, on) && !happened(p.Cancelled, on) && !p.Reserved.IsZero() && !on.IsZero() && on.Since(p.Reserved) > hold
@@ -156,7 +156,7 @@ func daysOr(r quantity.Reading[quantity.Span], absent int) int {
 	return int(r.High())
 }
 
-// Lost tells whether p was reported lost in the post by a day; without a day, by any.
+// Lost reports whether p was reported lost in the post by a day; without a day, by any.
 func (p *Parcel) Lost(on quantity.Date) bool {
 	return slices.ContainsFunc(p.Reports, func(r Report) bool { return r.Outcome == LostInPost && happened(r.Date, on) })
 }

@@ -36,7 +36,7 @@ func headKeys(file string) []string {
 	return bindings["page"].Names()
 }
 
-// hiddenLines tells of every line of a file, counted from 0, whether it may hold what is private: it stands under the key
+// hiddenLines tells of every line of a file, counted from 0, whether it may hold what is private: it is under the key
 // private, or under a word that is no key and may be a slip of it. Under sent/ every word that is no key may be: a name
 // that was written beside private is as private as one in it.
 func hiddenLines(file string, lines []string) []bool {
@@ -49,7 +49,7 @@ func hiddenLines(file string, lines []string) []bool {
 		case firstWord(strings.TrimLeft(l, " \t-#?\"'")) == "private":
 			hidden = true
 		case strings.TrimSpace(l) == "" || l[0] == ' ' || l[0] == '\t' || l[0] == '-' || l[0] == '#':
-			// part of what stands above
+			// part of what is above
 		case m != nil && slices.Contains(known, m[1]):
 			hidden = false
 		case strings.HasPrefix(file, "sent/"), spelling.Nearest(firstWord(l), []string{"private"}) != "":
@@ -101,7 +101,7 @@ func unsaid(file string, data []byte, cs Complaints) {
 		c := &cs[i]
 		within := c.Line >= 1 && c.Line <= len(lines) && hidden[c.Line-1]
 		parser := c.Rule == rules[ruleYAML].Name || c.Rule == rules[ruleYAMLFeature].Name
-		if !within && !parser || !strings.ContainsAny(c.Message+c.Hint, "\"!&*") { // what is repeated stands in quotes, or behind a sign of YAML
+		if !within && !parser || !strings.ContainsAny(c.Message+c.Hint, "\"!&*") { // what is repeated is in quotes, or behind a sign of YAML
 			continue
 		}
 		if slices.ContainsFunc(wordsOf(c.Message+" "+c.Hint), func(w string) bool { return words[w] && (within || len(w) > 2) }) {

@@ -7,7 +7,7 @@ import (
 	"testing/fstest"
 )
 
-// What stands under private is never an excerpt, however the lines end and however the value is written.
+// What is under private is never an excerpt, however the lines end and however the value is written.
 func TestExcerptHidesWhatIsPrivate(t *testing.T) {
 	for name, row := range map[string]struct{ file, text string }{
 		"in one line":           {"sent/a.md", "---\nlot: A\nprivate: {name: Secret}\nhow: post\n---\nHello\n"},

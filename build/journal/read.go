@@ -26,9 +26,9 @@ type Options struct {
 	Also    []quantity.Date // further days on which no lot may be overdrawn
 	Workers int             // files read at once; 0: GOMAXPROCS
 	Limits  Limits
-	// Progress is told how many of the files are read; nil: silent. It may be called from several goroutines.
+	// Progress gets how many of the files are read; nil: silent. It may be called from several goroutines.
 	Progress func(done, all int)
-	// Zone tells whether there is a timezone of that name; nil: only the name's shape is looked at.
+	// Zone reports whether there is a timezone of that name; nil: only the name's shape is looked at.
 	Zone func(name string) bool
 }
 
@@ -61,7 +61,7 @@ func (l Limits) orDefault() Limits {
 }
 
 // Read reads a journal and finds everything that is wrong with it. The journal is never nil unless err is set: what
-// could not be read is missing from it, so that it can be shown while it is being mended. The result depends on the
+// could not be read is missing from it, so that it can be shown while it is being corrected. The result depends on the
 // files and options alone, whatever the workers do. An error is a failing disk or a cancelled ctx, never a fault of the
 // journal.
 func Read(ctx context.Context, fsys fs.FS, names *almanac.Almanac, opts Options) (*Journal, Complaints, error) {
@@ -173,7 +173,7 @@ func readFile(fsys fs.FS, f found, limits Limits, scan *head.Scanner, old *kept,
 }
 
 // inFile moves a place to the nearest in a file. The parser's columns are off in places, and a fault inside a text of
-// several lines is reckoned from its first: a complaint points into its file all the same.
+// several lines is computed from its first: a complaint points into its file all the same.
 func inFile(data []byte, line, column int) (int, int) {
 	lines := linesOf(data)
 	line = min(max(line, 1), len(lines))

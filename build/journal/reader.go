@@ -84,7 +84,7 @@ func (r *Reader) Seen() (names map[string][]string, files map[string]Stamp) {
 	return r.walked.names, files
 }
 
-// Listed tells whether the last reading found a photo of that name in photos/, which is all that it looks at of one.
+// Listed reports whether the last reading found a photo of that name in photos/, which is all that it looks at of one.
 func (r *Reader) Listed(photo string) bool {
 	if r.walked == nil {
 		return false
@@ -111,7 +111,7 @@ func (r *Reader) walk(ctx context.Context, fsys fs.FS, changed []string) (w *wal
 	return w, nil, nil
 }
 
-// within tells whether every changed path is that of a listed file which is a plain file still, so that no folder need be
+// within reports whether every changed path is that of a listed file which is a plain file still, so that no folder need be
 // listed again.
 func (r *Reader) within(fsys fs.FS, changed []string) (map[string]bool, bool) {
 	if changed == nil || r.walked == nil {

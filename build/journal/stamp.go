@@ -19,7 +19,7 @@ type Stamp struct {
 // StampOf is the stamp of a file that is read now.
 func StampOf(info fs.FileInfo, now time.Time) Stamp { return Stamp{info.Size(), info.ModTime(), now} }
 
-// Still tells whether a file must be as it was when it was stamped: it has the same size and time, and had settled.
+// Still reports whether a file must be as it was when it was stamped: it has the same size and time, and had settled.
 func (s Stamp) Still(info fs.FileInfo) bool {
 	return !s.Mod.IsZero() && s.Seen.Sub(s.Mod) > Settled && info.Size() == s.Size && info.ModTime().Equal(s.Mod)
 }

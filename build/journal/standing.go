@@ -53,13 +53,13 @@ func Standing(entries []*Entry, on quantity.Date) []Stand {
 	return out
 }
 
-// Nothing tells whether a count found none of the plant.
+// Nothing reports whether a count found none of the plant.
 func (a Amount) Nothing() bool {
 	zero := func(n *int) bool { return n == nil || *n == 0 }
 	return zero(a.Stems) && zero(a.Plantlets) && zero(a.Leaves) && !(a.Cover.High() > 0) && !(a.Mass.High() > 0)
 }
 
-// losesAll books a loss, and tells whether nothing is left of what was counted or planted.
+// losesAll books a loss, and reports whether nothing is left of what was counted or planted.
 func (s *Stand) losesAll(l Loss) bool {
 	all := l.All != ""
 	for i, m := range [3][2]*int{{l.Stems, s.Stems}, {l.Plantlets, s.Plantlets}, {l.Leaves, s.Leaves}} {

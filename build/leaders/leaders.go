@@ -38,7 +38,7 @@ func textWidth(s string) float64 {
 	return sum
 }
 
-// Meets tells whether two of them would print over each other or over the other's leader.
+// Meets reports whether two of them would print over each other or over the other's leader.
 func (f Leader) Meets(g Leader) bool {
 	if f.Row == g.Row && f.Lo < g.Hi+10 && g.Lo-10 < f.Hi {
 		return true

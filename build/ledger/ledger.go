@@ -21,10 +21,10 @@ const ForecastLevel = 0.8
 // that the diary shows; the zero Forecast says that none can be made.
 type Forecast struct{ Low, Best, High quantity.Date }
 
-// Known tells whether there is a forecast.
+// Known reports whether there is a forecast.
 func (f Forecast) Known() bool { return !f.Low.IsZero() && !f.High.IsZero() }
 
-// State is where a lot stands.
+// State is how far a lot is.
 type State uint8
 
 // The states of a lot, in the order in which they are shown.
@@ -153,7 +153,7 @@ func (a *Lot) book(t journal.Taking, lapse int) {
 	}
 }
 
-// look finds where the lot stands on a day.
+// look finds what is left of the lot on a day.
 func (a *Lot) look(on quantity.Date, f Forecast) {
 	a.Ready = cmpDate(a.Lot.Ready, a.Date)
 	switch {

@@ -342,7 +342,7 @@ func TestTheBooksOfAnEarlierDay(t *testing.T) {
 		promised, sent, left, lapsed int
 	}{
 		{"2026-06-01", 0, 0, 12, 0},
-		{"2026-06-10", 12, 0, 0, 0}, // the promise that lapses later stands, the parcel that goes out later does not
+		{"2026-06-10", 12, 0, 0, 0}, // the promise that lapses later counts, the parcel that goes out later does not
 		{"2026-06-17", 0, 0, 12, 1},
 		{"2026-06-18", 8, 0, 4, 1}, // promised, and not sent yet
 		{"2026-06-24", 4, 8, 0, 1}, // not withdrawn yet

@@ -147,7 +147,7 @@ type Outcomes struct {
 	ByWater []OutcomeCounts
 
 	// CumulativeIncidence is the share established by each day after sending, losses competing and silence censored at the last
-	// report (Aalen & Johansen 1978); Timed tells whether there was any parcel to follow.
+	// report (Aalen & Johansen 1978); Timed reports whether there was any parcel to follow.
 	CumulativeIncidence reckon.Curve
 	Timed               bool
 	// Median is the first day by which half had established; MedianKnown is false where that has not come.

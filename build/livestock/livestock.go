@@ -67,5 +67,5 @@ func (k Kind) Known() Kind {
 	return k
 }
 
-// Crawls tells whether it keeps to the ground.
+// Crawls reports whether it keeps to the ground.
 func (k Kind) Crawls() bool { k = k.Known(); return k != Shoal && k != Tall }

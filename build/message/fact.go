@@ -82,5 +82,5 @@ func span(low, high string) string {
 	return low + ".." + high
 }
 
-// roughly tells whether a figure is said to be about so much.
+// roughly reports whether a figure is said to be about so much.
 var roughly = regexp.MustCompile(`(?i)\b(about|around|roughly|approx\.?|circa|ca\.?|etwa|ungefähr|more like|eher|rund)\s*$`)

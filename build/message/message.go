@@ -35,7 +35,7 @@ type Reading struct {
 	Notes   []block.Note // what was wrong with these
 }
 
-// Asks tells whether anything but plain lines was read, so that somebody should look at it.
+// Asks reports whether anything but plain lines was read, so that somebody should look at it.
 func (r Reading) Asks() bool {
 	return len(r.Guessed)+len(r.Doubts) > 0 || !r.InBlock || slices.ContainsFunc(r.Said, func(f Fact) bool { return f.From != "" })
 }

@@ -63,7 +63,7 @@ var (
 	frontToBack = regexp.MustCompile(`front to back|vorn[e]? (nach|bis) hinten|to the back`)
 )
 
-// named takes a measure by its name. How deep may be the water or the tank: what stands beside it tells.
+// named takes a measure by its name. How deep may be the water or the tank: what is beside it tells.
 func named(c clause, figure, written, name, behind string, add func(key, value string, guess bool)) {
 	unit, guess := lengthUnit(written), false
 	if unit == "" {

@@ -172,7 +172,7 @@ var figureGoesOn = regexp.MustCompile(`(?:[a-zäöü]|(?:^|[\s(:])-)$`)
 // tail is the last bytes of s.
 func tail(s string, n int) string { return s[max(0, len(s)-n):] }
 
-// partOfFigure tells whether a figure goes on from before: the 24 in 1.24, the 2 in CO2, the 5 in -5.
+// partOfFigure reports whether a figure goes on from before: the 24 in 1.24, the 2 in CO2, the 5 in -5.
 func partOfFigure(before string) bool {
 	if figureGoesOn.MatchString(before) {
 		return true

@@ -39,7 +39,7 @@ func TestNamesNotTunedFor(t *testing.T) {
 	}
 }
 
-// judged says how an answer stands to what a name means: plants with bars between them, ask, or unknown.
+// judged says how an answer is to what a name means: plants with bars between them, ask, or unknown.
 func judged(got Answer, means string) string {
 	want := strings.Split(means, " | ")
 	switch {

@@ -16,7 +16,7 @@ type Plant struct {
 	Mark   almanac.Phrase // what tells it from plants of the same name; empty where nothing is known
 }
 
-// kind is how a name stands to its plant, the surest first.
+// kind is how a name relates to its plant, the surest first.
 type kind uint8
 
 const (
@@ -41,7 +41,7 @@ type entry struct {
 	form    string // the form that the name adds
 }
 
-// binomial tells whether the entry is a scientific name of genus and epithet.
+// binomial reports whether the entry is a scientific name of genus and epithet.
 func (e *entry) binomial() bool { return e.kind <= older && len(e.words) == 2 }
 
 // Resolver finds plants by name. It may be used by many at once.
@@ -203,7 +203,7 @@ func lettersOf(s string) uint32 {
 	return m
 }
 
-// isListed tells whether a list that holds in one of the regions names the plant; without regions, any list.
+// isListed reports whether a list that holds in one of the regions names the plant; without regions, any list.
 func (r *Resolver) isListed(plant int) bool {
 	if known, ok := r.listed.Load(plant); ok {
 		return known.(bool)

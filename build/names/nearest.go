@@ -102,7 +102,7 @@ func (r *Resolver) ownLength(typed string, i int) int {
 
 var endings = strings.Fields("pflanzen pflanze farne farn moos kraut blatt kelch freund nabel binse simse pest linse plant fern moss grass gras weed wort sword lily")
 
-// takes tells whether a name is near enough to be taken: as a whole, and each of its words by its own length.
+// takes reports whether a name is near enough to be taken: as a whole, and each of its words by its own length.
 func (r *Resolver) takes(typed string, words []string, c candidate) bool {
 	e := &r.entries[c.entry]
 	limit := taken(r.ownLength(typed, c.entry))
@@ -146,7 +146,7 @@ func (r *Resolver) longName(_ folded, words []string) (found, bool) {
 	return found{}, false
 }
 
-// nearWords tells whether each word is near enough to be offered for its fellow.
+// nearWords reports whether each word is near enough to be offered for its fellow.
 func nearWords(typed, name []string) bool {
 	for i, w := range typed {
 		if own := offered(max(len(w), len(name[i]))); within(w, name[i], own) > own {

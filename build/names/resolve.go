@@ -46,7 +46,7 @@ func (a Answer) Taxon() string {
 	return a.Plant.Taxon
 }
 
-// Known tells whether the name was resolved.
+// Known reports whether the name was resolved.
 func (a Answer) Known() bool { return a.Plant.Taxon != "" }
 
 const maxAsks = 6
@@ -328,8 +328,8 @@ func (r *Resolver) withForm(f folded, words []string) (found, bool) {
 	return found{}, false
 }
 
-// bearsForm tells whether rest is a form of the plant found: after a species' scientific name anything is; after an
-// everyday name what stands in quotes or is a colour or a size.
+// bearsForm reports whether rest is a form of the plant found: after a species' scientific name anything is; after an
+// everyday name what is in quotes or is a colour or a size.
 func (r *Resolver) bearsForm(hit found, name, rest []string, f folded) bool {
 	genusAsOne := len(hit.plants) == 1 && strings.HasSuffix(r.plants[hit.plants[0]].Taxon, " spp.")
 	if hit.exact && len(name) > 1 || genusAsOne {
@@ -460,7 +460,7 @@ func sound(s string) string {
 	return b.String()
 }
 
-// half tells whether 58 % of the letters of the longer text stand in the same order in both.
+// half reports whether 58 % of the letters of the longer text stand in the same order in both.
 func half(a, b string) bool {
 	row := make([]int, len(b)+1) // the longest common subsequence
 	for i := range len(a) {

@@ -31,7 +31,7 @@ func EntryAddr(e *journal.Entry) string { return TankAddr(e.Tank) + e.ID() + "/"
 // PlantAddr is a plant's page.
 func PlantAddr(id string) string { return PlantsAddr + id + "/" }
 
-// LotAddr is where a lot stands on the availability page.
+// LotAddr is where a lot is on the availability page.
 func LotAddr(id string) string { return OffersAddr + "#" + LotAnchor(id) }
 
 // LotAnchor is the id of a lot's element.

@@ -10,7 +10,7 @@ import (
 )
 
 // A tank and a plant that are named from right to left turn neither the figures nor the words beside them: in a sentence
-// and in a drawing the name is shut off by marks, in a table it stands in a cell or a link of its own.
+// and in a drawing the name is shut off by marks, in a table it is in a cell or a link of its own.
 func TestRightToLeftNamesAreIsolated(t *testing.T) {
 	const tank, plant = "אמבט 3", "עלה ירוק"
 	shut := func(name string) string { return "\u2068" + name + "\u2069" }

@@ -289,7 +289,7 @@ func (b *Site) eventChanged(l *ledger.Lot, parcels []*journal.Parcel, forecast b
 }
 
 // feedPlace is what an entry's text may draw on in a feed: links and photos by their place on the site, and a word
-// where a figure stands, since readers have no styles for drawings.
+// where a figure is, since readers have no styles for drawings.
 func (b *Site) feedPlace(addr string) prose.Place {
 	served := *b
 	served.OnDisk = false // addresses in feeds are those of a server

@@ -101,7 +101,7 @@ func (b *Site) makeLinks(addr string) *frameLinks {
 	return l
 }
 
-// within tells whether addr is the section that the navigation names by to, or below it.
+// within reports whether addr is the section that the navigation names by to, or below it.
 func within(addr, to string) bool {
 	if to == HomeAddr {
 		return addr == HomeAddr
@@ -109,12 +109,12 @@ func within(addr, to string) bool {
 	return len(addr) >= len(to) && addr[:len(to)] == to
 }
 
-// Locale speaks in the journal's language and units.
+// Locale prints in the journal's language and units.
 func (b *Site) Locale() words.Locale {
 	return words.Locale{Words: b.Theme.Words, Units: b.Journal.Units}
 }
 
-// LocaleIn speaks in other units, as sheets do for their reader.
+// LocaleIn prints in other units, as sheets do for their reader.
 func (b *Site) LocaleIn(units quantity.System) words.Locale {
 	return words.Locale{Words: b.Theme.Words, Units: units}
 }

@@ -27,7 +27,7 @@ import (
 	"slipleaf/themes"
 )
 
-// sentences reads a words file as it stands, without what is taken from other languages.
+// sentences reads a words file as it is, without what is taken from other languages.
 func sentences(t *testing.T, name string) map[string]string {
 	t.Helper()
 	b, err := fs.ReadFile(themes.Bench(), name)
@@ -347,7 +347,7 @@ func TestEveryWordIsSaid(t *testing.T) {
 
 var beginning = regexp.MustCompile(`^[a-z0-9-]+\.([a-z0-9-]+-)?$`)
 
-// literalsInCode lists every text that stands in the package's code, since keys stand in tables too.
+// literalsInCode lists every text that is in the package's code, since keys stand in tables too.
 func literalsInCode(t *testing.T) map[string]bool {
 	t.Helper()
 	out := map[string]bool{}

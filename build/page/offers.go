@@ -90,7 +90,7 @@ type ComingRow struct {
 
 // PromisedRow is plants that are kept for somebody.
 type ReservedRow struct {
-	Anchor  string // only at the lot's first row, and where it stands nowhere else
+	Anchor  string // only at the lot's first row, and where it is nowhere else
 	Plant   theme.PlantName
 	What    string
 	On      string
@@ -199,7 +199,7 @@ func freeToday(v words.Locale, ready []*ledger.Lot) string {
 	return v.Text(key, "count", words.Capital(words.NumberWord(v, plants)), "n", plants, "seeds", seeds)
 }
 
-// posting tells whether plants go by post in the month of a day; true where the grower names no months.
+// posting reports whether plants go by post in the month of a day; true where the grower names no months.
 func (b *Site) posting(on quantity.Date) bool {
 	return len(b.Journal.PostMonths) == 0 || slices.Contains(b.Journal.PostMonths, int(on.Month))
 }

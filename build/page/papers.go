@@ -195,7 +195,7 @@ const noList = `<!doctype html>
 </html>
 `
 
-// dated tells whether the check days of a parcel have dates: it was sent, or its arrival was reported.
+// dated reports whether the check days of a parcel have dates: it was sent, or its arrival was reported.
 func (b *Site) dated(p *journal.Parcel) bool {
 	arrived := slices.ContainsFunc(p.Reports, func(r journal.Report) bool { return r.Outcome == "arrived" && r.Date != quantity.Date{} })
 	return arrived || !p.Sent.IsZero()

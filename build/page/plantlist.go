@@ -29,7 +29,7 @@ type PlantLine struct {
 	Span   int          // how many places of the shelf it takes
 	Fit    string       // words for the filters
 	Needs  []string     // light, water, place, CO2 in four plain words
-	Where  []theme.Link // the tanks in which it stands
+	Where  []theme.Link // the tanks in which it is
 	Lots   []ReadyLine  // lots that have something left
 	Listed string       // link to what a list of the journal's country says of it; "" where none names it
 }

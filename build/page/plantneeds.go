@@ -40,10 +40,10 @@ type tankValue struct {
 	text string
 	at   float64
 	on   quantity.Date
-	told bool // reckoned from the lamps, not measured
+	told bool // computed from the lamps, not measured
 }
 
-// findValues works out [Site.valuesOf]. Where a day has two readings of a parameter, the later in the diary stands.
+// findValues works out [Site.valuesOf]. Where a day has two readings of a parameter, the later in the diary counts.
 func (b *Site) findValues(v words.Locale, t *journal.Tank) map[string]tankValue {
 	out, w := map[string]tankValue{}, b.facts.WaterOn(t.ID, b.On)
 	for _, r := range words.Readings(v, w.Parameters) {
@@ -54,7 +54,7 @@ func (b *Site) findValues(v words.Locale, t *journal.Tank) map[string]tankValue 
 	return out
 }
 
-// latestValue is the last reading of a parameter in a tank; light that was never measured is reckoned from the lamps.
+// latestValue is the last reading of a parameter in a tank; light that was never measured is computed from the lamps.
 func (b *Site) latestValue(v words.Locale, t *journal.Tank, key string) (out tankValue, ok bool) {
 	out, ok = b.valuesOf(v, t)[key]
 	if ok || key != "light" {
@@ -68,7 +68,7 @@ func (b *Site) latestValue(v words.Locale, t *journal.Tank, key string) (out tan
 	return tankValue{text: words.QRange(v, at.Low, at.High), at: float64(at.Best), told: true}, true
 }
 
-// needsPart fills the table of tolerances. Where the plant stands in no tank, the main one is held against it.
+// needsPart fills the table of tolerances. Where the plant is in no tank, the main one is held against it.
 func (b *Site) needsPart(v words.Locale, addr string, s almanac.Species, profile []ProfileRow) (NeedsPart, error) {
 	tanks := b.tanksOf(s.ID)
 	if main := b.mainTank(); len(tanks) == 0 && main != nil {
@@ -125,7 +125,7 @@ func (b *Site) needCell(v words.Locale, plant string, t *journal.Tank, key strin
 // rare ones (common practice). Light's upper end is a bright tank's bottom.
 var rangeEnds = map[string]plot.Limits{"temperature": {Low: 10, High: 35}, "ph": {Low: 4.5, High: 9}, "gh": {Low: 0, High: 25}, "kh": {Low: 0, High: 20}, "light": {Low: 0, High: 300}}
 
-// tanksOf lists the tanks in which a plant stands.
+// tanksOf lists the tanks in which a plant is.
 func (b *Site) tanksOf(id string) []*journal.Tank {
 	var out []*journal.Tank
 	for _, t := range facts.ByAge(b.facts.Naming(id)) {

@@ -16,7 +16,7 @@ import (
 
 // PlatePart is the picture at the head of a plant's page: a photograph, or else a drawing made from habit and leaf.
 type PlatePart struct {
-	Photo *Photo // nil: the drawing stands
+	Photo *Photo // nil: the drawing is shown
 	SVG   template.HTML
 	Blade template.HTML
 	Drawn string // says that it is drawn
@@ -63,7 +63,7 @@ func (b *Site) readyLines(v words.Locale, addr, id string) []ReadyLine {
 	return out
 }
 
-// moreLine says when the next cut of a plant is likely, in the tank in which it comes first; "" where that cannot be told.
+// moreLine says when the next cut of a plant is likely, in the tank in which it comes first; "" where that cannot be known.
 func (b *Site) moreLine(v words.Locale, id string) string {
 	var next growth.Window
 	tank := ""

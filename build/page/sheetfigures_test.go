@@ -19,7 +19,7 @@ var (
 	daysRow  = regexp.MustCompile(`<time datetime="([0-9-]+)"`)
 )
 
-// Every figure of a sheet's rows, lines, doses and days stands in its sheet.json too: as it is, or in the units of
+// Every figure of a sheet's rows, lines, doses and days is in its sheet.json too: as it is, or in the units of
 // the page (°F, in, gal from the definitions), rounded to the digits that the page shows.
 func TestEveryFigureOfASheetIsInItsJSON(t *testing.T) {
 	b := benchBook(t)
@@ -87,7 +87,7 @@ func numbersOf(tree any, out []float64) []float64 {
 	return out
 }
 
-// holds tells whether a figure as printed is one of the known numbers, in some unit, within its last digit.
+// holds reports whether a figure as printed is one of the known numbers, in some unit, within its last digit.
 func holds(known []float64, printed string) bool {
 	want, err := strconv.ParseFloat(printed, 64)
 	if err != nil {

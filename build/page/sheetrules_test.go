@@ -29,7 +29,7 @@ import (
 	"slipleaf/themes"
 )
 
-// rule is a rule of care sheets. check tells whether it has a say about a sheet, and what is wrong; "" when nothing is.
+// rule is a rule of care sheets. check reports whether it has a say about a sheet, and what is wrong; "" when nothing is.
 type sheetRule struct {
 	name, basis string
 	check       func(sheet.Sheet) (applies bool, fault string)
@@ -212,7 +212,7 @@ func faultIf(yes bool, format string, args ...any) string {
 	return ""
 }
 
-// textRules hold on what stands on the page, in English and German: a pattern that must not stand there, or must, where the
+// textRules hold on what is on the page, in English and German: a pattern that must not stand there, or must, where the
 // rule has a say. Both patterns are for lower-case text without tags.
 var textRules = []struct {
 	name       string
@@ -406,7 +406,7 @@ func TestNoListingIsSaidOnlyOfWhatWasRead(t *testing.T) {
 	}
 }
 
-// visibleWords counts what stands on the page before anything is unfolded.
+// visibleWords counts what is on the page before anything is unfolded.
 func visibleWords(t *testing.T, made []byte) int {
 	root, err := html.Parse(bytes.NewReader(made))
 	if err != nil {
@@ -431,7 +431,7 @@ func visibleWords(t *testing.T, made []byte) int {
 	return n
 }
 
-// all tells whether every rule had something to say, of figures ten times and of words five.
+// all reports whether every rule had something to say, of figures ten times and of words five.
 func (h held) all(t *testing.T) {
 	for _, r := range sheetRules {
 		if h[r.name] < 10 {
@@ -536,7 +536,7 @@ func TestRulesHoldOnTheDemonstration(t *testing.T) {
 	t.Logf("%d sheets: %v", len(b.All.Sheets()), kinds)
 }
 
-// kindsOfSheets are the kinds that the demonstration shows, by what stands on the sheet.
+// kindsOfSheets are the kinds that the demonstration shows, by what is on the sheet.
 var kindsOfSheets = map[string]*regexp.Regexp{
 	"nothing known":        regexp.MustCompile(`nobody can say yet\. your water is not known`),
 	"good":                 regexp.MustCompile(`it should live in your tank\. (in|now|where)`),

@@ -88,7 +88,7 @@ func (b *Site) reading() *Site {
 	return &own
 }
 
-// names tells whether an entry names a plant.
+// names reports whether an entry names a plant.
 func names(e *journal.Entry, plant string) bool {
 	for id := range e.Named() {
 		if id == plant {
@@ -179,14 +179,14 @@ type Ref struct{ Scheme, Name string }
 const photoRef = "photo"
 
 // Check lists what is wrong with the links and figures of a file's prose, and what it refers to. A text without faults has
-// none as long as it stays the same and all that it refers to stands.
+// none as long as it stays the same and all that it refers to is there.
 func (b *Site) Check(from string, src journal.Source) ([]prose.Fault, []Ref) {
 	seen := &recorder{linker: linker{b, from}}
 	faults := b.prose.Check(b.facts.Text(src), seen)
 	return faults, seen.refs
 }
 
-// Stands tells whether all that a text refers to is there.
+// Stands reports whether all that a text refers to is there.
 func (b *Site) Stands(refs []Ref) bool {
 	for _, r := range refs {
 		if _, ok := b.find(r); !ok {

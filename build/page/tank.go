@@ -83,7 +83,7 @@ func tankFacts(v words.Locale, t *journal.Tank) []string {
 	return out
 }
 
-// Standing is the last count of a plant that still stands in a tank, or its planting where nothing was counted since.
+// Standing is the last count of a plant that is still in a tank, or its planting where nothing was counted since.
 type Standing struct {
 	Plant   string
 	Count   journal.Count
@@ -122,7 +122,7 @@ func compareStrings(a, b string) int {
 	return 0
 }
 
-// StandingRow is a plant that stands in a tank.
+// StandingRow is a plant that is in a tank.
 type StandingRow struct {
 	Plant theme.PlantName
 	What  string

@@ -12,7 +12,7 @@ import (
 	"slipleaf/build/words"
 )
 
-// ReckonedPart is something reckoned of a tank, with its cautions and its working.
+// ReckonedPart is something computed of a tank, with its cautions and its working.
 type ReckonedPart struct {
 	Fields   []theme.Field
 	Lead     string
@@ -94,13 +94,13 @@ func lastLight(v words.Locale, b *Site, t *journal.Tank) string {
 	return ""
 }
 
-// FloorRow is a plant that stands in a tank, with its part of the floor.
+// FloorRow is a plant that is in a tank, with its part of the floor.
 type FloorRow struct {
 	StandingRow
 	Share string // of the floor; "" where its area was not told
 }
 
-// floorRows lists what stands in a tank, what takes most of the floor first.
+// floorRows lists what is in a tank, what takes most of the floor first.
 func (b *Site) floorRows(v words.Locale, addr string, t *journal.Tank) []FloorRow {
 	all := b.standing(t)
 	sortBy(all, func(s Standing) float64 { return -float64(s.Count.Area.Mid()) })

@@ -149,7 +149,7 @@ func (b *Site) flag(id string) string {
 	return b.plantName(id)
 }
 
-// plantsDrawn puts what stands in a tank into its drawing, and tells how much of that the diary said.
+// plantsDrawn puts what is in a tank into its drawing, and tells how much of that the diary said.
 func plantsDrawn(b *Site, t *journal.Tank, all []Standing, depth float64, e *draw.Elevation) plot.Drawn {
 	out := plot.Drawn{Plants: len(all)}
 	for _, s := range all {
@@ -186,7 +186,7 @@ func plantsDrawn(b *Site, t *journal.Tank, all []Standing, depth float64, e *dra
 	return out
 }
 
-// lastPlace is where the diary last said that a plant stands.
+// lastPlace is where the diary last said that a plant is.
 func (b *Site) lastPlace(t *journal.Tank, plant string) (w journal.Where) {
 	for _, e := range b.facts.EntriesIn(t.ID) {
 		if e.Date.After(b.On) {

@@ -10,7 +10,7 @@ import (
 )
 
 // waterSums works out what a tank's newest readings mean: the oxygen that the water can hold, and whether lime falls out of
-// it; nil where neither can be told.
+// it; nil where neither can be known.
 func waterSums(v words.Locale, w journal.Water) *ReckonedPart {
 	p := &ReckonedPart{}
 	if w.Temperature.Known() {
@@ -47,7 +47,7 @@ func (p *ReckonedPart) adds(v words.Locale, key, text string, w reckon.Working) 
 // togetherDays is how far apart readings may be that are taken for one water (our choice).
 const togetherDays = 14
 
-// together tells whether readings are known and of about the same time.
+// together reports whether readings are known and of about the same time.
 func together(w journal.Water, keys ...string) bool {
 	var days []quantity.Date
 	for _, k := range keys {

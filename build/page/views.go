@@ -34,7 +34,7 @@ var viewName = regexp.MustCompile(`(?i)^(?:.*/)?([^/]*[^/-])-(\d{4}-\d{2}-\d{2})
 // maxShots is how many photos of a view are shown: the first, the last, and others evenly between them.
 const maxShots = 12
 
-// shotSizes is how wide a shot stands.
+// shotSizes is how wide a shot is.
 const shotSizes = "(min-width: 40rem) 12rem, 45vw"
 
 // pairSizes is how wide the first and the last stand, one over the other.

@@ -32,7 +32,7 @@ type FitRow struct {
 	How          template.HTML
 }
 
-// fit sorts the parameters: what weighs stands in rows, what is not known and what is well inside in lines that unfold.
+// fit sorts the parameters: what weighs is in rows, what is not known and what is well inside in lines that unfold.
 func (w Papers) fit() FitPart {
 	var f FitPart
 	if w.s.Brackish {
@@ -189,7 +189,7 @@ func (w Papers) need(v sheet.Verdict) string {
 		return w.Text("sheet.need-" + w.s.Species.CO2)
 	case !v.Band.Known:
 		return ""
-	case v.Parameter == sheet.LightAt: // its unit is long and stands in the line beneath
+	case v.Parameter == sheet.LightAt: // its unit is long and is in the line beneath
 		return w.Figure(v.Band.Print(w.Units).Number)
 	}
 	return w.Figure(v.Band.Print(w.Units).String())

@@ -70,7 +70,7 @@ func (w Papers) trimBasis(t sheet.Trim) template.HTML {
 	return w.HTML("sheet.trim-basis", "basis", basis, "light", w.Text(light), "co2", w.Text(w.gasCompared()))
 }
 
-// gasCompared is the key of how their CO2 stands to the giver's.
+// gasCompared is the key of how their CO2 compares with the giver's.
 func (w Papers) gasCompared() string {
 	f := w.s.Trim.CO2Factor
 	switch {
@@ -90,7 +90,7 @@ func (w Papers) contentsFold() Fold {
 		key = "sheet.came-will"
 	}
 	what, of := w.whatWhen(), w.s.Parcel
-	if len(of.Together) > 1 { // the day stands over all of them
+	if len(of.Together) > 1 { // the day is the heading of all of them
 		what = w.what()
 	}
 	f := Fold{Head: w.HTML(key, "what", what), Terms: w.contents()}
@@ -237,7 +237,7 @@ func (w Papers) regionName(region string) string {
 	return name
 }
 
-// safetyFold is electricity, hands, dips and children; toxic sap stands first.
+// safetyFold is electricity, hands, dips and children; toxic sap is first.
 func (w Papers) safetyFold() Fold {
 	f := Fold{Head: w.HTML("sheet.safety-head")}
 	for _, one := range w.plants() {

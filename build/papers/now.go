@@ -80,7 +80,7 @@ func (w Papers) opened() Papers {
 	return best
 }
 
-// opens tells whether a step opens and rinses what came.
+// opens reports whether a step opens and rinses what came.
 func opens(t sheet.Task) bool {
 	return slices.Contains([]sheet.Task{sheet.OpenPaper, sheet.OpenCup, sheet.MixInBowl, sheet.BagWater, sheet.RinseFeel, sheet.WashJelly}, t)
 }

@@ -185,7 +185,7 @@ func (w Papers) whatWhen() string {
 	return w.what()
 }
 
-// inOther speaks in the other system of units.
+// inOther prints in the other system of units.
 func (w Papers) inOther() Papers {
 	w.Units = w.Units.Other()
 	return w

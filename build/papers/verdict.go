@@ -34,7 +34,7 @@ func (w Papers) verdict() template.HTML {
 	return w.fitVerdict()
 }
 
-// eaten tells whether they keep animals that would eat it: of tough rhizome plants they leave the most.
+// eaten reports whether they keep animals that would eat it: of tough rhizome plants they leave the most.
 func (w Papers) eaten() bool {
 	return len(w.s.Animals.Eat) > 0 && w.s.Kind.Firm() != sheet.OnRoot && w.s.Planted() && !w.s.Melt.Seed
 }

@@ -55,7 +55,7 @@ var (
 	cardStem   = color.RGBA{0x4e, 0x7d, 0x2b, 0xff}
 )
 
-// cardText is the part of a card that lines of text may take, left and right, in pixels; the slip stands right of it.
+// cardText is the part of a card that lines of text may take, left and right, in pixels; the slip is right of it.
 const cardLeft, cardRight, cardName = 96, CardWidth - 96, 850
 
 // Draw makes the card as a PNG of few colours, well under 60 kB.
@@ -164,7 +164,7 @@ func (f fonts) of(r Run) *sfnt.Font {
 	return f.upright
 }
 
-// has tells whether the fonts have every letter.
+// has reports whether the fonts have every letter.
 func (f fonts) has(runs []Run) bool {
 	var b sfnt.Buffer
 	for _, r := range runs {
@@ -241,7 +241,7 @@ func cut(runs []Run) []Run {
 }
 
 // name sets the plant's name, on two lines where it does not fit one at a good size, and returns the base line for what
-// stands below.
+// is below.
 func (f fonts) name(m *image.RGBA, runs []Run) (below int, err error) {
 	const size, room = 84, cardName - cardLeft
 	w, err := f.width(runs, size)

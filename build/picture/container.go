@@ -33,7 +33,7 @@ func open(kind Kind, data []byte) parts {
 	return openWebP(data)
 }
 
-// openJPEG walks the marker segments (ITU-T T.81, annex B). Exif stands in APP1 (CIPA DC-008), a profile in one or more
+// openJPEG walks the marker segments (ITU-T T.81, annex B). Exif is in APP1 (CIPA DC-008), a profile in one or more
 // APP2, numbered (ICC.1:2022, annex B.4), both before the first scan.
 func openJPEG(data []byte) parts {
 	p := parts{samples: 3}

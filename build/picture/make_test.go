@@ -72,7 +72,7 @@ func TestNoSmallerRenditionWeighsMore(t *testing.T) {
 	}
 }
 
-// Each orientation is undone: whatever way the camera was held, the scene stands as it was.
+// Each orientation is undone: whatever way the camera was held, the scene is as it was.
 func TestUpright(t *testing.T) {
 	want := scene(48, 32)
 	for turn := Turn(1); turn <= 8; turn++ {

@@ -155,7 +155,7 @@ func unreadable(kind Kind, err error) *Fault {
 	return &Fault{RuleUnreadable, fmt.Sprintf("it cannot be read as %s (%s); the file may be damaged or cut off", kind, strings.TrimPrefix(err.Error(), strings.ToLower(kind.String())+": ")), "copy it again, or save it as an ordinary JPEG"}
 }
 
-// drawn tells whether a PNG is a drawing: flat areas and lines take well under a byte for a pixel, a photo more than
+// drawn reports whether a PNG is a drawing: flat areas and lines take well under a byte for a pixel, a photo more than
 // one (our choice of 0.75). JPEG would smear its lines.
 func drawn(data []byte, c image.Config) bool {
 	return float64(len(data)) < 0.75*float64(c.Width)*float64(c.Height) || c.Width*c.Height < 1024

@@ -14,7 +14,7 @@ type Profile struct {
 	tone [3]*[256]float64
 }
 
-// Unknown tells whether the colours may look different, since the profile is not of a kind that is converted.
+// Unknown reports whether the colours may look different, since the profile is not of a kind that is converted.
 func (p Profile) Unknown() bool { return p.Name == "unknown" }
 
 var unknownProfile = Profile{Name: "unknown"}
@@ -158,7 +158,7 @@ func parametricCurve(tag []byte) func(float64) float64 {
 	}
 }
 
-// nearSRGB tells whether converting would change no value by more than half a percent.
+// nearSRGB reports whether converting would change no value by more than half a percent.
 func (p Profile) nearSRGB() bool {
 	for i := range 3 {
 		for j := range 3 {

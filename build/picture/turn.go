@@ -8,7 +8,7 @@ import (
 // Turn is how a picture must be turned to stand upright: Exif's orientation, 1 (as it is) to 8. The zero value is 1.
 type Turn uint8
 
-// onSide tells whether width and height change places.
+// onSide reports whether width and height change places.
 func (t Turn) onSide() bool { return t >= 5 && t <= 8 }
 
 // exifTurn reads the orientation of an Exif structure: tag 274 (0x0112), a SHORT in the first directory (CIPA DC-008,

@@ -14,11 +14,11 @@ import (
 type GrowthPart struct {
 	ID       string // of the heading
 	Heading  string
-	First    string // stands in the place of chart and figures while there is one count alone
+	First    string // is in the place of chart and figures while there is one count alone
 	Chart    ChartBlock
 	Figures  []template.HTML // the margin's lines
 	Advice   []string        // how much to leave, and how often to cut; only of the first tank, the others have it folded
-	Folded   []string        // what stands before the working, one disclosure away
+	Folded   []string        // what is before the working, one disclosure away
 	Working  []template.HTML
 	Habits   []HabitRow // the habit of cutting, week by week
 	HabitsOf string     // names the frame of their table
@@ -35,7 +35,7 @@ type EarlierGrowth struct {
 	Chart ChartBlock
 }
 
-// GrowthParts tells how a plant grows in each tank in which it was counted, those first where it stands.
+// GrowthParts tells how a plant grows in each tank in which it was counted, those first where it is.
 func (b Kit) GrowthParts(addr, id string) ([]GrowthPart, error) {
 	var out []GrowthPart
 	for _, standing := range []bool{true, false} {
@@ -54,7 +54,7 @@ func (b Kit) GrowthParts(addr, id string) ([]GrowthPart, error) {
 	return out, nil
 }
 
-// growthPart tells of one tank; first tells whether it is the first that the page tells of.
+// growthPart tells of one tank; first reports whether it is the first that the page tells of.
 func (b Kit) growthPart(addr string, t *journal.Tank, all []*growth.Growth, first bool) (GrowthPart, error) {
 	v := b.Locale
 	g := all[len(all)-1]

@@ -135,7 +135,7 @@ func WindowDays(v words.Locale, w growth.Window, on quantity.Date) string {
 	return v.Dates(w.Low, w.High)
 }
 
-// nextText says when the next trim is expected, or why that cannot be told; "" where the plant stands there no more.
+// nextText says when the next trim is expected, or why that cannot be known; "" where the plant is there no more.
 func nextText(v words.Locale, g *growth.Growth, on quantity.Date) string {
 	var far *dynamics.TooFar
 	goal := sizeText(v, g.Measure, g.Goal)

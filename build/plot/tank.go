@@ -101,7 +101,7 @@ func UsualHeight(s almanac.Species, part float64) float64 {
 // row (our choice).
 const UsualPart, LowPart = 0.35, 0.15
 
-// NothingCounted tells whether a count found nothing.
+// NothingCounted reports whether a count found nothing.
 func NothingCounted(a journal.Amount) bool {
 	zero := func(n *int) bool { return n == nil || *n == 0 }
 	counted := a.Stems != nil || a.Plantlets != nil || a.Leaves != nil || a.Cover.Known() || a.Mass.Known()

@@ -5,7 +5,7 @@ import "slipleaf/build/quantity"
 // Limits is a tolerance in the unit that charts use.
 type Limits struct{ Low, High float64 }
 
-// Tolerance is what a plant stands of a parameter; ok is false where the almanac does not say.
+// Tolerance is what a plant tolerates of a parameter; ok is false where the almanac does not say.
 func (b Kit) Tolerance(plant, key string) (Limits, bool) {
 	s := b.Facts.Species(plant)
 	switch key {
@@ -29,7 +29,7 @@ func limitsOf[T quantity.Scalar](r quantity.Reading[T], unit string) (Limits, bo
 	return Limits{lo, hi}, ok && ok2 && r.Known()
 }
 
-// sharedTolerance is what every plant in ids stands of a parameter: the highest low and the lowest high. ok is
+// sharedTolerance is what every plant in ids tolerates of a parameter: the highest low and the lowest high. ok is
 // false where nothing is known, or where no value would suit all.
 func (b Kit) sharedTolerance(ids []string, key string) (l Limits, ok bool) {
 	for _, id := range ids {

@@ -194,7 +194,7 @@ func mostDecimals(key string) int {
 	return 2
 }
 
-// clash says that no value of a parameter suits all plants: which of them stands the least, and which needs the most. It is
+// clash says that no value of a parameter suits all plants: which of them tolerates the least, and which needs the most. It is
 // "" where some value suits all, or too little is known.
 func (b Kit) clash(v words.Locale, ids []string, key, unit string) string {
 	var low, high Limits

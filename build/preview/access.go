@@ -21,7 +21,7 @@ func (p pass) guard(next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		if given := r.URL.Query().Get("token"); p.is(given) {
 			http.SetCookie(w, &http.Cookie{Name: p.cookie, Value: given, Path: deskAddr, HttpOnly: true, SameSite: http.SameSiteStrictMode})
-			http.Redirect(w, r, deskAddr, http.StatusSeeOther) // so that the token stands in no address that is copied
+			http.Redirect(w, r, deskAddr, http.StatusSeeOther) // so that the token is in no address that is copied
 			return
 		}
 		if c, err := r.Cookie(p.cookie); err != nil || !p.is(c.Value) {

@@ -22,7 +22,7 @@ type Begun struct {
 }
 
 // Begin shows the page that begins a journal in a folder, until begin has made one of what was typed; what it says is wrong
-// is shown on the page. ready is told the port and the address to open on it.
+// is shown on the page. ready gets the port and the address to open on it.
 func Begin(ctx context.Context, port int, folder string, begin func(f url.Values) (tank string, faults []string), ready func(port int, desk string)) (Begun, error) {
 	listeners, port, err := listen(port)
 	if err != nil {

@@ -51,7 +51,7 @@ func holds(t *testing.T, ctx context.Context, condition string) {
 }
 
 // What a reader of the page sees of saves: styles change in place; a reload leaves the scroll and what was open; a fault
-// lies over the page until it is mended; and the policy of the page is kept all the while.
+// lies over the page until it is corrected; and the policy of the page is kept all the while.
 func TestAnOpenPageKeepsUpWithTheSaves(t *testing.T) {
 	ctx := tab(t)
 	theme, files := t.TempDir(), small()
@@ -86,7 +86,7 @@ func TestAnOpenPageKeepsUpWithTheSaves(t *testing.T) {
 	}
 	holds(t, ctx, `document.readyState === "complete" && getComputedStyle(document.querySelector("h1")).color === "rgb(1, 2, 3)"`)
 	holds(t, ctx, `(() => { document.querySelectorAll("details")[1].open = true; window.here = true; scrollTo({ top: 900, behavior: "instant" }); return scrollY === 900 })()`)
-	<-streams // a save before the stream stands would load the page again instead
+	<-streams // a save before the stream is open would load the page again instead
 
 	save(t, theme, "styles/90-own.css", "h1 { color: rgb(3, 2, 1) }")
 	holds(t, ctx, `window.here && getComputedStyle(document.querySelector("h1")).color === "rgb(3, 2, 1)" && scrollY === 900`)

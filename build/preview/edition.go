@@ -72,10 +72,10 @@ func (e *edition) index(addr string) (int, bool) {
 	return slices.BinarySearchFunc(e.outputs, addr, func(o page.Output, a string) int { return cmp.Compare(o.Addr, a) })
 }
 
-// has tells whether something stands at an address, without making it.
+// has reports whether something is at an address, without making it.
 func (e *edition) has(addr string) bool { _, ok := e.index(addr); return ok }
 
-// page gives what stands at an address; ok is false where nothing does.
+// page gives what is at an address; ok is false where nothing does.
 func (e *edition) page(addr string) (data []byte, ok bool, err error) {
 	i, ok := e.index(addr)
 	if !ok {
@@ -116,7 +116,7 @@ func (e *edition) find(p string) (data []byte, ok bool, to string, err error) {
 	return nil, false, "", nil
 }
 
-// sameBut tells whether a page reads the same in two editions but for the addresses of the styles.
+// sameBut reports whether a page reads the same in two editions but for the addresses of the styles.
 func sameBut(old, new *edition, addr string) bool {
 	a, ok, _, err := old.find(addr)
 	if !ok || err != nil {

@@ -54,7 +54,7 @@ func welcome(r *http.Request) bool {
 	return !private(r.URL.Path) && r.Header.Get("Sec-Fetch-Mode") == "navigate" && r.Header.Get("Sec-Fetch-Dest") == "document"
 }
 
-// private tells whether an address is the preview's own, or leads to a care sheet.
+// private reports whether an address is the preview's own, or leads to a care sheet.
 func private(addr string) bool {
 	return strings.HasPrefix(addr, ownAddr) || strings.HasPrefix(addr, deskAddr) || strings.HasPrefix(addr, "/sheets/")
 }

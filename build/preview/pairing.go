@@ -71,7 +71,7 @@ func (p *pairing) Forget(id string) {
 	p.devices = slices.DeleteFunc(p.devices, func(d paired) bool { return d.ID == id })
 }
 
-// knows tells whether a request comes from a device that is paired.
+// knows reports whether a request comes from a device that is paired.
 func (p *pairing) knows(r *http.Request) bool {
 	c, err := r.Cookie(p.cookie)
 	if err != nil {

@@ -36,7 +36,7 @@ type Options struct {
 	Writer desk.Writer
 	// Shown is a complaint as a terminal without colours shows it: the place, the line, a caret, the hint.
 	Shown func(c journal.Complaint) string
-	// Ready is told the port, and the address of the desk on it, when there is something to look at.
+	// Ready gets the port, and the address of the desk on it, when there is something to look at.
 	Ready func(port int, desk string)
 	// Tell is told of every save, Say of what else the grower should know. Neither is called twice at a time.
 	Tell func(Report)

@@ -41,7 +41,7 @@ func (t trouble) Line() string {
 // shownIndent is what a shown line of a file begins with.
 const shownIndent = "    "
 
-// broken tells whether the newest save made no edition, so that an older one is shown.
+// broken reports whether the newest save made no edition, so that an older one is shown.
 func (s *state) broken() bool { return s.failure != "" || len(s.errors()) > 0 }
 
 // errors are the complaints that keep a save from being shown; warnings stand on the grower's own page.
@@ -68,7 +68,7 @@ func (s *state) shown() (public []trouble, records int) {
 	return public, records
 }
 
-// ofRecords tells whether a text names a file that holds what is private.
+// ofRecords reports whether a text names a file that holds what is private.
 func ofRecords(text string) bool {
 	return strings.Contains(text, "sent/") || strings.Contains(text, ".undo")
 }

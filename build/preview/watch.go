@@ -139,7 +139,7 @@ func folders(root string, dir, file func(p string, d fs.DirEntry) error) error {
 	})
 }
 
-// passing tells whether a name is none of the journal's: hidden, or what editors write for a moment.
+// passing reports whether a name is none of the journal's: hidden, or what editors write for a moment.
 func passing(name string) bool {
 	base := filepath.Base(name)
 	return journal.Hidden(base) || base == "4913" // by which one editor tries whether it may write

@@ -43,7 +43,7 @@ func (j *job) autoAnchor(l *ast.AutoLink, inLink bool) node {
 	return a
 }
 
-// judge returns the address to print for one that stands in the text, or "" with a fault noted. It is
+// judge returns the address to print for one that is in the text, or "" with a fault noted. It is
 // the allow list: what it does not know does not pass. address is free of escapes and references.
 // Browsers skip control characters and read a back slash as a slash (WHATWG URL Standard, section
 // 4.4); escapeAddress leaves neither, and a scheme that holds one is on no list.
@@ -70,7 +70,7 @@ func (j *job) judge(address string, where spot) (href string, away bool) {
 	return j.path(address, where), false
 }
 
-// cutScheme splits off what stands before a colon in the first segment of an address.
+// cutScheme splits off what is before a colon in the first segment of an address.
 func cutScheme(address string) (scheme, rest string, ok bool) {
 	i := strings.IndexAny(address, ":/?#")
 	if i < 0 || address[i] != ':' {

@@ -51,7 +51,7 @@ func compareRefs(a, b Ref) int {
 	return cmp.Or(cmp.Compare(a.Scheme, b.Scheme), cmp.Compare(a.Name, b.Name))
 }
 
-// spot is where something stands: at a byte offset of the source or, for a link or an image that
+// spot is where something is: at a byte offset of the source or, for a link or an image that
 // starts there, at its destination. The search for that waits until there is a fault to place.
 type spot struct {
 	offset      int
@@ -80,7 +80,7 @@ func position(source []byte, offset int) (line, column int) {
 	return bytes.Count(before, []byte{'\n'}) + 1, utf8.RuneCount(before[start:]) + 1
 }
 
-// in finds the spot in the source, so that a caret stands under the name of a link and not under its
+// in finds the spot in the source, so that a caret is under the name of a link and not under its
 // words. A reference link, whose destination is written elsewhere, is blamed where it starts.
 func (s spot) in(source []byte) int {
 	start := min(max(s.offset, 0), len(source))

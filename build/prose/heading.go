@@ -44,7 +44,7 @@ func (j *job) freeID(id string) string {
 }
 
 // slug makes an id of a heading: letters and digits of any script in lower case, in Unicode's
-// normal form C, with one hyphen for what stands between them. "section" if nothing is left.
+// normal form C, with one hyphen for what is between them. "section" if nothing is left.
 func slug(text string) string {
 	var b strings.Builder
 	gap := false

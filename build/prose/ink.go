@@ -37,7 +37,7 @@ func NightInks() Inks {
 }
 
 // CodeCSS is the style sheet of code: light by day, dark where the reader's system asks for it, and
-// black on paper. It sets no ground, so code stands on the page's own. Long lines wrap, so that code
+// black on paper. It sets no ground, so code is on the page's own. Long lines wrap, so that code
 // needs no scrolling frame on a small screen.
 func CodeCSS(light, dark Inks) string {
 	var b strings.Builder

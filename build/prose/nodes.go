@@ -46,7 +46,7 @@ type drawing struct {
 	info string
 }
 
-// replace puts fresh where old stands, with old's children if it is to keep them.
+// replace puts fresh where old is, with old's children if it is to keep them.
 func replace(old, fresh node, keep bool) {
 	if keep {
 		for c := old.FirstChild(); c != nil; {

@@ -64,7 +64,7 @@ type Figures interface {
 	Figure(kind string, args []string) (template.HTML, error)
 }
 
-// Photos finds a photo by the relative name that stands in the text; ok is false if there is none.
+// Photos finds a photo by the relative name that is in the text; ok is false if there is none.
 type Photos interface {
 	Photo(name string) (photo Photo, ok bool)
 }

@@ -173,7 +173,7 @@ func decade(line []byte) bool {
 // takes no time to speak of.
 const maxQuotation = 1000
 
-// closedAhead reports whether a mark that can close stands further on in the block.
+// closedAhead reports whether a mark that can close is further on in the block.
 func closedAhead(block text.Reader) bool {
 	saved, position := block.Position()
 	defer block.SetPosition(saved, position)

@@ -47,7 +47,7 @@ func dressCell(c *east.TableCell, head bool) {
 }
 
 // cells counts the cells of the row that starts at offset, by goldmark's rule: a stroke begins the
-// next cell unless a back slash stands before it, and one at either end of the line does not count.
+// next cell unless a back slash is before it, and one at either end of the line does not count.
 // beyond is where the first cell after limit begins.
 func (j *job) cells(offset, limit int) (n, beyond int) {
 	line := j.source[min(max(offset, 0), len(j.source)):]

@@ -36,7 +36,7 @@ func DateOf(t time.Time) Date {
 // FromDays is the date that many days after 1970-01-01.
 func FromDays(days int) Date { return DateOf(time.Unix(int64(days)*86400, 0).UTC()) }
 
-// IsZero tells whether there is no date.
+// IsZero reports whether there is no date.
 func (d Date) IsZero() bool { return d == Date{} }
 
 // Time is midnight UTC at the start of d.
@@ -68,10 +68,10 @@ func (d Date) Compare(e Date) int {
 	return d.Day - e.Day
 }
 
-// Before tells whether d comes before e.
+// Before reports whether d comes before e.
 func (d Date) Before(e Date) bool { return d.Compare(e) < 0 }
 
-// After tells whether d comes after e.
+// After reports whether d comes after e.
 func (d Date) After(e Date) bool { return d.Compare(e) > 0 }
 
 // Weekday is the day of the week.

@@ -40,7 +40,7 @@ func Parse[T Scalar](text string) (Reading[T], error) {
 	if err := p.numbers(); err != nil {
 		return Reading[T]{}, err
 	}
-	written := len(s) - len(p.rest) // what stands before the unit
+	written := len(s) - len(p.rest) // what is before the unit
 	p.skipSpace()
 	u := find(k, p.rest)
 	if u == 0 {

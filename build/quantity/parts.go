@@ -1,6 +1,6 @@
 package quantity
 
-// Printed is a figure for readers with its unit apart; pages put them together, or leave out a unit that stands beside.
+// Printed is a figure for readers with its unit apart; pages put them together, or leave out a unit that is beside.
 type Printed struct{ Number, Unit string }
 
 // String is the figure with its unit.

@@ -8,7 +8,7 @@
 package quantity
 
 // Kind says what a unit measures. The same spelling may belong to several kinds: "ppm" is a hardness, an
-// alkalinity or a concentration, and only the place where it stands says which.
+// alkalinity or a concentration, and only the place where it is says which.
 type Kind uint8
 
 // The kinds of the journal format.

@@ -41,19 +41,19 @@ func OfUnit[T Scalar](number float64, name string) (r Reading[T], ok bool) {
 // Unknown makes the reading that says "asked, not known".
 func Unknown[T Scalar]() Reading[T] { return Reading[T]{unknown: true} }
 
-// Written tells whether anything was written, be it "unknown".
+// Written reports whether anything was written, "unknown" included.
 func (r Reading[T]) Written() bool { return r.unit != 0 || r.unknown }
 
-// Known tells whether there is a figure.
+// Known reports whether there is a figure.
 func (r Reading[T]) Known() bool { return r.unit != 0 }
 
-// Asked tells whether the author wrote that it is not known.
+// Asked reports whether the author wrote that it is not known.
 func (r Reading[T]) Asked() bool { return r.unknown }
 
-// Below tells whether the value lies under a test's limit, which [Reading.High] gives.
+// Below reports whether the value lies under a test's limit, which [Reading.High] gives.
 func (r Reading[T]) Below() bool { return r.below }
 
-// IsRange tells whether two different ends were written.
+// IsRange reports whether two different ends were written.
 func (r Reading[T]) IsRange() bool { return r.unit != 0 && !r.below && r.low != r.high }
 
 // Low is the lower end in the base unit; 0 for a value below a limit or one not known.

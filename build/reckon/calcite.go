@@ -6,7 +6,7 @@ import (
 	"slipleaf/build/quantity"
 )
 
-// Scale tells whether a water lays down lime or dissolves it.
+// Scale reports whether a water lays down lime or dissolves it.
 type Scale struct {
 	Index   Range[float64] // log10 of ion product over solubility product; above 0 lime can fall out
 	PH      quantity.PH    // at which the index is 0

@@ -96,5 +96,5 @@ func FirstError(errs ...error) error {
 	return nil
 }
 
-// finite tells whether f is a number.
+// finite reports whether f is a number.
 func Finite(f float64) bool { return !math.IsNaN(f) && !math.IsInf(f, 0) }

@@ -236,7 +236,7 @@ func TestParcelNeverPassesTheAir(t *testing.T) {
 	})
 }
 
-// What stands in the note on calcium carbonate is what the equilibrium gives.
+// What is in the note on calcium carbonate is what the equilibrium gives.
 func TestLimeNoteIsTheEquilibrium(t *testing.T) {
 	lime, err := FindSalt("calcium-carbonate")
 	if err != nil || !strings.Contains(lime.Note, "about 3 dKH") {

@@ -127,7 +127,7 @@ func TestLightAgainstReference(t *testing.T) {
 	})
 }
 
-// The loss at the surface that the model uses is the reckoned one, rounded; so is that straight down.
+// The loss at the surface that the model uses is the computed one, rounded; so is that straight down.
 func TestSurfaceLossIsFresnels(t *testing.T) {
 	if got := diffuseReflection(refraction); math.Abs(got-diffuseLoss) > 0.0005 {
 		t.Errorf("diffuse loss %g, used %g", got, diffuseLoss)

@@ -29,7 +29,7 @@ type TankShape struct {
 type Tank struct {
 	Footprint  quantity.Area
 	Gross      quantity.Volume        // inside, to the rim
-	Net        Range[quantity.Volume] // water, with what stands in the pores of the substrate
+	Net        Range[quantity.Volume] // water, with what is in the pores of the substrate
 	WaterDepth quantity.Length        // surface to substrate
 	Water      Range[quantity.Mass]   // mass
 	Substrate  Range[quantity.Mass]   // of quartz; granular soil is lighter

@@ -6,7 +6,7 @@ import (
 	"slipleaf/build/quantity"
 )
 
-// filling is what stands in a tank, given or assumed.
+// filling is what is in a tank, given or assumed.
 type filling struct {
 	depth, substrate quantity.Length
 	pores            Range[quantity.Share]

@@ -42,7 +42,7 @@ type Input struct {
 	Name    string  // the key of the input: kh, water-depth
 	Value   float64 // in Unit
 	Unit    string  // in the spelling of the journal format; "" for a pure number
-	From    string  // what it was reckoned from, by which rule; "" when it was given as it stands
+	From    string  // what it was computed from, by which rule; "" when it was given as it is
 	Assumed string  // why the figure was assumed; "" when it was given
 }
 

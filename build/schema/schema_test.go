@@ -87,7 +87,7 @@ func everyKey(table map[string]mapping, o mapping) map[string]any {
 	return out
 }
 
-// files is where the head of a kind stands in a journal.
+// files is where the head of a kind is in a journal.
 var files = map[string]string{"journal": "journal.yaml", "tank": "tanks/trough/tank.md", "entry": "tanks/trough/2026-04-18.md",
 	"plant": "plants/anubias-barteri.md", "sent": "sent/one.md", "page": "pages/asking.md"}
 

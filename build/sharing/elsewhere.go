@@ -58,7 +58,7 @@ func (k Kit) Elsewhere(id string) (p ElsewherePart, ok bool, err error) {
 // fewestDoubted results are needed for bounds: those of one or two say nothing (our choice).
 const fewestDoubted = 3
 
-// doubted tells whether too few have a result, and yet enough to say what the silent ones may change.
+// doubted reports whether too few have a result, and yet enough to say what the silent ones may change.
 func doubted(f ledger.OutcomeCounts) bool { return f.Quiet && f.Settled.Results() >= fewestDoubted }
 
 // quietSentence gives the bounds and a guess when too few have a result; "" else.

@@ -59,12 +59,12 @@ func (k Kit) grownOn(v words.Locale, others []Friend, l *ledger.Lot) []PassNode 
 	return out
 }
 
-// isOurs tells whether an address lies on this journal's site.
+// isOurs reports whether an address lies on this journal's site.
 func (k Kit) isOurs(address string) bool {
 	return k.Journal.Address != "" && strings.HasPrefix(address, k.Journal.Address)
 }
 
-// sameSite tells whether two addresses of sites are one, with or without a slash at the end.
+// sameSite reports whether two addresses of sites are one, with or without a slash at the end.
 func sameSite(a, b string) bool {
 	return a != "" && strings.EqualFold(strings.TrimSuffix(a, "/"), strings.TrimSuffix(b, "/"))
 }

@@ -27,7 +27,7 @@ type CO2Plan struct {
 	reckon.Target
 }
 
-// Injected tells whether gas is added.
+// Injected reports whether gas is added.
 func (p CO2Plan) Injected() bool { return p.Gas != NoGas }
 
 const (
@@ -75,7 +75,7 @@ func (s *Sheet) co2Plan() CO2Plan {
 	return p
 }
 
-// injected tells whether they add CO2.
+// injected reports whether they add CO2.
 func (c Case) injected() journal.Tristate {
 	if c.Parcel.Tank == nil {
 		return journal.NotSaid
@@ -83,5 +83,5 @@ func (c Case) injected() journal.Tristate {
 	return c.Parcel.Tank.CO2
 }
 
-// FromAir tells whether the leaves were made in air or on jelly.
+// FromAir reports whether the leaves were made in air or on jelly.
 func (c Case) FromAir() bool { return c.Grown == "emersed" || c.Grown == "culture" }

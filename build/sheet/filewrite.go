@@ -62,7 +62,7 @@ func (s *Sheet) fileVerdict(v Verdict) FileVerdict {
 	return o
 }
 
-// given is the value as the recipient gave it, or as reckoned; nil when there is none.
+// given is the value as the recipient gave it, or as computed; nil when there is none.
 func (s *Sheet) given(v Verdict, unit string) any {
 	w := s.Parcel.Water
 	switch {

@@ -94,7 +94,7 @@ func (vs Verdicts) Of(p Parameter) Verdict {
 	return Verdict{Parameter: p, Outcome: NotKnown}
 }
 
-// unknown tells whether nothing is known of any of them.
+// unknown reports whether nothing is known of any of them.
 func (vs Verdicts) unknown(ps ...Parameter) bool {
 	return !slices.ContainsFunc(ps, func(p Parameter) bool { return vs.Of(p).Outcome != NotKnown })
 }
@@ -127,7 +127,7 @@ type Change struct {
 	Slowly    bool      // the step from the giver's water is large
 }
 
-// Is tells whether there is a change to make.
+// Is reports whether there is a change to make.
 func (c Change) Is() bool { return c.Parameter != "" || c.Slowly }
 
 // Fit judges every parameter and sums up by the rule: cannot-say when temperature and both hardnesses are not known;
@@ -204,7 +204,7 @@ func (f Fitting) judgeCO2() Verdict {
 	return v
 }
 
-// Mendable tells whether one means brings an outside parameter inside.
+// Mendable reports whether one means brings an outside parameter inside.
 func (v Verdict) Mendable() bool {
 	switch v.Parameter {
 	case CO2:

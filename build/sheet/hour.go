@@ -55,7 +55,7 @@ const (
 	Sow          Task = "sow"
 )
 
-// Plants tells whether the task sets the plant in its place.
+// Plants reports whether the task sets the plant in its place.
 func (t Task) Plants() bool { return t == PlantIt || t == GoSlowly || t == GoWarm }
 
 // tasks are the first hour, four at the most, in the order in which they are done.
@@ -138,7 +138,7 @@ func (s *Sheet) slow() *Slow {
 	return &Slow{Salt: raiseKH(to, from, JarVolume)}
 }
 
-// PestsSeen tells whether a lot's words on pests name any: "none", "none seen" and the like name none.
+// PestsSeen reports whether a lot's words on pests name any: "none", "none seen" and the like name none.
 func PestsSeen(words string) bool {
 	for part := range strings.FieldsFuncSeq(strings.ToLower(words), func(r rune) bool { return r == ',' || r == ';' }) {
 		first, _, _ := strings.Cut(strings.TrimSpace(part), " ")
@@ -151,10 +151,10 @@ func PestsSeen(words string) bool {
 	return false
 }
 
-// CopperRisk tells whether copper was used on the plant and they keep what dies of it.
+// CopperRisk reports whether copper was used on the plant and they keep what dies of it.
 func (s *Sheet) CopperRisk() bool { return s.Copper && s.Animals.Invertebrates }
 
-// copperUsed tells whether a lot's words on copper name a time.
+// copperUsed reports whether a lot's words on copper name a time.
 func copperUsed(words string) bool {
 	w := strings.ToLower(strings.TrimSpace(words))
 	return w != "" && PestsSeen(w) && w != "never" && w != "nie"

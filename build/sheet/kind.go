@@ -100,7 +100,7 @@ func KindOf(s almanac.Species) Kind { return Kind(s.Kind) }
 
 func (k Kind) handling() handling { return handlings[almanac.Kind(k)] }
 
-// Is tells whether it is one of these kinds.
+// Is reports whether it is one of these kinds.
 func (k Kind) Is(kinds ...almanac.Kind) bool { return slices.Contains(kinds, almanac.Kind(k)) }
 
 // Firm is the part to feel for.
@@ -112,10 +112,10 @@ func (k Kind) Set() Setting { return k.handling().set }
 // Course is which texts of the check days hold.
 func (k Kind) Course() Course { return k.handling().course }
 
-// Rooted tells whether it is planted in the bottom.
+// Rooted reports whether it is planted in the bottom.
 func (k Kind) Rooted() bool { return k.Set() == Planted }
 
-// RootsDown tells whether it is the roots that go to the planting depth, the crown staying above.
+// RootsDown reports whether it is the roots that go to the planting depth, the crown staying above.
 func (k Kind) RootsDown() bool { return k.handling().roots }
 
 // SaltMost is the conductivity that a species tolerates by the salt that it was seen alive in, in µS/cm: 1 g/kg of sea salt

@@ -13,7 +13,7 @@ import (
 	"slipleaf/build/reckon"
 )
 
-// Whatever is told of a tank, a sheet is made, and what stands on it makes sense.
+// Whatever is told of a tank, a sheet is made, and what is on it makes sense.
 func TestEverySheetHolds(t *testing.T) {
 	a, err := almanac.Open()
 	if err != nil {

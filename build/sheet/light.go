@@ -19,7 +19,7 @@ const (
 // Light is the light of their tank by depth.
 type Light struct {
 	Known    bool
-	Measured bool // a measured value stands behind it
+	Measured bool // a measured value is behind it
 	Rows     [3]LightRow
 	Hours    float64 // of the longest lamp; 0: not said
 	Why      error   // why there is no figure, when there are lamps

@@ -11,7 +11,7 @@ import (
 type Melt struct {
 	Level int // 0 none, 1 a few, 2 many, 3 all or nearly
 	Judge int // the day before which nobody should give it up
-	// Rest is how long it stands still first, in days.
+	// Rest is how long it does not grow first, in days.
 	Rest reckon.Range[float64]
 	Air  bool // leaves made in air or in culture go first
 	Seed bool // seeds have no leaves to lose
@@ -78,7 +78,7 @@ func (s *Sheet) Waits() Wait {
 // set is the check day by which it is in its place.
 func (w Wait) set() int { return map[Wait]int{InJar: 7, InBowl: 3, InTub: 14}[w] }
 
-// In tells whether it is still there on a check day.
+// In reports whether it is still there on a check day.
 func (w Wait) In(day int) bool { return day < w.set() || w == InWarm && day < 1 }
 
 // days writes the seven days. That it is planted is told on the day by which it is.

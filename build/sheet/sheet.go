@@ -130,11 +130,11 @@ func New(c Case) Sheet {
 	return s
 }
 
-// Planted tells whether the plant goes into their tank: not where it would not live, where a list forbids it, or
+// Planted reports whether the plant goes into their tank: not where it would not live, where a list forbids it, or
 // where it never came.
 func (s *Sheet) Planted() bool { return !s.Forbidden && s.Summary != PoorMatch && !s.NeverCame }
 
-// ReadWhole tells whether every list that is known to hold where they live was read whole: only then is not being on one
+// ReadWhole reports whether every list that is known to hold where they live was read whole: only then is not being on one
 // worth saying.
 func (s *Sheet) ReadWhole() bool {
 	for _, c := range s.Coverage {
@@ -145,7 +145,7 @@ func (s *Sheet) ReadWhole() bool {
 	return len(s.Coverage) > 0
 }
 
-// NoProfile tells whether nobody knows what the plant tolerates in temperature and hardness: then their measuring would tell
+// NoProfile reports whether nobody knows what the plant tolerates in temperature and hardness: then their measuring would tell
 // nothing, and the step from the giver's water is all that there is to go by.
 func (s *Sheet) NoProfile() bool {
 	for _, p := range []Parameter{Temperature, GH, KH} {
@@ -224,5 +224,5 @@ func (s *Sheet) unknown() []Gap {
 	return out
 }
 
-// Misses tells whether something is unknown.
+// Misses reports whether something is unknown.
 func (s *Sheet) Misses(g Gap) bool { return slices.Contains(s.Unknown, g) }

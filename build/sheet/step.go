@@ -69,7 +69,7 @@ func (s Step) Of(p Parameter) Part {
 	return Part{Parameter: p}
 }
 
-// LosesCO2 tells whether the plant comes from plenty of CO2 to none added, and minds it.
+// LosesCO2 reports whether the plant comes from plenty of CO2 to none added, and minds it.
 func (s Step) LosesCO2() bool { return s.Of(CO2).Class == LargeStep }
 
 // ByWater is the class of the greatest change of temperature and hardness, raised where the plant minds it.

@@ -165,7 +165,7 @@ func (pl *placing) notOurs(foreign []string) error {
 
 // recover clears away what a publish that was cut off left: a half-made folder goes, and an old site that had been moved
 // aside comes back when nothing is in its place. Only folders of this target's generation are touched; another one in
-// their place is an error. changed tells whether the target is another than before.
+// their place is an error. changed reports whether the target is another than before.
 func (pl *placing) recover() (changed bool, err error) {
 	for _, what := range []string{stageFolder, nextFolder, asideFolder, spareFolder} {
 		if err := pl.checkBeside(what); err != nil {
@@ -191,7 +191,7 @@ func (pl *placing) recover() (changed bool, err error) {
 }
 
 // discard removes a folder beside the target. What is to stay, and was in it when it was the site, moves to the one that is
-// in its place first; moved tells whether any did.
+// in its place first; moved reports whether any did.
 func (pl *placing) discard(folder string) (moved bool, err error) {
 	if moved, err = pl.bringBack(folder); err != nil {
 		return moved, err

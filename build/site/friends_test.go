@@ -80,7 +80,7 @@ func TestGiftsPassedOnAreCounted(t *testing.T) {
 	}
 }
 
-// The law of this journal's region stands beside what others offer.
+// The law of this journal's region is beside what others offer.
 func TestOffersOfOthersCarryTheLaw(t *testing.T) {
 	text, _ := friendsPage(t, map[string]string{"marsh-lane.json": offersFile("Marsh", offer("pistia-stratiotes", "Pistia stratiotes", ""))})
 	if strings.Contains(text, `class="law"`) {

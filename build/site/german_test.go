@@ -106,7 +106,7 @@ func TestDemoInGerman(t *testing.T) {
 	}
 }
 
-// themeSpeaks tells whether an element holds words of the theme alone.
+// themeSpeaks reports whether an element holds words of the theme alone.
 func themeSpeaks(n *html.Node) bool {
 	if n.Type != html.ElementNode {
 		return false

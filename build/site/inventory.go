@@ -186,7 +186,7 @@ func bytesPrint(fsys fs.FS, p string) fingerprint.Sum {
 	return print
 }
 
-// same tells whether a journal is as it was when the older inventory was taken.
+// same reports whether a journal is as it was when the older inventory was taken.
 func (now inventory) same(fsys fs.FS, old inventory) bool {
 	return slices.EqualFunc(now, old, func(a, b item) bool {
 		if a.Path != b.Path || a.Kind != b.Kind || a.Size != b.Size || a.Mod != b.Mod {
@@ -199,7 +199,7 @@ func (now inventory) same(fsys fs.FS, old inventory) bool {
 	})
 }
 
-// tells whether a reading found just what the inventory lists: a file may have been away for the moment of either, and
+// reports whether a reading found just what the inventory lists: a file may have been away for the moment of either, and
 // come back with the time that it had.
 func (now inventory) tells(r *journal.Reader, photos *PhotoCache) bool {
 	names, files := r.Seen()

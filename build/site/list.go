@@ -96,7 +96,7 @@ func checkKeep(name string) error {
 	return nil
 }
 
-// kept tells whether a path is one that stays, or lies in one.
+// kept reports whether a path is one that stays, or lies in one.
 func (l *list) kept(p string) bool {
 	return slices.ContainsFunc(l.keep, func(k string) bool { return p == k || strings.HasPrefix(p, k+"/") })
 }

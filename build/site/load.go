@@ -37,13 +37,13 @@ type Options struct {
 	Anew bool
 	// Program tells the program from others, where what they made may meet.
 	Program string
-	// Zone tells whether there is a timezone of that name; nil: only its shape is looked at.
+	// Zone reports whether there is a timezone of that name; nil: only its shape is looked at.
 	Zone func(name string) bool
 	// Memory is what the build before left; nil: nothing is known.
 	Memory *Memory
 	// Changed, where it is not nil, lists the files of the journal that may have changed since Memory last read it.
 	Changed []string
-	// Progress is told of the work done so far; nil: silent. It may be called from several goroutines.
+	// Progress gets of the work done so far; nil: silent. It may be called from several goroutines.
 	Progress func(phase string, done, all int)
 
 	only      func(page.Output) bool // which outputs a test wants; nil: all

@@ -79,7 +79,7 @@ func unpack(file []byte) ([]picture.Rendition, error) {
 	return out, nil
 }
 
-// is tells whether data begins as a picture that can be published does, of the kind and the size that the line says.
+// is reports whether data begins as a picture that can be published does, of the kind and the size that the line says.
 func (l keptLine) is(data []byte) bool {
 	if l.Kind != picture.JPEG && l.Kind != picture.PNG {
 		return false

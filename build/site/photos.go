@@ -68,7 +68,7 @@ type preparedPhoto struct {
 	gone   bool             // it was not there
 }
 
-// refused tells whether there is no picture to show.
+// refused reports whether there is no picture to show.
 func (d preparedPhoto) refused() bool { return len(d.made) == 0 }
 
 // naming is the first place of the journal that names a photo.
@@ -104,7 +104,7 @@ func (n naming) complaint(s journal.Severity, f *picture.Fault) journal.Complain
 const photoMemory = picture.MaxCost
 
 // prepare makes every photo ready that the journal names. No other file of photos/ is read, let alone published. listed
-// tells whether a photo was there when the journal was read.
+// reports whether a photo was there when the journal was read.
 func (d *PhotoCache) prepare(ctx context.Context, fsys fs.FS, j *journal.Journal, listed func(name string) bool, o Options) (page.Options, journal.Complaints, error) {
 	names := namings(j)
 	out := make([]preparedPhoto, len(names))
@@ -178,7 +178,7 @@ func (d *PhotoCache) gather(names []naming, out []preparedPhoto, listed func(nam
 	return o, cs, nil
 }
 
-// asRead tells whether all photos that are known were read as same finds them.
+// asRead reports whether all photos that are known were read as same finds them.
 func (d *PhotoCache) asRead(same func(p string, as journal.Stamp) bool) bool {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -277,7 +277,7 @@ func (d *preparedPhoto) refuse(err error) error {
 // shownWidth is the width in pixels of the rendition for a browser that does not choose.
 const shownWidth = 960
 
-// photoSizes is how wide a photo stands: the text's measure, or the whole of a small screen.
+// photoSizes is how wide a photo is: the text's measure, or the whole of a small screen.
 const photoSizes = "(min-width: 40rem) 36rem, 100vw"
 
 // addressed gives renditions their addresses, relative to the site: photos/NAME-HASH-960.jpg. Other bytes get another

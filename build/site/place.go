@@ -204,7 +204,7 @@ func (pl *placing) named() error {
 	return nil
 }
 
-// isThere tells whether the file at the target holds the bytes of an output.
+// isThere reports whether the file at the target holds the bytes of an output.
 func (pl *placing) isThere(p *output, data []byte) bool {
 	name := at(pl.name, p.Path)
 	info, err := pl.root.Lstat(name)

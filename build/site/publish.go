@@ -28,7 +28,7 @@ type Published struct {
 	Phases       map[string]float64 // seconds: read, make, write
 }
 
-// Publish reads a journal and puts its site at target. It makes only what would come out differently from what stands
+// Publish reads a journal and puts its site at target. It makes only what would come out differently from what is
 // there, by what the last publish left beside it; the site is the same as if all of it had been made. tell is given
 // the complaints as soon as they are known; where they hold an error, nothing is published. The error is for what is no
 // fault of the journal.
@@ -100,7 +100,7 @@ var programPrint = sync.OnceValue(func() string {
 	return fmt.Sprintf("%x", print)
 })
 
-// asBefore tells whether the journal, the program and the site are all as the last publish left them, so that there is
+// asBefore reports whether the journal, the program and the site are all as the last publish left them, so that there is
 // nothing to do. The inventory is taken before anything is read: a file that changes later is then other than noted, and
 // the next publish looks again.
 func (p *publishing) asBefore(ctx context.Context) (bool, error) {

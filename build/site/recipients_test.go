@@ -65,7 +65,7 @@ func TestFewParcelsToACountryAreDatedByQuarters(t *testing.T) {
 	}
 }
 
-// around shows what stands about the month.
+// around shows what is about the month.
 func around(text string) string {
 	i := max(strings.Index(text, "August 2026"), strings.Index(text, "2026-08"))
 	return text[max(0, i-200):min(len(text), i+100)]

@@ -97,7 +97,7 @@ func (o Options) apart(target string) error {
 	return nil
 }
 
-// within tells whether a path is a folder or lies below it, by the folders that are there and not by their names.
+// within reports whether a path is a folder or lies below it, by the folders that are there and not by their names.
 func within(p, dir string) bool {
 	want, err := os.Stat(dir)
 	if err != nil {

@@ -244,7 +244,7 @@ func foldersUnchanged(ctx context.Context, dir string, folders []fileState) bool
 	}) == nil
 }
 
-// intact tells whether the site at a target is as it was put there.
+// intact reports whether the site at a target is as it was put there.
 func (s *store) intact(ctx context.Context, t *target) bool {
 	dir := t.path()
 	return t.ours() && foldersUnchanged(ctx, dir, s.Folders) && each(ctx, len(s.Files), 0, func(i int) error {

@@ -92,7 +92,7 @@ func (t *target) check(keep []string) error {
 	return fmt.Errorf("%s: %w: it is not empty and was not made by Slipleaf (no %s in it); choose another with --to", t.path(), ErrNotOurs, marker)
 }
 
-// isEmpty tells whether nothing is at the target yet but what is to stay.
+// isEmpty reports whether nothing is at the target yet but what is to stay.
 func (t *target) isEmpty(keep []string) (bool, error) {
 	info, err := t.root.Lstat(t.name)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -118,19 +118,19 @@ func (t *target) isEmpty(keep []string) (bool, error) {
 	return true, ignoreEnd(err)
 }
 
-// ours tells whether the folder is a site of ours.
+// ours reports whether the folder is a site of ours.
 func (t *target) ours() bool {
 	head, err := disk.Read(t.root, t.name+"/"+marker, 1<<20)
 	return err == nil && strings.HasPrefix(string(head), "slipleaf site ")
 }
 
-// has tells whether there is something at a name beside the target.
+// has reports whether there is something at a name beside the target.
 func (t *target) has(what string) bool {
 	_, err := t.root.Lstat(t.sibling(what))
 	return err == nil
 }
 
-// leftovers tells whether a publish was cut off here.
+// leftovers reports whether a publish was cut off here.
 func (t *target) leftovers() bool {
 	return slices.ContainsFunc([]string{stageFolder, nextFolder, asideFolder}, t.has)
 }

@@ -48,7 +48,7 @@ type SuitField struct {
 	More                           bool // it goes to the grower and into no verdict
 }
 
-// SuitRow is a plant of the table that stands there without a script.
+// SuitRow is a plant of the table that is there without a script.
 type SuitRow struct {
 	ID                         string
 	Plant                      theme.PlantName
@@ -94,7 +94,7 @@ type SuitWater struct {
 	CO2         string   `json:"co2,omitempty"` // yes | no
 }
 
-// suitFields are the things that can be told, by the keys of the block where it has them.
+// suitFields are the things that can be known, by the keys of the block where it has them.
 var suitFields = []SuitField{
 	{Name: "temperature", Kind: "temperature", Example: "24 C"}, {Name: "gh", Kind: "gh", Example: "8 dGH"}, {Name: "kh", Kind: "kh", Example: "5 dKH"}, {Name: "ph", Kind: "ph", Example: "7.2"},
 	{Name: "light", Kind: "light", Example: "3000 lux"}, {Name: "conductivity", Kind: "conductivity", Example: "300 uS/cm"},
@@ -184,7 +184,7 @@ func (k Kit) data() SuitData {
 	return d
 }
 
-// plant is one for the script, with the water that its ready lot stands in.
+// plant is one for the script, with the water that its ready lot is in.
 func (k Kit) plant(id string) SuitPlant {
 	p := SuitPlantOf(k.Facts.Species(id))
 	tank := ""

@@ -28,7 +28,7 @@ func (q *question) fail(err error) {
 	}
 }
 
-// has tells whether a key was given.
+// has reports whether a key was given.
 func (q *question) has(key string) bool { _, ok := q.values[key]; return ok }
 
 // may reads an optional quantity; absent when the key is not given.

@@ -270,7 +270,7 @@ func BenchmarkReckonLight(b *testing.B) {
 	}
 }
 
-// near tells whether two figures agree within a share of the larger.
+// near reports whether two figures agree within a share of the larger.
 func near(a, b, relative float64) bool {
 	return math.Abs(a-b) <= relative*math.Max(math.Abs(a), math.Abs(b))
 }

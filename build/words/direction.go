@@ -2,8 +2,8 @@ package words
 
 import "strings"
 
-// Marks of the Unicode Bidirectional Algorithm (UAX 9, 2.3): what stands between them is set by its own direction, and
-// does not turn what stands beside it.
+// Marks of the Unicode Bidirectional Algorithm (UAX 9, 2.3): what is between them is set by its own direction, and
+// does not turn what is beside it.
 const (
 	firstStrong = "\u2068"
 	endIsolate  = "\u2069"

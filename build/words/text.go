@@ -94,7 +94,7 @@ func LevelText(v Locale, prefix string, level *int) string {
 	return v.Text(prefix + strconv.Itoa(*level))
 }
 
-// InText is a name as it stands inside a sentence: "The trough" is "the trough" there.
+// InText is a name as it is inside a sentence: "The trough" is "the trough" there.
 func InText(v Locale, name string) string {
 	if article := v.Raw("growth-text.article"); article != "" && strings.HasPrefix(name, article) {
 		return strings.ToLower(article[:1]) + name[1:]

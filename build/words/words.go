@@ -1,5 +1,5 @@
 // Package words says things in one language and one system of units: the sentences of a theme, figures, dates, names and
-// what stands in a journal, put into words.
+// what is in a journal, put into words.
 package words
 
 import (
@@ -108,7 +108,7 @@ func (w *Words) Keys() []string {
 	return slices.Sorted(maps.Keys(w.table))
 }
 
-// Has tells whether there is a sentence under key.
+// Has reports whether there is a sentence under key.
 func (w *Words) Has(key string) bool { _, ok := w.table[key]; return ok }
 
 // Raw is the sentence under key with its places to fill, for scripts that fill them; "" if there is none.

@@ -24,7 +24,7 @@ type figures map[string]int
 // figuresFile keeps what the runs counted, by source, so that a run of hours need not be repeated for one of minutes.
 var figuresFile = filepath.Join("testdata", "figures.json")
 
-// The table of figures stands in measuredFile between these two lines.
+// The table of figures is in measuredFile between these two lines.
 const (
 	measuredFile = "build/MEASURED.md"
 	figuresBegin = "<!-- figures: go run ./cmd/check -only figures -long -update -->\n"

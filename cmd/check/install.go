@@ -95,7 +95,7 @@ func (c *checker) apt(ctx context.Context, packages []string) error {
 	return nil
 }
 
-// upToDate tells whether made is at least as new as its source.
+// upToDate reports whether made is at least as new as its source.
 func upToDate(source, made string) bool {
 	s, err := os.Stat(source)
 	m, err2 := os.Stat(made)

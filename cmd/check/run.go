@@ -59,7 +59,7 @@ type result struct {
 	err            error
 }
 
-// run runs every step, prints the summary, and tells whether all is well.
+// run runs every step, prints the summary, and reports whether all is well.
 func (c *checker) run(ctx context.Context) bool {
 	tmp, err := os.MkdirTemp("", "slipleaf-check-")
 	if err != nil {

@@ -116,7 +116,7 @@ func (s series) step(rng *rand.Rand, now stand, days int) stand {
 // crowd is how many stems find room: six on a square decimetre.
 func (s series) crowd() int { return int(6 * s.area) }
 
-// due tells whether a count falls on the day.
+// due reports whether a count falls on the day.
 func (s series) due(counted, day string) bool {
 	if counted == "" {
 		return true

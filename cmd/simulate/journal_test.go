@@ -10,7 +10,7 @@ import (
 	"slipleaf/build/quantity"
 )
 
-// TestTheStrictReaderComplainsOnlyOfWhatWasPlanted reads the journal as it stands two days after its last entry.
+// TestTheStrictReaderComplainsOnlyOfWhatWasPlanted reads the journal as it is two days after its last entry.
 func TestTheStrictReaderComplainsOnlyOfWhatWasPlanted(t *testing.T) {
 	names, err := almanac.Open()
 	if err != nil {

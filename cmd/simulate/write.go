@@ -10,7 +10,7 @@ import (
 	"strings"
 )
 
-// truth is what stands behind one series: what a method that reads only the diary should find.
+// truth is what is behind one series: what a method that reads only the diary should find.
 type truth struct {
 	Tank      string   `json:"tank"`
 	Plant     string   `json:"plant"`
@@ -78,7 +78,7 @@ func render(root fs.FS, w world) ([]file, error) {
 	return append(files, file{"testdata/demo/truth.json", append(known, '\n')}, file{"content/photos/bench-plan.png", plan}), nil
 }
 
-// mergeInto replaces the simulated parts of a head and leaves the rest, prose included, as it stands.
+// mergeInto replaces the simulated parts of a head and leaves the rest, prose included, as it is.
 func (e entry) mergeInto(old []byte) []byte {
 	head, body := split(string(old))
 	parts := blocks(head)
@@ -112,7 +112,7 @@ func (e entry) mergeInto(old []byte) []byte {
 	return b.Bytes()
 }
 
-// lotLosses are the losses of lots, which are written by hand: the simulation knows only what stands in the tanks.
+// lotLosses are the losses of lots, which are written by hand: the simulation knows only what is in the tanks.
 func lotLosses(block string) []string {
 	var out []string
 	for line := range strings.Lines(block) {

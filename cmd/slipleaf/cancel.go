@@ -89,7 +89,7 @@ func (c cancelCmd) chosen(d *desk) ([]*journal.Parcel, error) {
 	}), nil
 }
 
-// waits tells whether p is reserved or asked for, and neither sent nor cancelled.
+// waits reports whether p is reserved or asked for, and neither sent nor cancelled.
 func waits(p *journal.Parcel) bool { return p.Sent.IsZero() && p.Cancelled.IsZero() }
 
 // nothingToCancel says why: what is cancelled already is no fault.

@@ -160,7 +160,7 @@ func notDemonstration(named, dir, flag string) error {
 	return nil
 }
 
-// besideSource tells whether the current folder is that of this program's source, whose content is no diary of anybody.
+// besideSource reports whether the current folder is that of this program's source, whose content is no diary of anybody.
 func besideSource() bool {
 	mod, err := os.ReadFile("go.mod")
 	return err == nil && bytes.HasPrefix(mod, []byte("module slipleaf\n"))

@@ -164,7 +164,7 @@ func withKey(data []byte, key, value, behind string) (out []byte, ok bool) {
 // plainValue is a line with a key and a plain value, parted before and behind the value.
 var plainValue = regexp.MustCompile(`^([a-z-]+[ \t]*:[ \t]+)[^ \t\r\n#"'\[{&*!|>]+((?:[ \t]+#[^\r\n]*|[ \t]*)\r?\n?)$`)
 
-// hasKey tells whether the head of a record has a key at its top.
+// hasKey reports whether the head of a record has a key at its top.
 func hasKey(data []byte, key string) bool {
 	lines := bytes.SplitAfter(data, []byte("\n"))
 	for i := 1; i < headEnd(lines); i++ {
@@ -198,7 +198,7 @@ func keysOf(lines [][]byte) []string {
 	return out
 }
 
-// replaceKeys puts text in place of the lines of some keys, where the first of them stands. Comments at the margin stay.
+// replaceKeys puts text in place of the lines of some keys, where the first of them is. Comments at the margin stay.
 func replaceKeys(data []byte, text string, keys ...string) ([]byte, bool) {
 	lines := bytes.SplitAfter(data, []byte("\n"))
 	var out []byte

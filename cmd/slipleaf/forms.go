@@ -202,7 +202,7 @@ func (c deskCmd) Run(ctx context.Context, w world) error {
 	return p.Run(ctx, w)
 }
 
-// empty tells whether a folder is absent, or holds nothing.
+// empty reports whether a folder is absent, or holds nothing.
 func empty(dir string) bool {
 	held, err := os.ReadDir(dir)
 	return len(held) == 0 && (err == nil || errors.Is(err, fs.ErrNotExist))
@@ -288,7 +288,7 @@ func atProgram() error {
 	return os.Chdir(filepath.Dir(program))
 }
 
-// clicked tells whether the program was started without a command line: there is no terminal, or one that was opened for
+// clicked reports whether the program was started without a command line: there is no terminal, or one that was opened for
 // it alone.
 func clicked(w world, args []string) bool {
 	if len(args) > 0 {

@@ -141,7 +141,7 @@ func entries(t *testing.T, dir, tank string) map[string]string {
 
 const shelf = "/desk/tank/shelf/"
 
-// The whole way without a script: a form is filled in and saved, added to, and taken back; what is wrong stands beside its
+// The whole way without a script: a form is filled in and saved, added to, and taken back; what is wrong is beside its
 // field with what was typed, and nothing is written.
 func TestAFormIsSavedAddedToAndTakenBack(t *testing.T) {
 	b, dir := atTheDesk(t)

@@ -136,7 +136,7 @@ func (out dispatch) unwritten() dispatch {
 	return out
 }
 
-// sayOutlooks prints what the sheet says of each plant; what it says of several stands once.
+// sayOutlooks prints what the sheet says of each plant; what it says of several is once.
 func sayOutlooks(w world, v words.Locale, plants []given) {
 	said := map[string]bool{}
 	for _, g := range plants {
@@ -188,7 +188,7 @@ func (c giving) print(w world, out dispatch) error {
 	return nil
 }
 
-// asMeant tells whether a record says what it was written for: a text may hold lines that look like keys.
+// asMeant reports whether a record says what it was written for: a text may hold lines that look like keys.
 func (d *desk) asMeant(p *journal.Parcel, items []journal.Item, sent bool) bool {
 	if p == nil || !slices.Equal(p.Record(), items) || p.Code == "" {
 		return false

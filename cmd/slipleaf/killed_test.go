@@ -279,7 +279,7 @@ func opened(t *testing.T, out io.Reader) *browser {
 	return b
 }
 
-// sent posts a form to a desk that may be killed, and tells whether it said that it was saved.
+// sent posts a form to a desk that may be killed, and reports whether it said that it was saved.
 func (b *browser) sent(path string, form url.Values) bool {
 	q, err := http.NewRequest(http.MethodPost, b.base+path, strings.NewReader(form.Encode()))
 	if err != nil {

@@ -36,7 +36,7 @@ type noted struct {
 	asked, reserved, sent, cancelled int
 }
 
-// holding tells whether plants of the record are taken on a day, and whether they had gone out.
+// holding reports whether plants of the record are taken on a day, and whether they had gone out.
 func (n noted) holding(day int) (taken, out bool) {
 	past := func(d int) bool { return d >= 0 && d <= day }
 	switch {
@@ -157,7 +157,7 @@ func (b *books) latest() int {
 	return last
 }
 
-// overdrawn tells whether more of any lot is taken than there is, on a day.
+// overdrawn reports whether more of any lot is taken than there is, on a day.
 func (b *books) overdrawn(day int) bool {
 	return slices.ContainsFunc(benchLots, func(id string) bool {
 		_, counted, _, _ := b.lot(id)
@@ -522,7 +522,7 @@ func (h *history) tell(on int, refuse string, all []became, args ...string) {
 	}
 }
 
-// coded tells whether a record has a code; else it gets one.
+// coded reports whether a record has a code; else it gets one.
 func (b *books) coded(n *noted) bool {
 	for _, f := range b.files {
 		if f.record == n {

@@ -57,7 +57,7 @@ func secrets(t *testing.T, root string) (codes []string, private map[string]stri
 }
 
 // A search of the whole site of the demonstration journal for every code, name, address and private note finds codes
-// under /sheets/ alone, and the rest nowhere: neither as it stands, nor as HTML, JSON or an address would write it.
+// under /sheets/ alone, and the rest nowhere: neither as it is, nor as HTML, JSON or an address would write it.
 func TestNothingPrivateIsPublished(t *testing.T) {
 	const root = "../../content"
 	codes, private := secrets(t, root)

@@ -195,7 +195,7 @@ func withoutBroken(ctx context.Context, w world, dir string, fsys fs.FS, to stri
 	}
 }
 
-// canLeaveOut tells whether the rest of a journal means the same without a file.
+// canLeaveOut reports whether the rest of a journal means the same without a file.
 func canLeaveOut(file string) bool {
 	folder, _, ok := strings.Cut(file, "/")
 	return ok && path.Base(file) != "tank.md" && slices.Contains([]string{"tanks", "sent", "plants", "pages"}, folder)

@@ -106,7 +106,7 @@ func (d *desk) sentTo(who string) (*journal.Parcel, error) {
 	return sent[0], nil
 }
 
-// sameRecord tells whether all are plants of one parcel: a report is then for all of them, or for the one that --lot names.
+// sameRecord reports whether all are plants of one parcel: a report is then for all of them, or for the one that --lot names.
 func sameRecord(of []*journal.Parcel) bool {
 	for _, p := range of {
 		if p.Path != of[0].Path {
@@ -150,7 +150,7 @@ func (c reportCmd) sense(p *journal.Parcel, outcome string, on, today quantity.D
 	return nil
 }
 
-// same tells whether a recorded report says what this one does.
+// same reports whether a recorded report says what this one does.
 func (c reportCmd) same(r journal.Report, outcome string, on quantity.Date) bool {
 	alive := c.Alive == nil && r.Alive == nil || c.Alive != nil && r.Alive != nil && *c.Alive == *r.Alive
 	return alive && r.Outcome == outcome && r.Date == on && r.Cause == strings.TrimSpace(c.Cause)

@@ -39,7 +39,7 @@ func TestTooManyOpenFiles(t *testing.T) {
 	}
 	entitle(t, dir, title)
 	finish(t, exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-03"))
-	// try runs a command and tells whether it succeeded; else the journal is as it was.
+	// try runs a command and reports whether it succeeded; else the journal is as it was.
 	next := title
 	try := func(limit int, args []string) bool {
 		t.Helper()

@@ -93,7 +93,7 @@ func writeFirst(ctx context.Context, w world, dir string, day quantity.Date, mor
 	return desk.Make(ctx, change.Change{What: "start the journal", Files: append(files, more...)}, w.Now())
 }
 
-// free tells whether a folder holds no file, but for what a killed start leaves.
+// free reports whether a folder holds no file, but for what a killed start leaves.
 func free(dir string) bool {
 	none := true
 	err := fs.WalkDir(os.DirFS(dir), ".", func(p string, e fs.DirEntry, err error) error {

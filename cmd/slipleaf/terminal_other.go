@@ -8,7 +8,7 @@ import (
 	"runtime"
 )
 
-// ownTerminal tells whether a terminal was opened for this program alone. A double click on macOS starts it in a new
+// ownTerminal reports whether a terminal was opened for this program alone. A double click on macOS starts it in a new
 // terminal by its whole path, from the home folder (from memory).
 func ownTerminal() bool {
 	if runtime.GOOS != "darwin" || !filepath.IsAbs(os.Args[0]) {

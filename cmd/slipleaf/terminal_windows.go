@@ -6,7 +6,7 @@ import (
 	"golang.org/x/sys/windows"
 )
 
-// ownTerminal tells whether the console was opened for this program alone, as a double click does: no shell is attached
+// ownTerminal reports whether the console was opened for this program alone, as a double click does: no shell is attached
 // to it (GetConsoleProcessList, Windows console documentation).
 func ownTerminal() bool {
 	var ids [2]uint32

@@ -80,7 +80,7 @@ func person(p *journal.Parcel) string {
 	return p.Path
 }
 
-// open tells whether p is reserved, and neither sent nor cancelled.
+// open reports whether p is reserved, and neither sent nor cancelled.
 func open(p *journal.Parcel) bool {
 	return !p.Reserved.IsZero() && p.Sent.IsZero() && p.Cancelled.IsZero()
 }

@@ -37,13 +37,13 @@ func (w world) note(what string) {
 	}
 }
 
-// terminal tells whether w is one, so that colours and progress make sense.
+// terminal reports whether w is one, so that colours and progress make sense.
 func (w world) terminal(x any) bool {
 	f, ok := x.(*os.File)
 	return ok && isatty.IsTerminal(f.Fd())
 }
 
-// colour tells whether complaints may be coloured: on a terminal, unless NO_COLOR is set.
+// colour reports whether complaints may be coloured: on a terminal, unless NO_COLOR is set.
 func (w world) colour() bool { return w.terminal(w.Err) && w.Env("NO_COLOR") == "" }
 
 // day is the day that --on names, else today where the journal is: a grower who travels, or a server elsewhere, acts for

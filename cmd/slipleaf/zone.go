@@ -2,7 +2,7 @@ package main
 
 import "time"
 
-// knownZone tells whether there is a timezone of that name.
+// knownZone reports whether there is a timezone of that name.
 func knownZone(name string) bool {
 	_, err := time.LoadLocation(name)
 	return err == nil

@@ -140,7 +140,7 @@ func fewer(img image.Image, n int) *image.Paletted {
 	return out
 }
 
-// farFrom tells whether a colour differs from each of a palette by more than apart levels in some channel.
+// farFrom reports whether a colour differs from each of a palette by more than apart levels in some channel.
 func farFrom(p color.Palette, c color.RGBA, apart int) bool {
 	for _, x := range p {
 		o := x.(color.RGBA)

@@ -14,7 +14,7 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// stands looks at a page wherever it lies: its style has come, its pictures too, its script has run where it has one,
+// is looks at a page wherever it lies: its style has come, its pictures too, its script has run where it has one,
 // and it returns its faults and then, after an empty line, where its links lead.
 const stands = `(() => {
 	const faults = [], root = getComputedStyle(document.documentElement);

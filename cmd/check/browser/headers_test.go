@@ -17,7 +17,7 @@ type headerRule struct {
 	values map[string]string
 }
 
-// matches tells whether a rule speaks of a request's path, without regard to case as the host has it. A part that
+// matches reports whether a rule speaks of a request's path, without regard to case as the host has it. A part that
 // begins with a colon stands for any one part.
 func (h headerRule) matches(p string) bool {
 	rule := strings.Split(strings.ToLower(h.path), "/")

@@ -70,7 +70,7 @@ func fields(kind string) (texts, addresses []string, err error) {
 	return texts, addresses, nil
 }
 
-// takesText tells whether a schema's type holds strings.
+// takesText reports whether a schema's type holds strings.
 func takesText(kind any) bool {
 	if list, ok := kind.([]any); ok {
 		return slices.Contains(list, any("string"))

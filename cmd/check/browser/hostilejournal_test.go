@@ -173,7 +173,7 @@ func hostileOffers() ([]byte, error) {
 	})
 }
 
-// hostileRounds are what stands in every text field of one journal: an address alone, then all words after one another,
+// hostileRounds are what is in every text field of one journal: an address alone, then all words after one another,
 // forwards and backwards, since one word may hide behind another.
 func hostileRounds() []string {
 	back := slices.Clone(hostileWords)

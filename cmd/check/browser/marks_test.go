@@ -18,7 +18,7 @@ import (
 )
 
 // unmarked are the classes that need no contrast of their own, with the reason. Leaves overlap in four tones, so that one is
-// told from the next by light and not by contrast: that the plant stands out from water and paper is a test of build/draw.
+// told from the next by light and not by contrast: that the plant is out from water and paper is a test of build/draw.
 var unmarked = map[string]string{
 	"grid": "a help to the eye; the axis has the figures", "good-band": "its edges are drawn", "gap": "the free ground behind the mark of an outcome", "hatch": "the pattern of a window, whose frame is drawn",
 	"d-water": "its surface is drawn", "d-soil-rich": "told in words", "d-soil-some": "told in words", "d-sand": "told in words", "d-grain": "ornament", "d-grit": "ornament",
@@ -127,7 +127,7 @@ func neverDrawn(styled, seen []string) []string {
 // galleryName is the folder of the gallery in the copy of the site that the checks look at.
 const galleryName = "gallery-of-marks"
 
-// gallery sets the pictures that the tests of chart and draw keep on one page, each on what it stands on in the site.
+// gallery sets the pictures that the tests of chart and draw keep on one page, each on what it is on in the site.
 func gallery(site string) error {
 	home, err := os.ReadFile(filepath.Join(site, "index.html"))
 	if err != nil {

@@ -62,7 +62,7 @@ func TestPrinting(t *testing.T) {
 	b.all(t, jobs)
 }
 
-// leaf tells whether a page takes more than one side, as what goes to a meeting or into a bulletin must not.
+// leaf reports whether a page takes more than one side, as what goes to a meeting or into a bulletin must not.
 func (b *printer) leaf(ctx context.Context, path string) (faults []string, err error) {
 	if err := chromedp.Do(ctx, look{width: 718, print: true}.set(), chromedp.Navigate(b.base+path)); err != nil {
 		return nil, err
