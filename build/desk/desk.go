@@ -38,7 +38,7 @@ type Writer interface {
 	// Command runs a command on the journal as a command line would, with in as its input, and gives what it prints. The
 	// error says what it complains of.
 	Command(ctx context.Context, args []string, in string) (said string, err error)
-	// Published is the site that is; an empty folder where none does.
+	// Published is the site as it was published; an empty folder where it was not.
 	Published() fs.FS
 	// Publish writes the site and says what was done.
 	Publish(ctx context.Context) (said string, err error)
