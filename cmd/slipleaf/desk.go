@@ -90,17 +90,13 @@ func (d *desk) show(cs journal.Complaints, fsys fs.FS) {
 // account works out the lots of the journal as it is now.
 func (d *desk) account() { d.ledger = ledger.New(d.journal, d.on, nil) }
 
-// judgedDays are the day to act for and, where they come after it, today and every later day on which something is recorded: a
-// change that is dated back is judged by what has happened since, and by what is planned.
+// judgedDays are the day to act for, today, and every later day on which something is recorded: a change that is dated back is
+// judged by what has happened since and what is planned, one that is dated ahead by what its record takes today.
 func judgedDays(on, today quantity.Date, j *journal.Journal) []quantity.Date {
-	days := []quantity.Date{on}
-	if today.After(on) {
-		days = append(days, today)
-	}
-	now := days[len(days)-1]
+	days := []quantity.Date{on, today}
 	see := func(all ...quantity.Date) {
 		for _, day := range all {
-			if day.After(now) {
+			if day.After(today) {
 				days = append(days, day)
 			}
 		}

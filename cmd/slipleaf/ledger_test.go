@@ -169,7 +169,7 @@ func (b *books) overdrawn(day int) bool {
 // recorded.
 func (b *books) judged(day int) []int {
 	days := []int{day}
-	for d := max(day, b.today); d <= b.latest(); d++ {
+	for d := b.today; d <= b.latest(); d++ {
 		days = append(days, d)
 	}
 	return days
