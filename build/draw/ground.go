@@ -22,14 +22,19 @@ func (s scene) draw(e Elevation, t *Tank) {
 	spare := MaxTank - most + 2500
 	uses := mostUses
 	var list []planting
-	for range 8 {
+	for range 16 {
 		list = s.once(e, t, spare, uses, list)
 		over := len(t.SVG) - words - most
 		if over <= 0 {
 			return
 		}
-		if spare += over + 3000; heaviest(list) < 0 { // none can lose detail: fewer figures
-			uses /= 2
+		spare += over + 3000
+		switch {
+		case heaviest(list) >= 0: // some can lose detail
+		case uses > 1:
+			uses /= 2 // fewer figures
+		default:
+			s.drawn = max(1, min(s.drawn, len(list))*(most-over)/most-1) // and then fewer plants
 		}
 	}
 }
@@ -45,7 +50,7 @@ func (s scene) once(e Elevation, t *Tank, spare, uses int, before []planting) []
 	s.grains(grains, e.Seed)
 	each := 640 + 3*len(s.id) + 8*s.moments // a planting's leaders, its number and its groups
 	room := MaxTank - head.Len() - back.Len() - grains.Len() - spare
-	list := s.plantings(e.Seed, room-min(maxPlants, len(s.plants))*each, uses, before)
+	list := s.plantings(e.Seed, room-min(s.drawn, len(s.plants))*each, uses, before)
 	y, up := s.names(foot, t.Key, list, e.Seed, s.deep+benchThick+4)
 	s.front(front, e)
 	top := s.top - 4

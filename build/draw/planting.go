@@ -43,7 +43,7 @@ func (s scene) plantings(seed string, room, uses int, before []planting) []plant
 	if room < mostUses*useBytes*2 {
 		uses = min(uses, mostUses/3)
 	}
-	for i, p := range s.plants[:min(len(s.plants), maxPlants)] {
+	for i, p := range s.plants[:min(len(s.plants), s.drawn)] {
 		n := p.figures(p.now())
 		for _, g := range p.Past {
 			n = max(n, p.figures(g))

@@ -5,6 +5,7 @@ import "math"
 // scene is the elevation within its ranges, in units, with y = 0 at the rim and x = 0 at the left glass.
 type scene struct {
 	id      string
+	drawn   int     // how many plants at most
 	s       float64 // units a centimetre
 	wide    float64 // of the whole drawing
 	long    float64 // inside
@@ -29,7 +30,7 @@ const (
 )
 
 func (e Elevation) scene() scene {
-	s := scene{id: name(e.ID), wet: !e.Emersed, moments: min(len(e.Moments), maxMoments)}
+	s := scene{id: name(e.ID), drawn: maxPlants, wet: !e.Emersed, moments: min(len(e.Moments), maxMoments)}
 	length := within(e.LengthCm, 5, 400)
 	s.size(length, math.Max(length, within(e.PageCm, 0, 400)))
 	s.deep = within(e.HeightCm, 3, 200) * s.s

@@ -114,7 +114,7 @@ func (e Elevation) LeftToRight() []Key {
 }
 
 // Draw draws the elevation in at most MostBytes bytes, and its stills in at most MaxStill each, the caller's strings not counted: the more there is to draw, the less detail each plant
-// gets. The first 30 plants are drawn; all are in the key.
+// gets, and at last fewer plants are drawn. The first 30 plants are drawn at most; all are in the key.
 func (e Elevation) Draw() Tank {
 	s := e.scene()
 	t := Tank{Key: e.LeftToRight(), TickCm: s.tick / s.s}

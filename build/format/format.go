@@ -33,6 +33,7 @@ const (
 	Zone                 // a timezone's IANA name
 	Folder               // a folder of the journal
 	LotName              // a lot's name
+	TankName             // a tank's folder
 	Plant                // a plant's id or any name that is known for it
 	Code                 // a sheet's code
 	Private              // any keys with words, never published

@@ -5,7 +5,7 @@ import q "slipleaf/build/quantity"
 func tankMappings() []Mapping {
 	return []Mapping{{Name: "tank", Task: Tank, Help: Help{"The head of tank.md.", "Der Kopf von tank.md."}, Keys: []Key{
 		key("name", of(Line), "What the grower calls it.", "Wie du es nennst.", "The trough"),
-		key("formerly", listOf(of(Line)), "What its folder was called before: pages there lead here.", "Wie sein Ordner früher hieß: Seiten dort führen hierher.", []string{"kitchen"}),
+		key("formerly", listOf(of(TankName)), "What its folder was called before: pages there lead here.", "Wie sein Ordner früher hieß: Seiten dort führen hierher.", []string{"kitchen"}),
 		key("began", of(Date), "The day it was set up.", "Der Tag, an dem es eingerichtet wurde.", "2026-01-10"),
 		key("ended", of(Date), "The day it was taken down.", "Der Tag, an dem es aufgelöst wurde.", "2027-03-01"),
 		key("inside", part("inside"), "Inside dimensions of the glass.", "Innenmaße des Glases.", nil),

@@ -27,6 +27,7 @@ var shapes = map[format.Kind]string{
 	format.Language: `^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$`,
 	format.Zone:     `^(UTC|[A-Z][A-Za-z]+(/[A-Z][A-Za-z0-9_+-]+){1,2})$`,
 	format.Folder:   plantName,
+	format.TankName: plantName,
 	format.Plant:    plantName,
 	format.LotName:  lotName,
 	format.Code:     `^[0-9abcdefghjkmnpqrstvwxyz]{20,64}$`,

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"image"
 	"image/jpeg"
@@ -103,7 +104,7 @@ func (b *browser) upload(path string, form url.Values, data []byte) (int, string
 	if err == nil {
 		_, err = part.Write(data)
 	}
-	if err = m.Close(); err != nil {
+	if err := errors.Join(err, m.Close()); err != nil {
 		b.t.Fatal(err)
 	}
 	q, err := http.NewRequest(http.MethodPost, b.base+path, &body)

@@ -328,6 +328,9 @@ func TestFormsSavedAtOnceAreAllKept(t *testing.T) {
 // A disk that cannot be written to loses nothing: the form comes back as it was filled in.
 func TestAFailingDiskKeepsWhatWasTyped(t *testing.T) {
 	b, dir := atTheDesk(t)
+	if err := os.RemoveAll(filepath.Join(dir, ".undo")); err != nil {
+		t.Fatal(err)
+	}
 	if err := os.WriteFile(filepath.Join(dir, ".undo"), []byte("in the way"), 0o644); err != nil { // no folder can be made
 		t.Fatal(err)
 	}

@@ -41,7 +41,7 @@ func TestHostedRefusesWhatIsNoAddress(t *testing.T) {
 // source is fetched from a repository of this machine.
 func TestHostedBuildsAClone(t *testing.T) {
 	if !long {
-		t.Skip("it compiles the program")
+		t.Skip("takes -long: it compiles the program")
 	}
 	for _, program := range []string{"git", "sh", "go"} {
 		if _, err := exec.LookPath(program); err != nil {

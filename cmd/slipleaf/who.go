@@ -114,14 +114,6 @@ func (d *desk) several(who string, found []*journal.Parcel) error {
 	return wrongUse("%q fits %d records; give one of them by its file or the first letters of its code:%s", who, len(records), b.String())
 }
 
-// plantsIn says what a record holds, or waits for.
-func plantsIn(p *journal.Parcel) string {
-	if p.Lot == "" {
-		return p.Plant
-	}
-	return fmt.Sprintf("%d of %s", p.Count, p.Lot)
-}
-
 func stateOf(p *journal.Parcel) string {
 	switch {
 	case !p.Cancelled.IsZero():

@@ -50,6 +50,11 @@ func fields(kind string) (texts, addresses []string, err error) {
 		if items, ok := s["items"].(map[string]any); ok {
 			walk(items, at+"[]", within)
 		}
+		if alternatives, ok := s["anyOf"].([]any); ok { // a value or a blank
+			for _, one := range alternatives {
+				walk(one.(map[string]any), at, within)
+			}
+		}
 		if more, ok := s["additionalProperties"].(map[string]any); ok {
 			walk(more, at+".*", within)
 		}

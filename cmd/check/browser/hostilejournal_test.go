@@ -70,6 +70,7 @@ region: GB
 timezone: Europe/London
 requests: %m
 friends: [{name: %s, offers: %a}]
+tankside: {new-file: %w}
 `,
 	"tanks/one/tank.md": `---
 name: %s
@@ -124,6 +125,7 @@ asked: 2026-04-18
 sent: 2026-04-22
 how: post
 code: 7f3k9m2p4t6w8x0z1b5c7d9qe
+in-return: %s
 region: GB
 water: {temperature: 24 C, ph: 7.6, gh: 14 dGH, kh: 10 dKH}
 tank: {inside: {length: 50 cm, width: 25 cm, height: 30 cm}, water-depth: 22 cm, substrate: [{material: %s, depth: 4 cm, nutrients: none}]}
