@@ -59,8 +59,3 @@ func Item(list []string, i int) string {
 func MonthYear(v Locale, d quantity.Date) string {
 	return v.Text("pass.month", "month", v.Month(d.Month), "year", d.Year)
 }
-
-// ShortMonthYear writes "Apr 2026".
-func ShortMonthYear(v Locale, d quantity.Date) string {
-	return v.Text("pass.month", "month", v.ShortMonth(d.Month), "year", d.Year)
-}
