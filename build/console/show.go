@@ -9,7 +9,6 @@ import (
 	"unicode"
 
 	"github.com/alecthomas/chroma/v2"
-	"github.com/alecthomas/chroma/v2/formatters"
 	"golang.org/x/text/width"
 
 	"slipleaf/build/journal"
@@ -113,10 +112,10 @@ func harmless(s string) string {
 	}, s)
 }
 
-// inks are the eight colours of any terminal, so that they suit its ground.
-var inks = chroma.MustNewStyle("complaints", chroma.StyleEntries{
-	chroma.Comment: "#555555", chroma.NameTag: "#0000ff", chroma.NameAttribute: "#0000ff", chroma.LiteralNumber: "#00aaaa", chroma.LiteralString: "#00aa00", chroma.Error: "#ff0000",
-})
+// inks are colours of any terminal, so that they suit its ground, by kind of token and by what that is a kind of.
+var inks = map[chroma.TokenType]string{
+	chroma.Comment: "\x1b[1;30m", chroma.NameTag: "\x1b[34m", chroma.NameAttribute: "\x1b[34m", chroma.LiteralNumber: "\x1b[36m", chroma.LiteralString: "\x1b[32m", chroma.Error: "\x1b[31m",
+}
 
 // highlight colours a line of a head or of a friend's JSON. Where it cannot, the line stays as it is.
 func highlight(c journal.Complaint, line string) string {
@@ -135,8 +134,15 @@ func highlight(c journal.Complaint, line string) string {
 		return line
 	}
 	var b strings.Builder
-	if err := formatters.TTY8.Format(&b, inks, tokens); err != nil {
-		return line
+	for _, t := range tokens.Tokens() {
+		text := strings.ReplaceAll(t.Value, "\n", "")
+		for _, kind := range [...]chroma.TokenType{t.Type, t.Type.SubCategory(), t.Type.Category()} {
+			if ink := inks[kind]; ink != "" && text != "" {
+				text = ink + text + plain
+				break
+			}
+		}
+		b.WriteString(text)
 	}
-	return strings.ReplaceAll(b.String(), "\n", "")
+	return b.String()
 }
