@@ -71,8 +71,9 @@ func Run(ctx context.Context, o Options) error {
 	}
 	var wg sync.WaitGroup
 	served := make(chan error, len(listeners)+len(phones))
+	home := webs[0]
 	for _, l := range listeners {
-		wg.Go(func() { served <- webs[0].Serve(limited(l, mostOpen)) })
+		wg.Go(func() { served <- home.Serve(limited(l, mostOpen)) })
 	}
 	for _, p := range phones {
 		web := newHTTP(p.handler)
@@ -80,7 +81,7 @@ func Run(ctx context.Context, o Options) error {
 		wg.Go(func() { served <- web.Serve(limited(p.listener, mostFromEach)) })
 	}
 	making, stop := context.WithCancel(ctx)
-	failed := make(chan error, 1)
+	failed := make(chan error, cap(served))
 	wg.Go(func() { // a server that fails ends the preview
 		for range cap(served) {
 			if err := <-served; !errors.Is(err, http.ErrServerClosed) {
