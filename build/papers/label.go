@@ -111,7 +111,8 @@ func (w Papers) Card() ([]byte, error) {
 		return nil, err
 	}
 	s := w.s.Species
-	water := strings.Join(words.NonEmpty(words.R(w.Locale, s.Temperature), pre("GH ", words.R(w.Locale, s.GH)), pre("KH ", words.R(w.Locale, s.KH))), " · ")
+	water := strings.Join(words.NonEmpty(words.R(w.Locale, s.Temperature), pre("GH\u00a0", words.R(w.Locale, s.GH)), pre("KH\u00a0", words.R(w.Locale, s.KH))), " · ")
+	water = strings.ReplaceAll(water, "–", "\u2060–\u2060") // a range stays on one line
 	for _, r := range []LabelRow{{"height", words.R(w.Locale, s.Height)}, {"water", water}, {"light", words.R(w.Locale, s.Light)}, {"co2", words.TextOf(w.Locale, "co2-need.", s.CO2)},
 		{"place", words.TextOf(w.Locale, "need.", s.Placement)}, {"pace", words.TextOf(w.Locale, "growth.", s.Growth)}, {"came", strings.Join(words.NonEmpty(w.kit.Grower, w.kit.Site), ", ")}} {
 		if r.Is != "" {
