@@ -1,6 +1,7 @@
 package words_test
 
 import (
+	"regexp"
 	"testing"
 
 	"slipleaf/build/quantity"
@@ -104,6 +105,22 @@ func TestTaxonIsSetInItalics(t *testing.T) {
 	} {
 		if got, want := string(words.Taxon(row.name)), `<i lang="la" class="taxon-name">`+row.want+`</i>`; got != want {
 			t.Errorf("%s: %s, want %s", row.name, got, want)
+		}
+	}
+}
+
+// A sentence is HTML: what is less than something is written &lt;.
+func TestSentencesAreHTML(t *testing.T) {
+	bare := regexp.MustCompile(`<[^a-z/]|<$|&[^a-z#]`)
+	for _, lang := range words.Languages(themes.Bench()) {
+		w, err := words.Load(themes.Bench(), lang)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, key := range w.Keys() {
+			if at := bare.FindString(w.Raw(key)); at != "" {
+				t.Errorf("%s: %s has %q: %s", lang, key, at, w.Raw(key))
+			}
 		}
 	}
 }
