@@ -94,11 +94,26 @@ func (pl *placing) known() (known, error) {
 	if next != nil && next.generation == now.generation {
 		k.add(next.files)
 	}
+	if err := pl.sameJournal(now.journal); err != nil {
+		return k, err
+	}
+	now.journal = cmp.Or(pl.journal, now.journal)
 	now.keep = append(now.keep, pl.keep...)
 	slices.Sort(now.keep)
 	now.keep = slices.Compact(now.keep)
 	pl.list = now
 	return k, nil
+}
+
+// sameJournal refuses a site that was made from another journal, unless it is to be replaced.
+func (pl *placing) sameJournal(from string) error {
+	if from == "" || pl.journal == "" || from == pl.journal || pl.replace {
+		return nil
+	}
+	if _, err := pl.root.Lstat(pl.name); errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	return fmt.Errorf("%s holds the site of another journal, in %s; name another folder with --to, or add --replace", pl.path(), from)
 }
 
 // survey lists the files of the site at the target, none where there is no site yet, and refuses a target with others.

@@ -26,6 +26,7 @@ const (
 // list is what a publish has put at a target.
 type list struct {
 	generation string            // by which folders beside the target are known for ours
+	journal    string            // the folder of the journal that the site is made from; "" where it is not known
 	keep       []string          // files and folders of others that stay
 	files      map[string]string // the beginning of the hash of each file's bytes, by path
 }
@@ -34,6 +35,9 @@ type list struct {
 func (l *list) encode(outputs []output) []byte {
 	var b bytes.Buffer
 	b.WriteString(listHead + "generation " + l.generation + "\n")
+	if l.journal != "" {
+		fmt.Fprintf(&b, "journal %q\n", l.journal)
+	}
 	for _, k := range l.keep {
 		fmt.Fprintf(&b, "keep %q\n", k)
 	}
@@ -57,6 +61,12 @@ func decodeList(data []byte) (l *list, ok bool) {
 			return nil, false
 		case key == "generation":
 			l.generation = value
+		case key == "journal":
+			from, err := strconv.Unquote(value)
+			if err != nil {
+				return nil, false
+			}
+			l.journal = from
 		case key == "keep":
 			name, err := strconv.Unquote(value)
 			if err != nil || checkKeep(name) != nil {

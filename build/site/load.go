@@ -33,6 +33,8 @@ type Options struct {
 	Named bool
 	// Keep names files and folders in the target that are not the site's and stay there. They are remembered.
 	Keep []string
+	// Replace lets a site that was made from another journal be replaced.
+	Replace bool
 	// Anew takes nothing for unchanged: every file is read and every page made.
 	Anew bool
 	// Program tells the program from others, where what they made may meet.

@@ -73,6 +73,8 @@ type placing struct {
 	*target
 	outputs []output
 	keep    []string // names of files and folders of others that are to stay, besides those that the list knows
+	journal string   // the folder of the journal; "" where it is not known
+	replace bool     // a site that was made from another journal
 	list    *list    // of what is at the target
 	lost    bool     // there was no list
 	was     *store   // what is known of the target; nil: nothing

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -185,9 +186,18 @@ func (p *publishing) build(ctx context.Context) error {
 // place makes the files that would not come out as they stand, and puts the site in place.
 func (p *publishing) place(ctx context.Context, b *page.Site) error {
 	outputs := outputsOf(b, p.o)
-	pl := &placing{target: p.target, keep: p.o.Keep, outputs: make([]output, len(outputs)), was: p.was, next: &p.next, roomy: cmp.Or(p.o.spareFrom, roomySite)}
+	pl := &placing{target: p.target, keep: p.o.Keep, replace: p.o.Replace, outputs: make([]output, len(outputs)), was: p.was, next: &p.next, roomy: cmp.Or(p.o.spareFrom, roomySite)}
 	for i, out := range outputs {
 		pl.outputs[i].Path = page.PathOf(out.Addr)
+	}
+	if p.o.Dir != "" {
+		from, err := realPath(p.o.Dir)
+		if err != nil {
+			return err
+		}
+		if pl.journal, err = filepath.Abs(from); err != nil {
+			return err
+		}
 	}
 	unlock, err := pl.begin(ctx)
 	if err != nil {

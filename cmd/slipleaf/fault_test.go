@@ -99,7 +99,7 @@ func assertAlone(t *testing.T, site string) {
 		t.Fatal(err)
 	}
 	for _, l := range left {
-		if l.Name() != filepath.Base(site) && !strings.HasSuffix(l.Name(), ".cache") && !strings.HasSuffix(l.Name(), ".spare") && !strings.HasSuffix(l.Name(), ".journal") {
+		if l.Name() != filepath.Base(site) && !strings.HasSuffix(l.Name(), ".cache") && !strings.HasSuffix(l.Name(), ".spare") {
 			t.Errorf("%s was left beside the site", l.Name())
 		}
 	}

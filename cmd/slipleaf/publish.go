@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"os"
 	"path"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -54,7 +53,7 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 	if err != nil {
 		return err
 	}
-	o := site.Options{Zone: knownZone, Dir: dir, ThemeDir: c.Look, Named: c.To != "", Keep: c.Keep, Anew: c.Anew}
+	o := site.Options{Zone: knownZone, Dir: dir, ThemeDir: c.Look, Named: c.To != "", Keep: c.Keep, Replace: c.Over, Anew: c.Anew}
 	if c.To == "" {
 		c.To = defaultTarget
 	}
@@ -68,9 +67,6 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 	}
 	defer closeFS()
 	if o.On, err = w.day(c.On, fsys); err != nil {
-		return err
-	}
-	if err := c.sameJournal(dir); err != nil {
 		return err
 	}
 	bar := newProgress(w)
@@ -98,7 +94,6 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 	if complaints.Errors() > 0 {
 		return errJournal
 	}
-	c.remember(dir)
 	r := published{Pages: done.Pages, Written: done.Written, Unchanged: done.Unchanged, Removed: done.Removed,
 		Warnings: len(complaints) - complaints.Errors(), Seconds: time.Since(began).Seconds(), Phases: done.Phases, LeftOut: left}
 	if c.JSON {
@@ -109,50 +104,6 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 		fmt.Fprintf(w.Out, "left out, because it has errors: %s\n", file)
 	}
 	return someBroken(left)
-}
-
-// madeFrom is the file beside a site that names the folder of the journal which it was made from. It is not published.
-func madeFrom(to string) string {
-	return filepath.Join(filepath.Dir(filepath.Clean(to)), "."+filepath.Base(filepath.Clean(to))+".journal")
-}
-
-// realFolder is the path of a journal's folder without links.
-func realFolder(dir string) (string, error) {
-	dir, err := filepath.EvalSymlinks(dir)
-	if err != nil {
-		return "", err
-	}
-	return filepath.Abs(dir)
-}
-
-// sameJournal refuses a target that was made from another journal, unless it is to be replaced.
-func (c publishCmd) sameJournal(dir string) error {
-	was, err := os.ReadFile(madeFrom(c.To))
-	from := strings.TrimSpace(string(was))
-	if err != nil || from == "" || c.Over {
-		return nil
-	}
-	if _, err := os.Stat(c.To); err != nil {
-		return nil
-	}
-	is, err := realFolder(dir)
-	if err != nil || is == from {
-		return err
-	}
-	return wrongUse("%s holds the site of another journal, in %s; name another folder with --to, or add --replace", c.To, from)
-}
-
-// remember keeps beside a site which journal it was made from. A site without that note is taken for one's own, so that a
-// disk which refuses it does no harm.
-func (c publishCmd) remember(dir string) {
-	is, err := realFolder(dir)
-	if err != nil {
-		return
-	}
-	file := madeFrom(c.To)
-	if was, err := os.ReadFile(file); err != nil || string(was) != is+"\n" {
-		_ = os.WriteFile(file, []byte(is+"\n"), 0o600)
-	}
 }
 
 func someBroken(left []string) error {
