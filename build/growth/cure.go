@@ -32,29 +32,9 @@ func cureOf(t *journal.Tank, w WaterOff) Cure {
 	case "temperature":
 		c.How = map[bool]string{true: "heat", false: "cool"}[low]
 	case "gh":
-		tap, known := asUnit(t.Tap.GH, "dGH")
-		c.water(w.Value, tap, known, func(tap float64) (reckon.Needed, error) {
-			return reckon.ChangesNeeded(quantity.Hardness(w.Value)*quantity.DGH, quantity.Hardness(tap)*quantity.DGH, quantity.Hardness(c.To)*quantity.DGH, changeShare)
-		}, func(v quantity.Volume) (string, reckon.Dose, error) {
-			salt, err := reckon.FindSalt("gypsum")
-			if err != nil {
-				return "", reckon.Dose{}, err
-			}
-			dose, err := reckon.DoseForGH(salt, v, quantity.Hardness(c.To-w.Value)*quantity.DGH)
-			return salt.Name, dose, err
-		}, t)
+		hardness(&c, t, w, t.Tap.GH, quantity.DGH, "dGH", "gypsum", reckon.DoseForGH)
 	case "kh":
-		tap, known := asUnit(t.Tap.KH, "dKH")
-		c.water(w.Value, tap, known, func(tap float64) (reckon.Needed, error) {
-			return reckon.ChangesNeeded(quantity.Alkalinity(w.Value)*quantity.DKH, quantity.Alkalinity(tap)*quantity.DKH, quantity.Alkalinity(c.To)*quantity.DKH, changeShare)
-		}, func(v quantity.Volume) (string, reckon.Dose, error) {
-			salt, err := reckon.FindSalt("potassium-bicarbonate")
-			if err != nil {
-				return "", reckon.Dose{}, err
-			}
-			dose, err := reckon.DoseForKH(salt, v, quantity.Alkalinity(c.To-w.Value)*quantity.DKH)
-			return salt.Name, dose, err
-		}, t)
+		hardness(&c, t, w, t.Tap.KH, quantity.DKH, "dKH", "potassium-bicarbonate", reckon.DoseForKH)
 	default:
 		c.How = "ph"
 	}
@@ -72,15 +52,16 @@ func (w WaterOff) target() float64 {
 	return w.High
 }
 
-// water sets changes toward the tap's or soft water, or a dose.
-func (c *Cure) water(value, tap float64, known bool, needed func(tap float64) (reckon.Needed, error), dose func(quantity.Volume) (string, reckon.Dose, error), t *journal.Tank) {
-	low := value < c.To
+// hardness sets changes toward the tap's or soft water, or a dose of the salt that raises it.
+func hardness[T reckon.Mixes](c *Cure, t *journal.Tank, w WaterOff, tapWater quantity.Reading[T], degree T, unit, salt string, dose func(reckon.Salt, quantity.Volume, T) (reckon.Dose, error)) {
+	tap, known := asUnit(tapWater, unit)
+	low := w.Value < c.To
 	c.How = "tap"
 	if !known || low && tap <= c.To || !low && tap >= c.To {
 		c.How, tap = "soft", 0
 	}
 	if c.How == "tap" || !low {
-		n, err := needed(tap)
+		n, err := reckon.ChangesNeeded(T(w.Value)*degree, T(tap)*degree, T(c.To)*degree, changeShare)
 		if err == nil && n.Times > 0 {
 			c.Times, c.Share = n.Times, changeShare
 			return
@@ -88,12 +69,17 @@ func (c *Cure) water(value, tap float64, known bool, needed func(tap float64) (r
 	}
 	c.How = "salt"
 	volume, whole := waterIn(t)
-	salt, d, err := dose(volume)
+	s, err := reckon.FindSalt(salt)
 	if err != nil {
 		c.How = ""
 		return
 	}
-	c.Salt, c.Grams, c.Tank = salt, round(float64(d.Mass)), whole
+	d, err := dose(s, volume, T(c.To-w.Value)*degree)
+	if err != nil {
+		c.How = ""
+		return
+	}
+	c.Salt, c.Grams, c.Tank = s.Name, round(float64(d.Mass)), whole
 }
 
 // waterIn is the net water of a tank; of perLitres where it is not known.

@@ -1,8 +1,7 @@
 package main
 
 import (
-	"os"
-	"path/filepath"
+	"io/fs"
 	"slices"
 	"strconv"
 	"strings"
@@ -85,7 +84,7 @@ func held(p *journal.Parcel, lot string) *journal.Parcel {
 }
 
 func (d *desk) bytesOf(p *journal.Parcel) ([]byte, error) {
-	return os.ReadFile(filepath.Join(d.dir, filepath.FromSlash(p.Path)))
+	return fs.ReadFile(d.fsys, p.Path)
 }
 
 // withPlants is a record with other plants in it. A record that stays one of the same lot keeps every other byte; else the

@@ -29,24 +29,34 @@ func (d *desk) lotOf(name, region string) (string, error) {
 	if slices.ContainsFunc(d.lotIDs(), func(id string) bool { return strings.EqualFold(id, name) }) {
 		return name, nil
 	}
-	m := d.journal.Meant(d.names, name, region)
-	if len(m.Asks) > 0 {
-		return "", wrongUse("which plant is %q? (%s) write %s", name, m.How, strings.Join(m.Apart(""), "; or "))
+	plant, err := d.plantCalled(name, region)
+	if err != nil {
+		return "", err
 	}
-	if m.ID == "" {
+	if plant == "" {
 		return name, nil
 	}
 	var of []string
 	for _, l := range d.journal.Lots() {
-		if l.Plant == m.ID && (l.Expected || d.left(l.ID, nil) > 0) {
+		if l.Plant == plant && (l.Expected || d.left(l.ID, nil) > 0) {
 			of = append(of, l.ID)
 		}
 	}
 	switch len(of) {
 	case 0:
-		return "", wrongUse("no lot of %s has plants left; for the waiting list: slipleaf wait WHO %q", d.plantName(m.ID), name)
+		return "", wrongUse("no lot of %s has plants left; for the waiting list: slipleaf wait WHO %q", d.plantName(plant), name)
 	case 1:
 		return of[0], nil
 	}
-	return "", wrongUse("which lot of %s? there are: %s", d.plantName(m.ID), strings.Join(of, ", "))
+	return "", wrongUse("which lot of %s? there are: %s", d.plantName(plant), strings.Join(of, ", "))
+}
+
+// plantCalled is the plant that a name means here and where the recipient lives: "" for none. Where it may mean several, the
+// error asks which.
+func (d *desk) plantCalled(name, region string) (string, error) {
+	m := d.journal.Meant(d.names, name, region)
+	if len(m.Asks) > 0 {
+		return "", wrongUse("which plant is %q? (%s) write %s", name, m.How, strings.Join(m.Apart(""), "; or "))
+	}
+	return m.ID, nil
 }

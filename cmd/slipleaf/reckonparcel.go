@@ -13,7 +13,7 @@ import (
 	"slipleaf/build/topic"
 )
 
-// parcelKeys are what a parcel's sum is asked beside its figures: whence and whither, and which plant.
+// parcelKeys are what a parcel's sum is asked beside its figures: where from, where to, and which plant.
 var parcelKeys = []string{"from", "to", "plant"}
 
 // parcel adds to the sum of a parcel what the journal's own parcels came to, and the rules of the border.
@@ -26,7 +26,7 @@ func (c reckonCmd) parcel(ctx context.Context, w world, args []topic.Arg) (topic
 		}
 		return false
 	})
-	a, err := almanac.Open()
+	a, err := openAlmanac()
 	if err != nil {
 		return topic.Answer{}, fmt.Errorf("almanac: %w", err)
 	}

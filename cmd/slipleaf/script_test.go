@@ -2,8 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/json"
-	"errors"
 	"fmt"
 	"net/http"
 	"net/http/httptest"
@@ -77,26 +75,8 @@ func countFiles(ts *testscript.TestScript, _ bool, args []string) {
 
 // countNames checks how many files below a folder hold a text, kept changes among them, whose contents are in base 64.
 func countNames(ts *testscript.TestScript, _ bool, args []string) {
-	var in []string
-	ts.Check(filepath.WalkDir(ts.MkAbs(args[0]), func(name string, e os.DirEntry, err error) error {
-		if err != nil || e.IsDir() {
-			return err
-		}
-		data, err := os.ReadFile(name)
-		if filepath.Base(filepath.Dir(name)) == ".undo" {
-			var kept struct {
-				Files []struct{ Before, After []byte }
-			}
-			err = errors.Join(err, json.Unmarshal(data, &kept))
-			for _, f := range kept.Files {
-				data = append(append(data, f.Before...), f.After...)
-			}
-		}
-		if bytes.Contains(data, []byte(args[1])) {
-			in = append(in, name)
-		}
-		return err
-	}))
+	in, err := filesWith(ts.MkAbs(args[0]), args[1])
+	ts.Check(err)
 	if fmt.Sprint(len(in)) != args[2] {
 		ts.Fatalf("%q is in %d files, not %s: %v", args[1], len(in), args[2], in)
 	}

@@ -101,14 +101,11 @@ func (d *desk) plantMeant(name, region string) (string, error) {
 	if s, ok := d.names.Species(name); ok {
 		return s.ID, nil
 	}
-	m := d.journal.Meant(d.names, name, region)
-	switch {
-	case len(m.Asks) > 0:
-		return "", wrongUse("which plant is %q? (%s) write %s", name, m.How, strings.Join(m.Apart(""), "; or "))
-	case m.ID == "":
-		return "", wrongUse("no plant is called %q; see: slipleaf name %q", name, name)
+	plant, err := d.plantCalled(name, region)
+	if err == nil && plant == "" {
+		err = wrongUse("no plant is called %q; see: slipleaf name %q", name, name)
 	}
-	return m.ID, nil
+	return plant, err
 }
 
 // waitingFor are the records by which the person of that name waits for a plant.

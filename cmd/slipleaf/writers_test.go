@@ -81,11 +81,20 @@ func (w writer) command(bin, dir string, i int) *exec.Cmd {
 	return exec.Command(bin, args...)
 }
 
-// holding lists the files below a folder that hold a text, hidden ones and the kept changes of undo among them, whose contents
-// are in base 64.
-func holding(t *testing.T, dir, text string) (in []string) {
+// holding is [filesWith] for tests.
+func holding(t *testing.T, dir, text string) []string {
 	t.Helper()
-	err := filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
+	in, err := filesWith(dir, text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return in
+}
+
+// filesWith lists the files below a folder that hold a text, hidden ones and the kept changes of undo among them, whose
+// contents are in base 64.
+func filesWith(dir, text string) (in []string, err error) {
+	err = filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
 		if err != nil || e.IsDir() {
 			return err
 		}
@@ -104,10 +113,7 @@ func holding(t *testing.T, dir, text string) (in []string) {
 		}
 		return err
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return in
+	return in, err
 }
 
 // benchOfWriters is a journal in which all writers have something to do.
