@@ -1,10 +1,6 @@
 package desk
 
-import (
-	"strings"
-
-	"slipleaf/build/format"
-)
+import "slipleaf/build/format"
 
 // helpLine is what a field means, as the table of the format says it.
 type helpLine struct{ Key, Text string }
@@ -18,7 +14,6 @@ func helpLines(lang, mapping string, keys []string) (out []helpLine) {
 	if len(keys) == 0 {
 		keys = m.Names()
 	}
-	lang, _, _ = strings.Cut(lang, "-")
 	for _, name := range keys {
 		if k, ok := m.Key(name); ok {
 			out = append(out, helpLine{name, k.Help.In(lang)})
