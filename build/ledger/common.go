@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
@@ -24,7 +25,8 @@ type Common struct {
 	Causes []Cause
 }
 
-// Cause is what recipients gave as the reason of a loss, as they wrote it.
+// Cause is what recipients gave as the reason of a loss, as they wrote it but in small letters. It may name somebody: pages show
+// only the reasons that their words know.
 type Cause struct {
 	Name string
 	N    int
@@ -116,7 +118,7 @@ func commonOf(ws []observed) Common {
 			c.Lost++
 			for _, r := range w.parcel.Reports {
 				if r.Outcome == "lost" && r.Cause != "" {
-					causes[r.Cause]++
+					causes[strings.ToLower(r.Cause)]++
 				}
 			}
 		}

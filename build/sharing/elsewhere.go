@@ -88,10 +88,7 @@ func soonerSentence(v words.Locale, e ledger.Outcomes) string {
 
 // commonSentence says what the lost had in common and how sure that is, and the reasons that were given.
 func commonSentence(v words.Locale, c ledger.Common) string {
-	var causes []string
-	for _, x := range c.Causes {
-		causes = append(causes, v.Text("common.cause", "what", x.Name, "n", x.N))
-	}
+	causes := causeWords(v, c.Causes)
 	reasons := ""
 	if len(causes) > 0 {
 		reasons = v.Text("common.causes", "causes", strings.Join(causes, ", "))
@@ -110,6 +107,23 @@ func commonSentence(v words.Locale, c ledger.Common) string {
 	}
 	return words.Sentences(v.Text("common.where", "where", where, "lost", c.With.Yes, "of", c.With.Of, "others", c.Without.Yes, "rest", c.Without.Of,
 		"more", v.N(100*c.More.Value, 0), "low", v.N(100*c.More.Low, 0), "high", v.N(100*c.More.High, 0)), v.Text(key, "n", c.Looked), reasons)
+}
+
+// causeWords are the reasons of losses that the words have a name for, in the page's language, with how often each was given.
+// All others are one: what a recipient wrote freely is not for everybody to read, and may name somebody.
+func causeWords(v words.Locale, causes []ledger.Cause) (out []string) {
+	others := 0
+	for _, x := range causes {
+		if key := "common.cause-" + x.Name; v.Has(key) {
+			out = append(out, v.Text("common.cause", "what", v.Text(key), "n", x.N))
+		} else {
+			others += x.N
+		}
+	}
+	if others > 0 {
+		out = append(out, v.Text("common.cause", "what", v.Text("common.cause-other"), "n", others))
+	}
+	return out
 }
 
 func shareCell(v words.Locale, f ledger.OutcomeCounts) string {
