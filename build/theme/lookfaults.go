@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
@@ -24,6 +25,9 @@ type LookFault struct {
 	Message      string
 	Hint         string
 }
+
+// mostFaults is how many faults of a kind are listed: more are no help.
+const mostFaults = 100
 
 // LookFaults lists the words and colours of a look that the theme beneath and the look itself know nothing of, and the
 // colours in which text cannot be read. What cannot be parsed is left to [Load].
@@ -56,7 +60,7 @@ func unknownWords(look, under fs.FS) (out []LookFault) {
 			continue
 		}
 		eachWord("", file.Docs[0].Body, func(key string, n ast.Node) {
-			if known[key] || strings.Contains(said, `"`+key+`"`) {
+			if len(out) == mostFaults || known[key] || strings.Contains(said, `"`+key+`"`) {
 				return
 			}
 			at := n.GetToken().Position
@@ -88,16 +92,15 @@ func eachWord(prefix string, n ast.Node, f func(key string, n ast.Node)) {
 
 // token is a colour's declaration.
 type token struct {
-	file   string
-	offset int
-	text   string // of the file
-	scheme string // light or dark
-	name   string
-	rgb    [3]float64 // 0 to 1
+	file         string
+	line, column int    // from 1
+	scheme       string // light or dark
+	name         string
+	rgb          [3]float64 // 0 to 1
 }
 
 var (
-	declared   = regexp.MustCompile(`--([a-z0-9-]+)\s*:\s*(#[0-9a-fA-F]{6}|#[0-9a-fA-F]{3})\b`)
+	cssPart    = regexp.MustCompile(`\n|@media[^{}]*\{|\{|\}|--([a-z0-9-]+)[ \t]*:[ \t]*(#[0-9a-fA-F]{6}|#[0-9a-fA-F]{3})\b`)
 	usedName   = regexp.MustCompile(`var\(\s*--([a-z0-9-]+)`)
 	otherMedia = regexp.MustCompile(`@media[^{]*(print|forced-colors)`)
 	darkMedia  = regexp.MustCompile(`@media[^{]*prefers-color-scheme:\s*dark`)
@@ -117,7 +120,7 @@ func tokenFaults(look, under fs.FS) (out []LookFault) {
 		known[t.name] = true
 	}
 	for _, t := range mine {
-		if !known[t.name] {
+		if !known[t.name] && len(out) < mostFaults {
 			out = append(out, t.fault(fmt.Sprintf("nothing is coloured by --%s", t.name), spelling.Hint(t.name, sortedKeys(known))))
 		}
 	}
@@ -147,42 +150,44 @@ func tokenFaults(look, under fs.FS) (out []LookFault) {
 }
 
 func (t token) fault(message, hint string) LookFault {
-	before := t.text[:t.offset]
-	return LookFault{t.file, strings.Count(before, "\n") + 1, len([]rune(before[strings.LastIndexByte(before, '\n')+1:])) + 1, message, hint}
+	return LookFault{t.file, t.line, t.column, message, hint}
 }
 
 // tokensOf lists the colours that the styles of a theme declare for screens, by file and place.
 func tokensOf(theme fs.FS) (out []token) {
 	names, _ := fs.Glob(theme, "styles/*.css")
 	for _, name := range names {
-		data, err := fs.ReadFile(theme, name)
-		if err != nil {
-			continue
-		}
-		text := string(data)
-		for _, m := range declared.FindAllStringSubmatchIndex(text, -1) {
-			scheme := "light"
-			switch media := mediaAt(text, m[0]); {
-			case otherMedia.MatchString(media):
-				continue
-			case darkMedia.MatchString(media):
-				scheme = "dark"
-			}
-			out = append(out, token{name, m[0], text, scheme, text[m[2]:m[3]], rgbOf(text[m[4]:m[5]])})
+		if data, err := fs.ReadFile(theme, name); err == nil {
+			out = append(out, tokensIn(name, string(data))...)
 		}
 	}
 	return out
 }
 
-// mediaAt is the last @media whose braces are open at an offset; "" outside of all.
-func mediaAt(text string, offset int) string {
-	for at := strings.LastIndex(text[:offset], "@media"); at >= 0; at = strings.LastIndex(text[:at], "@media") {
-		within := text[at:offset]
-		if strings.Count(within, "{") > strings.Count(within, "}") {
-			return within[:strings.IndexByte(within, '{')+1]
+// tokensIn walks a style sheet once, with the schemes of the blocks that are open: "" for what is not for screens.
+func tokensIn(file, text string) (out []token) {
+	open, line, start := []string{"light"}, 1, 0
+	for _, m := range cssPart.FindAllStringSubmatchIndex(text, -1) {
+		part, now := text[m[0]:m[1]], open[len(open)-1]
+		switch {
+		case m[2] >= 0:
+			if now != "" {
+				out = append(out, token{file, line, utf8.RuneCountInString(text[start:m[0]]) + 1, now, text[m[2]:m[3]], rgbOf(text[m[4]:m[5]])})
+			}
+		case part == "}":
+			open = open[:max(1, len(open)-1)]
+		case otherMedia.MatchString(part):
+			open = append(open, "")
+		case darkMedia.MatchString(part):
+			open = append(open, "dark")
+		case part != "\n":
+			open = append(open, now)
+		}
+		if n := strings.Count(part, "\n"); n > 0 {
+			line, start = line+n, m[0]+strings.LastIndexByte(part, '\n')+1
 		}
 	}
-	return ""
+	return out
 }
 
 // rgbOf reads #rrggbb or #rgb.

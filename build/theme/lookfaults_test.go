@@ -3,6 +3,7 @@ package theme_test
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"slipleaf/build/theme"
@@ -48,5 +49,32 @@ func TestALooksSlipsAreSaid(t *testing.T) {
 func TestTheThemeHasNoSlips(t *testing.T) {
 	if got := theme.LookFaults(themes.Bench(), themes.Bench()); len(got) > 0 {
 		t.Errorf("%+v", got)
+	}
+}
+
+// A look from elsewhere may be made to keep a publish busy: the work grows with its size and no faster, and what is said of it
+// has an end.
+func BenchmarkLookFaults(b *testing.B) {
+	for _, n := range []int{1000, 10_000} {
+		look := filesOf(map[string]string{"styles/99.css": strings.Repeat("@media (min-width: 1px) { :root { --leef: #999 } }\n", n)})
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for b.Loop() {
+				if got := len(theme.LookFaults(look, themes.Bench())); got != 100 {
+					b.Fatal(got)
+				}
+			}
+		})
+	}
+}
+
+func TestFaultsOfALookHaveAnEnd(t *testing.T) {
+	var css, yaml strings.Builder
+	yaml.WriteString("nav:\n")
+	for i := range 300 {
+		fmt.Fprintf(&css, ":root { --leef%d: #999 }\n", i)
+		fmt.Fprintf(&yaml, "  plents%d: x\n", i)
+	}
+	if got := theme.LookFaults(filesOf(map[string]string{"styles/99.css": css.String(), "words/en.yaml": yaml.String()}), themes.Bench()); len(got) != 200 {
+		t.Errorf("%d faults are listed, want 100 of words and 100 of colours", len(got))
 	}
 }
