@@ -129,7 +129,7 @@ func speechless(j *journal.Journal, t *theme.Theme) journal.Complaints {
 
 // lookComplaints warns of words and colours of a look that do nothing or can't be read.
 func (m *Memory) lookComplaints(j *journal.Journal) (out journal.Complaints) {
-	for _, f := range m.slips {
+	for _, f := range m.slips() {
 		out = append(out, journal.Complaint{File: path.Join(j.Look, f.File), Line: f.Line, Column: f.Column, Severity: journal.Warning, Rule: "look", Message: f.Message, Hint: cmp.Or(f.Hint, "delete it, or name what the look's own templates and styles use")})
 	}
 	return out

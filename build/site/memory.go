@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"maps"
 	"slices"
+	"sync"
 	"sync/atomic"
 
 	"slipleaf/build/almanac"
@@ -25,9 +26,9 @@ type Memory struct {
 	reader  *journal.Reader
 	diary   growth.Memory
 	theme   *theme.Theme
-	slips   []theme.LookFault  // of the look that lies over the theme
-	look    fingerprint.Sum    // of the theme's files and language
-	sound   map[string]checked // texts without a fault, by path
+	slips   func() []theme.LookFault // of the look that lies over the theme
+	look    fingerprint.Sum          // of the theme's files and language
+	sound   map[string]checked       // texts without a fault, by path
 }
 
 // checked is a text in which nothing was wrong.
@@ -74,9 +75,9 @@ func (m *Memory) themeOf(fsys fs.FS, j *journal.Journal, o Options) (*theme.Them
 	if err != nil {
 		return nil, err
 	}
-	m.theme, m.look, m.slips = t, print, nil
+	m.theme, m.look, m.slips = t, print, func() []theme.LookFault { return nil }
 	if look != nil {
-		m.slips = theme.LookFaults(look, themes.Bench())
+		m.slips = sync.OnceValue(func() []theme.LookFault { return theme.LookFaults(look, themes.Bench()) })
 	}
 	return t, nil
 }

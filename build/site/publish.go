@@ -49,7 +49,7 @@ func Publish(ctx context.Context, fsys fs.FS, to string, o Options, tell func(jo
 		p.o.Program = programPrint()
 	}
 	if p.o.Photos == nil {
-		p.o.Photos = &PhotoCache{beside: t, known: map[string]preparedPhoto{}}
+		p.o.Photos = newPhotoCache(t)
 	}
 	if !o.Anew {
 		p.was, _ = readStore(t) // none, or a damaged one, only costs time
