@@ -1,8 +1,6 @@
 package names
 
 import (
-	"encoding/csv"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -13,17 +11,9 @@ import (
 // without the plant; what was done about those is in no row's favour alone.
 func TestNamesNotTunedFor(t *testing.T) {
 	r := newResolver(t, "DE", "GB-ENG", "US-WY")
-	f, err := os.Open("testdata/fresh.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rowsOf(t, "testdata/fresh.csv")
 	n := map[string]int{}
-	for _, row := range rows[1:] {
+	for _, row := range rows {
 		got := r.Resolve(row[0])
 		kind := judged(got, row[1])
 		n[kind]++
@@ -33,7 +23,7 @@ func TestNamesNotTunedFor(t *testing.T) {
 			t.Logf("%s: %q is %s (%s)", kind, row[0], row[1], got.How)
 		}
 	}
-	t.Logf("of %d: %v", len(rows)-1, n)
+	t.Logf("of %d: %v", len(rows), n)
 	if 20*(n["refused"]+n["asked without it"]) > len(rows) {
 		t.Errorf("%d refused", n["refused"])
 	}

@@ -1,8 +1,6 @@
 package names
 
 import (
-	"encoding/csv"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -14,17 +12,9 @@ import (
 // another plant.
 func TestMisspellings(t *testing.T) {
 	r := newResolver(t, "DE")
-	f, err := os.Open("testdata/misspelt.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rowsOf(t, "testdata/misspelt.csv")
 	right, asked, refused := 0, 0, 0
-	for _, row := range rows[1:] {
+	for _, row := range rows {
 		means := strings.Split(row[1], " | ")
 		switch got := r.Resolve(row[0]); {
 		case got.Known() && !slices.Contains(means, got.Plant.Taxon):
@@ -38,9 +28,9 @@ func TestMisspellings(t *testing.T) {
 			t.Logf("%q: %+v, is %s", row[0], got, row[1])
 		}
 	}
-	t.Logf("of %d: %d right, %d asked, %d refused", len(rows)-1, right, asked, refused)
+	t.Logf("of %d: %d right, %d asked, %d refused", len(rows), right, asked, refused)
 	if 20*refused > len(rows) {
-		t.Errorf("%d of %d refused", refused, len(rows)-1)
+		t.Errorf("%d of %d refused", refused, len(rows))
 	}
 }
 
@@ -182,16 +172,7 @@ func TestRegions(t *testing.T) {
 func tenThousand(t testing.TB) []string {
 	var all []string
 	for _, name := range []string{"testdata/names.csv", "testdata/misspelt.csv"} {
-		f, err := os.Open(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		rows, err := csv.NewReader(f).ReadAll()
-		f.Close()
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, row := range rows[1:] {
+		for _, row := range rowsOf(t, name) {
 			all = append(all, row[0])
 		}
 	}

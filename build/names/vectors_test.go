@@ -18,11 +18,10 @@ func newResolver(t testing.TB, regions ...string) *Resolver {
 	return New(a, regions...)
 }
 
-// The rows were typed by hand as growers write, before the resolver was (common practice); judged for a journal in
-// Germany and recipients in England and in a state without a list here: the Union's, Britain's and federal lists.
-func TestNamesThatGrowersType(t *testing.T) {
-	r := newResolver(t, "DE", "GB-ENG", "US-WY")
-	f, err := os.Open("testdata/names.csv")
+// rowsOf reads a table without its head.
+func rowsOf(t testing.TB, file string) [][]string {
+	t.Helper()
+	f, err := os.Open(file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -31,7 +30,14 @@ func TestNamesThatGrowersType(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rows = rows[1:]
+	return rows[1:]
+}
+
+// The rows were typed by hand as growers write, before the resolver was (common practice); judged for a journal in
+// Germany and recipients in England and in a state without a list here: the Union's, Britain's and federal lists.
+func TestNamesThatGrowersType(t *testing.T) {
+	r := newResolver(t, "DE", "GB-ENG", "US-WY")
+	rows := rowsOf(t, "testdata/names.csv")
 	taxon := func(s string) string { s, _, _ = strings.Cut(s, " ("); return s }
 	wrong, refused, needless := 0, 0, 0
 	for _, row := range rows {
