@@ -15,7 +15,7 @@ type Prior struct{ Mean, SD float64 }
 const tankSpread = 0.4
 
 // normal95 is how many standard deviations an interval of 95 % reaches to each side.
-const normal95 = 1.959963984540054
+var normal95 = reckon.NormalQuantile(0.975)
 
 // With is the prior of a plant in one more tank, where its rates in others are known with intervals of 95 %: what is known of the plant's
 // mean is p and those rates, each with its own error and [tankSpread] (a normal model with known variances: Gelman et al.

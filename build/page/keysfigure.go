@@ -1,10 +1,11 @@
 package page
 
 import (
-	"fmt"
 	"html/template"
 	"slices"
 	"strings"
+
+	"github.com/goccy/go-yaml"
 
 	"slipleaf/build/format"
 	"slipleaf/build/quantity"
@@ -46,13 +47,17 @@ func (b *Site) keysFigure() (template.HTML, error) {
 			tasks[m.Task].Title = words.Item(v.List("keys.tasks"), int(m.Task))
 		}
 		t := &tasks[m.Task]
-		t.Mappings = append(t.Mappings, b.keysMapping(v, m, all))
+		one, err := b.keysMapping(v, m, all)
+		if err != nil {
+			return "", err
+		}
+		t.Mappings = append(t.Mappings, one)
 	}
 	out, err := b.part(nil, "part-keys", tasks)
 	return template.HTML(out), err
 }
 
-func (b *Site) keysMapping(v words.Locale, m format.Mapping, all []format.Mapping) KeysMapping {
+func (b *Site) keysMapping(v words.Locale, m format.Mapping, all []format.Mapping) (KeysMapping, error) {
 	out := KeysMapping{Name: keyFiles[m.Name], Help: m.Help.In(v.Lang)}
 	if out.Name == "" {
 		out.Name = strings.Join(heldBy(m.Name, all), ", ")
@@ -63,11 +68,15 @@ func (b *Site) keysMapping(v words.Locale, m format.Mapping, all []format.Mappin
 			line.Words = strings.Join(k.Is.Words, " | ")
 		}
 		if k.Example != nil {
-			line.Example = k.Name + ": " + flowText(k.Example)
+			text, err := flowText(k.Example)
+			if err != nil {
+				return out, err
+			}
+			line.Example = k.Name + ": " + text
 		}
 		out.Keys = append(out.Keys, line)
 	}
-	return out
+	return out, nil
 }
 
 // heldBy lists the keys that hold a part, each once.
@@ -111,36 +120,11 @@ func keyTakes(v words.Locale, is format.Value) string {
 	return one
 }
 
-// flowText writes a value of an example as YAML on one line.
-func flowText(v any) string {
-	var parts []string
-	switch v := v.(type) {
-	case []int:
-		for _, i := range v {
-			parts = append(parts, fmt.Sprint(i))
-		}
-		return "[" + strings.Join(parts, ", ") + "]"
-	case []any:
-		for _, i := range v {
-			parts = append(parts, flowText(i))
-		}
-		return "[" + strings.Join(parts, ", ") + "]"
-	case map[string]string:
-		m := map[string]any{}
-		for k, s := range v {
-			m[k] = s
-		}
-		return flowText(m)
-	case map[string]any:
-		for k, x := range v {
-			parts = append(parts, k+": "+flowText(x))
-		}
-		slices.Sort(parts)
-		return "{" + strings.Join(parts, ", ") + "}"
-	case string:
-		if strings.ContainsAny(v, "{}?") {
-			return `"` + v + `"`
-		}
+// flowText writes a value of an example as YAML on one line; words without quotes where they need none, as diaries have them.
+func flowText(v any) (string, error) {
+	if s, ok := v.(string); ok && !strings.ContainsAny(s, "{}?") {
+		return s, nil
 	}
-	return fmt.Sprint(v)
+	text, err := yaml.MarshalWithOptions(v, yaml.Flow(true))
+	return strings.TrimSpace(string(text)), err
 }
