@@ -91,7 +91,7 @@ func (l *Linked) know(id string) {
 	own, file := l.Journal.Plant(id)
 	switch {
 	case file:
-		s = l.Almanac.Introduce(id, own.Taxon, own.Common, own.Profile)
+		s = l.Almanac.Introduce(id, own.Taxon, strings.ReplaceAll(own.Common, "'", "’"), own.Profile)
 		if own.Common == "" {
 			s = s.Spoken(l.Journal.Language)
 		}

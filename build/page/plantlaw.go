@@ -99,5 +99,6 @@ func (b *Site) lawBand(v words.Locale, s almanac.Species) (band template.HTML, b
 }
 
 func (b *Site) lawNotice(v words.Locale, n almanac.Notice) LawNotice {
-	return LawNotice{Text: words.Law(v, n, words.CountryName(v, words.Country(b.Journal.Region))), Source: words.FirstLink(n.Source), List: words.ListName(v, n)}
+	country := words.Country(b.Journal.Region)
+	return LawNotice{Text: words.Law(v, n, words.PlaceName(v, country, country)), Source: words.FirstLink(n.Source), List: words.ListName(v, n)}
 }

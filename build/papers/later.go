@@ -227,14 +227,14 @@ func (w Papers) places() template.HTML {
 	return template.HTML(strings.Join(out, "; "))
 }
 
-// regionName names a country, with the code of its part.
-func (w Papers) regionName(region string) string {
-	c, part, divided := strings.Cut(region, "-")
-	name := words.CountryName(w.Locale, c)
-	if divided {
-		return name + " (" + part + ")"
+// regionName names a country or its part; the part by its code where the almanac has no name for it.
+func (w Papers) regionName(region string) template.HTML {
+	for _, c := range w.s.Coverage {
+		if c.Code == region {
+			return words.PlaceName(w.Locale, c.Code, c.Place)
+		}
 	}
-	return name
+	return words.PlaceName(w.Locale, region, region)
 }
 
 // safetyFold is electricity, hands, dips and children; toxic sap is first.

@@ -86,7 +86,8 @@ func TestDemoInGerman(t *testing.T) {
 			looked++
 			text := wordsOf(n)
 			for _, p := range b.Journal.Plants {
-				text = strings.ReplaceAll(strings.ReplaceAll(text, words.Capital(p.Common), ""), p.Common, "")
+				name := strings.ReplaceAll(p.Common, "'", "’")
+				text = strings.ReplaceAll(strings.ReplaceAll(text, words.Capital(name), ""), name, "")
 			}
 			for _, tank := range b.Journal.Tanks {
 				text = strings.ReplaceAll(text, tank.Name, "")

@@ -10,7 +10,7 @@ import (
 
 // Law is what a list says of a plant, in the page's language; what the list itself says is in English. Region is where
 // the reader, or the journal, is.
-func Law(v Locale, n almanac.Notice, region string) template.HTML {
+func Law(v Locale, n almanac.Notice, region template.HTML) template.HTML {
 	out := v.HTML("sheet.law-row", "place", PlaceName(v, n.Jurisdiction, n.Place), "list", ListName(v, n), "name", n.ListedAs, "what", v.English(Capital(strings.TrimSuffix(n.What, "."))))
 	add := func(key string, pairs ...any) { out += " " + v.HTML(key, pairs...) }
 	if n.InParts {
