@@ -27,7 +27,7 @@ func (forgetCmd) Help() string {
 	return `Erases the private part of all their records, in the kept changes of undo too. It can't be taken back.
 What was sent stays, without a name. Copies elsewhere are not reached: see what it prints.
 
-Somebody asks you to forget them:  slipleaf forget "Ada Example"`
+  Somebody asks you to forget them:  slipleaf forget "Ada Example"`
 }
 
 // Run erases what is private of one person.

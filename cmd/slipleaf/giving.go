@@ -17,10 +17,10 @@ type giving struct {
 	From   string `placeholder:"FILE" help:"File with the recipient's message, in any wording (- for standard input); what was understood and guessed is shown before anything is written."`
 	Water  string `placeholder:"LINES" help:"Their water, as in \"temperature: 24 C, gh: 8 dGH\"."`
 	Tank   string `placeholder:"LINES" help:"Their tank, as in \"tank length: 60 cm, co2: no\"."`
-	Units  string `enum:"metric,us," default:"" help:"Units for their care sheet: metric or us."`
+	Units  string `enum:"metric,us," default:"" placeholder:"SYSTEM" help:"Units for their care sheet: metric or us."`
 	Speech string `name:"language" placeholder:"CODE" help:"Language of their care sheet: en or de (default: the journal's)."`
 	Region string `placeholder:"CODE" help:"Where they live: GB, US-OH."`
-	How    string `enum:"post,by-hand," default:"" help:"post or by-hand."`
+	How    string `enum:"post,by-hand," default:"" placeholder:"WAY" help:"How it travels: post or by-hand."`
 	In     string `placeholder:"DIR" help:"The journal (default: content, or the current folder)."`
 	On     string `placeholder:"DATE" help:"Treat this date as today."`
 	Law    bool   `name:"law-checked" help:"Go ahead even though the plant is on a list where they live, because you have checked that it is allowed."`

@@ -30,11 +30,13 @@ type reportCmd struct {
 
 // Help gives examples.
 func (reportCmd) Help() string {
-	return `It rooted:                     slipleaf report Ada rooted --alive 5
-It never arrived:              slipleaf report Ada lost-in-post
-It arrived dead:               slipleaf report Ada lost --cause "frozen in the post"
-Two of six arrived dead:       slipleaf report Ada arrived --alive 4
-Ada wants a replacement:       slipleaf reserve Ada HZ-0418:2 --more`
+	return `Examples:
+
+  It rooted:                     slipleaf report Ada rooted --alive 5
+  It never arrived:              slipleaf report Ada lost-in-post
+  It arrived dead:               slipleaf report Ada lost --cause "frozen in the post"
+  Two of six arrived dead:       slipleaf report Ada arrived --alive 4
+  Ada wants a replacement:       slipleaf reserve Ada HZ-0418:2 --more`
 }
 
 // Run appends a report to a parcel's record.
