@@ -60,7 +60,7 @@ desk: quantity format almanac block message journal page words papers compose ch
 preview: fingerprint quantity journal facts page words theme site desk
 change: disk
 compose: quantity format journal
-message: block
+message: block almanac ledger
 `)
 
 // table reads lines of a package and what it may import.

@@ -104,3 +104,17 @@ func union(a, b []string) []string {
 	}
 	return a
 }
+
+// EverydayNames are the names that growers use, by the identifier of each plant that they may mean; without those of a form.
+func (a *Almanac) EverydayNames() map[string][]string {
+	out := map[string][]string{}
+	for _, e := range a.Everyday() {
+		if e.Form != "" {
+			continue
+		}
+		for _, taxon := range e.Taxa {
+			out[IDOf(taxon)] = append(out[IDOf(taxon)], e.Name)
+		}
+	}
+	return out
+}

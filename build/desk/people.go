@@ -65,7 +65,7 @@ func (d *Desk) people(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	status := http.StatusOK
 	if r.Method == http.MethodPost {
 		newer := d.Rebuilt()
-		m.fill(b.Locale(), r.PostForm)
+		m.fill(b, r.PostForm)
 		wrote, err := m.act(r.Context(), d, r.PostForm)
 		switch {
 		case err != nil:
@@ -154,7 +154,8 @@ func personOf(b *page.Site, v words.Locale, p *journal.Parcel) personRow {
 }
 
 // fill puts what was typed into the form of somebody who asks.
-func (m *peoplePage) fill(v words.Locale, f url.Values) {
+func (m *peoplePage) fill(b *page.Site, f url.Values) {
+	v := b.Locale()
 	m.Who, m.Message, m.About = strings.TrimSpace(f.Get("who")), f.Get("message"), strings.TrimSpace(f.Get("about"))
 	m.WaitFor, m.WaitCount, m.Law = strings.TrimSpace(f.Get("wait-for")), strings.TrimSpace(f.Get("wait-count")), f.Get("law") != ""
 	m.Anyway = f.Get("anyway") != ""
@@ -162,13 +163,13 @@ func (m *peoplePage) fill(v words.Locale, f url.Values) {
 		m.Lots[i].Count = strings.TrimSpace(f.Get("lot." + m.Lots[i].Lot))
 	}
 	if strings.TrimSpace(m.Message) != "" && (m.About == "" || f.Get("do") == "read") {
-		m.understood(v)
+		m.understood(v, b)
 	}
 }
 
 // understood is what a message says of a tank, as lines to be corrected; what was guessed, what was not taken and what is
-// missing is listed beside them.
-func (m *peoplePage) understood(v words.Locale) {
+// missing is listed beside them. Plants that it asks for stand at their lots.
+func (m *peoplePage) understood(v words.Locale, b *page.Site) {
 	read, err := message.Read(m.Message)
 	if err != nil {
 		m.Faults = append(m.Faults, err.Error())
@@ -178,6 +179,20 @@ func (m *peoplePage) understood(v words.Locale) {
 	m.About = strings.Join(all[1:len(all)-1], "\n")
 	if m.Who == "" {
 		m.Who = read.Block.Name
+	}
+	wants, doubts := message.Wants(m.Message, message.Offers(b.All.Ledger.Offered(), b.Almanac, b.Species))
+	if len(wants) == 0 && read.Block.Lot != "" || read.InBlock && read.Block.Lot != "" {
+		wants = []message.Want{{Lot: read.Block.Lot, Count: read.Block.Count}}
+	}
+	for i := range m.Lots {
+		for _, w := range wants {
+			if strings.EqualFold(m.Lots[i].Lot, w.Lot) && m.Lots[i].Count == "" && w.Count > 0 {
+				m.Lots[i].Count = strconv.Itoa(w.Count)
+			}
+		}
+	}
+	for _, x := range doubts {
+		m.Notes = append(m.Notes, v.Text("desk.doubted", "key", x.Key, "why", x.Why+" ("+strings.Join(x.Of, ", ")+")"))
 	}
 	for _, g := range read.Guessed {
 		m.Notes = append(m.Notes, v.Text("desk.guessed", "key", g.Key, "value", g.Is, "from", g.From))

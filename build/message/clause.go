@@ -12,6 +12,7 @@ type clause struct {
 	low      string // the part, in small letters
 	why      string
 	question bool
+	imperial bool // the message has inches, gallons or Fahrenheit somewhere
 }
 
 var (
@@ -27,8 +28,8 @@ var about = []struct {
 	words *regexp.Regexp
 }{
 	{"that was before", regexp.MustCompile(`(?i)\b(used to|formerly|previously|last (year|week|month|summer|winter)|late (husband|wife|father|mother)|years ago|früher|letzte[nrs]? (jahr|woche|monat|sommer|winter)|damals|vorher)\b`)},
-	{"that is the tap's", regexp.MustCompile(`(?i)\b(our|my|the|from the|out of the) tap\b|\btap ?water\b|\bfrom the tap\b|leitungswasser|aus der leitung|leitung\b`)},
-	{"that is somebody else's", regexp.MustCompile(`(?i)\b(neighbou?r|friend|brother|sister|colleague)('?s)\b|\bnachbarn?s?\b|\bfreund(in)?s?\b.{0,12}\b(becken|aquarium)`)},
+	{"that is the tap's", regexp.MustCompile(`(?i)\b(our|my|the|from the|out of the) tap\b|\btap (is|has|reads|comes)\b|\btap ?water\b|\bfrom the tap\b|leitungswasser|aus der leitung|leitung\b`)},
+	{"that is somebody else's", regexp.MustCompile(`(?i)\b(neighbou?r|friend|brother|sister|colleague)('?s)\b|\b(neighbou?r|friend|brother|sister|colleague|mum|mom|dad|uncle|aunt) (has|keeps)\b|\bnachbarn?s?\b|\bfreund(in)?s?\b.{0,12}\b(becken|aquarium)`)},
 	{"that is somebody else's", regexp.MustCompile(`(?i)\b(the|a|our) (pet ?)?(shop|store|seller)\b|\bim (laden|geschäft)\b|händler`)},
 	{"that is what the plant needs", regexp.MustCompile(`(?i)\b(plants?|it|they|this one|pflanzen?|sie|art)\b.{0,12}\b(needs?|requires?|likes?|prefers?|wants?|braucht|brauchen|verträgt|mag)\b`)},
 	{"that is a wish", regexp.MustCompile(`(?i)\b(want to|would like to|wish to|plan(ning)? to|going to|hope to|my goal|the goal|target|aim(ing)? for|will (set|raise|lower|add|get)|next (month|week|year)|later|möchte .{0,30}(erhöhen|senken|bringen)|ziel|später|demnächst|nächste[nrs]? (woche|monat|jahr))\b`)},
@@ -39,14 +40,19 @@ var about = []struct {
 }
 
 // here are the words by which a sentence comes back to the tank as it is.
-var here = regexp.MustCompile(`(?i)\b(in mine|at present|at the moment|currently|itself|turned it (down|up) to|it is now|it's now|bei mir|im becken|zur ?zeit|jetzt|derzeit|momentan|my (tank|own))\b`)
+var here = regexp.MustCompile(`(?i)\b(in mine|at present|at the moment|currently|now|itself|turned it (down|up) to|bei mir|im becken|zur ?zeit|jetzt|derzeit|momentan|my (tank|own)|tap ?water (straight|as it (is|comes)|only|untreated)|(straight|just|plain|untreated|dechlorinated) tap( ?water)?|nur leitungswasser|reines leitungswasser)\b`)
+
+// asking are the words with which a question begins; one that begins otherwise asks with its last part.
+var asking = regexp.MustCompile(`(?i)^\W*(?:and |or |but |so |und |oder |aber )?(?:what|which|would|will|could|can|is|are|do|does|how|should|was|welche\w*|geht|kann|können|könnte\w*|ist|sind|darf|wäre\w*|würde\w*|verträgt|wie|reicht)\b`)
 
 // clauses parts the text of a message.
 func clauses(lines []string) []clause {
 	var out []clause
+	inches := imperial.MatchString(strings.ToLower(strings.Join(bounded(lines), " ")))
 	for _, s := range sentences(lines) {
 		why := ""
-		for _, part := range parts(s.text) {
+		of := parts(s.text)
+		for i, part := range of {
 			low := strings.ToLower(part)
 			if turns.MatchString(low) || here.MatchString(low) {
 				why = ""
@@ -56,7 +62,7 @@ func clauses(lines []string) []clause {
 					why = a.why
 				}
 			}
-			c := clause{text: part, low: low, sentence: strings.ToLower(s.text), why: why, question: s.question}
+			c := clause{text: part, low: low, sentence: strings.ToLower(s.text), why: why, question: s.question && (i == len(of)-1 || asking.MatchString(s.text)), imperial: inches}
 			out = append(out, c)
 		}
 	}

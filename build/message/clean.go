@@ -10,6 +10,7 @@ var (
 	blockEnds    = regexp.MustCompile(`(?i)slipleaf: end`)
 	answered     = regexp.MustCompile(`(?i)^(on|am)\b.{0,80}\b(wrote|schrieb)\b.*:$|^-{2,}\s*(original message|ursprüngliche nachricht)`)
 	decimalComma = regexp.MustCompile(`(\d),(\d{1,2})(\D|$)`)
+	nearly       = regexp.MustCompile(`(?i)(\d+(?:\.\d+)?)[- ]?ish\b`)
 	half         = regexp.MustCompile(`(?i)\b(\d+) and a half\b|\b(\d+)½`)
 )
 
@@ -41,7 +42,7 @@ func cleaned(text string) []string {
 			continue
 		}
 		line = decimalComma.ReplaceAllString(line, "$1.$2$3")
-		out = append(out, half.ReplaceAllString(inFigures(line), "$1$2.5"))
+		out = append(out, nearly.ReplaceAllString(half.ReplaceAllString(inFigures(line), "$1$2.5"), "about $1"))
 	}
 	return out
 }

@@ -42,7 +42,7 @@ func candidates(text string) []candidate {
 			})
 		}
 	}
-	out = append(out, carriage(all)...)
+	out = append(append(out, carriage(all)...), livestock(all)...)
 	return append(out, signature(lines)...)
 }
 

@@ -2,19 +2,23 @@ package message
 
 import (
 	"regexp"
+	"strconv"
 	"strings"
 )
 
 var (
 	hoursOf = regexp.MustCompile(number + `\s*(?:h|hrs?|hours?|std\.?|stunden)\b`)
-	ofLight = regexp.MustCompile(`\b(light|lights|lighting|lamp|led|licht|beleuchtung|beleuchtungsdauer|lampe|photoperiod|par|lux|lumen|tank specs)\b`)
+	ofLight = regexp.MustCompile(`\b(light|lights|lighting|lamp|led|tubes?|röhren?|t5|t8|licht|beleuchtung|beleuchtungsdauer|lampe|photoperiod|par|lux|lumen|tank specs)\b`)
 	aDay    = regexp.MustCompile(`\b(a day|per day|daily|am tag|pro tag|täglich)\b|/ ?day`)
 	lumens  = regexp.MustCompile(number + `\s*(?:lm|lumens?)\b`)
-	watts   = regexp.MustCompile(number + `\s*(?:w|watts?)\b`)
+	watts   = regexp.MustCompile(`(?:\b([2-9])(?:\s*(?:x|×|\*|mal)\s*|\s+))?` + number + `\s*(?:w|watts?)\b`)
 	heaters = regexp.MustCompile(`\b(heater|heizer|heizstab|pump|pumpe|filter)\b`)
 	luxOf   = regexp.MustCompile(number + `\s*lux\b`)
 	photons = regexp.MustCompile(number + `\s*(?:umol/m2/s|µmol/m2/s|umol|µmol|par\b)`)
-	hangs   = regexp.MustCompile(number + `\s*` + lengthUnits + `\s*(?:above|over|über) (?:the |dem |der )?(?:water|surface|wasser|oberfläche)`)
+	parIs   = regexp.MustCompile(`\bpar` + filler + number)
+	// onTheClock are the hours of a lamp from one time of the day to another; one of them at least says that it is one.
+	onTheClock = regexp.MustCompile(`\b(\d{1,2})(?::00)?\s*(am|pm|uhr)?\s*(?:-|to|till?|until|bis)\s*(\d{1,2})(?::00)?\s*(am|pm|uhr)\b`)
+	hangs      = regexp.MustCompile(number + `\s*` + lengthUnits + `\s*(?:above|over|über) (?:the |dem |der )?(?:water|surface|wasser|oberfläche)`)
 )
 
 // light reads what is said of the lamp and of the light at the bottom.
@@ -29,12 +33,23 @@ func light(c clause, add func(key, value string, guess bool)) {
 			add("light hours", m[1], true)
 		}
 	}
+	if m := onTheClock.FindStringSubmatch(c.low); m != nil && lit {
+		if hours := between(m[1], m[2], m[3], m[4]); hours != "" {
+			add("light hours", hours, true)
+		}
+	}
 	for _, m := range lumens.FindAllStringSubmatch(c.low, -1) {
 		add("lamp output", m[1]+" lm", false)
 	}
 	for _, m := range watts.FindAllStringSubmatch(c.low, -1) {
 		if lit && !heaters.MatchString(c.low) {
-			add("lamp power", m[1]+" W", false)
+			if m[1] == "" {
+				add("lamp power", m[2]+" W", false)
+				continue
+			}
+			n, _ := strconv.ParseFloat(m[1], 64)
+			each, _ := strconv.ParseFloat(m[2], 64)
+			add("lamp power", strconv.FormatFloat(n*each, 'g', 6, 64)+" W", true)
 		}
 	}
 	for _, m := range luxOf.FindAllStringSubmatch(c.low, -1) {
@@ -43,6 +58,9 @@ func light(c clause, add func(key, value string, guess bool)) {
 	for _, m := range photons.FindAllStringSubmatch(c.low, -1) {
 		add("par", m[1]+" umol/m2/s", !strings.Contains(m[0], "/"))
 	}
+	for _, m := range parIs.FindAllStringSubmatch(c.low, -1) {
+		add("par", m[1]+" umol/m2/s", true)
+	}
 	for _, m := range hangs.FindAllStringSubmatch(c.low, -1) {
 		if unit := lengthUnit(m[2]); unit != "" {
 			add("lamp above water", m[1]+" "+unit, false)
@@ -50,13 +68,40 @@ func light(c clause, add func(key, value string, guess bool)) {
 	}
 }
 
+// between is how many hours lie between two times; "" where it is no such time.
+func between(from, fromHalf, to, toHalf string) string {
+	at := func(hour, half string) int {
+		h, err := strconv.Atoi(hour)
+		if err != nil || h > 24 || half != "uhr" && h > 12 {
+			return -1
+		}
+		if half == "uhr" {
+			return h
+		}
+		if h %= 12; half == "pm" {
+			h += 12
+		}
+		return h
+	}
+	if fromHalf == "" {
+		if fromHalf = toHalf; toHalf == "pm" && at(from, "pm") >= at(to, "pm") { // 9 to 7pm
+			fromHalf = "am"
+		}
+	}
+	a, b := at(from, fromHalf), at(to, toHalf)
+	if a < 0 || b < 0 || a == b {
+		return ""
+	}
+	return strconv.Itoa((b - a + 24) % 24)
+}
+
 const gas = `(?:co2|co₂|carbon dioxide|kohlendioxid)`
 
 var (
-	withGas    = regexp.MustCompile(gas)
-	gasNo      = regexp.MustCompile(`\b(?:no|without|ohne|kein|keine|keinen|nae|non|never|not?|nicht|don't|doesn't|isn't|aren't)\b(?:\s+[a-zäöü]+){0,3}\s+` + gas + `|` + gas + `(?:[- ]?(?:anlage|injection|system))?\s*[:=]?\s*(?:hab ich |habe ich |is |ist |wird )?(?:no|none|nein|kein|keine|keins|nich|nicht|off|aus|not)\b`)
-	gasYes     = regexp.MustCompile(gas + `(?:[- ]?(?:anlage|injection|system))?\s*[:=]?\s*(?:is |ist |wird )?(?:yes|ja|on\b|an\b|injected|injection on|pressuri[sz]ed|zugeführt|gedüngt|via|läuft)|\b(?:inject(?:ing|ed)?|pressuri[sz]ed|mit|with|add|use|dose)\s+` + gas)
-	gasHaveNot = regexp.MustCompile(`\b(?:ich habe|hab|i have|we have)\s+(?:keins|keine|none|kein)\b`)
+	gasNo    = regexp.MustCompile(`\b(?:no|without|ohne|kein|keine|keinen|nae|non|never|not?|nicht|don't|doesn't|isn't|aren't)\b(?:\s+[a-zäöü]+){0,3}\s+` + gas + `|` + gas + `(?:[- ]?(?:anlage|injection|system))?\s*[:=]?\s*(?:hab ich |habe ich |is |ist |wird )?(?:no|none|nein|kein|keine|keins|nich|nicht|off|aus|not)\b`)
+	gasYes   = regexp.MustCompile(gas + `(?:[- ]?(?:anlage|injection|system))?\s*[:=]?\s*(?:is |ist |wird )?(?:yes|ja|on\b|an\b|injected|injection on|pressuri[sz]ed|zugeführt|gedüngt|via|über|läuft)|\b(?:inject(?:ing|ed)?|pressuri[sz]ed|mit|with|add|use|dose)\s+` + gas)
+	lowTech  = regexp.MustCompile(`\b(?:low[- ]?tech|(?:don't|do not|not|no|never) inject\w*|non[- ]?injected)\b`)
+	highTech = regexp.MustCompile(`\bhigh[- ]?tech\b`)
 )
 
 // carbonDioxide reads whether it is added.
@@ -66,7 +111,9 @@ func carbonDioxide(c clause, add func(key, value string, guess bool)) {
 		add("co2", "no", false)
 	case gasYes.MatchString(c.low):
 		add("co2", "yes", false)
-	case !withGas.MatchString(c.low) && gasHaveNot.MatchString(c.low):
-		return
+	case lowTech.MatchString(c.low):
+		add("co2", "no", true)
+	case highTech.MatchString(c.low):
+		add("co2", "yes", true)
 	}
 }

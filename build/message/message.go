@@ -41,7 +41,7 @@ func (r Reading) Asks() bool {
 }
 
 // needed are the keys that a care sheet needs most.
-var needed = []string{"lot", "count", "how", "region", "temperature", "gh", "kh", "ph", "tank length", "tank width", "water depth", "co2"}
+var needed = []string{"how", "region", "temperature", "gh", "kh", "ph", "tank length", "tank width", "water depth", "co2"}
 
 // Read reads a message. The error is that it is too long.
 func Read(text string) (Reading, error) {

@@ -52,7 +52,7 @@ func wanted(c clause, add func(key, value string, guess bool)) {
 var (
 	byHand      = regexp.MustCompile(`(?i)\b(pick(?:ing)? (?:\w+ ){0,2}up|pick up|pickup|collect(?:ing|ion)?|call round|fetch|come (?:by|round|over)|in person|by hand|drive me to get|abhol\w*|abzuholen|hole? (?:\w+ )?ab|hole ab|selbst ?abholer|vorbei|persönlich)\b`)
 	byPost      = regexp.MustCompile(`(?i)\b(post(?:ed|ing)?|mail(?:ed|ing)?|ship(?:ped|ping)?|in the post|versand|verschick\w*|versend\w*|per post|mit der post|schick\w*|delivery|parcel)\b`)
-	sends       = regexp.MustCompile(`(?i)\b(?:could|can|would|will) you (?:please )?(?:send|stick|pop)\b|\bcan u send\b`)
+	sends       = regexp.MustCompile(`(?i)\b(?:could|can|would|will) you (?:please )?(?:send|stick|pop)\b|\bcan u send\b|\b(?:pay|cover)\b.{0,20}\bpostage\b|\b(?:porto|versandkosten)\b`)
 	noPost      = regexp.MustCompile(`(?i)\b(?:als|rather than|instead of|statt) (?:by |per |mit der )?(?:post|mail|shipping|versand)\b|\b(?:no need to|needn't|not necessary to|don't|do not|no|not|please don't|kein(?:en)?|nicht|keine?n?)\s+(?:\w+\s+)?(?:post(?:ing|age)?|mail(?:ing)?|ship(?:ping)?|versand|verschick\w*)\b|\bcomplicated\b|\brather than (?:post|mail)`)
 	noHand      = regexp.MustCompile(`(?i)\b(?:can't|cannot|can not|unable to|too far to|kann nicht|nicht)\s+(?:\w+\s+)?(?:collect|pick|come|abholen|vorbei\w*)\b`)
 	form        = regexp.MustCompile(`(?i)^[^:]{0,40}\b(?:or|oder)\b[^:]{0,40}:\s*(.+)$`)

@@ -1,6 +1,7 @@
 package message
 
 import (
+	"cmp"
 	"regexp"
 	"strconv"
 	"strings"
@@ -9,36 +10,37 @@ import (
 const lengthUnits = `(cm|centimet(?:re|er)s?|mm|m\b|inch(?:es)?|in\b|"|''|″|ft|feet|foot|zoll|zentimeter)?`
 
 var (
-	byBy     = regexp.MustCompile(number + `\s*` + lengthUnits + `\s*(?:x|×|\*|by|mal)\s*` + number + `\s*` + lengthUnits + `\s*(?:(?:x|×|\*|by|mal)\s*` + number + `\s*` + lengthUnits + `)?`)
+	byBy     = regexp.MustCompile(number + `\s*` + lengthUnits + `\s*(?:x|×|\*|by|mal|/)\s*` + number + `\s*` + lengthUnits + `\s*(?:(?:x|×|\*|by|mal|/)\s*` + number + `\s*` + lengthUnits + `)?`)
 	side     = regexp.MustCompile(number + `\s*` + lengthUnits + `\s*(long|wide|deep|high|tall|lang|breit|tief|hoch|in length|in width|in height)\b`)
 	keyed    = regexp.MustCompile(`\b(length|width|height|depth|länge|breite|höhe|tiefe|water depth|wasserstand|wassertiefe)\b[^0-9]{0,40}?` + number + `\s*` + lengthUnits)
-	imperial = regexp.MustCompile(`\b(gallons?|gal|inch(es)?|fahrenheit|\d+ ?f)\b`)
-	measured = regexp.MustCompile(`\b(tank|aquarium|becken|cube|vessel|litres?|liter|long|setup|set up|nano|hat|has)\b|\d ?l\b|gallon`)
+	imperial = regexp.MustCompile(`\b(gallons?|gal|inch(es)?|fahrenheit|\d+ ?°?f)\b`)
+	ofDepth  = regexp.MustCompile(number + `\s*` + lengthUnits + `\s*(?:of )?(?:(?:water|wasser)\b|(?:over|above|über) (?:the |dem |der )?(?:gravel|sand|soil|substrate|kies|bodengrund|boden)\b)`)
+	lights   = regexp.MustCompile(`\b(lamps?|lights?|leds?|lampen?|leuchten?)\b`)
+	measured = regexp.MustCompile(`\b(tank|mine|aquarium|becken|cube|vessel|litres?|liter|long|setup|set up|nano|hat|has)\b|\d ?l\b|gallon`)
 )
 
 // measures reads length, width and height that are written as 60 x 30 x 36.
 func measures(c clause, add func(key, value string, guess bool)) {
 	for _, m := range byBy.FindAllStringSubmatch(c.low, -1) {
-		unit, guess := "", false
-		for _, i := range []int{2, 4, 6} {
-			if m[i] != "" {
-				unit = lengthUnit(m[i])
-			}
+		units, bare := [3]string{lengthUnit(m[2]), lengthUnit(m[4]), lengthUnit(m[6])}, cmp.Or(m[2], m[4], m[6]) == ""
+		slashed := strings.Contains(m[0], "/")
+		if m[5] == "" && (bare || slashed) || slashed && !measured.MatchString(c.sentence) {
+			continue // two bare figures may be anything, and three with strokes a day
 		}
-		if m[5] == "" && unit == "" {
-			continue // two bare figures may be anything
-		}
-		if unit == "" {
-			if unit, guess = "cm", true; imperial.MatchString(c.sentence) {
-				unit = "in"
+		if bare {
+			if units[2] = "cm"; c.imperial {
+				units[2] = "in"
 			}
 			if !measured.MatchString(c.sentence) && c.sentence != c.low {
 				continue
 			}
 		}
+		for i := 1; i >= 0; i-- { // a figure without a unit has that of the next
+			units[i] = cmp.Or(units[i], units[i+1])
+		}
 		for i, key := range []string{"tank length", "tank width", "tank height"} {
 			if figure := m[1+2*i]; figure != "" {
-				add(key, figure+" "+unit, guess)
+				add(key, figure+" "+cmp.Or(units[i], units[0]), bare || slashed)
 			}
 		}
 	}
@@ -46,6 +48,11 @@ func measures(c clause, add func(key, value string, guess bool)) {
 
 // sides reads a measure with its name: 45 cm long, height 30 cm.
 func sides(c clause, add func(key, value string, guess bool)) {
+	for _, m := range ofDepth.FindAllStringSubmatch(c.low, -1) {
+		if unit := lengthUnit(m[2]); unit != "" && ofWater.MatchString(c.sentence) && !lights.MatchString(c.low) {
+			add("water depth", m[1]+" "+unit, true)
+		}
+	}
 	if byBy.MatchString(c.low) {
 		return
 	}
@@ -60,6 +67,7 @@ func sides(c clause, add func(key, value string, guess bool)) {
 var (
 	otherThings = regexp.MustCompile(`\b(cuttings?|stems?|stängel|stecklinge?|plants?|pflanzen|leaves|gravel|sand|soil|substrate|bodengrund|kies|lamp|lampe|light|above the water|über dem wasser)\b`)
 	ofWater     = regexp.MustCompile(`\b(water|wasser)`)
+	longAndTall = regexp.MustCompile(`\b(?:long|lang)\b.*\b(?:tall|high|hoch)\b|\b(?:tall|high|hoch)\b.*\b(?:long|lang)\b`)
 	frontToBack = regexp.MustCompile(`front to back|vorn[e]? (nach|bis) hinten|to the back`)
 )
 
@@ -71,7 +79,7 @@ func named(c clause, figure, written, name, behind string, add func(key, value s
 		if err != nil || v < 10 {
 			return
 		}
-		if unit, guess = "cm", true; imperial.MatchString(c.sentence) {
+		if unit, guess = "cm", true; c.imperial {
 			unit = "in"
 		}
 	}
@@ -87,6 +95,8 @@ func named(c clause, figure, written, name, behind string, add func(key, value s
 			add("tank width", value, guess)
 		case water:
 			add("water depth", value, guess || !aboveGround.MatchString(c.sentence))
+		case !water && longAndTall.MatchString(c.sentence):
+			add("tank width", value, guess)
 		case strings.Contains(c.sentence, "länge") && strings.Contains(c.sentence, "höhe"), strings.Contains(c.sentence, "length") && strings.Contains(c.sentence, "height"):
 			add("tank width", value, guess)
 		}

@@ -9,7 +9,7 @@ import (
 var (
 	degreesOf = regexp.MustCompile(number + upTo + `\s*(?:°|degrees?|deg|grad)?\s*(celsius|c|fahrenheit|f)\b`)
 	degrees   = regexp.MustCompile(number + upTo + `\s*(?:°|degrees?\b|deg\b|grad\b)`)
-	tempKey   = regexp.MustCompile(`\b(?:temp(?:erature?|eratur)?|wassertemperatur)\b[^0-9]{0,25}?` + number + upTo + `(?:\s*$|\s*[^0-9.%a-z])`)
+	tempKey   = regexp.MustCompile(`\b(?:temp(?:erature?|eratur)?s?|heater (?:says|reads|is set to|set to)|wassertemperatur)\b[^0-9]{0,25}?` + number + upTo + `(?:\s*$|\s*[^0-9.%a-z])`)
 	notThat   = regexp.MustCompile(`\b(not|nicht|isn't|no longer)\s*$`)
 )
 
@@ -34,7 +34,7 @@ func temperature(c clause, add func(key, value string, guess bool)) {
 	for _, re := range []*regexp.Regexp{degrees, tempKey} {
 		for _, m := range re.FindAllStringSubmatchIndex(low, -1) {
 			before, rest := low[:m[0]], strings.TrimSpace(low[m[1]:])
-			if re == degrees && (strings.HasPrefix(rest, "d") || strings.HasPrefix(rest, "f") || strings.HasPrefix(rest, "e") || strings.HasPrefix(rest, "kh") || strings.HasPrefix(rest, "gh")) ||
+			if re == degrees && (strings.HasPrefix(rest, "d") || strings.HasPrefix(rest, "f") || strings.HasPrefix(rest, "e") || strings.HasPrefix(rest, "kh") || strings.HasPrefix(rest, "gh") || strings.HasPrefix(rest, "german")) ||
 				hardnessNamed.MatchString(tail(before, 25)) || notThat.MatchString(before) || partOfFigure(before) {
 				continue
 			}
@@ -61,7 +61,7 @@ func degreeUnit(figure string) string {
 var phIs = regexp.MustCompile(`\bph(?:[- ]?(?:wert|value|level))?` + filler + number + upTo)
 
 // filler are the words between a key and its figure.
-const filler = `(?:\s|[:=~-]|is|are|of|at|around|about|roughly|approx\.?|circa|ca\.?|between|zwischen|liegt|ist|von|bei|etwa|rund|knapp|says?|reads?|sits?|level|value|wert|it's|stays|steady)*?[\s:=~-]*`
+const filler = `(?:\s|[:=~-]|is|are|of|at|around|about|roughly|approx\.?|circa|ca\.?|between|zwischen|liegt|ist|von|bei|etwa|rund|knapp|says?|reads?|sits?|level|value|wert|it's|stays|steady|usually|so|um|die)*?[\s:=~-]*`
 
 // acidity reads pH, which has no unit.
 func acidity(c clause, add func(key, value string, guess bool)) {
@@ -76,10 +76,12 @@ func acidity(c clause, add func(key, value string, guess bool)) {
 var (
 	hardnessNamed = regexp.MustCompile(`\b(gh|kh|hardness|alkalinity|[a-zäöü]*härte)\b[^0-9]*$`)
 	hardUnits     = `(°\s?dh|dgh|dkh|°\s?d|dh|°\s?fh|°\s?f\b|ppm|mg/l|mmol/l|meq/l)`
-	ghIs          = regexp.MustCompile(`\b(?:general hardness|total hardness|gesamthärte|gh(?:-wert)?)` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
-	khIs          = regexp.MustCompile(`\b(?:carbonate hardness|alkalinity|karbonathärte|carbonathärte|kh(?:-wert)?)` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
+	ghIs          = regexp.MustCompile(`\b(?:general hardness|total hardness|gesamthärte|d?gh(?:-wert)?)` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
+	khIs          = regexp.MustCompile(`\b(?:carbonate hardness|alkalinity|karbonathärte|carbonathärte|d?kh(?:-wert)?)` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
 	hardIs        = regexp.MustCompile(`\b(?:the )?(?:hardness|wasserhärte|härte)\b` + filler + `()` + number + upTo + `\s*` + hardUnits + `?`)
 	ownUnit       = regexp.MustCompile(number + upTo + `\s*(dgh|dkh)\b`)
+	behindFigure  = regexp.MustCompile(number + `\s*(?:drops?|tropfen)?\s*(?:of\s+)?(gh|kh)\s*(?:$|[.,;)&]|and\b|und\b)`)
+	inDegrees     = regexp.MustCompile(number + upTo + `\s*(?:°|degrees?|grad)?\s*(?:german|deutsche[rn]?)\b(?: degrees| grad)?`)
 	german        = regexp.MustCompile(`\b(german degrees|deutsche[rn]? (härte)?grad)\b`)
 )
 
@@ -100,9 +102,21 @@ func hardness(c clause, add func(key, value string, guess bool)) {
 	}
 	for _, m := range ownUnit.FindAllStringSubmatch(c.low, -1) {
 		if key := m[3][1:]; !found[key] {
+			found[key] = true
 			if value := span(m[1], m[2]); value != "" {
 				add(key, value+" d"+strings.ToUpper(key), false)
 			}
+		}
+	}
+	for _, m := range behindFigure.FindAllStringSubmatchIndex(c.low, -1) { // a drop of a drop test is a German degree
+		if key := group(c.low, m, 2); !found[key] && !partOfFigure(c.low[:m[0]]) {
+			found[key] = true
+			add(key, group(c.low, m, 1)+" d"+strings.ToUpper(key), true)
+		}
+	}
+	if m := inDegrees.FindStringSubmatch(c.low); m != nil && !found["gh"] && !found["kh"] {
+		if value := span(m[1], m[2]); value != "" {
+			add("gh", value+" dGH", true)
 		}
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"strings"
 
-	"slipleaf/build/almanac"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
@@ -40,7 +39,7 @@ func (b *Site) Search() ([]byte, error) {
 	v := b.Locale()
 	m := SearchPage{Frame: b.frame("search", SearchAddr, v.Text("search.title")+" · "+b.Journal.Title, v.Text("search.description")),
 		Diary: b.href(SearchAddr, DiaryAddr), Plants: b.href(SearchAddr, PlantsAddr)}
-	everyday := b.everydayNames()
+	everyday := b.Almanac.EverydayNames()
 	for _, id := range b.PlantIDs() {
 		s := b.facts.Species(id)
 		text := s.Common
@@ -73,19 +72,4 @@ func (b *Site) Search() ([]byte, error) {
 		m.Index = append(m.Index, SearchItem{Kind: l.Date + ", " + l.Tank, Title: l.Title, Href: l.Href, Text: words.Clip(l.Summary, 160)})
 	}
 	return b.Theme.Render("search", m)
-}
-
-// everydayNames are the names that growers use, by the id of each plant that they may mean.
-func (b *Site) everydayNames() map[string][]string {
-	out := map[string][]string{}
-	for _, e := range b.Almanac.Everyday() {
-		if e.Form != "" {
-			continue
-		}
-		for _, taxon := range e.Taxa {
-			id := almanac.IDOf(taxon)
-			out[id] = append(out[id], e.Name)
-		}
-	}
-	return out
 }

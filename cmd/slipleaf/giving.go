@@ -30,7 +30,8 @@ type giving struct {
 	Anyway bool   `help:"Post in a month in which the journal says that nothing is posted."`
 	JSON   bool   `name:"json" help:"Print what was done as JSON."`
 
-	unsure bool // a message was read in which not all was plain
+	unsure bool   // a message was read in which not all was plain
+	letter string // that message, where plain lines don't say what is asked for
 }
 
 // itemsOf reads LOT:COUNT.

@@ -2,8 +2,10 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"slipleaf/build/block"
@@ -40,6 +42,9 @@ func (c *giving) read(w world, wants []journal.Item) (block.Block, error) {
 	}
 	if c.unsure = r.Asks(); c.unsure {
 		sayRead(w, r)
+	}
+	if !r.InBlock || b.Lot == "" {
+		c.letter = text
 	}
 	return b, nil
 }
@@ -85,17 +90,41 @@ func (c giving) confirmed(w world) error {
 	return wrongUse("nothing was written")
 }
 
-// asked are the plants that a message asks for, where the command line names none.
-func askedFor(wants []journal.Item, about block.Block) ([]journal.Item, error) {
-	switch {
-	case len(wants) > 0:
+// askedFor are the plants that a message asks for, by lot or by name, where the command line names none.
+func (c *giving) askedFor(d *desk, wants []journal.Item, about block.Block) ([]journal.Item, error) {
+	if len(wants) > 0 {
 		return wants, nil
-	case about.Lot == "":
-		return nil, wrongUse("say what is set aside, as in HZ-0418:6")
-	case about.Count == 0:
-		return nil, wrongUse("how many of %s? write %s:COUNT", about.Lot, about.Lot)
 	}
-	return []journal.Item{{Lot: about.Lot, Count: about.Count}}, nil
+	found, doubts := message.Wants(c.letter, message.Offers(d.ledger.Offered(), d.names, d.species))
+	for _, x := range doubts {
+		fmt.Fprintf(d.w.Err, "Not taken: %s: %s (%s)\n", x.Key, strings.Join(x.Of, " or "), x.Why)
+	}
+	if len(found) == 0 && about.Lot != "" {
+		found = []message.Want{{Lot: about.Lot, Count: about.Count}}
+	}
+	if len(found) == 0 {
+		return nil, wrongUse("say what is set aside, as in HZ-0418:6")
+	}
+	if len(found) == 1 && found[0].Count == 0 {
+		found[0].Count = about.Count
+	}
+	for _, x := range found {
+		id, plant := x.Lot, ""
+		if lot, ok := d.journal.Lot(id); ok {
+			plant = ", " + d.plantName(lot.Plant)
+		}
+		if x.From != "" {
+			c.unsure = true
+			fmt.Fprintf(d.w.Err, "Asked for: %s of %s%s?%s\n", cmp.Or(strings.TrimPrefix(strconv.Itoa(x.Count), "0"), "some"), id, plant, outOf(x.From))
+		}
+		wants = append(wants, journal.Item{Lot: id, Count: x.Count})
+	}
+	for _, x := range wants {
+		if x.Count == 0 {
+			return nil, wrongUse("how many of %s? write %s:COUNT", x.Lot, x.Lot)
+		}
+	}
+	return wants, nil
 }
 
 // corrected lays what a message says over what is known of the recipient in a record; every other byte stays.

@@ -39,16 +39,16 @@ func (c reserveCmd) Run(ctx context.Context, w world) error {
 	}
 	about, err := c.about(w, wants)
 	if err == nil {
-		wants, err = askedFor(wants, about)
-	}
-	if err == nil {
 		about, err = c.askRest(w, about)
 	}
 	if err != nil {
 		return err
 	}
 	return atDesk(ctx, w, c.In, c.On, func(d *desk) error {
-		wants, err := d.lots(wants, about.Region)
+		wants, err := c.askedFor(d, wants, about)
+		if err == nil {
+			wants, err = d.lots(wants, about.Region)
+		}
 		if err != nil {
 			return err
 		}

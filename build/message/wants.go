@@ -1,0 +1,183 @@
+package message
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/ledger"
+)
+
+// Offer is a lot that plants can be asked of.
+type Offer struct {
+	Lot   string
+	Ready bool     // it has plants now
+	Names []string // what people call the plant, in any language
+}
+
+// Offers are the lots that have plants or will have some, with every name of their plants.
+func Offers(lots []*ledger.Lot, a *almanac.Almanac, species func(id string) almanac.Species) (out []Offer) {
+	everyday := a.EverydayNames()
+	for _, l := range lots {
+		if l.Left <= 0 && !l.Expected {
+			continue
+		}
+		s := species(l.Plant)
+		genus, _, _ := strings.Cut(s.Taxon, " ")
+		out = append(out, Offer{l.ID, l.Left > 0, append([]string{s.Common, s.Taxon, genus, strings.ReplaceAll(l.Plant, "-", " ")}, everyday[almanac.IDOf(s.Taxon)]...)})
+	}
+	return out
+}
+
+// Want is a lot that a message asks for. Count is 0 where it says no number.
+type Want struct {
+	Lot   string
+	Count int
+	From  string // the words that it was read from
+}
+
+var (
+	lower   = regexp.MustCompile(`(\d{1,3})\s*(?:-|or|to|oder|bis)\s*\d{1,3}\s*((?:x|×|of|the|stück|stk|pieces?|cuttings?|stems?|plants?|vo[nm])\s*)*$`)
+	one     = regexp.MustCompile(`(?:^|\s)(?:a|an|one|single|eine?n?|einer)\s+(?:[\p{L}]+\s+){0,2}$`)
+	noOther = regexp.MustCompile(`(?:^|[\s,;:(])(?:have|got|had|keep|grow|besides?|like|than|habe|hab|hatte|wie|neben|außer)\s+(?:[\p{L}]+\s+){0,3}$`)
+	aWish   = regexp.MustCompile(`\b(like|love|want|(?:can|could|may) i|take|get|need|send|post|spare|interested|reserve|keep me|after|swap|please|going|möcht\w*|hätt\w*|gern\w*|nehm\w*|will|brauch\w*|schick\w*|interess\w*|reservier\w*|tausch\w*|bitte|noch)\b`)
+	lotLike = regexp.MustCompile(`[\p{L}]{2,3}[- ]?\d{4}(?:-\d+)?`)
+	plural  = regexp.MustCompile(`^(s|es|e|n|en|'s)?(?:[^\p{L}\d'-]|$)`)
+)
+
+// What is looked at of a message: more is none of a person.
+const (
+	mostWants   = 12
+	mostClauses = 1000
+)
+
+// Wants are the plants that a message asks for, by lot or by any name of theirs, and what is not clear of them. All but a
+// lot in plain lines is guessed: look at it before anything is set aside.
+func Wants(text string, offers []Offer) (wants []Want, doubts []Doubt) {
+	byName := namesOf(offers)
+	for i, c := range clauses(cleaned(withoutBlock(text))) {
+		if i == mostClauses || len(wants) >= mostWants {
+			break
+		}
+		if hadBefore.MatchString(c.low) || c.why != "" && !aWish.MatchString(c.low) {
+			continue
+		}
+		for _, at := range mentions(c.low, byName) {
+			before, behindIt := c.low[:at.from], c.low[at.to:]
+			count := countOf(before, behindIt)
+			switch {
+			case count == 0 && (c.question && !aWish.MatchString(c.sentence) || !aWish.MatchString(c.sentence) || noOther.MatchString(before) && !aWish.MatchString(before)):
+				continue // only spoken of
+			case len(at.lots) > 1:
+				doubts = append(doubts, Doubt{"lot", at.lots, "which is meant: " + shortened(c.text)})
+				continue
+			}
+			i := slices.IndexFunc(wants, func(w Want) bool { return w.Lot == at.lots[0] })
+			switch {
+			case i < 0:
+				wants = append(wants, Want{at.lots[0], count, shortened(c.text)})
+			case wants[i].Count == 0:
+				wants[i].Count, wants[i].From = count, shortened(c.text)
+			case count != 0 && count != wants[i].Count:
+				doubts = append(doubts, Doubt{"count", []string{strconv.Itoa(wants[i].Count), strconv.Itoa(count)}, "the message says both of " + at.lots[0]})
+				wants[i].Count = 0
+			}
+		}
+	}
+	return wants, doubts
+}
+
+// namesOf are the lots of each name, the longest names first.
+func namesOf(offers []Offer) (out []spoken) {
+	at := map[string]int{}
+	for _, o := range offers {
+		for _, n := range append([]string{o.Lot}, o.Names...) {
+			n = strings.ToLower(strings.ReplaceAll(strings.TrimSpace(n), "’", "'"))
+			if utf8.RuneCountInString(n) < 4 {
+				continue
+			}
+			i, ok := at[n]
+			if !ok {
+				i, at[n] = len(out), len(out)
+				out = append(out, spoken{name: n})
+			}
+			switch {
+			case slices.Contains(out[i].lots, o.Lot):
+			case o.Ready && !out[i].ready: // who asks means what there is
+				out[i].lots, out[i].ready = []string{o.Lot}, true
+			case o.Ready == out[i].ready:
+				out[i].lots = append(out[i].lots, o.Lot)
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b spoken) int { return len(b.name) - len(a.name) })
+	return out
+}
+
+// spoken is a name and the lots that it may mean.
+type spoken struct {
+	name     string
+	lots     []string
+	ready    bool // these have plants now
+	from, to int  // where a mention of it stands
+}
+
+// mentions finds the names in a clause, none within another, in their order. A lot may be written hz 1101.
+func mentions(low string, all []spoken) (out []spoken) {
+	masked := []byte(low)
+	for _, m := range lotLike.FindAllStringIndex(low, -1) {
+		key := strings.NewReplacer("-", "", " ", "").Replace(low[m[0]:m[1]])
+		for _, n := range all {
+			if strings.ReplaceAll(n.name, "-", "") == key && begins(low, m[0]) {
+				out = append(out, spoken{n.name, n.lots, n.ready, m[0], m[1]})
+				clear(masked[m[0]:m[1]])
+			}
+		}
+	}
+	for _, n := range all {
+		for from := 0; ; {
+			i := strings.Index(string(masked[from:]), n.name)
+			if i < 0 {
+				break
+			}
+			i += from
+			end := i + len(n.name)
+			if ends := plural.FindStringSubmatch(low[end:]); ends != nil && begins(low, i) {
+				end += len(ends[1])
+				out = append(out, spoken{n.name, n.lots, n.ready, i, end})
+				clear(masked[i:end])
+			}
+			from = end
+		}
+	}
+	slices.SortFunc(out, func(a, b spoken) int { return a.from - b.from })
+	return out
+}
+
+// begins reports whether a word begins at a byte.
+func begins(s string, at int) bool {
+	r, _ := utf8.DecodeLastRuneInString(s[:at])
+	return at == 0 || !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '-'
+}
+
+// countOf is the number of plants before or behind a name; of two, the lower. 0 for none.
+func countOf(before, behindIt string) int {
+	var said string
+	rest := behind.FindStringSubmatchIndex(behindIt)
+	switch m, range2 := counted.FindStringSubmatch(before), lower.FindStringSubmatch(before); {
+	case range2 != nil:
+		said = range2[1]
+	case m != nil:
+		said = m[1]
+	case one.MatchString(before):
+		said = "1"
+	case rest != nil && !units.MatchString(strings.TrimLeft(behindIt[rest[3]:], "),")):
+		said = behindIt[rest[2]:rest[3]]
+	}
+	n, _ := strconv.Atoi(said)
+	return n
+}
