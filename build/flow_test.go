@@ -39,6 +39,7 @@ block: spelling quantity journal
 head: spelling
 journal: spelling fingerprint quantity format almanac names head
 console: lexer journal
+record: quantity block journal
 ledger: quantity reckon journal
 growth: fingerprint quantity reckon dynamics almanac journal ledger
 facts: fingerprint quantity almanac journal ledger growth

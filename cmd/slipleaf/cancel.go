@@ -9,6 +9,7 @@ import (
 	"slipleaf/build/change"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
+	"slipleaf/build/record"
 )
 
 type cancelCmd struct {
@@ -126,7 +127,7 @@ func (d *desk) cancelled(of []*journal.Parcel) (*draft, error) {
 		if err != nil {
 			return nil, err
 		}
-		data, ok := withPlants(old, p.Record(), left)
+		data, ok := record.WithPlants(old, p.Record(), left)
 		if !ok {
 			return nil, wrongUse("I can't edit %s safely; delete its item by hand", shownPath(d.dir, p.Path))
 		}
@@ -141,7 +142,7 @@ func (d *desk) withDay(p *journal.Parcel, key string, day quantity.Date) (change
 	if err != nil {
 		return change.File{}, err
 	}
-	data, ok := withKey(old, key, day.String(), "reserved")
+	data, ok := record.WithKey(old, key, day.String(), "reserved")
 	if !ok {
 		return change.File{}, wrongUse("I can't edit %s safely; add this line by hand: %s: %s", shownPath(d.dir, p.Path), key, day)
 	}

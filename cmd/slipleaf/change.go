@@ -13,6 +13,7 @@ import (
 
 	"slipleaf/build/change"
 	"slipleaf/build/journal"
+	"slipleaf/build/record"
 )
 
 // holds reads the journal as it would be with the changes made, on every day on which they are judged, and refuses them
@@ -52,7 +53,7 @@ func (d *desk) write(ctx context.Context, what string, files []change.File) erro
 // freeName is a name of the day under sent/ that no file has.
 func (d *desk) freeName(taken []change.File) (string, error) {
 	for letters := 2; ; letters++ {
-		tail, err := mint(d.w.Random, letters)
+		tail, err := record.NewCode(d.w.Random, letters)
 		if err != nil {
 			return "", err
 		}

@@ -3,12 +3,12 @@ package main
 import (
 	"io/fs"
 	"slices"
-	"strconv"
 	"strings"
 
 	"slipleaf/build/block"
 	"slipleaf/build/change"
 	"slipleaf/build/journal"
+	"slipleaf/build/record"
 )
 
 // draft gathers what becomes of records: each file once, with the plants that it is to hold.
@@ -52,7 +52,7 @@ func (x *draft) fresh(c giving, name string, items []journal.Item, about block.B
 	if waited, err := x.outOfWaiting(name, items, about, sent); waited || err != nil {
 		return err
 	}
-	code, err := mint(x.d.w.Random, codeLength)
+	code, err := record.NewCode(x.d.w.Random, record.CodeLength)
 	if err != nil {
 		return err
 	}
@@ -61,7 +61,7 @@ func (x *draft) fresh(c giving, name string, items []journal.Item, about block.B
 		return err
 	}
 	about.Name = name
-	x.put(change.File{Path: file, After: record{items, x.d.on, sent, code, about}.text()}, items)
+	x.put(change.File{Path: file, After: record.Record{Items: items, On: x.d.on, State: stateKey(sent), Code: code, About: about}.Text()}, items)
 	return nil
 }
 
@@ -87,27 +87,39 @@ func (d *desk) bytesOf(p *journal.Parcel) ([]byte, error) {
 	return fs.ReadFile(d.fsys, p.Path)
 }
 
-// withPlants is a record with other plants in it. A record that stays one of the same lot keeps every other byte; else the
-// lines of its lots and counts are written anew.
-func withPlants(data []byte, was, items []journal.Item) ([]byte, bool) {
-	switch {
-	case slices.Equal(was, items):
-		return data, true
-	case len(was) == 1 && len(items) == 1 && was[0].Lot == items[0].Lot && !hasKey(data, "items"):
-		return withKey(data, "count", strconv.Itoa(items[0].Count), "lot")
+// sends is the record of a reservation with its plants sent: the date, the plants, a code where it has none, and what has
+// become known of the recipient. Every other byte of the file stays.
+func (x *draft) sends(p *journal.Parcel, items []journal.Item, about block.Block) error {
+	d := x.d
+	old, err := d.bytesOf(p)
+	if err != nil {
+		return err
 	}
-	return replaceKeys(data, plantsText(items), "lot", "count", "items")
+	data, ok := record.WithKey(old, "sent", d.on.String(), "reserved")
+	if ok {
+		data, ok = record.WithPlants(data, p.Record(), items)
+	}
+	if ok {
+		data, ok = d.withCode(p, data, "sent")
+	}
+	if ok {
+		data, ok = corrected(p, data, about)
+	}
+	if !ok {
+		return wrongUse("I can't edit %s safely; add this line by hand: sent: %s", shownPath(d.dir, p.Path), d.on)
+	}
+	x.put(change.File{Path: p.Path, Before: old, After: data}, items)
+	return nil
 }
 
-// plantsText writes the plants of a record.
-func plantsText(items []journal.Item) string {
-	if len(items) == 1 {
-		return "lot: " + items[0].Lot + "\ncount: " + strconv.Itoa(items[0].Count) + "\n"
+// withCode is a record with a code, which one that was written by hand may lack.
+func (d *desk) withCode(p *journal.Parcel, data []byte, behind string) ([]byte, bool) {
+	if p.Code != "" || record.HasKey(data, "code") {
+		return data, true
 	}
-	var b strings.Builder
-	b.WriteString("items:\n")
-	for _, i := range items {
-		b.WriteString("  - {lot: " + i.Lot + ", count: " + strconv.Itoa(i.Count) + "}\n")
+	code, err := record.NewCode(d.w.Random, record.CodeLength)
+	if err != nil {
+		return nil, false
 	}
-	return b.String()
+	return record.WithKey(data, "code", code, behind)
 }

@@ -13,6 +13,7 @@ import (
 
 	"slipleaf/build/change"
 	"slipleaf/build/journal"
+	"slipleaf/build/record"
 )
 
 type forgetCmd struct {
@@ -124,7 +125,7 @@ func (d *desk) unnamed(all []*journal.Parcel) ([]change.File, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, change.File{Path: p.Path, Before: old, After: withoutPrivate(old)})
+		out = append(out, change.File{Path: p.Path, Before: old, After: record.Without(old, "private")})
 	}
 	return out, nil
 }
@@ -139,18 +140,6 @@ func (d *desk) onlyForgot(j *journal.Journal, all []*journal.Parcel) error {
 		}
 	}
 	return nil
-}
-
-// withoutPrivate is a record without the lines of its key private: from there to the next key.
-func withoutPrivate(data []byte) []byte {
-	lines := bytes.SplitAfter(data, []byte("\n"))
-	var out []byte
-	for i, key := range keysOf(lines) {
-		if key != "private" {
-			out = append(out, lines[i]...)
-		}
-	}
-	return out
 }
 
 // elsewhere names the places of the journal that still have the name: in words of the grower's own, which nothing edits.

@@ -13,6 +13,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/papers"
+	"slipleaf/build/record"
 	"slipleaf/build/site"
 	"slipleaf/build/words"
 )
@@ -49,7 +50,7 @@ func (c giving) give(ctx context.Context, d *desk, x *draft, sent bool) error {
 	}
 	for _, f := range changes {
 		if p := recordIn(j, f.Path); !bytes.Equal(f.Before, f.After) && !d.asMeant(p, x.meant[f.Path], sent) {
-			return wrongUse("I can't edit %s safely; set by hand: %s, and %s: %s", shownPath(d.dir, f.Path), strings.TrimSpace(plantsText(x.meant[f.Path])), stateKey(sent), d.on)
+			return wrongUse("I can't edit %s safely; set by hand: %s, and %s: %s", shownPath(d.dir, f.Path), strings.TrimSpace(record.PlantsText(x.meant[f.Path])), stateKey(sent), d.on)
 		}
 	}
 	if err := c.posted(d, j, changes, sent); err != nil {

@@ -14,6 +14,7 @@ import (
 	"slipleaf/build/message"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
+	"slipleaf/build/record"
 	"slipleaf/build/words"
 )
 
@@ -128,23 +129,11 @@ func (c *giving) askedFor(d *desk, wants []journal.Item, about block.Block) ([]j
 }
 
 // corrected lays what a message says over what is known of the recipient in a record; every other byte stays.
-func (x *draft) corrected(p *journal.Parcel, data []byte, about block.Block) ([]byte, bool) {
+func corrected(p *journal.Parcel, data []byte, about block.Block) ([]byte, bool) {
 	was := knownIn(p)
-	have := map[string]string{}
-	for _, k := range aboutKeys(was) {
-		have[k.key] = k.text
-	}
-	ok := true
-	for _, k := range aboutKeys(was.ReplaceOver(about)) {
-		switch {
-		case !ok || have[k.key] == k.text:
-		case hasKey(data, k.key):
-			data, ok = replaceKeys(data, k.text, k.key)
-		default:
-			data, ok = withLines(data, k.text)
-		}
-	}
-	return data, ok
+	have := record.About(was)
+	said := slices.DeleteFunc(record.About(was.ReplaceOver(about)), func(k record.Key) bool { return slices.Contains(have, k) })
+	return record.WithAll(data, said...)
 }
 
 // knownIn is what a record says of its recipient, as a message would.
@@ -164,7 +153,7 @@ func (x *draft) corrects(p *journal.Parcel, about block.Block) (changed bool, er
 	if err != nil {
 		return false, err
 	}
-	data, ok := x.corrected(p, old, about)
+	data, ok := corrected(p, old, about)
 	if !ok {
 		return false, wrongUse("I can't edit %s safely; correct it there by hand", shownPath(x.d.dir, p.Path))
 	}

@@ -13,6 +13,7 @@ import (
 	"slipleaf/build/change"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
+	"slipleaf/build/record"
 	"slipleaf/build/spelling"
 )
 
@@ -164,7 +165,7 @@ func (c reportCmd) line(outcome string, on quantity.Date, water journal.Paramete
 	if c.Alive != nil {
 		alive = strconv.Itoa(*c.Alive)
 	}
-	return flow("date", on.String(), "lot", c.Lot, "outcome", outcome, "alive", alive, "cause", word(c.Cause), "water", waterYAML(water))
+	return record.ReportLine(on, c.Lot, outcome, alive, c.Cause, water)
 }
 
 // append puts the report into the record, and writes it only if the record then says exactly one report more.
@@ -174,7 +175,7 @@ func (c reportCmd) append(ctx context.Context, d *desk, p *journal.Parcel, line 
 	if err != nil {
 		return err
 	}
-	data, ok := withReport(old, line)
+	data, ok := record.WithReport(old, line)
 	if !ok {
 		return wrongUse("I can't edit %s safely; add this line by hand under reports:\n  - %s", shownPath(d.dir, p.Path), line)
 	}

@@ -9,6 +9,7 @@ import (
 	"slipleaf/build/block"
 	"slipleaf/build/change"
 	"slipleaf/build/journal"
+	"slipleaf/build/record"
 )
 
 type reserveCmd struct {
@@ -120,7 +121,7 @@ func (x *draft) instead(p *journal.Parcel, count int) error {
 	}
 	items := slices.Clone(was)
 	items[slices.IndexFunc(items, func(i journal.Item) bool { return i.Lot == p.Lot })].Count = count
-	data, ok := withPlants(f.After, was, items)
+	data, ok := record.WithPlants(f.After, was, items)
 	if ok {
 		data, ok = d.withCode(p, data, "reserved")
 	}

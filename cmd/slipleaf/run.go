@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/alecthomas/kong"
+
 	"slipleaf/build/spelling"
 )
 

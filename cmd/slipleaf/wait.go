@@ -11,6 +11,7 @@ import (
 	"slipleaf/build/block"
 	"slipleaf/build/change"
 	"slipleaf/build/journal"
+	"slipleaf/build/record"
 )
 
 type waitCmd struct {
@@ -57,7 +58,7 @@ func (c waitCmd) Run(ctx context.Context, w world) error {
 			return err
 		}
 		about.Name = who
-		f := change.File{Path: file, After: d.waitingText(plant, count, about)}
+		f := change.File{Path: file, After: record.Record{Plant: plant, Count: count, State: "asked", On: d.on, About: about}.Text()}
 		j, err := d.holds(ctx, f)
 		if err != nil {
 			return err
@@ -115,20 +116,6 @@ func (d *desk) waitingFor(name, plant string) []*journal.Parcel {
 	return those(d.journal.Waiting(plant, d.on), func(p *journal.Parcel) bool { return folded(name) != "" && folded(nameIn(p)) == folded(name) })
 }
 
-func (d *desk) waitingText(plant string, count int, about block.Block) []byte {
-	var b strings.Builder
-	b.WriteString("---\nplant: " + plant + "\n")
-	if count > 0 {
-		b.WriteString("count: " + strconv.Itoa(count) + "\n")
-	}
-	b.WriteString("asked: " + d.on.String() + "\n")
-	for _, k := range aboutKeys(about) {
-		b.WriteString(k.text)
-	}
-	b.WriteString("private: {name: " + quoted(about.Name) + "}\n---\n")
-	return []byte(b.String())
-}
-
 // sayReady says which lots of a plant have plants now.
 func (d *desk) sayReady(plant string) {
 	for _, l := range d.ledger.Offered() {
@@ -157,20 +144,16 @@ func (x *draft) outOfWaiting(name string, items []journal.Item, about block.Bloc
 	if err != nil {
 		return false, err
 	}
-	code, err := mint(d.w.Random, codeLength)
+	code, err := record.NewCode(d.w.Random, record.CodeLength)
 	if err != nil {
 		return false, err
 	}
-	data, edited := replaceKeys(old, plantsText(items), "plant", "count")
-	for _, k := range append([]keyText{{"code", "code: " + code + "\n"}}, aboutKeys(about)...) {
-		if edited && hasKey(data, k.key) {
-			data, edited = replaceKeys(data, k.text, k.key)
-		} else if edited {
-			data, edited = withLines(data, k.text)
-		}
+	data, edited := record.Replace(old, record.PlantsText(items), "plant", "count")
+	if edited {
+		data, edited = record.WithAll(data, append([]record.Key{{Name: "code", Text: "code: " + code + "\n"}}, record.About(about)...)...)
 	}
 	if edited {
-		data, edited = withKey(data, stateKey(sent), d.on.String(), "asked")
+		data, edited = record.WithKey(data, stateKey(sent), d.on.String(), "asked")
 	}
 	if !edited {
 		return false, wrongUse("I can't edit %s safely; put lot: and count: in place of plant: there by hand", shownPath(d.dir, p.Path))

@@ -1,10 +1,13 @@
-package main
+package record
 
 import (
 	"bytes"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
+
+	"slipleaf/build/journal"
 )
 
 var (
@@ -13,9 +16,9 @@ var (
 	topKey     = regexp.MustCompile(`^[^ \t#\r\n-]`)
 )
 
-// withReport adds a report to the text of a record and keeps every other byte. ok is false for a way of writing that it
+// WithReport adds a report to the text of a record and keeps every other byte. ok is false for a way of writing that it
 // does not know.
-func withReport(data []byte, line string) (out []byte, ok bool) {
+func WithReport(data []byte, line string) (out []byte, ok bool) {
 	lines := bytes.SplitAfter(data, []byte("\n"))
 	end := headEnd(lines)
 	if end < 0 {
@@ -135,10 +138,10 @@ func splice(lines [][]byte, i, k int, text string) []byte {
 	return b.Bytes()
 }
 
-// withKey sets a key at the top of a record's head to a plain value of one line, and keeps every other byte. A key that
+// WithKey sets a key at the top of a record's head to a plain value of one line, and keeps every other byte. A key that
 // is not there comes behind the line of another one, else at the end of the head. ok is false for a way of writing that
 // it does not know.
-func withKey(data []byte, key, value, behind string) (out []byte, ok bool) {
+func WithKey(data []byte, key, value, behind string) (out []byte, ok bool) {
 	lines := bytes.SplitAfter(data, []byte("\n"))
 	end := headEnd(lines)
 	if end < 0 {
@@ -164,8 +167,8 @@ func withKey(data []byte, key, value, behind string) (out []byte, ok bool) {
 // plainValue is a line with a key and a plain value, parted before and behind the value.
 var plainValue = regexp.MustCompile(`^([a-z-]+[ \t]*:[ \t]+)[^ \t\r\n#"'\[{&*!|>]+((?:[ \t]+#[^\r\n]*|[ \t]*)\r?\n?)$`)
 
-// hasKey reports whether the head of a record has a key at its top.
-func hasKey(data []byte, key string) bool {
+// HasKey reports whether the head of a record has a key at its top.
+func HasKey(data []byte, key string) bool {
 	lines := bytes.SplitAfter(data, []byte("\n"))
 	for i := 1; i < headEnd(lines); i++ {
 		if name, _, ok := strings.Cut(string(lines[i]), ":"); ok && strings.TrimRight(name, " \t") == key {
@@ -198,8 +201,8 @@ func keysOf(lines [][]byte) []string {
 	return out
 }
 
-// replaceKeys puts text in place of the lines of some keys, where the first of them is. Comments at the margin stay.
-func replaceKeys(data []byte, text string, keys ...string) ([]byte, bool) {
+// Replace puts text in place of the lines of some keys, where the first of them is. Comments at the margin stay.
+func Replace(data []byte, text string, keys ...string) ([]byte, bool) {
 	lines := bytes.SplitAfter(data, []byte("\n"))
 	var out []byte
 	put := false
@@ -213,6 +216,46 @@ func replaceKeys(data []byte, text string, keys ...string) ([]byte, bool) {
 		}
 	}
 	return out, put
+}
+
+// Without is a record without the lines of a key: from there to the next one.
+func Without(data []byte, key string) []byte {
+	lines := bytes.SplitAfter(data, []byte("\n"))
+	var out []byte
+	for i, k := range keysOf(lines) {
+		if k != key {
+			out = append(out, lines[i]...)
+		}
+	}
+	return out
+}
+
+// WithAll sets keys to their lines, where they are or else at the end of the head.
+func WithAll(data []byte, keys ...Key) ([]byte, bool) {
+	for _, k := range keys {
+		var ok bool
+		if HasKey(data, k.Name) {
+			data, ok = Replace(data, k.Text, k.Name)
+		} else {
+			data, ok = withLines(data, k.Text)
+		}
+		if !ok {
+			return nil, false
+		}
+	}
+	return data, true
+}
+
+// WithPlants is a record with other plants in it. A record that stays one of the same lot keeps every other byte; else the
+// lines of its lots and counts are written anew.
+func WithPlants(data []byte, was, items []journal.Item) ([]byte, bool) {
+	switch {
+	case slices.Equal(was, items):
+		return data, true
+	case len(was) == 1 && len(items) == 1 && was[0].Lot == items[0].Lot && !HasKey(data, "items"):
+		return WithKey(data, "count", strconv.Itoa(items[0].Count), "lot")
+	}
+	return Replace(data, PlantsText(items), "lot", "count", "items")
 }
 
 func endingOf(lines [][]byte) string {

@@ -1,10 +1,11 @@
-package main
+// Package record writes the text of a record under sent/, and changes it without touching another byte of what the grower
+// wrote there. It knows the ways in which such texts are usually written and says so where it meets another one.
+package record
 
 import (
 	"fmt"
 	"io"
 	"regexp"
-	"slipleaf/build/change"
 	"strconv"
 	"strings"
 
@@ -16,11 +17,11 @@ import (
 // codeAlphabet are the 32 letters of codes: no i, l, o or u, which are misread or make words.
 const codeAlphabet = "0123456789abcdefghjkmnpqrstvwxyz"
 
-// codeLength is how many letters a code has: 125 random bits.
-const codeLength = 25
+// CodeLength is how many letters a code has: 125 random bits.
+const CodeLength = 25
 
-// mint draws letters of the alphabet, five random bits each.
-func mint(random io.Reader, letters int) (string, error) {
+// NewCode draws letters of the alphabet, five random bits each: [CodeLength] for a care sheet.
+func NewCode(random io.Reader, letters int) (string, error) {
 	b := make([]byte, letters)
 	if _, err := io.ReadFull(random, b); err != nil {
 		return "", fmt.Errorf("no randomness for the code: %w", err)
@@ -31,45 +32,70 @@ func mint(random io.Reader, letters int) (string, error) {
 	return string(b), nil
 }
 
-// record is a parcel as reserve and send write it down.
-type record struct {
-	items []journal.Item
-	on    quantity.Date
-	sent  bool // else reserved
-	code  string
-	about block.Block
+// Record is what a new record says.
+type Record struct {
+	Items []journal.Item
+	Plant string // that somebody waits for, where there are no items
+	Count int    // of it; 0: not said
+	State string // reserved, sent or asked
+	On    quantity.Date
+	Code  string // "" for a place on the waiting list
+	About block.Block
 }
 
-// text writes the record's file.
-func (r record) text() []byte {
+// Text writes the record's file.
+func (r Record) Text() []byte {
 	var b strings.Builder
 	line := func(key, value string) {
 		if value != "" {
 			b.WriteString(key + ": " + value + "\n")
 		}
 	}
-	b.WriteString("---\n" + plantsText(r.items))
-	line(stateKey(r.sent), r.on.String())
-	line("code", r.code)
-	for _, k := range aboutKeys(r.about) {
-		b.WriteString(k.text)
+	b.WriteString("---\n")
+	if line("plant", r.Plant); r.Plant == "" {
+		b.WriteString(PlantsText(r.Items))
+	} else if r.Count > 0 {
+		line("count", strconv.Itoa(r.Count))
 	}
-	if r.about.Name != "" {
-		line("private", "{name: "+quoted(r.about.Name)+"}")
+	line(r.State, r.On.String())
+	line("code", r.Code)
+	for _, k := range About(r.About) {
+		b.WriteString(k.Text)
+	}
+	if r.About.Name != "" {
+		line("private", "{name: "+quoted(r.About.Name)+"}")
 	}
 	b.WriteString("---\n")
 	return []byte(b.String())
 }
 
-// keyText is a key of a head with its lines.
-type keyText struct{ key, text string }
+// PlantsText writes the plants of a record.
+func PlantsText(items []journal.Item) string {
+	if len(items) == 1 {
+		return "lot: " + items[0].Lot + "\ncount: " + strconv.Itoa(items[0].Count) + "\n"
+	}
+	var b strings.Builder
+	b.WriteString("items:\n")
+	for _, i := range items {
+		b.WriteString("  - {lot: " + i.Lot + ", count: " + strconv.Itoa(i.Count) + "}\n")
+	}
+	return b.String()
+}
 
-// aboutKeys writes what is known of a recipient.
-func aboutKeys(about block.Block) []keyText {
-	var out []keyText
+// ReportLine writes a report as an item of a list.
+func ReportLine(on quantity.Date, lot, outcome, alive, cause string, water journal.Parameters) string {
+	return flow("date", on.String(), "lot", lot, "outcome", outcome, "alive", alive, "cause", word(cause), "water", waterYAML(water))
+}
+
+// Key is a key of a head with its lines.
+type Key struct{ Name, Text string }
+
+// About writes what is known of a recipient.
+func About(about block.Block) []Key {
+	var out []Key
 	add := func(key, value string) {
 		if value != "" {
-			out = append(out, keyText{key, key + ": " + value + "\n"})
+			out = append(out, Key{key, key + ": " + value + "\n"})
 		}
 	}
 	add("how", about.How)
@@ -80,46 +106,9 @@ func aboutKeys(about block.Block) []keyText {
 	add("region", about.Region)
 	add("water", waterYAML(about.Water))
 	if t := tankYAML(about.Tank); t != "" {
-		out = append(out, keyText{"tank", "tank:\n" + t})
+		out = append(out, Key{"tank", "tank:\n" + t})
 	}
 	return out
-}
-
-// sends is the record of a reservation with its plants sent: the date, the plants, a code where it has none, and what has
-// become known of the recipient. Every other byte of the file stays.
-func (x *draft) sends(p *journal.Parcel, items []journal.Item, about block.Block) error {
-	d := x.d
-	old, err := d.bytesOf(p)
-	if err != nil {
-		return err
-	}
-	data, ok := withKey(old, "sent", d.on.String(), "reserved")
-	if ok {
-		data, ok = withPlants(data, p.Record(), items)
-	}
-	if ok {
-		data, ok = d.withCode(p, data, "sent")
-	}
-	if ok {
-		data, ok = x.corrected(p, data, about)
-	}
-	if !ok {
-		return wrongUse("I can't edit %s safely; add this line by hand: sent: %s", shownPath(d.dir, p.Path), d.on)
-	}
-	x.put(change.File{Path: p.Path, Before: old, After: data}, items)
-	return nil
-}
-
-// withCode is a record with a code, which one that was written by hand may lack.
-func (d *desk) withCode(p *journal.Parcel, data []byte, behind string) ([]byte, bool) {
-	if p.Code != "" || hasKey(data, "code") {
-		return data, true
-	}
-	code, err := mint(d.w.Random, codeLength)
-	if err != nil {
-		return nil, false
-	}
-	return withKey(data, "code", code, behind)
 }
 
 // flow writes "{a: 1, b: 2}" of pairs of key and value without those that are empty; "" for none.
