@@ -56,11 +56,12 @@ picture: curve draw
 schema: quantity format
 disk:
 site: disk fingerprint quantity prose almanac journal growth facts page theme picture
-gather:
+gather: spelling journal feed disk
 desk: quantity format almanac block message journal page words papers compose change growth picture
 preview: fingerprint quantity journal facts page words theme site desk
 change: disk
 compose: quantity format journal
+interview: quantity journal compose
 message: block almanac ledger
 `)
 

@@ -223,7 +223,7 @@ func (d *due) ask() (out []Line) {
 func (d *due) message(key, record string, pairs ...any) string {
 	name := ""
 	if d.who(d.b.All.Journal, record) != record {
-		name = " " + nameIn(d.b.All.Journal, record)
+		name = " " + NameIn(d.b.All.Journal, record)
 	}
 	s := d.v.Text("message."+key, append([]any{"name", name}, pairs...)...)
 	if g := d.b.Journal.Grower; g != "" {

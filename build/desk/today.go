@@ -69,7 +69,7 @@ func (d *Desk) Today(ctx context.Context, r *http.Request, has func(addr string)
 		return Today{Head: Head{Lang: "en", Direction: "ltr"}}
 	}
 	v := b.Locale()
-	m := Today{Head: d.head(b, v.Text("desk.today")+", "+v.DayMonth(b.On)), Journal: b.Journal.Title, Parts: Due(b, nameIn), Sheets: sheets(b, has)}
+	m := Today{Head: d.head(b, v.Text("desk.today")+", "+v.DayMonth(b.On)), Journal: b.Journal.Title, Parts: Due(b, NameIn), Sheets: sheets(b, has)}
 	if d.Writer == nil {
 		m.Form = ""
 		return m
@@ -114,8 +114,8 @@ func tanks(b *page.Site) []Line {
 
 func tankAddr(id string) string { return Addr + "tank/" + id + "/" }
 
-// nameIn is the recipient's name as it is in a record, or the record's file.
-func nameIn(j *journal.Journal, record string) string {
+// NameIn is the recipient's name as it is in a record, or the record's file.
+func NameIn(j *journal.Journal, record string) string {
 	for _, p := range j.Parcels {
 		if name := keptName(p); p.Path == record && name != "" {
 			return name

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -17,6 +18,7 @@ import (
 	"slipleaf/build/change"
 	"slipleaf/build/compose"
 	"slipleaf/build/growth"
+	"slipleaf/build/interview"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/spelling"
@@ -58,7 +60,7 @@ func (c jotCmd) Run(ctx context.Context, w world) error {
 		rel := path.Join("tanks", t.ID, name+".md")
 		data := []byte(compose.Blank(d.journal, t, d.on))
 		if c.Ask {
-			e := d.asked(t)
+			e := interview.Entry(w.In, w.Err, d.journal, t, d.on, func(id string) string { return cmp.Or(d.species(id).Common, id) })
 			if e.Empty() {
 				fmt.Fprintln(w.Err, "nothing was filled in, and nothing written")
 				return nil

@@ -74,7 +74,7 @@ func TestKilledGatherLeavesAWholeCopy(t *testing.T) {
 		if now != want && (finished || now != last) {
 			t.Errorf("the copy is neither the old file nor the new one: %.80q", now)
 		}
-		if m, ok := g.at["friends/"+memory]; ok && !json.Valid([]byte(m)) {
+		if m, ok := g.at["friends/.gathered.json"]; ok && !json.Valid([]byte(m)) {
 			t.Errorf("the memory is cut: %q", m)
 		}
 		last = now
@@ -86,7 +86,7 @@ func TestKilledGatherLeavesAWholeCopy(t *testing.T) {
 		t.Error("the run after the kills did not fetch the newest file")
 	}
 	holds(t, bin, dir, "2026-06-01")
-	nothingHidden(t, dir, memory)
+	nothingHidden(t, dir, ".gathered.json")
 }
 
 // snap writes a photo that differs from every other: a slow wave of colours, turned by a number.

@@ -7,11 +7,9 @@ import (
 	_ "embed"
 	"encoding/json"
 	"fmt"
-	"html/template"
 	"io"
 	"os"
 	"path/filepath"
-	"strings"
 
 	grower "slipleaf/build/desk"
 	"slipleaf/build/disk"
@@ -20,7 +18,6 @@ import (
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
 	"slipleaf/build/site"
-	"slipleaf/build/words"
 )
 
 type todayCmd struct {
@@ -75,7 +72,7 @@ func (c todayCmd) Run(ctx context.Context, w world) error {
 
 // writeToday writes the list for a terminal, in the language of the journal.
 func (c todayCmd) writeToday(to io.Writer, b *page.Site) {
-	who := nameOf
+	who := grower.NameIn
 	if c.NoNames {
 		who = recordOf
 	}
@@ -95,35 +92,14 @@ func (c todayCmd) writeToday(to io.Writer, b *page.Site) {
 	}
 }
 
-//go:embed today.html
-var todayPage string
-
-// todayPrint is the model of the printed page. It is the grower's own and names people.
-type todayPrint struct {
-	Title, Date, Grower string
-	Trim                []printTrim
-	Reservations        []printReservation
-	Tanks               []printTank
-}
-
-type printTrim struct{ Plant, Tank, When, Wanted, For string }
-
-type printReservation struct{ Lot, Plant, Count, By, Name string }
-
-type printTank struct {
-	Name, Size, Light, Animals string
-	CO2                        bool
-	Water                      []words.Measure
-}
-
 // print writes the page for paper to a file that only its owner can read, and says where.
 func (c todayCmd) print(w world, b *page.Site, t growth.Today) error {
 	file := cmp.Or(c.To, "today.html")
 	if file == "-" {
-		return printToday(w.Out, b, t)
+		return grower.Paper(w.Out, b, t)
 	}
 	var page bytes.Buffer
-	if err := printToday(&page, b, t); err != nil {
+	if err := grower.Paper(&page, b, t); err != nil {
 		return err
 	}
 	if err := putPrivate(file, page.Bytes()); err != nil {
@@ -170,72 +146,5 @@ func waitsOf(b *page.Site) []todayWait {
 	return out
 }
 
-// printToday writes Saturday's trim list and the tank sitter's page.
-func printToday(to io.Writer, b *page.Site, t growth.Today) error {
-	v := b.Locale()
-	m := todayPrint{Title: b.Journal.Title, Date: v.Date(t.On), Grower: b.Journal.Grower}
-	people := map[string][]string{} // by plant
-	for _, p := range t.Reservations {
-		name := nameOf(b.All.Journal, p.Record)
-		people[p.Plant] = append(people[p.Plant], fmt.Sprintf("%s (%d)", name, p.Count))
-		m.Reservations = append(m.Reservations, printReservation{p.Lot, calledBy(b, p.Plant), fmt.Sprint(p.Count), v.DayMonth(p.Lapses), name})
-	}
-	for _, d := range t.Trim {
-		tank, _ := b.Journal.Tank(d.Tank)
-		row := printTrim{Plant: calledBy(b, d.Plant), Tank: tank.Name, When: v.Dates(d.Low, d.High), For: strings.Join(people[d.Plant], ", ")}
-		if d.Wanted > 0 {
-			row.Wanted = fmt.Sprint(d.Wanted)
-		}
-		m.Trim = append(m.Trim, row)
-	}
-	for _, tank := range b.Journal.Tanks {
-		if !tank.Ended.IsZero() && !tank.Ended.After(t.On) {
-			continue
-		}
-		m.Tanks = append(m.Tanks, sitterTank(b, v, tank))
-	}
-	page, err := template.New("today").Parse(todayPage)
-	if err != nil {
-		return err
-	}
-	return page.Execute(to, m)
-}
-
-func sitterTank(b *page.Site, v words.Locale, tank *journal.Tank) printTank {
-	p := printTank{Name: tank.Name, Size: b.TankSize(tank), CO2: tank.CO2 == journal.Yes}
-	for _, l := range tank.Light {
-		if l.Hours > 0 {
-			p.Light = v.N(l.Hours, 1) + " h"
-			break
-		}
-	}
-	var animals []string
-	for _, l := range tank.Livestock {
-		animals = append(animals, fmt.Sprintf("%d %s", l.Count, l.Kind))
-	}
-	p.Animals = strings.Join(animals, ", ")
-	p.Water, _ = b.LatestWater(tank)
-	return p
-}
-
-// calledBy is the plain name of a plant with the scientific one beside it.
-func calledBy(b *page.Site, plant string) string {
-	s := b.Species(plant)
-	s.ID = plant
-	return s.Called()
-}
-
 // recordOf names a recipient by the file of the record, for a terminal that others may see.
 func recordOf(_ *journal.Journal, record string) string { return record }
-
-// nameOf is the recipient's name for the grower's own paper and the preview's own page; the record's file where none is written.
-func nameOf(j *journal.Journal, record string) string {
-	for _, p := range j.Parcels {
-		if p.Path == record {
-			if name, ok := p.Private.Reveal("name"); ok && name != "" {
-				return name
-			}
-		}
-	}
-	return record
-}

@@ -171,7 +171,7 @@ func TestNoWriterHarmsAJournalOnABadDisk(t *testing.T) {
 		}
 		for _, at := range []string{dir, other} {
 			holds(t, bin, at, "2026-06-30")
-			nothingHidden(t, at, memory)
+			nothingHidden(t, at, ".gathered.json")
 		}
 	}
 	if in := holding(t, dir, "Quark"); len(in) > 0 {

@@ -1,26 +1,33 @@
-package main
+// Package interview asks for a diary entry line by line, for whoever writes at a terminal.
+package interview
 
 import (
 	"bufio"
 	"cmp"
 	"fmt"
+	"io"
 	"path"
 	"regexp"
 	"strings"
 
 	"slipleaf/build/compose"
 	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
 )
 
-// questions asks for an entry line by line. An empty answer leaves a blank, = takes the value of last time.
+// questions are asked one after the other. An empty answer leaves a blank, = takes the value of last time.
 type questions struct {
-	w     world
+	out   io.Writer
 	lines *bufio.Scanner
 	ended bool
+	j     *journal.Journal
+	t     *journal.Tank
+	on    quantity.Date
+	name  func(plant string) string
 }
 
 func (q *questions) ask(format string, args ...any) string {
-	fmt.Fprintf(q.w.Err, format, args...)
+	fmt.Fprintf(q.out, format, args...)
 	if q.ended || !q.lines.Scan() {
 		q.ended = true
 		return ""
@@ -28,13 +35,13 @@ func (q *questions) ask(format string, args ...any) string {
 	return strings.TrimSpace(q.lines.Text())
 }
 
-// asked is the entry that the answers make.
-func (d *desk) asked(t *journal.Tank) compose.Entry {
-	q := &questions{w: d.w, lines: bufio.NewScanner(d.w.In)}
-	fmt.Fprintln(d.w.Err, "Enter leaves a blank, = takes what is in brackets, a bare number takes its unit.")
-	e := compose.Entry{Parameters: d.askReadings(q, t)}
-	for _, s := range journal.Standing(t.Entries, d.on) {
-		d.askPlant(q, t, s, &e)
+// Entry is the entry of a tank that the answers make. name is what a plant is called.
+func Entry(in io.Reader, out io.Writer, j *journal.Journal, t *journal.Tank, on quantity.Date, name func(plant string) string) compose.Entry {
+	q := &questions{out, bufio.NewScanner(in), false, j, t, on, name}
+	fmt.Fprintln(out, "Enter leaves a blank, = takes what is in brackets, a bare number takes its unit.")
+	e := compose.Entry{Parameters: q.readings()}
+	for _, s := range journal.Standing(t.Entries, on) {
+		q.plant(s, &e)
 	}
 	if file := q.ask("photo, its file? "); file != "" {
 		e.Photos = append(e.Photos, compose.Photo{File: path.Base(file), Alt: q.ask("what it shows? ")})
@@ -43,16 +50,16 @@ func (d *desk) asked(t *journal.Tank) compose.Entry {
 	return e
 }
 
-func (d *desk) askReadings(q *questions, t *journal.Tank) (out []compose.Reading) {
-	water := t.WaterOn(d.on)
+func (q *questions) readings() (out []compose.Reading) {
+	water := q.t.WaterOn(q.on)
 	keys, values := water.Texts()
 	last := map[string]string{}
 	for i, key := range keys {
 		last[key] = values[i]
 	}
-	for _, key := range compose.ReadingKeys(t, d.on) {
+	for _, key := range compose.ReadingKeys(q.t, q.on) {
 		_, unit, _ := strings.Cut(last[key], " ")
-		if v := q.value(key, last[key], cmp.Or(unit, compose.UnitOf(key, d.journal.Units))); v != "" {
+		if v := q.value(key, last[key], cmp.Or(unit, compose.UnitOf(key, q.j.Units))); v != "" {
 			out = append(out, compose.Reading{Key: key, Value: v})
 		}
 	}
@@ -85,19 +92,17 @@ func withUnit(s, unit string) string {
 	return s
 }
 
-// askPlant asks for a count, for what was cut after it, and whether that is offered.
-func (d *desk) askPlant(q *questions, t *journal.Tank, s journal.Stand, e *compose.Entry) {
-	name := d.species(s.Plant).Common
-	name = cmp.Or(name, s.Plant)
+// plant asks for a count, for what was cut after it, and whether that is offered.
+func (q *questions) plant(s journal.Stand, e *compose.Entry) {
 	measures := compose.Amounts(s.Amount)
 	var keys, last []string
 	for _, m := range measures {
 		keys, last = append(keys, m.Key), append(last, m.Value)
 	}
-	if answer := q.ask("%s, %s (%s)? ", name, strings.Join(keys, " and "), strings.Join(last, ", ")); answer != "" {
+	if answer := q.ask("%s, %s (%s)? ", q.name(s.Plant), strings.Join(keys, " and "), strings.Join(last, ", ")); answer != "" {
 		e.Counts = append(e.Counts, compose.Count{Plant: s.Plant, Amount: amountOf(measures, answer, s.Area.String())})
 	}
-	trim, lot := compose.TrimLike(t, s, d.on), compose.Lot{}
+	trim, lot := compose.TrimLike(q.t, s, q.on), compose.Lot{}
 	cut := q.ask("  cut? ")
 	if cut == "" {
 		return
@@ -109,7 +114,7 @@ func (d *desk) askPlant(q *questions, t *journal.Tank, s journal.Stand, e *compo
 		trim.Removed = withUnit(cut, unitIn(trim.Removed, measures[0].Key))
 	}
 	e.Trims = append(e.Trims, trim)
-	lot = compose.NewLot(d.journal, t, s, d.on)
+	lot = compose.NewLot(q.j, q.t, s, q.on)
 	if offer := q.ask("  offer as %s, how many (%s)? ", lot.Lot, pieces); offer != "" {
 		lot.Count = offer
 		if offer == "=" || strings.EqualFold(offer, "y") {
