@@ -47,8 +47,11 @@ sheet: quantity reckon almanac journal ledger
 feed: quantity almanac journal ledger schema
 plot: quantity chart draw dynamics almanac journal growth facts words theme
 sharing: quantity chart almanac journal ledger facts feed theme words
+review: quantity reckon chart dynamics growth plot words theme
+keys: quantity format words
+tankform: quantity almanac journal compose words
 suit: quantity draw almanac block journal ledger facts sheet feed words theme
-page: spelling fingerprint quantity format chart draw prose reckon dynamics almanac block compose journal ledger livestock growth facts sheet feed words papers theme plot sharing suit picture schema
+page: spelling fingerprint quantity chart draw prose reckon almanac block journal ledger livestock growth facts sheet feed words papers theme plot sharing suit picture schema review keys tankform
 words: quantity almanac journal ledger reckon
 papers: quantity almanac draw journal sheet words theme
 theme: spelling fingerprint words
@@ -57,7 +60,7 @@ schema: quantity format
 disk:
 site: disk fingerprint quantity prose almanac journal growth facts page theme picture
 gather: spelling journal feed disk
-desk: quantity format almanac block message journal page words papers compose change growth picture
+desk: quantity format almanac block message journal page words papers compose change growth picture tankform
 preview: fingerprint quantity journal facts page words theme site desk
 change: disk
 compose: quantity format journal

@@ -8,6 +8,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
+	"slipleaf/build/tankform"
 	"slipleaf/build/words"
 )
 
@@ -68,7 +69,7 @@ func form(b *page.Site, t *journal.Tank, on quantity.Date) tankPage {
 	v := b.Locale()
 	m := tankPage{Tank: t.ID, Name: t.Name, Day: v.DayMonth(on), Typed: map[string]string{}, FieldFaults: map[string]string{}}
 	var last quantity.Date
-	for _, p := range b.FormPlants(b.All.Journal, t, t.Entries, on) {
+	for _, p := range tankform.Plants(v, b.Species, b.All.Journal, t, t.Entries, on) {
 		m.Plants = append(m.Plants, rowOf(b, v, p, on))
 		if p.On.After(last) {
 			last = p.On
@@ -77,7 +78,7 @@ func form(b *page.Site, t *journal.Tank, on quantity.Date) tankPage {
 	if !last.IsZero() {
 		m.Looked = v.DayMonth(last)
 	}
-	for _, r := range b.FormReadings(t.WaterOn(on)) {
+	for _, r := range tankform.Readings(v, t.WaterOn(on)) {
 		row := readingRow{Key: r.Key, Name: r.Name, Unit: r.Unit, Last: r.Last}
 		if r.Usual {
 			m.Readings = append(m.Readings, row)
@@ -92,7 +93,7 @@ func form(b *page.Site, t *journal.Tank, on quantity.Date) tankPage {
 }
 
 // rowOf is a plant's part of the form, as nobody has filled it in.
-func rowOf(b *page.Site, v words.Locale, p page.FormPlant, on quantity.Date) plantRow {
+func rowOf(b *page.Site, v words.Locale, p tankform.FormPlant, on quantity.Date) plantRow {
 	r := plantRow{ID: p.ID, Name: p.Name, Taxon: p.Taxon, Measure: p.Measure, Unit: p.Unit, Noun: p.Noun, Last: p.Last, Count: p.Last, LastDay: p.Day, Stems: p.Stems, Area: p.Area,
 		LengthUnit: p.LengthUnit, Length: p.Length, LastLength: p.Length, Like: p.Lot, Lot: b.All.Journal.FreeLot(p.ID, on), Ready: on.String()}
 	if b.All.Journal.NewestLot(p.ID, on) != nil {

@@ -5,6 +5,7 @@ import (
 
 	"slipleaf/build/journal"
 	"slipleaf/build/papers"
+	"slipleaf/build/review"
 )
 
 // Addresses of the site, each with a leading slash; folders end in one. Links between pages are relative, so that
@@ -15,7 +16,7 @@ const (
 	PlantsAddr    = "/plants/"
 	OffersAddr    = "/offers/"
 	SuitAddr      = "/suit/"
-	SpaceAddr     = "/space/"
+	SpaceAddr     = review.SpaceAddr
 	ForecastsAddr = "/forecasts/"
 	PassAlongAddr = "/pass-along/"
 	FriendsAddr   = "/friends/"

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"slipleaf/build/page"
+	"slipleaf/build/review"
 )
 
 // The same things are counted alike wherever they are counted: what was given by the tree, its branches and its list, by the
@@ -20,7 +21,7 @@ func TestCountsOfWhatWasGivenAgree(t *testing.T) {
 	plants, parcels := countsIn(t, tree, `<p class="lead">(\d+) plants in (\d+) parcels`)
 	inYears, parcelsInYears := 0, 0
 	for _, year := range b.All.Years() {
-		review := file(t, b, page.ReviewAddr(year))
+		review := file(t, b, review.Addr(year))
 		given, sent := countsIn(t, review, `(\d+) plants given away in (\d+) parcels`)
 		inYears, parcelsInYears = inYears+given, parcelsInYears+sent
 		if charted, _ := countsIn(t, review, `>(\d+) plants? given away</text>()`); charted != given {

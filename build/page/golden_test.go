@@ -15,6 +15,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
+	"slipleaf/build/review"
 	"slipleaf/build/theme"
 	"slipleaf/themes"
 )
@@ -25,7 +26,7 @@ var goldenPages = map[string]string{
 	"entry": page.TankAddr("trough") + "2026-04-18/", "plants": page.PlantsAddr, "plant": page.PlantAddr("heteranthera-zosterifolia"),
 	"written": page.WrittenAddr("about"), "missing": "/404.html", "diary": page.DiaryAddr, "search": page.SearchAddr,
 	"pass-along": page.PassAlongAddr, "friends": page.FriendsAddr, "space": page.SpaceAddr, "forecasts": page.ForecastsAddr, "suit": page.SuitAddr, "tankside": page.TanksideAddr,
-	"review": page.ReviewAddr(2026),
+	"review": review.Addr(2026),
 	"sheet":  page.SheetAddr("7f3k9m2p4t6w8x0z1b5c7d9qe"), "label": page.SheetAddr("7f3k9m2p4t6w8x0z1b5c7d9qe") + "label/",
 	"strip": page.SheetAddr("7f3k9m2p4t6w8x0z1b5c7d9qe") + "strip/", "card": page.SheetAddr("7f3k9m2p4t6w8x0z1b5c7d9qe") + "card/",
 }

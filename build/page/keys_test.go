@@ -133,7 +133,7 @@ func TestTemplatesSayWhatTheWordsHave(t *testing.T) {
 var spoken = []string{"HTML", "Text", "Raw", "List", "Has"}
 
 // speaking are the packages that write words of the theme.
-var speaking = []string{"desk", "page", "papers", "plot", "sharing", "suit", "theme", "words"}
+var speaking = []string{"review", "keys", "tankform", "desk", "page", "papers", "plot", "sharing", "suit", "theme", "words"}
 
 // sources are the files of the packages that write words, without their tests.
 func sources(t *testing.T) []string {

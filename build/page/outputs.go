@@ -6,6 +6,7 @@ import (
 
 	"slipleaf/build/facts"
 	"slipleaf/build/journal"
+	"slipleaf/build/review"
 	"slipleaf/build/theme"
 )
 
@@ -59,8 +60,8 @@ func (b *Site) Outputs() []Output {
 	add(SuitAddr, (*Site).Suit)
 	add(FriendsAddr, (*Site).Friends)
 	add(SearchAddr, (*Site).Search)
-	add(SpaceAddr, (*Site).Space)
-	add(ForecastsAddr, (*Site).Forecasts)
+	add(SpaceAddr, func(b *Site) ([]byte, error) { return b.review().Space() })
+	add(ForecastsAddr, func(b *Site) ([]byte, error) { return b.review().Forecasts() })
 	add(TanksAddr, (*Site).Tanks)
 	add(PlantsAddr, (*Site).Plants)
 	b.tanksideOutputs(add, fixed)
@@ -104,7 +105,7 @@ func (b *Site) yearOutputs(add adder) {
 		}
 	}
 	for _, year := range b.facts.ReviewYears() {
-		add(ReviewAddr(year), func(b *Site) ([]byte, error) { return b.Review(year) })
+		add(review.Addr(year), func(b *Site) ([]byte, error) { return b.review().Review(year) })
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/keys"
 	"slipleaf/build/plot"
 	"slipleaf/build/words"
 )
@@ -20,7 +21,12 @@ func (b *Site) figure(from, kind string, args []string) (template.HTML, error) {
 	case "growth":
 		return b.growthFigure(from, args)
 	case "keys":
-		return b.keysFigure()
+		tasks, err := keys.Tasks(b.Locale())
+		if err != nil {
+			return "", err
+		}
+		out, err := b.part(nil, "part-keys", tasks)
+		return template.HTML(out), err
 	}
 	return "", fmt.Errorf("there is no figure %q", kind)
 }

@@ -143,7 +143,7 @@ func TestPagesReadOnlyWhatIsLent(t *testing.T) {
 	uses := 0
 	fset := token.NewFileSet()
 	exports := importer.ForCompiler(fset, "gc", exported(t))
-	for _, pkg := range []string{"page", "papers", "plot", "words"} {
+	for _, pkg := range []string{"page", "papers", "plot", "words", "sharing", "suit", "review", "tankform"} {
 		info := &types.Info{Selections: map[*ast.SelectorExpr]*types.Selection{}}
 		if _, err := (&types.Config{Importer: exports}).Check(pkg, fset, parsed(t, fset, pkg), info); err != nil {
 			t.Fatal(err)

@@ -2,6 +2,7 @@ package page
 
 import (
 	"slipleaf/build/ledger"
+	"slipleaf/build/review"
 	"slipleaf/build/sharing"
 	"slipleaf/build/suit"
 	"slipleaf/build/theme"
@@ -57,4 +58,9 @@ func (b *Site) Suit() ([]byte, error) {
 		PlantLink: func(id string) theme.PlantName { return b.plantLink(SuitAddr, id) }, LotHref: func(id string) string { return b.href(SuitAddr, LotAddr(id)) },
 		AskHref: func(l *ledger.Lot) string { return b.askHref(v, l) }}
 	return b.Theme.Render("suit", k.Page(b.frame("suit", SuitAddr, v.Text("suit.title")+" · "+b.Journal.Title, v.Text("suit.description"))))
+}
+
+// review fills the pages that look back.
+func (b *Site) review() review.Kit {
+	return review.Kit{Kit: b.plots(), Frame: b.frame, PlantLink: b.plantLink, Render: b.Theme.Render}
 }

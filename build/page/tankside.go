@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"slipleaf/build/fingerprint"
+	"slipleaf/build/tankform"
 	"slipleaf/build/theme"
 )
 
@@ -32,11 +33,11 @@ type TanksideData struct {
 
 // TanksideTank is a tank's form.
 type TanksideTank struct {
-	ID       string        `json:"id"`
-	Name     string        `json:"name"`
-	Plants   []FormPlant   `json:"plants"`
-	Readings []FormReading `json:"readings"`
-	Entries  []string      `json:"entries"` // the days of the last weeks that have one
+	ID       string                 `json:"id"`
+	Name     string                 `json:"name"`
+	Plants   []tankform.FormPlant   `json:"plants"`
+	Readings []tankform.FormReading `json:"readings"`
+	Entries  []string               `json:"entries"` // the days of the last weeks that have one
 }
 
 // tanksideWords are those that the script says.
@@ -69,7 +70,7 @@ func (b *Site) Tankside() ([]byte, error) {
 			continue
 		}
 		entries := b.facts.EntriesIn(t.ID)
-		tank := TanksideTank{ID: t.ID, Name: t.Name, Plants: b.FormPlants(heads, t, entries, b.On), Readings: b.FormReadings(t.WaterOn(b.On)), Entries: []string{}}
+		tank := TanksideTank{ID: t.ID, Name: t.Name, Plants: tankform.Plants(v, b.Species, heads, t, entries, b.On), Readings: tankform.Readings(v, t.WaterOn(b.On)), Entries: []string{}}
 		for _, e := range entries {
 			if e.Date.After(b.On.Add(-28)) {
 				tank.Entries = append(tank.Entries, e.Date.String())

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/review"
 	"slipleaf/build/theme"
 )
 
@@ -110,5 +111,5 @@ func (b *Site) reviewLink(from string, year int) string {
 	if !slices.Contains(b.facts.ReviewYears(), year) {
 		return ""
 	}
-	return b.href(from, ReviewAddr(year))
+	return b.href(from, review.Addr(year))
 }

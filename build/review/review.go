@@ -1,4 +1,6 @@
-package page
+// Package review fills the pages that look back over all that was counted: which plants deserve the space, how often
+// forecasts held, and a year's review. It reads the journal by a page's own reader.
+package review
 
 import (
 	"strconv"
@@ -10,8 +12,19 @@ import (
 	"slipleaf/build/words"
 )
 
-// ReviewAddr is a year's review.
-func ReviewAddr(year int) string { return "/review/" + strconv.Itoa(year) + "/" }
+// SpaceAddr is the page on which plants deserve the space.
+const SpaceAddr = "/space/"
+
+// Kit is what the pages are filled with.
+type Kit struct {
+	plot.Kit
+	Frame     func(kind, addr, title, description string) theme.Frame
+	PlantLink func(from, id string) theme.PlantName
+	Render    func(template string, model any) ([]byte, error)
+}
+
+// Addr is a year's review.
+func Addr(year int) string { return "/review/" + strconv.Itoa(year) + "/" }
 
 // ReviewPage is the model of a year's review, for a club bulletin.
 type ReviewPage struct {
@@ -30,11 +43,11 @@ type ReviewRow struct {
 }
 
 // Review makes a year's review.
-func (b *Site) Review(year int) ([]byte, error) {
-	v := b.Locale()
-	addr := ReviewAddr(year)
-	r := b.facts.AllGrowth().ReviewOf(b.facts.Heads(), year)
-	m := ReviewPage{Frame: b.frame("review", addr, v.Text("review.title", "year", year)+" · "+b.Journal.Title, v.Text("review.description", "year", year)),
+func (k Kit) Review(year int) ([]byte, error) {
+	v := k.Locale
+	addr := Addr(year)
+	r := k.Facts.AllGrowth().ReviewOf(k.Facts.Heads(), year)
+	m := ReviewPage{Frame: k.Frame("review", addr, v.Text("review.title", "year", year)+" · "+k.Facts.Outline().Title, v.Text("review.description", "year", year)),
 		Heading: v.Text("review.title", "year", year)}
 	key := "review.lead"
 	if r.Partial {
@@ -43,7 +56,7 @@ func (b *Site) Review(year int) ([]byte, error) {
 	if r.Total.Slips == 0 && r.Total.Given == 0 {
 		key += "-quiet"
 	}
-	m.Lead = v.Text(key, "date", v.Date(b.On), "entries", r.Entries, "slips", r.Total.Slips, "given", r.Total.Given, "parcels", r.Total.Parcels, "lands", r.Lands)
+	m.Lead = v.Text(key, "date", v.Date(k.On), "entries", r.Entries, "slips", r.Total.Slips, "given", r.Total.Given, "parcels", r.Total.Parcels, "lands", r.Lands)
 	if r.Total.Parcels > 0 {
 		m.Outcome = v.Text("review.outcome", "heard", r.Total.Heard, "parcels", r.Total.Parcels, "established", r.Total.Established, "lost", r.Total.Lost, "passed", r.Total.PassedOn)
 	}
@@ -58,15 +71,15 @@ func (b *Site) Review(year int) ([]byte, error) {
 		m.Chart = &block
 	}
 	for _, p := range r.Plants {
-		m.Rows = append(m.Rows, reviewRow(b.plantLink(addr, p.Plant), p))
+		m.Rows = append(m.Rows, reviewRow(k.PlantLink(addr, p.Plant), p))
 	}
 	m.Total = reviewRow(theme.PlantName{}, r.Total)
-	for _, y := range b.facts.ReviewYears() {
+	for _, y := range k.Facts.ReviewYears() {
 		if y != year {
-			m.Others = append(m.Others, theme.Link{Text: strconv.Itoa(y), Href: b.href(addr, ReviewAddr(y))})
+			m.Others = append(m.Others, theme.Link{Text: strconv.Itoa(y), Href: k.Href(addr, Addr(y))})
 		}
 	}
-	return b.Theme.Render("review", m)
+	return k.Render("review", m)
 }
 
 func reviewRow(name theme.PlantName, p growth.ReviewPlant) ReviewRow {

@@ -1,4 +1,4 @@
-package page
+package review
 
 import (
 	"html/template"
@@ -33,11 +33,11 @@ type ForecastRow struct {
 const forecastCounts = 8
 
 // Forecasts makes the page on how often forecasts hold: on made-up diaries, by the table that the growth model's own test makes.
-func (b *Site) Forecasts() ([]byte, error) {
-	v := b.Locale()
+func (k Kit) Forecasts() ([]byte, error) {
+	v := k.Locale
 	kinds, least, most := dynamics.WindowCoverage(forecastCounts)
 	pairs := []any{"kinds", words.NumberWord(v, kinds), "least", v.N(100*least, 0), "most", v.N(100*most, 0), "n", forecastCounts}
-	m := ForecastsPage{Frame: b.frame("forecasts", ForecastsAddr, v.Text("forecasts.title")+" · "+b.Journal.Title, v.Text("forecasts.description")), Lead: v.Text("forecasts.lead", pairs...)}
+	m := ForecastsPage{Frame: k.Frame("forecasts", k.ForecastsAddr, v.Text("forecasts.title")+" · "+k.Facts.Outline().Title, v.Text("forecasts.description")), Lead: v.Text("forecasts.lead", pairs...)}
 	rows := forecastRows(v, &m)
 	all := dynamics.ChanceCoverage()
 	m.Chance = v.Text("forecasts.chance", "n", int(all.N), "said", v.N(100*all.Sum/all.N, 0), "came", v.N(100*all.Came/all.N, 0))
@@ -49,7 +49,7 @@ func (b *Site) Forecasts() ([]byte, error) {
 		return nil, err
 	}
 	m.Chart = plot.ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: v.Text("forecasts.chart")}
-	return b.Theme.Render("forecasts", m)
+	return k.Render("forecasts", m)
 }
 
 // forecastRows fills the table, and gives the chart's rows: what held with many counts, pooled, with its interval.

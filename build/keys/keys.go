@@ -1,7 +1,7 @@
-package page
+// Package keys lists every key of the format by what a grower does, for the page of all keys.
+package keys
 
 import (
-	"html/template"
 	"slices"
 	"strings"
 
@@ -12,58 +12,56 @@ import (
 	"slipleaf/build/words"
 )
 
-// KeysTask is what a grower does, and what may be written when doing it.
-type KeysTask struct {
+// Task is what a grower does, and what may be written when doing it.
+type Task struct {
 	Title    string
-	Mappings []KeysMapping
+	Mappings []Mapping
 }
 
-// KeysMapping is the head of a kind of file, or the keys within another key.
-type KeysMapping struct {
+// Mapping is the head of a kind of file, or the keys within another key.
+type Mapping struct {
 	Name string // the file, or the keys that hold these: tanks/TANK/tank.md, or tap, target
 	Help string
-	Keys []KeyLine
+	Keys []Line
 }
 
-// KeyLine is one key.
-type KeyLine struct {
+// Line is one key.
+type Line struct {
 	Name, Help, Takes string // Takes says what may be written; "" for any words
 	Words             string // to choose from, as they are typed; "" where it is no choice
 	Example           string // as it is written; "" where its own keys have theirs
 }
 
-// keyFiles are the files whose heads the mappings are.
-var keyFiles = map[string]string{"journal": "journal.yaml", "tank": "tanks/TANK/tank.md", "entry": "tanks/TANK/DATE.md",
+// files are the files whose heads the mappings are.
+var files = map[string]string{"journal": "journal.yaml", "tank": "tanks/TANK/tank.md", "entry": "tanks/TANK/DATE.md",
 	"sent": "sent/NAME.md", "plant": "plants/PLANT.md", "page": "pages/NAME.md"}
 
-// keysFigure lists every key of the format by task.
-func (b *Site) keysFigure() (template.HTML, error) {
-	v := b.Locale()
-	var tasks []KeysTask
+// Tasks lists every key of the format by task, in the words of v.
+func Tasks(v words.Locale) ([]Task, error) {
+	var tasks []Task
 	all := format.Mappings()
 	for _, m := range all {
 		if int(m.Task) >= len(tasks) {
-			tasks = append(tasks, make([]KeysTask, int(m.Task)+1-len(tasks))...)
+			tasks = append(tasks, make([]Task, int(m.Task)+1-len(tasks))...)
 			tasks[m.Task].Title = words.Item(v.List("keys.tasks"), int(m.Task))
 		}
 		t := &tasks[m.Task]
-		one, err := b.keysMapping(v, m, all)
+		one, err := mapping(v, m, all)
 		if err != nil {
-			return "", err
+			return nil, err
 		}
 		t.Mappings = append(t.Mappings, one)
 	}
-	out, err := b.part(nil, "part-keys", tasks)
-	return template.HTML(out), err
+	return tasks, nil
 }
 
-func (b *Site) keysMapping(v words.Locale, m format.Mapping, all []format.Mapping) (KeysMapping, error) {
-	out := KeysMapping{Name: keyFiles[m.Name], Help: m.Help.In(v.Lang)}
+func mapping(v words.Locale, m format.Mapping, all []format.Mapping) (Mapping, error) {
+	out := Mapping{Name: files[m.Name], Help: m.Help.In(v.Lang)}
 	if out.Name == "" {
 		out.Name = strings.Join(heldBy(m.Name, all), ", ")
 	}
 	for _, k := range m.Keys {
-		line := KeyLine{Name: k.Name, Help: k.Help.In(v.Lang), Takes: keyTakes(v, k.Is)}
+		line := Line{Name: k.Name, Help: k.Help.In(v.Lang), Takes: takes(v, k.Is)}
 		if k.Is.Kind == format.Word {
 			line.Words = strings.Join(k.Is.Words, " | ")
 		}
@@ -91,8 +89,8 @@ func heldBy(part string, all []format.Mapping) (keys []string) {
 	return keys
 }
 
-// keyTakes says what may be written behind a key.
-func keyTakes(v words.Locale, is format.Value) string {
+// takes says what may be written behind a key.
+func takes(v words.Locale, is format.Value) string {
 	one := ""
 	switch is.Kind {
 	case format.Date:

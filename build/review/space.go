@@ -1,4 +1,4 @@
-package page
+package review
 
 import (
 	"html/template"
@@ -39,45 +39,45 @@ type SpaceRow struct {
 }
 
 // Space makes the page on which plants deserve the space.
-func (b *Site) Space() ([]byte, error) {
-	v := b.Locale()
+func (k Kit) Space() ([]byte, error) {
+	v := k.Locale
 	floor, dm2 := words.AreaUnit(v)
-	ranked := b.facts.AllGrowth().Space(b.facts.Ledger(), b.Species)
-	m := SpacePage{Frame: b.frame("space", SpaceAddr, v.Text("space.title")+" · "+b.Journal.Title, v.Text("space.description", "floor", floor)), Lead: v.HTML("space.lead", "floor", floor), Help: words.AreaHelp(v), How: v.Text("space.method", "floor", floor)}
+	ranked := k.Facts.AllGrowth().Space(k.Facts.Ledger(), k.Facts.Species)
+	m := SpacePage{Frame: k.Frame("space", SpaceAddr, v.Text("space.title")+" · "+k.Facts.Outline().Title, v.Text("space.description", "floor", floor)), Lead: v.HTML("space.lead", "floor", floor), Help: words.AreaHelp(v), How: v.Text("space.method", "floor", floor)}
 	var rows []chart.Ranked
 	for _, p := range ranked {
-		row := b.spaceRow(v, p)
+		row := k.spaceRow(v, p)
 		if !p.Known {
 			m.Without = append(m.Without, row)
 			continue
 		}
 		m.Rows = append(m.Rows, row)
-		rows = append(rows, chart.Ranked{Name: words.Capital(b.plantName(p.Plant)), Latin: b.facts.Species(p.Plant).Common == "", Where: words.Isolated(words.InText(v, b.tankName(p.Tank))), Value: p.Score.Value * dm2, Low: p.Score.Low * dm2, High: p.Score.High * dm2, N: p.Results.Of})
+		rows = append(rows, chart.Ranked{Name: words.Capital(k.PlantName(p.Plant)), Latin: k.Facts.Species(p.Plant).Common == "", Where: words.Isolated(words.InText(v, k.TankName(p.Tank))), Value: p.Score.Value * dm2, Low: p.Score.Low * dm2, High: p.Score.High * dm2, N: p.Results.Of})
 		if len(m.Method) == 0 {
 			m.Method = words.WorkingLines(v, p.Working)
 		}
 	}
 	if len(rows) > 0 {
-		block, err := b.spaceChart(v, rows, ranked[0])
+		block, err := k.spaceChart(v, rows, ranked[0])
 		if err != nil {
 			return nil, err
 		}
 		m.Chart = &block
 	}
 	if g, ok := growth.GainOf(ranked); ok {
-		m.Gain = b.gain(v, g)
+		m.Gain = k.gain(v, g)
 	}
 	for _, t := range growth.TwinsOf(ranked) {
-		m.Gain = append(m.Gain, v.HTML("space.twin", "plant", words.Taxon(b.facts.Species(t.Better.Plant).Taxon), "better", words.InText(v, b.tankName(t.Better.Tank)), "worse", words.InText(v, b.tankName(t.Worse.Tank)),
+		m.Gain = append(m.Gain, v.HTML("space.twin", "plant", words.Taxon(k.Facts.Species(t.Better.Plant).Taxon), "better", words.InText(v, k.TankName(t.Better.Tank)), "worse", words.InText(v, k.TankName(t.Worse.Tank)),
 			"floor", floor, "times", v.N(t.Times.Value, 1), "low", v.N(t.Times.Low, 1), "high", v.N(t.Times.High, 1)))
 	}
-	return b.Theme.Render("space", m)
+	return k.Render("space", m)
 }
 
-func (b *Site) spaceChart(v words.Locale, rows []chart.Ranked, best *growth.Place) (plot.ChartBlock, error) {
+func (k Kit) spaceChart(v words.Locale, rows []chart.Ranked, best *growth.Place) (plot.ChartBlock, error) {
 	floor, dm2 := words.AreaUnit(v)
 	title := v.Text("space.chart-title", "floor", floor)
-	finding := v.Text("space.finding", "plant", words.Capital(b.plantName(best.Plant)), "tank", words.InText(v, b.tankName(best.Tank)), "floor", floor,
+	finding := v.Text("space.finding", "plant", words.Capital(k.PlantName(best.Plant)), "tank", words.InText(v, k.TankName(best.Tank)), "floor", floor,
 		"value", v.N(best.Score.Value*dm2, 2), "low", v.N(best.Score.Low*dm2, 2), "high", v.N(best.Score.High*dm2, 2))
 	c := chart.Ranking{Caption: chart.Caption{ID: "c-space", Title: title}, Words: plot.Words(v), Rows: rows, Unit: v.Text("space.unit", "floor", floor), Decimals: 2,
 		Heads: chart.RankingHeads{Name: v.Text("space.plant"), Value: v.Text("space.score"), Interval: v.Text("space.interval"), N: v.Text("space.verdicts")}}
@@ -88,8 +88,8 @@ func (b *Site) spaceChart(v words.Locale, rows []chart.Ranked, best *growth.Plac
 	return plot.ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title}, nil
 }
 
-func (b *Site) spaceRow(v words.Locale, p *growth.Place) SpaceRow {
-	r := SpaceRow{Plant: b.plantLink(SpaceAddr, p.Plant), Tank: theme.Link{Text: b.tankName(p.Tank), Href: b.href(SpaceAddr, TankAddr(p.Tank))}}
+func (k Kit) spaceRow(v words.Locale, p *growth.Place) SpaceRow {
+	r := SpaceRow{Plant: k.PlantLink(SpaceAddr, p.Plant), Tank: theme.Link{Text: k.TankName(p.Tank), Href: k.Href(SpaceAddr, k.TankAddr(p.Tank))}}
 	if p.Ease.Known {
 		r.Ease, r.Ease100 = v.Text("space.ease-"+p.Ease.Band()), sortable(p.Ease.Score)
 		r.EaseNote = v.Text("space.held-back", "by", v.Text("space.part-"+p.Ease.Weakest))
@@ -114,9 +114,9 @@ func (b *Site) spaceRow(v words.Locale, p *growth.Place) SpaceRow {
 }
 
 // gain says what the ground of the last would give under the first, and plainly where that may be chance.
-func (b *Site) gain(v words.Locale, g growth.Gain) []template.HTML {
+func (k Kit) gain(v words.Locale, g growth.Gain) []template.HTML {
 	floor, dm2 := words.AreaUnit(v)
-	pairs := []any{"last", words.Escape(b.plantName(g.Last.Plant)), "last-tank", words.InText(v, b.tankName(g.Last.Tank)), "first", words.Escape(b.plantName(g.First.Plant)), "first-tank", words.InText(v, b.tankName(g.First.Tank)),
+	pairs := []any{"last", words.Escape(k.PlantName(g.Last.Plant)), "last-tank", words.InText(v, k.TankName(g.Last.Tank)), "first", words.Escape(k.PlantName(g.First.Plant)), "first-tank", words.InText(v, k.TankName(g.First.Tank)),
 		"area", v.N(g.Area/dm2, words.AreaDecimals(dm2)), "floor", floor, "value", v.N(g.Weekly.Value, 1), "low", v.N(g.Weekly.Low, 1), "high", v.N(g.Weekly.High, 1)}
 	out := []template.HTML{v.HTML("space.gain", pairs...)}
 	key := "space.gain-sure"

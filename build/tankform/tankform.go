@@ -1,10 +1,12 @@
-package page
+// Package tankform fills the form of a tank: its plants and readings, each with what the diary last said.
+package tankform
 
 import (
 	"cmp"
 	"slices"
 	"strings"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/compose"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
@@ -39,19 +41,17 @@ type FormReading struct {
 	Usual bool   `json:"usual,omitempty"` // shown at once
 }
 
-// FormPlants are the plants of a tank with these entries that are to be looked at on a day, by name.
-func (b *Site) FormPlants(j *journal.Journal, t *journal.Tank, entries []*journal.Entry, on quantity.Date) []FormPlant {
-	v := b.Locale()
+// Plants are the plants of a tank with these entries that are to be looked at on a day, by name.
+func Plants(v words.Locale, species func(id string) almanac.Species, j *journal.Journal, t *journal.Tank, entries []*journal.Entry, on quantity.Date) []FormPlant {
 	out := []FormPlant{}
 	for _, s := range journal.Standing(entries, on) {
-		out = append(out, b.formPlant(v, j.NewestLot(s.Plant, on), t, s))
+		out = append(out, plant(v, species(s.Plant), j.NewestLot(s.Plant, on), t, s))
 	}
 	slices.SortFunc(out, func(a, b FormPlant) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID)) })
 	return out
 }
 
-func (b *Site) formPlant(v words.Locale, last *journal.Lot, t *journal.Tank, s journal.Stand) FormPlant {
-	species := b.Species(s.Plant)
+func plant(v words.Locale, species almanac.Species, last *journal.Lot, t *journal.Tank, s journal.Stand) FormPlant {
 	a := compose.Of(&journal.Entry{Counts: []journal.Count{s.Count}}).Counts[0].Amount
 	key, figure, unit := measured(a)
 	p := FormPlant{ID: s.Plant, Name: words.Capital(cmp.Or(words.PlantName(species), s.Plant)), Taxon: species.Taxon, Measure: key, Unit: unit, Noun: v.Text("desk.measure-" + key), Last: figure,
@@ -79,9 +79,8 @@ func measured(c compose.Amount) (key, figure, unit string) {
 	return "stems", "", ""
 }
 
-// FormReadings are all parameters in the order of the format. Those that were measured here keep the unit of then.
-func (b *Site) FormReadings(water journal.Water) []FormReading {
-	v := b.Locale()
+// Readings are all parameters in the order of the format. Those that were measured here keep the unit of then.
+func Readings(v words.Locale, water journal.Water) []FormReading {
 	keys, values := water.Texts()
 	out := make([]FormReading, 0, len(words.ParameterKeys))
 	for _, key := range words.ParameterKeys {
