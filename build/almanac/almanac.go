@@ -20,7 +20,7 @@ type Almanac struct {
 	care     map[Kind]*Care
 	everyday []Everyday
 	sizes    map[string]size // by species id and folded form
-	several  map[string]bool //// folded trade name that must ask → why
+	several  map[string]bool // folded trade name that must ask
 	listed   []listed
 	listedOf map[string][]int    // folded genus → rows of listed
 	coverage map[string]Coverage // by code
@@ -43,8 +43,11 @@ func (a *Almanac) Index(make func(*Almanac) any) any {
 	return a.index.made
 }
 
-// Open parses the embedded tables strictly: every row is checked, and all faults are reported together.
-func Open() (*Almanac, error) { return open(tables) }
+// Open parses the embedded tables strictly: every row is checked, and all faults are reported together. The tables never
+// change, so they are parsed once; the almanac is read-only.
+func Open() (*Almanac, error) { return opened() }
+
+var opened = sync.OnceValues(func() (*Almanac, error) { return open(tables) })
 
 // The headers of the tables.
 const (
