@@ -130,11 +130,27 @@ type pen struct {
 	startX, startY int
 	op             byte
 	dot            bool // the number before had a decimal point
+	grid           int  // tenths: points lie on multiples of it
 }
 
-// Data writes the path.
-func (a Path) Data(buf []byte) []byte {
-	p := pen{buf: buf}
+// Data writes the path to a tenth of a unit.
+func (a Path) Data(buf []byte) []byte { return a.onGrid(buf, 1) }
+
+// Rough writes the path to whole units, in about two thirds of the bytes; one whose points are close to each other, which
+// would lose its shape, to a tenth.
+func (a Path) Rough(buf []byte) []byte {
+	far := 0.0
+	for i := range len(a.Pts) - 1 {
+		far += Apart(a.Pts[i], a.Pts[i+1])
+	}
+	if far < 3.5*float64(len(a.Pts)) {
+		return a.Data(buf)
+	}
+	return a.onGrid(buf, 10)
+}
+
+func (a Path) onGrid(buf []byte, grid int) []byte {
+	p := pen{buf: buf, grid: grid}
 	i, r := 0, 0
 	for _, op := range a.ops {
 		switch op {
@@ -165,7 +181,7 @@ func (a Path) Data(buf []byte) []byte {
 }
 
 func (p *pen) mirrored(pts []Pt) {
-	c := Pt{math.Round(pts[0].X*10) / 10, math.Round(pts[0].Y*10) / 10}
+	c := Pt{float64(p.round(pts[0].X)) / 10, float64(p.round(pts[0].Y)) / 10}
 	for k := range len(pts) - 1 {
 		end := pts[k+1]
 		if k < len(pts)-2 {
@@ -190,7 +206,7 @@ func (p *pen) step(op byte, pts []Pt) {
 	p.op = op
 	x, y := p.x, p.y
 	for _, q := range pts {
-		nx, ny := tenths(q.X), tenths(q.Y)
+		nx, ny := p.round(q.X), p.round(q.Y)
 		p.number(nx-x, first)
 		p.number(ny-y, false)
 		first = false
@@ -206,6 +222,14 @@ func (p *pen) number(n int, first bool) {
 	}
 	p.buf = appendTenths(p.buf, n)
 	p.dot = n%10 != 0
+}
+
+// round is a coordinate in tenths, on the grid.
+func (p *pen) round(v float64) int {
+	if p.grid == 1 {
+		return tenths(v)
+	}
+	return int(math.Floor(v*10/float64(p.grid)+0.5)) * p.grid
 }
 
 // tenths rounds half up, which unlike half away from zero gives the same distance to shapes left and right of nought.

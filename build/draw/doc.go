@@ -37,11 +37,13 @@ const (
 )
 
 // MaxTank, MaxStill and MaxPlate are the most that a tank's drawing, each of its stills and a plate weigh before
-// compression, the caller's strings not counted.
+// compression, the caller's strings not counted; LeastTank is the least that the drawing of a tank without
+// moments can be held to.
 const (
-	MaxTank  = 60_000
-	MaxStill = 4_500
-	MaxPlate = 40_000
+	LeastTank = 46_000
+	MaxTank   = 60_000
+	MaxStill  = 4_500
+	MaxPlate  = 40_000
 )
 
 func usualHeight(h Habit) float64 {

@@ -128,7 +128,7 @@ func (k *sketch) wedge(at curve.Pt, l wedgeLeaf, f form) {
 	}
 	p := curve.Rib(at, l.angle, l.length, curve.Bow{Bend: bend}, 8)
 	p[8] = pt(p[7].X+(p[8].X-p[7].X)*0.12, p[7].Y+(p[8].Y-p[7].Y)*0.12)
-	k.leaf(curve.Blade(p, w, wedgeHalf), tone, p[4], 1)
+	k.leaf(k.blade(p, w, wedgeHalf), tone, p[4], 1)
 	ribs := []float64{-0.45, 0, 0.45}
 	if f.rich {
 		ribs = []float64{-0.72, -0.45, -0.2, 0, 0.2, 0.45, 0.72}
@@ -147,10 +147,10 @@ func (k *sketch) wedge(at curve.Pt, l wedgeLeaf, f form) {
 // raft: small leaves along a thread on the water, or a scatter of discs.
 func (k *sketch) raft(at curve.Pt, f form) {
 	l := math.Max(2.4, k.long(f))
-	n := max(3, k.fewer(9, 4))
+	n := k.fewer(9, 6)
 	specks := f.manner() == Specks
 	if specks {
-		n = k.fewer(12, 6)
+		n = k.fewer(12, 8)
 	}
 	gap := l * 0.72
 	if specks {

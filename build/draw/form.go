@@ -20,6 +20,7 @@ type form struct {
 	height float64
 	water  float64 // from the foot to the surface; 0: free air
 	trail  float64 // the most that lies along the surface
+	creep  float64 // the most that a rhizome is long; 0: as usual
 	count  int     // leaves of a crown, nodes of a stem; 0: as usual
 	bare   bool    // no roots
 	rich   bool    // veins, cross veins and hairs of a plate

@@ -117,6 +117,7 @@ var leaves = map[string]Leaf{
 	"helanthium":                  leaf(Linear, 12, 0.7, 0, 1, Fresh),
 	"helanthium tenellum":         leaf(Linear, 7, 0.22, 0, 1, Green),
 	"sagittaria":                  leaf(Linear, 13, 0.65, 0, 1, Fresh),
+	"sagittaria subulata":         leaf(Linear, 11, 0.42, 0, 1, Fresh),
 	"vallisneria":                 leaf(Linear, 60, 0.9, 0, 1, Green),
 	"vallisneria americana":       leaf(Linear, 90, 1.6, 0, 1, Green),
 	"vallisneria nana":            leaf(Linear, 35, 0.3, 0, 1, Green),

@@ -17,7 +17,7 @@ func (s scene) draw(e Elevation, t *Tank) {
 	}
 	most := MaxTank
 	if e.MostBytes > 0 {
-		most = max(10_000, min(MaxTank, e.MostBytes))
+		most = max(LeastTank, min(MaxTank, e.MostBytes))
 	}
 	spare := MaxTank - most + 2500
 	uses := mostUses
@@ -29,12 +29,8 @@ func (s scene) draw(e Elevation, t *Tank) {
 			return
 		}
 		spare += over + 3000
-		switch {
-		case heaviest(list) >= 0: // some can lose detail
-		case uses > 1:
-			uses /= 2 // fewer figures
-		default:
-			s.drawn = max(1, min(s.drawn, len(list))*(most-over)/most-1) // and then fewer plants
+		if heaviest(list) < 0 { // none can lose detail: fewer figures
+			uses /= 2
 		}
 	}
 }
@@ -48,9 +44,9 @@ func (s scene) once(e Elevation, t *Tank, spare, uses int, before []planting) []
 	s.swim(back, e.Animals, e.Seed)
 	grains := new(page)
 	s.grains(grains, e.Seed)
-	each := 640 + 3*len(s.id) + 8*s.moments // a planting's leaders, its number and its groups
+	each := 270 + 3*len(s.id) + 7*s.moments // a planting's leaders, its number and its groups
 	room := MaxTank - head.Len() - back.Len() - grains.Len() - spare
-	list := s.plantings(e.Seed, room-min(s.drawn, len(s.plants))*each, uses, before)
+	list := s.plantings(e.Seed, room-len(s.shown())*each, uses, before)
 	y, up := s.names(foot, t.Key, list, e.Seed, s.deep+benchThick+4)
 	s.front(front, e)
 	top := s.top - 4

@@ -86,7 +86,7 @@ func (k *sketch) plainLeaf(s Shape, t twig) {
 // veined is a leaf large enough to show its outline and veins.
 func (k *sketch) veined(l Leaf, t twig) {
 	p := curve.Rib(t.at, t.angle, t.length, curve.Bow{Bend: t.bend, Late: 1.3}, 8)
-	k.leaf(curve.Blade(p, t.width, l.Shape.half), t.tone(), p[4], 1)
+	k.leaf(k.blade(p, t.width, l.Shape.half), t.tone(), p[4], 1)
 	k.veins(p, t.width, l.Shape, 3)
 }
 

@@ -44,10 +44,19 @@ func (s scene) names(w *page, key []Key, list []planting, seed string, bottom fl
 	deep = bottom
 	beside := (fullWide - s.wide) / 2 // on a wide page words may stand beside a small drawing
 	named := leaders.Hang(slices.Clone(points), s.left-beside+4, s.left+s.wide+beside-4)
+	for _, f := range named { // moved a little where two would share one line
+		for i := range points {
+			if points[i].Text == f.Text && points[i].Y == f.Y {
+				points[i].X = f.X
+			}
+		}
+	}
+	s.plumbs(w, points, bottom)
 	w.put(`<g class="d-names">`)
+	leads := ""
 	for _, f := range named {
 		y := bottom + 20 + float64(f.Row)*flagRow
-		s.plumb(w, f, y+2, bottom)
+		leads += "M" + num(f.X) + " " + num(bottom) + "V" + num(y+2)
 		x, class, text := f.Lo, "d-name", plain(f.Text)
 		if f.Latin {
 			class, text = "d-name d-latin", cultivar(f.Text)
@@ -58,6 +67,7 @@ func (s scene) names(w *page, key []Key, list []planting, seed string, bottom fl
 		w.put(`<text class="`, class, `" x="`, num(x), `" y="`, num(y), `">`, text, `</text>`)
 		deep = math.Max(deep, y+6)
 	}
+	w.leads(leads)
 	always, flags := "", deep
 	if len(named) == 0 {
 		always = " d-always"
@@ -65,7 +75,7 @@ func (s scene) names(w *page, key []Key, list []planting, seed string, bottom fl
 	w.put(`</g><g class="d-nos `, s.widthClass(), always, `">`)
 	size := s.wide / 25
 	slices.SortStableFunc(points, func(a, b leaders.Leader) int { return cmp.Compare(a.X, b.X) })
-	ends := []float64{}
+	leads, ends := "", []float64{}
 	for _, f := range points {
 		row := 0
 		for row < len(ends) && ends[row] > f.X-size*0.75 {
@@ -76,10 +86,13 @@ func (s scene) names(w *page, key []Key, list []planting, seed string, bottom fl
 		}
 		ends[row] = f.X + size*0.75
 		y := bottom + 6 + size*(float64(row)+0.85)
-		s.plumb(w, f, y-size*0.8, bottom)
-		w.put(`<text class="d-no" x="`, num(f.X), `" y="`, num(y), `">`, itoa(f.Row+1), `</text>`)
+		if row > 0 {
+			leads += "M" + num(f.X) + " " + num(bottom) + "V" + num(y-size*0.8)
+		}
+		w.put(`<text x="`, num(f.X), `" y="`, num(y), `">`, itoa(f.Row+1), `</text>`)
 		deep = math.Max(deep, y+4)
 	}
+	w.leads(leads)
 	w.put(`</g>`)
 	if len(named) > 0 {
 		up = min(int((deep-flags)/upStep), mostUp)
@@ -112,10 +125,22 @@ func (s scene) widthClass() string {
 	return "d-w920"
 }
 
-// plumb is a plumb line from a plant to its name, with a pale line beside it inside the tank.
-func (s scene) plumb(w *page, f leaders.Leader, y, bottom float64) {
-	x := num(f.X)
-	w.path("d-halo", "M"+x+" "+num(f.Y)+"V"+num(bottom))
-	w.path("d-lead", "M"+x+" "+num(f.Y)+"V"+num(y))
-	w.put(`<circle class="d-dot" cx="`, x, `" cy="`, num(f.Y), `" r="2.2"/>`)
+// plumbs are the lines from the plants down to the bench, each with a pale line beside it and a dot at its head.
+func (s scene) plumbs(w *page, points []leaders.Leader, bottom float64) {
+	lines, dots := "", ""
+	for _, f := range points {
+		head := "M" + num(f.X) + " " + num(f.Y)
+		lines += head + "V" + num(bottom)
+		dots += head + "h0"
+	}
+	w.path("d-halo", lines)
+	w.leads(lines)
+	w.path("d-dot", dots)
+	w.path("d-dot d-inner", dots)
+}
+
+func (w *page) leads(lines string) {
+	if lines != "" {
+		w.path("d-lead", lines)
+	}
 }

@@ -31,7 +31,7 @@ func (k *sketch) wood(limbs ...limb) {
 				}
 				return v
 			}
-			k.leaf(curve.Blade(p, l.w0*2, half), plainT, p[n/2], 0)
+			k.leaf(k.blade(p, l.w0*2, half), plainT, p[n/2], 0)
 			var d curve.Path
 			for i, v := range [...]float64{-0.55, -0.15, 0.3, 0.62} {
 				if k.fine > 3 && i%2 == 1 {
@@ -80,12 +80,15 @@ func (k *sketch) rhizome(at curve.Pt, f form) {
 	if n <= 0 {
 		n = 11 + int(k.Next()%3)
 	}
-	n = max(2, min(n, k.fewer(16, 4)))
 	fern := f.habit == Fern
 	length := within(k.wide(f)*0.42*float64(n), k.s*1.2, f.height*1.2)
 	if fern {
 		length = within(k.s*0.35*float64(n), k.s*1.5, f.height*0.6)
 	}
+	if f.creep > 0 {
+		length = math.Min(length, f.creep)
+	}
+	n = max(2, min(n, k.fewer(16, 5)))
 	line := curve.Rib(pt(at.X-length/2, at.Y-k.s*0.1), k.Span(-0.2, 0), length, curve.Bow{Bend: k.Span(0, 0.3)}, 4)
 	k.clasp(line, f)
 	thick := math.Max(2, k.s*0.75*math.Sqrt(math.Min(1, f.leaf.LengthCm/6)))
@@ -153,7 +156,7 @@ func (k *sketch) rhizomeLeaf(foot curve.Pt, f form, tall float64, l twig) {
 
 // clasp draws the roots of a rhizome, which hold to wood or stone.
 func (k *sketch) clasp(line []curve.Pt, f form) {
-	if f.bare {
+	if f.bare || k.rough {
 		return
 	}
 	k.with(Root, func() {
@@ -180,24 +183,28 @@ func (k *sketch) moss(at curve.Pt, f form) {
 	} else {
 		k.cushion(at, f)
 	}
+	r := k.mound(f)
 	for _, t := range k.fan(n, 0.05) {
 		l := f.height * (1.05 - 0.45*math.Abs(t)) * k.Span(0.4, 1.05)
 		x := t * 1.15
 		drop := 0.46 * (1 - math.Sqrt(1-math.Min(0.98, x*x/1.7))) // along the stone's back
-		k.shoot(pt(at.X+x*f.height, at.Y+drop*f.height+1), up+t*0.85+k.Bell(0.25), l, f, 0, sideOf(t))
+		k.shoot(pt(at.X+x*r, at.Y+drop*r+1), up+t*0.85*r/f.height+k.Bell(0.25), l, f, 0, sideOf(t))
 	}
 }
+
+// mound is half as wide as the ground that a moss covers: as it is high, but not that of a long willow moss.
+func (k *sketch) mound(f form) float64 { return math.Min(f.height, k.s*6) }
 
 // cushion is the mat that the shoots rise from: a low mound along the stone's back, its edge frayed.
 func (k *sketch) cushion(at curve.Pt, f form) {
 	n := k.fewer(36, 9)
-	top, foot := make([]curve.Pt, 0, n+1), make([]curve.Pt, 0, n+1)
+	top, foot, r := make([]curve.Pt, 0, n+1), make([]curve.Pt, 0, n+1), k.mound(f)
 	for i := range n + 1 {
 		x := (float64(i)/float64(n)*2 - 1) * 1.12
-		y := at.Y + 0.46*f.height*(1-math.Sqrt(1-math.Min(0.98, x*x/1.7)))
-		high := f.height * 0.2 * math.Sqrt(1.02-x*x/1.27) * (0.75 + 0.35*k.Unit() + 0.3*float64(i%2))
-		top = append(top, pt(at.X+x*f.height, y-high))
-		foot = append(foot, pt(at.X-x*f.height, y+f.height*0.05))
+		y := at.Y + 0.46*r*(1-math.Sqrt(1-math.Min(0.98, x*x/1.7)))
+		high := r * 0.2 * math.Sqrt(1.02-x*x/1.27) * (0.75 + 0.35*k.Unit() + 0.3*float64(i%2))
+		top = append(top, pt(at.X+x*r, y-high))
+		foot = append(foot, pt(at.X-x*r, y+r*0.05))
 	}
 	var p curve.Path
 	p.Move(top[0])

@@ -35,7 +35,10 @@ func variants(level int) int { return [...]int{3, 3, 3, 2, 2, 2, 1, 1, 1, 1, 1, 
 
 const mostLevel = 30
 
-// plantings are the scene's first 30, back row first, so that the front covers it. Their figures together fit the room
+// roughFrom is the level from which on figures are rough.
+const roughFrom = 12
+
+// plantings are what is shown of the scene, back row first, so that the front covers it. Their figures together fit the room
 // in bytes: whichever planting weighs most gives up a level of detail until they do.
 func (s scene) plantings(seed string, room, uses int, before []planting) []planting {
 	list := make([]planting, 0, maxPlants)
@@ -43,16 +46,20 @@ func (s scene) plantings(seed string, room, uses int, before []planting) []plant
 	if room < mostUses*useBytes*2 {
 		uses = min(uses, mostUses/3)
 	}
-	for i, p := range s.plants[:min(len(s.plants), s.drawn)] {
+	for i, p := range s.shown() {
 		n := p.figures(p.now())
 		for _, g := range p.Past {
 			n = max(n, p.figures(g))
 		}
 		list = append(list, planting{Plant: p, index: i, want: n})
-		all += n
+		if p.covers() {
+			uses -= n
+		} else {
+			all += n
+		}
 	}
 	for i := range list {
-		if all > uses {
+		if uses := max(uses, mostUses/6); all > uses && !list[i].covers() { // what was counted as a share of its ground keeps it
 			list[i].want = max(1, list[i].want*uses/all)
 		}
 		list[i].level = min(mostLevel, 1+len(list)/4)
@@ -118,6 +125,9 @@ func (p planting) form(s scene) form {
 		f.count = max(2, p.Leaves/p.want)
 	}
 	f.bare = p.Habit == Moss
+	if p.seat.at != nil {
+		f.creep = (p.ToCm - p.FromCm) * s.s * 0.4
+	}
 	if m := f.manner(); (m == Eelgrass || m == Ribbon) && f.count == 0 && p.want > 8 { // many young plants: fewer leaves each
 		f.count = 5
 	}
@@ -133,8 +143,7 @@ func (p *planting) define(s scene, seed string) {
 	p.seat = s.seatFor(*p)
 	ground := math.Max(1, (p.ToCm-p.FromCm)*s.s)
 	for v := range min(variants(p.level), p.want) {
-		k := newSketch(dice.Seeded(seed, p.ID, strconv.Itoa(v)), s.s, p.level, p.Leaf.Tint)
-		k.grow(curve.Pt{}, p.form(s))
+		k := p.figure(s, seed, v)
 		k.press = within(float64(p.want)*k.box.Wide()/ground, 0.6, 3)
 		w := new(page)
 		k.body(w)
@@ -149,11 +158,20 @@ func (p *planting) define(s scene, seed string) {
 	}
 }
 
+// figure draws a variant of the planting with its foot at nought.
+func (p planting) figure(s scene, seed string, variant int) *sketch {
+	k := newSketch(dice.Seeded(seed, p.ID, strconv.Itoa(variant)), s.s, p.level, p.Leaf.Tint)
+	k.rough = p.level >= roughFrom
+	k.grow(curve.Pt{}, p.form(s))
+	return k
+}
+
 // spot is where one figure is placed.
 type spot struct {
 	fig    fig
 	X, Y   float64
 	sx, sy float64
+	turn   float64 // degrees, along what it sits on
 }
 
 // goldenPart makes every beginning of the sequence lie evenly over the ground, so that fewer figures are as even as all.
@@ -174,10 +192,13 @@ func (p planting) spots(s scene, seed string) []spot {
 		}
 		t += d.Bell(0.15) / float64(p.want)
 		size, side := d.Span(0.84, 1), d.Side()
+		m := form{habit: p.Habit, leaf: p.Leaf}.manner()
 		if p.want > 8 && p.Row == Front { // no hedge: a lawn has young plants among the old
 			size = d.Span(0.6, 1)
+			if m == Ribbon {
+				size = 0.4 + 0.6*math.Pow(d.Unit(), 1.8)
+			}
 		}
-		m := form{habit: p.Habit, leaf: p.Leaf}.manner()
 		if tall := p.HeightCm*s.s > s.stand(p.Row)-s.water-p.seat.lift; s.wet && tall && !p.afloat(s) {
 			size = 1
 		}
@@ -192,6 +213,11 @@ func (p planting) spots(s scene, seed string) []spot {
 			o.sy *= d.Span(0.9, 1)
 		}
 		o.Y = p.foot(s, o.X) + d.Span(0, deep)
+		if p.seat.at != nil && p.Habit != Moss {
+			const near = 8.0
+			o.turn = within(math.Round(math.Atan2(p.foot(s, o.X+near)-p.foot(s, o.X-near), 2*near)/deg), -24, 24)
+			o.within(s)
+		}
 		if p.afloat(s) {
 			o.Y = s.water + 0.5
 			if p.Habit == Moss { // a mat grows downwards from the surface
@@ -203,22 +229,33 @@ func (p planting) spots(s scene, seed string) []spot {
 	return out
 }
 
+// edges are how far left and right the figure reaches.
+func (o spot) edges() (lo, hi float64) {
+	b := o.fig.box
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, x := range [...]float64{b.Lo.X, b.Hi.X} {
+		for _, y := range [...]float64{b.Lo.Y, b.Hi.Y} {
+			at := o.X + x*o.sx*math.Cos(o.turn*deg) - y*o.sy*math.Sin(o.turn*deg)
+			lo, hi = math.Min(lo, at), math.Max(hi, at)
+		}
+	}
+	return lo, hi
+}
+
 // within moves a figure inside the glass: first turned round, then shifted, at last made smaller.
 func (o *spot) within(s scene) {
 	const gap = 3.0
 	room := s.long - 2*gap
-	if w := o.fig.box.Wide() * math.Abs(o.sx); w > room {
-		r := room / w
+	lo, hi := o.edges()
+	if hi-lo > room {
+		r := room / (hi - lo)
 		o.sx, o.sy = o.sx*r, o.sy*r
+		lo, hi = o.edges()
 	}
-	edges := func() (lo, hi float64) {
-		a, b := o.X+o.fig.box.Lo.X*o.sx, o.X+o.fig.box.Hi.X*o.sx
-		return math.Min(a, b), math.Max(a, b)
-	}
-	if lo, hi := edges(); lo < gap && -o.fig.box.Lo.X > o.fig.box.Hi.X == (o.sx > 0) || hi > s.long-gap && o.fig.box.Hi.X > -o.fig.box.Lo.X == (o.sx > 0) {
+	if longer := -o.fig.box.Lo.X > o.fig.box.Hi.X; o.turn == 0 && (lo < gap && longer == (o.sx > 0) || hi > s.long-gap && longer != (o.sx > 0)) {
 		o.sx = -o.sx
+		lo, hi = o.edges()
 	}
-	lo, hi := edges()
 	o.X += math.Max(0, gap-lo) - math.Max(0, hi-(s.long-gap))
 }
 
@@ -235,7 +272,11 @@ func (p planting) foot(s scene, x float64) float64 {
 }
 
 func (w *page) use(o spot, hidden bool) {
-	w.put(`<use href="#`, o.fig.id, `" transform="translate(`, itoa(int(math.Round(o.X))), ` `, itoa(int(math.Round(o.Y))), `)scale(`, hundredths(o.sx))
+	w.put(`<use href="#`, o.fig.id, `" transform="translate(`, itoa(int(math.Round(o.X))), ` `, itoa(int(math.Round(o.Y))), `)`)
+	if o.turn != 0 {
+		w.put(`rotate(`, itoa(int(o.turn)), `)`)
+	}
+	w.put(`scale(`, hundredths(o.sx))
 	if o.sx != o.sy {
 		w.put(` `, hundredths(o.sy))
 	}

@@ -5,7 +5,6 @@ import "math"
 // scene is the elevation within its ranges, in units, with y = 0 at the rim and x = 0 at the left glass.
 type scene struct {
 	id      string
-	drawn   int     // how many plants at most
 	s       float64 // units a centimetre
 	wide    float64 // of the whole drawing
 	long    float64 // inside
@@ -29,8 +28,11 @@ const (
 	sideRoom   = 24.0 // beside the tank
 )
 
+// shown are the plants that are drawn.
+func (s scene) shown() []Plant { return s.plants[:min(len(s.plants), maxPlants)] }
+
 func (e Elevation) scene() scene {
-	s := scene{id: name(e.ID), drawn: maxPlants, wet: !e.Emersed, moments: min(len(e.Moments), maxMoments)}
+	s := scene{id: name(e.ID), wet: !e.Emersed, moments: min(len(e.Moments), maxMoments)}
 	length := within(e.LengthCm, 5, 400)
 	s.size(length, math.Max(length, within(e.PageCm, 0, 400)))
 	s.deep = within(e.HeightCm, 3, 200) * s.s
@@ -101,10 +103,13 @@ func (s *scene) hang(e Elevation, length float64) {
 	}
 }
 
+// perchedPart is the most of the water's depth that a plant on wood or stone takes.
+const perchedPart = 0.62
+
 // crest is the y of the highest leaf: in air the plants may rise over the rim, on water the floating ones.
 func (s scene) crest() float64 {
 	crest := 0.0
-	for _, p := range s.plants[:min(len(s.plants), maxPlants)] {
+	for _, p := range s.shown() {
 		switch {
 		case !s.wet:
 			crest = math.Min(crest, s.ground-(p.FootCm+p.HeightCm*1.25)*s.s)
@@ -127,6 +132,9 @@ func (p Plant) tidy(s scene) Plant {
 		p.HeightCm = usualHeight(p.Habit)
 	}
 	p.HeightCm = within(p.HeightCm, 0.2, 250)
+	if f := (form{habit: p.Habit, leaf: p.Leaf}); s.wet && f.perched() && !p.Afloat { // so that what it sits on is seen
+		p.HeightCm = math.Max(0.2, math.Min(p.HeightCm, (s.ground-s.water)/s.s*perchedPart))
+	}
 	p.FootCm = within(p.FootCm, 0, math.Max(0, (s.ground-s.water)/s.s))
 	p.Cover = within(p.Cover, 0, 1)
 	p.Count, p.Leaves = max(0, p.Count), max(0, p.Leaves)

@@ -31,6 +31,7 @@ func (s scene) seatFor(p planting) seatLine {
 		lift = p.FootCm * s.s
 	}
 	k := newSketch(d, s.s, min(p.level, 3), Wood)
+	k.rough = p.level >= roughFrom
 	half := math.Max((to-from)/2, s.s*2)
 	mid := math.Max(half+4, math.Min(s.long-half-4, (from+to)/2))
 	half = math.Min(half, math.Max(4, math.Min(mid, s.long-mid)-4))
@@ -63,12 +64,16 @@ func (k *sketch) trunk(mid, half, lift float64) seatLine {
 	x := func(u float64) float64 { return mid + side*half*u }
 	thick := math.Min(math.Max(4, half*0.085), math.Max(4, lift*0.3))
 	line := []curve.Pt{pt(x(-1), 2), pt(x(-0.72), -lift*0.2), pt(x(-0.42), -lift*0.46), pt(x(-0.1), -lift*0.62), pt(x(0.25), -lift*0.7), pt(x(0.55), -lift*0.86), pt(x(0.78), -lift*1.05), pt(x(0.95), -lift*1.3)}
-	k.wood(
-		limb{[]curve.Pt{pt(x(-0.2), -lift*0.55), pt(x(-0.3), -lift*0.9), pt(x(-0.36), -lift*1.15)}, thick * 0.5, thick * 0.2},
-		limb{[]curve.Pt{pt(x(-0.05), -lift*0.55), pt(x(0.1), -lift*0.28), pt(x(0.22), 3)}, thick * 0.7, thick * 0.4},
-		limb{[]curve.Pt{pt(x(0.2), -lift*0.66), pt(x(0.5), -lift*0.6), pt(x(0.75), -lift*0.66), pt(x(1), -lift*0.9)}, thick * 0.6, thick * 0.2},
-		limb{line, thick, thick * 0.3},
-	)
+	limbs := []limb{
+		{[]curve.Pt{pt(x(-0.2), -lift*0.55), pt(x(-0.3), -lift*0.9), pt(x(-0.36), -lift*1.15)}, thick * 0.5, thick * 0.2},
+		{[]curve.Pt{pt(x(-0.05), -lift*0.55), pt(x(0.1), -lift*0.28), pt(x(0.22), 3)}, thick * 0.7, thick * 0.4},
+		{[]curve.Pt{pt(x(0.2), -lift*0.66), pt(x(0.5), -lift*0.6), pt(x(0.75), -lift*0.66), pt(x(1), -lift*0.9)}, thick * 0.6, thick * 0.2},
+		{line, thick, thick * 0.3},
+	}
+	if k.rough { // the root that holds it up, and the trunk
+		limbs = []limb{limbs[1], limbs[3]}
+	}
+	k.wood(limbs...)
 	return seatLine{lift: lift * 1.1, sketch: k, at: func(px float64) float64 {
 		u := math.Max(-0.85, math.Min(0.8, (px-mid)/half*side))
 		for i := range len(line) - 1 {

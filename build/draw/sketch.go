@@ -1,7 +1,9 @@
 package draw
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -50,6 +52,7 @@ type sketch struct {
 	*dice.Dice
 	s     float64 // units a centimetre
 	fine  int     // detail: 0 all of it, more is less
+	rough bool    // a silhouette in four tones: no veins, no roots in the ground, outlines of half as many points, a path for each tone
 	hue   Tint
 	marks []mark
 	crowd map[cell]float64
@@ -77,7 +80,7 @@ func (k *sketch) leaf(p curve.Path, tone int, at curve.Pt, size float64) {
 
 // line strokes a path; width 0 is that of the class.
 func (k *sketch) line(p curve.Path, class string, width float64) {
-	if p.Empty() {
+	if p.Empty() || k.rough && (class == veinLine || class == inkLine) {
 		return
 	}
 	k.cover(p)
@@ -121,17 +124,52 @@ var toneClass = [...][4]string{{"d-a0", "d-a1", "d-a2", "d-a3"}, {"d-b0", "d-b1"
 
 // class is the mark's class in the drawing.
 func (k *sketch) class(m mark) string {
-	if m.leaf {
+	switch {
+	case m.leaf && k.rough:
+		return toneClass[m.tone][1]
+	case m.leaf:
 		return toneClass[m.tone][k.outline(m.cell)]
 	}
 	return m.class
 }
 
+// blade is the outline of a leaf along its rib.
+func (k *sketch) blade(rib []curve.Pt, width float64, half func(u float64) float64) curve.Path {
+	if n := len(rib) / 2; k.rough && n > 2 {
+		few := make([]curve.Pt, n+1)
+		for i := range few {
+			few[i], _ = curve.Along(rib, float64(i)/float64(n))
+		}
+		rib = few
+	}
+	return curve.Blade(rib, width, half)
+}
+
+// grouped puts the marks of a silhouette in order: by colour, lines first, then leaves from the darkest on.
+func (k *sketch) grouped() []mark {
+	var hues []Tint
+	for _, m := range k.marks {
+		if !slices.Contains(hues, m.hue) {
+			hues = append(hues, m.hue)
+		}
+	}
+	out := slices.Clone(k.marks)
+	slices.SortStableFunc(out, func(a, b mark) int {
+		return cmp.Or(cmp.Compare(slices.Index(hues, a.hue), slices.Index(hues, b.hue)), cmp.Compare(boolInt(a.leaf), boolInt(b.leaf)), cmp.Compare(a.tone, b.tone),
+			cmp.Compare(a.class, b.class), cmp.Compare(a.width, b.width))
+	})
+	return out
+}
+
 // body writes the marks: a group for each colour, and one path for neighbours of the same class where detail is low.
 func (k *sketch) body(w *page) {
+	marks, data := k.marks, curve.Path.Data
+	if k.rough {
+		marks, data = k.grouped(), curve.Path.Rough
+	}
 	var on Tint = -1
-	for i := 0; i < len(k.marks); {
-		m := k.marks[i]
+	for i := 0; i < len(marks); {
+		m := marks[i]
 		if m.hue != on {
 			if on >= 0 {
 				w.put(`</g>`)
@@ -140,8 +178,8 @@ func (k *sketch) body(w *page) {
 			w.put(`<g class="`, m.hue.class(), `">`)
 		}
 		class, p := k.class(m), m.path
-		for i++; i < len(k.marks); i++ { // slight: neighbours with one outline between them
-			n := k.marks[i]
+		for i++; i < len(marks); i++ { // slight: neighbours with one outline between them
+			n := marks[i]
 			if n.hue != m.hue || n.width != m.width || k.class(n) != class || m.leaf && k.fine < 2 {
 				break
 			}
@@ -152,7 +190,7 @@ func (k *sketch) body(w *page) {
 			w.put(` stroke-width="`, hundredths(m.width), `"`)
 		}
 		w.put(` d="`)
-		w.scratch = p.Data(w.scratch[:0])
+		w.scratch = data(p, w.scratch[:0])
 		w.Write(w.scratch)
 		w.put(`"/>`)
 	}
@@ -171,6 +209,9 @@ func hundredths(v float64) string {
 
 // roots draws n fine roots that hang from a point, at most length long.
 func (k *sketch) roots(at curve.Pt, n int, length, spread float64) {
+	if k.rough {
+		return
+	}
 	k.with(Root, func() {
 		var p curve.Path
 		for range n {

@@ -233,6 +233,6 @@ func (p Plate) enlarged(k *sketch, f form) {
 	k.line(ring, "d-ring", 0)
 	k.hue = f.leaf.Tint
 	line := curve.Rib(pt(c.X-r*0.15, c.Y+r*0.8), up+0.08, r*1.6, curve.Bow{Bend: 0.18}, 9)
-	k.leaf(curve.Blade(line, r*0.6, func(u float64) float64 { return math.Pow(math.Sin(math.Pi*math.Pow(u, 0.6)), 1.25) }), light, c, 0)
+	k.leaf(k.blade(line, r*0.6, func(u float64) float64 { return math.Pow(math.Sin(math.Pi*math.Pow(u, 0.6)), 1.25) }), light, c, 0)
 	k.stroke([]curve.Pt{line[0], line[1], line[2], line[3]}, inkLine, 1)
 }

@@ -80,12 +80,13 @@ func (l Leaf) gap() float64 {
 // leavesOf puts leaves on an axis and paints the far ones first.
 func (k *sketch) leavesOf(axis []curve.Pt, f form, top float64) {
 	total := curve.Reach(axis)
-	step := f.leaf.gap() * k.s * math.Pow(1.13, float64(k.fine)) / math.Max(total, 1)
+	wider := math.Pow(1.13, float64(k.fine))
+	step := f.leaf.gap() * k.s * math.Min(wider, 2.7) / math.Max(total, 1) // further apart, one plant is like another
 	if f.count > 1 {
 		step = 0.9 / float64(f.count)
 	}
 	step = math.Min(step, 0.24) // at least four nodes
-	step = math.Max(step, 0.012*math.Pow(1.13, float64(k.fine)))
+	step = math.Max(step, math.Min(0.1, 0.012*wider))
 	pos, turn := k.Span(0.04, 0.05+step*0.7), k.Span(0, 6)
 	var all []twig
 	for ; pos < 1; pos += step * k.Span(0.66, 1.4) * (1 - 0.55*math.Max(0, (pos-0.7)/0.3)) {
@@ -196,7 +197,7 @@ func (k *sketch) creepers(at curve.Pt, f form) {
 
 // clovers are leaves that stand singly on thin stalks along a runner.
 func (k *sketch) clovers(at curve.Pt, f form) {
-	n := k.fewer(7, 3)
+	n := k.fewer(7, 4)
 	if f.count > 0 {
 		n = min(n, f.count)
 	}

@@ -3,7 +3,9 @@ package draw
 import (
 	"html/template"
 	"math"
+	"slices"
 	"strconv"
+	"strings"
 )
 
 // maxMoments is how many moments are kept for the slider.
@@ -17,26 +19,21 @@ func (p planting) grown(g Stage) float64 {
 	return within(g.HeightCm/p.HeightCm, 0.25, 1.15)
 }
 
-// timeline writes what the planting was at each moment, for the slider: how many figures, and how tall in hundredths.
+// timeline writes what the planting was at each moment, for the slider: how many figures, and how tall in hundredths where
+// that was not always the same.
 func (p planting) timeline(w *page) {
 	if len(p.Past) == 0 {
 		return
 	}
-	w.put(` data-n="`)
-	for i, g := range p.Past {
-		if i > 0 {
-			w.put(` `)
-		}
-		w.put(itoa(min(p.figures(g), p.want)))
+	var n, tall []string
+	for _, g := range p.Past {
+		n = append(n, itoa(min(p.figures(g), p.want)))
+		tall = append(tall, itoa(int(math.Round(100*math.Min(1, p.grown(g))))))
 	}
-	w.put(`" data-tall="`)
-	for i, g := range p.Past {
-		if i > 0 {
-			w.put(` `)
-		}
-		w.put(itoa(int(math.Round(100 * math.Min(1, p.grown(g))))))
+	w.put(` data-n="`, strings.Join(n, " "), `"`)
+	if len(slices.Compact(slices.Clone(tall))) > 1 {
+		w.put(` data-tall="`, strings.Join(tall, " "), `"`)
 	}
-	w.put(`"`)
 }
 
 // shown are the moments of the stills: the first, two between, now.

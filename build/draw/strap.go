@@ -30,7 +30,7 @@ func (k *sketch) eelgrass(at curve.Pt, f form) {
 	top := math.Inf(-1)
 	length := f.height
 	if f.water > 0 {
-		top = f.surface(at) + 1.5
+		top = f.surface(at) + 1.5 + k.wide(f)*0.17
 		length = math.Min(length, f.water+f.trail)
 	}
 	soft := math.Max(10, math.Min(f.water*0.22, k.s*5))
@@ -80,7 +80,7 @@ func (k *sketch) strap(s strapLeaf, f form) {
 		tone = plainT
 	}
 	width := math.Max(s.width, 1.3)
-	k.leaf(curve.Blade(s.p, width, half), tone, s.p[n/2], 1)
+	k.leaf(k.blade(s.p, width, half), tone, s.p[n/2], 1)
 	if width < 3 || k.fine > 3 {
 		return
 	}
@@ -127,7 +127,7 @@ func (k *sketch) ribbons(at curve.Pt, f form) {
 			return (1.2 - 0.4*u) * end
 		}
 		w := math.Max(1.4, k.wide(f)*k.Span(0.9, 1.1))
-		k.leaf(curve.Blade(p, w, half), face(t, 0.8, 0.3), p[5], 1)
+		k.leaf(k.blade(p, w, half), face(t, 0.8, 0.3), p[5], 1)
 		if w < 3 || k.fine > 2 {
 			continue
 		}
@@ -180,7 +180,7 @@ func (k *sketch) tuft(at curve.Pt, f form) {
 		}
 		if f.rich && w > 5 {
 			p := curve.Rib(pt(at.X+t*1.5, at.Y), a, l, curve.Bow{Bend: t * spread * k.Span(0.5, 1)}, 8)
-			k.leaf(curve.Blade(p, w, grassHalf), tone, p[4], 1)
+			k.leaf(k.blade(p, w, grassHalf), tone, p[4], 1)
 			k.stroke(p[:8], veinLine, 0)
 			continue
 		}
@@ -232,7 +232,7 @@ func (k *sketch) stalkedLeaf(foot curve.Pt, f form, angle, length, bend float64,
 		phase := k.Span(0, 6)
 		half = func(u float64) float64 { return f.leaf.Shape.half(u) * (1 + 0.13*math.Sin(phase+u*26)) }
 	}
-	k.leaf(curve.Blade(b, w, half), tone, b[len(b)/2], 1.6)
+	k.leaf(k.blade(b, w, half), tone, b[len(b)/2], 1.6)
 	k.veins(b, w, f.leaf.Shape, 1+boolInt(w > 12)+2*boolInt(f.rich))
 	return p
 }

@@ -25,7 +25,7 @@ type Elevation struct {
 	Plants    []Plant
 	Animals   []livestock.Animal // the first 8 kinds are drawn
 	Inches    bool               // ticks stand for round inches instead of round centimetres
-	MostBytes int                // the most that the drawing weighs, 10,000–60,000; 0: MaxTank
+	MostBytes int                // the most that the drawing weighs, LeastTank–MaxTank; 0: MaxTank
 	Moments   []string           // what the moments of the plants' Past are called; none: no stills
 }
 
@@ -113,8 +113,9 @@ func (e Elevation) LeftToRight() []Key {
 	return key
 }
 
-// Draw draws the elevation in at most MostBytes bytes, and its stills in at most MaxStill each, the caller's strings not counted: the more there is to draw, the less detail each plant
-// gets, and at last fewer plants are drawn. The first 30 plants are drawn at most; all are in the key.
+// Draw draws the elevation in at most MostBytes bytes, and its stills in at most MaxStill each, the caller's strings not
+// counted: the more there is to draw, the less detail each plant gets and the fewer figures it is drawn with. The first 30
+// plants are drawn; all are in the key.
 func (e Elevation) Draw() Tank {
 	s := e.scene()
 	t := Tank{Key: e.LeftToRight(), TickCm: s.tick / s.s}
@@ -162,8 +163,15 @@ func (p Plant) figures(s Stage) int {
 	case s.Cover > 0:
 		n = int(math.Ceil(s.Cover * (p.ToCm - p.FromCm) / p.footprint() * 1.6))
 	}
-	return max(1, min(n, 48))
+	most := 48
+	if (form{habit: p.Habit, leaf: p.Leaf}).perched() && p.Habit != Moss && !p.Afloat { // clumps side by side on what they sit on
+		most = max(1, int((p.ToCm-p.FromCm)/p.Leaf.WidthCm))
+	}
+	return max(1, min(n, most))
 }
+
+// covers says that the planting was counted as a share of its ground.
+func (p Plant) covers() bool { return p.Cover > 0 && p.Count == 0 && p.Leaves == 0 }
 
 func (p Plant) now() Stage {
 	return Stage{Count: p.Count, Leaves: p.Leaves, Cover: p.Cover, HeightCm: p.HeightCm}

@@ -211,13 +211,90 @@ func TestElevationKeepsItsBounds(t *testing.T) {
 	})
 }
 
+// However many kinds there are, each of them is drawn, as high and as wide as with all its detail and in the same colours,
+// and the drawing keeps to the weight that it was given.
+func TestEveryKindStaysDrawn(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		kinds := rapid.Permutation(growers).Draw(rt, "kinds")[:rapid.IntRange(1, maxPlants).Draw(rt, "n")]
+		e := Elevation{ID: rapid.StringMatching("[a-z]{1,48}").Draw(rt, "id"), LengthCm: 120, HeightCm: 50, RimCm: 3, Layers: []Layer{{Rich, 6}}, Lamps: []Lamp{{LengthCm: 90, AboveRimCm: 9, Centred: true, Legs: true}},
+			Animals: []livestock.Animal{{Kind: livestock.Shoal, Count: 20, LengthCm: 3}}, MostBytes: rapid.IntRange(LeastTank, MaxTank).Draw(rt, "most")}
+		if rapid.Bool().Draw(rt, "months") {
+			e.MostBytes = MaxTank
+			for i := range rapid.IntRange(1, maxMoments).Draw(rt, "moments") {
+				e.Moments = append(e.Moments, fmt.Sprint("month ", i))
+			}
+		}
+		for _, g := range kinds {
+			p := plantOf(g.taxon, 0, 0, Row(rapid.IntRange(0, 2).Draw(rt, "row")), rapid.IntRange(0, 60).Draw(rt, "count"))
+			p.Name = ""
+			for i := range e.Moments {
+				p.Past = append(p.Past, Stage{Count: rapid.IntRange(0, 60).Draw(rt, "then"), HeightCm: p.HeightCm * (0.3 + float64(i%5)/7)})
+			}
+			e.Plants = append(e.Plants, p)
+		}
+		d := e.Draw()
+		if len(d.SVG) > e.MostBytes+len(e.Title) {
+			rt.Fatalf("%d bytes of %d", len(d.SVG), e.MostBytes)
+		}
+		for i, g := range kinds {
+			if !strings.Contains(string(d.SVG), `<use href="#`+e.ID+strconv.Itoa(i)+`a"`) {
+				rt.Fatalf("%s is not drawn", g.taxon)
+			}
+		}
+	})
+}
+
+// With the least detail a plant keeps its height, its width, its colours and leaves enough to know it by.
+func TestTheLeastDetailKeepsThePlant(t *testing.T) {
+	s := Elevation{LengthCm: 120, HeightCm: 50, RimCm: 3, Layers: []Layer{{Rich, 6}}}.scene()
+	for _, g := range growers {
+		drawn := func(level int) (*sketch, planting) {
+			p := planting{Plant: plantOf(g.taxon, 40, 60, Middle, 1).tidy(s), want: 1, level: level}
+			k := p.figure(s, "seed", 0)
+			return k, p
+		}
+		full, _ := drawn(0)
+		least, p := drawn(mostLevel)
+		p.define(s, "seed")
+		if p.bytes > 2600 {
+			t.Errorf("%s weighs %d bytes at least", g.taxon, p.bytes)
+		}
+		if r := least.box.Wide() / full.box.Wide(); r < 0.55 || r > 1.5 {
+			t.Errorf("%s is %.2f as wide", g.taxon, r)
+		}
+		if r := least.box.Lo.Y / full.box.Lo.Y; r < 0.5 || r > 1.4 {
+			t.Errorf("%s is %.2f as high", g.taxon, r)
+		}
+		hues := func(k *sketch) map[Tint]bool {
+			out := map[Tint]bool{}
+			for _, m := range k.marks {
+				if m.hue != Root {
+					out[m.hue] = true
+				}
+			}
+			return out
+		}
+		if a, b := hues(full), hues(least); fmt.Sprint(a) != fmt.Sprint(b) {
+			t.Errorf("%s has the colours %v, with all detail %v", g.taxon, b, a)
+		}
+		parts := 0
+		for _, m := range least.marks {
+			if m.leaf || m.class != rootLine {
+				parts++
+			}
+		}
+		if parts < 3 {
+			t.Errorf("%s has %d parts", g.taxon, parts)
+		}
+	}
+}
+
 // insideTheGlass looks at what every figure covers, as it is placed.
 func insideTheGlass(t fataler, e Elevation) {
 	s := e.scene()
 	for _, p := range s.plantings(e.Seed, MaxTank, mostUses, nil) {
 		for _, o := range p.spots(s, e.Seed) {
-			a, b := o.X+o.fig.box.Lo.X*o.sx, o.X+o.fig.box.Hi.X*o.sx
-			if lo, hi := math.Min(a, b), math.Max(a, b); lo < 0 || hi > s.long {
+			if lo, hi := o.edges(); lo < -0.01 || hi > s.long+0.01 {
 				t.Fatalf("%s reaches from %g to %g in a tank of %g", p.ID, lo, hi, s.long)
 			}
 		}

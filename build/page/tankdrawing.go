@@ -39,9 +39,6 @@ type KeyRow struct {
 	What  string
 }
 
-// listedBytes is the most that a drawing weighs where others are on the page.
-const listedBytes = 42_000
-
 // drawing draws a tank from the front; ok is false where its measures are not known. On the tank's own page its months are
 // shown too; on the list of tanks all are at one scale.
 func (b *Site) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
@@ -53,7 +50,7 @@ func (b *Site) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
 	name := words.InText(v, b.tankName(t.ID))
 	e := draw.Elevation{ID: "t" + strconv.Itoa(slices.Index(b.Journal.Tanks, t)), Seed: t.ID, Title: v.Text("tank-text.drawing", "tank", name), LengthCm: float64(in.Length.Mid()), HeightCm: float64(in.Height.Mid()), Emersed: t.Grown == "emersed", Inches: v.Units == quantity.US}
 	if from == TanksAddr {
-		e.PageCm, e.MostBytes = b.longestTank(), listedBytes
+		e.PageCm, e.MostBytes = b.longestTank(), draw.LeastTank
 	}
 	ground := plot.SubstrateDepth(t)
 	for _, l := range t.Substrate {

@@ -5,7 +5,7 @@
   for (const slide of document.querySelectorAll(".slide[data-months]")) {
     const months = slide.dataset.months.split("|"), input = slide.querySelector("input"), said = slide.querySelector("output");
     const beds = [...slide.parentNode.querySelectorAll(".d-tank g[data-n]")].map(bed => ({
-      n: bed.dataset.n.split(" ").map(Number), tall: bed.dataset.tall.split(" ").map(Number),
+      n: bed.dataset.n.split(" ").map(Number), tall: (bed.dataset.tall || "").split(" ").map(Number),
       uses: [...bed.children].map(use => ({ use, at: use.getAttribute("transform") })),
     }));
     const show = m => {
@@ -14,7 +14,7 @@
       for (const bed of beds) {
         bed.uses.forEach(({ use, at }, i) => {
           if (i < bed.n[m]) use.removeAttribute("display"); else use.setAttribute("display", "none");
-          use.setAttribute("transform", at + "scale(" + bed.tall[m] / bed.tall[bed.tall.length - 1] + ")");
+          if (bed.tall.length > 1) use.setAttribute("transform", at + "scale(" + bed.tall[m] / bed.tall[bed.tall.length - 1] + ")");
         });
       }
     };
