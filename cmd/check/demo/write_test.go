@@ -1,4 +1,4 @@
-package main
+package demo
 
 import (
 	"bytes"
@@ -45,7 +45,7 @@ var (
 	owned = strings.Fields("parameters counts plantings trims losses doses water-change")
 )
 
-// render returns every file that the program owns a part of, with what is written by hand taken from root.
+// render returns every file of which a part is simulated, with what is written by hand taken from root.
 func render(root fs.FS, w world) ([]file, error) {
 	var files []file
 	for _, e := range w.entries {
@@ -159,19 +159,4 @@ func mint(name string, old []byte) []byte {
 		lines[i] = "code: " + string(code)
 	}
 	return []byte("---\n" + strings.Join(lines, "\n") + "---\n" + body)
-}
-
-// summary lists what happens on each visit, for the one who writes the words.
-func (w world) summary() string {
-	var b strings.Builder
-	for _, e := range w.entries {
-		fmt.Fprintf(&b, "%s/%s %s\n", e.tank, e.name, e.parameters)
-		for _, l := range slices.Concat(e.counts, e.plantings, e.trims, e.losses) {
-			fmt.Fprintf(&b, "    %s\n", l)
-		}
-	}
-	for _, t := range w.truth {
-		fmt.Fprintf(&b, "%s %s %s r %g q %g m %g: %d counts, %d trims, %.1f to %.1f\n", t.Tank, t.Plant, t.Measure, t.R, t.Q, t.M, len(t.Counts), t.Trims, t.StartSize, t.EndSize)
-	}
-	return b.String()
 }

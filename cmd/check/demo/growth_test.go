@@ -1,4 +1,4 @@
-package main
+package demo
 
 import (
 	"fmt"
@@ -269,7 +269,7 @@ func daysBetween(a, b string) int {
 func mustDate(s string) time.Time {
 	d, err := time.Parse(time.DateOnly, s)
 	if err != nil {
-		panic("plan.go holds a bad date: " + s)
+		panic("the plan holds a bad date: " + s)
 	}
 	return d
 }
