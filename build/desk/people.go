@@ -61,7 +61,7 @@ const settled = 180
 
 // people shows the page, and does what a form of it asks for. What is done is done by the commands, which judge it first.
 func (d *Desk) people(w http.ResponseWriter, r *http.Request, b *page.Site) {
-	m := d.peoplePage(b)
+	m := d.peoplePage(b, r.URL.Query().Get("record"))
 	status := http.StatusOK
 	if r.Method == http.MethodPost {
 		newer := d.Rebuilt()
@@ -73,7 +73,7 @@ func (d *Desk) people(w http.ResponseWriter, r *http.Request, b *page.Site) {
 			m.Faults = append(m.Faults, strings.Split(strings.TrimSpace(err.Error()), "\n")...)
 		case wrote:
 			d.settle(r.Context(), newer)
-			fresh := d.peoplePage(d.Site())
+			fresh := d.peoplePage(d.Site(), "")
 			fresh.Plants, fresh.Answer, fresh.Done = m.Plants, m.Answer, m.Done
 			m = fresh
 		}
@@ -86,8 +86,8 @@ func (d *Desk) people(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	d.show(w, b, status, "people.html", m)
 }
 
-// peoplePage is the page as nobody has filled it in.
-func (d *Desk) peoplePage(b *page.Site) peoplePage {
+// peoplePage is the page as nobody has filled it in. What is long settled has no form, but for the record that is open.
+func (d *Desk) peoplePage(b *page.Site, opened string) peoplePage {
 	v := b.Locale()
 	m := peoplePage{Head: d.head(b, v.Text("desk.people"))}
 	for _, l := range b.All.Ledger.Offered() {
@@ -105,7 +105,7 @@ func (d *Desk) peoplePage(b *page.Site) peoplePage {
 			continue
 		}
 		row := personOf(b, v, p)
-		if row.Open || row.Waits || row.Sent && b.On.Since(p.Sent) <= settled {
+		if row.Record == opened || row.Open || row.Waits || row.Sent && b.On.Since(p.Sent) <= settled {
 			m.Now = append(m.Now, row)
 		} else {
 			m.Before = append(m.Before, row)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"html"
 	"io/fs"
 	"net/http"
 	"net/url"
@@ -120,6 +121,42 @@ func TestPeopleAtTheDesk(t *testing.T) {
 	do("forget", http.StatusOK, "sure", "on")
 	if strings.Contains(snapshot(t, b.dir)[record], "Quill") {
 		t.Error("the name is still there")
+	}
+}
+
+// What is long settled has one line and no form of its own until it is opened: a journal of years has hundreds of records.
+func TestASettledRecordHasAFormOnceItIsOpened(t *testing.T) {
+	b := demonstration(t)
+	_, body := b.get(people)
+	m := regexp.MustCompile(`href="(/desk/people/\?record=([^"#]+))#now"`).FindStringSubmatch(body)
+	if m == nil {
+		t.Fatal("no settled record")
+	}
+	record, err := url.QueryUnescape(m[2])
+	field := `name="record" value="` + record + `"`
+	if err != nil || strings.Contains(body, field) {
+		t.Errorf("%s has a form unopened, %v", record, err)
+	}
+	if _, body := b.get(html.UnescapeString(m[1])); !strings.Contains(body, field) {
+		t.Errorf("%s has no form when it is opened", record)
+	}
+	if _, body := b.get(people + "?record=" + url.QueryEscape("sent/../journal.yaml")); strings.Contains(body, "journal.yaml") {
+		t.Error("a record that is none is shown")
+	}
+}
+
+// A message that names plants in its own words puts their numbers at the lots.
+func TestAMessagesPlantsStandAtTheirLots(t *testing.T) {
+	b := demonstration(t)
+	f, lot := b.ask("")
+	f.Del("lot." + lot)
+	f.Set("do", "read")
+	f.Set("message", "Could I have 2 of the stargrass and one anubias?")
+	_, body := b.post(people, f)
+	for _, want := range []string{`name="lot.HZ-1101" value="2"`, `name="lot.AB-1115" value="1"`} {
+		if !strings.Contains(body, want) {
+			t.Errorf("no %s", want)
+		}
 	}
 }
 
