@@ -13,6 +13,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"slipleaf/build/almanac"
 	"slipleaf/build/block"
 	"slipleaf/build/journal"
@@ -264,9 +266,9 @@ func TestSuitBlockIsRead(t *testing.T) {
 	}
 }
 
-// TestScriptReadsWordsAndMeters holds what suit.js makes of words and of how meters name their unit: a word of another
-// parameter is no figure.
-func TestScriptReadsWordsAndMeters(t *testing.T) {
+// askScript has suit.js read texts of a kind: "fault", or the lowest and the highest figure.
+func askScript(t *testing.T, kindsAndTexts [][2]string) []string {
+	t.Helper()
 	node, err := exec.LookPath("node")
 	if err != nil {
 		t.Skip("node is not installed")
@@ -275,11 +277,67 @@ func TestScriptReadsWordsAndMeters(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, c := range [][3]string{{"light", "70 PAR", "70-70"}, {"light", "70 µmol", "70-70"}, {"light", "bright", "50-100"}, {"light", "medium", "30-50"}, {"kh", "soft", "1-4"}, {"gh", "Hart", "15-25"},
-		{"kh", "bright", "fault"}, {"light", "soft", "fault"}, {"temperature", "soft", "fault"}, {"kh", "constructor", "fault"}} {
-		out, err := exec.Command(node, "-e", `const r = require(process.argv[1]).read(process.argv[2], process.argv[3]); process.stdout.write(r.fault ? "fault" : r.low + "-" + r.high)`, script, c[0], c[1]).Output()
-		if err != nil || string(out) != c[2] {
-			t.Errorf("%s %s: %s, want %s (%v)", c[0], c[1], out, c[2], err)
+	in, err := json.Marshal(kindsAndTexts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(node, "-e", `const read = require(process.argv[1]).read;
+let text = ""; process.stdin.on("data", d => text += d).on("end", () => console.log(JSON.stringify(JSON.parse(text).map(([kind, typed]) => {
+  const r = read(kind, typed);
+  return r.fault ? "fault" : r.low + "-" + r.high;
+}))));`, script)
+	cmd.Stdin = bytes.NewReader(in)
+	var out []string
+	if data, err := cmd.Output(); err != nil || json.Unmarshal(data, &out) != nil || len(out) != len(kindsAndTexts) {
+		t.Fatalf("%v: %s", err, data)
+	}
+	return out
+}
+
+// TestScriptReadsWordsAndMeters holds what suit.js makes of words and of how meters name their unit: a word of another
+// parameter is no figure.
+func TestScriptReadsWordsAndMeters(t *testing.T) {
+	var asked [][2]string
+	cases := [][3]string{{"light", "70 PAR", "70-70"}, {"light", "PAR 40", "40-40"}, {"light", "par: 40,5", "40.5-40.5"}, {"light", "70 µmol", "70-70"}, {"light", "bright", "50-100"}, {"light", "medium", "30-50"},
+		{"kh", "soft", "1-4"}, {"gh", "Hart", "15-25"}, {"light", "40", "fault"}, {"light", "PAR", "fault"}, {"gh", "PAR 8", "fault"},
+		{"kh", "bright", "fault"}, {"light", "soft", "fault"}, {"temperature", "soft", "fault"}, {"kh", "constructor", "fault"}, {"constructor", "7", "7-7"}}
+	for _, c := range cases {
+		asked = append(asked, [2]string{c[0], c[1]})
+	}
+	for i, got := range askScript(t, asked) {
+		if got != cases[i][2] {
+			t.Errorf("%s %s: %s, want %s", cases[i][0], cases[i][1], got, cases[i][2])
 		}
+	}
+}
+
+// However a meter's figure is written, the page and a diary read the same of it, or both refuse it.
+func TestScriptAndDiaryReadLightAlike(t *testing.T) {
+	var asked [][2]string
+	var want []string
+	refused := 0
+	figure := rapid.OneOf(rapid.StringMatching(`[1-9][0-9]{0,2}([.,][0-9]{1,2})?`), rapid.StringMatching(`[1-9][0-9](\.\.|-| – )[1-9][0-9]{2}`))
+	rapid.Check(t, func(t *rapid.T) {
+		before := rapid.SampledFrom([]string{"PAR ", "par: ", "PPFD = ", "par", "light ", ""}).Draw(t, "before")
+		after := rapid.SampledFrom([]string{" PAR", "PAR", " µmol", " umol/m2/s", "µmol/m²/s", " μmol/m²/s", " ppfd", " UMOL", " W", " mol", " umol/J", ""}).Draw(t, "after")
+		if before == "" && after == "" { // the diary's key says what is meant, the page's field takes lux too
+			return
+		}
+		text := before + figure.Draw(t, "figure") + after
+		r, _, err := quantity.Meant[quantity.PhotonFlux](text)
+		says := fmt.Sprintf("%v-%v", float64(r.Low()), float64(r.High()))
+		if err != nil {
+			says = "fault"
+			refused++
+		}
+		asked, want = append(asked, [2]string{"light", text}), append(want, says)
+	})
+	for i, got := range askScript(t, asked) {
+		if got != want[i] {
+			t.Errorf("%q: the page reads %s, a diary %s", asked[i][1], got, want[i])
+		}
+	}
+	if refused == 0 || refused == len(want) {
+		t.Errorf("%d of %d were refused", refused, len(want))
 	}
 }

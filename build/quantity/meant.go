@@ -28,6 +28,8 @@ var (
 	numbersAt = regexp.MustCompile(`^<?\s*[-+−]?[0-9.]+(?:\.\.[-+−]?[0-9.]+)?`)
 	// anyComma parts thousands, or decimals: of three digits it may be either.
 	anyComma = regexp.MustCompile(`([0-9]),([0-9]+)`)
+	// meterSays is how a meter of light names its figure before it.
+	meterSays = regexp.MustCompile(`^(?i:par|ppfd)\s*[:=]?\s*([0-9].*)$`)
 )
 
 // meant is a text with its comma, range and unit as the format writes them, as far as that is no guess.
@@ -37,6 +39,10 @@ func meant(k Kind, s string) string {
 	}
 	s = strings.ReplaceAll(strings.ReplaceAll(s, "\u00a0", " "), "\u202f", " ")
 	s = points(s)
+	light := k == PhotonFluxKind && meterSays.MatchString(s)
+	if light {
+		s = meterSays.ReplaceAllString(s, "$1")
+	}
 	if m := dashRange.FindStringSubmatch(s); m != nil {
 		s = m[1] + ".." + m[2] + m[3]
 	}
@@ -48,6 +54,8 @@ func meant(k Kind, s string) string {
 	switch {
 	case k == PHKind && strings.EqualFold(unit, "ph"):
 		return number
+	case unit == "" && light:
+		unit = units[base(k)].name
 	case unit == "":
 		unit = soleUnit(k, number)
 	case find(k, unit) == 0:

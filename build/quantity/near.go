@@ -18,6 +18,7 @@ var unitWords = map[string]string{
 	"mg/lascaco3": "ppm", "ppmcaco3": "ppm", "ppmascaco3": "ppm", "mg/lcaco3": "ppm",
 	"f": "°f", "fh": "°f", "°tf": "°f", "frenchdegrees": "°f", "clark": "°e", "°clark": "°e", "clarkdegrees": "°e",
 	"watt": "W", "watts": "W", "lumen": "lm", "lumens": "lm", "umol/m^2/s": "umol/m2/s",
+	"par": "umol/m2/s", "ppfd": "umol/m2/s", "umol": "umol/m2/s", "µmol": "umol/m2/s", "μmol": "umol/m2/s",
 	"minute": "min", "minutes": "min", "mins": "min", "hour": "h", "hours": "h", "hr": "h", "hrs": "h",
 	"day": "d", "days": "d", "week": "wk", "weeks": "wk", "wks": "wk", "percent": "%", "lph": "L/h", "gph": "gal/h",
 }

@@ -7,7 +7,8 @@
   var hardness = { "dgh": ["dGH", 1], "°d": ["°d", 1], "°dgh": ["dGH", 1], "ppm": ["ppm", PPM], "mg/l": ["mg/L", PPM], "mmol/l": ["mmol/L", CAO / 10], "°f": ["°f", 10 * PPM], "°fh": ["°f", 10 * PPM], "°e": ["°e", 64.79891 / 4.54609 * PPM] };
   var alkalinity = { "dkh": ["dKH", 1], "°d": ["°d", 1], "°dkh": ["dKH", 1], "ppm": ["ppm", PPM], "mg/l": ["mg/L", PPM], "meq/l": ["meq/L", CAO / 20], "mmol/l": ["mmol/L", CAO / 20] };
   var micro = { "us/cm": ["uS/cm", 1], "µs/cm": ["uS/cm", 1], "μs/cm": ["uS/cm", 1], "ms/cm": ["mS/cm", 1000] };
-  var photons = { "umol/m2/s": ["umol/m2/s", 1], "µmol/m2/s": ["umol/m2/s", 1], "µmol/m²/s": ["umol/m2/s", 1], "umol/m²/s": ["umol/m2/s", 1], "par": ["umol/m2/s", 1], "umol": ["umol/m2/s", 1], "µmol": ["umol/m2/s", 1], "μmol": ["umol/m2/s", 1], "μmol/m²/s": ["umol/m2/s", 1], "lux": ["lux", 15 / 1000], "lx": ["lux", 15 / 1000] };
+  var flux = ["umol/m2/s", 1];
+  var photons = { "umol/m2/s": flux, "µmol/m2/s": flux, "μmol/m2/s": flux, "umol/m²/s": flux, "µmol/m²/s": flux, "μmol/m²/s": flux, "par": flux, "ppfd": flux, "umol": flux, "µmol": flux, "μmol": flux, "lux": ["lux", 15 / 1000], "lx": ["lux", 15 / 1000] };
   var degrees = { "c": ["C", 1, 0], "°c": ["C", 1, 0], "f": ["F", 5 / 9, -32], "°f": ["F", 5 / 9, -32], "k": ["K", 1, -273.15] };
   var lengths = { "cm": ["cm", 1], "mm": ["mm", 0.1], "m": ["m", 100], "in": ["in", 2.54], "ft": ["ft", 30.48] };
   /* own looks a word up that somebody else wrote, as in an address: only what the table itself holds, not what every object has. */
@@ -35,6 +36,7 @@
     var named = word(kind, t);
     if (named) { return named; }
     t = t.replace(/(\d),(\d{1,2})(?!\d)/g, "$1.$2").replace(/(\d)\s*[–-]\s*(\d)/, "$1..$2");
+    if (kind === "light") { t = t.replace(/^(?:par|ppfd) ?[:=]? ?(\d[\d. ]*)$/i, "$1 par").replace(/^(?:par|ppfd) ?[:=]? ?(?=\d)/i, ""); } /* as a meter says it */
     var m = /^(<)? ?(\d+(?:\.\d+)?)(?: ?\.\. ?(\d+(?:\.\d+)?))? ?(.*)$/.exec(t);
     if (!m || (m[1] && m[3])) { return { fault: true }; }
     var unit = m[4].trim(), u = ["", 1, 0];
@@ -208,14 +210,14 @@
     history.replaceState(null, "", parts.length ? "#" + parts.join("&") : location.pathname + location.search);
   }
 
-  /* recall fills the form from the address. One that was cut, or that has a key of no field, fills in nothing. */
+  /* recall fills the form from the address. One that was cut, or that has a key of no field or one twice, fills in nothing. */
   function recall() {
     var fields = {}, found = [];
     Array.prototype.forEach.call(form.elements, function (e) { if (e.name) { fields[e.name] = e; } });
     try {
       location.hash.slice(1).split("&").filter(Boolean).forEach(function (part) {
         var i = part.indexOf("="), e = own(fields, decodeURIComponent(part.slice(0, Math.max(i, 0))));
-        if (!e) { throw new Error("no field"); }
+        if (!e || found.some(function (f) { return f[0] === e; })) { throw new Error("no field, or one twice"); }
         found.push([e, decodeURIComponent(part.slice(i + 1)).slice(0, 80)]);
       });
     } catch (err) { return; }
