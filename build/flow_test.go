@@ -37,7 +37,9 @@ almanac: quantity
 names: spelling almanac
 block: spelling quantity journal
 head: spelling
-journal: spelling fingerprint quantity format almanac names head
+doubt: quantity
+usual: quantity
+journal: spelling fingerprint quantity format almanac names head doubt usual
 console: lexer journal
 record: quantity block journal
 ledger: quantity reckon journal

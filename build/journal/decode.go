@@ -10,6 +10,7 @@ import (
 	"slipleaf/build/head"
 	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
+	"slipleaf/build/usual"
 )
 
 // decoder reads the head of one file. What it finds depends on that file and the limits alone.
@@ -18,7 +19,7 @@ type decoder struct {
 	limits Limits
 	scan   *head.Scanner
 	out    Complaints
-	fixes  []fix
+	fixes  []usual.Fix
 	blanks bool // a key without a value is one that was left blank
 	blank  bool // there is one
 }
@@ -262,7 +263,7 @@ func (d *decoder) unknownKey(kid *head.Node, keys []string) {
 func (d *decoder) writtenOtherwise(kid *head.Node, b *binding) int {
 	i := b.index(strings.NewReplacer("_", "-", " ", "-").Replace(strings.ToLower(strings.TrimSpace(kid.Key))))
 	if i >= 0 {
-		d.fixes = append(d.fixes, fix{int(kid.KeyLine), int(kid.KeyColumn), kid.Key, b.Keys[i].Name})
+		d.fixes = append(d.fixes, usual.Fix{Line: int(kid.KeyLine), Column: int(kid.KeyColumn), Old: kid.Key, As: b.Keys[i].Name})
 		kid.Key = b.Keys[i].Name
 	}
 	return i

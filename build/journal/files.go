@@ -13,6 +13,7 @@ import (
 	"slipleaf/build/head"
 	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
+	"slipleaf/build/usual"
 )
 
 // kind says which of the journal's files a file is.
@@ -55,8 +56,7 @@ var reserved = []string{"404", "assets", "desk", "diary", "forecasts", "friends"
 func Reserved() []string { return slices.Clone(reserved) }
 
 var (
-	idName    = regexp.MustCompile(`^[a-z0-9]+(-+[a-z0-9]+)*-*$|^-+[a-z0-9-]*$`)
-	entryName = regexp.MustCompile(`^([0-9]{4}-[0-9]{2}-[0-9]{2})(?:-([a-z0-9-]+))?$`)
+	idName = regexp.MustCompile(`^[a-z0-9]+(-+[a-z0-9]+)*-*$|^-+[a-z0-9-]*$`)
 	// device are the names that Windows keeps for devices, whatever their extension.
 	device = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(\..*)?$`)
 )
@@ -137,7 +137,7 @@ func (w *walk) folder(ctx context.Context, name string) error {
 func (w *walk) one(dir string, e fs.DirEntry) {
 	file := path.Join(dir, e.Name())
 	base, isMarkdown := strings.CutSuffix(e.Name(), ".md")
-	if plain := plainName(e.Name()); dir != "friends" && !e.IsDir() && plain != "" && !strings.EqualFold(path.Ext(e.Name()), ".txt") {
+	if plain := usual.TextName(e.Name()); dir != "friends" && !e.IsDir() && plain != "" && !strings.EqualFold(path.Ext(e.Name()), ".txt") {
 		if k := map[string]kind{"plants": plantFile, "sent": parcelFile, "pages": pageFile}[dir]; dir == "sent" || w.named(file, plain) && !slices.Contains(reserved, plain) {
 			w.renamed(found{path: file, kind: k, id: plain}, path.Join(dir, plain+".md"), e)
 		}
@@ -196,11 +196,11 @@ func (w *walk) tank(ctx context.Context, id string) error {
 	for _, e := range entries {
 		file := path.Join(dir, e.Name())
 		base, isMarkdown := strings.CutSuffix(e.Name(), ".md")
-		plain := plainName(e.Name())
+		plain := usual.TextName(e.Name())
 		switch {
 		case !isMarkdown && !e.IsDir() && plain == "tank":
 			w.renamed(found{path: file, kind: tankFile, id: id}, path.Join(dir, "tank.md"), e)
-		case !isMarkdown && !e.IsDir() && (usualEntry(plain) != "" || entryName.MatchString(plain)):
+		case !isMarkdown && !e.IsDir() && (usual.EntryName(plain) != "" || usual.Entry.MatchString(plain)):
 			w.entry(file, plain, id, e)
 		case !isMarkdown || e.IsDir():
 			w.complain(ruleStray, file, "this file is not used here; pictures go in photos/", "")
@@ -214,13 +214,13 @@ func (w *walk) tank(ctx context.Context, id string) error {
 }
 
 func (w *walk) entry(file, base, tank string, e fs.DirEntry) {
-	m := entryName.FindStringSubmatch(base)
-	if usual := usualEntry(base); m == nil && usual != "" {
+	m := usual.Entry.FindStringSubmatch(base)
+	if full := usual.EntryName(base); m == nil && full != "" {
 		f := found{path: file, kind: entryFile, id: tank}
-		m = entryName.FindStringSubmatch(usual)
+		m = usual.Entry.FindStringSubmatch(full)
 		f.date, _ = quantity.ParseDate(m[1])
 		f.slug = m[2]
-		w.renamed(f, path.Join("tanks", tank, usual+".md"), e)
+		w.renamed(f, path.Join("tanks", tank, full+".md"), e)
 		return
 	}
 	if m == nil {
@@ -237,8 +237,8 @@ func (w *walk) entry(file, base, tank string, e fs.DirEntry) {
 		return
 	}
 	f := found{path: file, kind: entryFile, id: tank, date: date, slug: m[2]}
-	if usual := path.Join("tanks", tank, base+".md"); usual != file {
-		w.renamed(f, usual, e)
+	if full := path.Join("tanks", tank, base+".md"); full != file {
+		w.renamed(f, full, e)
 		return
 	}
 	w.add(f, e)

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"slipleaf/build/head"
+	"slipleaf/build/usual"
 )
 
 // clean checks that data is text, drops a byte order mark and makes every end of line a single \n, so that lines
@@ -57,14 +58,14 @@ func placeOf(data []byte, offset int) (line, column int) {
 func (d *decoder) split(path string, data []byte) (s Source, ok bool) {
 	s = Source{Path: path, Body: data, HeadLine: 1, BodyLine: 1}
 	first, rest, found := bytes.Cut(data, []byte("\n"))
-	if !isFence(first) {
+	if !usual.Fence(first) {
 		d.complain(ruleNoHead, 1, 1, "the file must begin with a head: keys between two --- lines", "begin it with a line of ---")
 		return s, false
 	}
 	s.HeadLine, s.Body, s.BodyLine = 2, nil, 2
 	for at := 0; found && at <= len(rest); {
 		line, _, more := bytes.Cut(rest[at:], []byte("\n"))
-		if isFence(line) {
+		if usual.Fence(line) {
 			s.head, s.Body = seal(string(rest[:at])), rest[min(at+len(line)+1, len(rest)):]
 			s.BodyLine = 3 + bytes.Count(rest[:at], []byte("\n"))
 			return s, d.headFits(s)
@@ -76,10 +77,6 @@ func (d *decoder) split(path string, data []byte) (s Source, ok bool) {
 	}
 	d.complain(ruleOpenHead, 1, 1, "the head needs a closing --- line", "")
 	return s, false
-}
-
-func isFence(line []byte) bool {
-	return bytes.HasPrefix(line, []byte("---")) && len(bytes.TrimRight(line[3:], " \t")) == 0
 }
 
 func (d *decoder) headFits(s Source) bool {

@@ -9,6 +9,7 @@ import (
 	"unicode"
 
 	"slipleaf/build/spelling"
+	"slipleaf/build/usual"
 )
 
 // What is private must not be told by a complaint either: terminals are looked at by others, and their text is pasted
@@ -44,7 +45,7 @@ func hiddenLines(file string, lines []string) []bool {
 	known, hidden := headKeys(file), false
 	for i, l := range lines {
 		switch m := topLine.FindStringSubmatch(l); {
-		case isFence([]byte(l)) && i > 0:
+		case usual.Fence([]byte(l)) && i > 0:
 			return out
 		case firstWord(strings.TrimLeft(l, " \t-#?\"'")) == "private":
 			hidden = true

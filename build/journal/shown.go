@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"unicode/utf8"
+
+	"slipleaf/build/usual"
 )
 
 // The code of a care sheet is a secret between grower and recipient. A text that is published must not hold one: neither
@@ -29,7 +31,7 @@ func longWords(f found, data []byte) []longWord {
 	inHead := f.kind == parcelFile
 	for i, l := range lines {
 		if inHead {
-			inHead = i == 0 || !isFence([]byte(l))
+			inHead = i == 0 || !usual.Fence([]byte(l))
 			continue
 		}
 		if !hidden[i] {

@@ -4,9 +4,9 @@ import (
 	"bytes"
 	"context"
 	"io/fs"
-	"strings"
 
 	"slipleaf/build/head"
+	"slipleaf/build/usual"
 )
 
 // Usual is a file of a journal and the usual form of its name and text, which mean the same.
@@ -37,7 +37,7 @@ func InUsualForm(ctx context.Context, fsys fs.FS, limits Limits) ([]Usual, error
 		if clean, ok := d.clean(data); ok && whole && f.kind != friendFile {
 			p := &part{found: f}
 			p.meant(d, clean)
-			u.After = withLinesOf(data, string(clean), string(p.usual))
+			u.After = usual.Into(data, string(clean), string(p.usual))
 		}
 		if f.name != "" {
 			u.Name = f.name
@@ -47,24 +47,4 @@ func InUsualForm(ctx context.Context, fsys fs.FS, limits Limits) ([]Usual, error
 		}
 	}
 	return out, nil
-}
-
-// withLinesOf puts the lines in which read differs from written into the bytes of the file.
-func withLinesOf(data []byte, written, read string) []byte {
-	was, is := strings.Split(written, "\n"), strings.Split(read, "\n")
-	rest := bytes.TrimPrefix(data, []byte("\ufeff"))
-	out := append([]byte(nil), data[:len(data)-len(rest)]...)
-	for i := range was {
-		out = append(out, is[i]...)
-		rest = rest[len(was[i]):]
-		n := 0
-		switch {
-		case bytes.HasPrefix(rest, []byte("\r\n")):
-			n = 2
-		case len(rest) > 0:
-			n = 1
-		}
-		out, rest = append(out, rest[:n]...), rest[n:]
-	}
-	return out
 }

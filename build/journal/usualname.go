@@ -4,41 +4,8 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
-	"regexp"
 	"strings"
 )
-
-// otherEnding is what editors and phones make of the ending .md.
-var otherEnding = regexp.MustCompile(`(?i)(\.md\.txt|\.md|\.markdown|\.txt)$`)
-
-// plainName is the name of a text file without its ending, where that is not .md; "" for other files.
-func plainName(name string) string {
-	if strings.HasSuffix(name, ".md") || !otherEnding.MatchString(name) {
-		return ""
-	}
-	return strings.ToLower(otherEnding.ReplaceAllString(name, ""))
-}
-
-var looseEntry = regexp.MustCompile(`^([0-9]{4})[-._]([0-9]{1,2})[-._]([0-9]{1,2})(?:[-_ ]([A-Za-z0-9][A-Za-z0-9_ -]*))?$`)
-
-// usualEntry is the name of an entry with its zeros and hyphens; "" where it is no date, or in that form already.
-func usualEntry(base string) string {
-	m := looseEntry.FindStringSubmatch(base)
-	if m == nil {
-		return ""
-	}
-	full := fullDate(fmt.Sprintf("%s-%s-%s", m[1], m[2], m[3]))
-	if full == "" {
-		return ""
-	}
-	if m[4] != "" {
-		full += "-" + strings.NewReplacer("_", "-", " ", "-").Replace(strings.ToLower(m[4]))
-	}
-	if full == base || !entryName.MatchString(full) {
-		return ""
-	}
-	return full
-}
 
 // renamed takes a file whose name is not in its usual form, unless a file of that name is there too.
 func (w *walk) renamed(f found, usual string, e fs.DirEntry) {

@@ -13,6 +13,7 @@ import (
 	"slipleaf/build/head"
 	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
+	"slipleaf/build/usual"
 )
 
 // scalar gives the text of a plain value.
@@ -58,7 +59,7 @@ func (d *decoder) date(n *head.Node) quantity.Date {
 		return quantity.Date{}
 	}
 	date, err := quantity.ParseDate(s)
-	if full := fullDate(s); err != nil && full != "" {
+	if full := usual.Date(s); err != nil && full != "" {
 		if date, err = quantity.ParseDate(full); err == nil {
 			d.takeAs(n, full)
 		}

@@ -3,6 +3,7 @@ package journal
 import (
 	"slices"
 
+	"slipleaf/build/doubt"
 	"slipleaf/build/quantity"
 )
 
@@ -29,7 +30,7 @@ func parameterAt[T quantity.Scalar](key string, at func(p *Parameters) *quantity
 		key:  key,
 		text: func(p *Parameters) string { return at(p).String() },
 		doubt: func(p, last *Parameters, changed bool) (string, string) {
-			return doubt(*at(p), *at(last), usuals[key], changed)
+			return doubt.Of(key, *at(p), *at(last), changed)
 		},
 		keep: func(to, from *Parameters) keptReading {
 			r := *at(from)

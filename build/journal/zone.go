@@ -7,6 +7,7 @@ import (
 
 	"slipleaf/build/head"
 	"slipleaf/build/quantity"
+	"slipleaf/build/usual"
 )
 
 // Timezone is the timezone that a journal's own file names; "" where it names none that could be one. It reads that file
@@ -20,7 +21,7 @@ func Timezone(fsys fs.FS) string {
 
 // HeldAt is the day at which a journal's own file holds it; zero where it goes on. It reads that file alone.
 func HeldAt(fsys fs.FS) quantity.Date {
-	d, err := quantity.ParseDate(cmp.Or(fullDate(ownWord(fsys, "made-for")), "none"))
+	d, err := quantity.ParseDate(cmp.Or(usual.Date(ownWord(fsys, "made-for")), "none"))
 	if err != nil {
 		return quantity.Date{}
 	}

@@ -1,4 +1,4 @@
-package journal
+package doubt
 
 import (
 	"math"
@@ -33,13 +33,13 @@ func wrongUnit[T quantity.Scalar](t *rapid.T, key, a, b string, low, high float6
 	n := math.Round(100*rapid.Float64Range(low, high).Draw(t, key)) / 100
 	right, _ := quantity.OfUnit[T](n, a)
 	wrong, _ := quantity.OfUnit[T](n, b)
-	if why, _ := doubt(right, quantity.Reading[T]{}, usuals[key], false); why != "" {
+	if why, _ := Of(key, right, quantity.Reading[T]{}, false); why != "" {
 		t.Fatalf("%s %s: %s", key, right, why)
 	}
-	if why, _ := doubt(right, right, usuals[key], false); why != "" {
+	if why, _ := Of(key, right, right, false); why != "" {
 		t.Fatalf("%s %s again: %s", key, right, why)
 	}
-	if why, hint := doubt(wrong, right, usuals[key], false); why == "" || hint != "did you mean "+right.String()+"?" {
+	if why, hint := Of(key, wrong, right, false); why == "" || hint != "did you mean "+right.String()+"?" {
 		t.Fatalf("%s %s after %s: %q, %q", key, wrong, right, why, hint)
 	}
 }

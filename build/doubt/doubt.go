@@ -1,11 +1,62 @@
-package journal
+// Package doubt tells which quantities cannot be, which readings of a tank's water can hardly be, and what is likely meant.
+package doubt
 
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"slipleaf/build/quantity"
 )
+
+// bound is what a kind of quantity can be at all, in its base unit. above: the low end itself is impossible.
+type bound struct {
+	low, high float64
+	above     bool
+}
+
+// possible bounds every kind: figures outside are mistakes, not rare tanks. Ceilings are common practice
+// rounded up generously, but for pH (the scale in water), shares (a part of a whole) and the efficacy of a lamp, where
+// a watt of 700 nm light is 5.85 µmol/s and no photosynthetic photon carries less energy.
+var possible = [...]bound{
+	quantity.TemperatureKind:   {-5, 60, false},
+	quantity.LengthKind:        {0, 2000, true},
+	quantity.AreaKind:          {0, 10_000, true},
+	quantity.VolumeKind:        {0, 100_000, true},
+	quantity.MassKind:          {0, 100_000, false},
+	quantity.HardnessKind:      {0, float64(100 * quantity.DGH), false},
+	quantity.AlkalinityKind:    {0, float64(100 * quantity.DKH), false},
+	quantity.ConcentrationKind: {0, 5000, false},
+	quantity.ConductivityKind:  {0, 100_000, false},
+	quantity.PhotonFluxKind:    {0, 3000, false},
+	quantity.IlluminanceKind:   {0, 200_000, false},
+	quantity.PowerKind:         {0, 10_000, true},
+	quantity.EfficacyKind:      {0, 5.86, true},
+	quantity.LuminousFluxKind:  {0, 1_000_000, true},
+	quantity.SpanKind:          {0, 3660, true},
+	quantity.ShareKind:         {0, 1, false},
+	quantity.FlowKind:          {0, 100_000, true},
+	quantity.PHKind:            {0, 14, false},
+}
+
+// Impossible says what a reading is and what it can be, in the unit that its author chose, and what is likely meant by it
+// behind a key; "" for a reading that can be. zero: it may be nothing.
+func Impossible[T quantity.Scalar](r quantity.Reading[T], key string, zero bool) (why, hint string) {
+	var v T
+	b := possible[v.Kind()]
+	low, high := float64(r.Low()), float64(r.High())
+	if !r.Known() || low >= b.low && high <= b.high+1e-9 && (!b.above || zero || high > b.low) {
+		return "", ""
+	}
+	show := func(v float64) string {
+		return strings.ReplaceAll(quantity.FormatIn(T(v), r.Unit(), quantity.Metric), "\u00a0", " ")
+	}
+	verb := "must be " + show(b.low) + " to " + show(b.high)
+	if b.above {
+		verb = "must be more than 0 and at most " + show(b.high)
+	}
+	return fmt.Sprintf("%s is out of range; %s %s", r, v.Kind(), verb), likely(r, usuals[key], math.NaN())
+}
 
 // usual is what waters that plants live in measure, in a unit, and the change from one reading to the next that no aquarium
 // makes by itself: by more than jump, and to more than times as much. The limits are common practice, set wide: they find
@@ -16,6 +67,7 @@ type usual struct {
 	times           float64
 }
 
+// usuals are the parameters by their keys.
 var usuals = map[string]usual{
 	"temperature":  {"C", 1, 40, 12, 1},
 	"ph":           {"", 3.5, 10.5, 2.5, 1},
@@ -35,9 +87,10 @@ var usuals = map[string]usual{
 	"oxygen":       {"mg/L", 1, 20, 0, 0},
 }
 
-// doubt says why a reading can hardly be, beside the last one of that water, and what is likely meant; "" for one that can
-// be. changed: water was changed or salts were added since the last one.
-func doubt[T quantity.Scalar](r, last quantity.Reading[T], s usual, changed bool) (why, hint string) {
+// Of says why the reading of a parameter can hardly be, beside the last one of that water, and what is likely meant; "" for
+// one that can be. changed: water was changed or salts were added since the last one.
+func Of[T quantity.Scalar](key string, r, last quantity.Reading[T], changed bool) (why, hint string) {
+	s := usuals[key]
 	if !r.Known() || s.high == 0 {
 		return "", ""
 	}
@@ -98,54 +151,4 @@ func shown[T quantity.Scalar](r quantity.Reading[T], s usual) string {
 		return r.String()
 	}
 	return fmt.Sprintf("%s (%s)", r, quantity.FormatIn(r.Mid(), s.unit, quantity.Metric))
-}
-
-// doubtful asks about the readings of a tank that can hardly be, each against the last that was not asked about. One that
-// is found again is taken for true.
-func (l *linker) doubtful(t *Tank) {
-	l.doubtAll(t.Source, "tap", t.Tap, Parameters{}, false)
-	l.doubtAll(t.Source, "target", t.Target, Parameters{}, false)
-	var last Parameters
-	asked := map[string]Parameters{} // the reading before, where it was asked about
-	changed := false
-	for _, e := range t.Entries {
-		changed = changed || len(e.Doses) > 0 || e.WaterChange.Share.High() >= 0.4
-		if e.Parameters == (Parameters{}) {
-			continue
-		}
-		for _, x := range parameters {
-			if one := e.Parameters.Only(x.key); one != (Parameters{}) && !l.again(x, one, asked) && l.doubtOne(e.Source, "parameters", x, one, last, changed) {
-				asked[x.key] = one
-			} else if one != (Parameters{}) {
-				x.keep(&last, &one)
-				delete(asked, x.key)
-			}
-		}
-		changed = false
-	}
-}
-
-// again reports whether a reading that was asked about is found once more.
-func (l *linker) again(x parameter, one Parameters, asked map[string]Parameters) bool {
-	before, was := asked[x.key]
-	why, _ := x.doubt(&one, &before, false)
-	return was && why == ""
-}
-
-// doubtAll asks about what can hardly be of some readings.
-func (l *linker) doubtAll(s Source, at string, p, last Parameters, changed bool) {
-	if p == (Parameters{}) {
-		return
-	}
-	for _, x := range parameters {
-		l.doubtOne(s, at, x, p, last, changed)
-	}
-}
-
-func (l *linker) doubtOne(s Source, at string, x parameter, p, last Parameters, changed bool) bool {
-	why, hint := x.doubt(&p, &last, changed)
-	if why != "" {
-		l.complain(ruleDoubtful, s, at+"."+x.key, x.key+" "+why, hint)
-	}
-	return why != ""
 }
