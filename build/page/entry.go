@@ -2,6 +2,7 @@ package page
 
 import (
 	"html/template"
+	"slices"
 	"strings"
 
 	"slipleaf/build/journal"
@@ -19,6 +20,7 @@ type EntryPage struct {
 	Body     template.HTML
 	Measures []words.Measure
 	Counted  []PlantRow
+	AreaHelp string       // how much a dm² is; "" where no area was counted
 	Done     []PlantRow // trims, plantings, losses, in the order of the format
 	Water    []template.HTML
 	Lots     []LotLine
@@ -63,6 +65,9 @@ func (b *Site) Entry(e *journal.Entry) ([]byte, error) {
 		Heading: title, Date: v.Date(e.Date), ISODate: e.Date.String(),
 		Tank: theme.Link{Text: b.tankName(e.Tank), Href: b.href(addr, TankAddr(e.Tank))}, Body: doc.HTML, Measures: words.Measures(v, e.Parameters),
 		Counted: b.counted(addr, v, e), Done: b.done(addr, v, e), Water: b.waterWork(v, e), Photos: b.photosOf(addr, e.Photos),
+	}
+	if slices.ContainsFunc(e.Counts, func(c journal.Count) bool { return c.Area.Known() }) {
+		m.AreaHelp = words.AreaHelp(v)
 	}
 	for _, l := range e.Lots {
 		m.Lots = append(m.Lots, LotLine{ID: l.ID, Href: b.href(addr, LotAddr(l.ID)), Plant: b.plantLink(addr, l.Plant), What: lotWhat(v, l)})

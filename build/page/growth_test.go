@@ -210,7 +210,7 @@ func TestTankPage(t *testing.T) {
 	wants(t, "the tank's page", text,
 		"The bath as counted up to 31 March 2026, to scale: 60 cm long, 20 cm of water over 5 cm of substrate.",
 		"Of the 2 plants, heights are recorded for 1 and positions for 1",
-		"6 dm² 25%", "72 L", "about 52.2–53.4 L", "kPa (kN/m²)", "ask a structural engineer", "Under the surface", "mol/m² a day", "A light model is accurate to about 40%",
+		"6 dm² 25%", "72 L", "about 52.2–53.4 L", "kg on each square metre", "ask a structural engineer", "Under the surface", "mol/m² a day", "A light model is accurate to about 40%",
 		"Temperature has been 24.5 °C in each reading.", "20 cuttings, 20 cm long", "Due")
 	if strings.Contains(text, "24.50") {
 		t.Error("a temperature has more decimals than it was measured to")

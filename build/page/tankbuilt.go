@@ -2,6 +2,7 @@ package page
 
 import (
 	"html/template"
+	"math"
 	"strings"
 
 	"slipleaf/build/journal"
@@ -52,16 +53,20 @@ func fieldOf(v words.Locale, key, is string) theme.Field {
 	return theme.Field{Term: v.HTML(key), Is: template.HTML(template.HTMLEscapeString(is))}
 }
 
-// loadText prints a floor load: kilopascals, or pounds on a square foot.
+// loadText prints a floor load: kilopascals and what they weigh on a square metre, or pounds on a square foot.
 func loadText(v words.Locale, r reckon.Range[reckon.Pressure]) string {
-	key, low, high := "tank-text.kpa", v.N(float64(r.Low), 1), v.N(float64(r.High), 1)
+	const kgPerKPa = 1000 / 9.80665 // standard gravity
+	ends := func(low, high string) string {
+		if low == high {
+			return low
+		}
+		return low + "–" + high
+	}
 	if v.Units == quantity.US {
-		key, low, high = "tank-text.psf", v.N(r.Low.PSF(), 0), v.N(r.High.PSF(), 0)
+		return v.Text("tank-text.psf", "range", ends(v.N(r.Low.PSF(), 0), v.N(r.High.PSF(), 0)))
 	}
-	if low == high {
-		return v.Text(key, "range", low)
-	}
-	return v.Text(key, "range", low+"–"+high)
+	kg := func(p reckon.Pressure) string { return v.N(math.Round(float64(p)*kgPerKPa/5)*5, 0) }
+	return v.Text("tank-text.kpa", "range", ends(v.N(float64(r.Low), 1), v.N(float64(r.High), 1)), "kg", ends(kg(r.Low), kg(r.High)))
 }
 
 // lightPart reckons the light from the surface to the bottom, with what falls in a day; nil where nothing is known of it.

@@ -2,6 +2,7 @@ package papers
 
 import (
 	"html/template"
+	"strings"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/quantity"
@@ -56,7 +57,11 @@ func (w Papers) room() []template.HTML {
 	if set := w.s.Kind.Set(); set == sheet.Fixed || set == sheet.Loose || set == sheet.InAir || n == 0 {
 		return nil
 	}
-	out := []template.HTML{w.HTML("sheet.takes", "n", n, "area", words.Q(w.Locale, pl.Area))}
+	area := words.Q(w.Locale, pl.Area)
+	out := []template.HTML{w.HTML("sheet.takes", "n", n, "area", area)}
+	if help := words.AreaHelp(w.Locale); strings.Contains(area, "dm²") {
+		out = append(out, words.Escape(help))
+	}
 	afloat := w.s.Kind.Set() == sheet.Afloat
 	switch {
 	case pl.Holds > 0 && pl.Holds < n && afloat:

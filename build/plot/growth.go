@@ -135,6 +135,9 @@ func (b Kit) growthFigures(v words.Locale, g *growth.Growth) []template.HTML {
 	if g.Standing() {
 		if y := b.Facts.Yield(g.Tank, g.Plant); yieldText(v, y) != "" {
 			out = append(out, yieldText(v, y))
+			if help := words.AreaHelp(v); help != "" {
+				out = append(out, words.Escape(help))
+			}
 		}
 	}
 	add("f-counts", "n", g.Counts, "runs", runCount(g), "from", v.Date(g.Began()), "to", v.Date(g.Ended()))

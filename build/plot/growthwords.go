@@ -197,7 +197,12 @@ func yieldText(v words.Locale, y growth.Yield) template.HTML {
 	}
 	floor, dm2 := words.AreaUnit(v)
 	recent, all := r.Weekly()*dm2, y.All.Weekly()*dm2
-	pairs := []any{"rate", v.N(recent, rateDecimals(recent)), "weeks", v.N(r.Weeks, 0), "all", v.N(all, rateDecimals(all)), "all-weeks", weeks, "floor", floor}
+	rate := v.N(recent, rateDecimals(recent))
+	n := 2
+	if rate == "1" {
+		n = 1
+	}
+	pairs := []any{"rate", rate, "n", n, "weeks", v.N(r.Weeks, 0), "all", v.N(all, rateDecimals(all)), "all-weeks", weeks, "floor", floor}
 	switch {
 	case r.Slips == 0 && y.All.Slips == 0:
 		return v.HTML("growth-text.yield-none", pairs...)
