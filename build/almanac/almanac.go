@@ -53,7 +53,7 @@ var opened = sync.OnceValues(func() (*Almanac, error) { return open(tables) })
 const (
 	traitColumns = "taxon,kind,poison,harms,poison_basis,poison_source,salt_ppt,salt_basis,salt_source,carbon,carbon_basis," +
 		"carbon_source,rooting,crown_above,season,season_basis"
-	careColumns    = "kind,part,en,de,basis,source"
+	careColumns    = "kind,part,of,en,de,basis,source"
 	profileColumns = "taxon,common_name,common_name_de,family,habit,placement,height_min_cm,height_max_cm,spread_cm,temp_min_c,temp_max_c," +
 		"ph_min,ph_max,gh_min_d,gh_max_d,kh_min_d,kh_max_d,light_ppfd_min,light_ppfd_good,light_ppfd_max,co2_need,feeding," +
 		"growth,rgr_per_day,propagation,cutting_size,spacing_cm,melts_on_moving,melt_note,conversion_note,weediness," +

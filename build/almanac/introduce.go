@@ -28,7 +28,7 @@ func (a *Almanac) Introduce(id, taxon, common string, own Profile) Species {
 
 // cared gives a species of the grower's file its care.
 func (a *Almanac) cared(s Species) Species {
-	s.Care = a.care[s.Kind]
+	s.Care = a.care[s.Kind].of(s.Taxon)
 	return s
 }
 

@@ -71,6 +71,27 @@ type Care struct {
 	Trim      Phrase // the first trim
 	Propagate Phrase
 	Never     Phrase
+	others    []other
+}
+
+// other is what is said instead of a genus or a species.
+type other struct {
+	taxon, part string
+	phrase      Phrase
+}
+
+// of is the care of a plant of the kind, with what is said of its genus or species alone.
+func (c *Care) of(taxon string) *Care {
+	if c == nil {
+		return nil
+	}
+	own := *c
+	for _, o := range c.others {
+		if taxon == o.taxon || strings.HasPrefix(taxon, o.taxon+" ") {
+			*own.part(o.part) = o.phrase
+		}
+	}
+	return &own
 }
 
 // part gives the named part of the care; nil where there is none of that name.
@@ -82,7 +103,7 @@ func (c *Care) part(name string) *Phrase {
 
 const careParts = 11
 
-// readCare reads the table of care: for every kind all parts, once.
+// readCare reads the table of care: for every kind all parts, once, and what is said instead of a genus or species.
 func readCare(t *table) map[Kind]*Care {
 	out, n := map[Kind]*Care{}, map[Kind]int{}
 	for _, r := range t.rows {
@@ -90,12 +111,17 @@ func readCare(t *table) map[Kind]*Care {
 		if out[k] == nil {
 			out[k] = &Care{Kind: k}
 		}
-		p := out[k].part(r.must("part"))
-		if p == nil || p.EN != "" {
-			r.fault("part", "%q is no part, or comes twice", r.text("part"))
+		part, taxon, said := r.must("part"), r.text("of"), Phrase{r.must("en"), r.must("de"), readBasis(r, "basis"), r.text("source")}
+		p := out[k].part(part)
+		if p == nil || taxon == "" && p.EN != "" {
+			r.fault("part", "%q is no part, or comes twice", part)
 			continue
 		}
-		*p = Phrase{r.must("en"), r.must("de"), readBasis(r, "basis"), r.text("source")}
+		if taxon != "" {
+			out[k].others = append(out[k].others, other{taxon, part, said})
+			continue
+		}
+		*p = said
 		n[k]++
 	}
 	for _, k := range kinds {

@@ -128,7 +128,7 @@ func joinTraits(species []Species, traits map[string]Traits, care map[Kind]*Care
 		} else {
 			s.Kind = kindByHabit(*s)
 		}
-		s.Care = care[s.Kind]
+		s.Care = care[s.Kind].of(s.Taxon)
 		s.warnOfSap()
 	}
 	if used != len(traits) {

@@ -90,7 +90,7 @@ func TestKindOfAnOwnPlant(t *testing.T) {
 		{"grown otherwise", "riccia-fluitans", "", Profile{Habit: "floating"}, FloatingRosette},
 	} {
 		s := a.Introduce(c.id, c.taxon, "", c.own)
-		if s.Kind != c.want || s.Care != a.Care(c.want) {
+		if s.Kind != c.want || (s.Care == nil) != (c.want == NoKind) || s.Care != nil && s.Care.Kind != c.want {
 			t.Errorf("%s: %q", c.name, s.Kind)
 		}
 	}
