@@ -20,7 +20,7 @@ type EntryPage struct {
 	Body     template.HTML
 	Measures []words.Measure
 	Counted  []PlantRow
-	AreaHelp string       // how much a dm² is; "" where no area was counted
+	AreaHelp string     // how much a dm² is; "" where no area was counted
 	Done     []PlantRow // trims, plantings, losses, in the order of the format
 	Water    []template.HTML
 	Lots     []LotLine
