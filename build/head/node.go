@@ -67,16 +67,6 @@ func (n *Node) Within(offset int) (line, column int) {
 	return line, column + utf8.RuneCountInString(n.Text[:min(offset, len(n.Text))])
 }
 
-// Before reports whether the i-th key stood in n already.
-func (n *Node) Before(i int) bool {
-	for j := range i {
-		if n.Kids[j].Key == n.Kids[i].Key {
-			return true
-		}
-	}
-	return false
-}
-
 // Describe says what n is, in words: "a mapping", "a list", a text in quotes.
 func (n *Node) Describe() string {
 	switch n.Shape {

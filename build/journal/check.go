@@ -31,7 +31,7 @@ func (l *linker) tank(t *Tank) {
 	l.future(t.Ended, t.Source, "ended")
 	for _, id := range slices.Sorted(maps.Keys(t.TrimWhen)) {
 		if !l.known(id) {
-			line, column := t.AtKey("trim-when." + id)
+			line, column := l.places.AtKey(t.Source, "trim-when."+id)
 			l.unknownPlant(t.Source, line, column, id)
 		}
 	}
@@ -104,7 +104,7 @@ func (l *linker) plantAt(s Source, list string, i int, id string) {
 	if id == "" || l.known(id) {
 		return
 	}
-	line, column := s.At(fmt.Sprintf("%s[%d].plant", list, i))
+	line, column := l.at(s, fmt.Sprintf("%s[%d].plant", list, i))
 	l.unknownPlant(s, line, column, id)
 }
 
@@ -124,12 +124,19 @@ func (l *linker) unknownPlant(s Source, line, column int, id string) {
 	if l.asked[id] {
 		return
 	}
+	if l.told[s.Path] >= maxComplaints { // it would not be listed, and looking for what is near takes time
+		l.place(ruleUnknownPlant, s, line, column, "", "")
+		return
+	}
 	l.place(ruleUnknownPlant, s, line, column, fmt.Sprintf("unknown plant %q: not in the almanac or in plants/", spelling.Clip(id)), l.nearPlant(id))
 }
 
 // nearPlant is the hint for an unknown plant.
 func (l *linker) nearPlant(id string) string {
-	near := spelling.Nearest(id, slices.Sorted(maps.Keys(l.journal.plants)))
+	if l.plantIDs == nil { // a cultivar that comes later is no misspelling
+		l.plantIDs = slices.Sorted(maps.Keys(l.journal.plants))
+	}
+	near := spelling.Nearest(id, l.plantIDs)
 	if near == "" {
 		near = l.journal.Meant(l.names, id).ID
 	}

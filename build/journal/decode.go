@@ -19,6 +19,7 @@ type decoder struct {
 	limits Limits
 	scan   *head.Scanner
 	out    Complaints
+	more   int // complaints that are not listed
 	fixes  []usual.Fix
 	blanks bool // a key without a value is one that was left blank
 	blank  bool // there is one
@@ -28,11 +29,11 @@ type decoder struct {
 const maxComplaints = 200
 
 func (d *decoder) complain(r rule, line, column int, message, hint string) {
-	switch {
-	case len(d.out) == maxComplaints:
-		r, message, hint = ruleLimit, fmt.Sprintf("more than %d problems in this file; the rest are not listed", maxComplaints), "fix the ones above first"
-	case len(d.out) > maxComplaints:
-		return
+	if len(d.out) >= maxComplaints {
+		if d.more++; d.more > 1 {
+			return
+		}
+		r, hint = ruleLimit, "fix the ones above first"
 	}
 	d.out = append(d.out, complaint(r, d.file, line, column, message, hint))
 }
@@ -40,6 +41,29 @@ func (d *decoder) complain(r rule, line, column int, message, hint string) {
 func (d *decoder) at(n *head.Node, r rule, message, hint string) {
 	line, column := n.Place()
 	d.complain(r, line, column, message, hint)
+}
+
+// keysSeen are the keys of a mapping so far: few as a rule, but of a faulty head thousands.
+type keysSeen struct {
+	few  [16]string
+	n    int
+	many map[string]bool
+}
+
+// add notes a key, and reports whether it is there already.
+func (s *keysSeen) add(key string) (again bool) {
+	switch {
+	case slices.Contains(s.few[:s.n], key) || s.many[key]:
+		return true
+	case s.n < len(s.few):
+		s.few[s.n] = key
+		s.n++
+		return false
+	case s.many == nil:
+		s.many = map[string]bool{}
+	}
+	s.many[key] = true
+	return false
 }
 
 // mapping reads the keys of n into to, which is of b's type, complaining of every key that b does not have.
@@ -51,15 +75,17 @@ func (d *decoder) mapping(n *head.Node, b *binding, to reflect.Value) bool {
 		d.at(n, ruleWrongShape, fmt.Sprintf("expected keys and values such as {%s: …}, but this is %s", b.Keys[0].Name, n.Describe()), "")
 		return false
 	}
+	var seen keysSeen
 	for i := range n.Kids {
 		kid := &n.Kids[i]
 		k := b.index(kid.Key)
 		if k < 0 {
 			k = d.writtenOtherwise(kid, b)
 		}
+		again := seen.add(kid.Key)
 		switch {
 		case kid.Faulty:
-		case n.Before(i):
+		case again:
 			d.duplicate(kid)
 		case k < 0:
 			d.unknownKey(kid, b.Names())
@@ -246,6 +272,10 @@ func (d *decoder) duplicate(kid *head.Node) {
 }
 
 func (d *decoder) unknownKey(kid *head.Node, keys []string) {
+	if len(d.out) > maxComplaints { // a hint takes time, and would not be listed
+		d.more++
+		return
+	}
 	hint := ""
 	first, rest, two := strings.Cut(kid.Key, " ")
 	if two && kid.Shape == head.Nothing && slices.Contains(keys, first) {

@@ -68,7 +68,8 @@ type walk struct {
 	files  []found
 	photos []string // paths below photos/, sorted
 	seen   int
-	names  map[string][]string // what each folder holds, hidden names left out
+	names  map[string][]string // what each folder holds, sorted, hidden names left out
+	usual  map[string]string   // the file that is read by a usual name
 	out    Complaints
 }
 
@@ -97,7 +98,7 @@ func (w *walk) all(ctx context.Context) error {
 		case slices.Contains(folders, name) && e.Type()&fs.ModeSymlink != 0:
 			w.refuse(name, e)
 		default:
-			w.stray(top, e)
+			w.stray(e)
 		}
 	}
 	if !slices.ContainsFunc(w.files, func(f found) bool { return f.kind == journalFile }) {
@@ -107,9 +108,9 @@ func (w *walk) all(ctx context.Context) error {
 }
 
 // stray notes a folder at the top that looks like a misspelt one; a journal may hold folders of other kinds.
-func (w *walk) stray(top []fs.DirEntry, e fs.DirEntry) {
+func (w *walk) stray(e fs.DirEntry) {
 	near := spelling.Nearest(e.Name(), folders)
-	if !e.IsDir() || near == "" || slices.ContainsFunc(top, func(o fs.DirEntry) bool { return o.Name() == near }) {
+	if _, there := slices.BinarySearch(w.names["."], near); !e.IsDir() || near == "" || there {
 		return
 	}
 	w.complain(ruleStray, e.Name(), fmt.Sprintf("the folder %q is not read", spelling.Clip(e.Name())), "did you mean "+near+"?")

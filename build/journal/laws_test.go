@@ -215,6 +215,7 @@ func TestAFailingDiskIsAnError(t *testing.T) {
 }
 
 func TestAt(t *testing.T) {
+	var places Places
 	s := Source{HeadLine: 2, head: seal("title: \"é\"\nlots:\n  - {lot: A-1, count: 3}\n  - lot: B-1\n    count: 4\nprivate:\n  note: x\n")}
 	for _, row := range []struct {
 		path               string
@@ -225,10 +226,10 @@ func TestAt(t *testing.T) {
 		{"lots[1]", 5, 5, 5, 5}, {"private", 7, 1, 7, 1}, {"private.note", 8, 9, 8, 3}, {"nowhere", 2, 1, 2, 1}, {"", 2, 1, 2, 1},
 		{"lots[0].nowhere", 4, 5, 4, 5}, {"lots[9].count", 3, 1, 3, 1}, {"lots[x", 3, 1, 3, 1},
 	} {
-		if l, c := s.At(row.path); l != row.line || c != row.column {
+		if l, c := places.At(s, row.path); l != row.line || c != row.column {
 			t.Errorf("At(%q) is %d:%d, want %d:%d", row.path, l, c, row.line, row.column)
 		}
-		if l, c := s.AtKey(row.path); l != row.keyLine || c != row.keyColumn {
+		if l, c := places.AtKey(s, row.path); l != row.keyLine || c != row.keyColumn {
 			t.Errorf("AtKey(%q) is %d:%d, want %d:%d", row.path, l, c, row.keyLine, row.keyColumn)
 		}
 	}

@@ -4,11 +4,16 @@ import (
 	"bytes"
 	"fmt"
 	"io/fs"
+	"math/rand/v2"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"golang.org/x/sync/errgroup"
+	"pgregory.net/rapid"
 )
 
 // complaintsOf reads a journal of one more file.
@@ -114,6 +119,74 @@ func TestAFileWithNothingButMistakesIsCutShort(t *testing.T) {
 	if len(got) != maxComplaints+1 {
 		t.Errorf("%d complaints", len(got))
 	}
+}
+
+// What is found when files are joined is cut short too: of one file, and of all, with how many more there are.
+func TestFaultsBetweenFilesAreCutShort(t *testing.T) {
+	const lots = 1500
+	var b strings.Builder
+	for i := range lots {
+		fmt.Fprintf(&b, "  - {lot: NO-%d, count: 1}\n", i)
+	}
+	cs := complaintsOf(t, "sent/a.md", "---\nsent: 2026-05-01\nitems:\n"+b.String()+"---\n", Options{})
+	unknown, said := 0, ""
+	for _, c := range cs {
+		switch c.Rule {
+		case "unknown-lot":
+			if unknown++; c.Line != unknown+3 {
+				t.Errorf("the %d. is in line %d", unknown, c.Line)
+			}
+		case "limit":
+			said = c.Message
+		}
+	}
+	if want := fmt.Sprintf("%d more errors in this journal are not listed", lots-maxComplaints); unknown != maxComplaints || said != want {
+		t.Errorf("%d, and %q; want %d, and %q", unknown, said, maxComplaints, want)
+	}
+}
+
+// The first errors and the first other complaints are listed, in whatever order and by however many at once they come, and
+// the rest are counted.
+func TestAPileKeepsTheFirst(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		counts := [2]int{rapid.IntRange(0, 3*mostListed).Draw(t, "errors"), rapid.IntRange(0, 3*mostListed).Draw(t, "notes")}
+		var all Complaints
+		for kind, n := range counts {
+			for i := range n {
+				all = append(all, Complaint{File: "sent/a.md", Line: i + 1, Severity: Severity(2 * kind), Rule: "r"})
+			}
+		}
+		seed := rapid.Uint64().Draw(t, "order")
+		rand.New(rand.NewPCG(seed, 0)).Shuffle(len(all), func(i, k int) { all[i], all[k] = all[k], all[i] })
+		var p Pile
+		var g errgroup.Group
+		for part := range slices.Chunk(all, len(all)/3+1) {
+			g.Go(func() error { p.Add(part...); return nil })
+		}
+		_ = g.Wait()
+		var listed [2]int
+		limits := 0
+		for _, c := range p.List() {
+			if c.Rule == "limit" {
+				limits++
+				if (c.Severity == Error) != (counts[0] > mostListed) {
+					t.Fatalf("%v of %d errors", c, counts[0])
+				}
+				continue
+			}
+			kind := min(int(c.Severity), 1)
+			if listed[kind]++; c.Line != listed[kind] {
+				t.Fatalf("the %d. is of line %d", listed[kind], c.Line)
+			}
+		}
+		want := 0
+		if max(counts[0], counts[1]) > mostListed {
+			want = 1
+		}
+		if listed != [2]int{min(counts[0], mostListed), min(counts[1], mostListed)} || limits != want {
+			t.Fatalf("of %v, %v are listed, and %d times it is said that there are more", counts, listed, limits)
+		}
+	})
 }
 
 // A byte order mark and line ends of other systems change nothing that is read, and no place.

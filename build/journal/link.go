@@ -16,12 +16,17 @@ type linker struct {
 	names  *almanac.Almanac
 	opts   Options
 	photos []string // sorted
-	out    Complaints
+	out    *Pile
+	told   map[string]int // complaints so far, by file
+	places Places
 
 	said  map[string]bool // names that a note was made of
 	asked map[string]bool // names that may mean several plants: asked about, so not unknown too
 
-	journal *Journal
+	journal          *Journal
+	lotIDs, plantIDs []string // sorted, for hints
+	vain             int      // names that mean no plant
+
 	dates   []dated         // entries in the order of their dates
 	spelt   map[string]*Lot // by the name in small letters
 	plantOK map[string]bool // plants asked about so far
@@ -35,21 +40,30 @@ type dated struct {
 	entry *Entry
 }
 
-func newLinker(a *almanac.Almanac, opts Options, photos []string) *linker {
-	return &linker{names: a, said: map[string]bool{}, asked: map[string]bool{}, opts: opts, photos: photos, spelt: map[string]*Lot{}, plantOK: map[string]bool{}, taxa: map[string]string{}, noticed: map[[2]string][]almanac.Notice{}}
+func newLinker(a *almanac.Almanac, opts Options, photos []string, out *Pile) *linker {
+	return &linker{out: out, told: map[string]int{}, names: a, said: map[string]bool{}, asked: map[string]bool{}, opts: opts, photos: photos, spelt: map[string]*Lot{}, plantOK: map[string]bool{}, taxa: map[string]string{}, noticed: map[[2]string][]almanac.Notice{}}
 }
 
 func (l *linker) complain(r rule, s Source, path, message, hint string) {
-	line, column := s.At(path)
+	line, column := l.at(s, path)
 	l.place(r, s, line, column, message, hint)
 }
 
-func (l *linker) place(r rule, s Source, line, column int, message, hint string) {
-	if first := max(s.HeadLine, 1); line >= first && s.head.open() != "" {
-		line, column = inFile([]byte(s.head.open()), line-first+1, column)
-		line += first - 1
+// at is a place in a head, as long as complaints of the file are listed.
+func (l *linker) at(s Source, path string) (line, column int) {
+	if l.told[s.Path] >= maxComplaints {
+		return max(s.HeadLine, 1), 1
 	}
-	l.out = append(l.out, complaint(r, s.Path, line, column, message, hint))
+	return l.places.At(s, path)
+}
+
+func (l *linker) place(r rule, s Source, line, column int, message, hint string) {
+	if l.told[s.Path]++; l.told[s.Path] > maxComplaints {
+		l.out.drop(rules[r].Severity)
+		return
+	}
+	line, column = l.places.within(s, line, column)
+	l.out.Add(complaint(r, s.Path, line, column, message, hint))
 }
 
 // link builds the journal out of its parts.
@@ -72,20 +86,16 @@ func (l *linker) link(parts []*part) *Journal {
 	return l.journal
 }
 
-// checkTanks checks the tanks side by side: none depends on another. Their complaints stay in the tanks' order.
+// checkTanks checks the tanks side by side: none depends on another.
 func (l *linker) checkTanks() {
-	apart := make([]*linker, len(l.journal.Tanks))
 	var g errgroup.Group
 	g.SetLimit(l.opts.workers())
-	for i, t := range l.journal.Tanks {
-		apart[i] = newLinker(l.names, l.opts, l.photos)
-		apart[i].journal, apart[i].asked = l.journal, l.asked
-		g.Go(func() error { apart[i].tank(t); return nil })
+	for _, t := range l.journal.Tanks {
+		apart := newLinker(l.names, l.opts, l.photos, l.out)
+		apart.journal, apart.asked = l.journal, l.asked
+		g.Go(func() error { apart.tank(t); return nil })
 	}
 	_ = g.Wait() // a fault of the journal is a complaint
-	for _, a := range apart {
-		l.out = append(l.out, a.out...)
-	}
 }
 
 // collect sorts the parts by what they are. A part belongs to its reader: what linking fills in is copied first.

@@ -54,6 +54,7 @@ type Journal struct {
 	plants map[string]*Plant
 	lots   map[string]*Lot
 	parcel map[string]*Parcel
+	own    map[string]string // ids of plants by the keys of their names
 }
 
 // Tank returns the tank of that id.

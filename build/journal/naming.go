@@ -20,6 +20,7 @@ func (l *linker) naming() {
 			l.journal.Plants[i] = l.namedPlant(p)
 		}
 	}
+	l.journal.own = keysOf(l.journal.Plants)
 	for _, t := range l.journal.Tanks {
 		for i, e := range t.Entries {
 			t.Entries[i] = l.namedEntry(e)
@@ -86,7 +87,7 @@ func (l *linker) namedEntry(e *Entry) *Entry {
 	sum.Write(e.HeadSum[:])
 	for _, path := range slices.Sorted(maps.Keys(fields)) {
 		if at := fields[path]; l.unnamed(*at) {
-			line, column := e.At(path)
+			line, column := l.at(e.Source, path)
 			*at = l.idOf(e.Source, line, column, *at)
 			fmt.Fprintln(sum, path, *at)
 		}
@@ -104,7 +105,7 @@ func (l *linker) namedTrimWhen(t *Tank) map[string]TrimWhen {
 	for _, id := range ids {
 		w := t.TrimWhen[id]
 		if l.unnamed(id) {
-			line, column := t.AtKey("trim-when." + id)
+			line, column := l.places.AtKey(t.Source, "trim-when."+id)
 			id = l.idOf(t.Source, line, column, id)
 		}
 		out[id] = w
@@ -125,17 +126,31 @@ type Meaning struct {
 // one of the almanac's by any of its names. A name that several plants share, or that may mean a plant which a list of the
 // journal's region or of one of the others regulates, is asked about.
 func (j *Journal) Meant(a *almanac.Almanac, typed string, others ...string) Meaning {
-	key := names.Key(typed)
-	for _, p := range j.Plants {
-		if key != "" && (key == names.Key(p.Common) || key == names.Key(p.Taxon) || key == names.Key(p.ID)) {
-			return Meaning{ID: p.ID}
-		}
+	own := j.own
+	if own == nil {
+		own = keysOf(j.Plants)
+	}
+	if id, ok := own[names.Key(typed)]; ok {
+		return Meaning{ID: id}
 	}
 	m := Meaning{Answer: j.resolver(a, others).Resolve(typed)}
 	if m.ID = m.Plant.ID; m.ID != "" && m.Cultivar {
 		m.ID = strings.Join(append([]string{m.ID}, names.Words(m.Form)...), "-")
 	}
 	return m
+}
+
+// keysOf are the ids of plants by the keys of their names; of a name that several have, the first's.
+func keysOf(plants []*Plant) map[string]string {
+	out := map[string]string{}
+	for _, p := range plants {
+		for _, name := range []string{p.Common, p.Taxon, p.ID} {
+			if key := names.Key(name); key != "" && out[key] == "" {
+				out[key] = p.ID
+			}
+		}
+	}
+	return out
 }
 
 // resolver knows the names of the almanac, and guards what lists of the regions name: of all, where the journal's is not
@@ -150,6 +165,9 @@ func (j *Journal) resolver(a *almanac.Almanac, others []string) *names.Resolver 
 
 // idOf is the id of a plant as somebody wrote it, here and in other regions. What is not resolved stays as it is.
 func (l *linker) idOf(s Source, line, column int, typed string, regions ...string) string {
+	if l.vain > mostListed { // a grower has no such number of plants, and each takes a search
+		return typed
+	}
 	m := l.journal.Meant(l.names, typed, regions...)
 	switch {
 	case len(m.Asks) > 0:
@@ -157,6 +175,7 @@ func (l *linker) idOf(s Source, line, column int, typed string, regions ...strin
 			"write "+strings.Join(m.Apart(""), "; or ")+"; for a plant of your own, add a file in plants/")
 		l.asked[typed] = true
 	case m.ID == "":
+		l.vain++
 	default:
 		if m.Cultivar {
 			l.cultivar(m)

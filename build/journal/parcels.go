@@ -42,7 +42,7 @@ func (l *linker) waited(p *Parcel) {
 	if p.Plant == "" {
 		return
 	}
-	line, column := p.At("plant")
+	line, column := l.at(p.Source, "plant")
 	if l.unnamed(p.Plant) {
 		p.Plant = l.idOf(p.Source, line, column, p.Plant, p.Region)
 	}
@@ -98,8 +98,10 @@ func (l *linker) code(p *Parcel) {
 
 // unknownLot complains of a lot that a parcel, or a loss, names in vain.
 func (l *linker) unknownLot(s Source, path, id string) {
-	hint := spelling.Hint(id, slices.Sorted(maps.Keys(l.journal.lots)))
-	l.complain(ruleUnknownLot, s, path, fmt.Sprintf("no lot %q in any entry", id), hint)
+	if l.lotIDs == nil { // all are known by now
+		l.lotIDs = slices.Sorted(maps.Keys(l.journal.lots))
+	}
+	l.complain(ruleUnknownLot, s, path, fmt.Sprintf("no lot %q in any entry", id), spelling.Hint(id, l.lotIDs))
 }
 
 // warnedFor is how many days a parcel that went where its plant is listed is warned of. After that the proof could only
@@ -294,6 +296,6 @@ func (l *linker) eraseNames(p *Parcel) {
 	if p.Private.Empty() || last.IsZero() || l.opts.On.IsZero() || l.opts.On.Since(last) <= days {
 		return
 	}
-	line, column := p.AtKey("private")
+	line, column := l.places.AtKey(p.Source, "private")
 	l.place(ruleEraseNames, p.Source, line, column, fmt.Sprintf("the private part was to be kept for %d days, until %s", days, last.Add(days)), "delete it")
 }

@@ -87,7 +87,7 @@ type part struct {
 
 // readAll reads the files, each into its own place; those that have not changed since they were read are taken from
 // there. Only lists the files that may have changed; nil: any.
-func (r *Reader) readAll(ctx context.Context, fsys fs.FS, files []found, only map[string]bool, opts Options, now time.Time) ([]*part, error) {
+func (r *Reader) readAll(ctx context.Context, fsys fs.FS, files []found, only map[string]bool, opts Options, now time.Time, said *Pile) ([]*part, error) {
 	have := make([]*kept, len(files))
 	errs := make([]error, len(files))
 	var next, done atomic.Int64
@@ -107,9 +107,12 @@ func (r *Reader) readAll(ctx context.Context, fsys fs.FS, files []found, only ma
 				old := r.kept[f.path]
 				if old != nil && (only != nil && !only[f.path] || only == nil && old.unchanged(f, now)) {
 					have[i] = old
+				} else if have[i], errs[i] = readFile(fsys, f, opts.Limits, scan, old, now); errs[i] != nil {
 					continue
 				}
-				have[i], errs[i] = readFile(fsys, f, opts.Limits, scan, old, now)
+				if said.Add(have[i].part.complaints...) {
+					have[i].part.complaints = nil // the next reading begins anew
+				}
 			}
 			return ctx.Err()
 		})
@@ -164,8 +167,14 @@ func readFile(fsys fs.FS, f found, limits Limits, scan *head.Scanner, old *kept,
 		p.meant(d, clean)
 		p.words = longWords(f, clean)
 	}
-	for i, c := range d.out {
-		d.out[i].Line, d.out[i].Column = inFile(data, c.Line, c.Column)
+	if len(d.out) > 0 {
+		lines := linesOf(data)
+		for i, c := range d.out {
+			d.out[i].Line, d.out[i].Column = inFile(lines, c.Line, c.Column)
+		}
+	}
+	if d.more > 0 {
+		d.out[maxComplaints].Message = fmt.Sprintf("%d more problems in this file are not listed", d.more)
 	}
 	unsaid(f.path, data, d.out)
 	p.complaints = d.out
@@ -174,8 +183,7 @@ func readFile(fsys fs.FS, f found, limits Limits, scan *head.Scanner, old *kept,
 
 // inFile moves a place to the nearest in a file. The parser's columns are off in places, and a fault inside a text of
 // several lines is computed from its first: a complaint points into its file all the same.
-func inFile(data []byte, line, column int) (int, int) {
-	lines := linesOf(data)
+func inFile(lines []string, line, column int) (int, int) {
 	line = min(max(line, 1), len(lines))
 	return line, min(max(column, 1), utf8.RuneCountInString(lines[line-1])+1)
 }

@@ -20,6 +20,7 @@ type Reader struct {
 	limits Limits
 	walked *walk
 	kept   map[string]*kept // by path
+	full   bool             // complaints were dropped with the last reading
 }
 
 // kept is a file as it was read.
@@ -47,28 +48,24 @@ type Changes struct {
 // read before.
 func (r *Reader) Read(ctx context.Context, fsys fs.FS, opts Options, changes Changes) (*Journal, Complaints, error) {
 	opts.Limits = opts.Limits.orDefault()
-	if r.limits != opts.Limits {
+	if r.limits != opts.Limits || r.full {
 		r.limits, r.walked, r.kept = opts.Limits, nil, map[string]*kept{}
 	}
+	said := new(Pile)
 	w, only, err := r.walk(ctx, fsys, changes.Only)
 	if err != nil {
 		return nil, nil, fmt.Errorf("reading the journal: %w", err)
 	}
-	parts, err := r.readAll(ctx, fsys, w.files, only, opts, changes.Now)
+	parts, err := r.readAll(ctx, fsys, w.files, only, opts, changes.Now, said)
 	if err != nil {
 		r.walked = nil // some of the files may be read and others not
 		return nil, nil, fmt.Errorf("reading the journal: %w", err)
 	}
-	all := append(Complaints{}, w.out...)
-	for _, p := range parts {
-		all = append(all, p.complaints...)
-	}
+	said.Add(w.out...)
 	slices.Sort(w.photos)
-	l := newLinker(r.names, opts, w.photos)
-	j := l.link(parts)
-	all = append(all, l.out...)
-	all.Sort()
-	return j, all, nil
+	j := newLinker(r.names, opts, w.photos, said).link(parts)
+	r.full = said.Add()
+	return j, said.List(), nil
 }
 
 // Seen is what the last reading found: the names in each folder that it listed, and the size and time of each file as it

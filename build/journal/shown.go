@@ -2,6 +2,7 @@ package journal
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -79,14 +80,17 @@ func (l *linker) shownCodes(parts []*part) {
 	if len(l.journal.parcel) == 0 {
 		return
 	}
-	lengths := map[int]bool{}
+	var lengths []int
 	for code := range l.journal.parcel {
-		lengths[len(code)] = true
+		if !slices.Contains(lengths, len(code)) {
+			lengths = append(lengths, len(code))
+		}
 	}
+	slices.Sort(lengths)
 	look := func(file string, own *Parcel, words []longWord) {
 		for _, w := range words {
 			if p := l.codeIn(w.text, lengths); p != nil && (own == nil || p.Code != own.Code) {
-				l.out = append(l.out, complaint(ruleShownCode, file, w.line, w.column, fmt.Sprintf("this is the code of the care sheet for %s, and it would be published", p.Path), ""))
+				l.out.Add(complaint(ruleShownCode, file, w.line, w.column, fmt.Sprintf("this is the code of the care sheet for %s, and it would be published", p.Path), ""))
 			}
 		}
 	}
@@ -102,8 +106,8 @@ func (l *linker) shownCodes(parts []*part) {
 }
 
 // codeIn is the parcel whose code a word holds; nil for none.
-func (l *linker) codeIn(word string, lengths map[int]bool) *Parcel {
-	for n := range lengths {
+func (l *linker) codeIn(word string, lengths []int) *Parcel {
+	for _, n := range lengths {
 		for at := 0; at+n <= len(word); at++ {
 			if p, ok := l.journal.parcel[word[at:at+n]]; ok {
 				return p

@@ -22,12 +22,14 @@ func (d *decoder) byPlant(n *head.Node, b *binding, to reflect.Value) {
 		return
 	}
 	out := reflect.MakeMapWithSize(to.Type(), len(n.Kids))
+	var seen keysSeen
 	for i := range n.Kids {
 		kid := &n.Kids[i]
+		again := seen.add(kid.Key)
 		if kid.Faulty {
 			continue
 		}
-		if n.Before(i) {
+		if again {
 			d.duplicate(kid)
 			continue
 		}
@@ -45,11 +47,13 @@ func (d *decoder) private(n *head.Node) Private {
 		return Private{}
 	}
 	values := make(map[string]sealed, len(n.Kids))
+	var seen keysSeen
 	for i := range n.Kids {
 		kid := &n.Kids[i]
+		again := seen.add(kid.Key)
 		switch {
 		case kid.Faulty:
-		case n.Before(i):
+		case again:
 			d.duplicate(kid)
 		case kid.Shape == head.Nothing:
 			d.at(kid, ruleNoValue, fmt.Sprintf("%q has no value", spelling.Clip(kid.Key)), "give a value, or delete the key")

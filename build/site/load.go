@@ -6,6 +6,7 @@ import (
 	"context"
 	"io/fs"
 	"path"
+	"slices"
 	"time"
 
 	"slipleaf/build/almanac"
@@ -97,18 +98,16 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Site, journal.Compl
 	}
 	made.OnDisk, made.Growth, made.Program = o.OnDisk, &m.diary, o.Program
 	b := page.NewSite(j, m.almanac, look, o.On, made)
-	words, err := m.proseComplaints(ctx, b, o)
-	if err != nil {
+	all := new(journal.Pile)
+	if err := m.proseComplaints(ctx, b, o, all); err != nil {
 		return nil, complaints, err
 	}
-	complaints = append(append(append(complaints, faults...), words...), speechless(j, look)...)
-	complaints = append(complaints, m.lookComplaints(j)...)
 	strangers, err := friendComplaints(b)
 	if err != nil {
 		return nil, complaints, err
 	}
-	complaints = append(complaints, strangers...)
-	complaints.Sort()
+	all.Add(slices.Concat(complaints, faults, speechless(j, look), m.lookComplaints(j), strangers)...)
+	complaints = all.List()
 	if complaints.Errors() > 0 {
 		return nil, complaints, nil
 	}
@@ -118,9 +117,10 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Site, journal.Compl
 // speechless complains of recipients whose sheet is wanted in a language that the theme has no words in.
 func speechless(j *journal.Journal, t *theme.Theme) journal.Complaints {
 	var out journal.Complaints
+	var places journal.Places
 	for _, p := range j.Parcels {
 		if _, err := t.In(p.Language); err != nil && p.First() {
-			line, column := p.AtKey("language")
+			line, column := places.AtKey(p.Source, "language")
 			out = append(out, journal.Complaint{File: p.Path, Line: line, Column: column, Severity: journal.Error, Rule: "bad-language", Message: err.Error(), Hint: "leave language out for the journal's own"})
 		}
 	}

@@ -94,12 +94,11 @@ func themeHash(look fs.FS, lang string) (fingerprint.Sum, error) {
 	return fingerprint.Of(fmt.Appendf(nil, "%s %t %x", lang, look == nil, files)), nil
 }
 
-// proseComplaints checks the links and figures in every body, side by side and told in order. What was sound, and still
+// proseComplaints checks the links and figures in every body, side by side. What was sound, and still
 // is the same and leads where it led, is not looked at again.
-func (m *Memory) proseComplaints(ctx context.Context, b *page.Site, o Options) (journal.Complaints, error) {
+func (m *Memory) proseComplaints(ctx context.Context, b *page.Site, o Options, all *journal.Pile) error {
 	texts := b.Texts()
-	found := make([]journal.Complaints, len(texts))
-	sound := make([]checked, len(texts))
+	sound, faulty := make([]checked, len(texts)), make([]bool, len(texts))
 	var done atomic.Int64
 	err := each(ctx, len(texts), o.Workers, func(i int) error {
 		o.progress("texts", int(done.Add(1)), len(texts))
@@ -110,26 +109,26 @@ func (m *Memory) proseComplaints(ctx context.Context, b *page.Site, o Options) (
 			return nil
 		}
 		faults, refs := b.Check(t.Addr, t.Source)
-		sound[i] = checked{t.Source.BodySum, refs}
+		sound[i], faulty[i] = checked{t.Source.BodySum, refs}, len(faults) > 0
 		for _, f := range faults {
 			sev := journal.Error
 			if f.Warning {
 				sev = journal.Warning
 			}
-			found[i] = append(found[i], journal.Complaint{File: t.Source.Path, Line: t.Source.BodyLine + f.Line - 1, Column: f.Column, Severity: sev, Rule: f.Rule, Message: f.Message, Hint: f.Hint})
+			all.Add(journal.Complaint{File: t.Source.Path, Line: t.Source.BodyLine + f.Line - 1, Column: f.Column, Severity: sev, Rule: f.Rule, Message: f.Message, Hint: f.Hint})
 		}
 		return nil
 	})
 	if err != nil {
-		return nil, err
+		return err
 	}
 	m.sound = make(map[string]checked, len(texts))
 	for i, t := range texts {
-		if len(found[i]) == 0 {
+		if !faulty[i] {
 			m.sound[t.Source.Path] = sound[i]
 		}
 	}
-	return slices.Concat(found...), nil
+	return nil
 }
 
 // recall takes up what an earlier run of the same program left of the texts.

@@ -89,10 +89,10 @@ func (n naming) publicName() string {
 }
 
 // complaint says a fault at that place.
-func (n naming) complaint(s journal.Severity, f *picture.Fault) journal.Complaint {
+func (n naming) complaint(at *journal.Places, s journal.Severity, f *picture.Fault) journal.Complaint {
 	c := journal.Complaint{File: n.source.Path, Severity: s, Rule: f.Rule, Message: "photos/" + n.name + ": " + f.Why, Hint: f.Hint}
 	if n.key != "" {
-		c.Line, c.Column = n.source.At(n.key)
+		c.Line, c.Column = at.At(n.source, n.key)
 	} else {
 		c.Line, c.Column = placeIn(n.source, n.name)
 	}
@@ -143,6 +143,7 @@ func (d *PhotoCache) prepare(ctx context.Context, fsys fs.FS, j *journal.Journal
 func (d *PhotoCache) gather(names []naming, out []preparedPhoto, listed func(name string) bool) (page.Options, journal.Complaints, error) {
 	o := page.Options{Photos: map[string]prose.Photo{}}
 	var cs journal.Complaints
+	var places journal.Places
 	needed, paths := map[string]bool{}, map[string]bool{}
 	whole := true
 	for i, n := range names {
@@ -151,11 +152,11 @@ func (d *PhotoCache) gather(names []naming, out []preparedPhoto, listed func(nam
 			if !out[i].refused() {
 				severity = journal.Warning
 			}
-			cs = append(cs, n.complaint(severity, f))
+			cs = append(cs, n.complaint(&places, severity, f))
 		}
 		if out[i].gone {
 			if listed(n.name) { // else it is said by who looked for it
-				cs = append(cs, n.complaint(journal.Error, &picture.Fault{Rule: picture.RuleUnreadable, Why: "it disappeared before it could be read", Hint: "try again"}))
+				cs = append(cs, n.complaint(&places, journal.Error, &picture.Fault{Rule: picture.RuleUnreadable, Why: "it disappeared before it could be read", Hint: "try again"}))
 			}
 			continue
 		}

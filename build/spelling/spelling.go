@@ -62,6 +62,9 @@ func slip(a, b string, i, j int, older, old, row []int) int {
 // maxWord bounds the words that are compared: a longer one is no misspelling.
 const maxWord = 64
 
+// maxWords is with how many words one is compared: with more it takes longer than a hint is worth.
+const maxWords = 5000
+
 // Nearest is the word most like s without regard to capitals, or "" where none is close: at most a third of its letters
 // differ. Of two equally near the first wins.
 func Nearest(s string, words []string) string {
@@ -70,11 +73,11 @@ func Nearest(s string, words []string) string {
 	}
 	s = strings.ToLower(s)
 	best, at := max(1, len(s)/3)+1, ""
-	for _, w := range words {
+	for _, w := range words[:min(len(words), maxWords)] {
 		if w == "" || len(w)-len(s) >= best || len(s)-len(w) >= best {
 			continue
 		}
-		if d := Edits(s, strings.ToLower(w)); d < best {
+		if d := Within(s, strings.ToLower(w), best-1); d < best {
 			best, at = d, w
 		}
 	}

@@ -52,7 +52,7 @@ func takeBack(ctx context.Context, w world, on string, fsys fs.FS, files *change
 		return err
 	}
 	for _, c := range after {
-		if c.Rule == "overgiven" && !slices.Contains(before, c) {
+		if (c.Rule == "overgiven" || c.Rule == "limit") && !slices.Contains(before, c) {
 			return wrongUse("nothing was taken back: the plants have gone elsewhere since (%s: %s)", c.File, c.Message)
 		}
 	}
