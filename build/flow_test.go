@@ -39,7 +39,8 @@ block: spelling quantity journal
 head: spelling
 doubt: quantity
 usual: quantity
-journal: spelling fingerprint quantity format almanac names head doubt usual
+listing: spelling quantity usual
+journal: spelling fingerprint quantity format almanac names head doubt usual listing
 console: lexer journal
 record: quantity block journal
 ledger: quantity reckon journal
@@ -60,10 +61,10 @@ theme: spelling fingerprint words
 picture: curve draw
 schema: quantity format
 disk:
-site: disk fingerprint quantity prose almanac journal growth facts page theme picture
+site: disk fingerprint quantity prose almanac journal growth facts page theme picture listing
 gather: spelling journal feed disk
 desk: quantity format almanac block message journal page words papers compose change growth picture tankform
-preview: fingerprint quantity journal facts page words theme site desk
+preview: fingerprint quantity journal facts page words theme site desk listing
 change: disk
 compose: quantity format journal
 interview: quantity journal compose

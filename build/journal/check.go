@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"slipleaf/build/listing"
 	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
 )
@@ -49,7 +50,7 @@ func (l *linker) tank(t *Tank) {
 func (l *linker) formerly(t *Tank) {
 	for i, name := range t.Formerly {
 		at := fmt.Sprintf("formerly[%d]", i)
-		if !idName.MatchString(name) {
+		if !listing.ID.MatchString(name) {
 			l.complain(ruleBadName, t.Source, at, fmt.Sprintf("%q is no name of a folder under tanks/", spelling.Clip(name)), "write it as the folder was called, as in formerly: [kitchen]")
 			continue
 		}

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"slipleaf/build/head"
+	"slipleaf/build/listing"
 	"slipleaf/build/usual"
 )
 
@@ -23,7 +24,7 @@ func (d *decoder) takeAs(n *head.Node, as string) {
 // guess at YAML fewer.
 func (p *part) meant(d *decoder, data []byte) {
 	text := data
-	if p.kind != journalFile && p.kind != friendFile {
+	if p.Kind != listing.JournalFile && p.Kind != listing.FriendFile {
 		text = usual.Fences(data)
 	}
 	first := *d
@@ -36,7 +37,7 @@ func (p *part) meant(d *decoder, data []byte) {
 		lines := strings.Split(string(text), "\n")
 		next := usual.Apply(lines, d.fixes)
 		if guessed {
-			next = usual.YAML(next, p.kind == journalFile)
+			next = usual.YAML(next, p.Kind == listing.JournalFile)
 		}
 		joined := []byte(strings.Join(next, "\n"))
 		if string(joined) == string(text) {
@@ -48,9 +49,9 @@ func (p *part) meant(d *decoder, data []byte) {
 		if after > before || guessed && len(d.fixes) == 0 && after >= before {
 			break
 		}
-		keep := p.found
+		keep := p.File
 		*p, *d, text = other, again, joined
-		p.found = keep
+		p.File = keep
 	}
 	p.usual = text
 	d.understood(string(data), string(text))

@@ -17,6 +17,7 @@ import (
 	"slipleaf/build/almanac"
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/head"
+	"slipleaf/build/listing"
 	"slipleaf/build/quantity"
 )
 
@@ -71,7 +72,7 @@ func Read(ctx context.Context, fsys fs.FS, names *almanac.Almanac, opts Options)
 // part is what one file gave. It depends on that file and the limits alone. Exactly one pointer is set, or none where
 // nothing could be read.
 type part struct {
-	found
+	listing.File
 	journal    *Journal
 	tank       *Tank
 	entry      *Entry
@@ -87,7 +88,7 @@ type part struct {
 
 // readAll reads the files, each into its own place; those that have not changed since they were read are taken from
 // there. Only lists the files that may have changed; nil: any.
-func (r *Reader) readAll(ctx context.Context, fsys fs.FS, files []found, only map[string]bool, opts Options, now time.Time, said *Pile) ([]*part, error) {
+func (r *Reader) readAll(ctx context.Context, fsys fs.FS, files []listing.File, only map[string]bool, opts Options, now time.Time, said *Pile) ([]*part, error) {
 	have := make([]*kept, len(files))
 	errs := make([]error, len(files))
 	var next, done atomic.Int64
@@ -104,8 +105,8 @@ func (r *Reader) readAll(ctx context.Context, fsys fs.FS, files []found, only ma
 					opts.Progress(int(done.Add(1)), len(files))
 				}
 				f := files[i]
-				old := r.kept[f.path]
-				if old != nil && (only != nil && !only[f.path] || only == nil && old.unchanged(f, now)) {
+				old := r.kept[f.Path]
+				if old != nil && (only != nil && !only[f.Path] || only == nil && old.unchanged(f, now)) {
 					have[i] = old
 				} else if have[i], errs[i] = readFile(fsys, f, opts.Limits, scan, old, now); errs[i] != nil {
 					continue
@@ -129,12 +130,12 @@ func (r *Reader) readAll(ctx context.Context, fsys fs.FS, files []found, only ma
 }
 
 // keep remembers what the files hold, and forgets those that are gone.
-func (r *Reader) keep(files []found, have []*kept) {
+func (r *Reader) keep(files []listing.File, have []*kept) {
 	if len(files) != len(r.kept) {
 		r.kept = make(map[string]*kept, len(files))
 	}
 	for i, f := range files {
-		r.kept[f.path] = have[i]
+		r.kept[f.Path] = have[i]
 	}
 	if len(r.kept) > len(files) { // as many came as went
 		r.kept = map[string]*kept{}
@@ -143,13 +144,13 @@ func (r *Reader) keep(files []found, have []*kept) {
 }
 
 // readFile reads one file, and decodes it unless it holds the same bytes as before. The error is the disk's.
-func readFile(fsys fs.FS, f found, limits Limits, scan *head.Scanner, old *kept, now time.Time) (*kept, error) {
-	d := &decoder{file: f.path, limits: limits, scan: scan}
-	data, info, whole, err := slurp(fsys, f.path, limits.FileBytes)
+func readFile(fsys fs.FS, f listing.File, limits Limits, scan *head.Scanner, old *kept, now time.Time) (*kept, error) {
+	d := &decoder{file: f.Path, limits: limits, scan: scan}
+	data, info, whole, err := slurp(fsys, f.Path, limits.FileBytes)
 	if err != nil {
 		return nil, err
 	}
-	k := &kept{print: fingerprint.Of(data), part: part{found: f}}
+	k := &kept{print: fingerprint.Of(data), part: part{File: f}}
 	if info != nil {
 		k.Stamp = StampOf(info, now)
 	}
@@ -159,7 +160,7 @@ func readFile(fsys fs.FS, f found, limits Limits, scan *head.Scanner, old *kept,
 	}
 	p := &k.part
 	p.whole = whole
-	if !whole && f.kind == friendFile {
+	if !whole && f.Kind == listing.FriendFile {
 		d.complain(ruleFriendFile, 1, 1, fmt.Sprintf("the file has more than %d bytes; it is ignored", limits.FileBytes), "")
 	} else if !whole {
 		d.complain(ruleLimit, 1, 1, fmt.Sprintf("the file has more than %d bytes", limits.FileBytes), "split it into several files; pictures go in photos/")
@@ -176,7 +177,7 @@ func readFile(fsys fs.FS, f found, limits Limits, scan *head.Scanner, old *kept,
 	if d.more > 0 {
 		d.out[maxComplaints].Message = fmt.Sprintf("%d more problems in this file are not listed", d.more)
 	}
-	unsaid(f.path, data, d.out)
+	unsaid(f.Path, data, d.out)
 	p.complaints = d.out
 	return k, nil
 }
@@ -223,36 +224,36 @@ func slurp(fsys fs.FS, path string, limit int) (data []byte, info fs.FileInfo, w
 // once reads the file's text into what it is. Where a head fails as a whole, the thing itself is still there, so that
 // its name is known and no second complaint follows from the first.
 func (p *part) once(d *decoder, data []byte) {
-	switch p.kind {
-	case friendFile:
-		p.friend = d.gathered(p.id, data)
+	switch p.Kind {
+	case listing.FriendFile:
+		p.friend = d.gathered(p.ID, data)
 		return
-	case journalFile:
-		p.journal = &Journal{Source: Source{Path: p.path, head: seal(string(data)), HeadLine: 1, BodyLine: 1, HeadSum: fingerprint.Of(data)}}
+	case listing.JournalFile:
+		p.journal = &Journal{Source: Source{Path: p.Path, head: seal(string(data)), HeadLine: 1, BodyLine: 1, HeadSum: fingerprint.Of(data)}}
 		if d.headFits(p.journal.Source) {
 			readHead(d, p.journal.Source, bindings["journal"], p.journal)
 		}
 		return
 	}
-	source, ok := d.split(p.path, data)
+	source, ok := d.split(p.Path, data)
 	source.HeadSum, source.BodySum = fingerprint.Of([]byte(source.head.open())), fingerprint.Of(source.Body)
-	switch p.kind {
-	case tankFile:
-		p.tank = &Tank{Source: source, ID: p.id}
+	switch p.Kind {
+	case listing.TankFile:
+		p.tank = &Tank{Source: source, ID: p.ID}
 		readIf(ok, d, source, bindings["tank"], p.tank)
-	case entryFile:
-		p.entry = &Entry{Source: source, Tank: p.id, Date: p.date, Slug: p.slug}
+	case listing.EntryFile:
+		p.entry = &Entry{Source: source, Tank: p.ID, Date: p.Date, Slug: p.Slug}
 		d.blanks, d.blank = true, false
 		readIf(ok, d, source, bindings["entry"], p.entry)
 		p.entry.untouched = d.untouched(p.entry)
-	case plantFile:
-		p.plant = &Plant{Source: source, ID: p.id}
+	case listing.PlantFile:
+		p.plant = &Plant{Source: source, ID: p.ID}
 		readIf(ok, d, source, bindings["plant"], p.plant)
-	case parcelFile:
-		p.parcel = &Parcel{Source: source, Name: p.id}
+	case listing.ParcelFile:
+		p.parcel = &Parcel{Source: source, Name: p.ID}
 		readIf(ok, d, source, bindings["sent"], p.parcel)
-	case pageFile:
-		p.page = &Page{Source: source, ID: p.id}
+	case listing.PageFile:
+		p.page = &Page{Source: source, ID: p.ID}
 		readIf(ok, d, source, bindings["page"], p.page)
 	}
 }

@@ -2,7 +2,6 @@ package journal
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io/fs"
 	"slices"
@@ -10,6 +9,7 @@ import (
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/fingerprint"
+	"slipleaf/build/listing"
 )
 
 // Reader reads a journal again and again, and each file only when it has changed. Every journal that it gives is one of
@@ -18,7 +18,7 @@ import (
 type Reader struct {
 	names  *almanac.Almanac
 	limits Limits
-	walked *walk
+	walked *listing.Listing
 	kept   map[string]*kept // by path
 	full   bool             // complaints were dropped with the last reading
 }
@@ -56,17 +56,23 @@ func (r *Reader) Read(ctx context.Context, fsys fs.FS, opts Options, changes Cha
 	if err != nil {
 		return nil, nil, fmt.Errorf("reading the journal: %w", err)
 	}
-	parts, err := r.readAll(ctx, fsys, w.files, only, opts, changes.Now, said)
+	parts, err := r.readAll(ctx, fsys, w.Files, only, opts, changes.Now, said)
 	if err != nil {
 		r.walked = nil // some of the files may be read and others not
 		return nil, nil, fmt.Errorf("reading the journal: %w", err)
 	}
-	said.Add(w.out...)
-	slices.Sort(w.photos)
-	j := newLinker(r.names, opts, w.photos, said).link(parts)
+	for _, x := range w.Problems {
+		said.Add(complaint(listedRules[x.Wrong], x.File, 1, 1, x.Message, x.Hint))
+	}
+	slices.Sort(w.Photos)
+	j := newLinker(r.names, opts, w.Photos, said).link(parts)
 	r.full = said.Add()
 	return j, said.List(), nil
 }
+
+// listedRules are the rules of what is wrong with names.
+var listedRules = [...]rule{listing.NoJournal: ruleNoJournal, listing.TooMany: ruleLimit, listing.BadName: ruleBadName, listing.NameClash: ruleNameClash,
+	listing.Symlink: ruleSymlink, listing.Stray: ruleStray, listing.TakenName: ruleTakenName, listing.Taken: ruleTaken}
 
 // Seen is what the last reading found: the names in each folder that it listed, and the size and time of each file as it
 // was when it was read. Both are nil where not all was listed.
@@ -78,7 +84,7 @@ func (r *Reader) Seen() (names map[string][]string, files map[string]Stamp) {
 	for p, k := range r.kept {
 		files[p] = k.Stamp
 	}
-	return r.walked.names, files
+	return r.walked.Names, files
 }
 
 // Listed reports whether the last reading found a photo of that name in photos/, which is all that it looks at of one.
@@ -86,25 +92,23 @@ func (r *Reader) Listed(photo string) bool {
 	if r.walked == nil {
 		return false
 	}
-	_, ok := slices.BinarySearch(r.walked.photos, photo)
+	_, ok := slices.BinarySearch(r.walked.Photos, photo)
 	return ok
 }
 
 // walk lists the journal's files: anew, or as they were listed last where only the bytes of some have changed. only are
 // then those.
-func (r *Reader) walk(ctx context.Context, fsys fs.FS, changed []string) (w *walk, only map[string]bool, err error) {
+func (r *Reader) walk(ctx context.Context, fsys fs.FS, changed []string) (w *listing.Listing, only map[string]bool, err error) {
 	if only, ok := r.within(fsys, changed); ok {
 		return r.walked, only, nil
 	}
 	r.walked = nil
-	w = &walk{fsys: fsys, limits: r.limits}
-	switch err := w.all(ctx); {
-	case errors.Is(err, errTooMany):
-		return w, nil, nil // not kept: what it lists is not all
-	case err != nil:
+	if w, err = listing.Of(ctx, fsys, r.limits.Files); err != nil {
 		return nil, nil, err
 	}
-	r.walked = w
+	if w.Whole { // else it is not kept
+		r.walked = w
+	}
 	return w, nil, nil
 }
 
@@ -128,10 +132,10 @@ func (r *Reader) within(fsys fs.FS, changed []string) (map[string]bool, bool) {
 }
 
 // unchanged tells, by its size and time, whether a file is as it was when it was read.
-func (k *kept) unchanged(f found, now time.Time) bool {
-	if now.IsZero() || f.entry == nil {
+func (k *kept) unchanged(f listing.File, now time.Time) bool {
+	if now.IsZero() || f.Entry == nil {
 		return false
 	}
-	info, err := f.entry.Info()
+	info, err := f.Entry.Info()
 	return err == nil && info.Mode().IsRegular() && k.Still(info)
 }

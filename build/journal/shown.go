@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"slipleaf/build/listing"
 	"slipleaf/build/usual"
 )
 
@@ -22,14 +23,14 @@ type longWord struct {
 }
 
 // longWords lists those of a file that may be published: all but the private part and, of a parcel, the head.
-func longWords(f found, data []byte) []longWord {
-	if f.kind == friendFile || longest(data) < leastCode {
+func longWords(f listing.File, data []byte) []longWord {
+	if f.Kind == listing.FriendFile || longest(data) < leastCode {
 		return nil
 	}
 	var out []longWord
 	lines := linesOf(data)
-	hidden := hiddenLines(f.path, lines)
-	inHead := f.kind == parcelFile
+	hidden := hiddenLines(f.Path, lines)
+	inHead := f.Kind == listing.ParcelFile
 	for i, l := range lines {
 		if inHead {
 			inHead = i == 0 || !usual.Fence([]byte(l))
@@ -95,9 +96,9 @@ func (l *linker) shownCodes(parts []*part) {
 		}
 	}
 	for _, p := range parts {
-		look(p.path, p.parcel, p.words)
-		if p.kind != parcelFile && p.kind != friendFile {
-			look(p.path, nil, wordsIn(p.path, 1))
+		look(p.Path, p.parcel, p.words)
+		if p.Kind != listing.ParcelFile && p.Kind != listing.FriendFile {
+			look(p.Path, nil, wordsIn(p.Path, 1))
 		}
 	}
 	for _, name := range l.photos {

@@ -12,6 +12,7 @@ import (
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/head"
+	"slipleaf/build/listing"
 	"slipleaf/build/spelling"
 )
 
@@ -137,7 +138,7 @@ func (d *decoder) timezone(n *head.Node) string {
 // folder reads the name of a folder at the top of the journal.
 func (d *decoder) folder(n *head.Node) string {
 	s := d.line(n)
-	if s != "" && (!idName.MatchString(s) || slices.Contains(folders, s)) {
+	if s != "" && (!listing.ID.MatchString(s) || slices.Contains(listing.Folders(), s)) {
 		d.at(n, ruleBadText, fmt.Sprintf("%q can't be the folder of a look: use a-z, 0-9 and hyphens, and no folder that the journal already uses", spelling.Clip(s)), "")
 		return ""
 	}

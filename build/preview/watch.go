@@ -10,9 +10,9 @@ import (
 	"strings"
 	"time"
 
-	"github.com/fsnotify/fsnotify"
+	"slipleaf/build/listing"
 
-	"slipleaf/build/journal"
+	"github.com/fsnotify/fsnotify"
 )
 
 // pollEvery is how often folders are looked through where the system cannot tell of changes.
@@ -142,7 +142,7 @@ func folders(root string, dir, file func(p string, d fs.DirEntry) error) error {
 // passing reports whether a name is none of the journal's: hidden, or what editors write for a moment.
 func passing(name string) bool {
 	base := filepath.Base(name)
-	return journal.Hidden(base) || base == "4913" // by which one editor tries whether it may write
+	return listing.Hidden(base) || base == "4913" // by which one editor tries whether it may write
 }
 
 // poll looks through folders again and again.

@@ -13,7 +13,7 @@ import (
 
 	"golang.org/x/net/html"
 
-	"slipleaf/build/journal"
+	"slipleaf/build/listing"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
 	"slipleaf/build/theme"
@@ -193,7 +193,7 @@ func TestNoOwnPageTakesAnAddress(t *testing.T) {
 	}
 	for _, f := range demoFiles(t) {
 		first, _, folder := strings.Cut(f.Path, "/")
-		if folder && !own[first] && !slices.Contains(journal.Reserved(), first) {
+		if folder && !own[first] && !slices.Contains(listing.Reserved(), first) {
 			t.Errorf("a page named %s.md would collide with %s, and the reader would not say so", first, f.Path)
 		}
 	}

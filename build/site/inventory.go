@@ -14,6 +14,7 @@ import (
 
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
+	"slipleaf/build/listing"
 	"slipleaf/build/picture"
 )
 
@@ -60,7 +61,7 @@ func takeInventory(ctx context.Context, fsys fs.FS, theme string, now time.Time)
 	}
 	var later []func() error
 	for _, e := range top {
-		if journal.Hidden(e.Name()) {
+		if listing.Hidden(e.Name()) {
 			continue
 		}
 		one, err := itemOf(fsys, e.Name(), e, now)
@@ -72,7 +73,7 @@ func takeInventory(ctx context.Context, fsys fs.FS, theme string, now time.Time)
 			continue
 		}
 		add(inventory{{Path: e.Name(), Kind: fs.ModeDir}}) // of a folder that no build reads, its name is all that counts
-		if slices.Contains(journal.Folders(), e.Name()) || e.Name() == firstFolder(theme) {
+		if slices.Contains(listing.Folders(), e.Name()) || e.Name() == firstFolder(theme) {
 			subs, err := branches(fsys, e.Name())
 			if err != nil {
 				return nil, err
@@ -116,7 +117,7 @@ func branches(fsys fs.FS, dir string) ([]branch, error) {
 	}
 	out := []branch{{dir, false}}
 	for _, e := range entries {
-		if e.IsDir() && !journal.Hidden(e.Name()) {
+		if e.IsDir() && !listing.Hidden(e.Name()) {
 			out = append(out, branch{path.Join(dir, e.Name()), true})
 		}
 	}
@@ -133,7 +134,7 @@ func listBelow(ctx context.Context, fsys fs.FS, b branch, now time.Time) (invent
 			return err
 		case ctx.Err() != nil:
 			return ctx.Err()
-		case p != b.dir && journal.Hidden(d.Name()):
+		case p != b.dir && listing.Hidden(d.Name()):
 			if d.IsDir() {
 				return fs.SkipDir
 			}

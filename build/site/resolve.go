@@ -9,7 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"slipleaf/build/journal"
+	"slipleaf/build/listing"
 )
 
 // resolve finds the folder that a target lies in, whatever links lead to it, and its name there. A target that is a link is
@@ -77,7 +77,7 @@ func (o Options) noLinkTo(abs string) error {
 func (o Options) apart(target string) error {
 	var texts []string
 	if o.Dir != "" {
-		for _, f := range append(journal.Folders(), ".undo") {
+		for _, f := range append(listing.Folders(), ".undo") {
 			texts = append(texts, filepath.Join(o.Dir, f))
 		}
 	}

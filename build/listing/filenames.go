@@ -1,4 +1,4 @@
-package journal
+package listing
 
 import (
 	"context"
@@ -18,7 +18,7 @@ func Hidden(name string) bool {
 }
 
 // list reads a folder, without what is hidden.
-func (w *walk) list(ctx context.Context, dir string) ([]fs.DirEntry, error) {
+func (w *Listing) list(ctx context.Context, dir string) ([]fs.DirEntry, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -27,43 +27,43 @@ func (w *walk) list(ctx context.Context, dir string) ([]fs.DirEntry, error) {
 		return nil, err
 	}
 	entries = slices.DeleteFunc(entries, func(e fs.DirEntry) bool { return Hidden(e.Name()) })
-	if w.seen += len(entries); w.seen > w.limits.Files {
-		w.complain(ruleLimit, dir, fmt.Sprintf("the journal has more than %d files and folders", w.limits.Files), "is this the right folder? if so, move past years into a separate journal")
+	if w.seen += len(entries); w.seen > w.most {
+		w.complain(TooMany, dir, fmt.Sprintf("the journal has more than %d files and folders", w.most), "is this the right folder? if so, move past years into a separate journal")
 		return nil, errTooMany
 	}
-	if w.names == nil {
-		w.names = map[string][]string{}
+	if w.Names == nil {
+		w.Names = map[string][]string{}
 	}
 	names := make([]string, len(entries)) // a folder in which nothing was found is told of too
 	for i, e := range entries {
 		names[i] = e.Name()
 	}
-	w.names[dir] = names
+	w.Names[dir] = names
 	return entries, nil
 }
 
-func (w *walk) add(f found, e fs.DirEntry) {
+func (w *Listing) add(f File, e fs.DirEntry) {
 	if !e.Type().IsRegular() {
-		w.refuse(f.path, e)
+		w.refuse(f.Path, e)
 		return
 	}
-	f.entry = e
-	w.files = append(w.files, f)
+	f.Entry = e
+	w.Files = append(w.Files, f)
 }
 
 // refuse complains of links, which could lead out of the journal, and of what is no plain file.
-func (w *walk) refuse(file string, e fs.DirEntry) {
+func (w *Listing) refuse(file string, e fs.DirEntry) {
 	if e.Type()&fs.ModeSymlink != 0 {
-		w.complain(ruleSymlink, file, "this is a symbolic link; links are not followed", "put the file itself here")
+		w.complain(Symlink, file, "this is a symbolic link; links are not followed", "put the file itself here")
 		return
 	}
-	w.complain(ruleSymlink, file, "this is not an ordinary file", "replace it with a file, or remove it")
+	w.complain(Symlink, file, "this is not an ordinary file", "replace it with a file, or remove it")
 }
 
 // named checks the name of a tank, plant or page.
-func (w *walk) named(file, id string) bool {
-	if len(id) > 100 || !idName.MatchString(id) {
-		w.complain(ruleBadName, file, fmt.Sprintf("%q can't be a name here: use only a-z, 0-9 and hyphens", spelling.Clip(id)), idHint(id))
+func (w *Listing) named(file, id string) bool {
+	if len(id) > 100 || !ID.MatchString(id) {
+		w.complain(BadName, file, fmt.Sprintf("%q can't be a name here: use only a-z, 0-9 and hyphens", spelling.Clip(id)), idHint(id))
 		return false
 	}
 	return w.portable(file, id)
@@ -87,30 +87,30 @@ func idHint(id string) string {
 }
 
 // portable refuses names that cannot be on some system that the journal may be moved to.
-func (w *walk) portable(file, name string) bool {
+func (w *Listing) portable(file, name string) bool {
 	if device.MatchString(name) || !utf8.ValidString(name) || strings.ContainsAny(name, `<>:"|?*\`) || strings.TrimRight(name, ". ") != name {
-		w.complain(ruleBadName, file, fmt.Sprintf("%q can't be a file name on Windows", spelling.Clip(name)), "rename it")
+		w.complain(BadName, file, fmt.Sprintf("%q can't be a file name on Windows", spelling.Clip(name)), "rename it")
 		return false
 	}
 	return w.clean(file, name)
 }
 
 // clean refuses names with characters that do not show, which could steer a terminal or pass for another name.
-func (w *walk) clean(file, name string) bool {
+func (w *Listing) clean(file, name string) bool {
 	if spelling.Clean(name) == name {
 		return true
 	}
-	w.complain(ruleBadName, spelling.Clean(file), fmt.Sprintf("the name %q holds a character that does not show", spelling.Clip(name)), "rename it")
+	w.complain(BadName, spelling.Clean(file), fmt.Sprintf("the name %q holds a character that does not show", spelling.Clip(name)), "rename it")
 	return false
 }
 
 // clashes complains of names that are one name where case does not count.
-func (w *walk) clashes(dir string, entries []fs.DirEntry) {
+func (w *Listing) clashes(dir string, entries []fs.DirEntry) {
 	first := make(map[string]string, len(entries))
 	for _, e := range entries {
 		folded := strings.ToLower(e.Name())
 		if other, ok := first[folded]; ok {
-			w.complain(ruleNameClash, path.Join(dir, e.Name()), fmt.Sprintf("%q and %q differ only in capitals; many systems treat them as one file", spelling.Clip(other), spelling.Clip(e.Name())), "rename one of them")
+			w.complain(NameClash, path.Join(dir, e.Name()), fmt.Sprintf("%q and %q differ only in capitals; many systems treat them as one file", spelling.Clip(other), spelling.Clip(e.Name())), "rename one of them")
 			continue
 		}
 		first[folded] = e.Name()

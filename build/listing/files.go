@@ -1,4 +1,5 @@
-package journal
+// Package listing finds the files of a journal in its folders by their names, and says what is wrong with a name.
+package listing
 
 import (
 	"context"
@@ -10,35 +11,56 @@ import (
 	"slices"
 	"strings"
 
-	"slipleaf/build/head"
 	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
 	"slipleaf/build/usual"
 )
 
-// kind says which of the journal's files a file is.
-type kind uint8
+// Kind says which of the journal's files a file is.
+type Kind uint8
 
+// The kinds of files.
 const (
-	journalFile kind = iota
-	tankFile
-	entryFile
-	plantFile
-	parcelFile
-	pageFile
-	friendFile
+	JournalFile Kind = iota
+	TankFile
+	EntryFile
+	PlantFile
+	ParcelFile
+	PageFile
+	FriendFile
 )
 
-// found is a file of the journal that is to be read.
-type found struct {
-	path string
-	kind kind
-	id   string // TANK, PLANT or NAME; the file's name for parcels and friends
-	date quantity.Date
-	slug string
-	name string // the usual form of its path, where that is another
+// File is a file of the journal that is to be read.
+type File struct {
+	Path string
+	Kind Kind
+	ID   string // TANK, PLANT or NAME; the file's name for parcels and friends
+	Date quantity.Date
+	Slug string
+	Name string // the usual form of its path, where that is another
 
-	entry fs.DirEntry // as its folder lists it
+	Entry fs.DirEntry // as its folder lists it
+}
+
+// Wrong is what may be wrong with a name or a folder.
+type Wrong uint8
+
+// What may be wrong.
+const (
+	NoJournal Wrong = iota
+	TooMany
+	BadName
+	NameClash
+	Symlink
+	Stray
+	TakenName
+	Taken // nothing is wrong: the name was taken for its usual form
+)
+
+// Problem is something wrong with a name of a file or folder.
+type Problem struct {
+	Wrong               Wrong
+	File, Message, Hint string // Hint may be ""
 }
 
 // folders are those of the format, at the top of a journal.
@@ -56,32 +78,51 @@ var reserved = []string{"404", "assets", "desk", "diary", "forecasts", "friends"
 func Reserved() []string { return slices.Clone(reserved) }
 
 var (
-	idName = regexp.MustCompile(`^[a-z0-9]+(-+[a-z0-9]+)*-*$|^-+[a-z0-9-]*$`)
+	// ID is the name of a tank, plant or page.
+	ID = regexp.MustCompile(`^[a-z0-9]+(-+[a-z0-9]+)*-*$|^-+[a-z0-9-]*$`)
 	// device are the names that Windows keeps for devices, whatever their extension.
 	device = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(\..*)?$`)
 )
 
-// walk lists what a journal's folders hold.
-type walk struct {
-	fsys   fs.FS
-	limits Limits
-	files  []found
-	photos []string // paths below photos/, sorted
-	seen   int
-	names  map[string][]string // what each folder holds, sorted, hidden names left out
-	usual  map[string]string   // the file that is read by a usual name
-	out    Complaints
+// Listing is what a journal's folders hold.
+type Listing struct {
+	Files    []File
+	Photos   []string            // paths below photos/
+	Names    map[string][]string // what each folder holds, sorted, hidden names left out
+	Problems []Problem
+	Whole    bool // all was listed
+
+	fsys  fs.FS
+	most  int
+	seen  int
+	usual map[string]string // the file that is read by a usual name
 }
 
-func (w *walk) complain(r rule, file, message, hint string) {
-	w.out = append(w.out, complaint(r, file, 1, 1, message, hint))
+// Of lists the files of a journal, of at most so many files and folders. An error is the disk's, or a cancelled ctx.
+func Of(ctx context.Context, fsys fs.FS, most int) (*Listing, error) {
+	w := &Listing{fsys: fsys, most: most}
+	switch err := w.all(ctx); {
+	case errors.Is(err, errTooMany):
+		return w, nil
+	case err != nil:
+		return nil, err
+	}
+	w.Whole = true
+	return w, nil
+}
+
+// mostNested is how deep folders in photos/ may lie.
+const mostNested = 16
+
+func (w *Listing) complain(r Wrong, file, message, hint string) {
+	w.Problems = append(w.Problems, Problem{r, file, message, hint})
 }
 
 // errTooMany stops a walk; it has been complained of.
 var errTooMany = errors.New("too many files")
 
 // all walks the whole journal.
-func (w *walk) all(ctx context.Context) error {
+func (w *Listing) all(ctx context.Context) error {
 	top, err := w.list(ctx, ".")
 	if err != nil {
 		return err
@@ -90,7 +131,7 @@ func (w *walk) all(ctx context.Context) error {
 		name := e.Name()
 		switch {
 		case name == "journal.yaml" && !e.IsDir():
-			w.add(found{path: name, kind: journalFile}, e)
+			w.add(File{Path: name, Kind: JournalFile}, e)
 		case slices.Contains(folders, name) && e.IsDir():
 			if err := w.folder(ctx, name); err != nil {
 				return err
@@ -101,22 +142,22 @@ func (w *walk) all(ctx context.Context) error {
 			w.stray(e)
 		}
 	}
-	if !slices.ContainsFunc(w.files, func(f found) bool { return f.kind == journalFile }) {
-		w.complain(ruleNoJournal, "journal.yaml", "there is no journal.yaml here", "run slipleaf start DIR to create one")
+	if !slices.ContainsFunc(w.Files, func(f File) bool { return f.Kind == JournalFile }) {
+		w.complain(NoJournal, "journal.yaml", "there is no journal.yaml here", "run slipleaf start DIR to create one")
 	}
 	return nil
 }
 
 // stray notes a folder at the top that looks like a misspelt one; a journal may hold folders of other kinds.
-func (w *walk) stray(e fs.DirEntry) {
+func (w *Listing) stray(e fs.DirEntry) {
 	near := spelling.Nearest(e.Name(), folders)
-	if _, there := slices.BinarySearch(w.names["."], near); !e.IsDir() || near == "" || there {
+	if _, there := slices.BinarySearch(w.Names["."], near); !e.IsDir() || near == "" || there {
 		return
 	}
-	w.complain(ruleStray, e.Name(), fmt.Sprintf("the folder %q is not read", spelling.Clip(e.Name())), "did you mean "+near+"?")
+	w.complain(Stray, e.Name(), fmt.Sprintf("the folder %q is not read", spelling.Clip(e.Name())), "did you mean "+near+"?")
 }
 
-func (w *walk) folder(ctx context.Context, name string) error {
+func (w *Listing) folder(ctx context.Context, name string) error {
 	switch name {
 	case "tanks":
 		return w.tanks(ctx)
@@ -135,38 +176,38 @@ func (w *walk) folder(ctx context.Context, name string) error {
 }
 
 // one takes a file of plants, sent, pages or friends.
-func (w *walk) one(dir string, e fs.DirEntry) {
+func (w *Listing) one(dir string, e fs.DirEntry) {
 	file := path.Join(dir, e.Name())
 	base, isMarkdown := strings.CutSuffix(e.Name(), ".md")
 	if plain := usual.TextName(e.Name()); dir != "friends" && !e.IsDir() && plain != "" && !strings.EqualFold(path.Ext(e.Name()), ".txt") {
-		if k := map[string]kind{"plants": plantFile, "sent": parcelFile, "pages": pageFile}[dir]; dir == "sent" || w.named(file, plain) && !slices.Contains(reserved, plain) {
-			w.renamed(found{path: file, kind: k, id: plain}, path.Join(dir, plain+".md"), e)
+		if k := map[string]Kind{"plants": PlantFile, "sent": ParcelFile, "pages": PageFile}[dir]; dir == "sent" || w.named(file, plain) && !slices.Contains(reserved, plain) {
+			w.renamed(File{Path: file, Kind: k, ID: plain}, path.Join(dir, plain+".md"), e)
 		}
 		return
 	}
 	switch {
 	case dir == "friends" && path.Ext(e.Name()) == ".json":
-		w.add(found{path: file, kind: friendFile, id: e.Name()}, e)
+		w.add(File{Path: file, Kind: FriendFile, ID: e.Name()}, e)
 	case dir == "friends" || !isMarkdown || e.IsDir():
-		w.complain(ruleStray, file, "this file is not used here", "")
+		w.complain(Stray, file, "this file is not used here", "")
 	case dir == "sent":
 		if w.portable(file, e.Name()) {
-			w.add(found{path: file, kind: parcelFile, id: base}, e)
+			w.add(File{Path: file, Kind: ParcelFile, ID: base}, e)
 		}
 	case w.named(file, base):
-		k := plantFile
+		k := PlantFile
 		if dir == "pages" {
-			k = pageFile
+			k = PageFile
 			if slices.Contains(reserved, base) {
-				w.complain(ruleTakenName, file, fmt.Sprintf("/%s/ is already a page of the site", base), "rename this page")
+				w.complain(TakenName, file, fmt.Sprintf("/%s/ is already a page of the site", base), "rename this page")
 				return
 			}
 		}
-		w.add(found{path: file, kind: k, id: base}, e)
+		w.add(File{Path: file, Kind: k, ID: base}, e)
 	}
 }
 
-func (w *walk) tanks(ctx context.Context) error {
+func (w *Listing) tanks(ctx context.Context) error {
 	entries, err := w.list(ctx, "tanks")
 	if err != nil {
 		return err
@@ -177,7 +218,7 @@ func (w *walk) tanks(ctx context.Context) error {
 		case e.Type()&fs.ModeSymlink != 0:
 			w.refuse(file, e)
 		case !e.IsDir():
-			w.complain(ruleStray, file, "this file is not used here; a tank is a folder with a tank.md", "")
+			w.complain(Stray, file, "this file is not used here; a tank is a folder with a tank.md", "")
 		case w.named(file, e.Name()):
 			if err := w.tank(ctx, e.Name()); err != nil {
 				return err
@@ -188,7 +229,7 @@ func (w *walk) tanks(ctx context.Context) error {
 }
 
 // tank lists the files of one tank.
-func (w *walk) tank(ctx context.Context, id string) error {
+func (w *Listing) tank(ctx context.Context, id string) error {
 	dir := path.Join("tanks", id)
 	entries, err := w.list(ctx, dir)
 	if err != nil {
@@ -200,13 +241,13 @@ func (w *walk) tank(ctx context.Context, id string) error {
 		plain := usual.TextName(e.Name())
 		switch {
 		case !isMarkdown && !e.IsDir() && plain == "tank":
-			w.renamed(found{path: file, kind: tankFile, id: id}, path.Join(dir, "tank.md"), e)
+			w.renamed(File{Path: file, Kind: TankFile, ID: id}, path.Join(dir, "tank.md"), e)
 		case !isMarkdown && !e.IsDir() && (usual.EntryName(plain) != "" || usual.Entry.MatchString(plain)):
 			w.entry(file, plain, id, e)
 		case !isMarkdown || e.IsDir():
-			w.complain(ruleStray, file, "this file is not used here; pictures go in photos/", "")
+			w.complain(Stray, file, "this file is not used here; pictures go in photos/", "")
 		case base == "tank":
-			w.add(found{path: file, kind: tankFile, id: id}, e)
+			w.add(File{Path: file, Kind: TankFile, ID: id}, e)
 		default:
 			w.entry(file, base, id, e)
 		}
@@ -214,13 +255,13 @@ func (w *walk) tank(ctx context.Context, id string) error {
 	return nil
 }
 
-func (w *walk) entry(file, base, tank string, e fs.DirEntry) {
+func (w *Listing) entry(file, base, tank string, e fs.DirEntry) {
 	m := usual.Entry.FindStringSubmatch(base)
 	if full := usual.EntryName(base); m == nil && full != "" {
-		f := found{path: file, kind: entryFile, id: tank}
+		f := File{Path: file, Kind: EntryFile, ID: tank}
 		m = usual.Entry.FindStringSubmatch(full)
-		f.date, _ = quantity.ParseDate(m[1])
-		f.slug = m[2]
+		f.Date, _ = quantity.ParseDate(m[1])
+		f.Slug = m[2]
 		w.renamed(f, path.Join("tanks", tank, full+".md"), e)
 		return
 	}
@@ -229,15 +270,15 @@ func (w *walk) entry(file, base, tank string, e fs.DirEntry) {
 		if spelling.Nearest(base, []string{"tank"}) != "" {
 			hint = "did you mean tank.md?"
 		}
-		w.complain(ruleBadName, file, fmt.Sprintf("%q is not a valid entry name; use 2026-04-18.md or 2026-04-18-slug.md", spelling.Clip(e.Name())), hint)
+		w.complain(BadName, file, fmt.Sprintf("%q is not a valid entry name; use 2026-04-18.md or 2026-04-18-slug.md", spelling.Clip(e.Name())), hint)
 		return
 	}
 	date, err := quantity.ParseDate(m[1])
 	if err != nil {
-		w.complain(ruleBadName, file, err.Error(), "")
+		w.complain(BadName, file, err.Error(), "")
 		return
 	}
-	f := found{path: file, kind: entryFile, id: tank, date: date, slug: m[2]}
+	f := File{Path: file, Kind: EntryFile, ID: tank, Date: date, Slug: m[2]}
 	if full := path.Join("tanks", tank, base+".md"); full != file {
 		w.renamed(f, full, e)
 		return
@@ -246,7 +287,7 @@ func (w *walk) entry(file, base, tank string, e fs.DirEntry) {
 }
 
 // pictures lists the files below photos/. They are looked at later, by name only here.
-func (w *walk) pictures(ctx context.Context, dir string, depth int) error {
+func (w *Listing) pictures(ctx context.Context, dir string, depth int) error {
 	entries, err := w.list(ctx, dir)
 	if err != nil {
 		return err
@@ -255,17 +296,17 @@ func (w *walk) pictures(ctx context.Context, dir string, depth int) error {
 	for _, e := range entries {
 		file := path.Join(dir, e.Name())
 		switch {
-		case e.IsDir() && depth < head.MaxDepth:
+		case e.IsDir() && depth < mostNested:
 			if err := w.pictures(ctx, file, depth+1); err != nil {
 				return err
 			}
 		case e.IsDir():
-			w.complain(ruleLimit, file, fmt.Sprintf("folders in photos/ are nested more than %d deep", head.MaxDepth), "move its photos further up")
+			w.complain(TooMany, file, fmt.Sprintf("folders in photos/ are nested more than %d deep", mostNested), "move its photos further up")
 		case !e.Type().IsRegular():
 			w.refuse(file, e)
 		case !w.clean(file, e.Name()):
 		default:
-			w.photos = append(w.photos, strings.TrimPrefix(file, "photos/"))
+			w.Photos = append(w.Photos, strings.TrimPrefix(file, "photos/"))
 		}
 	}
 	return nil
