@@ -23,7 +23,7 @@ type Review struct {
 }
 
 // ReviewMonth is what a month came to. Established are parcels that were sent in it.
-type ReviewMonth struct{ Slips, Given, Established int }
+type ReviewMonth struct{ Slips, Given, Seeds, Established int }
 
 // ReviewPlant is what one plant came to in a year.
 type ReviewPlant struct {
@@ -31,7 +31,8 @@ type ReviewPlant struct {
 	Cuts        int // days on which it was cut, in all tanks
 	Slips       int // pieces taken
 	Parcels     int // sent
-	Given       int // plants in them
+	Given       int // plants in them, and
+	Seeds       int
 	Heard       int // of those parcels, heard of by the day of the facts
 	Established int
 	Lost        int
@@ -85,8 +86,8 @@ func (f *Facts) ReviewOf(j *journal.Journal, year int) Review {
 			continue
 		}
 		if lot, ok := j.Lot(p.Lot); ok {
-			at(lot.Plant).add(p, f.On)
-			r.Months[p.Sent.Month-1].add(p, f.On)
+			at(lot.Plant).add(p, lot.Form == "seeds", f.On)
+			r.Months[p.Sent.Month-1].add(p, lot.Form == "seeds", f.On)
 		}
 		if len(p.Region) >= 2 {
 			lands[p.Region[:2]] = true
@@ -132,17 +133,25 @@ func (f *Facts) cutsOf(t *journal.Tank, year int, at func(string) *ReviewPlant, 
 }
 
 // add counts a parcel.
-func (m *ReviewMonth) add(p *journal.Parcel, on quantity.Date) {
-	m.Given += p.Count
+func (m *ReviewMonth) add(p *journal.Parcel, seeds bool, on quantity.Date) {
+	if seeds {
+		m.Seeds += p.Count
+	} else {
+		m.Given += p.Count
+	}
 	if ledger.ResultOf(p, on) == ledger.Established {
 		m.Established++
 	}
 }
 
 // add counts a parcel.
-func (r *ReviewPlant) add(p *journal.Parcel, on quantity.Date) {
+func (r *ReviewPlant) add(p *journal.Parcel, seeds bool, on quantity.Date) {
 	r.Parcels++
-	r.Given += p.Count
+	if seeds {
+		r.Seeds += p.Count
+	} else {
+		r.Given += p.Count
+	}
 	heard, passed := false, false
 	for _, report := range p.Reports {
 		if !report.Date.After(on) {
@@ -166,5 +175,6 @@ func (r *ReviewPlant) add(p *journal.Parcel, on quantity.Date) {
 
 func (r *ReviewPlant) sum(o ReviewPlant) {
 	r.Cuts, r.Slips, r.Parcels, r.Given = r.Cuts+o.Cuts, r.Slips+o.Slips, r.Parcels+o.Parcels, r.Given+o.Given
+	r.Seeds += o.Seeds
 	r.Heard, r.Established, r.Lost, r.PassedOn = r.Heard+o.Heard, r.Established+o.Established, r.Lost+o.Lost, r.PassedOn+o.PassedOn
 }

@@ -81,7 +81,8 @@ const Level quantity.Share = 0.95
 type OutcomeCounts struct {
 	Water       WaterClass
 	Sent        int // parcels
-	Plants      int // in them
+	Plants      int // in them, and
+	Seeds       int
 	Heard       int // parcels with a report
 	Established int // results: established, trimmed or passed on
 	Lost        int // results: none alive
@@ -131,7 +132,7 @@ func (f OutcomeCounts) NoResult() int { return f.Sent - f.Results() }
 
 // Plus counts the parcels of two plants together; it says nothing of shares.
 func (f OutcomeCounts) Plus(o OutcomeCounts) OutcomeCounts {
-	return OutcomeCounts{Sent: f.Sent + o.Sent, Plants: f.Plants + o.Plants, Heard: f.Heard + o.Heard, Established: f.Established + o.Established, Lost: f.Lost + o.Lost, PassedOn: f.PassedOn + o.PassedOn}
+	return OutcomeCounts{Sent: f.Sent + o.Sent, Plants: f.Plants + o.Plants, Seeds: f.Seeds + o.Seeds, Heard: f.Heard + o.Heard, Established: f.Established + o.Established, Lost: f.Lost + o.Lost, PassedOn: f.PassedOn + o.PassedOn}
 }
 
 // Tally is the established among the results of settled parcels.
@@ -170,7 +171,11 @@ func (l *Ledger) Outcomes() (all map[string]Outcomes, prior reckon.Prior, ok boo
 		if !known || p.Sent.IsZero() || p.Sent.After(l.On) || p.Lost(l.On) { // what never came says nothing of the plant
 			continue
 		}
-		watched[lot.Plant] = append(watched[lot.Plant], observe(p, l.On))
+		w := observe(p, l.On)
+		if lot.Form == "seeds" {
+			w.plants, w.seeds = 0, p.Count
+		}
+		watched[lot.Plant] = append(watched[lot.Plant], w)
 	}
 	all = map[string]Outcomes{}
 	var groups []reckon.Tally
@@ -197,6 +202,7 @@ type observed struct {
 	settled  bool
 	water    WaterClass
 	plants   int
+	seeds    int
 	heard    bool
 	passedOn bool
 	reckon.Observation
@@ -282,6 +288,7 @@ func countOutcomes(class WaterClass, ws []observed) OutcomeCounts {
 		}
 		f.Sent++
 		f.Plants += w.plants
+		f.Seeds += w.seeds
 		f.Heard += one(w.heard)
 		f.Established += one(w.Status == reckon.Established)
 		f.Lost += one(w.Status == reckon.Died)
@@ -338,14 +345,14 @@ func one(b bool) int {
 	return 0
 }
 
-// Without is how all parcels of f but this one fared by a day, as that parcel's own sheet tells it. A parcel that was not
+// Without is how all parcels of f but this one fared by a day, as that parcel's own sheet tells it; what was in them is not counted. A parcel that was not
 // sent by then, or whose water is of another class, is not among them.
 func (f OutcomeCounts) Without(p *journal.Parcel, on quantity.Date) OutcomeCounts {
 	w := observe(p, on)
 	if p.Sent.IsZero() || p.Sent.After(on) || p.Lost(on) || f.Water != AnyWater && f.Water != w.water || f.Sent == 0 {
 		return f
 	}
-	g := OutcomeCounts{Water: f.Water, Sent: f.Sent - 1, Plants: f.Plants - w.plants, Heard: f.Heard - one(w.heard), PassedOn: f.PassedOn - one(w.passedOn),
+	g := OutcomeCounts{Water: f.Water, Sent: f.Sent - 1, Heard: f.Heard - one(w.heard), PassedOn: f.PassedOn - one(w.passedOn),
 		Established: f.Established - one(w.Status == reckon.Established), Lost: f.Lost - one(w.Status == reckon.Died), Settled: f.Settled}
 	g.Settled.lots = slices.Clone(f.Settled.lots)
 	g.Settled.add(w, -1)

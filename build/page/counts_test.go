@@ -1,12 +1,19 @@
 package page_test
 
 import (
+	"encoding/json"
+	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
+	"testing/fstest"
+
+	"pgregory.net/rapid"
 
 	"slipleaf/build/page"
+	"slipleaf/build/quantity"
 	"slipleaf/build/review"
 )
 
@@ -18,11 +25,11 @@ func TestCountsOfWhatWasGivenAgree(t *testing.T) {
 		t.Fatal(err)
 	}
 	tree := file(t, b, page.PassAlongAddr)
-	plants, parcels := countsIn(t, tree, `<p class="lead">(\d+) plants in (\d+) parcels`)
+	plants, parcels := countsIn(t, tree, `<p class="lead">(\d+) plants[^.]*? in (\d+) parcels`)
 	inYears, parcelsInYears := 0, 0
 	for _, year := range b.All.Years() {
 		review := file(t, b, review.Addr(year))
-		given, sent := countsIn(t, review, `(\d+) plants given away in (\d+) parcels`)
+		given, sent := countsIn(t, review, `(\d+) plants(?: and \d+ seeds?)? given away in (\d+) parcels`)
 		inYears, parcelsInYears = inYears+given, parcelsInYears+sent
 		if charted, _ := countsIn(t, review, `>(\d+) plants? given away</text>()`); charted != given {
 			t.Errorf("%d: %d plants by month, %d in all", year, charted, given)
@@ -32,7 +39,7 @@ func TestCountsOfWhatWasGivenAgree(t *testing.T) {
 		t.Errorf("the tree has %d plants in %d parcels, the years %d in %d", plants, parcels, inYears, parcelsInYears)
 	}
 	listed, branched := 0, 0
-	for _, m := range regexp.MustCompile(`; \d+ plants? in (\d+) parcels?`).FindAllStringSubmatch(wordsOf(tree), -1) {
+	for _, m := range regexp.MustCompile(`; (?:\d+ (?:plants?|seeds?)(?: and )?)+ in (\d+) parcels?`).FindAllStringSubmatch(wordsOf(tree), -1) {
 		listed += countOf(t, m[1])
 	}
 	broad, _, _ := strings.Cut(tree, `<svg class="chart narrow"`)
@@ -50,6 +57,109 @@ func TestCountsOfWhatWasGivenAgree(t *testing.T) {
 		t.Errorf("%d parcels: %d leaves, %d crosses and %d dashed leaves for %d established and %d lost", parcels, well, lost, open, established, gone)
 	}
 }
+
+// Whatever a journal holds, a count in a headline is that of the list below it, of the shelf, of the file for machines, of
+// the tree and of the year: seeds as seeds, lots as lots, parcels as parcels.
+func TestCountsAgreeInDrawnJournals(t *testing.T) {
+	forms := []string{"cuttings", "plantlets", "divisions", "portions", "seeds"}
+	on := quantity.Date{Year: 2026, Month: 4, Day: 1}
+	rapid.Check(t, func(rt *rapid.T) {
+		files := small("").(fstest.MapFS)
+		lots, sent, parcels := "", [2]int{}, 0 // plants, seeds
+		left := map[string]int{}
+		for i := range rapid.IntRange(0, 6).Draw(rt, "lots") {
+			plant := rapid.SampledFrom([]string{"rotala-rotundifolia", "vallisneria-spiralis"}).Draw(rt, "plant")
+			form := rapid.SampledFrom(forms).Draw(rt, "form")
+			id := fmt.Sprintf("LT-%d", i+1)
+			if rapid.IntRange(0, 4).Draw(rt, "expected") == 0 {
+				lots += fmt.Sprintf("  - {lot: %s, plant: %s, form: %s, expected: true}\n", id, plant, form)
+				continue
+			}
+			count := rapid.IntRange(1, 40).Draw(rt, "count")
+			lots += fmt.Sprintf("  - {lot: %s, plant: %s, form: %s, count: %d}\n", id, plant, form, count)
+			for k := range rapid.IntRange(0, 3).Draw(rt, "parcels") {
+				n := rapid.IntRange(1, 14).Draw(rt, "given")
+				if n > count {
+					break
+				}
+				count -= n
+				head := fmt.Sprintf("lot: %s\ncount: %d\nreserved: 2026-03-30\n", id, n)
+				if rapid.IntRange(0, 3).Draw(rt, "kept") > 0 {
+					head += "sent: 2026-04-01\nhow: post\ncode: " + fmt.Sprintf("%025d", 100*i+k+1) + "\nregion: GB\n"
+					parcels++
+					if form == "seeds" {
+						sent[1] += n
+					} else {
+						sent[0] += n
+					}
+				}
+				files[fmt.Sprintf("sent/2026-04-01-p%d%d.md", i, k)] = &fstest.MapFile{Data: []byte("---\n" + head + "---\n")}
+			}
+			left[form] += count
+		}
+		if lots != "" {
+			files["tanks/bath/2026-03-30.md"] = &fstest.MapFile{Data: []byte("---\nlots:\n" + lots + "---\n")}
+		}
+		b, err := bookOf(files, on)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		offers := file(t, b, page.OffersAddr)
+		said := func(name, text, pattern string, want int) {
+			got := 0
+			for _, m := range regexp.MustCompile(pattern).FindAllStringSubmatch(text, -1) {
+				n, err := strconv.Atoi(m[1])
+				if err != nil {
+					n = slices.Index(numberWords, strings.ToLower(m[1]))
+				}
+				got += n
+			}
+			if got != want {
+				rt.Fatalf("%s: %d by %s, want %d", name, got, pattern, want)
+			}
+		}
+		plants := left["cuttings"] + left["plantlets"] + left["divisions"] + left["portions"]
+		heading := regexp.MustCompile(`(?s)<h1[^>]*>.*?</h1>`).FindString(offers)
+		said("the headline", heading, `(\w+) plants?\b`, plants)
+		said("the headline", heading, `(\w+) seeds?\b`, left["seeds"])
+		shelf := file(t, b, page.PlantsAddr)
+		for _, form := range forms {
+			said("the list", offers, `<span class="count">(\d+)[ \x{a0}]`+strings.TrimSuffix(form, "s")+`s?</span>`, left[form])
+			said("the shelf", wordsOf(shelf), `\b(\d+) `+strings.TrimSuffix(form, "s")+`s? LT-`, left[form])
+		}
+		for jump, rows := range map[string]string{"ready": `<section class="lot"`, "coming": `<tr class="lot-row"`} {
+			said("the way to "+jump, offers, `href="#`+jump+`"><b>(\d+)</b>`, strings.Count(offers, rows))
+		}
+		var machine struct {
+			Offers []struct {
+				State string
+				Left  int
+			}
+		}
+		if err := json.Unmarshal([]byte(file(t, b, "/offers.json")), &machine); err != nil {
+			rt.Fatal(err)
+		}
+		for _, l := range machine.Offers {
+			if l.State == "ready" {
+				plants -= l.Left
+			}
+		}
+		if plants+left["seeds"] != 0 {
+			rt.Fatalf("the file for machines has %d fewer", plants+left["seeds"])
+		}
+		if parcels == 0 {
+			return
+		}
+		for name, text := range map[string]string{"the tree": wordsOf(file(t, b, page.PassAlongAddr)), "the year": wordsOf(file(t, b, review.Addr(2026)))} {
+			lead, _, _ := strings.Cut(text, " parcel")
+			said(name, lead, `(\d+) plants?\b`, sent[0])
+			said(name, lead, `(\d+) seeds?\b`, sent[1])
+			said(name, lead, `in (\d+)$`, parcels)
+		}
+	})
+}
+
+var numberWords = strings.Fields("no one two three four five six seven eight nine ten eleven twelve")
 
 // countsIn reads the two figures of a sentence.
 func countsIn(t *testing.T, text, pattern string) (a, b int) {

@@ -38,8 +38,9 @@ type ReviewPage struct {
 
 // ReviewRow is what a plant came to in the year.
 type ReviewRow struct {
-	Plant                                     theme.PlantName
-	Cuts, Slips, Given, Established, Lost, No int
+	Plant                              theme.PlantName
+	Given                              string // plants, and seeds by that name
+	Cuts, Slips, Established, Lost, No int
 }
 
 // Review makes a year's review.
@@ -53,10 +54,10 @@ func (k Kit) Review(year int) ([]byte, error) {
 	if r.Partial {
 		key = "review.lead-so-far"
 	}
-	if r.Total.Slips == 0 && r.Total.Given == 0 {
+	if r.Total.Slips == 0 && r.Total.Parcels == 0 {
 		key += "-quiet"
 	}
-	m.Lead = v.Text(key, "date", v.Date(k.On), "entries", r.Entries, "slips", r.Total.Slips, "given", r.Total.Given, "parcels", r.Total.Parcels, "lands", r.Lands)
+	m.Lead = v.Text(key, "date", v.Date(k.On), "entries", r.Entries, "slips", r.Total.Slips, "given", words.PlantsAndSeeds(v, r.Total.Given, r.Total.Seeds), "parcels", r.Total.Parcels, "lands", r.Lands)
 	if r.Total.Parcels > 0 {
 		m.Outcome = v.Text("review.outcome", "heard", r.Total.Heard, "parcels", r.Total.Parcels, "established", r.Total.Established, "lost", r.Total.Lost, "passed", r.Total.PassedOn)
 	}
@@ -71,9 +72,9 @@ func (k Kit) Review(year int) ([]byte, error) {
 		m.Chart = &block
 	}
 	for _, p := range r.Plants {
-		m.Rows = append(m.Rows, reviewRow(k.PlantLink(addr, p.Plant), p))
+		m.Rows = append(m.Rows, reviewRow(v, k.PlantLink(addr, p.Plant), p))
 	}
-	m.Total = reviewRow(theme.PlantName{}, r.Total)
+	m.Total = reviewRow(v, theme.PlantName{}, r.Total)
 	for _, y := range k.Facts.ReviewYears() {
 		if y != year {
 			m.Others = append(m.Others, theme.Link{Text: strconv.Itoa(y), Href: k.Href(addr, Addr(y))})
@@ -82,8 +83,12 @@ func (k Kit) Review(year int) ([]byte, error) {
 	return k.Render("review", m)
 }
 
-func reviewRow(name theme.PlantName, p growth.ReviewPlant) ReviewRow {
-	return ReviewRow{name, p.Cuts, p.Slips, p.Given, p.Established, p.Lost, p.Parcels - p.Established - p.Lost}
+func reviewRow(v words.Locale, name theme.PlantName, p growth.ReviewPlant) ReviewRow {
+	given := strconv.Itoa(p.Given)
+	if p.Seeds > 0 {
+		given = words.PlantsAndSeeds(v, p.Given, p.Seeds)
+	}
+	return ReviewRow{name, given, p.Cuts, p.Slips, p.Established, p.Lost, p.Parcels - p.Established - p.Lost}
 }
 
 // reviewChart shows the year month by month.

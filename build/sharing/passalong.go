@@ -65,7 +65,7 @@ func (k Kit) PassAlongPage(frame theme.Frame) (PassAlongPage, error) {
 		return m, nil
 	}
 	slices.SortStableFunc(m.Ways, func(a, b Way) int { return b.outcomes.All.Sent - a.outcomes.All.Sent })
-	m.Totals = v.Text("pass.totals", "plants", all.Plants, "parcels", all.Sent, "countries", k.countries(), "passed", all.PassedOn)
+	m.Totals = v.Text("pass.totals", "plants", words.PlantsAndSeeds(v, all.Plants, all.Seeds), "parcels", all.Sent, "countries", k.countries(), "passed", all.PassedOn)
 	if n := k.lostInPost(); n > 0 {
 		m.Totals = words.Sentences(m.Totals, v.Text("review.in-post", "n", n))
 	}
@@ -113,7 +113,7 @@ func (k Kit) sentOf(l *ledger.Lot) []*journal.Parcel {
 
 // waySummary says how much of a species was sent, and what became of it.
 func waySummary(v words.Locale, e ledger.Outcomes) string {
-	return strings.Join(words.NonEmpty(v.Text("pass.summary", "plants", e.All.Plants, "parcels", e.All.Sent), became(v, e.All)), "; ")
+	return strings.Join(words.NonEmpty(v.Text("pass.summary", "plants", words.PlantsAndSeeds(v, e.All.Plants, e.All.Seeds), "parcels", e.All.Sent), became(v, e.All)), "; ")
 }
 
 // became says what became of parcels; what there is none of is left out.

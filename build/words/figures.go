@@ -54,6 +54,18 @@ func MustFrom[T quantity.Scalar](n float64, unit string) T {
 	return q
 }
 
+// PlantsAndSeeds counts both, each by its name: seeds are no plants yet.
+func PlantsAndSeeds(v Locale, plants, seeds int) string {
+	var both []string
+	if plants > 0 || seeds == 0 {
+		both = append(both, v.Text("figure.plants", "n", plants))
+	}
+	if seeds > 0 {
+		both = append(both, v.Text("form.seeds", "n", seeds))
+	}
+	return And(v, both)
+}
+
 // AreaUnit is the unit of area for yields, and how many dm² it holds.
 func AreaUnit(v Locale) (unit string, dm2 float64) {
 	if v.Units == quantity.US {
