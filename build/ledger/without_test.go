@@ -32,7 +32,8 @@ func TestFareWithout(t *testing.T) {
 	for _, class := range []WaterClass{AnyWater, Soft, Hard} {
 		for i, p := range parcels {
 			got, want := countOutcomes(class, watched(-1)).Without(p, on), countOutcomes(class, watched(i))
-			if want.Plants = 0; !reflect.DeepEqual(got, want) {
+			got.Plants, want.Plants = 0, 0 // what was in them is not counted
+			if !reflect.DeepEqual(got, want) {
 				t.Errorf("%s without parcel %d: %+v, want %+v", class, i, got, want)
 			}
 		}
