@@ -14,7 +14,7 @@ import (
 )
 
 // diariesACell is how many made-up diaries the whole table has in each cell.
-const diariesACell = 500
+const diariesACell = 1000
 
 // countsOf are the numbers of counts that diaries of the table have.
 func countsOf() []int { return []int{4, 8, 15, 40} }
@@ -243,13 +243,13 @@ what its name says. The same command without ` + "`-update`" + ` fails when the 
 Shares are in percent. *Rate*: how often the 95 %% interval held the true growth of the last four weeks, and its mean width per day. *Trim*: how
 often the true size reached the goal on a day of the 80 %% window of whole days, with the number of windows in brackets, and their days on average. *Not
 before*: windows without a far end, which should hold in 90 %%. *Unlikely*: the goal was said not to be likely within the days that can be foretold, and did not come. *Score*:
-continuous ranked probability score of the day, in days. A share of all diaries of a row has a standard error of about 2 points, and a larger one
+continuous ranked probability score of the day, in days. A share of all diaries of a row has a standard error of about 1 point, and a larger one
 where windows are few. Where the goal was no more likely than not, the
 chance was given instead: %.0f times, on average %.0f %%; it came in %.0f %%.
 
 Windows are those that a grower sees: from ten counts on, stretched or shrunk by the record of those before. They are to hold in 72 to 88 %% from 8 counts
-on and in 70 %% and more with 4, where a few counts cannot show a slowing and the far end is put off for it. Where growth rests after cuts, the growth of the
-last four weeks depends on how many days of rest lie in them, which the model does not know.
+on and in 70 %% and more with 4, give or take two standard errors; a few counts cannot show a slowing, and the far end is put off for it. Where growth rests
+after cuts, the rate that is found lies between growth with and without the days of rest: of the last four weeks it is rather too high, and held less often than it says.
 
 | kind | counts | rate, 95 %% | width | trim, 80 %% | days | not before | unlikely | score |
 |---|---|---|---|---|---|---|---|---|

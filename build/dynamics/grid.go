@@ -103,7 +103,7 @@ func (n *node) fold() {
 func (n *node) change(v *visit) {
 	switch {
 	case n.standing:
-		n.now.change(v.change, n.on)
+		n.now.change(v.change, v.off, n.on)
 		n.fresh = v.change < 0
 	case v.change > 0 && v.counted == 0: // planted where nothing stood: as good as a count
 		n.begin(n.on.of(v.change), n.m*n.m)

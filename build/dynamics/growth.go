@@ -114,6 +114,7 @@ type visit struct {
 	counted  int     // counts above 0
 	nothing  bool    // counted, and nothing stood there
 	change   float64 // net amount of the changes
+	off      float64 // how far off that may be, as a share
 	changed  bool
 	ends     bool // nothing is left after it
 }
@@ -167,6 +168,9 @@ func (s Series) visits() ([]visit, error) {
 		}
 		if v.rounding = on.rounding(v.x); s.Ceiling == 0 {
 			v.rounding = s.Step * s.Step / 12 * math.Exp(-2*v.log)
+		}
+		if v.changed && s.Step == 0 {
+			v.off = cutError
 		}
 		out = append(out, *v)
 	}

@@ -74,23 +74,23 @@ var hermite = [7][2]float64{ // place, weight
 // least is the share of a stand that is taken to stay when a cut takes more than was held to stand.
 const least = 0.02
 
-// cutError is how far off the written amount of a change is, as a share of it (our choice: stems are counted, and their
-// length is guessed).
+// cutError is how far off the written amount of a change is, as a share of it, but for whole plants, which are counted (our
+// choice: of stems the length is guessed).
 const cutError = 0.05
 
 // brim is the share of a ceiling that a stand is held not to pass when something is planted.
 const brim = 0.999
 
 // change adds an amount to the size itself and matches the two moments of what comes of it by quadrature: the delta
-// method, but good for cuts that leave little too. The amount lies as much above as below what was written. That
+// method, but good for cuts that leave little too. The amount lies above or below what was written by the share off. That
 // something is left is itself news: sizes smaller than the cut are ruled out.
-func (b *state) change(amount float64, on scale) {
+func (b *state) change(amount, off float64, on scale) {
 	sd := math.Sqrt(b.xx)
 	middle := on.size(b.x)
 	var all, mean, square, shift, shift2, cross float64
 	for _, h := range hermite {
 		size := on.size(b.x + sd*h[0])
-		for _, e := range [...]float64{1 - cutError, 1 + cutError} {
+		for _, e := range [...]float64{1 - off, 1 + off} {
 			left := size + amount*e
 			if left <= least*middle {
 				continue

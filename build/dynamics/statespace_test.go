@@ -208,7 +208,7 @@ func TestChangeAgainstDraws(t *testing.T) {
 			n, x, xx, r, xr = n+1, x+lx, xx+lx*lx, r+lr, xr+lx*lr
 		}
 		x, xx, r, xr = x/n, xx/n, r/n, xr/n
-		b.change(100*share, scale{})
+		b.change(100*share, cutError, scale{})
 		for what, f := range map[string][2]float64{"mean": {b.x, x}, "variance": {b.xx, xx - x*x}, "covariance": {b.xr, xr - x*r}, "rate": {b.r, r}} {
 			if math.Abs(f[0]-f[1]) > 0.03*math.Abs(f[1])+2e-5 {
 				t.Errorf("a change of %+.0f %%: %s %v, draws give %v", 100*share, what, f[0], f[1])
@@ -331,4 +331,32 @@ func TestBacktest(t *testing.T) {
 			t.Errorf("%+v looks back", p)
 		}
 	}
+}
+
+// Whole plants that are taken out are counted, so a trim of them leaves the size as surely known as it was; of stems the length is guessed.
+func TestATrimOfWholePlantsIsExact(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		size := rapid.Float64Range(1000, 5000).Draw(t, "size") // so large that rounding to whole ones does not show
+		share := rapid.Float64Range(0.3, 0.7).Draw(t, "share")
+		var s Series
+		for i := range 6 {
+			s.Counts = append(s.Counts, Count{Day: float64(7 * i), Size: math.Round(size * math.Exp(0.04*7*float64(i)))})
+		}
+		s.Changes = []Change{{Day: 35, Amount: -math.Round(share * s.Counts[5].Size), Kind: Trim}}
+		width := func(step float64) float64 {
+			s.Step = step
+			d, err := FitStateSpace(s, 0.95)
+			if err != nil {
+				t.Fatal(err)
+			}
+			left, err := d.SizeOn(35, 0.95)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return math.Log(left.High / left.Low)
+		}
+		if whole, guessed := width(1), width(0); whole > 0.99*guessed {
+			t.Errorf("what a trim of whole plants leaves is known within a factor of e^%.4f, of a guessed amount e^%.4f", whole, guessed)
+		}
+	})
 }
