@@ -238,7 +238,8 @@ const coverageHead = `# How often the intervals of the growth model hold
 Made by ` + "`go test ./build/dynamics -run TestCoverageTable -tags long -update`" + ` from %d made-up diaries a row. The generator,
 [lives](lives/lives.go), shares no code with the model, and its plants live in ways that the model does not know of: counts every 5 to 9 days with a
 log-normal error of 8 %%, growth of 2 to 8 %% a day with some chance in it, cuts of a third to two thirds when a count reaches the goal, and in each kind
-what its name says. The same command without ` + "`-update`" + ` fails when the table is not met, or a cell holds less than it must. The seed was not used to choose the model.
+what its name says. The same command without ` + "`-update`" + ` fails when the table is not met, or a cell holds less than it must. The seed was
+not used to choose the settings of the model; other diaries of these kinds were, so for plants that live in none of these ways it may hold less often.
 
 Shares are in percent. *Rate*: how often the 95 %% interval held the true growth of the last four weeks, and its mean width per day. *Trim*: how
 often the true size reached the goal on a day of the 80 %% window of whole days, with the number of windows in brackets, and their days on average. *Not
@@ -271,9 +272,10 @@ func TestCoverage(t *testing.T) {
 }
 
 // A window that begins on the day of the last count, because the goal may be reached already, holds no more often for that: with the far
-// end of other windows it did in 94 %.
+// end of other windows it did in 94 %. Those are over in 90 %.
 func TestWindowsThatHaveBegunHoldAsOthersDo(t *testing.T) {
 	held, n := 0.0, 0.0
+	over, later := 0.0, 0.0
 	for _, k := range []lives.Kind{lives.Plain, lives.Season, lives.TwoPeople} {
 		rng := rand.New(rand.NewPCG(8, uint64(k)))
 		for range 400 {
@@ -282,14 +284,24 @@ func TestWindowsThatHaveBegunHoldAsOthersDo(t *testing.T) {
 			if err != nil {
 				continue
 			}
-			if w, err := d.FirstPassage(l.Goal, 0.8); err == nil && !w.Open && w.Low == d.Last {
+			w, err := d.FirstPassage(l.Goal, 0.8)
+			switch {
+			case err != nil || w.Open:
+			case w.Low == d.Last:
 				n++
 				held += one(Past{Window: w, Reached: l.Reach}.Hit())
+			default:
+				_, high := w.Days()
+				later++
+				over += one(math.Round(l.Reach) <= high)
 			}
 		}
 	}
 	if t.Logf("%.3f of %.0f", held/n, n); n < 150 || held/n < 0.75 || held/n > 0.91 {
 		t.Errorf("windows that have begun hold in %.3f of %.0f", held/n, n)
+	}
+	if t.Logf("%.3f of %.0f", over/later, later); later < 500 || over/later < 0.87 || over/later > 0.94 {
+		t.Errorf("other windows are over in %.3f of %.0f", over/later, later)
 	}
 }
 
