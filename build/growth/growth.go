@@ -26,8 +26,9 @@ const backtestMost = 40
 // Window is when the next trim falls due: between two days, never on one.
 type Window struct {
 	Low, Best, High quantity.Date
-	Open            bool // High is as far as can be foretold, and the goal may be reached later; Low holds at 90 %
-	Overdue         bool // it lies before today, and nothing was counted since
+	Open            bool    // High is as far as can be foretold, and the goal may be reached later; Low holds at 90 %
+	Overdue         bool    // it lies before today, and nothing was counted since
+	Sure            float64 // share of cases in which the goal is reached by High, where that is not Open
 }
 
 // Known reports whether there is a window.
@@ -166,7 +167,10 @@ func (g *Growth) next(on quantity.Date) {
 // that was large enough when it was last written of: it is due now.
 func windowOn(w dynamics.Window, last float64, on quantity.Date) Window {
 	low, high := w.Days()
-	out := Window{Low: quantity.FromDays(int(low)), Best: quantity.FromDays(int(math.Round(w.Best))), High: quantity.FromDays(int(high)), Open: w.Open}
+	out := Window{Low: quantity.FromDays(int(low)), Best: quantity.FromDays(int(math.Round(w.Best))), High: quantity.FromDays(int(high)), Open: w.Open, Sure: (1 + w.Level) / 2}
+	if w.Low <= last { // it may be reached already, and its level is that of its far end
+		out.Sure = w.Level
+	}
 	if out.Overdue = !w.Open && high > last && out.High.Before(on); out.Overdue {
 		return out
 	}

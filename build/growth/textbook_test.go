@@ -358,14 +358,17 @@ func mix(x *mat.VecDense, p *mat.Dense, y, h float64) float64 {
 }
 
 // cut adds an amount to the size itself, by summing over what is held: place = mean + sd·z, and the amount 5 % more or less than
-// was written. Where next to nothing would be left the cut was not that one.
+// was written, unless whole plants were taken. Where next to nothing would be left the cut was not that one.
 func cut(x *mat.VecDense, p *mat.Dense, amount float64, on sizes) {
 	const steps, reach = 501, 5.0
-	sd := math.Sqrt(p.At(0, 0))
+	sd, off := math.Sqrt(p.At(0, 0)), 0.05
+	if on.whole {
+		off = 0
+	}
 	var w, wy, wyy, wz, wzz, wyz float64
 	for i := range steps {
 		z := reach * (2*float64(i)/(steps-1) - 1)
-		for _, e := range [...]float64{0.95, 1.05} {
+		for _, e := range [...]float64{1 - off, 1 + off} {
 			left := on.size(x.AtVec(0)+sd*z) + e*amount
 			if left <= 0.02*on.size(x.AtVec(0)) {
 				continue

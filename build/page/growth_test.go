@@ -129,8 +129,8 @@ func TestPlantPageTellsGrowthInWords(t *testing.T) {
 	text := wordsOf(file(t, b, "/plants/rotala-rotundifolia/"))
 	wants(t, "the plant's page", text,
 		"How it grows in the bath", "It doubles in about 10 days; likely", "from 7 counts", "That fits one trim.",
-		"It should reach trimming size (800 cm) today (80%).", "Doubles in 10 days", "trimmed: 20 cuttings, 400 cm", "pieces",
-		"Next trim in the bath today (80%).", "growth.csv", "growth.json", "How this is worked out, in the bath", "The regression, as a check.", "Relative growth rate: Hunt 1982",
+		"It should reach trimming size (800 cm) by today (80%).", "Doubles in 10 days", "trimmed: 20 cuttings, 400 cm", "pieces",
+		"Next trim in the bath by today (80%).", "growth.csv", "growth.json", "How this is worked out, in the bath", "The regression, as a check.", "Relative growth rate: Hunt 1982",
 		"7 counts in 2 growth periods, 1 March 2026 to 31 March 2026", "This is information, not legal advice", "since March 2026", "Drawn from habit and leaf shape")
 	text = wordsOf(file(t, b, "/plants/vallisneria-spiralis/"))
 	wants(t, "a plant with few counts", text, "Too few counts for a growth rate: 2 days so far. It needs counts on four days over at least 14 days")

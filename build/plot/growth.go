@@ -94,28 +94,41 @@ func breakKey(k growth.Break) string {
 	return [...]string{"none", "measure", "change", "back"}[min(k, growth.CameBack)]
 }
 
-// growthFigures are the lines beside the chart.
-func (b Kit) growthFigures(v words.Locale, g *growth.Growth) []template.HTML {
+// paceFigures are the lines beside the chart on how fast it grows, or grew.
+func paceFigures(v words.Locale, g *growth.Growth) []template.HTML {
 	var out []template.HTML
 	add := func(key string, pairs ...any) { out = append(out, v.HTML("growth-text."+key, pairs...)) }
+	doubles, grows := "f-doubles", "f-grows"
+	if !g.Standing() {
+		doubles, grows = "f-doubled", "f-grew"
+	}
+	if g.Fit == nil {
+		add("f-too-few")
+		return out
+	}
 	if small, ok := smallDoubling(g); ok {
 		h := g.Fit.Logistic.Capacity
 		add("f-small", "days", words.Days(v, small.Days), "low", words.Days(v, small.Low), "high", words.Days(v, small.High))
 		add("f-holds", "size", sizeText(v, g.Measure, h.Value), "low", sizeFigure(v, g.Measure, h.Low), "high", sizeFigure(v, g.Measure, h.High))
-	} else if g.Fit != nil {
-		d := g.Fit.StateSpace
-		if t := d.Doubling; t.Growing && !t.Open {
-			low, high := daysBetween(v, t)
-			add("f-doubles", "days", words.Days(v, t.Days), "low", low, "high", high)
-		}
-		if t, ok := averageDoubling(v, g); ok {
-			low, high := daysBetween(v, t)
-			add("f-average", "days", words.Days(v, t.Days), "low", low, "high", high)
-		}
-		add("f-grows", "rate", words.RatePercent(v, d.Rate.Value), "low", words.RatePercent(v, d.Rate.Low), "high", words.RatePercent(v, d.Rate.High))
-	} else {
-		add("f-too-few")
+		return out
 	}
+	d := g.Fit.StateSpace
+	if t := d.Doubling; t.Growing && !t.Open {
+		low, high := daysBetween(v, t)
+		add(doubles, "days", words.Days(v, t.Days), "low", low, "high", high)
+	}
+	if t, ok := averageDoubling(v, g); ok {
+		low, high := daysBetween(v, t)
+		add("f-average", "days", words.Days(v, t.Days), "low", low, "high", high)
+	}
+	add(grows, "rate", words.RatePercent(v, d.Rate.Value), "low", words.RatePercent(v, d.Rate.Low), "high", words.RatePercent(v, d.Rate.High))
+	return out
+}
+
+// growthFigures are the lines beside the chart.
+func (b Kit) growthFigures(v words.Locale, g *growth.Growth) []template.HTML {
+	out := paceFigures(v, g)
+	add := func(key string, pairs ...any) { out = append(out, v.HTML("growth-text."+key, pairs...)) }
 	if w := g.Next; w.Known() {
 		key := "f-next"
 		if w.Overdue {

@@ -72,10 +72,14 @@ func doublingText(v words.Locale, g *growth.Growth) string {
 	}
 	low, high := daysBetween(v, t)
 	pairs = []any{"days", words.Days(v, t.Days), "n", d.Counts, "low", low, "high", high}
-	said := []string{v.Text("growth-text.doubles", pairs...)}
+	whole, late := "growth-text.doubles", "growth-text.doubles-now"
+	if !g.Standing() {
+		whole, late = "growth-text.doubled", "growth-text.doubled-late"
+	}
+	said := []string{v.Text(whole, pairs...)}
 	if average, ok := averageDoubling(v, g); ok {
 		low, high := daysBetween(v, average)
-		said = []string{v.Text("growth-text.doubles-now", pairs...), v.Text("growth-text.average", "days", words.Days(v, average.Days), "low", low, "high", high)}
+		said = []string{v.Text(late, pairs...), v.Text("growth-text.average", "days", words.Days(v, average.Days), "low", low, "high", high)}
 	}
 	if g.Sums().Ceiling > 0 {
 		said = append(said, v.Text("growth-text.room"))
@@ -109,8 +113,10 @@ func smallDoubling(g *growth.Growth) (d dynamics.Doubling, ok bool) {
 	return d, d.Growing && !d.Open
 }
 
-// WindowText says when the next trim falls due: from a day to a day, or from now on.
+// WindowText says when the next trim falls due: from a day to a day; from now on; or, when the window has begun, by when and
+// how surely.
 func WindowText(v words.Locale, w growth.Window, on quantity.Date) string {
+	sure := v.N(100*w.Sure, 0)
 	switch {
 	case w.Overdue:
 		return v.Text("growth-text.window-overdue", "since", v.DayMonth(w.Best))
@@ -119,9 +125,9 @@ func WindowText(v words.Locale, w growth.Window, on quantity.Date) string {
 	case w.Open:
 		return v.Text("growth-text.window-open", "from", v.Date(w.Low))
 	case w.High == on:
-		return v.Text("growth-text.window-today")
+		return v.Text("growth-text.window-today", "sure", sure)
 	case w.Low == on:
-		return v.Text("growth-text.window-now", "to", v.DayMonth(w.High))
+		return v.Text("growth-text.window-now", "to", v.DayMonth(w.High), "sure", sure)
 	}
 	return v.Text("growth-text.window", "from", v.DayMonth(w.Low), "to", v.DayMonth(w.High))
 }
@@ -129,7 +135,7 @@ func WindowText(v words.Locale, w growth.Window, on quantity.Date) string {
 // WindowDays is a window in the fewest words, for beside its bar.
 func WindowDays(v words.Locale, w growth.Window, on quantity.Date) string {
 	switch {
-	case w.Overdue, w.Open, w.High == on:
+	case w.Overdue, w.Open, w.Low == on:
 		return words.Capital(WindowText(v, w, on))
 	}
 	return v.Dates(w.Low, w.High)

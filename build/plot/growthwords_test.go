@@ -1,6 +1,7 @@
 package plot
 
 import (
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -25,6 +26,8 @@ func TestNextTrimInWords(t *testing.T) {
 	open := growth.Window{Low: day(6, 20), Best: day(7, 1), High: day(8, 9), Open: true}
 	now := open
 	now.Low = on
+	begun, due := window(on, day(6, 12), day(6, 15)), window(on, on, on)
+	begun.Sure, due.Sure = 0.9, 0.8
 	over := window(day(4, 2), day(4, 8), day(4, 15))
 	over.Overdue = true
 	for _, c := range []struct {
@@ -34,7 +37,8 @@ func TestNextTrimInWords(t *testing.T) {
 	}{
 		{"a window", &growth.Growth{Next: window(day(6, 14), day(6, 18), day(6, 25))},
 			"It should reach trimming size (40 stems) between 14 June and 25 June (80%).", "Die Schnittgröße (40 Triebe) sollte zwischen 14. Juni und 25. Juni (80 %) erreicht sein."},
-		{"a window that has begun", &growth.Growth{Next: window(on, day(6, 12), day(6, 15))}, "It should reach trimming size (40 stems) between today and 15 June (80%).", ""},
+		{"of a window that has begun, its end is told", &growth.Growth{Next: begun}, "It should reach trimming size (40 stems) by 15 June (90%).", "Die Schnittgröße (40 Triebe) sollte bis 15. Juni (90 %) erreicht sein."},
+		{"nobody knows that the day is today", &growth.Growth{Next: due}, "It should reach trimming size (40 stems) by today (80%).", "Die Schnittgröße (40 Triebe) sollte bis heute (80 %) erreicht sein."},
 		{"an open window has its own level", &growth.Growth{Next: open}, "It should reach trimming size (40 stems) on 20 June 2026 or later (90%).", ""},
 		{"an open window that has begun has none", &growth.Growth{Next: now}, "It should reach trimming size (40 stems) any day from now on; until when these counts cannot say.", ""},
 		{"a window that is over was due", &growth.Growth{Next: over}, "It was due for trimming (40 stems) between 2 April and 15 April, if nothing held it up. It was last counted on 28 March.",
@@ -60,6 +64,39 @@ func TestNextTrimInWords(t *testing.T) {
 			if got := strings.NewReplacer("\u00a0", " ", "\u202f", " ").Replace(nextText(words.Locale{Words: w}, c.g, on)); want != "" && got != want {
 				t.Errorf("%s, %s:\n%s\nwant\n%s", c.what, lang, got, want)
 			}
+		}
+	}
+}
+
+// What a stand did that is gone is told as past, and a best yield as one among trims of a size.
+func TestWhatIsGoneIsToldAsPast(t *testing.T) {
+	w, err := words.Load(themes.Bench(), "en")
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := words.Locale{Words: w}
+	s := dynamics.Series{}
+	for i := range 12 {
+		s.Counts = append(s.Counts, dynamics.Count{Day: float64(7 * i), Size: 20 * math.Exp(0.2*float64(i))})
+	}
+	fit, err := dynamics.FitGrowth(s, 0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, standing := range []bool{true, false} {
+		g := &growth.Growth{Series: &growth.Series{Measure: growth.Stems, Points: []growth.Point{{Date: day(3, 28), Size: 20}}, Left: !standing}, Fit: fit}
+		said := doublingText(v, g)
+		for _, f := range paceFigures(v, g) {
+			said += " " + string(f)
+		}
+		if now := strings.Contains(said, "oubles in") || strings.Contains(said, "Grows"); now != standing {
+			t.Errorf("standing %v: %s", standing, said)
+		}
+	}
+	g := &growth.Growth{Series: &growth.Series{Measure: growth.Stems}, HarvestPlan: dynamics.HarvestPlan{Every: 24, Leave: 20, TrimAt: 40, OfBest: 0.7}}
+	for _, known := range []bool{true, false} {
+		if g.CapacityKnown = known; !strings.Contains(keepText(v, g), "mong trims as large as usual") {
+			t.Errorf("a yield of 70 %% of the best is called the best: %s", keepText(v, g))
 		}
 	}
 }

@@ -61,12 +61,17 @@ const fewestDoubted = 3
 // doubted reports whether too few have a result, and yet enough to say what the silent ones may change.
 func doubted(f ledger.OutcomeCounts) bool { return f.Quiet && f.Settled.Results() >= fewestDoubted }
 
-// quietSentence gives the bounds and a guess when too few have a result; "" else.
+// quietSentence gives the bounds when too few have a result, and a guess where a loss was reported: without one it would be 100 %
+// whatever was assumed; "" else.
 func quietSentence(v words.Locale, f ledger.OutcomeCounts) string {
 	if !doubted(f) {
 		return ""
 	}
-	return v.Text("elsewhere.quiet", "n", f.Settled.Results(), "sent", f.Settled.Sent, "least", words.Percent(v, f.Least), "most", words.Percent(v, f.Most), "guess", words.Percent(v, f.Guess))
+	guess := ""
+	if f.Settled.Lost > 0 {
+		guess = v.Text("elsewhere.quiet-guess", "guess", words.Percent(v, f.Guess))
+	}
+	return v.Text("elsewhere.quiet", "n", f.Settled.Results(), "sent", f.Settled.Sent, "least", words.Percent(v, f.Least), "most", words.Percent(v, f.Most), "guess", guess)
 }
 
 // soonerSentence says by when half had established, or how many had by the last day on which one did.
