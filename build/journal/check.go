@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -95,7 +96,7 @@ func (l *linker) entry(t *Tank, e *Entry) {
 // plant checks a plant's own file.
 func (l *linker) plant(p *Plant) {
 	if _, known := l.names.Species(p.ID); !known && p.Taxon == "" && !l.asked[p.ID] {
-		l.complain(ruleMissingKey, p.Source, "", fmt.Sprintf("%q is not in the almanac, so its file needs a taxon (scientific name)", p.ID), l.nearPlant(p.ID))
+		l.complain(ruleMissingKey, p.Source, "", fmt.Sprintf("%q is not in the almanac, so its file needs a taxon (scientific name)", p.ID), cmp.Or(l.nearPlant(p.ID), "add its scientific name, as in taxon: Anubias barteri"))
 	}
 	l.pictures(p.Source, p.Photos)
 }
@@ -125,14 +126,14 @@ func (l *linker) unknownPlant(s Source, line, column int, id string) {
 	if l.asked[id] {
 		return
 	}
-	if l.told[s.Path] >= maxComplaints { // it would not be listed, and looking for what is near takes time
-		l.place(ruleUnknownPlant, s, line, column, "", "")
-		return
+	hint := "use the scientific name, as in heteranthera-zosterifolia; for a plant of your own, add a file in plants/"
+	if l.hinted(s) {
+		hint = cmp.Or(l.nearPlant(id), hint)
 	}
-	l.place(ruleUnknownPlant, s, line, column, fmt.Sprintf("unknown plant %q: not in the almanac or in plants/", spelling.Clip(id)), l.nearPlant(id))
+	l.place(ruleUnknownPlant, s, line, column, fmt.Sprintf("unknown plant %q: not in the almanac or in plants/", spelling.Clip(id)), hint)
 }
 
-// nearPlant is the hint for an unknown plant.
+// nearPlant is the hint for an unknown plant; "" where nothing is near.
 func (l *linker) nearPlant(id string) string {
 	if l.plantIDs == nil { // a cultivar that comes later is no misspelling
 		l.plantIDs = slices.Sorted(maps.Keys(l.journal.plants))
@@ -142,7 +143,7 @@ func (l *linker) nearPlant(id string) string {
 		near = l.journal.Meant(l.names, id).ID
 	}
 	if near == "" || near == id {
-		return "use the scientific name, as in heteranthera-zosterifolia; for a plant of your own, add a file in plants/"
+		return ""
 	}
 	return "did you mean " + near + "?"
 }
@@ -157,7 +158,11 @@ func (l *linker) pictures(s Source, photos []Photo) {
 			continue
 		}
 		hint := "put it into photos/"
-		if near := spelling.Nearest(strings.TrimPrefix(p.File, "photos/"), l.photos); near != "" {
+		near := ""
+		if l.hinted(s) {
+			near = spelling.Nearest(strings.TrimPrefix(p.File, "photos/"), l.photos)
+		}
+		if near != "" {
 			hint = "did you mean " + near + "?"
 		}
 		l.complain(ruleNoPhoto, s, fmt.Sprintf("photos[%d].file", i), fmt.Sprintf("photos/%s not found", spelling.Clip(p.File)), hint)

@@ -149,7 +149,7 @@ func TestFaultsBetweenFilesAreCutShort(t *testing.T) {
 // the rest are counted.
 func TestAPileKeepsTheFirst(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		counts := [2]int{rapid.IntRange(0, 3*mostListed).Draw(t, "errors"), rapid.IntRange(0, 3*mostListed).Draw(t, "notes")}
+		counts := [2]int{rapid.IntRange(0, 3*MostListed).Draw(t, "errors"), rapid.IntRange(0, 3*MostListed).Draw(t, "notes")}
 		var all Complaints
 		for kind, n := range counts {
 			for i := range n {
@@ -169,7 +169,7 @@ func TestAPileKeepsTheFirst(t *testing.T) {
 		for _, c := range p.List() {
 			if c.Rule == "limit" {
 				limits++
-				if (c.Severity == Error) != (counts[0] > mostListed) {
+				if (c.Severity == Error) != (counts[0] > MostListed) {
 					t.Fatalf("%v of %d errors", c, counts[0])
 				}
 				continue
@@ -180,10 +180,10 @@ func TestAPileKeepsTheFirst(t *testing.T) {
 			}
 		}
 		want := 0
-		if max(counts[0], counts[1]) > mostListed {
+		if max(counts[0], counts[1]) > MostListed {
 			want = 1
 		}
-		if listed != [2]int{min(counts[0], mostListed), min(counts[1], mostListed)} || limits != want {
+		if listed != [2]int{min(counts[0], MostListed), min(counts[1], MostListed)} || limits != want {
 			t.Fatalf("of %v, %v are listed, and %d times it is said that there are more", counts, listed, limits)
 		}
 	})

@@ -24,8 +24,9 @@ type linker struct {
 	asked map[string]bool // names that may mean several plants: asked about, so not unknown too
 
 	journal          *Journal
-	lotIDs, plantIDs []string // sorted, for hints
-	vain             int      // names that mean no plant
+	lotIDs, plantIDs []string           // sorted, for hints
+	meanings         map[string]Meaning // of names as they are written
+	hints            int                // looked for so far
 
 	dates   []dated         // entries in the order of their dates
 	spelt   map[string]*Lot // by the name in small letters
@@ -41,7 +42,22 @@ type dated struct {
 }
 
 func newLinker(a *almanac.Almanac, opts Options, photos []string, out *Pile) *linker {
-	return &linker{out: out, told: map[string]int{}, names: a, said: map[string]bool{}, asked: map[string]bool{}, opts: opts, photos: photos, spelt: map[string]*Lot{}, plantOK: map[string]bool{}, taxa: map[string]string{}, noticed: map[[2]string][]almanac.Notice{}}
+	return &linker{out: out, told: map[string]int{}, meanings: map[string]Meaning{}, names: a, said: map[string]bool{}, asked: map[string]bool{}, opts: opts, photos: photos, spelt: map[string]*Lot{}, plantOK: map[string]bool{}, taxa: map[string]string{}, noticed: map[[2]string][]almanac.Notice{}}
+}
+
+// What is looked for at most: each search takes a millisecond, and no grower has so many plants or slips.
+const (
+	mostMeanings = 2000
+	mostHints    = 500
+)
+
+// hinted reports whether a hint for a complaint of a file is worth a search: it is listed, and there were few so far.
+func (l *linker) hinted(s Source) bool {
+	if l.told[s.Path] >= maxComplaints || l.hints >= mostHints {
+		return false
+	}
+	l.hints++
+	return true
 }
 
 func (l *linker) complain(r rule, s Source, path, message, hint string) {

@@ -165,17 +165,18 @@ func (j *Journal) resolver(a *almanac.Almanac, others []string) *names.Resolver 
 
 // idOf is the id of a plant as somebody wrote it, here and in other regions. What is not resolved stays as it is.
 func (l *linker) idOf(s Source, line, column int, typed string, regions ...string) string {
-	if l.vain > mostListed { // a grower has no such number of plants, and each takes a search
-		return typed
+	key := typed + "\n" + strings.Join(regions, "\n")
+	m, ok := l.meanings[key]
+	if !ok && len(l.meanings) < mostMeanings {
+		m = l.journal.Meant(l.names, typed, regions...)
+		l.meanings[key] = m
 	}
-	m := l.journal.Meant(l.names, typed, regions...)
 	switch {
 	case len(m.Asks) > 0:
 		l.place(ruleWhichPlant, s, line, column, fmt.Sprintf("which plant is %q? (%s)", spelling.Clip(typed), m.How),
 			"write "+strings.Join(m.Apart(""), "; or ")+"; for a plant of your own, add a file in plants/")
 		l.asked[typed] = true
 	case m.ID == "":
-		l.vain++
 	default:
 		if m.Cultivar {
 			l.cultivar(m)

@@ -101,7 +101,11 @@ func (l *linker) unknownLot(s Source, path, id string) {
 	if l.lotIDs == nil { // all are known by now
 		l.lotIDs = slices.Sorted(maps.Keys(l.journal.lots))
 	}
-	l.complain(ruleUnknownLot, s, path, fmt.Sprintf("no lot %q in any entry", id), spelling.Hint(id, l.lotIDs))
+	hint := ""
+	if l.hinted(s) {
+		hint = spelling.Hint(id, l.lotIDs)
+	}
+	l.complain(ruleUnknownLot, s, path, fmt.Sprintf("no lot %q in any entry", id), hint)
 }
 
 // warnedFor is how many days a parcel that went where its plant is listed is warned of. After that the proof could only

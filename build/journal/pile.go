@@ -6,9 +6,9 @@ import (
 	"sync"
 )
 
-// mostListed is how many errors, and how many other complaints, are listed of a journal: a journal that was made to have
+// MostListed is how many errors, and how many other complaints, are listed of a journal: a journal that was made to have
 // millions would take all memory, and whoever has so many begins with the first.
-const mostListed = 10_000
+const MostListed = 10_000
 
 // Pile collects complaints, those of several goroutines too, and keeps the first errors and the first other complaints in
 // their order, whatever the order in which they come. The zero Pile is empty.
@@ -26,7 +26,7 @@ func (p *Pile) Add(cs ...Complaint) (full bool) {
 	defer p.mu.Unlock()
 	for _, c := range cs {
 		k := &p.kinds[min(int(c.Severity), 1)]
-		if k.list = append(k.list, c); len(k.list) == 2*mostListed {
+		if k.list = append(k.list, c); len(k.list) == 2*MostListed {
 			p.trim()
 		}
 	}
@@ -45,9 +45,9 @@ func (p *Pile) trim() {
 	for i := range p.kinds {
 		k := &p.kinds[i]
 		k.list.Sort()
-		if n := len(k.list) - mostListed; n > 0 {
-			clear(k.list[mostListed:])
-			k.list, k.more = k.list[:mostListed], k.more+n
+		if n := len(k.list) - MostListed; n > 0 {
+			clear(k.list[MostListed:])
+			k.list, k.more = k.list[:MostListed], k.more+n
 		}
 	}
 }

@@ -81,7 +81,7 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Site, journal.Compl
 	if err != nil {
 		return nil, complaints, err
 	}
-	if j == nil {
+	if j == nil || complaints.Errors() > journal.MostListed { // what else is wrong would not be listed
 		return nil, complaints, nil
 	}
 	look, err := m.themeOf(fsys, j, o)
