@@ -8,6 +8,7 @@ import (
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
+	"slipleaf/build/spelling"
 	"slipleaf/build/words"
 )
 
@@ -35,6 +36,7 @@ func Due(b *page.Site, who func(j *journal.Journal, record string) string) []Par
 	d.part("old", d.old())
 	d.part("reserved", d.reserved(false))
 	d.part("ask", d.ask())
+	d.part("owed", d.owed())
 	return d.out
 }
 
@@ -138,6 +140,16 @@ func (d *due) ended() (out []Line) {
 		}
 		out = append(out, Line{Record: p.Path, Settle: []Settle{{Act: "sent", Do: d.v.Text("desk.sent")}, {Act: "cancel", Do: d.v.Text("desk.cancel")}}, Text: d.v.Text("desk.reserved-ended", "n", p.Count, "plant", d.plant(lot.Plant), "lot", p.Lot, "who", d.who(j, p.Path), "day", d.v.DayMonth(last)),
 			Message: d.message("ended", p.Path, "n", p.Count, "plant", d.short(lot.Plant), "day", d.v.Date(last))})
+	}
+	return out
+}
+
+// owed lists who owes postage.
+func (d *due) owed() (out []Line) {
+	for _, p := range d.b.All.Journal.Parcels {
+		if owes := p.Owes(); owes != "" && p.First() && p.Cancelled.IsZero() {
+			out = append(out, Line{Record: p.Path, Settle: []Settle{{Act: "settled", Do: d.v.Text("desk.settled")}}, Text: d.who(d.b.All.Journal, p.Path) + ": " + spelling.Clean(owes)})
+		}
 	}
 	return out
 }

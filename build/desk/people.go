@@ -54,6 +54,7 @@ type personRow struct {
 	Open, Sent, Waits        bool
 	Several                  []choice // the lots of a parcel of several, for a report of one
 	Sheet                    string
+	Owes, InReturn           string
 }
 
 // settled is for how many days a parcel that was sent is listed first: our choice.
@@ -123,7 +124,7 @@ func outcomes(v words.Locale) (out []choice) {
 }
 
 func personOf(b *page.Site, v words.Locale, p *journal.Parcel) personRow {
-	row := personRow{Record: p.Path, For: keptName(p), Waits: p.Waits(b.On), Sent: !p.Sent.IsZero(), Open: p.Sent.IsZero() && p.Cancelled.IsZero()}
+	row := personRow{Record: p.Path, For: keptName(p), Waits: p.Waits(b.On), Sent: !p.Sent.IsZero(), Open: p.Sent.IsZero() && p.Cancelled.IsZero(), Owes: p.Owes(), InReturn: p.InReturn}
 	var what []string
 	if p.Plant != "" {
 		what = append(what, words.PlantName(b.Species(p.Plant)))
@@ -287,6 +288,10 @@ func (m *peoplePage) keepTrack(ctx context.Context, d *Desk, do string, f url.Va
 		args = []string{"reserve", "--json", "--", record, f.Get("lot") + ":" + f.Get("count")}
 	case "cancel":
 		args = []string{"cancel", "--", record}
+	case "owes":
+		args = []string{"postage", "--", record, f.Get("postage")}
+	case "settled":
+		args = []string{"postage", "--settled", "--", record}
 	case "report":
 		args = reportArgs(record, f)
 	case "forget":

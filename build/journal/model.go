@@ -534,6 +534,24 @@ func (p Private) Reveal(key string) (string, bool) {
 	return v.open(), ok
 }
 
+// Keys names the private values, sorted.
+func (p Private) Keys() []string { return slices.Sorted(maps.Keys(p.values)) }
+
+// The private keys of a record in which postage is noted: what is owed, and the day on which it was settled.
+const (
+	Postage        = "postage"
+	PostageSettled = "postage-settled"
+)
+
+// Owes is what the recipient owes for postage, for the grower's eyes; "" for nothing.
+func (p *Parcel) Owes() string {
+	if _, settled := p.Private.Reveal(PostageSettled); settled {
+		return ""
+	}
+	owed, _ := p.Private.Reveal(Postage)
+	return owed
+}
+
 // Empty reports whether there is nothing private.
 func (p Private) Empty() bool { return len(p.values) == 0 }
 

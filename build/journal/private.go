@@ -80,7 +80,7 @@ func Excerpt(file string, data []byte, n int) string {
 }
 
 // privateKeys are words that stand in the private part without being private.
-var privateKeys = []string{"private", "name", "address", "note", "phone", "email"}
+var privateKeys = []string{"private", "name", "address", "note", "phone", "email", Postage, PostageSettled}
 
 // unsaid takes from complaints about a file what they repeat of its private part: those that point into it, and those of
 // the parser, which may point anywhere.

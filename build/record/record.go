@@ -5,7 +5,9 @@ package record
 import (
 	"fmt"
 	"io"
+	"maps"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -110,6 +112,21 @@ func About(about block.Block) []Key {
 	}
 	return out
 }
+
+// Private writes the private part of a record.
+func Private(values map[string]string) Key {
+	var pairs []string
+	for _, k := range slices.Sorted(maps.Keys(values)) {
+		name := k
+		if !plainKey.MatchString(k) {
+			name = quoted(k)
+		}
+		pairs = append(pairs, name, quoted(values[k]))
+	}
+	return Key{"private", "private: " + flow(pairs...) + "\n"}
+}
+
+var plainKey = regexp.MustCompile(`^[a-z][a-z0-9-]*$`)
 
 // flow writes "{a: 1, b: 2}" of pairs of key and value without those that are empty; "" for none.
 func flow(pairs ...string) string {

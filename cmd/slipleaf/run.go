@@ -34,6 +34,7 @@ type commands struct {
 	Wait    waitCmd    `cmd:"" help:"Put somebody on the waiting list of a plant that has no lot for them yet."`
 	Send    sendCmd    `cmd:"" help:"Record plants going out; get the care-sheet link and the label."`
 	Report  reportCmd  `cmd:"" help:"Record what a recipient reports."`
+	Postage postageCmd `cmd:"" help:"Note privately what somebody owes for postage, or that it is settled."`
 	Cancel  cancelCmd  `cmd:"" help:"Free what somebody reserved or asked for and no longer wants."`
 	Forget  forgetCmd  `cmd:"" help:"Erase somebody's name, address and notes from their records."`
 	Undo    undoCmd    `cmd:"" help:"Take back the last change that a command or a form made; it is shown first."`

@@ -1,0 +1,116 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"slipleaf/build/change"
+	"slipleaf/build/journal"
+	"slipleaf/build/record"
+)
+
+type postageCmd struct {
+	Who     string `arg:"" help:"Who owes it: a name or part of one, or a record, code, link or lot of theirs."`
+	Amount  string `arg:"" optional:"" help:"What they owe, as in '4.50 EUR'."`
+	Settled bool   `help:"They have paid what they owed."`
+	In      string `placeholder:"DIR" help:"The journal (default: content, or the current folder)."`
+	On      string `placeholder:"DATE" help:"Treat this date as today."`
+}
+
+// Help gives examples.
+func (postageCmd) Help() string {
+	return `It stands in the private part of the record: today and the desk show it, and nothing of it is published.
+
+  Ada owes the postage:  slipleaf postage Ada "4.50 EUR"
+  Ada has paid:          slipleaf postage Ada --settled`
+}
+
+// longestAmount is how many letters an amount may have: it is no place for a letter.
+const longestAmount = 40
+
+// Run notes what somebody owes for postage, or that it is settled.
+func (c postageCmd) Run(ctx context.Context, w world) error {
+	c.Amount = strings.TrimSpace(c.Amount)
+	switch {
+	case c.Settled == (c.Amount != ""):
+		return wrongUse(`say what is owed, as in: slipleaf postage %q "4.50 EUR"; or --settled`, c.Who)
+	case len(c.Amount) > longestAmount:
+		return wrongUse("an amount has at most %d letters", longestAmount)
+	}
+	return atDesk(ctx, w, c.In, c.On, func(d *desk) error {
+		p, err := c.chosen(d)
+		if err != nil {
+			return err
+		}
+		key, value, said := journal.Postage, c.Amount, "postage owed: "+c.Amount
+		if c.Settled {
+			key, value, said = journal.PostageSettled, d.on.String(), "postage settled"
+		}
+		_, settled := p.Private.Reveal(journal.PostageSettled)
+		if had, _ := p.Private.Reveal(key); c.Settled && settled || !c.Settled && !settled && had == value {
+			fmt.Fprintf(w.Out, "%s: that is recorded already; nothing was changed\n", shownPath(d.dir, p.Path))
+			return nil
+		}
+		old, err := d.bytesOf(p)
+		if err != nil {
+			return err
+		}
+		private := map[string]string{key: value}
+		for _, k := range p.Private.Keys() {
+			if had, _ := p.Private.Reveal(k); private[k] == "" && (c.Settled || k != journal.PostageSettled) {
+				private[k] = had
+			}
+		}
+		data, ok := record.WithAll(old, record.Private(private))
+		f := change.File{Path: p.Path, Before: old, After: data}
+		if !ok {
+			return c.unsafe(d, p)
+		}
+		j, err := d.holds(ctx, f)
+		if err != nil {
+			return err
+		}
+		now := recordIn(j, p.Path)
+		same := now != nil && slices.Equal(now.Record(), p.Record()) && stateOf(now) == stateOf(p) && len(now.Private.Keys()) == len(private)
+		for k, v := range private {
+			got, _ := now.Private.Reveal(k)
+			same = same && got == v
+		}
+		if !same {
+			return c.unsafe(d, p)
+		}
+		if err := d.write(ctx, "postage", []change.File{f}); err != nil {
+			return err
+		}
+		fmt.Fprintf(w.Out, "%s: %s\n", shownPath(d.dir, p.Path), said)
+		return nil
+	})
+}
+
+func (c postageCmd) unsafe(d *desk, p *journal.Parcel) error {
+	return wrongUse("I can't edit %s safely; add %s to its private part by hand", shownPath(d.dir, p.Path), journal.Postage)
+}
+
+// chosen is the one record of WHO that owes postage, or is to.
+func (c postageCmd) chosen(d *desk) (*journal.Parcel, error) {
+	found := d.find(c.Who)
+	if len(found) == 0 {
+		return nil, nobody(c.Who)
+	}
+	of := those(found, func(p *journal.Parcel) bool {
+		_, owed := p.Private.Reveal(journal.Postage)
+		return owed || !c.Settled && p.Cancelled.IsZero()
+	})
+	if open := those(of, func(p *journal.Parcel) bool { return p.Owes() != "" }); c.Settled && len(open) > 0 {
+		of = open
+	}
+	switch {
+	case len(of) == 0:
+		return nil, wrongUse("nothing is owed by %q", c.Who)
+	case !sameRecord(of):
+		return nil, d.several(c.Who, of)
+	}
+	return of[0], nil
+}
