@@ -47,7 +47,7 @@ func entryMappings() []Mapping {
 		{Name: "parameters", Task: Diary, Help: Help{"Measured water, and light at the substrate.", "Gemessene Wasserwerte, und Licht am Bodengrund."}, Keys: parameterKeys()},
 		sized("count", Help{"How much of a plant is in the tank today.", "Wie viel von einer Pflanze heute im Becken ist."}, where,
 			key("by", of(Line), "Who counted, where more than one person does: what each counts too high or too low is taken out. Never published.", "Wer gezählt hat, wenn es mehrere sind: was jemand stets zu hoch oder zu niedrig zählt, wird herausgerechnet. Wird nie veröffentlicht.", "ada")),
-		sized("planting", Help{"Plants put in.", "Eingesetzte Pflanzen."}, key("from", of(Line), "Where they came from.", "Woher sie kamen.", "gift"), where),
+		sized("planting", Help{"Plants put in.", "Eingesetzte Pflanzen."}, key("from", of(Line), "Where they came from: gift, swap, bought, seed or a tank of yours. Other words stay in the diary.", "Woher sie kamen: gift (Geschenk), swap (Tausch), bought (gekauft), seed (Samen) oder eins deiner Becken. Andere Wörter bleiben im Tagebuch.", "gift"), where),
 		loss(),
 		{Name: "where", Task: Diary, Help: Help{"A plant's place in the tank.", "Der Platz einer Pflanze im Becken."}, Keys: []Key{
 			key("along", orNothing(amount(q.LengthKind)), "Along the front glass, from its left.", "Entlang der Frontscheibe, von links.", "20..55 cm"),

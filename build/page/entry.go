@@ -112,6 +112,20 @@ func (b *Site) counted(from string, v words.Locale, e *journal.Entry) []PlantRow
 	return out
 }
 
+// origin is where plants came from, as a page says it: by a word of the list, or from one of the journal's own tanks. Words
+// of the grower's own may name a person, and stay in the diary.
+func (b *Site) origin(v words.Locale, from string) string {
+	if key := "origin." + strings.ToLower(from); v.Has(key) {
+		return v.Text(key)
+	}
+	for _, t := range b.Journal.Tanks {
+		if strings.EqualFold(from, t.ID) || strings.EqualFold(from, t.Name) {
+			return words.InText(v, b.tankName(t.ID))
+		}
+	}
+	return ""
+}
+
 func (b *Site) done(from string, v words.Locale, e *journal.Entry) []PlantRow {
 	var out []PlantRow
 	add := func(plant, key string, pairs ...any) {
@@ -119,8 +133,8 @@ func (b *Site) done(from string, v words.Locale, e *journal.Entry) []PlantRow {
 	}
 	for _, p := range e.Plantings {
 		what := strings.Join(words.Amount(v, p.Amount), ", ")
-		if p.From != "" {
-			add(p.Plant, "done.planted-from", "what", what, "from", p.From)
+		if origin := b.origin(v, p.From); origin != "" {
+			add(p.Plant, "done.planted-from", "what", what, "from", origin)
 			continue
 		}
 		add(p.Plant, "done.planted", "what", what)

@@ -124,6 +124,23 @@ func TestEntryTellsWhatDiedOfALot(t *testing.T) {
 	wants(t, "the list for machines", file(t, b, "/offers.json"), `"left": 5`)
 }
 
+// Where plants came from is said by a word of the list or by one of the journal's tanks; a person whom the diary names is not.
+func TestAnEntryNamesNobodyAsWhereItsPlantsAreFrom(t *testing.T) {
+	files := small("").(fstest.MapFS)
+	files["tanks/bath/2026-04-01.md"] = &fstest.MapFile{Data: []byte("---\nplantings:\n  - {plant: anubias-barteri, leaves: 3, from: Quill Sample}\n  - {plant: bacopa-monnieri, stems: 3, from: Swap}\n  - {plant: sagittaria-subulata, plantlets: 2, from: the bath}\n---\n")}
+	b, err := bookOf(files, quantity.Date{Year: 2026, Month: 4, Day: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := wordsOf(file(t, b, "/tanks/bath/2026-04-01/"))
+	wants(t, "the entry", text, "planted: 3 leaves", "planted: 3 stems (swap)", "planted: 2 plantlets (the bath)")
+	for _, o := range b.Outputs() {
+		if made, err := o.Make(); err != nil || strings.Contains(string(made), "Quill") {
+			t.Errorf("%s names a person, %v", o.Addr, err)
+		}
+	}
+}
+
 func TestPlantPageTellsGrowthInWords(t *testing.T) {
 	b := smallBook(t, "")
 	text := wordsOf(file(t, b, "/plants/rotala-rotundifolia/"))
