@@ -23,7 +23,7 @@ var unmarked = map[string]string{
 	"grid": "a help to the eye; the axis has the figures", "good-band": "its edges are drawn", "gap": "the free ground behind the mark of an outcome", "hatch": "the pattern of a window, whose frame is drawn",
 	"d-water": "its surface is drawn", "d-soil-rich": "told in words", "d-soil-some": "told in words", "d-sand": "told in words", "d-grain": "ornament", "d-grit": "ornament",
 	"d-lead": "a halo of paper lies under it, and the name stands at its end", "d-wet": "the water's line in a jar, whose glass is drawn", "d-jar": "the plant in it is what is shown",
-	"d-thread": "told in words beside the drawing", "d-black": "told in words beside the drawing", "d-midrib": "ornament of a mark", "d-hill": "the lie of the substrate behind, whose edge at the glass is drawn",
+	"d-thread": "told in words beside the drawing", "d-black": "told in words beside the drawing", "d-midrib": "ornament of a mark", "d-inner": "the light middle of a dot, whose ring is drawn", "d-hill": "the lie of the substrate behind, whose edge at the glass is drawn",
 }
 
 // worded are classes that set how something looks rather than say what it is: layouts, kinds of text, colours handed down.
