@@ -3,7 +3,7 @@
 // mark passes at a point if its line or its fill differs enough from that, and fails if it does so at fewer than half of
 // the points at which it is seen. The last line names the classes that were looked at.
 (() => {
-  const bare = /^(grid|gap|good-band|d-soil-rich|d-soil-some|d-sand|d-grain|d-grit|d-water|d-hill|d-lead|d-wet|d-jar|d-thread|d-black|d-midrib|d-[abcd][0-3]|d-[xyirt])$/; // each told of in marks.go
+  const bare = /^(grid|gap|good-band|d-soil-rich|d-soil-some|d-sand|d-grain|d-grit|d-water|d-hill|d-lead|d-wet|d-jar|d-thread|d-black|d-midrib|d-inner|d-[abcd][0-3]|d-[xyirt])$/; // each told of in marks.go
   const faults = new Map(), seen = new Set(), looked = new Map();
   const pen = document.createElement("canvas").getContext("2d", { willReadFrequently: true });
   pen.canvas.width = pen.canvas.height = 1;
