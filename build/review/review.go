@@ -85,8 +85,8 @@ func (k Kit) Review(year int) ([]byte, error) {
 
 func reviewRow(v words.Locale, name theme.PlantName, p growth.ReviewPlant) ReviewRow {
 	given := strconv.Itoa(p.Given)
-	if p.Seeds > 0 {
-		given = words.PlantsAndSeeds(v, p.Given, p.Seeds)
+	if p.Seeds > 0 { // short, or the column takes the names' room and the year is no leaf any more
+		given += " + " + v.Text("form.seeds", "n", p.Seeds)
 	}
 	return ReviewRow{name, given, p.Cuts, p.Slips, p.Established, p.Lost, p.Parcels - p.Established - p.Lost}
 }
