@@ -23,7 +23,7 @@ func TestRightToLeftNamesAreIsolated(t *testing.T) {
 	}
 	text := file(t, b, page.PlantAddr("rotala-rotundifolia"))
 	wants(t, "the plant's page", text, "How it grows in "+shut(tank), shut(plant)+" in "+shut(tank)+": centimetres of stem</title>", "Centimetres of stem in "+shut(tank)+". It doubles",
-		`<h1 class="taxon">`+plant+`</h1>`, ">"+tank+"</a></th>")
+		`<h1 class="taxon">`+plant+`</h1>`, ">"+tank+`</a><bdi class="plainly">`+tank+"</bdi></th>")
 	wants(t, "the tank's page", file(t, b, "/tanks/bath/"), shut(tank)+" as counted up to 31 March 2026", "<h1>"+tank+"</h1>")
 	wants(t, "the ranking", file(t, b, "/space/"), ">"+tank+"</a>")
 	if css := string(b.Theme.Styles.Data); !strings.Contains(css, "unicode-bidi:isolate") {
