@@ -15,6 +15,7 @@ type Entry struct {
 	Losses      []Loss     `json:"losses"`
 	WaterChange Change     `json:"water-change"`
 	Lots        []Lot      `json:"lots"`
+	StillThere  []string   `json:"still-there"` // names of lots
 	Photos      []Photo    `json:"photos"`
 	Words       string     `json:"words"` // Markdown
 }
@@ -115,6 +116,7 @@ func (e Entry) Text() string {
 	list(&b, "losses", e.Losses, Loss.pairs)
 	section(&b, "water-change", flow([]pair{{"share", e.WaterChange.Share, false}, {"with", e.WaterChange.With, true}}))
 	list(&b, "lots", e.Lots, Lot.pairs)
+	section(&b, "still-there", names(e.StillThere))
 	list(&b, "photos", e.Photos, Photo.pairs)
 	b.WriteString("---\n")
 	if w := body(e.Words); w != "" {

@@ -3,6 +3,7 @@ package compose
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -105,6 +106,11 @@ func drawn(t *rapid.T) Entry {
 	if rapid.Bool().Draw(t, "water") {
 		e.WaterChange = Change{measured(1, 100, "%").Draw(t, "share"), typed.Draw(t, "with")}
 	}
+	for _, l := range e.Lots {
+		if rapid.Bool().Draw(t, "still there") {
+			e.StillThere = append(e.StillThere, l.Lot)
+		}
+	}
 	if alt := Line(typed.Draw(t, "alt")); alt != "" {
 		e.Photos = append(e.Photos, Photo{"trough-front.jpg", alt})
 	}
@@ -136,7 +142,7 @@ func TestComposedTextIsReadAsItWasMeant(t *testing.T) {
 			t.Fatalf("it reads back as another text: %s", cmp.Diff(text, again))
 		}
 		if e.Title != Line(form.Title) || len(e.Counts) != len(form.Counts) || len(e.Trims) != len(form.Trims) || len(e.Lots) != len(form.Lots) ||
-			len(e.Plantings) != len(form.Plantings) || len(e.Losses) != len(form.Losses) || len(e.Photos) != len(form.Photos) {
+			len(e.Plantings) != len(form.Plantings) || len(e.Losses) != len(form.Losses) || !slices.Equal(e.StillThere, form.StillThere) || len(e.Photos) != len(form.Photos) {
 			t.Fatalf("not all was read of\n%s", text)
 		}
 		for i, c := range form.Counts {

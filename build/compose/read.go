@@ -1,6 +1,7 @@
 package compose
 
 import (
+	"slices"
 	"strconv"
 
 	"slipleaf/build/journal"
@@ -39,6 +40,7 @@ func Of(e *journal.Entry) Entry {
 	for _, l := range e.Lots {
 		out.Lots = append(out.Lots, LotOf(l))
 	}
+	out.StillThere = slices.Clone(e.StillThere)
 	for _, p := range e.Photos {
 		out.Photos = append(out.Photos, Photo{p.File, p.Alt})
 	}
@@ -152,6 +154,11 @@ func Join(old, add Entry) (joined Entry, ok bool) {
 	old.Trims = append(old.Trims[:len(old.Trims):len(old.Trims)], add.Trims...)
 	old.Losses = append(old.Losses[:len(old.Losses):len(old.Losses)], add.Losses...)
 	old.Lots = append(old.Lots[:len(old.Lots):len(old.Lots)], add.Lots...)
+	for _, lot := range add.StillThere {
+		if !slices.Contains(old.StillThere, lot) {
+			old.StillThere = append(old.StillThere[:len(old.StillThere):len(old.StillThere)], lot)
+		}
+	}
 	old.Photos = append(old.Photos[:len(old.Photos):len(old.Photos)], add.Photos...)
 	if w := body(add.Words); w != "" {
 		old.Words = body(old.Words + "\n\n" + w)

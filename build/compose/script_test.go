@@ -17,6 +17,7 @@ func spoiled(e Entry, s string) Entry {
 	}
 	e.Lots, e.WaterChange.Share = append(e.Lots, Lot{Lot: s, Ready: s, Rooted: "No"}), s
 	e.Counts, e.Trims = append(e.Counts, Count{Plant: s}), append(e.Trims, Trim{Removed: s})
+	e.StillThere = append(e.StillThere, s, "null", "")
 	return e
 }
 

@@ -36,8 +36,10 @@ func flow(pairs []pair) string {
 		switch {
 		case v == "":
 			continue
-		case p.words || !plain.MatchString(v) || reserved[strings.ToLower(v)]:
+		case p.words:
 			v = Quoted(v)
+		default:
+			v = scalar(v)
 		}
 		parts = append(parts, p.key+": "+v)
 	}
@@ -45,6 +47,28 @@ func flow(pairs []pair) string {
 		return ""
 	}
 	return "{" + strings.Join(parts, ", ") + "}"
+}
+
+// names writes "[a, b]"; "" where there are none.
+func names(all []string) string {
+	var out []string
+	for _, n := range all {
+		if n = Line(n); n != "" {
+			out = append(out, scalar(n))
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return "[" + strings.Join(out, ", ") + "]"
+}
+
+// scalar is a text of one line, in quotes where YAML would take it for something else.
+func scalar(v string) string {
+	if !plain.MatchString(v) || reserved[strings.ToLower(v)] {
+		return Quoted(v)
+	}
+	return v
 }
 
 // plain are values that need no quotes; reserved are those of them that YAML takes for something else than text.

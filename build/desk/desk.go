@@ -100,7 +100,7 @@ func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	case rest == "people/":
 		d.people(w, r, b)
 	case rest == "lot/" && r.Method == http.MethodPost:
-		d.lotGone(w, r, b)
+		d.lot(w, r, b)
 	case rest == "labels/":
 		d.labels(w, r, b)
 	case rest == "publish/":

@@ -212,9 +212,9 @@ const oldDays = 28
 // old lists offers that have been there for long, so that nobody asks for plants that are no more.
 func (d *due) old() (out []Line) {
 	for _, l := range d.b.All.Ledger.Offered() {
-		if l.Left > 0 && l.Waiting >= oldDays {
-			out = append(out, Line{Text: d.v.Text("desk.offered-for", "n", l.Left, "plant", d.plant(l.Plant), "lot", l.ID, "days", l.Waiting), To: to(l.Plant, l.Tank), Do: d.v.Text("desk.open"),
-				Lot: l.ID, Settle: []Settle{{Act: "gone", Do: d.v.Text("desk.lot-gone"), Count: l.Left}}})
+		if l.Left > 0 && l.Unseen >= oldDays {
+			out = append(out, Line{Text: d.v.Text("desk.offered-for", "n", l.Left, "plant", d.plant(l.Plant), "lot", l.ID, "days", l.Waiting),
+				Lot: l.ID, Settle: []Settle{{Act: "there", Do: d.v.Text("desk.lot-there"), Count: l.Left}, {Act: "gone", Do: d.v.Text("desk.lot-gone"), Count: l.Left}}})
 		}
 	}
 	return out

@@ -3,6 +3,7 @@ package desk
 import (
 	"io/fs"
 	"net/http"
+	"slices"
 	"strconv"
 
 	"slipleaf/build/change"
@@ -10,9 +11,9 @@ import (
 	"slipleaf/build/page"
 )
 
-// lotGone writes down that what is left of a lot is no longer there, so that nobody asks for it. An entry of the tank that
-// the lot is from says it.
-func (d *Desk) lotGone(w http.ResponseWriter, r *http.Request, b *page.Site) {
+// lot writes down that what is left of a lot is still there, or is not, so that nobody asks for plants that are no more. An
+// entry of the tank that the lot is from says it.
+func (d *Desk) lot(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	v := b.Locale()
 	lot, ok := b.All.Ledger.Lot(r.PostForm.Get("lot"))
 	if !ok {
@@ -24,10 +25,21 @@ func (d *Desk) lotGone(w http.ResponseWriter, r *http.Request, b *page.Site) {
 		d.show(w, b, http.StatusConflict, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), v.Text("desk.meanwhile")})
 		return
 	}
-	title := v.Text("desk.lot-gone-title", "lot", lot.ID)
-	e := compose.Entry{Title: title, Losses: []compose.Loss{{Lot: lot.ID, Count: strconv.Itoa(lot.Left), Cause: v.Text("desk.lot-gone-cause")}}}
+	var e compose.Entry
+	switch {
+	case r.PostForm.Get("do") == "there" && slices.Contains(lot.Seen, b.On): // a second press
+		http.Redirect(w, r, Addr, http.StatusSeeOther)
+		return
+	case r.PostForm.Get("do") == "there":
+		e = compose.Entry{Title: v.Text("desk.lot-there-title", "lot", lot.ID), StillThere: []string{lot.ID}}
+	case r.PostForm.Get("do") == "gone":
+		e = compose.Entry{Title: v.Text("desk.lot-gone-title", "lot", lot.ID), Losses: []compose.Loss{{Lot: lot.ID, Count: strconv.Itoa(lot.Left), Cause: v.Text("desk.lot-gone-cause")}}}
+	default:
+		http.Error(w, "the form says neither", http.StatusBadRequest)
+		return
+	}
 	newer := d.Rebuilt()
-	wrong, err := d.Writer.Write(r.Context(), title, func(now fs.FS) ([]change.File, error) {
+	wrong, err := d.Writer.Write(r.Context(), e.Title, func(now fs.FS) ([]change.File, error) {
 		f, err := target(now, t, b.On, e)
 		return []change.File{f}, err
 	})

@@ -41,6 +41,7 @@ func entryMappings() []Mapping {
 		key("doses", listOf(part("dose")), "Salts put in.", "Zugegebene Salze.", nil),
 		key("water-change", part("water-change"), "The water that was changed.", "Der Wasserwechsel.", nil),
 		key("lots", listOf(part("lot")), "Plants to give away.", "Abzugebende Pflanzen.", nil),
+		key("still-there", listOf(of(LotName)), "Lots that were looked at today and are still there.", "Posten, nach denen heute gesehen wurde und die noch da sind.", []string{"HZ-0418"}),
 		key("photos", listOf(part("photo")), "Pictures of the day.", "Bilder des Tages.", nil),
 		key("private", of(Private), "For the grower's eyes: never published.", "Nur für dich: wird nie veröffentlicht.", map[string]string{"note": "ask the neighbour"}),
 	}},

@@ -57,7 +57,7 @@ func isEntry(file string) bool {
 // untouched reports whether an entry offers blanks of which none was filled in, and says nothing else.
 func (d *decoder) untouched(e *Entry) bool {
 	return d.blank && d.out.Errors() == 0 && e.Title == "" && e.Parameters == (Parameters{}) && e.WaterChange == (WaterChange{}) && e.Private.Empty() &&
-		len(e.Counts)+len(e.Plantings)+len(e.Trims)+len(e.Losses)+len(e.Doses)+len(e.Lots)+len(e.Photos) == 0 && len(strings.TrimSpace(string(e.Body))) == 0
+		len(e.Counts)+len(e.Plantings)+len(e.Trims)+len(e.Losses)+len(e.Doses)+len(e.Lots)+len(e.StillThere)+len(e.Photos) == 0 && len(strings.TrimSpace(string(e.Body))) == 0
 }
 
 // all takes "all" for the number of a loss.

@@ -26,6 +26,24 @@ func (l *linker) lots() {
 		for i := range d.entry.Losses {
 			l.lotLoss(d.entry, i)
 		}
+		for i, id := range d.entry.StillThere {
+			l.stillThere(d.entry, i, id)
+		}
+	}
+}
+
+// stillThere notes that a lot was seen, once all lots are known.
+func (l *linker) stillThere(e *Entry, i int, id string) {
+	at := fmt.Sprintf("still-there[%d]", i)
+	lot, ok := l.journal.lots[id]
+	switch {
+	case id == "": // said already
+	case !ok:
+		l.unknownLot(e.Source, at, id)
+	case e.Date.Before(lot.Date):
+		l.complain(ruleDateOrder, e.Source, at, fmt.Sprintf("lot %s seen on %s, before it was there on %s", id, e.Date, lot.Date), "")
+	default:
+		lot.Seen = append(lot.Seen, e.Date)
 	}
 }
 

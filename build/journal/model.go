@@ -235,6 +235,7 @@ type Entry struct {
 	Doses       []Dose
 	WaterChange WaterChange
 	Lots        []Lot
+	StillThere  []string // ids of lots that were looked at
 	Photos      []Photo
 	Private     Private
 
@@ -374,6 +375,8 @@ type Lot struct {
 	Announced quantity.Date
 	// Losses are what entries say has died of it, by date.
 	Losses []LotLoss
+	// Seen are the days on which entries say that it is still there, in order.
+	Seen []quantity.Date
 }
 
 // LotLoss is stock of a lot that died before it was sent.

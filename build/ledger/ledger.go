@@ -58,6 +58,7 @@ type Lot struct {
 	Left     int           // Count − Reserved − Sent − Lost; 0 while only expected
 	Ready    quantity.Date // the day from which it can be given; zero while that is only forecast
 	Waiting  int           // days since Ready, where it is Ready
+	Unseen   int           // days since Ready or, if that was later, an entry said that it is still there
 	LastSent quantity.Date // of the latest parcel; zero if none was sent
 
 	// Window is when a coming lot is to be expected: from the forecast, or else the grower's own day at both ends.
@@ -165,6 +166,12 @@ func (a *Lot) look(on quantity.Date, f Forecast) {
 		a.Window = Forecast{a.Ready, a.Ready, a.Ready}
 	case a.Left > 0:
 		a.State, a.Waiting = Ready, on.Since(a.Ready)
+		a.Unseen = a.Waiting
+		for _, day := range a.Seen {
+			if !day.After(on) {
+				a.Unseen = min(a.Unseen, on.Since(day))
+			}
+		}
 	case a.Reserved > 0:
 		a.State = Reserved
 	default:

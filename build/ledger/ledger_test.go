@@ -382,3 +382,22 @@ func TestTheDemonstrationBalances(t *testing.T) {
 		t.Errorf("%d booked as sent, the records send %d", booked, want)
 	}
 }
+
+// A lot counts as unseen since it was ready, or since an entry last said that it is still there; an entry of a day to come
+// says nothing yet.
+func TestALotThatWasSeen(t *testing.T) {
+	a := names(t)
+	for on, want := range map[string]int{"2026-06-20": 0, "2026-07-02": 12, "2026-07-03": 0, "2026-07-13": 10, "2026-07-15": 0, "2026-08-12": 28} {
+		j, cs := read(t, a, day("2026-09-01"), map[string]string{
+			"tanks/trough/2026-06-20.md": entry("  - {lot: HZ-1, " + stargrass + ", count: 12}"),
+			"tanks/trough/2026-07-03.md": head("still-there: [HZ-1]"),
+			"tanks/trough/2026-07-15.md": head("still-there: [HZ-1]"),
+		})
+		if cs.Errors() > 0 {
+			t.Fatal(cs)
+		}
+		if lot, _ := New(j, day(on), nil).Lot("HZ-1"); lot.Unseen != want {
+			t.Errorf("on %s it is unseen for %d days, not %d", on, lot.Unseen, want)
+		}
+	}
+}

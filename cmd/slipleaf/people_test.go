@@ -201,20 +201,33 @@ func TestPeopleRefusals(t *testing.T) {
 	}
 }
 
-// A lot that is no longer there is settled by one button, once.
-func TestALotIsGone(t *testing.T) {
-	b := demonstration(t)
-	_, lot := b.ask("")
-	_, body := b.get("/desk/")
-	m := regexp.MustCompile(`name="lot" value="([^"]+)"><input type="hidden" name="count" value="(\d+)"><button name="do" value="gone"`).FindStringSubmatch(body)
-	if m == nil {
-		t.Skip("the demonstration has no offer that is old", lot)
-	}
-	f := url.Values{"form": {b.form("/desk/").Get("form")}, "lot": {m[1]}, "count": {m[2]}}
-	if status, body := b.post("/desk/lot/", f); status != http.StatusOK || strings.Contains(body, `name="lot" value="`+m[1]+`"><input type="hidden" name="count"`) {
-		t.Error("the lot is still asked about", status)
-	}
-	if status, _ := b.post("/desk/lot/", f); status != http.StatusConflict {
-		t.Error("it was settled twice: ", status)
+// An offer that is old is settled by one button, whether it is still there or gone; the plain file says which.
+func TestAnOldOfferIsSettled(t *testing.T) {
+	for do, want := range map[string]string{"there": "still-there: [LOT]", "gone": "{lot: LOT, count: COUNT, "} {
+		b := demonstration(t)
+		before := snapshot(t, b.dir)
+		_, body := b.get("/desk/")
+		m := regexp.MustCompile(`name="lot" value="([^"]+)"><input type="hidden" name="count" value="(\d+)"><button name="do" value="` + do + `"`).FindStringSubmatch(body)
+		if m == nil {
+			t.Fatal("the demonstration has no offer that is old")
+		}
+		f := url.Values{"form": {b.form("/desk/").Get("form")}, "lot": {m[1]}, "count": {m[2]}}
+		if status, _ := b.post("/desk/lot/", f); status != http.StatusBadRequest || len(differs(before, snapshot(t, b.dir))) != 0 {
+			t.Fatal("a form that says neither was taken", status)
+		}
+		f.Set("do", do)
+		if status, body := b.post("/desk/lot/", f); status != http.StatusOK || strings.Contains(body, `name="lot" value="`+m[1]+`"><input type="hidden" name="count"`) {
+			t.Error("the lot is still asked about", status)
+		}
+		after := snapshot(t, b.dir)
+		made := differs(before, after)
+		want = strings.NewReplacer("LOT", m[1], "COUNT", m[2]).Replace(want)
+		if len(made) != 1 || !strings.Contains(after[made[0]], want) {
+			t.Errorf("%s: %v does not say %s", do, made, want)
+		}
+		b.post("/desk/lot/", f) // a second press
+		if made := differs(after, snapshot(t, b.dir)); len(made) != 0 {
+			t.Errorf("%s: it was settled twice: %v", do, made)
+		}
 	}
 }

@@ -8,12 +8,14 @@ const compose = (() => {
   const plain = /^[A-Za-z0-9<][A-Za-z0-9 .<%/°µ-]*$/;
   const reserved = new Set(["null", "yes", "no", "on", "off", "y", "n"]);
 
+  const scalar = (v) => plain.test(v) && !reserved.has(v.toLowerCase()) ? v : quoted(v);
+
   // {a: 1, b: 2}; words are always quoted, and what is empty is left out
   const flow = (pairs) => {
     const parts = [];
     for (const [key, value, words] of pairs) {
       const v = line(value || "");
-      if (v) parts.push(key + ": " + (words || !plain.test(v) || reserved.has(v.toLowerCase()) ? quoted(v) : v));
+      if (v) parts.push(key + ": " + (words ? quoted(v) : scalar(v)));
     }
     return parts.length ? "{" + parts.join(", ") + "}" : "";
   };
@@ -41,7 +43,10 @@ const compose = (() => {
     section("parameters", flow((e.parameters || []).map((r) => [r.key, r.value])));
     for (const key of ["counts", "plantings", "trims", "losses"]) list(key);
     section("water-change", flow(of(e["water-change"] || {}, ["share", "with"], ["with"])));
-    for (const key of ["lots", "photos"]) list(key);
+    list("lots");
+    const still = (e["still-there"] || []).map(line).filter(Boolean).map(scalar);
+    if (still.length) section("still-there", "[" + still.join(", ") + "]");
+    list("photos");
     out += "---\n";
     const words = body(e.words || "");
     return words ? out + "\n" + words + "\n" : out;
