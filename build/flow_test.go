@@ -68,7 +68,7 @@ preview: fingerprint quantity journal facts page words theme site desk listing
 change: disk
 compose: quantity format journal
 interview: quantity journal compose
-message: block almanac ledger
+message: spelling block almanac ledger
 `)
 
 // table reads lines of a package and what it may import.

@@ -156,7 +156,6 @@ func personOf(b *page.Site, v words.Locale, p *journal.Parcel) personRow {
 
 // fill puts what was typed into the form of somebody who asks.
 func (m *peoplePage) fill(b *page.Site, f url.Values) {
-	v := b.Locale()
 	m.Who, m.Message, m.About = strings.TrimSpace(f.Get("who")), f.Get("message"), strings.TrimSpace(f.Get("about"))
 	m.WaitFor, m.WaitCount, m.Law = strings.TrimSpace(f.Get("wait-for")), strings.TrimSpace(f.Get("wait-count")), f.Get("law") != ""
 	m.Anyway = f.Get("anyway") != ""
@@ -164,13 +163,14 @@ func (m *peoplePage) fill(b *page.Site, f url.Values) {
 		m.Lots[i].Count = strings.TrimSpace(f.Get("lot." + m.Lots[i].Lot))
 	}
 	if strings.TrimSpace(m.Message) != "" && (m.About == "" || f.Get("do") == "read") {
-		m.understood(v, b)
+		m.understood(b)
 	}
 }
 
 // understood is what a message says of a tank, as lines to be corrected; what was guessed, what was not taken and what is
 // missing is listed beside them. Plants that it asks for stand at their lots.
-func (m *peoplePage) understood(v words.Locale, b *page.Site) {
+func (m *peoplePage) understood(b *page.Site) {
+	v := b.Locale()
 	read, err := message.Read(m.Message)
 	if err != nil {
 		m.Faults = append(m.Faults, err.Error())
@@ -181,10 +181,7 @@ func (m *peoplePage) understood(v words.Locale, b *page.Site) {
 	if m.Who == "" {
 		m.Who = read.Block.Name
 	}
-	wants, doubts := message.Wants(m.Message, message.Offers(b.All.Ledger.Offered(), b.Almanac, b.Species))
-	if len(wants) == 0 && read.Block.Lot != "" || read.InBlock && read.Block.Lot != "" {
-		wants = []message.Want{{Lot: read.Block.Lot, Count: read.Block.Count}}
-	}
+	wants, doubts := read.Wants(message.Offers(b.All.Ledger.Offered(), b.Almanac, b.Species))
 	for i := range m.Lots {
 		for _, w := range wants {
 			if strings.EqualFold(m.Lots[i].Lot, w.Lot) && m.Lots[i].Count == "" && w.Count > 0 {

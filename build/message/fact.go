@@ -4,6 +4,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"slipleaf/build/spelling"
 )
 
 // candidate is one thing that a message says of a key.
@@ -55,9 +57,9 @@ var finders = []struct {
 	{wanted, false}, {place, false},
 }
 
-// shortened is the words that something was read from, at most 60 letters of them.
+// shortened is the words that something was read from, at most 60 letters of them, without what could move a terminal.
 func shortened(s string) string {
-	s = strings.Join(strings.Fields(s), " ")
+	s = strings.Join(strings.Fields(spelling.Clean(s)), " ")
 	if r := []rune(s); len(r) > 60 {
 		return string(r[:59]) + "…"
 	}

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"slipleaf/build/block"
+	"slipleaf/build/spelling"
 )
 
 // What is read is what a block can say, and says it again.
@@ -23,16 +24,36 @@ func holds(t testing.TB, text string) {
 	}
 	seen := map[string]bool{}
 	for _, f := range append(append([]Fact{}, r.Said...), r.Guessed...) {
+		clean(t, f.From)
 		if seen[f.Key] || valueOf(r.Block.String(), f.Key) != f.Is {
 			t.Fatalf("%q: %s: %q is not what the block says: %s", text, f.Key, f.Is, r.Block)
 		}
 		seen[f.Key] = true
 	}
 	for _, d := range r.Doubts {
+		clean(t, d.Why)
 		if seen[d.Key] {
 			t.Fatalf("%q: %s is taken and doubted", text, d.Key)
 		}
 	}
+}
+
+// clean holds that what is repeated of a stranger's message moves no terminal's cursor and turns no line.
+func clean(t testing.TB, said string) {
+	t.Helper()
+	if spelling.Clean(said) != said {
+		t.Fatalf("%q is repeated as it came", said)
+	}
+}
+
+func TestWordsThatAreRepeatedMoveNoTerminal(t *testing.T) {
+	const hostile = "I want 2 anubias \x1b[31m \x1b]0;x\x07 \u202e 24 C, the tap \x1b[2J is 21 dGH"
+	holds(t, hostile)
+	wants, _ := wantsIn(hostile, bench)
+	if len(wants) != 1 {
+		t.Fatal(wants)
+	}
+	clean(t, wants[0].From)
 }
 
 // fuzzed are the bytes of a text that fuzzing reads: a whole letter takes it too long.

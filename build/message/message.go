@@ -33,6 +33,8 @@ type Reading struct {
 	Missing []string     // keys that a care sheet needs most and that are not known
 	InBlock bool         // there were plain lines
 	Notes   []block.Note // what was wrong with these
+
+	letter string
 }
 
 // Asks reports whether anything but plain lines was read, so that somebody should look at it.
@@ -48,7 +50,7 @@ func Read(text string) (Reading, error) {
 	if len(text) > block.MaxBytes {
 		return Reading{}, block.ErrTooLong
 	}
-	var r Reading
+	r := Reading{letter: text}
 	if b, notes, err := block.Parse(text); err == nil {
 		r.Block, r.Notes, r.InBlock = b, notes, true
 		text = withoutBlock(text)

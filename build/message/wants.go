@@ -44,6 +44,7 @@ var (
 	lower   = regexp.MustCompile(`(\d{1,3})\s*(?:-|or|to|oder|bis)\s*\d{1,3}\s*((?:x|×|of|the|stück|stk|pieces?|cuttings?|stems?|plants?|vo[nm])\s*)*$`)
 	one     = regexp.MustCompile(`(?:^|\s)(?:a|an|one|single|eine?n?|einer)\s+(?:[\p{L}]+\s+){0,2}$`)
 	noOther = regexp.MustCompile(`(?:^|[\s,;:(])(?:have|got|had|keep|grow|besides?|like|than|habe|hab|hatte|wie|neben|außer)\s+(?:[\p{L}]+\s+){0,3}$`)
+	denied  = regexp.MustCompile(`(?:^|[\s,;:(])(?:not|no|without|except|instead of|nicht|keine?n?|ohne|außer|statt)\s+(?:(?:the|any|your|an?|die|den|das|der|eine?n?)\s+)?$`)
 	aWish   = regexp.MustCompile(`\b(like|love|want|(?:can|could|may) i|take|get|need|send|post|spare|interested|reserve|keep me|after|swap|please|going|möcht\w*|hätt\w*|gern\w*|nehm\w*|will|brauch\w*|schick\w*|interess\w*|reservier\w*|tausch\w*|bitte|noch)\b`)
 	lotLike = regexp.MustCompile(`[\p{L}]{2,3}[- ]?\d{4}(?:-\d+)?`)
 	plural  = regexp.MustCompile(`^(s|es|e|n|en|'s)?(?:[^\p{L}\d'-]|$)`)
@@ -55,9 +56,23 @@ const (
 	mostClauses = 1000
 )
 
-// Wants are the plants that a message asks for, by lot or by any name of theirs, and what is not clear of them. All but a
-// lot in plain lines is guessed: look at it before anything is set aside.
-func Wants(text string, offers []Offer) (wants []Want, doubts []Doubt) {
+// Wants are the plants that the message asks for, and what is not clear of them: the lot of its plain lines, else lots that
+// its text names, by their name or any of the plant's. What has the words that it was read from is guessed: look at it
+// before anything is set aside.
+func (r Reading) Wants(offers []Offer) (wants []Want, doubts []Doubt) {
+	if !r.InBlock || r.Block.Lot == "" {
+		wants, doubts = wantsIn(r.letter, offers)
+	}
+	if len(wants) == 0 && r.Block.Lot != "" {
+		wants = []Want{{Lot: r.Block.Lot}}
+	}
+	if len(wants) == 1 && wants[0].Count == 0 {
+		wants[0].Count = r.Block.Count
+	}
+	return wants, doubts
+}
+
+func wantsIn(text string, offers []Offer) (wants []Want, doubts []Doubt) {
 	byName := namesOf(offers)
 	for i, c := range clauses(cleaned(withoutBlock(text))) {
 		if i == mostClauses || len(wants) >= mostWants {
@@ -70,7 +85,7 @@ func Wants(text string, offers []Offer) (wants []Want, doubts []Doubt) {
 			before, behindIt := c.low[:at.from], c.low[at.to:]
 			count := countOf(before, behindIt)
 			switch {
-			case count == 0 && (c.question && !aWish.MatchString(c.sentence) || !aWish.MatchString(c.sentence) || noOther.MatchString(before) && !aWish.MatchString(before)):
+			case denied.MatchString(before), count == 0 && (!aWish.MatchString(c.sentence) || noOther.MatchString(before) && !aWish.MatchString(before)):
 				continue // only spoken of
 			case len(at.lots) > 1:
 				doubts = append(doubts, Doubt{"lot", at.lots, "which is meant: " + shortened(c.text)})

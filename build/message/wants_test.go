@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"slipleaf/build/block"
 )
 
 var bench = []Offer{
@@ -43,14 +45,33 @@ func TestPlantsAreAskedForByAnyName(t *testing.T) {
 		"I want bananubias, 3 of them":                                                  "",
 		"Please send 3 lemon bacopa. My java fern 20 cm tall died.":                     "BC-0901:3",
 		"Please send 3 anubias. No, make it 4 anubias.":                                 "AB-1115:0",
+		"Please send 3 java ferns (not the anubias!) and no stargrass":                  "LP-0418:3",
 		"two stargrass; the tank is 60 x 30 x 36 cm, stargrass would stand at the back": "HZ-1101:2",
 	} {
-		if got, _ := Wants(text, bench); said(got) != want {
+		if got, _ := wantsIn(text, bench); said(got) != want {
 			t.Errorf("%q: %q, not %q", text, said(got), want)
 		}
 	}
-	if _, doubts := Wants("2 bacopa please", bench); len(doubts) != 1 || strings.Join(doubts[0].Of, " ") != "BC-0901 BM-1019" {
+	if _, doubts := wantsIn("2 bacopa please", bench); len(doubts) != 1 || strings.Join(doubts[0].Of, " ") != "BC-0901 BM-1019" {
 		t.Errorf("a genus that two lots share is not asked about: %v", doubts)
+	}
+}
+
+// The lot of plain lines is what is meant, whatever the text around them speaks of; a number alone is that of the only plant.
+func TestPlainLinesSayWhatIsWanted(t *testing.T) {
+	for text, want := range map[string]string{
+		"2 anubias\n" + block.Block{Lot: "LP-0418", Count: 3}.String(): "LP-0418:3",
+		"2 anubias\n" + block.Block{Region: "GB"}.String():             "AB-1115:2",
+		"Is the java fern still going? I'd take 3 please":              "LP-0418:3",
+		"LP-0418 please": "LP-0418:0",
+	} {
+		r, err := Read(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, _ := r.Wants(bench); said(got) != want {
+			t.Errorf("%q: %q, not %q", text, said(got), want)
+		}
 	}
 }
 
@@ -74,7 +95,7 @@ func TestWantsAreThoseThatWereWritten(t *testing.T) {
 		begin := rapid.SampledFrom([]string{"I'd like ", "Please send ", "Ich hätte gern ", "Could you spare "}).Draw(t, "begin")
 		text := rapid.SampledFrom([]string{"", "Hi! My tank is 60 x 30 x 36 cm, 24 C. "}).Draw(t, "before") + begin +
 			strings.Join(parts, rapid.SampledFrom([]string{" and ", ", ", "\n", " und "}).Draw(t, "between")) + rapid.SampledFrom([]string{".", " please.\nAda", "\nGH 8 dGH"}).Draw(t, "after")
-		if got, _ := Wants(text, bench); said(got) != strings.Join(want, " ") {
+		if got, _ := wantsIn(text, bench); said(got) != strings.Join(want, " ") {
 			t.Fatalf("%q: %q, not %q", text, said(got), strings.Join(want, " "))
 		}
 	})
@@ -83,13 +104,14 @@ func TestWantsAreThoseThatWereWritten(t *testing.T) {
 func FuzzWants(f *testing.F) {
 	f.Add("2 bacopa or 3 anubias, hz 1101: 4")
 	f.Fuzz(func(t *testing.T, text string) {
-		wants, _ := Wants(text[:min(len(text), fuzzed)], bench)
+		wants, _ := wantsIn(text[:min(len(text), fuzzed)], bench)
 		seen := map[string]bool{}
 		for _, w := range wants {
 			if seen[w.Lot] || w.Count < 0 || w.Count > 999 {
 				t.Fatalf("%q: %v", text, wants)
 			}
 			seen[w.Lot] = true
+			clean(t, w.From)
 		}
 	})
 }

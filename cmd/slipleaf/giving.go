@@ -9,6 +9,7 @@ import (
 	"slipleaf/build/almanac"
 	"slipleaf/build/block"
 	"slipleaf/build/journal"
+	"slipleaf/build/message"
 	"slipleaf/build/spelling"
 )
 
@@ -30,8 +31,8 @@ type giving struct {
 	Anyway bool   `help:"Post in a month in which the journal says that nothing is posted."`
 	JSON   bool   `name:"json" help:"Print what was done as JSON."`
 
-	unsure bool   // a message was read in which not all was plain
-	letter string // that message, where plain lines don't say what is asked for
+	unsure bool // a message was read in which not all was plain
+	said   message.Reading
 }
 
 // itemsOf reads LOT:COUNT.

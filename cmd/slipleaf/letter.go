@@ -44,9 +44,7 @@ func (c *giving) read(w world, wants []journal.Item) (block.Block, error) {
 	if c.unsure = r.Asks(); c.unsure {
 		sayRead(w, r)
 	}
-	if !r.InBlock || b.Lot == "" {
-		c.letter = text
-	}
+	c.said = r
 	return b, nil
 }
 
@@ -91,23 +89,20 @@ func (c giving) confirmed(w world) error {
 	return wrongUse("nothing was written")
 }
 
+// errNothing is for whoever reserves nothing.
+var errNothing = wrongUse("say what is set aside, as in HZ-0418:6")
+
 // askedFor are the plants that a message asks for, by lot or by name, where the command line names none.
-func (c *giving) askedFor(d *desk, wants []journal.Item, about block.Block) ([]journal.Item, error) {
+func (c *giving) askedFor(d *desk, wants []journal.Item) ([]journal.Item, error) {
 	if len(wants) > 0 {
 		return wants, nil
 	}
-	found, doubts := message.Wants(c.letter, message.Offers(d.ledger.Offered(), d.names, d.species))
+	found, doubts := c.said.Wants(message.Offers(d.ledger.Offered(), d.names, d.species))
 	for _, x := range doubts {
 		fmt.Fprintf(d.w.Err, "Not taken: %s: %s (%s)\n", x.Key, strings.Join(x.Of, " or "), x.Why)
 	}
-	if len(found) == 0 && about.Lot != "" {
-		found = []message.Want{{Lot: about.Lot, Count: about.Count}}
-	}
 	if len(found) == 0 {
-		return nil, wrongUse("say what is set aside, as in HZ-0418:6")
-	}
-	if len(found) == 1 && found[0].Count == 0 {
-		found[0].Count = about.Count
+		return nil, errNothing
 	}
 	for _, x := range found {
 		id, plant := x.Lot, ""

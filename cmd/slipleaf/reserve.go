@@ -38,6 +38,9 @@ func (c reserveCmd) Run(ctx context.Context, w world) error {
 	if err != nil {
 		return err
 	}
+	if len(wants) == 0 && c.From == "" {
+		return errNothing // before their tank is asked about
+	}
 	about, err := c.about(w, wants)
 	if err == nil {
 		about, err = c.askRest(w, about)
@@ -46,7 +49,7 @@ func (c reserveCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	return atDesk(ctx, w, c.In, c.On, func(d *desk) error {
-		wants, err := c.askedFor(d, wants, about)
+		wants, err := c.askedFor(d, wants)
 		if err == nil {
 			wants, err = d.lots(wants, about.Region)
 		}
