@@ -126,10 +126,8 @@ func (l *linker) unknownPlant(s Source, line, column int, id string) {
 	if l.asked[id] {
 		return
 	}
-	hint := "use the scientific name, as in heteranthera-zosterifolia; for a plant of your own, add a file in plants/"
-	if l.hinted(s) {
-		hint = cmp.Or(l.nearPlant(id), hint)
-	}
+	hint := cmp.Or(l.hint(s, func() string { return l.nearPlant(id) }),
+		"use the scientific name, as in heteranthera-zosterifolia; for a plant of your own, add a file in plants/")
 	l.place(ruleUnknownPlant, s, line, column, fmt.Sprintf("unknown plant %q: not in the almanac or in plants/", spelling.Clip(id)), hint)
 }
 
@@ -157,14 +155,7 @@ func (l *linker) pictures(s Source, photos []Photo) {
 		if _, ok := slices.BinarySearch(l.photos, p.File); ok {
 			continue
 		}
-		hint := "put it into photos/"
-		near := ""
-		if l.hinted(s) {
-			near = spelling.Nearest(strings.TrimPrefix(p.File, "photos/"), l.photos)
-		}
-		if near != "" {
-			hint = "did you mean " + near + "?"
-		}
+		hint := cmp.Or(l.hint(s, func() string { return spelling.Hint(strings.TrimPrefix(p.File, "photos/"), l.photos) }), "put it into photos/")
 		l.complain(ruleNoPhoto, s, fmt.Sprintf("photos[%d].file", i), fmt.Sprintf("photos/%s not found", spelling.Clip(p.File)), hint)
 	}
 }

@@ -51,13 +51,13 @@ const (
 	mostHints    = 500
 )
 
-// hinted reports whether a hint for a complaint of a file is worth a search: it is listed, and there were few so far.
-func (l *linker) hinted(s Source) bool {
+// hint looks for the hint of a complaint where that is worth a search: it is listed, and there were few so far.
+func (l *linker) hint(s Source, look func() string) string {
 	if l.told[s.Path] >= maxComplaints || l.hints >= mostHints {
-		return false
+		return ""
 	}
 	l.hints++
-	return true
+	return look()
 }
 
 func (l *linker) complain(r rule, s Source, path, message, hint string) {

@@ -101,10 +101,7 @@ func (l *linker) unknownLot(s Source, path, id string) {
 	if l.lotIDs == nil { // all are known by now
 		l.lotIDs = slices.Sorted(maps.Keys(l.journal.lots))
 	}
-	hint := ""
-	if l.hinted(s) {
-		hint = spelling.Hint(id, l.lotIDs)
-	}
+	hint := l.hint(s, func() string { return spelling.Hint(id, l.lotIDs) })
 	l.complain(ruleUnknownLot, s, path, fmt.Sprintf("no lot %q in any entry", id), hint)
 }
 
