@@ -43,29 +43,6 @@ func (d *decoder) at(n *head.Node, r rule, message, hint string) {
 	d.complain(r, line, column, message, hint)
 }
 
-// keysSeen are the keys of a mapping so far: few as a rule, but of a faulty head thousands.
-type keysSeen struct {
-	few  [16]string
-	n    int
-	many map[string]bool
-}
-
-// add notes a key, and reports whether it is there already.
-func (s *keysSeen) add(key string) (again bool) {
-	switch {
-	case slices.Contains(s.few[:s.n], key) || s.many[key]:
-		return true
-	case s.n < len(s.few):
-		s.few[s.n] = key
-		s.n++
-		return false
-	case s.many == nil:
-		s.many = map[string]bool{}
-	}
-	s.many[key] = true
-	return false
-}
-
 // mapping reads the keys of n into to, which is of b's type, complaining of every key that b does not have.
 func (d *decoder) mapping(n *head.Node, b *binding, to reflect.Value) bool {
 	if n.Faulty { // an alias in a list: said already
@@ -75,14 +52,15 @@ func (d *decoder) mapping(n *head.Node, b *binding, to reflect.Value) bool {
 		d.at(n, ruleWrongShape, fmt.Sprintf("expected keys and values such as {%s: …}, but this is %s", b.Keys[0].Name, n.Describe()), "")
 		return false
 	}
-	var seen keysSeen
+	seen := make(map[string]bool, len(n.Kids))
 	for i := range n.Kids {
 		kid := &n.Kids[i]
 		k := b.index(kid.Key)
 		if k < 0 {
 			k = d.writtenOtherwise(kid, b)
 		}
-		again := seen.add(kid.Key)
+		again := seen[kid.Key]
+		seen[kid.Key] = true
 		switch {
 		case kid.Faulty:
 		case again:

@@ -22,10 +22,11 @@ func (d *decoder) byPlant(n *head.Node, b *binding, to reflect.Value) {
 		return
 	}
 	out := reflect.MakeMapWithSize(to.Type(), len(n.Kids))
-	var seen keysSeen
+	seen := make(map[string]bool, len(n.Kids))
 	for i := range n.Kids {
 		kid := &n.Kids[i]
-		again := seen.add(kid.Key)
+		again := seen[kid.Key]
+		seen[kid.Key] = true
 		if kid.Faulty {
 			continue
 		}
@@ -47,10 +48,11 @@ func (d *decoder) private(n *head.Node) Private {
 		return Private{}
 	}
 	values := make(map[string]sealed, len(n.Kids))
-	var seen keysSeen
+	seen := make(map[string]bool, len(n.Kids))
 	for i := range n.Kids {
 		kid := &n.Kids[i]
-		again := seen.add(kid.Key)
+		again := seen[kid.Key]
+		seen[kid.Key] = true
 		switch {
 		case kid.Faulty:
 		case again:
