@@ -7,7 +7,6 @@ import (
 	"path"
 	"reflect"
 	"slices"
-	"sync"
 	"sync/atomic"
 	"testing"
 	"testing/fstest"
@@ -15,20 +14,8 @@ import (
 
 	"pgregory.net/rapid"
 
-	"slipleaf/build/almanac"
 	"slipleaf/build/quantity"
 )
-
-var oneAlmanac = sync.OnceValues(almanac.Open)
-
-func shared(t testing.TB) *almanac.Almanac {
-	t.Helper()
-	a, err := oneAlmanac()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return a
-}
 
 // shelf is a journal in memory whose files carry times.
 type shelf struct {
@@ -75,7 +62,7 @@ func look(t testing.TB, r *Reader, s *shelf, c Changes) seen {
 // same compares a reading with that of a reader that knows nothing.
 func same(t testing.TB, got seen, s *shelf) {
 	t.Helper()
-	want := look(t, NewReader(shared(t)), s, Changes{})
+	want := look(t, NewReader(mustAlmanac(t)), s, Changes{})
 	if !reflect.DeepEqual(want.Complaints, got.Complaints) {
 		t.Fatalf("read again, the complaints are %v, and afresh %v", got.Complaints, want.Complaints)
 	}
@@ -87,7 +74,7 @@ func same(t testing.TB, got seen, s *shelf) {
 func TestAReaderReadsOnlyWhatChanged(t *testing.T) {
 	s := newShelf()
 	counted := &opened{MapFS: s.MapFS}
-	r := NewReader(shared(t))
+	r := NewReader(mustAlmanac(t))
 	read := func(c Changes) int {
 		counted.n.Store(0)
 		if _, _, err := r.Read(t.Context(), counted, Options{}, c); err != nil {
@@ -131,7 +118,7 @@ func (o *opened) Open(name string) (fs.File, error) {
 // A save that keeps a file's length within the grain of the disk's clock must not go unseen.
 func TestASaveWithinTheClocksGrainIsSeen(t *testing.T) {
 	s := newShelf()
-	r := NewReader(shared(t))
+	r := NewReader(mustAlmanac(t))
 	now := Changes{Now: s.now.Add(time.Second)}
 	look(t, r, s, now)
 	file := s.MapFS["pages/about.md"]
@@ -141,7 +128,7 @@ func TestASaveWithinTheClocksGrainIsSeen(t *testing.T) {
 
 func TestAReaderGivesEveryJournalItsOwnLots(t *testing.T) {
 	s := newShelf()
-	r := NewReader(shared(t))
+	r := NewReader(mustAlmanac(t))
 	first := look(t, r, s, Changes{}).Journal
 	s.put("tanks/trough/2026-04-01.md", "---\nlosses:\n  - lot: HZ-1\n    count: 1\n---\n")
 	second := look(t, r, s, Changes{}).Journal
@@ -187,7 +174,7 @@ func (s *shelf) edit(t *rapid.T) []string {
 func TestReadingAgainIsReadingAfresh(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		s := newShelf()
-		r := NewReader(shared(t))
+		r := NewReader(mustAlmanac(t))
 		look(t, r, s, Changes{Now: s.now.Add(time.Hour)})
 		for range rapid.IntRange(1, 5).Draw(rt, "edits") {
 			paths := s.edit(rt)

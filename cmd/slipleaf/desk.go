@@ -66,7 +66,7 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 	}
 	defer files.Close()
 	d := &desk{w: w, dir: dir, on: day, fsys: fsys, files: files}
-	if d.names, err = openAlmanac(); err != nil {
+	if d.names, err = almanac.Open(); err != nil {
 		return fmt.Errorf("almanac: %w", err)
 	}
 	j, complaints, err := journal.Read(ctx, fsys, d.names, journal.Options{On: day, Zone: knownZone})

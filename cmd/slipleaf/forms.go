@@ -18,6 +18,7 @@ import (
 	"sync"
 	"time"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/change"
 	grower "slipleaf/build/desk"
 	"slipleaf/build/journal"
@@ -74,7 +75,7 @@ func (f *formWriter) Write(ctx context.Context, what string, choose func(now fs.
 
 // judged lists the errors that a change would bring into the journal.
 func (f *formWriter) judged(ctx context.Context, files []change.File) (journal.Complaints, error) {
-	names, err := openAlmanac()
+	names, err := almanac.Open()
 	if err != nil {
 		return nil, err
 	}
@@ -238,7 +239,7 @@ func (c deskCmd) begin(ctx context.Context, w world, dir string) (preview.Begun,
 // beginJournal writes the journal that a filled form begins, unless the reader finds an error in it.
 func beginJournal(ctx context.Context, dir string, f url.Values, on quantity.Date, now time.Time) (tank string, faults []string, err error) {
 	files, tank := grower.NewBegin(&words.Words{}, "", "", f, nil).Files(on)
-	names, err := openAlmanac()
+	names, err := almanac.Open()
 	if err != nil {
 		return "", nil, err
 	}

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/change"
 	"slipleaf/build/feed"
 	"slipleaf/build/gather"
@@ -52,7 +53,7 @@ func friendsOf(ctx context.Context, w world, dir string) ([]journal.Friend, erro
 		return nil, err
 	}
 	defer closeFS()
-	a, err := openAlmanac()
+	a, err := almanac.Open()
 	if err != nil {
 		return nil, err
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"io/fs"
 	"slices"
-	"sync"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/change"
@@ -12,13 +11,9 @@ import (
 	"slipleaf/build/quantity"
 )
 
-// openAlmanac opens the almanac once: reading its tables takes longer than all else that a command does, and nothing
-// changes them.
-var openAlmanac = sync.OnceValues(almanac.Open)
-
 // errorsOn are the errors of a journal on any of some days.
 func errorsOn(ctx context.Context, fsys fs.FS, days []quantity.Date) (journal.Complaints, error) {
-	names, err := openAlmanac()
+	names, err := almanac.Open()
 	if err != nil {
 		return nil, err
 	}
@@ -30,7 +25,7 @@ func errorsOn(ctx context.Context, fsys fs.FS, days []quantity.Date) (journal.Co
 // Other errors do not keep it from being undone: the grower may want the file as it was.
 func takeBack(ctx context.Context, w world, on string, fsys fs.FS, files *change.Desk, last change.Past) error {
 	back := last.Back()
-	names, err := openAlmanac()
+	names, err := almanac.Open()
 	if err != nil {
 		return err
 	}

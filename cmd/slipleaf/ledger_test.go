@@ -16,6 +16,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
@@ -957,7 +958,7 @@ func (h *history) check() {
 	if len(now) > 0 {
 		h.Fatalf("nobody wrote %v", now)
 	}
-	names, err := openAlmanac()
+	names, err := almanac.Open()
 	if err != nil {
 		h.Fatal(err)
 	}

@@ -33,7 +33,7 @@ func (c nameCmd) Run(ctx context.Context, w world) error {
 			return wrongUse("%q is no region; write a code such as DE, GB-ENG or US-OH", code)
 		}
 	}
-	a, err := openAlmanac()
+	a, err := almanac.Open()
 	if err != nil {
 		return fmt.Errorf("almanac: %w", err)
 	}

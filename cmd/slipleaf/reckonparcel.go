@@ -26,7 +26,7 @@ func (c reckonCmd) parcel(ctx context.Context, w world, args []topic.Arg) (topic
 		}
 		return false
 	})
-	a, err := openAlmanac()
+	a, err := almanac.Open()
 	if err != nil {
 		return topic.Answer{}, fmt.Errorf("almanac: %w", err)
 	}
