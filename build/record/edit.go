@@ -218,6 +218,23 @@ func Replace(data []byte, text string, keys ...string) ([]byte, bool) {
 	return out, put
 }
 
+// Remarked reports whether the lines of a key hold a remark that replacing them would lose. A text in lines of its own that
+// looks like one counts too.
+func Remarked(data []byte, key string) bool {
+	lines := bytes.SplitAfter(data, []byte("\n"))
+	for i, k := range keysOf(lines) {
+		if k == key && lines[i][0] != '#' && remark.Match(inQuotes.ReplaceAll(lines[i], []byte("x"))) {
+			return true
+		}
+	}
+	return false
+}
+
+var (
+	inQuotes = regexp.MustCompile(`"(?:\\.|[^"\\])*"|'[^']*'`)
+	remark   = regexp.MustCompile(`[ \t]#`)
+)
+
 // Without is a record without the lines of a key: from there to the next one.
 func Without(data []byte, key string) []byte {
 	lines := bytes.SplitAfter(data, []byte("\n"))

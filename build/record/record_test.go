@@ -66,3 +66,15 @@ func TestTextsSurviveTheirYAML(t *testing.T) {
 		}
 	}
 }
+
+func TestRemarksAreFound(t *testing.T) {
+	for text, want := range map[string]bool{
+		"private: # keep\n  name: A\n": true, "private:\n  name: A # nick\n": true, "private:\n  # mind\n  name: A\n": true, "private: {name: A} # x\n": true,
+		"private: {name: \"A # B\"}\n": false, "private:\n  name: 'A # B'\n": false, "private: {name: A#B}\n": false, "private:\n  name: A\n# by hand\n": false,
+		"lot: X # mine\nprivate: {name: A}\n": false, "private: {name: \"a\\\" # b\"}\n": false,
+	} {
+		if got := Remarked([]byte("---\n"+text+"---\n"), "private"); got != want {
+			t.Errorf("%q: %v", text, got)
+		}
+	}
+}

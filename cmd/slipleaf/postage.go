@@ -9,6 +9,7 @@ import (
 	"slipleaf/build/change"
 	"slipleaf/build/journal"
 	"slipleaf/build/record"
+	"slipleaf/build/spelling"
 )
 
 type postageCmd struct {
@@ -32,7 +33,7 @@ const longestAmount = 40
 
 // Run notes what somebody owes for postage, or that it is settled.
 func (c postageCmd) Run(ctx context.Context, w world) error {
-	c.Amount = strings.TrimSpace(c.Amount)
+	c.Amount = strings.TrimSpace(spelling.Clean(c.Amount))
 	switch {
 	case c.Settled == (c.Amount != ""):
 		return wrongUse(`say what is owed, as in: slipleaf postage %q "4.50 EUR"; or --settled`, c.Who)
@@ -65,7 +66,7 @@ func (c postageCmd) Run(ctx context.Context, w world) error {
 		}
 		data, ok := record.WithAll(old, record.Private(private))
 		f := change.File{Path: p.Path, Before: old, After: data}
-		if !ok {
+		if !ok || record.Remarked(old, "private") {
 			return c.unsafe(d, p)
 		}
 		j, err := d.holds(ctx, f)
