@@ -22,8 +22,8 @@ type Review struct {
 	Months  []ReviewMonth // of the year, as far as it has begun
 }
 
-// ReviewMonth is what a month came to. Established are parcels that were sent in it.
-type ReviewMonth struct{ Slips, Given, Seeds, Established int }
+// ReviewMonth is what a month came to; Given are plants, without seeds. Established are parcels that were sent in it.
+type ReviewMonth struct{ Slips, Given, Established int }
 
 // ReviewPlant is what one plant came to in a year.
 type ReviewPlant struct {
@@ -86,8 +86,8 @@ func (f *Facts) ReviewOf(j *journal.Journal, year int) Review {
 			continue
 		}
 		if lot, ok := j.Lot(p.Lot); ok {
-			at(lot.Plant).add(p, lot.Form == "seeds", f.On)
-			r.Months[p.Sent.Month-1].add(p, lot.Form == "seeds", f.On)
+			at(lot.Plant).add(p, lot, f.On)
+			r.Months[p.Sent.Month-1].add(p, lot, f.On)
 		}
 		if len(p.Region) >= 2 {
 			lands[p.Region[:2]] = true
@@ -133,25 +133,19 @@ func (f *Facts) cutsOf(t *journal.Tank, year int, at func(string) *ReviewPlant, 
 }
 
 // add counts a parcel.
-func (m *ReviewMonth) add(p *journal.Parcel, seeds bool, on quantity.Date) {
-	if seeds {
-		m.Seeds += p.Count
-	} else {
-		m.Given += p.Count
-	}
+func (m *ReviewMonth) add(p *journal.Parcel, lot *journal.Lot, on quantity.Date) {
+	plants, _ := lot.Split(p.Count)
+	m.Given += plants
 	if ledger.ResultOf(p, on) == ledger.Established {
 		m.Established++
 	}
 }
 
 // add counts a parcel.
-func (r *ReviewPlant) add(p *journal.Parcel, seeds bool, on quantity.Date) {
+func (r *ReviewPlant) add(p *journal.Parcel, lot *journal.Lot, on quantity.Date) {
 	r.Parcels++
-	if seeds {
-		r.Seeds += p.Count
-	} else {
-		r.Given += p.Count
-	}
+	plants, seeds := lot.Split(p.Count)
+	r.Given, r.Seeds = r.Given+plants, r.Seeds+seeds
 	heard, passed := false, false
 	for _, report := range p.Reports {
 		if !report.Date.After(on) {

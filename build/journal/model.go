@@ -379,6 +379,14 @@ type Lot struct {
 	Seen []quantity.Date
 }
 
+// Split is a count of the lot as plants and as seeds: seeds are no plants yet, and none of the two is taken for the other.
+func (l *Lot) Split(count int) (plants, seeds int) {
+	if l.Form == "seeds" {
+		return 0, count
+	}
+	return count, 0
+}
+
 // LotLoss is stock of a lot that died before it was sent.
 type LotLoss struct {
 	Entry *Entry

@@ -172,9 +172,7 @@ func (l *Ledger) Outcomes() (all map[string]Outcomes, prior reckon.Prior, ok boo
 			continue
 		}
 		w := observe(p, l.On)
-		if lot.Form == "seeds" {
-			w.plants, w.seeds = 0, p.Count
-		}
+		w.plants, w.seeds = lot.Split(p.Count)
 		watched[lot.Plant] = append(watched[lot.Plant], w)
 	}
 	all = map[string]Outcomes{}
@@ -210,7 +208,7 @@ type observed struct {
 
 // observe follows a parcel until its first result or its last report.
 func observe(p *journal.Parcel, on quantity.Date) observed {
-	w := observed{parcel: p, lot: p.Lot, settled: !p.Sent.IsZero() && on.Since(p.Sent) >= SettleDays, water: ClassOf(p.Water.KH), plants: p.Count}
+	w := observed{parcel: p, lot: p.Lot, settled: !p.Sent.IsZero() && on.Since(p.Sent) >= SettleDays, water: ClassOf(p.Water.KH)}
 	reports := slices.Clone(p.Reports)
 	slices.SortStableFunc(reports, func(a, b journal.Report) int { return a.Date.Compare(b.Date) })
 	for _, r := range reports {

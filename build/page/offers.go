@@ -181,11 +181,8 @@ func (b *Site) OffersJSON() ([]byte, error) {
 func freeToday(v words.Locale, ready []*ledger.Lot) string {
 	plants, seeds := 0, 0
 	for _, l := range ready {
-		if l.Form == "seeds" {
-			seeds += l.Left
-		} else {
-			plants += l.Left
-		}
+		p, s := l.Split(l.Left)
+		plants, seeds = plants+p, seeds+s
 	}
 	key := "offers.free-both"
 	switch {
