@@ -3,8 +3,9 @@
 package dynamics
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 
 	"slipleaf/build/reckon"
 )
@@ -138,7 +139,7 @@ func (s Series) visits() ([]visit, error) {
 		return v
 	}
 	counts, on := s.unbiased(), scale{s.Ceiling}
-	sort.SliceStable(counts, func(i, j int) bool { return counts[i].Size < counts[j].Size }) // any order, same sum
+	slices.SortStableFunc(counts, func(a, b Count) int { return cmp.Compare(a.Size, b.Size) }) // any order, same sum
 	for _, c := range counts {
 		v := at(c.Day)
 		if c.Size == 0 {
@@ -151,7 +152,7 @@ func (s Series) visits() ([]visit, error) {
 		v.nothing = false
 	}
 	changes := append([]Change(nil), s.Changes...)
-	sort.SliceStable(changes, func(i, j int) bool { return changes[i].Amount < changes[j].Amount })
+	slices.SortStableFunc(changes, func(a, b Change) int { return cmp.Compare(a.Amount, b.Amount) })
 	for _, c := range changes {
 		v := at(c.Day)
 		if math.Abs(c.Amount) < leastSize {
@@ -174,7 +175,7 @@ func (s Series) visits() ([]visit, error) {
 		}
 		out = append(out, *v)
 	}
-	sort.Slice(out, func(i, j int) bool { return out[i].day < out[j].day })
+	slices.SortFunc(out, func(a, b visit) int { return cmp.Compare(a.day, b.day) })
 	markEnds(out)
 	return out, nil
 }

@@ -232,7 +232,7 @@ func (k kalmanCase) run() (end state, loglik, lik float64) {
 // tame takes in a count that cannot be wild.
 func (b *state) tame(y, variance float64) (innovation, innovationVar float64) {
 	innovation, innovationVar = y-b.x, b.xx+variance
-	b.gain(innovation, innovationVar)
+	b.gain(innovation/innovationVar, 1/innovationVar)
 	return innovation, innovationVar
 }
 

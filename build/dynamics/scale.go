@@ -30,6 +30,23 @@ func (s scale) size(x float64) float64 {
 	return s.ceiling / (1 + math.Exp(-x))
 }
 
+// around are the sizes at the places of [hermite] around x, from four exponentials instead of seven.
+func (s scale) around(x, sd float64) (sizes [len(hermite)]float64) {
+	const last = len(hermite) - 1
+	middle := math.Exp(min(x, 690))
+	for i := range last/2 + 1 {
+		up := math.Exp(-sd * hermite[i][0])
+		sizes[i], sizes[last-i] = middle/up, middle*up
+	}
+	for i, e := range sizes {
+		if s.ceiling > 0 {
+			sizes[i] = s.ceiling / (1 + 1/e)
+		}
+		sizes[i] = min(sizes[i], math.MaxFloat64)
+	}
+	return sizes
+}
+
 // rounding is the variance of a count in steps of 5 % of the ceiling, at a place; 0 without a ceiling.
 func (s scale) rounding(x float64) float64 {
 	if s.ceiling == 0 {

@@ -20,43 +20,41 @@ func (b *state) predict(days, q, s float64) {
 	b.rr += w
 }
 
-// gain takes in a count: how far it lay from what was expected, and the variance of that difference.
-func (b *state) gain(innovation, innovationVar float64) {
-	kx, kr := b.xx/innovationVar, b.xr/innovationVar
-	b.x += kx * innovation
-	b.r += kr * innovation
-	b.rr -= kr * b.xr
-	b.xr -= kx * b.xr
-	b.xx -= kx * b.xx
+// gain takes in how far a count lay from what was expected, times a weight for each unit of variance, and what the count takes off
+// the variances, in the same unit: both are one over the variance of that difference where a count cannot be wild.
+func (b *state) gain(step, less float64) {
+	b.x += b.xx * step
+	b.r += b.xr * step
+	b.rr -= b.xr * b.xr * less
+	b.xr -= b.xx * b.xr * less
+	b.xx -= b.xx * b.xx * less
 }
 
 // A share of all counts is wild: wrong by a factor of two or so instead of some percent (our choice).
 const wildShare, wildSD = 0.05, 0.7
 
-// update takes in a count y with the given error variance that may be wild: the two normal distributions that come of it are matched
-// by one with their mean and variance (Harrison & Stevens 1976, J. R. Stat. Soc. B 38:205–247). The density of the count is
-// factor × exp(power).
+// update takes in a count y with the given error variance that may be wild: of the two gains that come of it the state takes their
+// mean, and the two normal distributions are matched by one with their mean and variance (Harrison & Stevens 1976, J. R. Stat. Soc.
+// B 38:205–247). The density of the count is factor × exp(power).
 func (b *state) update(y, variance float64) (factor, power float64) {
-	innovation, tame := y-b.x, b.xx+variance
+	innovation := y - b.x
+	tame := b.xx + variance
 	wild := tame + wildSD*wildSD
-	tamePower, wildPower := -innovation*innovation/(2*tame), -innovation*innovation/(2*wild)
+	half := innovation * innovation / 2
+	byTame, byWild := 1/tame, 1/wild
 	const root = 2.5066282746310002 // √2π
-	if wildPower-tamePower > 40 {   // nothing but wild
-		b.gain(innovation, wild)
-		return wildShare / (root * math.Sqrt(wild)), wildPower
+	gain, less := byWild, byWild
+	if apart := half * (byTame - byWild); apart > 40 { // nothing but wild
+		factor, power = wildShare/root*math.Sqrt(byWild), -half*byWild
+	} else {
+		odds := wildShare / (1 - wildShare) * math.Sqrt(tame*byWild) * math.Exp(apart)
+		p := odds / (1 + odds)
+		gain = (1-p)*byTame + p*byWild
+		less = gain - 2*p*(1-p)*apart*(byTame-byWild)
+		factor, power = (1-wildShare)/root*(1+odds)*math.Sqrt(byTame), -half*byTame
 	}
-	odds := wildShare / (1 - wildShare) * math.Sqrt(tame/wild) * math.Exp(wildPower-tamePower)
-	a, c, p := *b, *b, odds/(1+odds)
-	a.gain(innovation, tame)
-	c.gain(innovation, wild)
-	dx, dr, pq := c.x-a.x, c.r-a.r, p*(1-p)
-	*b = state{
-		x: a.x + p*dx, r: a.r + p*dr,
-		xx: a.xx + p*(c.xx-a.xx) + pq*dx*dx,
-		xr: a.xr + p*(c.xr-a.xr) + pq*dx*dr,
-		rr: a.rr + p*(c.rr-a.rr) + pq*dr*dr,
-	}
-	return (1 - wildShare) * (1 + odds) / (root * math.Sqrt(tame)), tamePower
+	b.gain(innovation*gain, less)
+	return factor, power
 }
 
 // hermite is the seven-point Gauss–Hermite rule for the standard normal distribution, exact to the 13th degree
@@ -86,22 +84,31 @@ const brim = 0.999
 // something is left is itself news: sizes smaller than the cut are ruled out.
 func (b *state) change(amount, off float64, on scale) {
 	sd := math.Sqrt(b.xx)
-	middle := on.size(b.x)
+	sizes := on.around(b.x, sd)
+	middle := sizes[len(hermite)/2]
 	var all, mean, square, shift, shift2, cross float64
-	for _, h := range hermite {
-		size := on.size(b.x + sd*h[0])
-		for _, e := range [...]float64{1 - off, 1 + off} {
-			left := size + amount*e
-			if left <= least*middle {
-				continue
+	take := func(z, y, y2, w float64) {
+		all += w
+		mean += w * y
+		square += w * y2
+		shift += w * z
+		shift2 += w * z * z
+		cross += w * y * z
+	}
+	for i, h := range hermite {
+		left, d := sizes[i]+amount, math.Abs(amount*off)
+		if u := d / left; on.ceiling == 0 && left-d > least*middle && u < 1./8 {
+			// ln(left−d) and ln(left+d) by one logarithm: their mean, and half their distance, artanh u, by its series
+			v := u * u
+			y, half := math.Log((left-d)*(left+d))/2-b.x, u*(1+v*(1./3+v*(1./5+v*(1./7+v*(1./9+v/11)))))
+			take(h[0], y, y*y+half*half, h[1])
+			continue
+		}
+		for _, left := range [...]float64{left - d, left + d} {
+			if left > least*middle {
+				y := on.place(left, brim) - b.x
+				take(h[0], y, y*y, h[1]/2)
 			}
-			y, w := on.place(left, brim)-b.x, h[1]/2
-			all += w
-			mean += w * y
-			square += w * y * y
-			shift += w * h[0]
-			shift2 += w * h[0] * h[0]
-			cross += w * y * h[0]
 		}
 	}
 	if all < 0.1 {
