@@ -17,6 +17,7 @@ import (
 	"testing"
 
 	"golang.org/x/image/draw"
+	"pgregory.net/rapid"
 )
 
 func made(t *testing.T, data []byte) []Rendition {
@@ -246,7 +247,7 @@ func TestStripsLeaveNoSeam(t *testing.T) {
 	for _, to := range []image.Point{{100, 81}, {333, 271}, {17, 14}} {
 		whole := image.NewRGBA(image.Rect(0, 0, to.X, to.Y))
 		draw.CatmullRom.Scale(whole, whole.Rect, src, src.Rect, draw.Src, nil)
-		got := scaled(src, to.X, to.Y)
+		got := inStrips(src, to.X, to.Y)
 		for y := range to.Y {
 			for x := range to.X {
 				if !near(got.At(x, y), whole.At(x, y), 3) {
@@ -290,6 +291,34 @@ func FuzzMake(f *testing.F) {
 			}
 			if b := decoded(t, r).Bounds(); b.Dx() != r.Width || b.Dy() != r.Height {
 				t.Errorf("rendition %d is in truth %v", i, b)
+			}
+		}
+	})
+}
+
+// Whatever share of its pixels a picture keeps the colour of, and wherever it is cut, a pixel of the half is the mean of
+// its box.
+func TestHalvesAreMeansOfBoxes(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		ratio := image.YCbCrSubsampleRatio(rapid.IntRange(0, int(image.YCbCrSubsampleRatio410)).Draw(t, "ratio"))
+		src := image.NewYCbCr(image.Rect(0, 0, 12, 11), ratio)
+		for _, plane := range [][]uint8{src.Y, src.Cb, src.Cr} {
+			copy(plane, rapid.SliceOfN(rapid.Uint8(), len(plane), len(plane)).Draw(t, "plane"))
+		}
+		x, y := rapid.IntRange(0, 10).Draw(t, "x"), rapid.IntRange(0, 9).Draw(t, "y")
+		part := src.SubImage(image.Rect(x, y, rapid.IntRange(x+1, 12).Draw(t, "right"), rapid.IntRange(y+1, 11).Draw(t, "bottom"))).(*image.YCbCr)
+		got := halvedYCbCr(part)
+		for v := range got.Rect.Dy() {
+			for u := range got.Rect.Dx() {
+				sum := [3]int{2, 2, 2}
+				for _, p := range []image.Point{{0, 0}, {1, 0}, {0, 1}, {1, 1}} {
+					c := part.YCbCrAt(min(x+2*u+p.X, part.Rect.Max.X-1), min(y+2*v+p.Y, part.Rect.Max.Y-1))
+					sum[0], sum[1], sum[2] = sum[0]+int(c.Y), sum[1]+int(c.Cb), sum[2]+int(c.Cr)
+				}
+				r, g, b := color.YCbCrToRGB(uint8(sum[0]/4), uint8(sum[1]/4), uint8(sum[2]/4))
+				if want := (color.RGBA{r, g, b, 255}); got.RGBAAt(u, v) != want {
+					t.Fatalf("%v %v at %d, %d: %v, want %v", ratio, part.Rect, u, v, got.RGBAAt(u, v), want)
+				}
 			}
 		}
 	})

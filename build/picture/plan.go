@@ -161,8 +161,8 @@ func drawn(data []byte, c image.Config) bool {
 	return float64(len(data)) < 0.75*float64(c.Width)*float64(c.Height) || c.Width*c.Height < 1024
 }
 
-// cost estimates the memory that decoding and scaling take, in bytes: what the decoder holds, a strip-wise half-scaled
-// picture and the largest rendition.
+// cost estimates the memory that decoding and scaling take, in bytes: what the decoder holds, a half-scaled
+// picture, the largest rendition and what stands between the scaler's passes.
 func cost(kind Kind, c image.Config, p parts) int64 {
 	px := int64(c.Width) * int64(c.Height)
 	var n int64
@@ -186,7 +186,7 @@ func cost(kind Kind, c image.Config, p parts) int64 {
 		n += n / 2 // the last pass holds half of the pixels
 	}
 	wide := int64(min(c.Width, 2*largest))
-	return n + 4*wide*int64(c.Height) + 8*wide*int64(largest) // the copy and the renditions
+	return n + 4*wide*int64(c.Height) + 8*wide*int64(largest) + 32*atATime // the copy, the renditions, between two passes
 }
 
 func deep(m color.Model) bool {
