@@ -37,7 +37,11 @@ func NewBegin(v *words.Words, token, folder string, typed url.Values, faults []s
 
 // Render writes the page.
 func (b Begin) Render(to io.Writer, v *words.Words) error {
-	return render(to, words.Locale{Words: v}, "begin.html", b)
+	t, err := parse(words.Locale{Words: v})
+	if err != nil {
+		return err
+	}
+	return t.ExecuteTemplate(to, "begin.html", b)
 }
 
 // Policy is what the desk's pages may load and where their forms go.

@@ -57,6 +57,7 @@ type Desk struct {
 	tray  tray
 	mu    sync.Mutex
 	used  []string // the forms that were saved: one that comes twice is saved once
+	pages pages
 }
 
 // New draws the token that the forms of a run carry.
@@ -192,20 +193,33 @@ func (d *Desk) show(w http.ResponseWriter, b *page.Site, status int, name string
 
 // Render fills a page in the words of a site.
 func (d *Desk) Render(to io.Writer, b *page.Site, name string, model any) error {
-	return render(to, b.Locale(), name, model)
+	d.mu.Lock()
+	if v := b.Locale(); d.pages.templates == nil || d.pages.in != v {
+		t, err := parse(v)
+		if err != nil {
+			d.mu.Unlock()
+			return err
+		}
+		d.pages = pages{v, t}
+	}
+	t := d.pages.templates
+	d.mu.Unlock()
+	return t.ExecuteTemplate(to, name, model)
 }
 
-func render(to io.Writer, v words.Locale, name string, model any) error {
-	t, err := template.New("").Option("missingkey=error").Funcs(template.FuncMap{
+// pages are the desk's templates in the words of a locale.
+type pages struct {
+	in        words.Locale
+	templates *template.Template
+}
+
+func parse(v words.Locale) (*template.Template, error) {
+	return template.New("").Option("missingkey=error").Funcs(template.FuncMap{
 		"say":   func(key string, pairs ...any) template.HTML { return v.HTML("desk."+key, pairs...) },
 		"with1": func(p, row any) any { return map[string]any{"Page": p, "Row": row} },
 		"help":  func(mapping string, keys ...string) []helpLine { return helpLines(v.Lang, mapping, keys) },
 		"text":  func(key string, pairs ...any) string { return v.Text("desk."+key, pairs...) },
 	}).ParseFS(files, "files/*.html")
-	if err != nil {
-		return err
-	}
-	return t.ExecuteTemplate(to, name, model)
 }
 
 // Script is the desk's script.

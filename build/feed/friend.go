@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -27,8 +28,10 @@ const (
 // what it knows, cleaned of what could disturb a page, and never more than shown. Use [NewFriendReader].
 type FriendReader struct{ schema *jsonschema.Schema }
 
-// NewFriendReader makes a reader; it is safe for concurrent use.
-func NewFriendReader() (*FriendReader, error) {
+// NewFriendReader makes a reader, once; it is safe for concurrent use.
+var NewFriendReader = sync.OnceValues(newFriendReader)
+
+func newFriendReader() (*FriendReader, error) {
 	text, err := schema.Write("offers")
 	if err != nil {
 		return nil, err

@@ -1,19 +1,25 @@
 package main
 
 import (
+	"bufio"
 	"maps"
 	"slices"
+	"strings"
 	"testing"
 )
 
 func TestFiguresOfTests(t *testing.T) {
-	got := figures{}
-	addFigures(got, []byte(`{"Action":"attr","Test":"A","Key":"figure","Value":"kills survived, of send: 25"}
+	got, events := figures{}, `{"Action":"attr","Test":"A","Key":"figure","Value":"kills survived, of send: 25"}
 {"Action":"attr","Test":"A","Key":"other","Value":"x: 3"}
 {"Action":"attr","Test":"A","Key":"figure","Value":"nothing"}
 {"Action":"output","Test":"A","Output":"x: 4"}
 no JSON
-`))
+`
+	addFigures(got, []byte(events))
+	var said strings.Builder
+	if (&checker{out: &said}).count(bufio.NewScanner(strings.NewReader(events))); said.String() != "   kills survived, of send: 25\n   nothing\n   no JSON\n" {
+		t.Errorf("the checks print %q", said.String())
+	}
 	if want := (figures{"kills survived, of send": 25}); !maps.Equal(got, want) {
 		t.Errorf("%v", got)
 	}

@@ -114,7 +114,7 @@ func (c *checker) goTest(ctx context.Context, args []string) (passed, failed int
 	return passed, failed, nil
 }
 
-// count reads test events, repeats what failing tests said, and names the skipped, which CI does not allow.
+// count reads test events, repeats what failing tests said and what others counted, and names the skipped, which CI does not allow.
 func (c *checker) count(lines *bufio.Scanner) (passed, failed int) {
 	said := map[string][]string{}
 	lines.Buffer(nil, 16<<20)
@@ -129,6 +129,10 @@ func (c *checker) count(lines *bufio.Scanner) (passed, failed int) {
 		case "output":
 			if len(said[key]) < 200 {
 				said[key] = append(said[key], e.Output)
+			}
+		case "attr":
+			if e.Key == "figure" {
+				fmt.Fprintf(c.out, "   %s\n", e.Value)
 			}
 		case "pass":
 			if e.Test != "" {

@@ -71,15 +71,22 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 			return wrongUse("--phone: this machine has no address in a network at home; connect it first")
 		}
 	}
+	forms := newFormWriter(w, dir, c.On, fsys, publishCmd{To: c.to, Look: c.Look}, c.after)
+	var ahead sync.WaitGroup
+	defer ahead.Wait()
 	v := &viewer{w: w, dir: dir, fsys: fsys, port: c.Port, open: c.Open && c.begun == preview.Begun{}, atDesk: c.atDesk}
 	return preview.Run(ctx, preview.Options{
 		Dir: dir, FS: fsys, Theme: c.Look, Port: c.Port, Site: o,
 		Day:    func() quantity.Date { day, _ := w.day("", fsys); return day }, // without --on it cannot fail
 		Begun:  c.begun,
 		Phones: phones, Pair: v.pair,
-		Writer: newFormWriter(w, dir, c.On, fsys, publishCmd{To: c.to, Look: c.Look}, c.after),
+		Writer: forms,
 		Shown:  func(x journal.Complaint) string { return v.shown(x, false) },
-		Ready:  v.ready, Tell: v.tell, Say: v.say,
+		Ready: func(port int, desk string) {
+			v.ready(port, desk)
+			ahead.Go(func() { _, _ = forms.judged(ctx, nil) }) // so that the first save need not read the whole journal
+		},
+		Tell: v.tell, Say: v.say,
 	})
 }
 

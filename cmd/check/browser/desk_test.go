@@ -6,6 +6,7 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"image"
 	"image/jpeg"
@@ -13,6 +14,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -138,7 +140,7 @@ type hand struct {
 func (h *hand) taps(css string) {
 	h.tap++
 	if h.err == nil {
-		if h.err = chromedp.Do(h.ctx, chromedp.Click(chromedp.CSS(css))); h.err != nil {
+		if h.err = chromedp.Do(h.ctx, chromedp.Tap(chromedp.CSS(css))); h.err != nil {
 			h.err = fmt.Errorf("%s: %w", css, h.err)
 		}
 	}
@@ -161,9 +163,10 @@ func TestAWeeksWorkInAHundredTaps(t *testing.T) {
 	d, dir := deskOf(t, b, "en", map[string]string{"tanks/trough/2026-11-23-more.md": "---\ntitle: Three more\nplantings:\n" +
 		"  - {plant: vallisneria-spiralis, plantlets: 6}\n  - {plant: rotala-rotundifolia, stems: 8}\n  - {plant: ludwigia-repens, stems: 8}\n---\n"})
 	var h *hand
-	var took, photo time.Duration
+	var week, photo time.Duration
+	var saves []time.Duration
 	err := d.tab(func(ctx context.Context) error {
-		if err := chromedp.Do(ctx, look{width: 390}.set(), chromedp.Navigate(d.base+"/desk/")); err != nil {
+		if err := chromedp.Do(ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile, chromedp.EmulateTouch), chromedp.Navigate(d.base+"/desk/")); err != nil {
 			return err
 		}
 		h = &hand{ctx: ctx}
@@ -212,14 +215,13 @@ func TestAWeeksWorkInAHundredTaps(t *testing.T) {
 				h.err = fmt.Errorf("the photo: %w", h.err)
 			}
 		}
-		h.types("#alt", "Trough")
-		h.types("#w", "Cut tips.")
+		h.types("#alt", "Trough, front")
+		h.types("#w", "Trimmed the back row.")
 		if h.err == nil { // the photo is taken in while a person types; this hand types at once
 			began := time.Now()
 			h.err = chromedp.Do(ctx, chromedp.WaitVisible(chromedp.CSS("#photo-said[data-kept]")))
 			photo = time.Since(began)
 		}
-		began := time.Now()
 		h.taps(".save .main")
 		if h.err == nil {
 			if h.err = chromedp.Do(ctx, chromedp.WaitVisible(chromedp.CSS("[data-saved], #faults"))); h.err != nil {
@@ -229,17 +231,31 @@ func TestAWeeksWorkInAHundredTaps(t *testing.T) {
 		if n, err := chromedp.Run(ctx, chromedp.Evaluate[int](`document.querySelectorAll("[data-saved]").length`)); h.err == nil && (err != nil || n == 0) {
 			h.err = fmt.Errorf("it was not saved: %w", err)
 		}
-		took = time.Since(began)
 		if h.err != nil {
 			d.shoot(t, ctx, "week")
 			text, _ := chromedp.Run(ctx, chromedp.Evaluate[string](`[...document.querySelectorAll("#faults, .why")].map(e => e.textContent).join("\n")`))
 			return fmt.Errorf("%w\n%s", h.err, text)
 		}
-		return nil
+		if week, err = lasted(ctx); err != nil {
+			return err
+		}
+		for n := range 9 {
+			if err := chromedp.Do(ctx, chromedp.Navigate(d.base+"/desk/tank/nano/"), chromedp.WaitVisible(chromedp.CSS("form.stepped")), chromedp.Focus(chromedp.ID("w")),
+				chromedp.KeyEvent(fmt.Sprintf("Words %d.", n)), chromedp.Tap(chromedp.CSS(".save .main")), chromedp.WaitVisible(chromedp.CSS("[data-saved]"))); err != nil {
+				return err
+			}
+			took, err := lasted(ctx)
+			if err != nil {
+				return err
+			}
+			saves = append(saves, took)
+		}
+		return errors.Join(d.shows(ctx, "/tanks/trough/"+demoDay+"/", "Trimmed the back row."), d.shows(ctx, "/tanks/nano/"+demoDay+"/", "Words 8."))
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
+	slices.Sort(saves)
 	text, err := os.ReadFile(filepath.Join(dir, "tanks", "trough", demoDay+".md"))
 	if err != nil {
 		t.Fatal(err)
@@ -247,15 +263,36 @@ func TestAWeeksWorkInAHundredTaps(t *testing.T) {
 	for _, want := range []struct {
 		what string
 		n    int
-	}{{"{plant: ", 12 + 3}, {"{lot: ", 3}, {"temperature: 24.5 C, ph: 6.8, gh: 6 dGH", 1}, {"alt: \"Trough\"", 1}, {"Cut tips.", 1}} {
+	}{{"{plant: ", 12 + 3}, {"{lot: ", 3}, {"temperature: 24.5 C, ph: 6.8, gh: 6 dGH", 1}, {"alt: \"Trough, front\"", 1}, {"Trimmed the back row.", 1}, {": 25", 8}, {"count: 5, ready: " + demoDay, 3}} {
 		if got := strings.Count(string(text), want.what); got != want.n {
 			t.Errorf("%q stands %d times in the entry, not %d", want.what, got, want.n)
 		}
 	}
-	t.Logf("a week's work: %d taps and %d keys, %d together; saved and shown in %d ms; the photo was taken in %d ms after the last key", h.tap, h.keys, h.tap+h.keys, took.Milliseconds(), photo.Milliseconds())
+	t.Attr("figure", fmt.Sprintf("a week's work at the desk, taps and keys (asked: at most 100): %d", h.tap+h.keys))
+	t.Attr("figure", fmt.Sprintf("a form that is sent, to the page that shows it, ms in the middle of %d (asked: 100): %d", len(saves), saves[len(saves)/2].Milliseconds()))
+	t.Attr("figure", fmt.Sprintf("a week's form with a photo, to the page that shows it, ms: %d", week.Milliseconds()))
+	t.Logf("%d taps and %d keys; saves took %v; the photo was taken in %d ms after the last key", h.tap, h.keys, saves, photo.Milliseconds())
 	if h.tap+h.keys > 100 {
 		t.Errorf("%d taps and keys\n%s", h.tap+h.keys, text)
 	}
+}
+
+// lasted is the time from the form that was sent to the page that answers, of the page that a tab shows.
+func lasted(ctx context.Context) (time.Duration, error) {
+	ms, err := chromedp.Run(ctx, chromedp.Evaluate[float64](`performance.getEntriesByType("navigation")[0].responseEnd`))
+	return time.Duration(ms * float64(time.Millisecond)), err
+}
+
+// shows opens a page, and reports what is missing on it.
+func (b *chromium) shows(ctx context.Context, path, want string) error {
+	if err := chromedp.Do(ctx, chromedp.Navigate(b.base+path)); err != nil {
+		return err
+	}
+	has, err := chromedp.Run(ctx, chromedp.Evaluate[bool](fmt.Sprintf("document.body.textContent.includes(%q)", want)))
+	if err == nil && !has {
+		err = fmt.Errorf("%s does not say %q", path, want)
+	}
+	return err
 }
 
 // What was typed stays in the browser until it is on the disk: over a reload, and over a save that fails; then it is gone.
