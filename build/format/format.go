@@ -4,7 +4,9 @@
 package format
 
 import (
+	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"slipleaf/build/quantity"
@@ -81,6 +83,33 @@ type Mapping struct {
 	Any   []string // keys of which one must be there; several in one string, apart by a space, go together
 	Pair  []string // two keys that go together or not at all
 	Keys  []Key
+}
+
+// Sample is the mapping on one line with the keys that it needs, as a hint has it.
+func (m Mapping) Sample() string {
+	want := slices.Clone(m.Needs)
+	if len(m.Any) > 0 {
+		want = append(want, strings.Fields(m.Any[0])...)
+	}
+	if len(want) == 0 {
+		want = []string{m.Keys[0].Name}
+	}
+	var out []string
+	for _, k := range m.Keys {
+		if slices.Contains(want, k.Name) && k.Example != nil {
+			text := fmt.Sprint(k.Example)
+			switch k.Example.(type) {
+			case []int, []string:
+				text = strings.ReplaceAll(text, " ", ", ")
+			case string:
+				if strings.ContainsAny(text, "{}[]") {
+					text = strconv.Quote(text)
+				}
+			}
+			out = append(out, k.Name+": "+text)
+		}
+	}
+	return "{" + strings.Join(out, ", ") + "}"
 }
 
 // Task is what a grower does when writing a key.

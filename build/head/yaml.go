@@ -6,6 +6,7 @@ package head
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -99,6 +100,9 @@ func lineOf(src string, i int) string {
 	return lines[i]
 }
 
+// earlyEnd is a value that a quote or bracket within it ends.
+var earlyEnd = regexp.MustCompile(`(?:: |- )[ ]*(?:'[^']*'|"[^"]*"|\[[^\]]*\]|\{[^}]*\})[ ]*[^\s,}\]#]`)
+
 // plainly says what the parser found in words for people who do not know YAML, and what to do. line is the one it found.
 func plainly(message, line string) (what, hint string) {
 	has := func(words ...string) bool {
@@ -111,8 +115,10 @@ func plainly(message, line string) (what, hint string) {
 		return "there is a tab at the beginning of the line", "indent with spaces"
 	case has("quote"):
 		return "a quotation mark is not closed", "close the quotation mark"
-	case has("reserved character"):
+	case has("reserved character", "header option"):
 		return "a value can't begin with this character", "put the value in quotes"
+	case has("not allowed in this context") && earlyEnd.MatchString(line):
+		return "the text goes on behind its closing mark", `put the whole text in quotes, as in title: "It's [almost] ready"`
 	case has("not allowed in this context") && strings.Count(line, ": ") > 1:
 		return "there are two colons in the line", `put text that holds ": " in quotes, as in title: "Cut: the stargrass"`
 	case has("not allowed in this context"):

@@ -52,10 +52,13 @@ func (cs Complaints) Sort() {
 }
 
 // Errors counts those that stop publishing.
-func (cs Complaints) Errors() int {
+func (cs Complaints) Errors() int { return cs.Count(Error) }
+
+// Count counts those of a severity.
+func (cs Complaints) Count(s Severity) int {
 	n := 0
 	for _, c := range cs {
-		if c.Severity == Error {
+		if c.Severity == s {
 			n++
 		}
 	}

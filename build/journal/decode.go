@@ -3,6 +3,7 @@ package journal
 import (
 	"fmt"
 	"reflect"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -49,7 +50,7 @@ func (d *decoder) mapping(n *head.Node, b *binding, to reflect.Value) bool {
 		return false
 	}
 	if n.Shape != head.Mapping {
-		d.at(n, ruleWrongShape, fmt.Sprintf("expected keys and values such as {%s: …}, but this is %s", b.Keys[0].Name, n.Describe()), "")
+		d.at(n, ruleWrongShape, fmt.Sprintf("expected keys and values such as {%s: …}, but this is %s", b.Keys[0].Name, n.Describe()), "write it as in "+b.Sample())
 		return false
 	}
 	seen := make(map[string]bool, len(n.Kids))
@@ -71,6 +72,7 @@ func (d *decoder) mapping(n *head.Node, b *binding, to reflect.Value) bool {
 			d.blank = true
 		case kid.Shape == head.Nothing:
 			d.at(kid, ruleNoValue, fmt.Sprintf("%q has no value", kid.Key), "give a value, write unknown, or delete the key")
+		case d.commaMissing(kid, b, k):
 		case b.Keys[k].Is.ByPlant:
 			d.byPlant(kid, b.parts[k], b.at(k, to))
 		case b.parts[k] != nil && b.Keys[k].Is.List:
@@ -88,6 +90,21 @@ func (d *decoder) mapping(n *head.Node, b *binding, to reflect.Value) bool {
 	return true
 }
 
+var keyWithin = regexp.MustCompile(`\s([a-z][a-z-]*):\s`)
+
+// commaMissing complains of a value that holds a key of its own mapping: {plant: anubias-barteri leaves: 3}.
+func (d *decoder) commaMissing(n *head.Node, b *binding, k int) bool {
+	if !strings.Contains(n.Text, ": ") {
+		return false
+	}
+	m := keyWithin.FindStringSubmatch(n.Text)
+	if kind := b.Keys[k].Is.Kind; m == nil || kind == format.Line || kind == format.Text || !slices.Contains(b.Names(), m[1]) {
+		return false
+	}
+	d.at(n, ruleWrongShape, fmt.Sprintf("%s is followed by another key: %s", n.Key, n.Describe()), "put a comma before "+m[1]+":")
+	return true
+}
+
 // part reads a mapping within another; one behind a pointer is made.
 func (d *decoder) part(n *head.Node, b *binding, to reflect.Value) {
 	if to.Kind() == reflect.Pointer {
@@ -102,7 +119,7 @@ func (d *decoder) part(n *head.Node, b *binding, to reflect.Value) {
 // list reads a sequence of mappings, and checks each.
 func (d *decoder) list(n *head.Node, b *binding, to reflect.Value) {
 	if n.Shape != head.Sequence {
-		d.at(n, ruleWrongShape, fmt.Sprintf("%s must be a list, but this is %s", n.Key, n.Describe()), "start each item with \"- \" or put them in [ ]")
+		d.at(n, ruleWrongShape, fmt.Sprintf("%s must be a list, but this is %s", n.Key, n.Describe()), "write a line for each, as in: - "+b.Sample())
 		return
 	}
 	out := reflect.MakeSlice(to.Type(), len(n.Kids), len(n.Kids))

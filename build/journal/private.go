@@ -102,15 +102,24 @@ func unsaid(file string, data []byte, cs Complaints) {
 		c := &cs[i]
 		within := c.Line >= 1 && c.Line <= len(lines) && hidden[c.Line-1]
 		parser := c.Rule == rules[ruleYAML].Name || c.Rule == rules[ruleYAMLFeature].Name
-		if !within && !parser || !strings.ContainsAny(c.Message+c.Hint, "\"!&*") { // what is repeated is in quotes, or behind a sign of YAML
+		if c.Rule == rules[ruleUnknownKey].Name && plainKey.MatchString(lineOf(data, c.Line)) || !within && !parser || !strings.ContainsAny(c.Message+c.Hint, "\"!&*") { // what is repeated is in quotes, or behind a sign of YAML
 			continue
 		}
-		if slices.ContainsFunc(wordsOf(c.Message+" "+c.Hint), func(w string) bool { return words[w] && (within || len(w) > 2) }) {
-			r := rules[slices.IndexFunc(rules[:], func(r Rule) bool { return r.Name == c.Rule })]
-			c.Message, c.Hint = r.About, "the problem is in or near the private part, which is not shown here"
+		tells := func(text string) bool {
+			return slices.ContainsFunc(wordsOf(text), func(w string) bool { return words[w] && (within || len(w) > 2) })
+		}
+		r := rules[slices.IndexFunc(rules[:], func(r Rule) bool { return r.Name == c.Rule })]
+		if tells(c.Hint) {
+			c.Hint = r.Cure
+		}
+		if tells(c.Message) {
+			c.Message = r.About + ", in or near the private part, which is not shown here"
 		}
 	}
 }
+
+// plainKey is a line of a head with a word that may be named as an unknown key: a name of somebody has a capital or a space.
+var plainKey = regexp.MustCompile(`^[a-z][a-z-]{0,23}:(?:[ \t]|$)`)
 
 // wordsOf are the runs of letters and digits in a text.
 func wordsOf(s string) []string {

@@ -5,11 +5,14 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 	"testing/fstest"
 
 	"golang.org/x/tools/txtar"
+
+	"slipleaf/build/head"
 )
 
 var update = flag.Bool("update", false, "rewrite golden files")
@@ -32,6 +35,25 @@ func journalOf(a *txtar.Archive) fstest.MapFS {
 		}
 	}
 	return fsys
+}
+
+// What a hint shows as a sample of a mapping is one that the reader takes.
+func TestSamplesAreTaken(t *testing.T) {
+	for name, b := range bindings {
+		d := &decoder{limits: Limits{}.orDefault()}
+		n, faults := head.Parse("a: "+b.Sample(), 1)
+		at := reflect.New(b.typ)
+		if len(faults) > 0 || !d.mapping(&n.Kids[0], b, at.Elem()) {
+			t.Errorf("%s: %s: %v %v", name, b.Sample(), faults, d.out)
+			continue
+		}
+		if b.check != nil {
+			b.check(d, &n.Kids[0], at.Interface())
+		}
+		if len(d.out) > 0 {
+			t.Errorf("%s: %s: %v", name, b.Sample(), d.out)
+		}
+	}
 }
 
 // Every rule has an example in testdata/rules: a journal with all that is said of it at its head.

@@ -19,7 +19,7 @@ import (
 // scalar gives the text of a plain value.
 func (d *decoder) scalar(n *head.Node, expected string) (string, bool) {
 	if n.Shape != head.Scalar {
-		d.at(n, ruleWrongShape, fmt.Sprintf("expected %s, but this is %s", expected, n.Describe()), "")
+		d.at(n, ruleWrongShape, fmt.Sprintf("expected %s, but this is %s", expected, n.Describe()), "give one value, without brackets and without a - before it")
 		return "", false
 	}
 	return n.Text, true

@@ -110,7 +110,7 @@ func sniff(name string, data []byte) (Kind, error) {
 	has := func(at int, magic string) bool { return len(data) >= at && bytes.HasPrefix(data[at:], []byte(magic)) }
 	switch {
 	case len(data) == 0:
-		return 0, &Fault{RuleUnreadable, "the file is empty", ""}
+		return 0, &Fault{RuleUnreadable, "the file is empty", "copy it from the camera again"}
 	case has(0, "\xff\xd8\xff"):
 		return JPEG, nil
 	case has(0, "\x89PNG\r\n\x1a\n"):
@@ -142,7 +142,7 @@ func bounded(c image.Config) error {
 	const hint = "save it smaller: pages show 1600 pixels at most"
 	switch px := int64(c.Width) * int64(c.Height); {
 	case c.Width < 1 || c.Height < 1:
-		return &Fault{RuleUnreadable, "it has no size", ""}
+		return &Fault{RuleUnreadable, "it has no size", "copy it from the camera again"}
 	case px > MaxPixels:
 		return &Fault{RuleTooLarge, fmt.Sprintf("it has %d × %d pixels, which is %.0f megapixels; at most %d are taken", c.Width, c.Height, float64(px)/1e6, MaxPixels/1_000_000), hint}
 	case max(c.Width, c.Height) > MaxSide:

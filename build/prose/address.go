@@ -83,7 +83,7 @@ func schemeHint(scheme, rest string) string {
 	if own := near(scheme, ownSchemes); own != "" {
 		return "did you mean " + own + ":" + rest + "?"
 	}
-	return "write an http, https, mailto or tel address, a relative one, or plant:, tank:, lot: or entry: and a name"
+	return ""
 }
 
 // own asks for the page behind one of our schemes; a fragment after the name stays.

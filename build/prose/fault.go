@@ -13,7 +13,7 @@ type Fault struct {
 	Warning      bool   // the text can be published all the same
 	Rule         string // a stable short name, such as "link-nowhere"
 	Message      string // what is wrong
-	Hint         string // what to do; may be empty
+	Hint         string // what to do
 }
 
 // The rules of this package.
@@ -33,6 +33,16 @@ const (
 	RuleTooMuch      = "too-much"      // more than the parser is given, see [MaxRun]
 	RuleRawHTML      = "raw-html"      // HTML, which is shown as text (warning)
 )
+
+// cures are what to do where nothing nearer to the fault is known.
+var cures = map[string]string{
+	RuleLinkNowhere:  "correct the name, or write the words without a link",
+	RuleLinkScheme:   "write an http, https, mailto or tel address, a relative one, or plant:, tank:, lot: or entry: and a name",
+	RuleLinkFragment: "write a heading of that name, or leave out what follows the #",
+	RulePhotoMissing: "put the photo in photos/, or correct its name",
+	RuleFigureName:   "correct the name, or take the figure out",
+	RuleFigure:       "correct what is behind the figure's kind, or take the figure out",
+}
 
 // String gives the fault on one line, without its hint.
 func (f Fault) String() string {
@@ -62,6 +72,7 @@ func at(offset int) spot { return spot{offset: offset} }
 
 func (j *job) fault(where spot, f Fault) {
 	f.Line, f.Column = position(j.source, where.in(j.source))
+	f.Hint = cmp.Or(f.Hint, cures[f.Rule])
 	j.doc.Faults = append(j.doc.Faults, f)
 }
 

@@ -213,7 +213,7 @@ func TestBodies(t *testing.T) {
 		{"a part of a page known by its path", "[x](/offers/?light=low#HZ-0418)", `<p><a href="../../offers/?light=low#HZ-0418">x</a></p>`, "", Place{Links: rooted{}}},
 		{"a query beside pages known by path", "[x](?light=low)", `<p><a href="?light=low">x</a></p>`, "", Place{Links: rooted{}}},
 		{"a page not known by its path", "a\n\n[x](/ofers/)", `<p>a</p>` + "\n" + `<p><span class="unlinked">x</span></p>`,
-			`3:5: error: there is no page "/ofers/" [link-nowhere]`, Place{Links: rooted{}}},
+			`3:5: error: there is no page "/ofers/" [link-nowhere] hint: correct the name, or write the words without a link`, Place{Links: rooted{}}},
 		{"links without anybody to ask are words", "[x](plant:y)", `<p><span class="unlinked">x</span></p>`, "", Place{}},
 		{"a photo without anybody to ask is its description", "![a & b](c.jpg)", `<p>a &amp; b</p>`, "", Place{}},
 		{"a figure without anybody to draw is nothing", "a\n```water\n```", `<p>a</p>`, "", Place{}},
@@ -227,12 +227,12 @@ func TestBodies(t *testing.T) {
 		{"an entry without a date", "[x](entry:pond)", `<p><span class="unlinked">x</span></p>`,
 			`1:5: error: there is no entry "pond" [link-nowhere] hint: write entry:TANK/DATE, or entry:TANK/DATE-SLUG`, here},
 		{"a reference link is blamed where it is used", "é [x][r]\n\n[r]: plant:no", `<p>é <span class="unlinked">x</span></p>`,
-			`1:3: error: there is no plant "no" [link-nowhere]`, here},
+			`1:3: error: there is no plant "no" [link-nowhere] hint: correct the name, or write the words without a link`, here},
 		{"a link inside a quotation and a list", "> - [x](lot:HZ-0481)", "<blockquote>\n<ul>\n<li><span class=\"unlinked\">x</span></li>\n</ul>\n</blockquote>",
 			`1:9: error: there is no lot "HZ-0481" [link-nowhere] hint: did you mean lot:HZ-0418?`, here},
 		{"a heading below is known", "[x](#größe)\n\n# Größe", `<p><a href="#p-gr%C3%B6%C3%9Fe">x</a></p>` + "\n" + `<h2 id="p-größe">Größe</h2>`, "", Place{Prefix: "p-"}},
 		{"a heading that is not there", "# Light\n\n[x](#water)", `<h2 id="light">Light</h2>` + "\n" + `<p><a href="#water">x</a></p>`,
-			`3:5: warning: no heading of this text is called "water" [link-fragment]`, here},
+			`3:5: warning: no heading of this text is called "water" [link-fragment] hint: write a heading of that name, or leave out what follows the #`, here},
 		{"a heading nearly there", "# Lighting\n\n[x](#lihting)", `<h2 id="lighting">Lighting</h2>` + "\n" + `<p><a href="#lihting">x</a></p>`,
 			`3:5: warning: no heading of this text is called "lihting" [link-fragment] hint: did you mean #lighting?`, here},
 		{"a photo by its address", "![x](https://example.org/x.jpg)", `<p>x</p>`,
@@ -296,10 +296,15 @@ func TestCheckFindsWhatRenderFinds(t *testing.T) {
 	}
 }
 
-func TestFigureErrorsWithoutHint(t *testing.T) {
-	d := render(t, Options{}, "```water\n```", Place{Figures: failing{}})
-	if got, want := complaints(d.Faults), "1:4: error: no measurements [figure]"; got != want {
-		t.Errorf("got %q, want %q", got, want)
+func TestEveryFaultHasACure(t *testing.T) {
+	d := render(t, Options{}, "```water\n```\n\n[a](plant:zzz) [b](entry:a/b) [c](../plants/qqq/) [d](#zzz) ![f](zzz.jpg) [g](javascript:1)\n", Place{Links: garden{}, Photos: garden{}, Figures: failing{}})
+	if len(d.Faults) < 6 {
+		t.Errorf("only these: %v", d.Faults)
+	}
+	for _, f := range d.Faults {
+		if f.Hint == "" {
+			t.Errorf("nothing says what to do about: %v", f)
+		}
 	}
 }
 

@@ -51,7 +51,7 @@ func (c proofCmd) fix(ctx context.Context, w world, dir string) error {
 		return err
 	}
 	defer files.Close()
-	if err := files.Make(ctx, change.Change{What: fmt.Sprintf("the usual form of %d %s", len(list), plural(len(list), "file")), Files: asFiles(list)}, w.Now()); err != nil {
+	if err := files.Make(ctx, change.Change{What: "the usual form of " + counted(len(list), "file"), Files: asFiles(list)}, w.Now()); err != nil {
 		return err
 	}
 	fmt.Fprintln(out, "written; to take it back: slipleaf undo")

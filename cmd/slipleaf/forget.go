@@ -104,7 +104,7 @@ func (d *desk) erase(ctx context.Context, name string, all []*journal.Parcel, ch
 	if erased+dropped == 0 {
 		fmt.Fprintln(d.w.Out, "There is nothing private in it; nothing was changed.")
 	} else {
-		fmt.Fprintf(d.w.Out, "Erased the private part of %d %s, and %d kept %s of undo.\n", erased, plural(erased, "record"), dropped, plural(dropped, "change"))
+		fmt.Fprintf(d.w.Out, "Erased the private part of %s, and %s of undo.\n", counted(erased, "record"), counted(dropped, "kept change"))
 	}
 	if err := d.elsewhere(name); err != nil {
 		return err

@@ -112,7 +112,7 @@ func (c gatherCmd) tell(w world, out []gather.Result) error {
 		}
 		for _, g := range out {
 			if g.Message == "" {
-				fmt.Fprintf(w.Out, "%s: %s, %d %s\n", g.Friend, g.State, g.Offers, plural(g.Offers, "offer"))
+				fmt.Fprintf(w.Out, "%s: %s, %s\n", g.Friend, g.State, counted(g.Offers, "offer"))
 			}
 		}
 	}

@@ -70,8 +70,8 @@ func (c proofCmd) Run(ctx context.Context, w world) error {
 	} else {
 		showAll(w.Out, dir, fsys, cs, w.terminal(w.Out) && w.Env("NO_COLOR") == "")
 	}
-	if n := cs.Errors(); n > 0 {
-		fmt.Fprintf(w.Err, "%d %s, %d %s\n", n, plural(n, "error"), len(cs)-n, plural(len(cs)-n, "warning"))
+	if cs.Errors() > 0 {
+		fmt.Fprintln(w.Err, tally(cs))
 		return errJournal
 	}
 	return nil

@@ -95,7 +95,7 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 		return errJournal
 	}
 	r := published{Pages: done.Pages, Written: done.Written, Unchanged: done.Unchanged, Removed: done.Removed,
-		Warnings: len(complaints) - complaints.Errors(), Seconds: time.Since(began).Seconds(), Phases: done.Phases, LeftOut: left}
+		Warnings: complaints.Count(journal.Warning), Seconds: time.Since(began).Seconds(), Phases: done.Phases, LeftOut: left}
 	if c.JSON {
 		return errors.Join(json.NewEncoder(w.Out).Encode(r), someBroken(left))
 	}
@@ -169,14 +169,12 @@ func themeFS(dir string) (fs.FS, error) {
 // showComplaints prints every complaint with its line on stderr.
 func showComplaints(w world, dir string, fsys fs.FS, cs journal.Complaints) {
 	showAll(w.Err, dir, fsys, cs, w.colour())
-	if n := cs.Errors(); n > 0 {
-		fmt.Fprintf(w.Err, "%d %s, %d %s: nothing was published\n", n, plural(n, "error"), len(cs)-n, plural(len(cs)-n, "warning"))
+	if cs.Errors() > 0 {
+		fmt.Fprintln(w.Err, tally(cs)+": nothing was published")
 	}
 }
 
-func plural(n int, word string) string {
-	if n == 1 {
-		return word
-	}
-	return word + "s"
+// tally is how many errors and warnings there are; a note is neither.
+func tally(cs journal.Complaints) string {
+	return counted(cs.Errors(), "error") + ", " + counted(cs.Count(journal.Warning), "warning")
 }
