@@ -4,8 +4,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-
-	"golang.org/x/text/language"
 )
 
 // euMembers are the member states of the European Union since 2020-02-01, and Åland, which belongs to Finland (from
@@ -29,11 +27,10 @@ var subdivision = regexp.MustCompile(`^[A-Z0-9]{1,3}$`)
 // ISO 3166-2 gives: GB, US-FL, GB-ENG. For the United States and Australia the subdivision must exist.
 func KnownRegion(code string) bool {
 	country, part, divided := strings.Cut(code, "-")
-	r, err := language.ParseRegion(country)
-	if err != nil || len(country) != 2 || !r.IsCountry() || r.String() != country || r.Canonicalize() != r {
-		return false
-	}
+	_, known := countries()[country]
 	switch {
+	case !known:
+		return false
 	case !divided:
 		return true
 	case country == "US":

@@ -3,8 +3,6 @@ package dynamics
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"slipleaf/build/reckon"
 )
 
@@ -109,7 +107,7 @@ func fitLine(segs []Segment, level float64) (Line, error) {
 	}
 	l.ResidualSD = math.Sqrt(rss / float64(l.DF))
 	l.StdErr = l.ResidualSD / math.Sqrt(sxx)
-	l.quantile = studentQuantile(l.DF, (1+level)/2)
+	l.quantile = reckon.StudentQuantile(float64(l.DF), (1+level)/2)
 	half := l.quantile * l.StdErr
 	l.Rate = reckon.Interval{Value: r, Low: r - half, High: r + half, Level: level}
 	l.Doubling = DoublingTime(l.Rate)
@@ -126,9 +124,4 @@ func (g Segment) mean() [2]float64 {
 	}
 	n := float64(len(g))
 	return [2]float64{x / n, y / n}
-}
-
-// studentQuantile is the quantile p of Student's t with df degrees of freedom.
-func studentQuantile(df int, p float64) float64 {
-	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(df)}.Quantile(p)
 }

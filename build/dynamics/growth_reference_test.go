@@ -167,7 +167,7 @@ func TestRegressionVectors(t *testing.T) {
 		}
 	}
 	for i, df := range []int{1, 2, 3, 5, 10, 12} {
-		set(m, "S", 55+i, studentQuantile(df, 0.975))
+		set(m, "S", 55+i, reckon.StudentQuantile(float64(df), 0.975))
 	}
 	set(m, "S", 61, reckon.NormalQuantile(0.975))
 	compare(t, "regression_vectors.csv", m)

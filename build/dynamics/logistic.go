@@ -89,15 +89,15 @@ func akaike(rss float64, n, k int) float64 {
 
 // logistic turns a fitted curve into figures with intervals; nil when they are none.
 func (c *curve) logistic(level float64) *Logistic {
-	t := studentQuantile(c.free, (1+level)/2)
+	t := reckon.StudentQuantile(float64(c.free), (1+level)/2)
 	s := c.residual()
 	k, r := math.Exp(c.at[0]), c.at[1]
-	eK, eR := s*math.Sqrt(c.inverse.At(0, 0)), s*math.Sqrt(c.inverse.At(1, 1))
+	eK, eR := s*math.Sqrt(c.variances[0]), s*math.Sqrt(c.variances[1])
 	l := &Logistic{ResidualSD: s, Points: c.free + len(c.at), DF: c.free, capacityErr: k * eK, rateErr: eR,
 		Capacity: reckon.Interval{Value: k, Low: k * math.Exp(-t*eK), High: k * math.Exp(t*eK), Level: level},
 		Rate:     reckon.Interval{Value: r, Low: r - t*eR, High: r + t*eR, Level: level}}
 	for i := 2; i < len(c.at); i++ {
-		l.Midpoints = append(l.Midpoints, Midpoint{c.at[i], s * math.Sqrt(c.inverse.At(i, i))})
+		l.Midpoints = append(l.Midpoints, Midpoint{c.at[i], s * math.Sqrt(c.variances[i])})
 	}
 	for _, f := range []float64{k, l.Capacity.Low, l.Capacity.High, l.Rate.Low, l.Rate.High} {
 		if !reckon.Finite(f) {

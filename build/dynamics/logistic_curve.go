@@ -3,19 +3,17 @@ package dynamics
 import (
 	"math"
 
-	"gonum.org/v1/gonum/mat"
-
 	"slipleaf/build/reckon"
 )
 
 // curve is a logistic on its way to the least sum of squares: at holds ln K, r and the middle of each segment.
 type curve struct {
-	segs    []Segment
-	log     bool // residuals of ln size; else of size
-	at      []float64
-	rss     float64
-	free    int
-	inverse *mat.SymDense // of JᵀJ
+	segs      []Segment
+	log       bool // residuals of ln size; else of size
+	at        []float64
+	rss       float64
+	free      int
+	variances []float64 // of at, where that of a residual is 1
 }
 
 func (c *curve) residual() float64 { return math.Sqrt(c.rss / float64(c.free)) }
@@ -101,12 +99,9 @@ func (c *curve) descend() bool {
 		}
 	}
 	c.rss = rss
-	var chol mat.Cholesky
-	if !chol.Factorize(normal.dense()) || chol.Cond() > 1e14 {
-		return false
-	}
-	c.inverse = mat.NewSymDense(len(c.at), nil)
-	return chol.InverseTo(c.inverse) == nil && c.at[1] > 0
+	var ok bool
+	c.variances, ok = normal.variances()
+	return ok && c.at[1] > 0
 }
 
 // softplus is ln(1 + eˣ), safe for large x.

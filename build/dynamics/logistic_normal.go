@@ -3,8 +3,6 @@ package dynamics
 import (
 	"math"
 
-	"gonum.org/v1/gonum/mat"
-
 	"slipleaf/build/reckon"
 )
 
@@ -38,27 +36,35 @@ func (a *arrow) add(i int, d [3]float64, e float64) {
 	a.pulls[i] += d[2] * e
 }
 
+// eliminated is what the first two rows are without the middles, each divided by its own pivot.
+type eliminated struct{ kk, kr, rr, gk, gr float64 }
+
+// eliminate takes the middles out of JᵀJ + damp·diag. False where that matrix is not positive definite.
+func (a *arrow) eliminate(damped func(float64) float64) (e eliminated, ok bool) {
+	e = eliminated{damped(a.kk), a.kr, damped(a.rr), a.gradient[0], a.gradient[1]}
+	for i, m := range a.middle {
+		if m = damped(m); !(m > 0) {
+			return e, false
+		}
+		u, v := a.toK[i]/m, a.toR[i]/m
+		e.kk -= u * a.toK[i]
+		e.kr -= u * a.toR[i]
+		e.rr -= v * a.toR[i]
+		e.gk -= u * a.pulls[i]
+		e.gr -= v * a.pulls[i]
+	}
+	return e, e.kk > 0 && e.rr-e.kr*e.kr/e.kk > 0
+}
+
 // step solves (JᵀJ + damp·diag) d = Jᵀe and goes it from at. False where that matrix is not positive definite.
 func (a *arrow) step(at []float64, damp float64) ([]float64, bool) {
 	damped := func(x float64) float64 { return x*(1+damp) + 1e-300 }
-	kk, kr, rr := damped(a.kk), a.kr, damped(a.rr)
-	gk, gr := a.gradient[0], a.gradient[1]
-	for i, m := range a.middle {
-		if m = damped(m); !(m > 0) {
-			return nil, false
-		}
-		u, v := a.toK[i]/m, a.toR[i]/m
-		kk -= u * a.toK[i]
-		kr -= u * a.toR[i]
-		rr -= v * a.toR[i]
-		gk -= u * a.pulls[i]
-		gr -= v * a.pulls[i]
-	}
-	if !(kk > 0) || !(rr-kr*kr/kk > 0) {
+	e, ok := a.eliminate(damped)
+	if !ok {
 		return nil, false
 	}
-	dr := (gr - kr*gk/kk) / (rr - kr*kr/kk)
-	dk := (gk - kr*dr) / kk
+	dr := (e.gr - e.kr*e.gk/e.kk) / (e.rr - e.kr*e.kr/e.kk)
+	dk := (e.gk - e.kr*dr) / e.kk
 	out := make([]float64, len(at))
 	out[0], out[1] = at[0]+dk, at[1]+dr
 	for i, m := range a.middle {
@@ -72,18 +78,46 @@ func (a *arrow) step(at []float64, damp float64) ([]float64, bool) {
 	return out, true
 }
 
-// dense is JᵀJ as a matrix.
-func (a *arrow) dense() *mat.SymDense {
-	m := mat.NewSymDense(2+len(a.middle), nil)
-	m.SetSym(0, 0, a.kk)
-	m.SetSym(0, 1, a.kr)
-	m.SetSym(1, 1, a.rr)
-	for i := range a.middle {
-		m.SetSym(0, 2+i, a.toK[i])
-		m.SetSym(1, 2+i, a.toR[i])
-		m.SetSym(2+i, 2+i, a.middle[i])
+// variances is the diagonal of the inverse of JᵀJ, from that of the first two rows without the middles. False where JᵀJ is
+// not positive definite, or so near to it, a condition over 10¹⁴ by sums of columns, that the figures would be noise.
+func (a *arrow) variances() ([]float64, bool) {
+	e, ok := a.eliminate(func(x float64) float64 { return x })
+	if !ok {
+		return nil, false
 	}
-	return m
+	n, det := 2+len(a.middle), e.kk*e.rr-e.kr*e.kr
+	first := [2][2]float64{{e.rr / det, -e.kr / det}, {-e.kr / det, e.kk / det}}
+	along := func(i int) [2]float64 { // row i of the inverse is this times the first two, and 1/middle at i itself
+		if i < 2 {
+			return [2]float64{float64(1 - i), float64(i)}
+		}
+		return [2]float64{-a.toK[i-2] / a.middle[i-2], -a.toR[i-2] / a.middle[i-2]}
+	}
+	out := make([]float64, n)
+	sums := [2]float64{math.Abs(a.kk) + math.Abs(a.kr), math.Abs(a.rr) + math.Abs(a.kr)}
+	largest, largestInverse := 0.0, 0.0
+	for i := range n {
+		u, sum := along(i), 0.0
+		for j := range n {
+			v := along(j)
+			x := u[0]*(first[0][0]*v[0]+first[0][1]*v[1]) + u[1]*(first[1][0]*v[0]+first[1][1]*v[1])
+			if i == j {
+				if i >= 2 {
+					x += 1 / a.middle[i-2]
+				}
+				out[i] = x
+			}
+			sum += math.Abs(x)
+		}
+		largestInverse = max(largestInverse, sum)
+		if i >= 2 {
+			k, r := math.Abs(a.toK[i-2]), math.Abs(a.toR[i-2])
+			sums[0] += k
+			sums[1] += r
+			largest = max(largest, k+r+a.middle[i-2])
+		}
+	}
+	return out, max(largest, sums[0], sums[1])*largestInverse <= 1e14
 }
 
 // normal gives JᵀJ with Jᵀe, and the sum of squares at a place.

@@ -4,8 +4,6 @@ import (
 	"math"
 	"slices"
 	"sort"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // observerSD is how far one person's counts lie from another's on the ln scale, and pairSD how far one count lies from what
@@ -41,20 +39,21 @@ func (s Series) unbiased() []Count {
 	on := scale{s.Ceiling}
 	for i, c := range out {
 		if c.Size > 0 {
-			out[i].Size = on.size(on.of(c.Size) - bias.AtVec(people[c.By]))
+			out[i].Size = on.size(on.of(c.Size) - bias[people[c.By]])
 		}
 	}
 	return out
 }
 
 // biases solves the normal equations: r first, then the bias of each person.
-func (s Series) biases(people map[string]int) (*mat.VecDense, bool) {
+func (s Series) biases(people map[string]int) ([]float64, bool) {
 	n := len(people) + 1
-	xx, xy := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
-	for i := 1; i < n; i++ {
-		xx.SetSym(i, i, pairSD*pairSD/(observerSD*observerSD))
+	xx, xy := make([][]float64, n), make([]float64, n)
+	for i := range xx {
+		xx[i] = make([]float64, n)
+		xx[i][i] = pairSD * pairSD / (observerSD * observerSD)
 	}
-	xx.SetSym(0, 0, 1e-9)
+	xx[0][0] = 1e-9
 	row, on := make([]float64, n), scale{s.Ceiling}
 	for _, p := range s.pairs() {
 		clear(row)
@@ -63,18 +62,37 @@ func (s Series) biases(people map[string]int) (*mat.VecDense, bool) {
 		row[people[p[0].By]]--
 		y := on.of(p[1].Size) - on.of(p[0].Size)
 		for i := range row {
-			xy.SetVec(i, xy.AtVec(i)+row[i]*y)
-			for j := i; j < n; j++ {
-				xx.SetSym(i, j, xx.At(i, j)+row[i]*row[j])
+			xy[i] += row[i] * y
+			for j := range row {
+				xx[i][j] += row[i] * row[j]
 			}
 		}
 	}
-	var chol mat.Cholesky
-	var bias mat.VecDense
-	if !chol.Factorize(xx) || chol.SolveVecTo(&bias, xy) != nil {
-		return nil, false
+	return xy, solve(xx, xy)
+}
+
+// solve turns b into the x of a·x = b; a is symmetric, and lost. False where it is not positive definite, the one kind that
+// needs no search for pivots.
+func solve(a [][]float64, b []float64) bool {
+	for i := range b {
+		if !(a[i][i] > 0) {
+			return false
+		}
+		for j := i + 1; j < len(b); j++ {
+			f := a[j][i] / a[i][i]
+			for k := i; k < len(b); k++ {
+				a[j][k] -= f * a[i][k]
+			}
+			b[j] -= f * b[i]
+		}
 	}
-	return &bias, true
+	for i := len(b) - 1; i >= 0; i-- {
+		for j := i + 1; j < len(b); j++ {
+			b[i] -= a[i][j] * b[j]
+		}
+		b[i] /= a[i][i]
+	}
+	return true
 }
 
 // pairs lists the counts that follow each other, with nothing cut or planted between them and no step beyond reason.

@@ -8,7 +8,6 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/mathext"
-	"gonum.org/v1/gonum/stat/distuv"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/ledger"
@@ -192,18 +191,13 @@ func shrink(ps []*Place) {
 	between := max(0, (q-float64(len(known)-1))/(w-ww/w))
 	at, w, _ = mean(between)
 	// what places differ by is itself known from so few of them (Hartung & Knapp 2001, Statistics in Medicine 20:1771–1782)
-	spread := student95(float64(len(known) - 1))
+	spread := reckon.StudentQuantile(float64(len(known)-1), (1+Level)/2)
 	for _, p := range known {
 		p.pull = between / (between + p.ownVar)
 		value := p.Product.Value * math.Exp((1-p.pull)*(at-log(p)))
 		half := spread * math.Sqrt(p.pull*p.ownVar+(1-p.pull)*(1-p.pull)/w+p.plantVar)
 		p.Score = reckon.Interval{Value: value, Low: value * math.Exp(-half), High: value * math.Exp(half), Level: Level}
 	}
-}
-
-// student95 is how many standard errors hold 95 % of Student's t on both sides.
-func student95(free float64) float64 {
-	return distuv.StudentsT{Sigma: 1, Nu: free}.Quantile((1 + Level) / 2)
 }
 
 // draw is a score that the place may have; the plant's luck is a standard normal that all its places share.
@@ -231,7 +225,7 @@ func TwinsOf(ranked []*Place) []Twin {
 				t.Better, t.Worse = b, a
 			}
 			free := float64(max(a.Yield.Cuts-1, 0) + max(b.Yield.Cuts-1, 0) + priorCuts) // how much tells how uneven cuts are
-			times, half := t.Better.Yield.Weekly()/t.Worse.Yield.Weekly(), student95(free)*math.Sqrt(a.ownVar+b.ownVar)
+			times, half := t.Better.Yield.Weekly()/t.Worse.Yield.Weekly(), reckon.StudentQuantile(free, (1+Level)/2)*math.Sqrt(a.ownVar+b.ownVar)
 			t.Times = reckon.Interval{Value: times, Low: times * math.Exp(-half), High: times * math.Exp(half), Level: Level}
 			if t.Times.Low > 1 {
 				out = append(out, t)

@@ -5,8 +5,7 @@ import (
 	"strings"
 	"sync"
 
-	"golang.org/x/text/language"
-	"golang.org/x/text/language/display"
+	"slipleaf/build/almanac"
 )
 
 // states are those of the USA and the District of Columbia, by their codes of ISO 3166-2.
@@ -27,16 +26,10 @@ var never = map[string]bool{"georgia": true, "jordan": true, "chad": true, "turk
 // places are the names of regions in small letters, with their codes.
 var places = sync.OnceValue(func() map[string]string {
 	out := map[string]string{}
-	for a := 'A'; a <= 'Z'; a++ {
-		for b := 'A'; b <= 'Z'; b++ {
-			region, err := language.ParseRegion(string(a) + string(b))
-			if err != nil || !region.IsCountry() || region.Canonicalize() != region {
-				continue
-			}
-			for _, tag := range []language.Tag{language.English, language.German} {
-				if name := strings.ToLower(display.Regions(tag).Name(region)); name != "" && !never[name] {
-					out[name] = region.String()
-				}
+	for _, code := range almanac.Countries() {
+		for _, language := range []string{"en", "de"} {
+			if name := strings.ToLower(almanac.CountryName(code, language)); !never[name] {
+				out[name] = code
 			}
 		}
 	}

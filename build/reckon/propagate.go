@@ -5,8 +5,6 @@ import (
 	"math/rand/v2"
 	"sort"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"slipleaf/build/quantity"
 )
 
@@ -53,7 +51,32 @@ func SharePart(name string, t Tally, p Prior) (Part, error) {
 		return CertainPart(name, e.Value), nil
 	}
 	a, b := float64(t.Yes)+p.A, float64(t.Of-t.Yes)+p.B
-	return Part{name, e.Value, func(r *rand.Rand) float64 { return distuv.Beta{Alpha: a, Beta: b, Src: r}.Rand() }}, nil
+	return Part{name, e.Value, func(r *rand.Rand) float64 {
+		x, y := gamma(r, a), gamma(r, b)
+		return x / (x + y)
+	}}, nil
+}
+
+// gamma draws from the gamma distribution of shape a above 0 and scale 1 (Marsaglia & Tsang 2000, ACM Transactions on
+// Mathematical Software 26:363–372; below 1 by a power of the one above).
+func gamma(r *rand.Rand, a float64) float64 {
+	part := 1.0
+	if a < 1 {
+		part = math.Pow(r.Float64(), 1/a)
+		a++
+	}
+	d := a - 1.0/3
+	for {
+		x := r.NormFloat64()
+		v := 1 + x/(3*math.Sqrt(d))
+		if v <= 0 {
+			continue
+		}
+		v *= v * v
+		if math.Log(r.Float64()) < 0.5*x*x+d*(1-v+math.Log(v)) {
+			return part * d * v
+		}
+	}
 }
 
 // SpreadPart is a figure above 0 whose logarithm is uncertain by sd (0 to 3): a log-normal about it.

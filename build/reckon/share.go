@@ -3,7 +3,7 @@ package reckon
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"gonum.org/v1/gonum/mathext"
 
 	"slipleaf/build/quantity"
 )
@@ -200,9 +200,17 @@ func (p Prior) Working(t Tally, level quantity.Share) Working {
 // interval is the middle part of the posterior beta.
 func (p Prior) interval(t Tally, level quantity.Share) Interval {
 	tail := (1 - float64(level)) / 2
-	b := distuv.Beta{Alpha: float64(t.Yes) + p.A, Beta: float64(t.Of-t.Yes) + p.B}
-	return Interval{Low: b.Quantile(tail), High: b.Quantile(1 - tail), Level: float64(level)}
+	a, b := float64(t.Yes)+p.A, float64(t.Of-t.Yes)+p.B
+	return Interval{Low: mathext.InvRegIncBeta(a, b, tail), High: mathext.InvRegIncBeta(a, b, 1-tail), Level: float64(level)}
 }
 
 // normalQuantile is the quantile p of the standard normal distribution.
 func NormalQuantile(p float64) float64 { return math.Sqrt2 * math.Erfinv(2*p-1) }
+
+// StudentQuantile is the quantile p, above 0.5, of Student's t with free degrees of freedom: with x = ν/(ν + t²), the share
+// above t is half the regularised incomplete beta of x (Abramowitz & Stegun 1964, 26.7.1). Gonum's own stands in a package
+// that links all of its matrices, two megabytes.
+func StudentQuantile(free, p float64) float64 {
+	x := mathext.InvRegIncBeta(free/2, 0.5, 2*(1-p))
+	return math.Sqrt(free * (1 - x) / x)
+}

@@ -1,23 +1,16 @@
 package words
 
 import (
+	"cmp"
 	"strings"
 
-	"golang.org/x/text/language"
-	"golang.org/x/text/language/display"
+	"slipleaf/build/almanac"
 )
 
 // CountryName is the country's name in the page's language; the code where the tables lack it.
 func CountryName(v Locale, code string) string {
-	tag, err := language.Parse(v.Lang)
-	region, errRegion := language.ParseRegion(code)
-	if err != nil || errRegion != nil {
-		return code
-	}
-	if name := display.Regions(tag).Name(region); name != "" {
-		return name
-	}
-	return code
+	language, _, _ := strings.Cut(v.Lang, "-")
+	return cmp.Or(almanac.CountryName(code, language), code)
 }
 
 // Country is the code of a region's country: no page is finer.
