@@ -3,17 +3,12 @@ package desk
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"fmt"
 	"image"
 	"image/jpeg"
-	"os"
-	"os/exec"
 	"strings"
 	"testing"
 	"testing/fstest"
-
-	"pgregory.net/rapid"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/compose"
@@ -35,47 +30,6 @@ func TestNumber(t *testing.T) {
 	} {
 		if got := withUnit(c.in, c.unit); got != c.want {
 			t.Errorf("withUnit(%q, %q) is %q, want %q", c.in, c.unit, got, c.want)
-		}
-	}
-}
-
-// The script of the page at the tank reads figures as the desk does.
-func TestTheScriptReadsTheSameFigures(t *testing.T) {
-	node, err := exec.LookPath("node")
-	if err != nil {
-		if os.Getenv("CI") != "" {
-			t.Fatal("node is not installed, and the checks need it")
-		}
-		t.Skip("node is not installed")
-	}
-	script, err := os.ReadFile("../../themes/bench/tankside/compose.js")
-	if err != nil {
-		t.Fatal(err)
-	}
-	draw := rapid.OneOf(rapid.StringMatching(`<?[0-9]{0,3}[.,]?[0-9]{0,3}`), rapid.StringMatching(`[ <.,0-9a-zC°%/-]{0,8}`))
-	typed, want := make([]string, 500), make([]string, 500)
-	for i := range typed {
-		typed[i] = draw.Example(i)
-		want[i] = withUnit(typed[i], "C")
-	}
-	in, err := json.Marshal(typed)
-	if err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.Command(node, "-e", string(script)+`
-process.stdout.write(JSON.stringify(JSON.parse(require("fs").readFileSync(0, "utf8")).map((s) => compose.withUnit(s, "C"))))`)
-	cmd.Stdin, cmd.Stderr = bytes.NewReader(in), os.Stderr
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var got []string
-	if err := json.Unmarshal(out, &got); err != nil {
-		t.Fatal(err)
-	}
-	for i := range want {
-		if got[i] != want[i] {
-			t.Errorf("%q: the desk reads %q, the script %q", typed[i], want[i], got[i])
 		}
 	}
 }

@@ -26,7 +26,7 @@ type TanksideData struct {
 	Days    []string          `json:"days"`   // names of the weekdays, Sunday first
 	Months  []string          `json:"months"` // names of the months
 	Tanks   []TanksideTank    `json:"tanks"`
-	Lots    []string          `json:"lots"`    // the names that are taken
+	Lots    []string          `json:"lots"`    // the names that are taken of those that lots of these weeks would get
 	Words   map[string]string `json:"words"`   // of the script
 	NewFile string            `json:"newFile"` // the repository's page for a new file, with {path} and {text}; "" for none
 }
@@ -43,7 +43,7 @@ type TanksideTank struct {
 // tanksideWords are those that the script says.
 var tanksideWords = []string{"desk.stem-length", "desk.pieces", "desk.piece-length", "desk.taken-out", "desk.identity-certain", "desk.identity-likely", "desk.identity-unsure", "desk.less", "desk.more",
 	"desk.same", "desk.gone", "desk.cut", "desk.offer", "desk.lot", "desk.lot-count", "desk.lot-ready", "desk.lot-identity", "desk.was", "date.weekday", "desk.draft-restored", "desk.nothing-said",
-	"tankside.shared", "tankside.copied", "tankside.kept-as-file", "tankside.opened", "tankside.works-offline"}
+	"tankside.shared", "tankside.copied", "tankside.kept-as-file", "tankside.opened", "tankside.by-hand", "tankside.too-long", "tankside.works-offline"}
 
 // tanksideOutputs are the page, its script and style, and the worker that keeps them for later; none where the journal
 // does not ask for them.
@@ -78,8 +78,13 @@ func (b *Site) Tankside() ([]byte, error) {
 		}
 		m.Data.Tanks = append(m.Data.Tanks, tank)
 	}
+	soon := map[string]bool{} // a free name ends in its month and day
+	for n := -28; n < 90; n++ {
+		on := b.On.Add(n)
+		soon[fmt.Sprintf("%02d%02d", on.Month, on.Day)] = true
+	}
 	for _, l := range heads.Lots() {
-		if l.Date.After(b.On.Add(-400)) { // names carry month and day
+		if _, end, _ := strings.Cut(l.ID, "-"); soon[end[:min(4, len(end))]] {
 			m.Data.Lots = append(m.Data.Lots, l.ID)
 		}
 	}

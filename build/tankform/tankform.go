@@ -82,8 +82,8 @@ func measured(c compose.Amount) (key, figure, unit string) {
 // Readings are all parameters in the order of the format. Those that were measured here keep the unit of then.
 func Readings(v words.Locale, water journal.Water) []FormReading {
 	keys, values := water.Texts()
-	out := make([]FormReading, 0, len(words.ParameterKeys))
-	for _, key := range words.ParameterKeys {
+	out := []FormReading{}
+	for _, key := range compose.AllReadings() {
 		r := FormReading{Key: key, Name: v.Text("parameter." + key), Unit: compose.UnitOf(key, v.Units), Usual: slices.Contains(compose.Usual(), key)}
 		if i := slices.Index(keys, key); i >= 0 && values[i] != "unknown" {
 			r.Last, r.Usual = values[i], true

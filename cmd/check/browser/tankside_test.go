@@ -10,8 +10,10 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
+	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
 
@@ -94,6 +96,66 @@ func TestTanksideWithoutNetwork(t *testing.T) {
 	}
 	if path != "tanks/trough/"+demoDay+".md" || len(link) < len(want) {
 		t.Errorf("it goes to %s, by %s", path, link)
+	}
+}
+
+// Each way out hands over the text that stands on the page, byte for byte; a device that cannot share shows no button for it; where
+// the clipboard is refused the text is marked and that is said; and what is too long for an address goes to the repository
+// by hand.
+func TestTanksideHandsOverTheSameText(t *testing.T) {
+	b := start(t, tanksideIn(t, "en"), plainFonts)
+	const caught = `window.out = {}; const url = URL.createObjectURL; URL.createObjectURL = (f) => { f.text().then((s) => { out.saved = s; }); return url.call(URL, f); };`
+	const shares = caught + `navigator.share = async (d) => { out.shared = d.text; }; navigator.clipboard.writeText = async (s) => { out.copied = s; };`
+	const refuses = caught + `delete Navigator.prototype.share; navigator.clipboard.writeText = async () => { throw new DOMException("refused", "NotAllowedError"); }; document.execCommand = () => false;`
+	const fails = refuses + `navigator.share = async () => { throw new DOMException("broken", "DataError"); };`
+	const state = `({ Text: text.value, Path: path.textContent, Handed: handed.textContent, Share: share.offsetParent !== null, Marked: text.selectionEnd - text.selectionStart === text.value.length && document.activeElement === text,
+  Opens: new URL(document.getElementById("new-file").href).searchParams.get("value"), OpensAt: new URL(document.getElementById("new-file").href).searchParams.get("filename"), Out: out })`
+	type page struct {
+		Text, Path, Handed, Opens, OpensAt string
+		Share, Marked                      bool
+		Out                                struct{ Shared, Copied, Saved string }
+	}
+	open := func(stubs, words string, do ...string) (p page) {
+		t.Helper()
+		err := b.tab(func(ctx context.Context) error {
+			err := chromedp.Do(ctx, look{width: 360}.set(), send(cdppage.AddScriptToEvaluateOnNewDocument, cdppage.AddScriptToEvaluateOnNewDocumentParams{Source: stubs}),
+				chromedp.Navigate(b.base+"/tankside/#trough"), chromedp.WaitVisible(chromedp.CSS("form.stepped")))
+			if err = errors.Join(err, fillTrough(ctx)); err != nil {
+				return err
+			}
+			if _, err = chromedp.Run(ctx, chromedp.Evaluate[bool](fmt.Sprintf(`(() => { const w = document.getElementById("w"); w.value += %s; w.dispatchEvent(new Event("input", { bubbles: true })); return true; })()`, words))); err != nil {
+				return err
+			}
+			if err := chromedp.Do(ctx, chromedp.Click(chromedp.CSS("#tankside .main")), chromedp.WaitVisible(chromedp.ID("out"))); err != nil {
+				return err
+			}
+			for _, id := range do {
+				if err := chromedp.Do(ctx, chromedp.Click(chromedp.ID(id)), chromedp.WaitVisible(chromedp.ID("anew"))); err != nil {
+					return fmt.Errorf("%s: %w", id, err)
+				}
+			}
+			if p, err = chromedp.Run(ctx, chromedp.Evaluate[page](`new Promise((r) => setTimeout(r)).then(() => (`+state+`))`, chromedp.EvalAwaitPromise)); err == nil {
+				b.shoot(t, ctx, "tankside-"+strings.Join(do, "-"))
+			}
+			return err
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	p := open(shares, `"Ünd 日本 🌱 & more? 100% #1 +\n"`, "share", "copy", "keep")
+	if !p.Share || !strings.Contains(p.Text, "Ünd 日本 🌱 & more? 100% #1 +\n") || p.Out.Shared != p.Text || p.Out.Copied != p.Text || p.Out.Saved != p.Text || p.Opens != p.Text || p.OpensAt != p.Path {
+		t.Errorf("not the same text: %+v", p)
+	}
+	if p := open(refuses, `""`, "copy"); p.Share || !p.Marked || !strings.Contains(p.Handed, "copy it with your device") {
+		t.Errorf("without a clipboard and sharing: %+v", p)
+	}
+	if p := open(fails, `""`, "share"); !p.Share || !p.Marked || !strings.Contains(p.Handed, "copy it with your device") {
+		t.Errorf("sharing fails: %+v", p)
+	}
+	if p := open(shares, `"Long. ".repeat(2000)`); p.Opens != "" || p.OpensAt != p.Path || !strings.Contains(p.Handed, "too long") {
+		t.Errorf("a long text: %+v", p)
 	}
 }
 

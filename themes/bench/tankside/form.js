@@ -33,16 +33,10 @@
       el("div", { class: "ctl" }, step(-1, say.less), el("input", { ...figure, name: p.id + ".count", value: p.last, "aria-label": `${p.name}: ${p.noun}` }), step(1, say.more), check(p.id + ".same", say.same, p.name), check(p.id + ".gone", say.gone, p.name)),
       el("details", {}, el("summary", {}, say.cut, el("span", { class: "unseen" }, " " + p.name)),
         el("div", { class: "trim" }, ...cut, el("label", { class: "check" }, el("input", { type: "checkbox", name: p.id + ".offer" }), " " + say.offer),
-          el("div", { class: "lot" }, el("div", { class: "two" }, field(p.id + ".lot", say.lot, { value: freeLot(p.id) }), field(p.id + ".lot-count", say["lot-count"], { type: "number", inputmode: "numeric", min: 1 }),
+          el("div", { class: "lot" }, el("div", { class: "two" }, field(p.id + ".lot", say.lot, { value: compose.freeLot(p.id, day.value, data.lots) }), field(p.id + ".lot-count", say["lot-count"], { type: "number", inputmode: "numeric", min: 1 }),
             field(p.id + ".ready", say["lot-ready"], { type: "date", value: day.value }), el("div", {}, el("label", { for: `f-${p.id}.identity` }, say["lot-identity"]), identity))))));
   };
   const reading = (r) => field("p." + r.key, r.name + (r.unit ? ", " + r.unit : "") + (r.last ? " · " + say.was.replace("{value}", r.last) : ""), { inputmode: "decimal" });
-  const freeLot = (plant) => {
-    const base = plant.split("-").filter(Boolean).slice(0, 2).map((w) => w[0].toUpperCase()).join("") + "-" + day.value.slice(5, 7) + day.value.slice(8);
-    let name = base;
-    for (let n = 2; data.lots.includes(name); n++) name = base + "-" + n;
-    return name;
-  };
 
   let tank = null, first = {};
   const fields = () => [...form.elements].filter((f) => f.name && f !== pick && f !== day);
@@ -118,33 +112,7 @@
   rows.addEventListener("contextmenu", (e) => { if (e.target.closest("[data-step]")) e.preventDefault(); });
   rows.addEventListener("focusin", (e) => { if (e.target.inputMode) e.target.select(); });
 
-  // what the form says
-  const { number, withUnit } = compose;
-  const measure = (to, p, n) => { to[p.measure] = (n + " " + (p.unit || "")).trim(); return to; };
-  const entry = () => {
-    const get = (name) => at(name)?.value.trim() ?? "";
-    const date = new Date(day.value + "T12:00:00");
-    const named = { weekday: data.days[date.getDay()], day: date.getDate(), month: data.months[date.getMonth()] };
-    const e = { title: tank.name + ", " + say.weekday.replace(/\{(\w+)\}/g, (_, k) => named[k]),
-      parameters: [], counts: [], plantings: [], trims: [], lots: [], words: at("words").value, "water-change": {} };
-    for (const r of tank.readings) if (get("p." + r.key)) e.parameters.push({ key: r.key, value: withUnit(get("p." + r.key), r.unit) });
-    for (const p of tank.plants) {
-      const length = get(p.id + ".length"), cut = get(p.id + ".trim"), count = get(p.id + ".count");
-      if (at(p.id + ".gone").checked) e.counts.push(measure({ plant: p.id }, p, "0"));
-      else if (at(p.id + ".same").checked || count !== p.last || p.stems && length !== p.length) {
-        e.counts.push({ ...measure({ plant: p.id }, p, number(count)), length: p.stems ? withUnit(length, p.lengthUnit) : "", area: p.area });
-      }
-      const pieces = withUnit(get(p.id + ".trim-length"), p.lengthUnit);
-      if (cut) e.trims.push(p.stems ? { plant: p.id, cuttings: number(cut), length: pieces } : { plant: p.id, removed: withUnit(cut, p.unit || p.measure) });
-      if (at(p.id + ".offer").checked) {
-        e.lots.push({ ...p.lot, lot: get(p.id + ".lot"), plant: p.id, count: number(get(p.id + ".lot-count")) || (p.stems ? number(cut) : ""), ready: get(p.id + ".ready"),
-          identity: get(p.id + ".identity"), length: p.stems ? pieces : "" });
-      }
-    }
-    if (get("add")) e.plantings.push({ plant: get("add"), [get("add-measure")]: number(get("add-count")) });
-    if (get("share")) e["water-change"] = { share: withUnit(get("share"), "%"), with: "tap" };
-    return e;
-  };
+  const entry = () => compose.entry(tank, Object.fromEntries(fields().map((f) => [f.name, value(f)])), day.value, data);
 
   // handing over
   const file = () => {
@@ -160,8 +128,12 @@
     $("handed").textContent = "";
     const a = $("new-file");
     if (a) {
-      const path = encodeURIComponent(file()), value = encodeURIComponent(text.value);
-      a.href = data.newFile.replaceAll("{path}", () => path).replaceAll("{text}", () => value);
+      const path = encodeURIComponent(file()), holding = (s) => data.newFile.replaceAll("{path}", () => path).replaceAll("{text}", () => encodeURIComponent(s));
+      a.href = holding(text.value);
+      if (a.href.length > 8000) { // more than many servers take
+        a.href = holding("");
+        $("handed").textContent = say["too-long"];
+      }
     }
     out.focus();
     out.scrollIntoView();
@@ -169,10 +141,14 @@
   const handed = (how) => { $("handed").textContent = how; $("anew").hidden = false; };
   const share = $("share");
   share.hidden = !navigator.share;
-  share.addEventListener("click", () => navigator.share({ title: file(), text: text.value }).then(() => handed(say.shared), () => {}));
+  share.addEventListener("click", () => navigator.share({ title: file(), text: text.value }).then(() => handed(say.shared), (e) => { if (e.name !== "AbortError") byHand(); }));
+  const byHand = () => { // whoever may not copy by the button copies what is marked
+    text.focus();
+    text.select();
+    if (document.execCommand("copy")) handed(say.copied); else handed(say["by-hand"]);
+  };
   $("copy").addEventListener("click", async () => {
-    try { await navigator.clipboard.writeText(text.value); } catch { text.focus(); text.select(); if (!document.execCommand("copy")) return; }
-    handed(say.copied);
+    try { await navigator.clipboard.writeText(text.value); handed(say.copied); } catch { byHand(); }
   });
   $("keep").addEventListener("click", () => {
     const a = el("a", { download: file().split("/").pop(), href: URL.createObjectURL(new Blob([text.value], { type: "text/markdown" })) });
