@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"slices"
 
 	"slipleaf/build/almanac"
@@ -150,14 +151,18 @@ func recordIn(j *journal.Journal, file string) *journal.Parcel {
 
 // notDemonstration refuses to write into the demonstration that lies beside the program's source, unless it was named.
 func notDemonstration(named, dir, flag string) error {
-	if named == "" && dir == "content" && besideSource() {
-		return wrongUse("content is the demonstration journal of this program's source; name your own with %sDIR, or %scontent to write into this one", flag, flag)
+	if named == "" && besideSource(dir) {
+		return wrongUse("%s is the demonstration journal of this program's source; name your own with %sDIR, or %s%s to write into this one", dir, flag, flag, dir)
 	}
 	return nil
 }
 
-// besideSource reports whether the current folder is that of this program's source, whose content is no diary of anybody.
-func besideSource() bool {
-	mod, err := os.ReadFile("go.mod")
+// besideSource reports whether a journal is the folder content beside this program's source, which is no diary of anybody.
+func besideSource(dir string) bool {
+	whole, err := filepath.Abs(dir)
+	if err != nil || filepath.Base(whole) != "content" {
+		return false
+	}
+	mod, err := os.ReadFile(filepath.Join(filepath.Dir(whole), "go.mod"))
 	return err == nil && bytes.HasPrefix(mod, []byte("module slipleaf\n"))
 }

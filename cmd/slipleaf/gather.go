@@ -31,6 +31,9 @@ func (c gatherCmd) Run(ctx context.Context, w world) error {
 	if err != nil {
 		return err
 	}
+	if err := notDemonstration(c.Dir, dir, ""); err != nil {
+		return err
+	}
 	friends, err := friendsOf(ctx, w, dir)
 	if err != nil {
 		return err
@@ -65,8 +68,11 @@ func friendsOf(ctx context.Context, w world, dir string) ([]journal.Friend, erro
 	if err != nil {
 		return nil, err
 	}
-	if j == nil {
-		showComplaints(w, dir, fsys, complaints)
+	if j != nil { // what is wrong elsewhere keeps nobody from gathering
+		complaints = slices.DeleteFunc(complaints, func(c journal.Complaint) bool { return c.Severity != journal.Error || c.File != "journal.yaml" })
+	}
+	if len(complaints) > 0 {
+		showAll(w.Err, dir, fsys, complaints, w.colour())
 		return nil, errJournal
 	}
 	return j.Friends, nil

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -80,18 +81,24 @@ func run(ctx context.Context, args []string, w world) int {
 	if exit { // --help has been printed
 		return status
 	}
-	if err == nil {
-		err = k.Run()
-	} else {
-		err = useError{err.Error() + journalPlace(args, err) + "; see: slipleaf help"}
+	if err != nil {
+		return exitStatus(ctx, useError{err.Error() + journalPlace(args, err) + "; see: slipleaf help"}, w)
+	}
+	err = k.Run()
+	var use useError
+	if errors.As(err, &use) && slices.ContainsFunc(k.Selected().Flags, func(f *kong.Flag) bool { return f.Name == "in" }) {
+		err = useError{use.message + journalPlace(args, err)}
 	}
 	return exitStatus(ctx, err, w)
 }
 
 // journalPlace says how the journal is named, where it was given in a place of something else.
 func journalPlace(args []string, err error) string {
-	for _, a := range args {
-		if _, no := os.Stat(filepath.Join(a, "journal.yaml")); no == nil && strings.Contains(err.Error(), "unexpected argument") {
+	if strings.HasPrefix(err.Error()+",", "unknown flag --in,") {
+		return "; this command takes the journal without --in"
+	}
+	for i, a := range args {
+		if _, no := os.Stat(filepath.Join(a, "journal.yaml")); no == nil && !strings.HasPrefix(args[i-min(i, 1)], "--") {
 			return "; this command takes the journal as --in " + shellWord(a)
 		}
 	}
@@ -101,7 +108,8 @@ func journalPlace(args []string, err error) string {
 // cleaned is what an error says: it may hold the words of a journal, a server or a folder from elsewhere. Only an answer to
 // the command line, which repeats what was typed there, has lines.
 func cleaned(err error) string {
-	if _, typed := err.(useError); !typed {
+	var typed useError
+	if !errors.As(err, &typed) {
 		return spelling.Clean(err.Error())
 	}
 	lines := strings.Split(err.Error(), "\n")
