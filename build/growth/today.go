@@ -150,12 +150,12 @@ func wanted(l *ledger.Ledger, g *Growth) int {
 	return n
 }
 
-// asks lists the parcels of which news is due: a check day has passed, nothing was heard since it, no verdict has come,
-// and asking still makes sense.
+// asks lists the parcels of which news is due: a check day has passed, nothing was heard since it, it was not lost in the post, no verdict has
+// come, and asking still makes sense.
 func asks(j *journal.Journal, on quantity.Date) []AskDue {
 	out := []AskDue{}
 	for _, p := range j.Parcels {
-		if p.Sent.IsZero() || !p.Cancelled.IsZero() || on.Since(p.Sent) > askUntil || ledger.ResultOf(p, on) != ledger.NoResult {
+		if p.Sent.IsZero() || !p.Cancelled.IsZero() || p.Lost(on) || on.Since(p.Sent) > askUntil || ledger.ResultOf(p, on) != ledger.NoResult {
 			continue
 		}
 		heard := quantity.Date{}

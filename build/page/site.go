@@ -108,7 +108,11 @@ func (b *Site) Species(id string) almanac.Species { return b.facts.Species(id) }
 func (b *Site) plantLink(from, id string) theme.PlantName {
 	s, ok := b.facts.Species(id), b.facts.Knows(id)
 	if !ok {
-		return theme.PlantName{First: words.Taxon(id)}
+		if s, ok = b.Almanac.Species(id); !ok {
+			return theme.PlantName{First: words.Taxon(id)}
+		}
+		first, second := b.names(s.Spoken(b.Journal.Language))
+		return theme.PlantName{First: first, Second: second}
 	}
 	first, second := b.names(s)
 	return theme.PlantName{First: first, Second: second, Href: b.href(from, PlantAddr(id))}

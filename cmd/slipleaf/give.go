@@ -221,7 +221,14 @@ func countedLots(j *journal.Journal, files []change.File) string {
 func countedPlants(all []*journal.Parcel) string {
 	var out []string
 	for _, p := range all {
-		out = append(out, fmt.Sprintf("%d of %s", p.Count, p.Lot))
+		switch {
+		case p.Lot != "":
+			out = append(out, fmt.Sprintf("%d of %s", p.Count, p.Lot))
+		case p.Count > 0:
+			out = append(out, fmt.Sprintf("%d %s", p.Count, p.Plant))
+		default: // who waits may not say how many
+			out = append(out, p.Plant)
+		}
 	}
 	return strings.Join(out, ", ")
 }
