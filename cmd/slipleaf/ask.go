@@ -13,7 +13,10 @@ import (
 // messageText reads the recipient's message, up to what a block may hold.
 func messageText(w world, from string) (string, error) {
 	in := w.In
-	if from != "-" {
+	switch {
+	case from == "-" && w.terminal(in):
+		fmt.Fprintf(w.Err, "Type or paste the message; %s ends it.\n", endKeys)
+	case from != "-":
 		f, err := os.Open(from)
 		if err != nil {
 			return "", wrongUse("--from: %v", err)

@@ -8,6 +8,9 @@ import (
 	"runtime"
 )
 
+// endKeys end what is typed.
+const endKeys = "Ctrl-D on a line of its own"
+
 // ownTerminal reports whether a terminal was opened for this program alone. A double click on macOS starts it in a new
 // terminal by its whole path, from the home folder (from memory).
 func ownTerminal() bool {

@@ -6,6 +6,9 @@ import (
 	"golang.org/x/sys/windows"
 )
 
+// endKeys end what is typed.
+const endKeys = "Ctrl-Z and Enter on a line of their own"
+
 // ownTerminal reports whether the console was opened for this program alone, as a double click does: no shell is attached
 // to it (GetConsoleProcessList, Windows console documentation).
 func ownTerminal() bool {
