@@ -61,7 +61,7 @@ func page(all []made, version string) []byte {
 	var rows []row
 	for _, m := range all {
 		steps := opening(m.system)
-		rows = append(rows, row{m.name, m.file, fmt.Sprintf("%.1f MB", float64(m.size)/1e6), m.sum, steps[0:3], steps[4:7], steps[8]})
+		rows = append(rows, row{m.name, m.file, fmt.Sprintf("%.1f MB", float64(len(m.data))/1e6), m.sum(), steps[0:3], steps[4:7], steps[8]})
 	}
 	var b bytes.Buffer
 	if err := template.Must(template.New("").Parse(pageHTML)).Execute(&b, map[string]any{"Version": version, "Rows": rows}); err != nil {

@@ -4,12 +4,15 @@ import (
 	"bytes"
 	"context"
 	"crypto/sha256"
+	"debug/buildinfo"
 	"errors"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"runtime/debug"
+	"slices"
 	"strings"
 )
 
@@ -28,62 +31,97 @@ var systems = []system{
 	{"linux", "arm64", "Linux, 64-bit ARM", "slipleaf"},
 }
 
+// largest is how many bytes a program may have: one that is larger stops the release.
+const largest = 28_000_000
+
 // release is one run.
 type release struct{ version, to, only string }
 
 var plainVersion = regexp.MustCompile(`^[0-9A-Za-z][0-9A-Za-z.-]*$`)
 
-// made is an archive on the disk.
+// made is an archive with the program in it.
 type made struct {
 	system
-	file string // its name
-	size int
-	sum  string // SHA-256 in hex
+	file    string // its name
+	data    []byte
+	modules *debug.BuildInfo // as the program says itself
 }
+
+func (m made) sum() string { return fmt.Sprintf("%x", sha256.Sum256(m.data)) }
 
 func (r release) make(ctx context.Context) error {
 	if !plainVersion.MatchString(r.version) {
 		return fmt.Errorf("-version %q: letters, digits, points and hyphens", r.version)
-	}
-	if err := os.MkdirAll(r.to, 0o755); err != nil {
-		return err
 	}
 	tmp, err := os.MkdirTemp("", "slipleaf-release-")
 	if err != nil {
 		return err
 	}
 	defer os.RemoveAll(tmp)
+	env, err := plainEnv(ctx)
+	if err != nil {
+		return err
+	}
 	var all []made
-	program := ""
 	for _, s := range systems {
 		if r.only != "" && r.only != s.os+"/"+s.arch {
 			continue
 		}
-		program = filepath.Join(tmp, s.os+"-"+s.arch)
-		if err := s.build(ctx, program); err != nil {
+		program := filepath.Join(tmp, s.os+"-"+s.arch)
+		if err := s.build(ctx, program, env); err != nil {
 			return err
 		}
 		m, err := r.pack(s, program)
 		if err != nil {
 			return err
 		}
-		fmt.Printf("%s: %.1f MB\n", m.file, float64(m.size)/1e6)
+		fmt.Printf("%s: %.1f MB\n", m.file, float64(len(m.data))/1e6)
 		all = append(all, m)
 	}
 	if len(all) == 0 {
 		return fmt.Errorf("-only %s: no such system", r.only)
 	}
-	bill, err := billOf(program, r.version)
+	bill, err := billOf(all, r.version)
 	if err != nil {
 		return err
 	}
-	return errors.Join(r.write("slipleaf-"+r.version+".cdx.json", bill), r.write("SHA256SUMS", sums(all, bill, r.version)), r.write("index.html", page(all, r.version)))
+	if err := os.MkdirAll(r.to, 0o755); err != nil {
+		return err
+	}
+	var sums bytes.Buffer
+	write := func(name string, data []byte) {
+		fmt.Fprintf(&sums, "%x  %s\n", sha256.Sum256(data), name) // a line that sha256sum -c reads
+		err = errors.Join(err, os.WriteFile(filepath.Join(r.to, name), data, 0o644))
+	}
+	for _, m := range all {
+		write(m.file, m.data)
+	}
+	write("slipleaf-"+r.version+".cdx.json", bill)
+	write("index.html", page(all, r.version))
+	return errors.Join(err, os.WriteFile(filepath.Join(r.to, "SHA256SUMS"), sums.Bytes(), 0o644))
+}
+
+// plainEnv is the environment to build in: of what steers Go it has only where things lie and which Go it is, so that no
+// setting of this machine, of its shell or of go env -w, is in the bytes.
+func plainEnv(ctx context.Context) ([]string, error) {
+	where := []string{"GOCACHE", "GOMODCACHE", "GOPATH", "GOPROXY", "GOSUMDB", "GONOPROXY", "GONOSUMDB", "GOTOOLCHAIN"}
+	out, err := exec.CommandContext(ctx, "go", append([]string{"env"}, where...)...).Output()
+	if err != nil {
+		return nil, fmt.Errorf("go env: %w", err)
+	}
+	env := slices.DeleteFunc(os.Environ(), func(v string) bool { return strings.HasPrefix(v, "GO") || strings.HasPrefix(v, "CGO") })
+	for i, value := range strings.Split(strings.TrimRight(string(out), "\r\n"), "\n") {
+		if i < len(where) {
+			env = append(env, where[i]+"="+strings.TrimSpace(value))
+		}
+	}
+	return append(env, "GOENV=off", "GOWORK=off", "CGO_ENABLED=0"), nil
 }
 
 // build compiles the program without anything of this machine in it.
-func (s system) build(ctx context.Context, to string) error {
+func (s system) build(ctx context.Context, to string, env []string) error {
 	cmd := exec.CommandContext(ctx, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w -buildid=", "-o", to, "./cmd/slipleaf")
-	cmd.Env = append(os.Environ(), "GOOS="+s.os, "GOARCH="+s.arch, "CGO_ENABLED=0", "GOFLAGS=")
+	cmd.Env = append(slices.Clone(env), "GOOS="+s.os, "GOARCH="+s.arch)
 	if out, err := cmd.CombinedOutput(); err != nil {
 		return fmt.Errorf("building for %s/%s: %w\n%s", s.os, s.arch, err, out)
 	}
@@ -93,6 +131,13 @@ func (s system) build(ctx context.Context, to string) error {
 // pack puts the program with its papers into an archive.
 func (r release) pack(s system, program string) (made, error) {
 	exe, err := os.ReadFile(program)
+	if err != nil {
+		return made{}, err
+	}
+	if len(exe) > largest {
+		return made{}, fmt.Errorf("the program for %s/%s has %d bytes, more than %d: find what made it grow with go tool nm -size -sort size", s.os, s.arch, len(exe), largest)
+	}
+	modules, err := buildinfo.Read(bytes.NewReader(exe))
 	if err != nil {
 		return made{}, err
 	}
@@ -111,23 +156,5 @@ func (r release) pack(s system, program string) (made, error) {
 		archive, ending = tarred, ".tar.gz"
 	}
 	data, err := archive(files)
-	if err != nil {
-		return made{}, err
-	}
-	m := made{s, base + ending, len(data), fmt.Sprintf("%x", sha256.Sum256(data))}
-	return m, r.write(m.file, data)
-}
-
-func (r release) write(name string, data []byte) error {
-	return os.WriteFile(filepath.Join(r.to, name), data, 0o644)
-}
-
-// sums are lines that sha256sum -c reads.
-func sums(all []made, bill []byte, version string) []byte {
-	var b bytes.Buffer
-	for _, m := range all {
-		fmt.Fprintf(&b, "%s  %s\n", m.sum, m.file)
-	}
-	fmt.Fprintf(&b, "%x  slipleaf-%s.cdx.json\n", sha256.Sum256(bill), version)
-	return b.Bytes()
+	return made{s, base + ending, data, modules}, err
 }

@@ -8,78 +8,83 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
-	"runtime"
+	"runtime/debug"
+	"slices"
 	"strings"
 	"testing"
 
 	cyclonedx "github.com/CycloneDX/cyclonedx-go"
 )
 
-// The same source gives the same bytes, in whatever folder and after whatever time, and each line of the checksums holds.
+// The same source gives the same bytes, in whatever folder, after whatever time and whatever this machine sets for Go; each
+// file made has a checksum that holds, and no program is too large, of which that for Windows is the largest.
 func TestTwoReleasesAreTheSame(t *testing.T) {
 	if testing.Short() {
-		t.Skip("builds the program twice")
+		t.Skip("builds the program three times")
 	}
 	t.Chdir("../..")
-	own := runtime.GOOS + "/" + runtime.GOARCH
-	if own != "linux/amd64" && own != "linux/arm64" {
-		own = "linux/amd64"
+	if err := (release{version: "1.2.3", to: t.TempDir(), only: "windows/amd64"}).make(t.Context()); err != nil {
+		t.Error(err)
 	}
-	var first map[string][]byte
-	for _, to := range []string{t.TempDir(), filepath.Join(t.TempDir(), "a b", "ü")} {
-		if err := (release{version: "1.2.3", to: to, only: own}).make(t.Context()); err != nil {
-			t.Fatal(err)
-		}
-		got := map[string][]byte{}
-		entries, err := os.ReadDir(to)
-		if err != nil || len(entries) != 4 {
-			t.Fatal(entries, err)
-		}
-		for _, e := range entries {
-			if got[e.Name()], err = os.ReadFile(filepath.Join(to, e.Name())); err != nil {
-				t.Fatal(err)
-			}
-		}
-		for line := range strings.Lines(string(got["SHA256SUMS"])) {
-			sum, name, _ := strings.Cut(strings.TrimSpace(line), "  ")
-			if fmt.Sprintf("%x", sha256.Sum256(got[name])) != sum {
-				t.Errorf("the checksum of %s does not hold", name)
-			}
-		}
-		if first == nil {
-			first = got
-		}
-		for name, data := range got {
-			if !bytes.Equal(data, first[name]) {
-				t.Errorf("%s differs", name)
-			}
-			if dir, _ := os.Getwd(); bytes.Contains(data, []byte(dir)) {
-				t.Errorf("%s names a folder of this machine", name)
-			}
-		}
-	}
-	var bom cyclonedx.BOM
-	if err := cyclonedx.NewBOMDecoder(bytes.NewReader(first["slipleaf-1.2.3.cdx.json"]), cyclonedx.BOMFileFormatJSON).Decode(&bom); err != nil || len(*bom.Components) < 10 {
+	first := released(t, t.TempDir())
+	settings := filepath.Join(t.TempDir(), "env")
+	if err := os.WriteFile(settings, []byte("GOAMD64=v2\nGOFLAGS=-tags=elsewhere\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	named := false
-	for _, c := range *bom.Components {
-		named = named || strings.HasPrefix(c.PackageURL, "pkg:golang/github.com/yuin/goldmark@v")
+	for name, value := range map[string]string{"GOENV": settings, "GOAMD64": "v3", "GOARM64": "v9.0", "GOFLAGS": "-race", "GOEXPERIMENT": "nogreenteagc", "GOOS": "plan9", "CGO_ENABLED": "1", "GOWORK": settings, "GOFIPS140": "latest"} {
+		t.Setenv(name, value)
 	}
-	if !named {
-		t.Error("the bill of materials lacks a module")
+	second := released(t, filepath.Join(t.TempDir(), "a b", "ü"))
+	if !slices.Equal(slices.Sorted(maps.Keys(first)), slices.Sorted(maps.Keys(second))) {
+		t.Errorf("other files: %v, %v", slices.Sorted(maps.Keys(first)), slices.Sorted(maps.Keys(second)))
 	}
-	// One file with all in it, small enough for a slow line.
+	here, _ := os.Getwd()
 	for name, data := range first {
-		if strings.HasSuffix(name, ".tar.gz") && sizeInside(t, data) > 30_000_000 {
-			t.Errorf("the program has %d bytes", sizeInside(t, data))
+		if !bytes.Equal(data, second[name]) {
+			t.Errorf("%s differs", name)
+		}
+		if bytes.Contains(data, []byte(here)) {
+			t.Errorf("%s names a folder of this machine", name)
 		}
 	}
 }
 
-func sizeInside(t *testing.T, archive []byte) (most int64) {
+// released makes a release for a Linux machine and reads it: the program too, out of its archive.
+func released(t *testing.T, to string) map[string][]byte {
+	t.Helper()
+	if err := (release{version: "1.2.3", to: to, only: "linux/amd64"}).make(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	made := map[string][]byte{}
+	entries, err := os.ReadDir(to)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if made[e.Name()], err = os.ReadFile(filepath.Join(to, e.Name())); err != nil {
+			t.Fatal(err)
+		}
+	}
+	summed := 0
+	for line := range strings.Lines(string(made["SHA256SUMS"])) {
+		sum, name, _ := strings.Cut(strings.TrimSpace(line), "  ")
+		if data, ok := made[name]; !ok || fmt.Sprintf("%x", sha256.Sum256(data)) != sum {
+			t.Errorf("the checksum of %s does not hold", name)
+		}
+		summed++
+	}
+	if summed != 3 || len(made) != summed+1 {
+		t.Errorf("%d checksums for %d files", summed, len(made))
+	}
+	made["program"] = inside(t, made["slipleaf-1.2.3-linux-amd64.tar.gz"], "/slipleaf")
+	return made
+}
+
+// inside is the file of an archive whose name ends so.
+func inside(t *testing.T, archive []byte, ending string) []byte {
 	t.Helper()
 	z, err := gzip.NewReader(bytes.NewReader(archive))
 	if err != nil {
@@ -87,13 +92,67 @@ func sizeInside(t *testing.T, archive []byte) (most int64) {
 	}
 	for r := tar.NewReader(z); ; {
 		h, err := r.Next()
-		if err == io.EOF {
-			return most
-		}
 		if err != nil {
-			t.Fatal(err)
+			t.Fatal(ending, err)
 		}
-		most = max(most, h.Size)
+		if strings.HasSuffix(h.Name, ending) {
+			data, err := io.ReadAll(r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return data
+		}
+	}
+}
+
+// The bill says of each program which modules it holds: one that a single system needs is in the list and no other has it.
+func TestEveryProgramIsBilled(t *testing.T) {
+	of := func(paths ...string) *debug.BuildInfo {
+		b := &debug.BuildInfo{GoVersion: "go1.26.8"}
+		for _, p := range paths {
+			b.Deps = append(b.Deps, &debug.Module{Path: p, Version: "v1.0.0"})
+		}
+		return b
+	}
+	bill, err := billOf([]made{
+		{file: "a.zip", data: []byte("a"), modules: of("example.org/both", "example.org/windows")},
+		{file: "b.zip", data: []byte("b"), modules: of("example.org/both", "example.org/linux")},
+	}, "1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var bom cyclonedx.BOM
+	if err := cyclonedx.NewBOMDecoder(bytes.NewReader(bill), cyclonedx.BOMFileFormatJSON).Decode(&bom); err != nil {
+		t.Fatal(err)
+	}
+	var listed []string
+	for _, c := range *bom.Components {
+		listed = append(listed, c.BOMRef)
+	}
+	both, std := "pkg:golang/example.org/both@v1.0.0", "pkg:golang/stdlib@go1.26.8"
+	windows, linux := "pkg:golang/example.org/windows@v1.0.0", "pkg:golang/example.org/linux@v1.0.0"
+	if want := []string{"a.zip@1", "b.zip@1", both, linux, windows, std}; !slices.Equal(listed, want) {
+		t.Errorf("%q, not %q", listed, want)
+	}
+	want := map[string][]string{"slipleaf@1": {"a.zip@1", "b.zip@1"}, "a.zip@1": {both, windows, std}, "b.zip@1": {both, linux, std}}
+	for _, d := range *bom.Dependencies {
+		if !slices.Equal(*d.Dependencies, want[d.Ref]) {
+			t.Errorf("%s holds %q", d.Ref, *d.Dependencies)
+		}
+	}
+	if len(*bom.Dependencies) != len(want) {
+		t.Error("a program is missing")
+	}
+}
+
+// A program that is too large stops the release.
+func TestLargeProgramsAreRefused(t *testing.T) {
+	program := filepath.Join(t.TempDir(), "program")
+	if err := os.WriteFile(program, make([]byte, largest+1), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := (release{version: "1"}).pack(systems[0], program); err == nil || !strings.Contains(err.Error(), "28000001 bytes") {
+		t.Error(err)
 	}
 }
 
@@ -136,11 +195,11 @@ func TestEverySystemIsOpened(t *testing.T) {
 		if steps := opening(s); len(steps) != 9 || steps[3] != "" || steps[7] != "" {
 			t.Errorf("%s: %q", s.name, steps)
 		}
-		all = append(all, made{s, "slipleaf-1-" + s.os + s.arch, 1, strings.Repeat("ab", 32) + s.arch})
+		all = append(all, made{system: s, file: "slipleaf-1-" + s.os + s.arch, data: []byte(s.os + s.arch)})
 	}
 	html := string(page(all, "1"))
 	for _, m := range all {
-		if !strings.Contains(html, `href="`+m.file+`"`) || !strings.Contains(html, m.sum) {
+		if !strings.Contains(html, `href="`+m.file+`"`) || !strings.Contains(html, m.sum()) {
 			t.Errorf("the page lacks %s", m.file)
 		}
 	}
