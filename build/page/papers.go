@@ -128,7 +128,7 @@ func (b *Site) kit(lang string) papers.Kit {
 	return papers.Kit{
 		Theme: b.themeIn(lang), Own: b.Theme.Words.Lang, Units: b.Journal.Units, Grower: b.Journal.Grower, Site: b.Journal.Title, Region: b.Journal.Region,
 		Frame: func(kind, addr, title string) theme.Frame { return b.frame(kind, addr, title, "") },
-		Href:  b.href, Absolute: b.absolute, Code: b.code,
+		Href:  b.href, Absolute: b.absolute, Code: b.code, Sprig: b.sprigOf,
 		Drawn: func(key string, make func() draw.Care) draw.Care {
 			return b.memo.drawings.of(b, key, func(*Site) draw.Care { return make() })
 		},

@@ -36,7 +36,7 @@ func (w Papers) labelPage(kind, title string) (LabelPage, error) {
 	if s.Lot.Identity != "" {
 		m.Identity = w.Text("label.name-" + s.Lot.Identity)
 	}
-	m.Drawing = w.drawn().Sprig()
+	m.Drawing = w.kit.Sprig(s.Species.ID)
 	var err error
 	m.QR, err = w.code()
 	return m, err

@@ -28,6 +28,7 @@ type Kit struct {
 	Text     func(addr string, src journal.Source) (template.HTML, error) // Markdown, for the page at addr
 	Code     func(text, name string) (template.HTML, error)               // [Code], perhaps drawn before
 	Drawn    func(key string, draw func() draw.Care) draw.Care            // a drawing, perhaps drawn before; nil: drawn each time
+	Sprig    func(plant string) template.HTML                             // a plant's drawing for labels, by its id
 	Report   func(lot, taxon, subject, body string) string                // where a report is given; "" for nowhere
 }
 
