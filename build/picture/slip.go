@@ -176,16 +176,19 @@ var nearest = sync.OnceValue(func() *[1 << 15]uint8 {
 	return out
 })
 
-// fewColours maps a card to its inks and their shades on paper. The rows that are as on the blank, if there is one, are
-// taken from it.
+// stretch is how many pixels of a card are compared with the blank at once.
+const stretch = CardWidth / 20
+
+// fewColours maps a card to its inks and their shades on paper. The stretches that are as on the blank, if there is one,
+// are taken from it.
 func fewColours(m *image.RGBA, b blank) *image.Paletted {
 	out := image.NewPaletted(m.Rect, palette())
 	inks, nearest := exact(), nearest()
 	last, at := color.RGBA{}, uint8(0)
 	for i := 0; i < len(out.Pix); i++ {
-		if row := i + out.Stride; b.full != nil && i%out.Stride == 0 && bytes.Equal(m.Pix[4*i:4*row], b.full.Pix[4*i:4*row]) {
-			copy(out.Pix[i:row], b.few.Pix[i:row])
-			i = row - 1
+		if end := i + stretch; b.full != nil && i%stretch == 0 && bytes.Equal(m.Pix[4*i:4*end], b.full.Pix[4*i:4*end]) {
+			copy(out.Pix[i:end], b.few.Pix[i:end])
+			i = end - 1
 			continue
 		}
 		px := color.RGBA{m.Pix[4*i], m.Pix[4*i+1], m.Pix[4*i+2], 255}
