@@ -202,10 +202,9 @@ func logisticOf(t *testing.T, g Segment) *Logistic {
 	return l
 }
 
-// kalmanCase is a run of the filter over evenly spaced values, as R's KalmanLike makes it.
+// kalmanCase is a run of the filter over values, the first of which sets the size.
 type kalmanCase struct {
-	y          []float64
-	days       float64
+	y, days    []float64
 	m, q, s    float64
 	mayBeWrong bool // one value in twenty is wild
 }
@@ -213,8 +212,8 @@ type kalmanCase struct {
 func (k kalmanCase) run() (end state, loglik, lik float64) {
 	b := state{x: k.y[0], r: rateMean, xx: k.m * k.m, rr: rateSD * rateSD}
 	squares, logs := 0.0, 0.0
-	for _, y := range k.y[1:] {
-		b.predict(k.days, k.q, k.s)
+	for i, y := range k.y[1:] {
+		b.predict(k.days[i+1]-k.days[i], k.q, k.s)
 		if k.mayBeWrong {
 			factor, power := b.update(y, k.m*k.m)
 			loglik += math.Log(factor) + power
@@ -236,12 +235,29 @@ func (b *state) tame(y, variance float64) (innovation, innovationVar float64) {
 	return innovation, innovationVar
 }
 
-// values are the sizes of a segment that lies evenly, on a scale.
-func (g Segment) values(on scale) (y []float64, days float64) {
+// values are the sizes of a segment on a scale, and their days.
+func (g Segment) values(on scale) (y, days []float64) {
 	for _, p := range g {
-		y = append(y, on.of(p.Size))
+		y, days = append(y, on.of(p.Size)), append(days, p.Day)
 	}
-	return y, g[1].Day - g[0].Day
+	return y, days
+}
+
+// TestFilterAgainstStatsmodels holds the filter against another's where counts lie unevenly and the rate stays or wanders
+// (testdata/reference/kalman.py).
+func TestFilterAgainstStatsmodels(t *testing.T) {
+	counted := []float64{0, 1, 4, 5, 9, 13}
+	duckweed := slices.DeleteFunc(columns(t, "duckweed", "days", "leaves", "", ""), func(p Point) bool { return !slices.Contains(counted, p.Day) })
+	m, at := map[string]float64{}, 1
+	for _, g := range []Segment{duckweed, columns(t, "chickweight_1to5", "Time", "weight", "Chick", "1"), columns(t, "chickweight_1to5", "Time", "weight", "Chick", "3")} {
+		y, days := g.values(scale{})
+		for _, mqs := range [][3]float64{{0.08, 0.015, 0}, {0.08, 0.015, 0.001}, {0.05, 0.02, 0.004}, {0.2, 0.003, 0.001}} {
+			end, loglik, _ := kalmanCase{y: y, days: days, m: mqs[0], q: mqs[1], s: mqs[2]}.run()
+			set(m, "U", at, loglik, end.x, end.r, end.xx, end.xr, end.rr)
+			at += 6
+		}
+	}
+	compare(t, "uneven_vectors.csv", m)
 }
 
 // TestFilterAgainstKalmanLike holds the filter against R's: steady and wandering rates, logits, and counts that may be wild.
