@@ -9,8 +9,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-
-	"slipleaf/build/dynamics/lives"
 )
 
 // diariesACell is how many made-up diaries the whole table has in each cell.
@@ -20,7 +18,7 @@ const diariesACell = 1000
 func countsOf() []int { return []int{4, 8, 15, 40} }
 
 // seriesOf is what a grower's diary says of a life.
-func seriesOf(l lives.Life) Series {
+func seriesOf(l life) Series {
 	s := Series{Ceiling: l.Ground}
 	if l.Whole {
 		s.Step = 1
@@ -45,7 +43,7 @@ type tally struct {
 }
 
 // look holds what is told of a life against what truly was.
-func (t *tally) look(l lives.Life) {
+func (t *tally) look(l life) {
 	s := seriesOf(l)
 	vs, err := s.visits()
 	if err != nil {
@@ -64,7 +62,7 @@ func (t *tally) look(l lives.Life) {
 }
 
 // window looks at the window as the grower sees it: stretched by the record of those before.
-func (t *tally) window(s Series, d *StateSpace, l lives.Life) {
+func (t *tally) window(s Series, d *StateSpace, l life) {
 	w, err := d.FirstPassage(l.Goal, 0.8)
 	if far, ok := err.(*TooFar); ok {
 		came := one(l.Reach <= d.Last+far.Days)
@@ -118,27 +116,20 @@ func one(b bool) float64 {
 }
 
 // run makes the diaries of a cell and looks what holds.
-func run(kind lives.Kind, counts, diaries int, seed uint64) (t tally) {
+func run(kind lifeKind, counts, diaries int, seed uint64) (t tally) {
 	rng := rand.New(rand.NewPCG(seed, uint64(kind)*1000+uint64(counts)))
 	for range diaries {
-		t.look(lives.Make(rng, kind, counts))
+		t.look(makeLife(rng, kind, counts))
 	}
 	return t
 }
 
 // check holds a cell against what the method must reach, give or take two standard errors: windows of 80 % hold in 72 to 88 % from
-// 8 counts on, and in 70 % or more with 4; intervals of the rate of 95 % hold in 92 % and more up to 15 counts, and in 90 % with 40. The model knows nothing of a rest after
-// cuts, which lowers the growth of all weeks alike: there it is 85 %.
-func (t tally) check(kind lives.Kind, counts int) error {
+// 8 counts on, and in 70 % or more with 4; intervals of the rate of 95 % hold in 92 % and more.
+func (t tally) check(kind lifeKind, counts int) error {
 	least, most, rate := 0.72, 0.88, 0.92
 	if counts < 8 {
 		least, most = 0.70, 1
-	}
-	if counts > 15 {
-		rate = 0.90
-	}
-	if counts > 15 && kind == lives.Rest {
-		rate = 0.85
 	}
 	off := func(p, n float64) float64 { return 2 * math.Sqrt(p*(1-p)/n) }
 	if share := t.held / t.windows; share < least-off(least, t.windows) || share > most+off(most, t.windows) {
@@ -160,7 +151,7 @@ func (t tally) checkOdds() error {
 }
 
 // row writes a cell for the table of figures.
-func (t tally) row(kind lives.Kind, counts int) []string {
+func (t tally) row(kind lifeKind, counts int) []string {
 	f := func(yes, all float64) string {
 		if all < 20 {
 			return ""
@@ -181,7 +172,7 @@ func TestCoverageTable(t *testing.T) {
 	}
 	rows := [][]string{columnsOf}
 	var all tally
-	for _, k := range lives.Kinds() {
+	for _, k := range lifeKinds() {
 		for _, c := range countsOf() {
 			got := run(k, c, diariesACell, 20270314)
 			rows = append(rows, got.row(k, c))
@@ -236,7 +227,7 @@ func markdown(rows [][]string, all tally) string {
 const coverageHead = `# How often the intervals of the growth model hold
 
 Made by ` + "`go test ./build/dynamics -run TestCoverageTable -tags long -update`" + ` from %d made-up diaries a row. The generator,
-[lives](lives/lives.go), shares no code with the model, and its plants live in ways that the model does not know of: counts every 5 to 9 days with a
+[lives](lives_test.go), shares no code with the model, and its plants live in ways that the model does not know of: counts every 5 to 9 days with a
 log-normal error of 8 %%, growth of 2 to 8 %% a day with some chance in it, cuts of a third to two thirds when a count reaches the goal, and in each kind
 what its name says. The same command without ` + "`-update`" + ` fails when the table is not met, or a cell holds less than it must. The seed was
 not used to choose the settings of the model; other diaries of these kinds were, so for plants that live in none of these ways it may hold less often.
@@ -249,8 +240,7 @@ where windows are few. Where the goal was no more likely than not, the
 chance was given instead: %.0f times, on average %.0f %%; it came in %.0f %%.
 
 Windows are those that a grower sees: from ten counts on, stretched or shrunk by the record of those before. They are to hold in 72 to 88 %% from 8 counts
-on and in 70 %% and more with 4, give or take two standard errors; a few counts cannot show a slowing, and the far end is put off for it. Where growth rests
-after cuts, the rate that is found lies between growth with and without the days of rest: of the last four weeks it is rather too high, and held less often than it says.
+on and in 70 %% and more with 4, give or take two standard errors; a few counts cannot show a slowing, and the far end is put off for it.
 
 | kind | counts | rate, 95 %% | width | trim, 80 %% | days | not before | unlikely | score |
 |---|---|---|---|---|---|---|---|---|
@@ -258,7 +248,7 @@ after cuts, the rate that is found lies between growth with and without the days
 
 // What is said must hold in every kind of life, as often as it says.
 func TestCoverage(t *testing.T) {
-	for _, k := range lives.Kinds() {
+	for _, k := range lifeKinds() {
 		for _, c := range []int{4, 8} {
 			got := run(k, c, 60, 7)
 			if share := got.rate / got.n; share < 0.85 {
@@ -276,10 +266,10 @@ func TestCoverage(t *testing.T) {
 func TestWindowsThatHaveBegunHoldAsOthersDo(t *testing.T) {
 	held, n := 0.0, 0.0
 	over, later := 0.0, 0.0
-	for _, k := range []lives.Kind{lives.Plain, lives.Season, lives.TwoPeople} {
+	for _, k := range []lifeKind{Plain, Season, TwoPeople} {
 		rng := rand.New(rand.NewPCG(8, uint64(k)))
 		for range 400 {
-			l := lives.Make(rng, k, 8)
+			l := makeLife(rng, k, 8)
 			d, err := FitStateSpace(seriesOf(l), 0.95)
 			if err != nil {
 				continue
@@ -306,7 +296,7 @@ func TestWindowsThatHaveBegunHoldAsOthersDo(t *testing.T) {
 }
 
 func life40() (Series, float64) {
-	l := lives.Make(rand.New(rand.NewPCG(1, 1)), lives.Plain, 40)
+	l := makeLife(rand.New(rand.NewPCG(1, 1)), Plain, 40)
 	return seriesOf(l), l.Goal
 }
 

@@ -16,9 +16,9 @@ const wanderFrom = 8
 
 var wanderSD, wanderWeight = [...]float64{0, 0.001, 0.004}, [...]float64{0.7, 0.15, 0.15}
 
-// restMean and restSD are the days that a stand is taken to rest after a cut, in what is foretold from one: growers
-// tell of 2 to 5 days, or of none (common practice).
-const restMean, restSD = 0.5, 0.5
+// costMean and costSD are what a cut costs before any count of what grew after one: growers tell of 2 to 5 days of rest, or of none
+// (common practice), and most of these diaries grow by 2 to 8 % a day.
+const costMean, costSD = 0.01, 0.05
 
 // node is one choice of m, q and s with its filter.
 type node struct {
@@ -29,7 +29,7 @@ type node struct {
 	on       scale
 	day      float64
 	standing bool // whether anything is there
-	fresh    bool // cut, and not counted since
+	fresh    bool // cut that day: what it costs has yet to come off
 }
 
 // grid lays out m from 0.025 to 0.4 and q from 0.002 to 0.1, evenly on the log scale, each with a rate that stays and, where
@@ -48,7 +48,7 @@ func grid(on scale, rate Prior, counts int) []node {
 			for j := range countQ {
 				q := lowQ * math.Pow(highQ/lowQ, float64(j)/(countQ-1))
 				v := math.Log(q/roughMid) / math.Log(roughFactor)
-				out = append(out, node{m: m, q: q, s: s, on: on, weight: math.Log(wanderWeight[k]) - (u*u+v*v)/2, now: state{r: rate.Mean, rr: rate.SD * rate.SD}})
+				out = append(out, node{m: m, q: q, s: s, on: on, weight: math.Log(wanderWeight[k]) - (u*u+v*v)/2, now: state{r: rate.Mean, rr: rate.SD * rate.SD, c: costMean, cc: costSD * costSD}})
 			}
 		}
 	}
@@ -61,6 +61,10 @@ func (n *node) follow(vs []visit) {
 		v := &vs[i]
 		if n.standing {
 			n.now.predict(v.day-n.day, n.q, n.s)
+			if n.fresh {
+				n.now.rest(1)
+				n.fresh = false
+			}
 		}
 		n.day = v.day
 		if v.counted > 0 {
@@ -82,7 +86,6 @@ func (n *node) count(v *visit) {
 		n.begin(v.x, variance)
 		return
 	}
-	n.fresh = false
 	factor, power := n.now.update(v.x, variance)
 	n.weight += power
 	if n.density > 0 {
@@ -111,7 +114,7 @@ func (n *node) change(v *visit) {
 }
 
 func (n *node) begin(x, variance float64) {
-	n.now.x, n.now.xx, n.now.xr = x, variance, 0
+	n.now.x, n.now.xx, n.now.xr, n.now.xc = x, variance, 0, 0
 	n.standing, n.fresh = true, false
 }
 
@@ -120,9 +123,8 @@ func (n *node) ahead(day float64) state {
 	b := n.now
 	days := day - n.day
 	b.predict(days, n.q, n.s)
-	if rest := min(1, days/(2*restMean)); n.fresh {
-		b.x -= rest * restMean * b.r
-		b.xx += rest * rest * restSD * restSD * b.r * b.r
+	if n.fresh {
+		b.rest(min(1, days))
 	}
 	return b
 }

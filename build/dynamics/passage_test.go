@@ -5,7 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"slipleaf/build/dynamics/lives"
+	"gonum.org/v1/gonum/mat"
 )
 
 // path is one future of a stand, drawn in steps of a tenth of a day: the day on which it reaches a place, +Inf for none.
@@ -18,22 +18,31 @@ func (d *StateSpace) path(place, far float64, rng *rand.Rand) float64 {
 			break
 		}
 	}
-	b, z := n.now, rng.NormFloat64()
-	x := b.x + math.Sqrt(b.xx)*z
-	r := b.r + b.xr/math.Sqrt(b.xx)*z + math.Sqrt(max(b.rr-b.xr*b.xr/b.xx, 0))*rng.NormFloat64()
-	rest := 0.0
-	if n.fresh {
-		rest = restMean + restSD*rng.NormFloat64()
+	b := n.now
+	var chol mat.Cholesky
+	if !chol.Factorize(mat.NewSymDense(3, []float64{b.xx, b.xr, b.xc, 0, b.rr + 1e-12, b.rc, 0, 0, b.cc + 1e-12})) {
+		panic("a covariance that is none")
+	}
+	up := chol.RawU()
+	z := [3]float64{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}
+	drawn := func(i int) (sum float64) {
+		for j := range i + 1 {
+			sum += up.At(j, i) * z[j]
+		}
+		return sum
+	}
+	x, r, rest := b.x+drawn(0), b.r+drawn(1), b.c+drawn(2)
+	if !n.fresh {
+		rest = 0
 	}
 	for day := 0.0; day < far; day += step {
 		if x >= place {
 			return day
 		}
-		grows := step
-		if day < 2*restMean {
-			grows -= rest * step / (2 * restMean)
+		x += r*step + n.q*math.Sqrt(step)*rng.NormFloat64()
+		if day < 1 {
+			x -= rest * step
 		}
-		x += r*grows + n.q*math.Sqrt(step)*rng.NormFloat64()
 		r += n.s * math.Sqrt(step) * rng.NormFloat64()
 	}
 	return math.Inf(1)
@@ -82,9 +91,9 @@ func TestPassageAgainstDrawnPaths(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 9))
 	draws := 4000
 	off, on := 0.0, 0.0
-	for _, kind := range lives.Kinds() {
+	for _, kind := range lifeKinds() {
 		for _, counts := range []int{4, 8, 20} {
-			l := lives.Make(rng, kind, counts)
+			l := makeLife(rng, kind, counts)
 			s := seriesOf(l)
 			vs, err := s.visits()
 			if err != nil {

@@ -5,7 +5,6 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"slipleaf/build/dynamics/lives"
 	"slipleaf/build/reckon"
 )
 
@@ -25,8 +24,8 @@ func TestPriorsNarrowWithoutLying(t *testing.T) {
 			if species > 0.045 {
 				class = Prior{0.06, 0.04}
 			}
-			tank := func(counts int) lives.Life {
-				return lives.MakeAt(rng, lives.Plain, counts, species*math.Exp(0.3*rng.NormFloat64()))
+			tank := func(counts int) life {
+				return makeLifeAt(rng, Plain, counts, species*math.Exp(0.3*rng.NormFloat64()))
 			}
 			var kin []reckon.Interval
 			for range 2 {

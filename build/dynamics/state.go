@@ -3,10 +3,18 @@ package dynamics
 import "math"
 
 // state is what is held of a stand: the joint normal distribution of x, its size on the [scale] of growth, and of the
-// growth rate r per day.
+// growth rate r per day and of what each cut costs beside what it takes, c on that scale: the days for which plants rest after it.
 type state struct {
-	x, r       float64 // means
-	xx, xr, rr float64 // variances and covariance
+	x, r, c                float64 // means
+	xx, xr, rr, xc, rc, cc float64 // variances and covariances
+}
+
+// rest takes off a share of what a cut costs.
+func (b *state) rest(share float64) {
+	b.x -= share * b.c
+	b.xx += share * (share*b.cc - 2*b.xc)
+	b.xr -= share * b.rc
+	b.xc -= share * b.cc
 }
 
 // predict lets days pass: x' = x + r·days, with unevenness of sd q per √day, while the rate itself wanders by sd s per
@@ -17,6 +25,7 @@ func (b *state) predict(days, q, s float64) {
 	b.x += b.r * days
 	b.xx += days * (2*b.xr + days*b.rr + q*q + w*days/3)
 	b.xr += days * (b.rr + w/2)
+	b.xc += days * b.rc
 	b.rr += w
 }
 
@@ -25,7 +34,11 @@ func (b *state) predict(days, q, s float64) {
 func (b *state) gain(step, less float64) {
 	b.x += b.xx * step
 	b.r += b.xr * step
+	b.c += b.xc * step
 	b.rr -= b.xr * b.xr * less
+	b.rc -= b.xr * b.xc * less
+	b.cc -= b.xc * b.xc * less
+	b.xc -= b.xx * b.xc * less
 	b.xr -= b.xx * b.xr * less
 	b.xx -= b.xx * b.xx * less
 }
@@ -112,15 +125,19 @@ func (b *state) change(amount, off float64, on scale) {
 		}
 	}
 	if all < 0.1 {
-		b.x, b.xx, b.xr = on.place(least*middle, brim), b.xx+1, 0
+		b.x, b.xx, b.xr, b.xc = on.place(least*middle, brim), b.xx+1, 0, 0
 		return
 	}
 	mean, square, shift, shift2, cross = mean/all, square/all, shift/all, shift2/all, cross/all
-	slope := 0.0 // of r on z, where x = mean + sd·z
+	slope, slopeC := 0.0, 0.0 // of r and c on z, where x = mean + sd·z
 	if sd > 0 {
-		slope = b.xr / sd
+		slope, slopeC = b.xr/sd, b.xc/sd
 	}
-	b.x, b.xx, b.xr = b.x+mean, square-mean*mean, slope*(cross-mean*shift)
+	both, less := cross-mean*shift, shift2-shift*shift-1
+	b.x, b.xx, b.xr, b.xc = b.x+mean, square-mean*mean, slope*both, slopeC*both
 	b.r += slope * shift
-	b.rr += slope * slope * (shift2 - shift*shift - 1)
+	b.c += slopeC * shift
+	b.rr += slope * slope * less
+	b.rc += slope * slopeC * less
+	b.cc += slopeC * slopeC * less
 }

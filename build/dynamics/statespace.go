@@ -9,11 +9,12 @@ import "slipleaf/build/reckon"
 //	r(t+dt) = r(t) + s √dt N(0,1)             from some counts on
 //	y = x + m N(0,1)                          one count in twenty may be wild
 //	W' = W + change                           at a cut, a loss or a planting
+//	x' = x − c                                after a cut: the days for which plants rest
 //
-// An extended Kalman filter follows (x, r) for each m, q and s of a grid, and the grid is weighed by how well it foretold
-// the counts and by weak priors: m about 8 %, q about 0.015 per √day, r about 0.04 ± 0.15 per day (our choice).
+// An extended Kalman filter follows (x, r, c) for each m, q and s of a grid, and the grid is weighed by how well it foretold
+// the counts and by weak priors: m about 8 %, q about 0.015 per √day, r about 0.04 ± 0.15 per day, c about 0.01 ± 0.05 (our choice).
 type StateSpace struct {
-	Rate       reckon.Interval // r per day; where it may wander, of the last four weeks with their unevenness; of a size with a ceiling, while there is room
+	Rate       reckon.Interval // r per day with the days of rest after cuts; where it may wander, of the last four weeks with their unevenness; of a size with a ceiling, while there is room
 	Average    reckon.Interval // r per day over the whole diary, taken as the same all the time
 	Doubling   Doubling        // at the rate of now
 	CountError reckon.Interval // m: the sd of a count on the scale of growth; without a ceiling about the relative error
@@ -91,10 +92,13 @@ func (s Series) fitStateSpace(vs []visit, level float64) *StateSpace {
 	d := s.since(vs, level)
 	d.nodes = followAll(grid(d.on, s.prior(), d.Counts), vs)
 	d.settle()
-	rate := func(n *node) (float64, float64) { return n.now.r, n.now.rr }
-	d.Average = mixture(steady(d.nodes), level, rate)
+	d.Average = mixture(steady(d.nodes), level, d.net(vs, d.First))
 	if d.Rate = d.Average; d.Wanders {
-		d.Rate = mixture(d.nodes, level, func(n *node) (float64, float64) { return n.now.r, n.now.rr + n.q*n.q/rateDays })
+		now := d.net(vs, max(d.First, d.Last-rateDays))
+		d.Rate = mixture(d.nodes, level, func(n *node) (float64, float64) {
+			mean, variance := now(n)
+			return mean, variance + n.q*n.q/rateDays
+		})
 	}
 	for _, n := range d.nodes {
 		d.PriorShare += n.weight * n.now.rr / (s.prior().SD * s.prior().SD)
@@ -104,6 +108,19 @@ func (s Series) fitStateSpace(vs []visit, level float64) *StateSpace {
 	d.CountError = marginal(d.nodes, level, func(n *node) float64 { return n.m })
 	d.ProcessSD = marginal(d.nodes, level, func(n *node) float64 { return n.q })
 	return d
+}
+
+// net is the growth per day from a day to the last one, less what the cuts between cost.
+func (d *StateSpace) net(vs []visit, from float64) func(*node) (mean, variance float64) {
+	cuts := 0.0 // a day
+	for _, v := range vs {
+		if v.change < 0 && v.day >= from && v.day < d.Last {
+			cuts += 1 / (d.Last - from)
+		}
+	}
+	return func(n *node) (float64, float64) {
+		return n.now.r - cuts*n.now.c, n.now.rr + cuts*(cuts*n.now.cc-2*n.now.rc)
+	}
 }
 
 // since begins a fit with what its visits tell without one.

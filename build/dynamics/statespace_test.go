@@ -9,8 +9,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
-	"slipleaf/build/dynamics/lives"
-
 	"slipleaf/build/reckon"
 )
 
@@ -33,7 +31,7 @@ func diaries() *rapid.Generator[Series] {
 func plausible() *rapid.Generator[Series] {
 	return rapid.Custom(func(t *rapid.T) Series {
 		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
-		return seriesOf(lives.Make(rng, rapid.SampledFrom(lives.Kinds()).Draw(t, "kind"), rapid.IntRange(4, 30).Draw(t, "counts")))
+		return seriesOf(makeLife(rng, rapid.SampledFrom(lifeKinds()).Draw(t, "kind"), rapid.IntRange(4, 30).Draw(t, "counts")))
 	})
 }
 

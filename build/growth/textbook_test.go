@@ -191,10 +191,10 @@ func leastSquares(t *testing.T, days []dayOf) (rate, half float64, n, segments i
 	return beta.AtVec(0), se * distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(0.975), n, segments
 }
 
-// kalman is the state-space model, written out plainly: state (place, rate), weak priors r 0.04 ± 0.15, m 8 % within a factor
-// of 3, q 0.015 within a factor of 8, at places that are part of the model; from 8 counts on a rate that stays (70 %) or
+// kalman is the state-space model, written out plainly: state (place, rate, what a cut costs), weak priors r 0.04 ± 0.15,
+// cost 0.01 ± 0.05, m 8 % within a factor of 3, q 0.015 within a factor of 8, at places that are part of the model; from 8 counts on a rate that stays (70 %) or
 // wanders by 0.001 or 0.004 per √day (15 % each). The place of a size is its logarithm, or its logit below a ceiling. It
-// gives median and 95 % interval of the rate, from 8 counts on with what unevenness makes of it over four weeks.
+// gives median and 95 % interval of the rate less what cuts cost, from 8 counts on over four weeks and with what unevenness makes of it.
 func kalman(days []dayOf, on sizes) (mid, low, high float64) {
 	type place struct{ weight, r, sd float64 }
 	var grid []place
@@ -211,7 +211,7 @@ func kalman(days []dayOf, on sizes) (mid, low, high float64) {
 			for j := range 4 {
 				q := 0.003 * math.Pow(0.1/0.003, float64(j)/3)
 				u, v := math.Log(m/0.08)/math.Log(3), math.Log(q/0.015)/math.Log(8)
-				lik, r, sd := filter(days, on, m, q, s)
+				lik, r, sd := filter(days, on, m, q, s, counts >= 8)
 				if counts >= 8 {
 					sd = math.Hypot(sd, q/math.Sqrt(28))
 				}
@@ -279,29 +279,36 @@ func (s sizes) steps(place float64) float64 {
 	return math.Pow(0.05/math.Sqrt(12)/(f*(1-f)), 2)
 }
 
-// filter runs one choice of m, q and s over the days: F = [1 dt; 0 1], Q of an integrated random walk with q² on the size,
-// H = [1 0]. A count is wild in one case of twenty, with 0.7 more of spread; the two cases are mixed to one normal.
-func filter(days []dayOf, on sizes, m, q, s float64) (lik, r, sd float64) {
-	x := mat.NewVecDense(2, []float64{0, 0.04})
-	p := mat.NewDense(2, 2, []float64{0, 0, 0, 0.15 * 0.15})
-	standing, last := false, 0.0
+// filter runs one choice of m, q and s over the days: F = [1 dt 0; 0 1 0; 0 0 1], Q of an integrated random walk with q² on the size,
+// H = [1 0 0], and C = [1 0 -1; 0 1 0; 0 0 1] on the first day after a cut. A count is wild in one case of twenty, with 0.7 more of spread; the two cases are mixed to one normal.
+func filter(days []dayOf, on sizes, m, q, s float64, lately bool) (lik, r, sd float64) {
+	x := mat.NewVecDense(3, []float64{0, 0.04, 0.01})
+	p := mat.NewDense(3, 3, []float64{0, 0, 0, 0, 0.15 * 0.15, 0, 0, 0, 0.05 * 0.05})
+	standing, last, rests, first, cuts := false, 0.0, false, math.Inf(1), 0.0
+	through := func(by ...float64) {
+		step := mat.NewDense(3, 3, by)
+		x.MulVec(step, x)
+		p.Product(step, p, step.T())
+	}
 	begin := func(place, variance float64) {
 		x.SetVec(0, place)
+		for i := range 3 {
+			p.Set(0, i, 0)
+			p.Set(i, 0, 0)
+		}
 		p.Set(0, 0, variance)
-		p.Set(0, 1, 0)
-		p.Set(1, 0, 0)
 		standing = true
 	}
 	for i, d := range days {
 		if standing {
 			dt := d.day - last
-			step := mat.NewDense(2, 2, []float64{1, dt, 0, 1})
-			x.MulVec(step, x)
-			var moved mat.Dense
-			moved.Mul(step, p)
-			p.Mul(&moved, step.T())
-			p.Add(p, mat.NewDense(2, 2, []float64{q*q*dt + s*s*dt*dt*dt/3, s * s * dt * dt / 2, s * s * dt * dt / 2, s * s * dt}))
+			through(1, dt, 0, 0, 1, 0, 0, 0, 1)
+			p.Add(p, mat.NewDense(3, 3, []float64{q*q*dt + s*s*dt*dt*dt/3, s * s * dt * dt / 2, 0, s * s * dt * dt / 2, s * s * dt, 0, 0, 0, 0}))
+			if rests {
+				through(1, 0, -1, 0, 1, 0, 0, 0, 1)
+			}
 		}
+		rests = false
 		last = d.day
 		y := on.place(math.Exp(d.log))
 		h := (m*m + on.steps(y)) / d.n
@@ -318,11 +325,26 @@ func filter(days []dayOf, on sizes, m, q, s float64) (lik, r, sd float64) {
 		case !d.changed:
 		case standing:
 			cut(x, p, d.change, on)
+			rests = d.change < 0
 		case !d.counted && d.change > 0:
 			begin(on.place(d.change), m*m)
 		}
 	}
-	return lik, x.AtVec(1), math.Sqrt(p.At(1, 1))
+	for _, d := range days {
+		if d.counted {
+			first = min(first, d.day)
+		}
+	}
+	if lately {
+		first = max(first, last-28)
+	}
+	for _, d := range days {
+		if d.change < 0 && d.day >= first && d.day < last {
+			cuts++
+		}
+	}
+	of := mat.NewVecDense(3, []float64{0, 1, -cuts / (last - first)})
+	return lik, mat.Dot(of, x), math.Sqrt(mat.Inner(of, p, of))
 }
 
 // mix takes in a count by both cases, and gives its density.
@@ -332,14 +354,14 @@ func mix(x *mat.VecDense, p *mat.Dense, y, h float64) float64 {
 	var weight [2]float64
 	for i, c := range [2][2]float64{{0.95, h}, {0.05, h + 0.49}} {
 		s, miss := p.At(0, 0)+c[1], y-x.AtVec(0)
-		gain := mat.NewVecDense(2, []float64{p.At(0, 0) / s, p.At(1, 0) / s})
-		means[i], vars[i] = mat.NewVecDense(2, nil), mat.NewDense(2, 2, nil)
+		gain := mat.NewVecDense(3, []float64{p.At(0, 0) / s, p.At(1, 0) / s, p.At(2, 0) / s})
+		means[i], vars[i] = mat.NewVecDense(3, nil), mat.NewDense(3, 3, nil)
 		means[i].AddScaledVec(x, miss, gain)
-		vars[i].Mul(mat.NewDense(2, 2, []float64{1 - gain.AtVec(0), 0, -gain.AtVec(1), 1}), p)
+		vars[i].Mul(mat.NewDense(3, 3, []float64{1 - gain.AtVec(0), 0, 0, -gain.AtVec(1), 1, 0, -gain.AtVec(2), 0, 1}), p)
 		weight[i] = c[0] * distuv.Normal{Mu: 0, Sigma: math.Sqrt(s)}.Prob(miss)
 	}
 	all := weight[0] + weight[1]
-	mean := mat.NewVecDense(2, nil)
+	mean := mat.NewVecDense(3, nil)
 	for i, w := range weight {
 		mean.AddScaledVec(mean, w/all, means[i])
 	}
@@ -379,13 +401,17 @@ func cut(x *mat.VecDense, p *mat.Dense, amount float64, on sizes) {
 	}
 	my, mz := wy/w, wz/w
 	vy, vz, cyz := wyy/w-my*my, wzz/w-mz*mz, wyz/w-my*mz
-	slope := p.At(1, 0) / sd // of the rate on z
+	slope := []float64{0, p.At(1, 0) / sd, p.At(2, 0) / sd} // of the rate and the cost on z
 	x.SetVec(0, my)
-	x.SetVec(1, x.AtVec(1)+slope*mz)
 	p.Set(0, 0, vy)
-	p.Set(0, 1, slope*cyz)
-	p.Set(1, 0, slope*cyz)
-	p.Set(1, 1, p.At(1, 1)+slope*slope*(vz-1))
+	for i := 1; i < 3; i++ {
+		x.SetVec(i, x.AtVec(i)+slope[i]*mz)
+		p.Set(0, i, slope[i]*cyz)
+		p.Set(i, 0, slope[i]*cyz)
+		for j := 1; j < 3; j++ {
+			p.Set(i, j, p.At(i, j)+slope[i]*slope[j]*(vz-1))
+		}
+	}
 }
 
 // TestTruthLiesInTheIntervals: the rates from which the demonstration was made lie in the 95 % intervals of the diary

@@ -1,54 +1,55 @@
-// Package lives makes up diaries of plants, with the truth behind each, to try the growth models on. It imports nothing of
-// ours: what is tried shares no code with what tries it. Plants here grow in ways that the models do not know of.
-package lives
+package dynamics
+
+// Made-up diaries of plants, with the truth behind each, to try the growth models on. Nothing here uses what the models are made
+// of: what is tried shares no code with what tries it. Plants here grow in ways that the models do not know of.
 
 import (
 	"math"
 	"math/rand/v2"
 )
 
-// Kind is a way in which a plant lives and is counted.
-type Kind int
+// lifeKind is a way in which a plant lives and is counted.
+type lifeKind int
 
 // The kinds.
 const (
-	Plain     Kind = iota // grows by the same share every day, but for chance; is counted with an error of 8 %
-	Season                // the rate swings by half with the year
-	NewLamp               // the rate halves, or rises by 60 %, at one stroke
-	Cover                 // covers its ground: in steps of 5 %, up to 100 %
-	Slowing               // slows before it is as large as the grower wants it
-	TwoPeople             // two people count, each with a bias: they differ by some 20 %
-	Few                   // one to a dozen plantlets, in whole numbers, 0 among them
-	Outliers              // one count of sixteen is wrong by a factor of 1.6 to 3
-	Gaps                  // one interval of six lasts four to seven weeks
-	Rest                  // does not grow for three days after each cut
-	RoughCuts             // what was cut is written with an error of 20 %
-	Melts                 // now and then 15 to 40 % die, and nobody writes it
+	Plain     lifeKind = iota // grows by the same share every day, but for chance; is counted with an error of 8 %
+	Season                    // the rate swings by half with the year
+	NewLamp                   // the rate halves, or rises by 60 %, at one stroke
+	Cover                     // covers its ground: in steps of 5 %, up to 100 %
+	Slowing                   // slows before it is as large as the grower wants it
+	TwoPeople                 // two people count, each with a bias: they differ by some 20 %
+	Few                       // one to a dozen plantlets, in whole numbers, 0 among them
+	Outliers                  // one count of sixteen is wrong by a factor of 1.6 to 3
+	Gaps                      // one interval of six lasts four to seven weeks
+	Rest                      // does not grow for three days after each cut
+	RoughCuts                 // what was cut is written with an error of 20 %
+	Melts                     // now and then 15 to 40 % die, and nobody writes it
 )
 
-// Kinds lists them all.
-func Kinds() []Kind {
-	return []Kind{Plain, Season, NewLamp, Cover, Slowing, TwoPeople, Few, Outliers, Gaps, Rest, RoughCuts, Melts}
+// lifeKinds lists them all.
+func lifeKinds() []lifeKind {
+	return []lifeKind{Plain, Season, NewLamp, Cover, Slowing, TwoPeople, Few, Outliers, Gaps, Rest, RoughCuts, Melts}
 }
 
 // String names the kind as tables do.
-func (k Kind) String() string {
+func (k lifeKind) String() string {
 	return [...]string{"plain", "season", "new lamp", "cover", "slowing", "two people", "few plants", "wild counts", "gaps", "rest after cuts", "rough cuts", "silent losses"}[k]
 }
 
-// Count is what was written of a count.
-type Count struct {
+// written is what was written of a count.
+type written struct {
 	Day, Size float64
 	By        string // who counted; "" where one person does all
 }
 
-// Cut is what was written of a cut.
-type Cut struct{ Day, Amount float64 }
+// writtenCut is what was written of a cut.
+type writtenCut struct{ Day, Amount float64 }
 
-// Life is a diary and what truly was.
-type Life struct {
-	Counts []Count
-	Cuts   []Cut
+// life is a diary and what truly was.
+type life struct {
+	Counts []written
+	Cuts   []writtenCut
 	Whole  bool    // sizes are whole numbers of plants
 	Ground float64 // what it can cover, in the unit of the sizes; 0 where sizes have no ceiling
 	Goal   float64 // the size at which it is cut
@@ -60,9 +61,9 @@ type Life struct {
 	Reach float64 // day on which the true size next reaches the goal; +Inf: not within 300 days
 }
 
-// plant is what truly grows.
-type plant struct {
-	kind           Kind
+// planted is what truly grows.
+type planted struct {
+	kind           lifeKind
 	rng            *rand.Rand
 	rate, ceiling  float64
 	phase, turn    float64 // of the year; the day of the new lamp
@@ -73,7 +74,7 @@ type plant struct {
 }
 
 // gain is the growth of one day, without chance.
-func (p *plant) gain() float64 {
+func (p *planted) gain() float64 {
 	r := p.rate
 	switch {
 	case p.kind == Season:
@@ -87,7 +88,7 @@ func (p *plant) gain() float64 {
 }
 
 // grow lets one day pass.
-func (p *plant) grow() {
+func (p *planted) grow() {
 	g := p.gain()
 	told := g
 	if p.ceiling > 0 {
@@ -108,8 +109,8 @@ func (p *plant) grow() {
 }
 
 // seen is what is written of the size today.
-func (p *plant) seen() Count {
-	c := Count{Day: p.day, Size: p.size * math.Exp(0.08*p.rng.NormFloat64())}
+func (p *planted) seen() written {
+	c := written{Day: p.day, Size: p.size * math.Exp(0.08*p.rng.NormFloat64())}
 	switch p.kind {
 	case Cover: // guessed in steps of 5 %, never above all
 		share := p.size/p.ceiling + 0.04*p.rng.NormFloat64()
@@ -133,7 +134,7 @@ func (p *plant) seen() Count {
 }
 
 // trim cuts a third to two thirds, and gives what is written of it.
-func (p *plant) trim() Cut {
+func (p *planted) trim() writtenCut {
 	amount := p.size * (1 + p.rng.Float64()) / 3
 	if p.kind == Few {
 		amount = max(math.Round(amount), 1)
@@ -143,11 +144,11 @@ func (p *plant) trim() Cut {
 	if p.kind == RoughCuts {
 		amount *= math.Exp(0.2 * p.rng.NormFloat64())
 	}
-	return Cut{p.day, amount}
+	return writtenCut{p.day, amount}
 }
 
 // pause is the number of days to the next count.
-func (p *plant) pause() int {
+func (p *planted) pause() int {
 	if p.kind == Gaps && p.rng.Float64() < 1./6 {
 		return 28 + p.rng.IntN(22)
 	}
@@ -155,8 +156,8 @@ func (p *plant) pause() int {
 }
 
 // born draws a plant of a kind, and the size at which it will be cut.
-func born(rng *rand.Rand, kind Kind, counts int, rate float64) (p *plant, goal float64) {
-	p = &plant{kind: kind, rng: rng, rate: rate, size: 20, cut: -100}
+func born(rng *rand.Rand, kind lifeKind, counts int, rate float64) (p *planted, goal float64) {
+	p = &planted{kind: kind, rng: rng, rate: rate, size: 20, cut: -100}
 	goal = p.size * (1.5 + 1.5*rng.Float64())
 	p.phase, p.turn, p.factor = 2*math.Pi*rng.Float64(), 7*float64(counts)*(0.3+0.4*rng.Float64()), 0.5
 	if rng.Float64() < 0.5 {
@@ -179,15 +180,15 @@ func born(rng *rand.Rand, kind Kind, counts int, rate float64) (p *plant, goal f
 	return p, goal
 }
 
-// Make draws a life with so many counts, cut whenever a count reaches the goal: mostly at once, else within three days.
-func Make(rng *rand.Rand, kind Kind, counts int) Life {
-	return MakeAt(rng, kind, counts, 0.02+0.06*rng.Float64())
+// makeLife draws a life with so many counts, cut whenever a count reaches the goal: mostly at once, else within three days.
+func makeLife(rng *rand.Rand, kind lifeKind, counts int) life {
+	return makeLifeAt(rng, kind, counts, 0.02+0.06*rng.Float64())
 }
 
-// MakeAt is Make for a plant that grows at a rate per day.
-func MakeAt(rng *rand.Rand, kind Kind, counts int, rate float64) Life {
+// makeLifeAt is makeLife for a plant that grows at a rate per day.
+func makeLifeAt(rng *rand.Rand, kind lifeKind, counts int, rate float64) life {
 	p, goal := born(rng, kind, counts, rate)
-	l := Life{Goal: goal, Net: kind == Melts, Whole: kind == Few}
+	l := life{Goal: goal, Net: kind == Melts, Whole: kind == Few}
 	if kind == Cover {
 		l.Ground = p.ceiling
 	}
@@ -221,7 +222,7 @@ func MakeAt(rng *rand.Rand, kind Kind, counts int, rate float64) Life {
 }
 
 // reach lets the plant grow on, uncut, to the size.
-func (p *plant) reach(goal float64) float64 {
+func (p *planted) reach(goal float64) float64 {
 	for range 300 {
 		if p.size >= goal {
 			return p.day
