@@ -6,6 +6,7 @@ import (
 	"context"
 	"io/fs"
 	"path"
+	"path/filepath"
 	"slices"
 	"time"
 
@@ -106,7 +107,7 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Site, journal.Compl
 	if err != nil {
 		return nil, complaints, err
 	}
-	all.Add(slices.Concat(complaints, faults, speechless(j, look), m.lookComplaints(j), strangers)...)
+	all.Add(slices.Concat(complaints, faults, speechless(j, look), m.lookComplaints(j, o), strangers)...)
 	complaints = all.List()
 	if complaints.Errors() > 0 {
 		return nil, complaints, nil
@@ -128,9 +129,15 @@ func speechless(j *journal.Journal, t *theme.Theme) journal.Complaints {
 }
 
 // lookComplaints warns of words and colours of a look that do nothing or can't be read.
-func (m *Memory) lookComplaints(j *journal.Journal) (out journal.Complaints) {
+func (m *Memory) lookComplaints(j *journal.Journal, o Options) (out journal.Complaints) {
+	at := j.Look
+	if o.ThemeDir != "" { // as it is seen from the journal
+		if rel, err := filepath.Rel(o.Dir, o.ThemeDir); err == nil {
+			at = filepath.ToSlash(rel)
+		}
+	}
 	for _, f := range m.slips() {
-		out = append(out, journal.Complaint{File: path.Join(j.Look, f.File), Line: f.Line, Column: f.Column, Severity: journal.Warning, Rule: "look", Message: f.Message, Hint: cmp.Or(f.Hint, "delete it, or name what the look's own templates and styles use")})
+		out = append(out, journal.Complaint{File: path.Join(at, f.File), Line: f.Line, Column: f.Column, Severity: journal.Warning, Rule: "look", Message: f.Message, Hint: cmp.Or(f.Hint, "delete it, or name what the look's own templates and styles use")})
 	}
 	return out
 }

@@ -13,6 +13,7 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
+	"golang.org/x/image/colornames"
 
 	"slipleaf/build/spelling"
 	"slipleaf/build/words"
@@ -96,11 +97,13 @@ type token struct {
 	line, column int    // from 1
 	scheme       string // light or dark
 	name         string
+	value        string
 	rgb          [3]float64 // 0 to 1
+	ok           bool       // the value is a colour that is known
 }
 
 var (
-	cssPart    = regexp.MustCompile(`\n|@media[^{}]*\{|\{|\}|--([a-z0-9-]+)[ \t]*:[ \t]*(#[0-9a-fA-F]{6}|#[0-9a-fA-F]{3})\b`)
+	cssPart    = regexp.MustCompile(`\n|@media[^{}]*\{|\{|\}|--([a-z0-9-]+)[ \t]*:[ \t]*(#\w+|[A-Za-z]+\(?)`)
 	usedName   = regexp.MustCompile(`var\(\s*--([a-z0-9-]+)`)
 	otherMedia = regexp.MustCompile(`@media[^{]*(print|forced-colors)`)
 	darkMedia  = regexp.MustCompile(`@media[^{]*prefers-color-scheme:\s*dark`)
@@ -111,7 +114,8 @@ const leastContrast = 4.5
 
 // tokenFaults lists the colours of a look's styles that nothing uses, and those of text that are too near to their ground.
 func tokenFaults(look, under fs.FS) (out []LookFault) {
-	mine, theirs := tokensOf(look), tokensOf(under)
+	no := func(t token) bool { return !t.ok }
+	mine, theirs := tokensOf(look), slices.DeleteFunc(tokensOf(under), no)
 	known := map[string]bool{}
 	for _, m := range usedName.FindAllStringSubmatch(string(joined(look, "styles/*.css"))+string(joined(under, "styles/*.css")), -1) {
 		known[m[1]] = true
@@ -120,10 +124,15 @@ func tokenFaults(look, under fs.FS) (out []LookFault) {
 		known[t.name] = true
 	}
 	for _, t := range mine {
-		if !known[t.name] && len(out) < mostFaults {
+		switch {
+		case len(out) >= mostFaults:
+		case !t.ok && slices.ContainsFunc(theirs, func(x token) bool { return x.name == t.name }):
+			out = append(out, t.fault(fmt.Sprintf("--%s is a colour, and %q is none that is known", t.name, t.value), "write it as in #22532c, or as a name of CSS"))
+		case !known[t.name] && t.value[0] == '#':
 			out = append(out, t.fault(fmt.Sprintf("nothing is coloured by --%s", t.name), spelling.Hint(t.name, sortedKeys(known))))
 		}
 	}
+	mine = slices.DeleteFunc(mine, no)
 	for _, scheme := range []string{"light", "dark"} {
 		now, own := map[string]token{}, map[string]bool{}
 		for i, t := range append(slices.Clone(theirs), mine...) {
@@ -171,8 +180,10 @@ func tokensIn(file, text string) (out []token) {
 		part, now := text[m[0]:m[1]], open[len(open)-1]
 		switch {
 		case m[2] >= 0:
-			if now != "" {
-				out = append(out, token{file, line, utf8.RuneCountInString(text[start:m[0]]) + 1, now, text[m[2]:m[3]], rgbOf(text[m[4]:m[5]])})
+			value := text[m[4]:m[5]]
+			rgb, ok := rgbOf(value)
+			if now != "" && (ok || !strings.HasSuffix(value, "(") && !slices.Contains(otherColours, strings.ToLower(value))) {
+				out = append(out, token{file, line, utf8.RuneCountInString(text[start:m[0]]) + 1, now, text[m[2]:m[3]], value, rgb, ok})
 			}
 		case part == "}":
 			open = open[:max(1, len(open)-1)]
@@ -190,17 +201,28 @@ func tokensIn(file, text string) (out []token) {
 	return out
 }
 
-// rgbOf reads #rrggbb or #rgb.
-func rgbOf(hex string) (c [3]float64) {
-	hex = hex[1:]
-	if len(hex) == 3 {
+// otherColours are words of CSS that stand for a colour which is not known here.
+var otherColours = []string{"inherit", "initial", "unset", "revert", "currentcolor", "transparent", "canvas", "canvastext", "linktext"}
+
+// rgbOf reads #rrggbb, #rgb, both with an alpha, which is not looked at, or a name of CSS.
+func rgbOf(text string) (c [3]float64, ok bool) {
+	if named, ok := colornames.Map[strings.ToLower(text)]; ok {
+		return [3]float64{float64(named.R) / 255, float64(named.G) / 255, float64(named.B) / 255}, true
+	}
+	hex, ok := strings.CutPrefix(text, "#")
+	if len(hex) == 3 || len(hex) == 4 {
 		hex = string([]byte{hex[0], hex[0], hex[1], hex[1], hex[2], hex[2]})
 	}
-	for i := range c {
-		v, _ := strconv.ParseUint(hex[2*i:2*i+2], 16, 8) // the pattern lets only digits pass
-		c[i] = float64(v) / 255
+	v, err := strconv.ParseUint(hex, 16, 64)
+	switch {
+	case !ok || err != nil:
+		return c, false
+	case len(hex) == 8:
+		v >>= 8
+	case len(hex) != 6:
+		return c, false
 	}
-	return c
+	return [3]float64{float64(v>>16) / 255, float64(v>>8&255) / 255, float64(v&255) / 255}, true
 }
 
 // contrast is that of WCAG 2.2: (L1 + 0.05) / (L2 + 0.05) of the relative luminances, the lighter above.

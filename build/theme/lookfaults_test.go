@@ -33,6 +33,12 @@ func TestALooksSlipsAreSaid(t *testing.T) {
 		{"dim text in the dark", "styles/99-mine.css", "@media (prefers-color-scheme: dark) { :root { --ink: #444 } }\n", []string{
 			"styles/99-mine.css:1:47: text in --ink on --ground has a contrast of 1.8 in the dark scheme; 4.5 is the least that can be read",
 			"styles/99-mine.css:1:47: text in --ink on --paper has a contrast of 1.6 in the dark scheme; 4.5 is the least that can be read"}},
+		{"a word that is no colour", "styles/99-mine.css", ":root { --clay: blurple; --ink: #12345; --slate: currentColor; --soft: rgb(0 0 0); --mine: serif }\n", []string{
+			`styles/99-mine.css:1:9: --clay is a colour, and "blurple" is none that is known`, `styles/99-mine.css:1:26: --ink is a colour, and "#12345" is none that is known`}},
+		{"a colour by its name", "styles/99-mine.css", ":root { --ink: Black; --clay: red }\n", []string{
+			"styles/99-mine.css:1:23: text in --clay on --ground has a contrast of 3.5 in the light scheme; 4.5 is the least that can be read",
+			"styles/99-mine.css:1:23: text in --clay on --paper has a contrast of 3.8 in the light scheme; 4.5 is the least that can be read"}},
+		{"an alpha", "styles/99-mine.css", ":root { --ink: #000f; --leaf: #1a4020ff }\n", nil},
 		{"paper of its own", "styles/99-mine.css", "@media print { :root { --ink: #eee } }\n", nil},
 	} {
 		var got []string

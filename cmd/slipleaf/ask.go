@@ -10,22 +10,21 @@ import (
 	"slipleaf/build/block"
 )
 
-// messageText reads the recipient's message, up to what a block may hold.
-func messageText(w world, from string) (string, error) {
+// typed reads the file of a flag, or what is typed where it is -, up to one byte more than the most it may hold.
+func typed(w world, flag, name string, most int) ([]byte, error) {
 	in := w.In
 	switch {
-	case from == "-" && w.terminal(in):
-		fmt.Fprintf(w.Err, "Type or paste the message; %s ends it.\n", endKeys)
-	case from != "-":
-		f, err := os.Open(from)
+	case name == "-" && w.terminal(in):
+		fmt.Fprintf(w.Err, "Type or paste it here; %s ends it.\n", endKeys)
+	case name != "-":
+		f, err := os.Open(name)
 		if err != nil {
-			return "", wrongUse("--from: %v", err)
+			return nil, wrongUse("%s: %v", flag, err)
 		}
 		defer f.Close()
 		in = f
 	}
-	b, err := io.ReadAll(io.LimitReader(in, block.MaxBytes+1))
-	return string(b), err
+	return io.ReadAll(io.LimitReader(in, int64(most)+1))
 }
 
 // askedKeys are the keys that a terminal is asked for, those that a sheet needs most.

@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"io"
 	"os"
 	"os/exec"
 	"path"
@@ -100,16 +99,7 @@ const mostPasted = 1 << 20
 
 // pasted is an entry that was composed elsewhere. The journal's reader judges it like any other.
 func pasted(w world, name string) ([]byte, error) {
-	from := w.In
-	if name != "-" {
-		f, err := os.Open(name)
-		if err != nil {
-			return nil, err
-		}
-		defer f.Close()
-		from = f
-	}
-	data, err := io.ReadAll(io.LimitReader(from, mostPasted+1))
+	data, err := typed(w, "--paste", name, mostPasted)
 	switch data = bytes.TrimSpace(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))); {
 	case err != nil:
 		return nil, err

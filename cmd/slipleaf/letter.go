@@ -21,11 +21,11 @@ import (
 // read reads the recipient's message, says what was understood, what was guessed and what is missing, and notes where it
 // asks for something else. What was not written in plain lines is written down only when somebody has looked at it.
 func (c *giving) read(w world, wants []journal.Item) (block.Block, error) {
-	text, err := messageText(w, c.From)
+	text, err := typed(w, "--from", c.From, block.MaxBytes)
 	if err != nil {
 		return block.Block{}, err
 	}
-	r, err := message.Read(text)
+	r, err := message.Read(string(text))
 	if err != nil {
 		return r.Block, wrongUse("--from %s: %v", c.From, err)
 	}
