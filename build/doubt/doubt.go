@@ -101,14 +101,18 @@ func Of[T quantity.Scalar](key string, r, last quantity.Reading[T], changed bool
 	if s.near(v, was) {
 		return "", ""
 	}
-	switch meant := likely(r, s, math.NaN()); {
-	case v > s.high:
-		return shown(r, s) + " is more than aquariums have", meant
-	case v < s.low && !r.Below() && s.jump > 0 && (meant != "" || s.times == 1):
-		return shown(r, s) + " is less than aquariums have", meant
+	if v > s.high {
+		return shown(r, s) + " is more than aquariums have", likely(r, s, math.NaN())
 	}
-	if meant := likely(r, s, was); s.leaps(v, was) && (meant != "" || !changed) {
-		return shown(r, s) + " is a jump from the last reading, " + last.String(), meant
+	if v < s.low && !r.Below() && s.jump > 0 {
+		if meant := likely(r, s, math.NaN()); meant != "" || s.times == 1 {
+			return shown(r, s) + " is less than aquariums have", meant
+		}
+	}
+	if s.leaps(v, was) {
+		if meant := likely(r, s, was); meant != "" || !changed {
+			return shown(r, s) + " is a jump from the last reading, " + last.String(), meant
+		}
 	}
 	return "", ""
 }

@@ -18,7 +18,7 @@ func (l *linker) parcels() {
 			l.parcelDates(p)
 			l.code(p)
 			l.eraseNames(p)
-			l.doubtAll(p.Source, "water", p.Water, Parameters{}, false)
+			l.doubtAll(p.Source, "water", &p.Water)
 		}
 		if p.Lot == "" {
 			l.waited(p)

@@ -129,8 +129,11 @@ func (pl *placing) strip(ctx context.Context, x *exchanged) (*spare, error) {
 		}
 	}
 	s.Folders = slices.DeleteFunc(s.Folders, func(f fileState) bool {
+		if !changed[f.Path] {
+			return false
+		}
 		_, err := pl.root.Lstat(at(x.at, f.Path))
-		return changed[f.Path] && err != nil
+		return err != nil
 	})
 	for i := range s.Folders {
 		if f := &s.Folders[i]; changed[f.Path] {
