@@ -43,8 +43,9 @@ func (l *linker) doubtAll(s Source, at string, p *Parameters) {
 	if *p == (Parameters{}) {
 		return
 	}
+	var none Parameters
 	for _, x := range parameters {
-		l.doubtOne(s, at, x, p, &Parameters{}, false)
+		l.doubtOne(s, at, x, p, &none, false)
 	}
 }
 

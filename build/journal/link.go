@@ -82,14 +82,15 @@ func (l *linker) place(r rule, s Source, line, column int, message, hint string)
 	l.out.Add(complaint(r, s.Path, line, column, message, hint))
 }
 
-// link builds the journal out of its parts.
-func (l *linker) link(parts []*part) *Journal {
+// link builds the journal out of its parts, and tells which tanks are clean, as known tells of the reading before.
+func (l *linker) link(parts []*part, known clean) (*Journal, clean) {
 	l.journal = collect(parts)
 	l.naming()
 	l.sort()
 	l.orphans(parts)
 	l.header()
-	l.checkTanks()
+	now := cleanOf(parts, l.opts, l.photos)
+	l.checkTanks(known, &now)
 	for _, p := range l.journal.Plants {
 		l.plant(p)
 	}
@@ -99,19 +100,30 @@ func (l *linker) link(parts []*part) *Journal {
 	l.lots()
 	l.parcels()
 	l.shownCodes(parts)
-	return l.journal
+	return l.journal, now
 }
 
-// checkTanks checks the tanks side by side: none depends on another.
-func (l *linker) checkTanks() {
+// checkTanks checks the tanks side by side: none depends on another. Those that are known to be clean are left out, and
+// now keeps those that are.
+func (l *linker) checkTanks(known clean, now *clean) {
 	var g errgroup.Group
 	g.SetLimit(l.opts.workers())
-	for _, t := range l.journal.Tanks {
+	beside := known.beside(now)
+	told := make([]map[string]int, len(l.journal.Tanks))
+	for i, t := range l.journal.Tanks {
+		if beside && known.still(t.ID, now) {
+			continue
+		}
 		apart := newLinker(l.names, l.opts, l.photos, l.out)
-		apart.journal, apart.asked = l.journal, l.asked
+		apart.journal, apart.asked, told[i] = l.journal, l.asked, apart.told
 		g.Go(func() error { apart.tank(t); return nil })
 	}
 	_ = g.Wait() // a fault of the journal is a complaint
+	for i, t := range l.journal.Tanks {
+		if len(told[i]) > 0 || len(l.asked) > 0 { // a name that is asked about is not complained of as unknown
+			delete(now.tanks, t.ID)
+		}
+	}
 }
 
 // collect sorts the parts by what they are. A part belongs to its reader: what linking fills in is copied first.

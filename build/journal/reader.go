@@ -21,6 +21,7 @@ type Reader struct {
 	walked *listing.Listing
 	kept   map[string]*kept // by path
 	full   bool             // complaints were dropped with the last reading
+	clean  clean
 }
 
 // kept is a file as it was read.
@@ -65,7 +66,8 @@ func (r *Reader) Read(ctx context.Context, fsys fs.FS, opts Options, changes Cha
 		said.Add(complaint(listedRules[x.Wrong], x.File, 1, 1, x.Message, x.Hint))
 	}
 	slices.Sort(w.Photos)
-	j := newLinker(r.names, opts, w.Photos, said).link(parts)
+	var j *Journal
+	j, r.clean = newLinker(r.names, opts, w.Photos, said).link(parts, r.clean)
 	r.full = said.Add()
 	return j, said.List(), nil
 }

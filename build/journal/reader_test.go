@@ -144,7 +144,9 @@ func (s *shelf) edit(t *rapid.T) []string {
 	texts := []string{entryWith(rapid.IntRange(0, 9).Draw(t, "stems")), "---\n---\n\nNothing.\n", "no head", "---\ncounts: [\n---\n",
 		"---\nlots:\n  - lot: HZ-1\n    plant: heteranthera-zosterifolia\n    form: cuttings\n    expected: true\n---\n",
 		"---\nlot: HZ-1\ncount: 3\nsent: 2026-05-01\n---\n", "---\ntitle: Two\norder: 2\n---\n", "---\nbegan: 2026-02-15\n---\n",
-		"title: Other\ngrower: Bo\nregion: GB\n", "\x00"}
+		"title: Other\ngrower: Bo\nregion: GB\n", "\x00",
+		"---\ncounts:\n  - {plant: bench-moss, stems: 3}\nphotos: [{file: a.jpg, alt: Moss}]\n---\n", "---\ncounts:\n  - {plant: amazon sword, stems: 3}\n---\n",
+		"---\nparameters: {gh: 140 dGH}\n---\n", "---\nbegan: 2026-01-01\nformerly: [nano]\n---\n", "---\ntaxon: Taxiphyllum barbieri\n---\n"}
 	all := slices.Sorted(maps.Keys(s.MapFS))
 	if len(all) == 0 {
 		s.put("journal.yaml", texts[8])
@@ -154,7 +156,7 @@ func (s *shelf) edit(t *rapid.T) []string {
 	switch rapid.IntRange(0, 4).Draw(t, "kind") {
 	case 0:
 		to := rapid.SampledFrom([]string{"tanks/trough/2026-05-01.md", "tanks/nano/tank.md", "tanks/nano/2026-05-02.md", "sent/two.md",
-			"pages/two.md", "plants/rotala-rotundifolia.md", "friends/marsh.json", "tanks/trough/odd.md"}).Draw(t, "new")
+			"pages/two.md", "plants/rotala-rotundifolia.md", "plants/bench-moss.md", "photos/a.jpg", "friends/marsh.json", "tanks/trough/odd.md"}).Draw(t, "new")
 		s.put(to, rapid.SampledFrom(texts).Draw(t, "text"))
 		return []string{to}
 	case 1:
