@@ -223,7 +223,32 @@ func (lot *Lot) Hand(parcels []*Parcel, on quantity.Date, hold int) (given, lost
 	return given, lost
 }
 
-// claims lists what wants plants of lot by a day, in the order in which it gets them.
+// Judged are the days on which lot may not be overdrawn by its parcels: one, another, and every later day than that on which
+// something of the lot is recorded. A change that is dated back is judged by what has happened since and what is planned, one
+// that is dated ahead by what its record takes today. A zero second day: the first alone.
+func (lot *Lot) Judged(parcels []*Parcel, on, also quantity.Date) []quantity.Date {
+	if also.IsZero() {
+		return []quantity.Date{on}
+	}
+	days := []quantity.Date{on, also}
+	see := func(all ...quantity.Date) {
+		for _, day := range all {
+			if day.After(also) {
+				days = append(days, day)
+			}
+		}
+	}
+	for _, p := range parcels {
+		see(p.Reserved, p.Sent, p.Cancelled)
+	}
+	for _, loss := range lot.Losses {
+		see(loss.On)
+	}
+	slices.SortFunc(days, quantity.Date.Compare)
+	return slices.Compact(days)
+}
+
+// takings lists what wants plants of lot by a day, in the order in which it gets them.
 func (lot *Lot) takings(parcels []*Parcel, on quantity.Date, hold int) []Taking {
 	var out []Taking
 	for _, p := range parcels {
@@ -261,7 +286,7 @@ func (l *linker) give(lot *Lot, parcels []*Parcel) {
 // overdrawn complains, once of each, of what takes more of a lot than is left on one of the days that are looked at.
 func (l *linker) overdrawn(lot *Lot, parcels []*Parcel) {
 	parcel, loss := map[*Parcel]bool{}, map[*LotLoss]bool{}
-	for _, on := range append([]quantity.Date{l.opts.On}, l.opts.Also...) {
+	for _, on := range lot.Judged(parcels, l.opts.On, l.opts.Also) {
 		given, lost := lot.Hand(parcels, on, l.journal.HoldDays())
 		for _, t := range given {
 			if t.Over && !parcel[t.Parcel] {

@@ -23,9 +23,9 @@ import (
 
 // Options says how a journal is read.
 type Options struct {
-	On      quantity.Date   // the day that the site is made for; zero: no date is in the future, no reservation lapses
-	Also    []quantity.Date // further days on which no lot may be overdrawn
-	Workers int             // files read at once; 0: GOMAXPROCS
+	On      quantity.Date // the day that the site is made for; zero: no date is in the future, no reservation lapses
+	Also    quantity.Date // a further day on which no lot may be overdrawn, nor on any later one on which something of it is recorded
+	Workers int           // files read at once; 0: GOMAXPROCS
 	Limits  Limits
 	// Progress gets how many of the files are read; nil: silent. It may be called from several goroutines.
 	Progress func(done, all int)

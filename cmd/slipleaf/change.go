@@ -20,7 +20,7 @@ import (
 // where it would have an error. What is wrong is shown.
 func (d *desk) holds(ctx context.Context, files ...change.File) (*journal.Journal, error) {
 	with := change.With(d.fsys, files)
-	j, complaints, err := journal.Read(ctx, with, d.names, journal.Options{On: d.on, Also: d.days, Zone: knownZone})
+	j, complaints, err := journal.Read(ctx, with, d.names, journal.Options{On: d.on, Also: d.today, Zone: knownZone})
 	if err != nil {
 		return nil, err
 	}

@@ -22,7 +22,7 @@ type desk struct {
 	w       world
 	dir     string
 	on      quantity.Date
-	days    []quantity.Date // on which no lot may be overdrawn, in order; the first is on
+	today   quantity.Date // the day to judge changes by besides, with all that is recorded later
 	fsys    fs.FS
 	files   *change.Desk
 	names   *almanac.Almanac
@@ -79,7 +79,7 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 		fmt.Fprintln(w.Err, "nothing was written: fix the problems in the journal first")
 		return errJournal
 	}
-	d.journal, d.days = j, judgedDays(day, today, j)
+	d.journal, d.today = j, today
 	d.account()
 	return f(d)
 }
@@ -91,50 +91,32 @@ func (d *desk) show(cs journal.Complaints, fsys fs.FS) {
 // account works out the lots of the journal as it is now.
 func (d *desk) account() { d.ledger = ledger.New(d.journal, d.on, nil) }
 
-// judgedDays are the day to act for, today, and every later day on which something is recorded: a change that is dated back is
-// judged by what has happened since and what is planned, one that is dated ahead by what its record takes today.
-func judgedDays(on, today quantity.Date, j *journal.Journal) []quantity.Date {
-	days := []quantity.Date{on, today}
-	see := func(all ...quantity.Date) {
-		for _, day := range all {
-			if day.After(today) {
-				days = append(days, day)
-			}
-		}
+// latest is the last day that a report may be of.
+func (d *desk) latest() quantity.Date {
+	if d.on.After(d.today) {
+		return d.on
 	}
-	for _, p := range j.Parcels {
-		see(p.Reserved, p.Sent, p.Cancelled)
-	}
-	for _, l := range j.Lots() {
-		for _, loss := range l.Losses {
-			see(loss.On)
-		}
-	}
-	slices.SortFunc(days, quantity.Date.Compare)
-	return slices.Compact(days)
+	return d.today
 }
 
-// latest is the last of the days on which changes are judged.
-func (d *desk) latest() quantity.Date { return d.days[len(d.days)-1] }
-
-// left is how many plants of a lot can be given: as many as are left on each of the days. What the parcel but holds is
-// counted as left; nil: none.
-func (d *desk) left(lot string, but *journal.Parcel) int {
-	least := -1
-	for _, day := range d.days {
-		a, ok := ledger.New(d.journal, day, nil).Lot(lot)
-		if !ok {
-			return 0
-		}
-		left := max(0, a.Left)
-		for _, t := range a.Takings {
-			if t.Parcel == but {
-				left += t.Takes
+// left is how many plants of a lot can be given: as many as are left on each of the days on which it is judged. What the
+// parcel but holds is counted as left; nil: none.
+func (d *desk) left(id string, but *journal.Parcel) int {
+	lot, ok := d.journal.Lot(id)
+	if !ok || lot.Expected {
+		return 0
+	}
+	of := those(d.journal.Parcels, func(p *journal.Parcel) bool { return p.Lot == id })
+	least := lot.Count
+	for _, day := range lot.Judged(of, d.on, d.today) {
+		left := lot.Count
+		given, lost := lot.Hand(of, day, d.journal.HoldDays())
+		for _, t := range slices.Concat(given, lost) {
+			if but == nil || t.Parcel != but {
+				left -= t.Takes
 			}
 		}
-		if least < 0 || left < least {
-			least = left
-		}
+		least = min(least, left)
 	}
 	return least
 }

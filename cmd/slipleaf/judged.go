@@ -11,13 +11,13 @@ import (
 	"slipleaf/build/quantity"
 )
 
-// errorsOn are the errors of a journal on any of some days.
-func errorsOn(ctx context.Context, fsys fs.FS, days []quantity.Date) (journal.Complaints, error) {
+// errorsOn are the errors of a journal on a day and, of its lots, later.
+func errorsOn(ctx context.Context, fsys fs.FS, day quantity.Date) (journal.Complaints, error) {
 	names, err := almanac.Open()
 	if err != nil {
 		return nil, err
 	}
-	_, cs, err := journal.Read(ctx, fsys, names, journal.Options{On: days[0], Also: days[1:], Zone: knownZone})
+	_, cs, err := journal.Read(ctx, fsys, names, journal.Options{On: day, Also: day, Zone: knownZone})
 	return slices.DeleteFunc(cs, func(c journal.Complaint) bool { return c.Severity != journal.Error }), err
 }
 
@@ -25,24 +25,15 @@ func errorsOn(ctx context.Context, fsys fs.FS, days []quantity.Date) (journal.Co
 // Other errors do not keep it from being undone: the grower may want the file as it was.
 func takeBack(ctx context.Context, w world, on string, fsys fs.FS, files *change.Desk, last change.Past) error {
 	back := last.Back()
-	names, err := almanac.Open()
-	if err != nil {
-		return err
-	}
 	today, err := w.day(on, fsys)
 	if err != nil {
 		return err
 	}
-	j, _, err := journal.Read(ctx, change.With(fsys, back), names, journal.Options{On: today, Zone: knownZone})
+	before, err := errorsOn(ctx, fsys, today)
 	if err != nil {
 		return err
 	}
-	days := judgedDays(today, today, j)
-	before, err := errorsOn(ctx, fsys, days)
-	if err != nil {
-		return err
-	}
-	after, err := errorsOn(ctx, change.With(fsys, back), days)
+	after, err := errorsOn(ctx, change.With(fsys, back), today)
 	if err != nil {
 		return err
 	}
