@@ -63,7 +63,7 @@ schema: quantity format
 disk:
 site: disk fingerprint quantity prose almanac journal growth facts page theme picture listing
 gather: spelling journal feed disk
-desk: spelling quantity format almanac block message journal page words papers compose change growth picture tankform
+desk: spelling quantity format listing almanac block message journal page words papers compose change growth picture tankform
 preview: fingerprint quantity journal facts page words theme site desk listing
 change: disk
 compose: quantity format journal

@@ -1,12 +1,17 @@
 package desk
 
 import (
+	"cmp"
+	"html/template"
 	"io"
 	"net/url"
 	"strings"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/change"
 	"slipleaf/build/compose"
+	"slipleaf/build/listing"
+	"slipleaf/build/page"
 	"slipleaf/build/quantity"
 	"slipleaf/build/words"
 )
@@ -19,9 +24,25 @@ type Begin struct {
 	Typed  map[string]string
 	US     bool
 	German bool
+	Plants []firstPlant
 }
 
-// beginFields are what the page asks for.
+// firstPlant is a plant that many growers begin with, to be chosen by saying how many there are.
+type firstPlant struct {
+	ID, Name, Taxon string
+	Measure, Noun   string // by what it is counted
+	SVG             template.HTML
+	Count           string // as typed
+}
+
+// firstPlants are grown nearly everywhere and are on no list of plants that must not be passed on (common practice).
+var firstPlants = []string{"anubias-barteri", "leptochilus-pteropus", "cryptocoryne-wendtii", "sagittaria-subulata", "hygrophila-difformis", "rotala-rotundifolia", "bacopa-caroliniana",
+	"staurogyne-repens", "echinodorus-grisebachii", "eleocharis-acicularis", "taxiphyllum-barbieri", "lemna-minor"}
+
+// measures are how plants of a habit are counted that are counted by neither stems nor plantlets.
+var measures = map[string]string{"stem": "stems", "moss": "cover", "carpet": "cover"}
+
+// beginFields are what the page asks for besides plants.
 var beginFields = []string{"title", "grower", "language", "region", "units", "tank", "length", "width", "height"}
 
 // NewBegin is the page with what was typed; nil for nothing.
@@ -32,6 +53,17 @@ func NewBegin(v *words.Words, token, folder string, typed url.Values, faults []s
 		b.Typed[key] = typed.Get(key)
 	}
 	b.US, b.German = typed.Get("units") == "us", typed.Get("language") == "de" || typed == nil && strings.HasPrefix(v.Lang, "de")
+	names, err := almanac.Open()
+	if err != nil {
+		return b // the tests open it
+	}
+	for _, id := range firstPlants {
+		s, _ := names.Species(id)
+		p := firstPlant{ID: id, Name: words.Capital(s.Spoken(v.Lang).Common), Taxon: s.Taxon, SVG: page.Sprig(s), Count: compose.Line(typed.Get("n." + id))}
+		p.Measure = cmp.Or(measures[s.Habit], "plantlets")
+		p.Noun = l.Text("desk.begin-" + p.Measure)
+		b.Plants = append(b.Plants, p)
+	}
 	return b
 }
 
@@ -47,7 +79,8 @@ func (b Begin) Render(to io.Writer, v *words.Words) error {
 // Policy is what the desk's pages may load and where their forms go.
 const Policy = policy
 
-// Files is the journal that a filled page begins: its own file and its first tank, whose id is returned.
+// Files is the journal that a filled page begins: its own file and its first tank, whose id is returned, with an entry of
+// the plants that stand in it.
 func (b Begin) Files(on quantity.Date) (files []change.File, tank string) {
 	unit := "cm"
 	if b.US {
@@ -70,21 +103,23 @@ func (b Begin) Files(on quantity.Date) (files []change.File, tank string) {
 		t.WriteString("inside: {" + strings.Join(inside, ", ") + "}\n")
 	}
 	t.WriteString("---\n")
-	tank = fileName(b.Typed["tank"])
-	return []change.File{{Path: "journal.yaml", After: []byte(j.String())}, {Path: "tanks/" + tank + "/tank.md", After: []byte(t.String())}}, tank
-}
-
-// fileName makes a name of the format out of words.
-func fileName(s string) string {
-	s = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss", " ", "-").Replace(strings.ToLower(compose.Line(s)))
-	s = strings.Map(func(r rune) rune {
-		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '-' {
-			return r
+	tank = cmp.Or(listing.Slug(compose.Line(b.Typed["tank"])), "tank")
+	files = []change.File{{Path: "journal.yaml", After: []byte(j.String())}, {Path: "tanks/" + tank + "/tank.md", After: []byte(t.String())}}
+	var e compose.Entry
+	for _, p := range b.Plants {
+		if strings.Trim(p.Count, "0") == "" {
+			continue
 		}
-		return -1
-	}, s)
-	if s = strings.Trim(s, "-"); s == "" || len(s) > 40 {
-		return "tank"
+		planting := compose.Planting{Plant: p.ID}
+		unit := ""
+		if p.Measure == "cover" {
+			unit = "%"
+		}
+		set(&planting.Amount, p.Measure, number(p.Count), unit)
+		e.Plantings = append(e.Plantings, planting)
 	}
-	return s
+	if len(e.Plantings) > 0 {
+		files = append(files, change.File{Path: "tanks/" + tank + "/" + on.String() + ".md", After: []byte(e.Text())})
+	}
+	return files, tank
 }

@@ -4,17 +4,25 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"html/template"
 	"image"
 	"image/jpeg"
+	"net/url"
+	"strconv"
 	"strings"
 	"testing"
 	"testing/fstest"
 
+	"pgregory.net/rapid"
+
 	"slipleaf/build/almanac"
+	"slipleaf/build/change"
 	"slipleaf/build/compose"
 	"slipleaf/build/journal"
 	"slipleaf/build/picture"
 	"slipleaf/build/quantity"
+	"slipleaf/build/words"
+	"slipleaf/themes"
 )
 
 func TestNumber(t *testing.T) {
@@ -49,13 +57,93 @@ func TestFieldAt(t *testing.T) {
 	}
 }
 
-func TestFileName(t *testing.T) {
-	for in, want := range map[string]string{
-		"The trough": "the-trough", "Süßwasser-Becken Nr. 2": "suesswasser-becken-nr-2", "  ": "tank", "日本": "tank", "../../etc": "etc", "-a-": "a", strings.Repeat("a", 60): "tank",
-	} {
-		if got := fileName(in); got != want {
-			t.Errorf("fileName(%q) is %q, want %q", in, got, want)
+// A page that begins a journal makes one that the reader has no complaint of, whatever the tank is called and whichever
+// plants are chosen; they stand in the tank then.
+func TestWhatABeginMakesIsRead(t *testing.T) {
+	names, err := almanac.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	on, _ := quantity.ParseDate("2026-03-08")
+	rapid.Check(t, func(t *rapid.T) {
+		lang := rapid.SampledFrom([]string{"en", "de"}).Draw(t, "language")
+		typed := url.Values{"title": {"Bench"}, "grower": {"Wren"}, "language": {lang}, "units": {rapid.SampledFrom([]string{"metric", "us"}).Draw(t, "units")}, "region": {"DE"}}
+		typed.Set("tank", rapid.OneOf(rapid.SampledFrom([]string{"Con", "nul", "com1", "Tank. ", "Über \"uns\": #1", "水草"}), rapid.StringMatching(`[A-Za-zäöü0-9 .:'-]{0,60}[A-Za-z]`)).Draw(t, "tank"))
+		v, err := words.Load(themes.Bench(), lang)
+		if err != nil {
+			t.Fatal(err)
 		}
+		want := map[string]string{}
+		for _, id := range firstPlants {
+			if n := rapid.IntRange(0, 100).Draw(t, id); n > 50 {
+				typed.Set("n."+id, strconv.Itoa(n))
+				want[id] = strconv.Itoa(n)
+			}
+		}
+		files, tank := NewBegin(v, "", "", typed, nil).Files(on)
+		j, cs, err := journal.Read(t.Context(), change.With(fstest.MapFS{}, files), names, journal.Options{On: on})
+		if err != nil || len(cs) > 0 {
+			t.Fatal(err, cs)
+		}
+		in, ok := j.Tank(tank)
+		if !ok {
+			t.Fatalf("no tank %s", tank)
+		}
+		for _, s := range journal.Standing(in.Entries, on) {
+			got := ""
+			switch {
+			case s.Stems != nil:
+				got = strconv.Itoa(*s.Stems)
+			case s.Plantlets != nil:
+				got = strconv.Itoa(*s.Plantlets)
+			case s.Cover.Known():
+				got = strings.TrimSuffix(s.Cover.String(), " %")
+			}
+			if got != want[s.Plant] {
+				t.Fatalf("%s: %q, not %q", s.Plant, got, want[s.Plant])
+			}
+			delete(want, s.Plant)
+		}
+		if len(want) > 0 {
+			t.Fatalf("not planted: %v", want)
+		}
+	})
+}
+
+// The plants that are offered first have a name in both languages, a drawing of their own, and no list has them anywhere.
+func TestFirstPlants(t *testing.T) {
+	names, err := almanac.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	regions := almanac.Countries()
+	for _, part := range []string{"CA", "FL", "TX", "WA", "HI", "MN"} {
+		regions = append(regions, "US-"+part)
+	}
+	drawn, called := map[template.HTML]bool{}, map[string]bool{}
+	for _, lang := range []string{"en", "de"} {
+		v, err := words.Load(themes.Bench(), lang)
+		if err != nil {
+			t.Fatal(err)
+		}
+		plants := NewBegin(v, "", "", nil, nil).Plants
+		if len(plants) != 12 {
+			t.Errorf("%d plants", len(plants))
+		}
+		for _, p := range plants {
+			if p.Name == "" || p.SVG == "" || called[lang+p.Name] {
+				t.Errorf("%s: %+v", lang, p)
+			}
+			drawn[p.SVG], called[lang+p.Name] = true, true
+			for _, region := range regions {
+				if lang == "en" && len(names.Notices(p.Taxon, region)) > 0 {
+					t.Errorf("%s is on a list in %s", p.Taxon, region)
+				}
+			}
+		}
+	}
+	if len(drawn) != 12 {
+		t.Errorf("%d drawings", len(drawn))
 	}
 }
 

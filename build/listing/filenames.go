@@ -69,18 +69,10 @@ func (w *Listing) named(file, id string) bool {
 	return w.portable(file, id)
 }
 
-// idHint makes a name of the format out of another.
+// idHint is the name that would do in place of one that cannot be.
 func idHint(id string) string {
-	s := strings.Map(func(r rune) rune {
-		switch {
-		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
-			return r
-		case r == ' ' || r == '_' || r == '-' || r == '.':
-			return '-'
-		}
-		return -1
-	}, strings.ToLower(id))
-	if s = strings.Trim(s, "-"); s == "" || s == id || len(s) > 100 {
+	s := Slug(id)
+	if s == "" || s == id {
 		return ""
 	}
 	return "rename it " + s

@@ -59,7 +59,7 @@ func (k *byKey[K, V]) of(b *Site, key K, find func(b *Site) V) V {
 
 // sprigOf is a plant's drawing for labels.
 func (b *Site) sprigOf(id string) template.HTML {
-	return b.memo.sprigs.of(b, id, func(b *Site) template.HTML { return sprig(b.facts.Species(id)) })
+	return b.memo.sprigs.of(b, id, func(b *Site) template.HTML { return Sprig(b.facts.Species(id)) })
 }
 
 // standing lists what was last counted in a tank, by plant id, leaving out what was counted as none or has left since.

@@ -272,8 +272,8 @@ func kept(v words.Locale, l *ledger.Lot) string {
 	return v.Text("offers.kept", "n", l.Reserved)
 }
 
-// sprig draws a plant for its label.
-func sprig(s almanac.Species) template.HTML {
+// Sprig draws a plant for its label.
+func Sprig(s almanac.Species) template.HTML {
 	return plateOf(s).Sprig()
 }
 

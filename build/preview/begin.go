@@ -21,9 +21,10 @@ type Begun struct {
 	token string
 }
 
-// Begin shows the page that begins a journal in a folder, until begin has made one of what was typed; what it says is wrong
-// is shown on the page. ready gets the port and the address to open on it.
-func Begin(ctx context.Context, port int, folder string, begin func(f url.Values) (tank string, faults []string), ready func(port int, desk string)) (Begun, error) {
+// Begin shows the page that begins a journal in a folder, until begin has made one of what was typed, or opened the
+// demonstration; what it says is wrong is shown on the page. then is the first page below the desk's. ready gets the port and
+// the address to open on it.
+func Begin(ctx context.Context, port int, folder string, begin func(f url.Values) (then string, faults []string), ready func(port int, desk string)) (Begun, error) {
 	listeners, port, err := listen(port)
 	if err != nil {
 		return Begun{}, err
@@ -60,10 +61,11 @@ func Begin(ctx context.Context, port int, folder string, begin func(f url.Values
 // beginner serves the page that begins a journal, once.
 type beginner struct {
 	folder string
-	begin  func(f url.Values) (tank string, faults []string)
+	begin  func(f url.Values) (then string, faults []string)
 	token  string
 	mu     sync.Mutex
-	tank   string
+	begun  bool
+	then   string
 	made   chan struct{}
 }
 
@@ -87,9 +89,13 @@ func (b *beginner) serve(w http.ResponseWriter, r *http.Request) {
 		}
 		if faults = b.once(r.PostForm); len(faults) == 0 {
 			w.Header().Set("Connection", "close") // the next answer is that of the desk
-			w.Header().Set("Refresh", "2; url="+deskAddr+"tank/"+b.tank+"/")
+			w.Header().Set("Refresh", "2; url="+deskAddr+b.then)
 			w.Header().Set("Content-Type", mimes[".html"])
-			_, _ = w.Write(message(v.Text("desk.begun"), v.Text("desk.begun-wait")))
+			title := "desk.begun"
+			if r.PostForm.Has("demonstration") {
+				title = "desk.begin-demo-opens"
+			}
+			_, _ = w.Write(message(v.Text(title), v.Text("desk.begun-wait")))
 			return
 		}
 		status = http.StatusUnprocessableEntity
@@ -110,12 +116,11 @@ func (b *beginner) serve(w http.ResponseWriter, r *http.Request) {
 func (b *beginner) once(f url.Values) (faults []string) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	if b.tank != "" {
+	if b.begun {
 		return nil
 	}
-	tank, faults := b.begin(f)
-	if len(faults) == 0 {
-		b.tank = tank
+	if b.then, faults = b.begin(f); len(faults) == 0 {
+		b.begun = true
 		close(b.made)
 	}
 	return faults

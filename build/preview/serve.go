@@ -93,7 +93,7 @@ func serving(data []byte, mime string) http.HandlerFunc {
 // deskStyle is the style of the desk's pages, in the colours of the default look.
 func deskStyle() []byte {
 	var out []byte
-	for _, name := range []string{"styles/00-tokens.css", "desk/desk.css"} {
+	for _, name := range []string{"styles/00-tokens.css", "styles/61-draw.css", "desk/desk.css"} {
 		data, err := fs.ReadFile(themes.Bench(), name)
 		if err != nil {
 			panic(err) // embedded

@@ -18,9 +18,11 @@ import (
 	"sync"
 	"time"
 
+	content "slipleaf"
 	"slipleaf/build/almanac"
 	"slipleaf/build/change"
 	grower "slipleaf/build/desk"
+	"slipleaf/build/disk"
 	"slipleaf/build/journal"
 	"slipleaf/build/preview"
 	"slipleaf/build/quantity"
@@ -191,14 +193,13 @@ type deskCmd struct {
 func (c deskCmd) Run(ctx context.Context, w world) error {
 	p := previewCmd{Dir: c.Dir, Port: c.Port, On: c.On, Look: c.Look, Open: c.Open, atDesk: true, to: c.To, phone: c.Phone, after: c.After}
 	if _, err := journalDir(c.Dir); err != nil {
-		dir := cmp.Or(c.Dir, "content")
-		if !empty(dir) {
+		p.Dir = cmp.Or(c.Dir, "content")
+		if !empty(p.Dir) {
 			return err
 		}
-		if p.begun, err = c.begin(ctx, w, dir); err != nil {
+		if err := c.begin(ctx, w, &p); err != nil {
 			return err
 		}
-		p.Dir, p.Port = dir, p.begun.Port
 	}
 	return p.Run(ctx, w)
 }
@@ -209,22 +210,29 @@ func empty(dir string) bool {
 	return len(held) == 0 && (err == nil || errors.Is(err, fs.ErrNotExist))
 }
 
-// begin shows the page that begins a journal in a folder, until one is there.
-func (c deskCmd) begin(ctx context.Context, w world, dir string) (preview.Begun, error) {
+// begin shows the page that begins a journal in the folder that p is to open, until one is there; p goes on from it.
+func (c deskCmd) begin(ctx context.Context, w world, p *previewCmd) error {
+	dir := p.Dir
 	whole, err := filepath.Abs(dir)
 	if err != nil {
-		return preview.Begun{}, err
+		return err
 	}
 	on, err := w.day(c.On, nil)
 	if err != nil {
-		return preview.Begun{}, err
+		return err
 	}
-	return preview.Begin(ctx, c.Port, whole, func(f url.Values) (string, []string) {
-		tank, faults, err := beginJournal(ctx, dir, f, on, w.Now())
-		if err != nil {
-			faults = append(faults, err.Error())
+	p.begun, err = preview.Begin(ctx, c.Port, whole, func(f url.Values) (then string, faults []string) {
+		var err error
+		if f.Has("demonstration") {
+			demo := filepath.Join(filepath.Dir(dir), "demonstration")
+			if err = copyDemonstration(demo); err == nil {
+				p.Dir, p.to = demo, cmp.Or(c.To, filepath.Join(demo, defaultTarget))
+				return "", nil
+			}
+		} else if then, faults, err = beginJournal(ctx, dir, f, on, w.Now()); err == nil {
+			return "tank/" + then + "/", faults
 		}
-		return tank, faults
+		return "", []string{cleaned(err)}
 	}, func(port int, desk string) {
 		addr := fmt.Sprintf("http://localhost:%d/%s", port, desk)
 		fmt.Fprintf(w.Out, "there is no journal yet; begin one at %s; press Ctrl-C to stop\n", addr)
@@ -234,6 +242,36 @@ func (c deskCmd) begin(ctx context.Context, w world, dir string) (preview.Begun,
 			}
 		}
 	})
+	p.Port = p.begun.Port
+	return err
+}
+
+// copyDemonstration puts the demonstration into a folder: whole or not at all. One that was put there before is left as it
+// is by now, and nothing else is touched.
+func copyDemonstration(dir string) error {
+	if _, err := os.Stat(filepath.Join(dir, "journal.yaml")); err == nil {
+		return nil
+	}
+	if _, err := os.Lstat(dir); err == nil {
+		return wrongUse("%s is there already, and holds no journal; rename it first", dir)
+	}
+	parent := filepath.Dir(dir)
+	if err := os.MkdirAll(parent, 0o755); err != nil {
+		return err
+	}
+	temp, err := os.MkdirTemp(parent, disk.TempPrefix)
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(temp)
+	whole := filepath.Join(temp, "demonstration")
+	if err := os.CopyFS(whole, content.Demonstration()); err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.Join(whole, ".gitignore"), []byte(ignored), 0o644); err != nil {
+		return err
+	}
+	return os.Rename(whole, dir)
 }
 
 // beginJournal writes the journal that a filled form begins, unless the reader finds an error in it.

@@ -6,6 +6,7 @@ import (
 	"context"
 	"html"
 	"io"
+	"io/fs"
 	"net/http"
 	"net/http/cookiejar"
 	"net/url"
@@ -393,32 +394,7 @@ func mustDay(t *testing.T, text string) quantity.Date {
 // port for the same browser. A folder that holds anything is left alone.
 func TestTheDeskBeginsAJournal(t *testing.T) {
 	t.Chdir(t.TempDir())
-	ctx, interrupt := context.WithCancel(t.Context())
-	read, write := io.Pipe()
-	code := make(chan int, 1)
-	go func() {
-		w := world{Out: write, Err: io.Discard, Now: func() time.Time { return time.Date(2026, 3, 8, 12, 0, 0, 0, time.UTC) }, Env: func(string) string { return "" }}
-		code <- run(ctx, []string{"desk", "mine", "--port", "0", "--no-open"}, w)
-		write.Close()
-	}()
-	lines := bufio.NewScanner(read)
-	if !lines.Scan() {
-		t.Fatal("no line: ", <-code)
-	}
-	addr := regexp.MustCompile(`http://localhost:\d+/`).FindString(lines.Text())
-	_, token, _ := strings.Cut(lines.Text(), "token=")
-	token, _, _ = strings.Cut(token, ";")
-	jar, err := cookiejar.New(nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	b := &browser{t, strings.TrimSuffix(addr, "/"), "", http.Client{Jar: jar}}
-	if status, _ := b.get("/desk/"); status != http.StatusForbidden {
-		t.Errorf("without the token: %d", status)
-	}
-	if status, body := b.get("/desk/?token=" + token); status != http.StatusOK {
-		t.Fatal(status, body)
-	}
+	b, lines, stop := beginIn(t, "mine")
 	f := b.form("/desk/")
 	f.Set("title", `My "first" bench`)
 	f.Set("grower", "Wren")
@@ -429,6 +405,9 @@ func TestTheDeskBeginsAJournal(t *testing.T) {
 	f.Set("length", "60")
 	f.Set("width", "30,5")
 	f.Set("height", "30")
+	f.Set("n.anubias-barteri", "3")
+	f.Set("n.taxiphyllum-barbieri", "5")
+	f.Set("n.lemna-minor", "0")
 	if status, body := b.post("/desk/begin/", f); status != http.StatusUnprocessableEntity || !strings.Contains(body, `value="Großes Becken"`) {
 		t.Errorf("an impossible country: %d", status)
 	}
@@ -439,7 +418,7 @@ func TestTheDeskBeginsAJournal(t *testing.T) {
 	if status, body := b.post("/desk/begin/", f); status != http.StatusOK || !strings.Contains(body, "begun") {
 		t.Fatalf("%d\n%s", status, body)
 	}
-	if !lines.Scan() || !strings.Contains(lines.Text(), addr) {
+	if !lines.Scan() || !strings.Contains(lines.Text(), b.base) {
 		t.Fatalf("the desk does not go on: %q", lines.Text())
 	}
 	if status, body := b.get("/desk/tank/grosses-becken/"); status != http.StatusOK || !strings.Contains(body, "Großes Becken") || !strings.Contains(body, `lang="de"`) {
@@ -449,9 +428,109 @@ func TestTheDeskBeginsAJournal(t *testing.T) {
 	if err != nil || !strings.Contains(string(text), `inside: {length: "60 cm", width: "30.5 cm", height: "30 cm"}`) {
 		t.Errorf("%v\n%s", err, text)
 	}
-	interrupt()
-	if got := <-code; got != done {
-		t.Errorf("it ends with %d", got)
+	if entry, err := os.ReadFile(filepath.Join("mine", "tanks", "grosses-becken", "2026-03-08.md")); err != nil || string(entry) != "---\nplantings:\n  - {plant: anubias-barteri, plantlets: 3}\n  - {plant: taxiphyllum-barbieri, cover: 5 %}\n---\n" {
+		t.Errorf("%v\n%s", err, entry)
+	}
+	stop()
+}
+
+// beginIn starts the desk of a folder without a journal and opens the page that begins one. lines are what it prints.
+func beginIn(t *testing.T, dir string) (b *browser, lines *bufio.Scanner, stop func()) {
+	t.Helper()
+	ctx, interrupt := context.WithCancel(t.Context())
+	read, write := io.Pipe()
+	code := make(chan int, 1)
+	go func() {
+		w := world{Out: write, Err: io.Discard, Now: func() time.Time { return time.Date(2026, 3, 8, 12, 0, 0, 0, time.UTC) }, Env: func(string) string { return "" }}
+		code <- run(ctx, []string{"desk", dir, "--port", "0", "--no-open"}, w)
+		write.Close()
+	}()
+	lines = bufio.NewScanner(read)
+	if !lines.Scan() {
+		t.Fatal("no line: ", <-code)
+	}
+	addr := regexp.MustCompile(`http://localhost:\d+/`).FindString(lines.Text())
+	_, token, _ := strings.Cut(lines.Text(), "token=")
+	token, _, _ = strings.Cut(token, ";")
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b = &browser{t, strings.TrimSuffix(addr, "/"), "", http.Client{Jar: jar}}
+	if status, _ := b.get("/desk/"); status != http.StatusForbidden {
+		t.Errorf("without the token: %d", status)
+	}
+	if status, body := b.get("/desk/?token=" + token); status != http.StatusOK {
+		t.Fatal(status, body)
+	}
+	return b, lines, func() {
+		t.Helper()
+		interrupt()
+		go func() { _, _ = io.Copy(io.Discard, read) }()
+		if got := <-code; got != done {
+			t.Errorf("it ends with %d", got)
+		}
+	}
+}
+
+// The demonstration is copied whole beside the folder of a journal to be, opened again as it was left, and never put over
+// anything else.
+func TestTheDeskOpensTheDemonstration(t *testing.T) {
+	t.Chdir(t.TempDir())
+	if err := os.Mkdir("demonstration", 0o755); err != nil {
+		t.Fatal(err)
+	}
+	b, lines, stop := beginIn(t, "mine")
+	f := url.Values{"demonstration": {"copy"}, "form": {b.form("/desk/").Get("form")}}
+	if status, body := b.post("/desk/begin/", f); status != http.StatusUnprocessableEntity || !strings.Contains(body, "demonstration is there already") {
+		t.Errorf("a folder of that name: %d", status)
+	}
+	if left, err := os.ReadDir("."); err != nil || len(left) != 1 {
+		t.Errorf("%v, %v are left", left, err)
+	}
+	if err := os.Remove("demonstration"); err != nil {
+		t.Fatal(err)
+	}
+	open := func() {
+		t.Helper()
+		if status, body := b.post("/desk/begin/", f); status != http.StatusOK {
+			t.Fatal(status, body)
+		}
+		if !lines.Scan() {
+			t.Fatal("the desk does not go on")
+		}
+		if status, body := b.get("/desk/tank/trough/"); status != http.StatusOK || !strings.Contains(body, "heteranthera-zosterifolia") {
+			t.Errorf("its trough: %d", status)
+		}
+		stop()
+	}
+	open()
+	copied := map[string]bool{}
+	err := fs.WalkDir(os.DirFS(source), ".", func(p string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() || strings.HasPrefix(e.Name(), ".") {
+			return err
+		}
+		want, err := os.ReadFile(filepath.Join(source, p))
+		if got, errGot := os.ReadFile(filepath.Join("demonstration", p)); err != nil || errGot != nil || !bytes.Equal(got, want) {
+			t.Errorf("%s is not as in content: %v, %v", p, err, errGot)
+		}
+		copied[p] = true
+		return nil
+	})
+	if err != nil || len(copied) < 100 {
+		t.Fatal(len(copied), err)
+	}
+	if err := os.WriteFile(filepath.Join("demonstration", "tanks", "trough", "2026-11-24.md"), []byte("---\ntitle: Mine\n---\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b, lines, stop = beginIn(t, "mine")
+	f.Set("form", b.form("/desk/").Get("form"))
+	open()
+	if text, err := os.ReadFile(filepath.Join("demonstration", "tanks", "trough", "2026-11-24.md")); err != nil || !strings.Contains(string(text), "Mine") {
+		t.Errorf("what was written in it is gone: %v", err)
+	}
+	if left, err := os.ReadDir("."); err != nil || len(left) != 1 {
+		t.Errorf("%v, %v are beside it", left, err)
 	}
 }
 

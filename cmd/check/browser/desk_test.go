@@ -14,6 +14,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -45,6 +46,12 @@ func deskOf(t *testing.T, b *chromium, language string, more ...map[string]strin
 			}
 		}
 	}
+	return deskAt(t, b, dir), dir
+}
+
+// deskAt serves the desk of a folder, where there need not be a journal yet, and opens it in the browser.
+func deskAt(t *testing.T, b *chromium, dir string) *chromium {
+	t.Helper()
 	program := exec.Command(made.program, "desk", dir, "--port", "0", "--no-open", "--on", demoDay, "--to", filepath.Join(t.TempDir(), "www"))
 	program.Dir = t.TempDir()
 	if !filepath.IsAbs(made.program) {
@@ -62,17 +69,16 @@ func deskOf(t *testing.T, b *chromium, language string, more ...map[string]strin
 	if !lines.Scan() {
 		t.Fatal("the desk does not start")
 	}
-	_, address, _ := strings.Cut(lines.Text(), "private page: ")
-	address, _, _ = strings.Cut(address, ";")
+	address := regexp.MustCompile(`http://\S*token=[^;\s]*`).FindString(lines.Text())
 	u, err := url.Parse(address)
-	if err != nil {
-		t.Fatal(err)
+	if err != nil || address == "" {
+		t.Fatal(lines.Text(), err)
 	}
 	d := &chromium{b.root, "http://" + u.Host, u.Host}
 	if err := d.tab(func(ctx context.Context) error { return chromedp.Do(ctx, chromedp.Navigate(address)) }); err != nil {
 		t.Fatal(err)
 	}
-	return d, dir
+	return d
 }
 
 // deskLooks are those of a phone and a screen, light and dark.
@@ -100,6 +106,18 @@ func TestDeskPages(t *testing.T) {
 		}
 		t.Run(language, func(t *testing.T) { d.all(t, jobs) })
 	}
+	// The page that begins a journal speaks the browser's language.
+	d := deskAt(t, b, filepath.Join(t.TempDir(), "mine"))
+	var jobs []job
+	for _, l := range deskLooks {
+		jobs = append(jobs, job{"begin (" + l.String() + ")", func(ctx context.Context) ([]string, error) {
+			faults, err := d.visit(ctx, "/desk/", l, string(rules))
+			d.shoot(t, ctx, "begin"+l.String())
+			return faults, err
+		}})
+	}
+	jobs = append(jobs, job{"begin by Tab", func(ctx context.Context) ([]string, error) { return d.walk(ctx, "/desk/", 360) }})
+	t.Run("begin", func(t *testing.T) { d.all(t, jobs) })
 }
 
 // shoot keeps a picture of the page where SHOTS names a folder.
