@@ -49,10 +49,10 @@ func TestWithAWholeProfileReplacesAll(t *testing.T) {
 	if !reflect.DeepEqual(got.Profile, own) {
 		t.Errorf("got %+v", got.Profile)
 	}
-	if !slices.Equal(got.Own, Columns()) {
+	if !slices.Equal(got.Own, columnNames[:]) {
 		t.Errorf("own columns %v", got.Own)
 	}
-	for _, c := range Columns() {
+	for _, c := range columnNames[:] {
 		if b := got.Basis(c); b != OwnFigure {
 			t.Errorf("%s has basis %q", c, b)
 		}

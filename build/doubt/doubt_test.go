@@ -1,6 +1,7 @@
 package doubt
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -31,8 +32,11 @@ func wrongUnit[T quantity.Scalar](t *rapid.T, key, a, b string, low, high float6
 		a, b = b, a
 	}
 	n := math.Round(100*rapid.Float64Range(low, high).Draw(t, key)) / 100
-	right, _ := quantity.OfUnit[T](n, a)
-	wrong, _ := quantity.OfUnit[T](n, b)
+	right, err := quantity.Parse[T](fmt.Sprint(n, " ", a))
+	wrong, err2 := quantity.Parse[T](fmt.Sprint(n, " ", b))
+	if err != nil || err2 != nil {
+		t.Fatal(err, err2)
+	}
 	if why, _ := Of(key, right, quantity.Reading[T]{}, false); why != "" {
 		t.Fatalf("%s %s: %s", key, right, why)
 	}

@@ -15,7 +15,7 @@ func sameTree(t interface {
 	Fatalf(string, ...any)
 }, src string) bool {
 	t.Helper()
-	fast, ok := scanHead(src, 2)
+	fast, ok := new(Scanner).head(src, 2)
 	if !ok {
 		return false
 	}
@@ -54,7 +54,7 @@ func TestTheFastScannerRefusesWhatItDoesNotKnow(t *testing.T) {
 		"an open quotation": "a: \"x\n", "a tab": "a:\tx\n", "a merge key": "<<: {a: 1}\n", "a second document": "a: 1\n---\nb: 2\n",
 		"two colons": "a: b: c\n", "a list at the top": "- a\n", "a word at the top": "words\n", "nothing": "", "words of nothing but brackets": "a: 0" + strings.Repeat("{", 100) + "\n", "an odd indent": "a: 1\n  b: 2\n",
 	} {
-		if _, ok := scanHead(src, 2); ok {
+		if _, ok := new(Scanner).head(src, 2); ok {
 			t.Errorf("%s: taken", name)
 		}
 	}

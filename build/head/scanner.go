@@ -5,13 +5,10 @@ import (
 	"unicode/utf8"
 )
 
-// scanHead reads the plain YAML that nearly all heads are written in: mappings and lists by indentation with spaces or
+// head reads the plain YAML that nearly all heads are written in: mappings and lists by indentation with spaces or
 // in brackets, plain and quoted text on one line, comments. It is some thirty times faster than the full parser, and
 // that is all it is for: whatever it is not sure of it refuses, and a test holds that it gives the full parser's tree
-// whenever it gives one.
-func scanHead(src string, first int) (Node, bool) { return new(Scanner).head(src, first) }
-
-// head is scanHead with the memory of the head before, whose tree is gone then.
+// whenever it gives one. The tree of the head before is gone then.
 func (s *Scanner) head(src string, first int) (Node, bool) {
 	if strings.ContainsAny(src, "\t\r\x00") || strings.Contains(src, "\ufeff") {
 		return Node{}, false

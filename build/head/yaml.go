@@ -39,7 +39,7 @@ const MaxDepth = 16
 const maxParts = 1500
 
 // Parse reads a head whose first line is the file's line first. The plain YAML that heads are written in is read
-// by [scanHead]; whatever that does not take, and every fault, is the full parser's.
+// by [Scanner.head]; whatever that does not take, and every fault, is the full parser's.
 func Parse(src string, first int) (Node, []Fault) { return new(Scanner).Parse(src, first) }
 
 // Parse is [Parse] with the scanner's memory: the tree holds until the scanner reads its next head.

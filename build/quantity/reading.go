@@ -28,19 +28,6 @@ func Between[T Scalar](a, b T) Reading[T] {
 	return Reading[T]{low: u.number(float64(min(a, b))), high: u.number(float64(max(a, b))), unit: i}
 }
 
-// OfUnit makes a reading of number in the named unit; ok is false when T has no such unit.
-func OfUnit[T Scalar](number float64, name string) (r Reading[T], ok bool) {
-	var v T
-	i := find(v.Kind(), name)
-	if i == 0 || !finite(number) {
-		return r, false
-	}
-	return Reading[T]{low: number, high: number, unit: i}, true
-}
-
-// Unknown makes the reading that says "asked, not known".
-func Unknown[T Scalar]() Reading[T] { return Reading[T]{unknown: true} }
-
 // Written reports whether anything was written, "unknown" included.
 func (r Reading[T]) Written() bool { return r.unit != 0 || r.unknown }
 

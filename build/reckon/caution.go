@@ -61,12 +61,3 @@ func (c Caution) Text() string {
 	}
 	return ""
 }
-
-// Cautions lists all cautions in the order in which pages print them.
-func Cautions() []Caution {
-	out := make([]Caution, len(cautionTexts))
-	for i, t := range cautionTexts {
-		out[i] = t.key
-	}
-	return out
-}

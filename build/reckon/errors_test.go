@@ -71,10 +71,6 @@ func TestNotANumberIsRefused(t *testing.T) {
 			"wilson level": func() error { _, err := Wilson(Tally{7, 9}, quantity.Share(bad)); return err },
 			"fixed prior":  func() error { _, err := FixedPrior(bad, 4); return err },
 			"shrink prior": func() error { _, err := Prior{A: bad, B: 1}.Shrink(Tally{7, 9}, 0.95); return err },
-			"survival": func() error {
-				_, err := KaplanMeier([]Observation{{quantity.Span(bad), Established}}, 0.95, LogLog)
-				return err
-			},
 			"incidence": func() error {
 				_, _, err := AalenJohansen([]Observation{{quantity.Span(bad), Died}}, 0.95)
 				return err

@@ -79,7 +79,7 @@ func TestCO2IsMonotone(t *testing.T) {
 
 func TestDoseIsLinear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := rapid.SampledFrom(Salts()).Draw(t, "salt")
+		s := rapid.SampledFrom(salts[:]).Draw(t, "salt")
 		v := drawIn[quantity.Volume](t, "volume", 1, 1000)
 		m := drawIn(t, "mass", 0, quantity.Mass(v))
 		one, err := DoseOf(s, m, v)
@@ -272,18 +272,13 @@ func TestShrinkageLiesBetween(t *testing.T) {
 	})
 }
 
-// A survival curve falls from 1, shares established and died rise from 0 and never make more than 1, and with nobody
-// dead both methods agree to the standard error.
+// Shares established and died rise from 0 and never make more than 1.
 func TestSurvivalCurves(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var ws, alive []Observation
+		var ws []Observation
 		for range rapid.IntRange(1, 40).Draw(t, "lots") {
 			w := Observation{quantity.Span(rapid.IntRange(0, 60).Draw(t, "days")), Status(rapid.IntRange(0, 2).Draw(t, "status"))}
 			ws = append(ws, w)
-			if w.Status == Died {
-				w.Status = Censored
-			}
-			alive = append(alive, w)
 		}
 		made, died, err := AalenJohansen(ws, 0.95)
 		if err != nil {
@@ -296,16 +291,6 @@ func TestSurvivalCurves(t *testing.T) {
 				t.Fatalf("step %+v after %+v, with the dead %v", s, last, all)
 			}
 			last = s.Share
-		}
-		km, err := KaplanMeier(alive, 0.95, LogLog)
-		aj, _, err2 := AalenJohansen(alive, 0.95)
-		if err := FirstError(err, err2); err != nil {
-			t.Fatal(err)
-		}
-		for i, s := range km.Steps {
-			if !near(1-s.Share.Value, aj.Steps[i].Share.Value, 1e-9) || s.AtRisk > s.Events && !near(s.StdErr, aj.Steps[i].StdErr, 1e-6) {
-				t.Fatalf("Kaplan–Meier %+v, Aalen–Johansen %+v", s, aj.Steps[i])
-			}
 		}
 	})
 }

@@ -2,33 +2,12 @@ package reckon
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 	"testing"
 
 	"slipleaf/build/quantity"
 )
-
-// aml reads a group of the dataset aml: weeks to relapse, censored where status is 0.
-func aml(t *testing.T, group string) []Observation {
-	var out []Observation
-	for _, r := range readCSV(t, "datasets/aml.csv") {
-		if r["x"] != group {
-			continue
-		}
-		weeks, err := strconv.ParseFloat(r["time"], 64)
-		if err != nil {
-			t.Fatal(err)
-		}
-		w := Observation{Days: quantity.Span(weeks)}
-		if r["status"] == "1" {
-			w.Status = Established
-		}
-		out = append(out, w)
-	}
-	return out
-}
 
 // lots reads the made-up lots of a row: day=…; ev=….
 func lots(r row) []Observation {
@@ -89,8 +68,6 @@ func statistic(t *testing.T, r row) (float64, error) {
 	case strings.HasPrefix(q, "Jeffreys"):
 		e, err := Jeffreys(Tally{int(r.f("x")), int(r.f("n"))}, 0.95)
 		return end(q, e), err
-	case r.in["dataset"] == "aml":
-		return survivalOf(t, r)
 	case r.in["day"] != "":
 		return incidenceOf(r)
 	case r.in["made-up groups: x"] != "":
@@ -99,9 +76,6 @@ func statistic(t *testing.T, r row) (float64, error) {
 		p, err := FixedPrior(r.f("prior mean"), r.f("prior weight"))
 		e, err2 := p.Shrink(Tally{int(r.f("x")), int(r.f("n"))}, 0.95)
 		return e.Value, FirstError(err, err2)
-	case strings.HasPrefix(q, "log-rank"):
-		chi, _, err := LogRank(aml(t, "Maintained"), aml(t, "Nonmaintained"))
-		return chi, err
 	}
 	return 0, fmt.Errorf("no check for %q", q)
 }
@@ -126,49 +100,8 @@ func fewestForWidth() float64 {
 	}
 }
 
-func survivalOf(t *testing.T, r row) (float64, error) {
-	if strings.HasPrefix(r.quantity, "log-rank") {
-		chi, _, err := LogRank(aml(t, "Maintained"), aml(t, "Nonmaintained"))
-		return chi, err
-	}
-	kind := LogLog
-	if strings.HasSuffix(r.quantity, "plain") {
-		kind = Plain
-	} else if strings.Contains(r.quantity, "log (R default)") {
-		kind = Log
-	}
-	c, err := KaplanMeier(aml(t, r.in["x"]), 0.95, kind)
-	if err != nil || strings.HasPrefix(r.quantity, "median") {
-		m, ok := c.Median()
-		if !ok {
-			return math.NaN(), err
-		}
-		return float64(m), err
-	}
-	at := quantity.Span(r.f("time"))
-	switch {
-	case strings.HasPrefix(r.quantity, "Kaplan"):
-		return c.At(at).Value, nil
-	case strings.Contains(r.quantity, "limit"):
-		return end(r.quantity, c.At(at)), nil
-	}
-	for _, s := range c.Steps {
-		if s.Days == at && strings.HasPrefix(r.quantity, "Greenwood") {
-			return s.StdErr, nil
-		}
-		if s.Days == at {
-			return float64(s.AtRisk), nil
-		}
-	}
-	return 0, fmt.Errorf("no step at %v", at)
-}
-
 func incidenceOf(r row) (float64, error) {
 	at := quantity.Span(r.f("t"))
-	if strings.HasPrefix(r.quantity, "wrong answer") {
-		c, err := KaplanMeier(lots(r), 0.95, LogLog)
-		return 1 - c.At(at).Value, err
-	}
 	established, died, err := AalenJohansen(lots(r), 0.95)
 	if strings.HasPrefix(r.quantity, "share dead") {
 		return died.At(at).Value, err

@@ -103,9 +103,6 @@ var hydrates = map[string]string{
 	"calciumnitrate": "calcium-nitrate-tetrahydrate", "cano32": "calcium-nitrate-tetrahydrate",
 }
 
-// Salts lists the salts by name in a fixed order.
-func Salts() []Salt { return append([]Salt(nil), salts[:]...) }
-
 // FindSalt knows a salt by its name, chemical name or formula, whatever its case, hyphens and spaces. A name that leaves
 // the hydrate open is refused, since the hydrates differ in strength.
 func FindSalt(name string) (Salt, error) {

@@ -52,13 +52,7 @@ func plainJSON(v any) ([]byte, error) {
 func Kinds() []string { return slices.Concat(heads, published) }
 
 // Write gives the JSON Schema of a kind of file. An unknown kind is an error that names the known ones.
-func Write(kind string) ([]byte, error) { return write(kind, false) }
-
-// Closed is [Write] for a published file in which no unknown key may stand. Readers should take [Write]'s: a later
-// version may say more.
-func Closed(kind string) ([]byte, error) { return write(kind, true) }
-
-func write(kind string, closed bool) ([]byte, error) {
+func Write(kind string) ([]byte, error) {
 	if !slices.Contains(Kinds(), kind) {
 		return nil, fmt.Errorf("no schema of %q; there is %s", kind, strings.Join(Kinds(), ", "))
 	}
@@ -71,10 +65,10 @@ func write(kind string, closed bool) ([]byte, error) {
 		top = table[kind]
 	}
 	doc := members{{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"title", kind}}
-	doc = append(doc, top.schema(closed)...)
+	doc = append(doc, top.schema()...)
 	var defs members
 	for _, name := range parts(table, top, nil) {
-		defs = append(defs, member{name, table[name].schema(closed)})
+		defs = append(defs, member{name, table[name].schema()})
 	}
 	if len(defs) > 0 {
 		doc = append(doc, member{"$defs", defs})
@@ -92,7 +86,7 @@ func write(kind string, closed bool) ([]byte, error) {
 }
 
 // schema writes one object.
-func (o mapping) schema(closed bool) members {
+func (o mapping) schema() members {
 	var properties members
 	for _, k := range o.keys {
 		p := k.is()
@@ -118,7 +112,7 @@ func (o mapping) schema(closed bool) members {
 	if len(o.pair) == 2 {
 		out = append(out, member{"dependentRequired", members{{o.pair[0], o.pair[1:]}, {o.pair[1], o.pair[:1]}}})
 	}
-	return append(out, member{"additionalProperties", o.open && !closed})
+	return append(out, member{"additionalProperties", o.open})
 }
 
 // parts lists the objects that o refers to, directly or not, in the order in which they are met.

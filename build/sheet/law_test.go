@@ -124,7 +124,8 @@ func maybe[T quantity.Scalar](t *rapid.T, name string, lo, hi float64) quantity.
 	case 0:
 		return quantity.Reading[T]{}
 	case 1:
-		return quantity.Unknown[T]()
+		asked, _ := quantity.Parse[T]("unknown")
+		return asked
 	case 2:
 		return quantity.Between(T(rapid.Float64Range(lo, hi).Draw(t, name+" from")), T(rapid.Float64Range(lo, hi).Draw(t, name+" to")))
 	}
