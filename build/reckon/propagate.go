@@ -28,14 +28,6 @@ type Part struct {
 	draw func(*rand.Rand) float64
 }
 
-// Draw gives one of the values that the part may have.
-func (p Part) Draw(r *rand.Rand) float64 {
-	if p.draw == nil {
-		return p.Best
-	}
-	return p.draw(r)
-}
-
 // CertainPart is a factor without error; finite.
 func CertainPart(name string, v float64) Part {
 	return Part{name, v, func(*rand.Rand) float64 { return v }}

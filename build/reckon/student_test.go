@@ -24,7 +24,7 @@ func TestQuantilesAreThoseOfTheDistributions(t *testing.T) {
 		}
 		r, below := rand.New(rand.NewPCG(1, 2)), [9]int{}
 		for range 20_000 {
-			tenth := int(10 * distuv.Beta{Alpha: c.a, Beta: c.b}.CDF(part.Draw(r)))
+			tenth := int(10 * distuv.Beta{Alpha: c.a, Beta: c.b}.CDF(part.draw(r)))
 			for i := tenth; i < len(below); i++ {
 				below[i]++
 			}
@@ -43,7 +43,7 @@ func BenchmarkSharePart(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := Propagate(Draws{Seed: 1}, 0.8, part.Best, part.Draw); err != nil {
+		if _, err := Propagate(Draws{Seed: 1}, 0.8, part.Best, part.draw); err != nil {
 			b.Fatal(err)
 		}
 	}
