@@ -95,11 +95,11 @@ func TestScaleBarIsTrue(t *testing.T) {
 
 func TestLeafOfKnowsEveryGenusOfTheAlmanac(t *testing.T) {
 	for _, g := range growers {
-		if genus := strings.ToLower(strings.Fields(g.taxon)[0]); leaves[genus] == (Leaf{}) {
+		if genus := strings.ToLower(strings.Fields(g.taxon)[0]); leaves()[genus] == (Leaf{}) {
 			t.Errorf("no leaf for %s", genus)
 		}
 	}
-	for taxon, l := range leaves {
+	for taxon, l := range leaves() {
 		if l != l.tidy() {
 			t.Errorf("%s: %+v is outside the ranges", taxon, l)
 		}
@@ -147,5 +147,17 @@ func BenchmarkSprig(b *testing.B) {
 	p := Plate{Seed: "s", Habit: Stem, Leaf: LeafOf(Stem, "Rotala rotundifolia"), HeightCm: 30}
 	for b.Loop() {
 		p.Sprig()
+	}
+}
+
+// Every row of leaves.csv is of words that the drawings know, and within what they can draw.
+func TestLeavesAreKnown(t *testing.T) {
+	if len(shapeNames) != int(Forked)+1 || len(mannerNames) != int(Ball)+1 {
+		t.Error("a shape or manner has no name")
+	}
+	for taxon, l := range leaves() {
+		if l.Shape < 0 || l.Tint < 0 || l.Manner < 0 || l != l.tidy() {
+			t.Errorf("%s: %+v", taxon, l)
+		}
 	}
 }
