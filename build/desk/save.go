@@ -119,10 +119,10 @@ func (d *Desk) takenFor(r *http.Request, m *tankPage, v words.Locale) *photo {
 }
 
 // target is the file that an entry of the day goes into: the day's last where a form made it and it can say both, else the
-// next free name.
+// next free name. What lies at a name and can't be read is no entry of the desk's, and is left alone.
 func target(now fs.FS, t *journal.Tank, on quantity.Date, add compose.Entry) (change.File, error) {
 	var last []byte
-	lastName := ""
+	lastName, unread := "", errors.New("the day has a hundred entries")
 	for n := 1; n < 100; n++ {
 		name := path.Join("tanks", t.ID, on.String()+".md")
 		if n > 1 {
@@ -134,14 +134,15 @@ func target(now fs.FS, t *journal.Tank, on quantity.Date, add compose.Entry) (ch
 			last, lastName = data, name
 			continue
 		case !errors.Is(err, fs.ErrNotExist):
-			return change.File{}, err
+			last, lastName, unread = nil, "", err
+			continue
 		}
 		if joined, ok := joined(t, lastName, last, add); ok {
 			return change.File{Path: lastName, Before: last, After: []byte(joined.Text())}, nil
 		}
 		return change.File{Path: name, After: []byte(add.Text())}, nil
 	}
-	return change.File{}, errors.New("the day has a hundred entries")
+	return change.File{}, unread
 }
 
 // joined adds to an entry that a form made, which is known by its bytes.

@@ -2,29 +2,39 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"slipleaf/build/block"
+	"slipleaf/build/disk"
 )
 
-// typed reads the file of a flag, or what is typed where it is -, up to one byte more than the most it may hold.
+// typed reads the file of a flag, or what is typed where it is -, up to one byte more than the most it may hold. Nothing
+// that could hang is opened.
 func typed(w world, flag, name string, most int) ([]byte, error) {
-	in := w.In
-	switch {
-	case name == "-" && w.terminal(in):
-		fmt.Fprintf(w.Err, "Type or paste it here; %s ends it.\n", endKeys)
-	case name != "-":
-		f, err := os.Open(name)
-		if err != nil {
-			return nil, wrongUse("%s: %v", flag, err)
+	if name == "-" {
+		if w.terminal(w.In) {
+			fmt.Fprintf(w.Err, "Type or paste it here; %s ends it.\n", endKeys)
 		}
-		defer f.Close()
-		in = f
+		return io.ReadAll(io.LimitReader(w.In, int64(most)+1))
 	}
-	return io.ReadAll(io.LimitReader(in, int64(most)+1))
+	root, err := os.OpenRoot(filepath.Dir(name))
+	if err != nil {
+		return nil, wrongUse("%s: %v", flag, err)
+	}
+	defer root.Close()
+	data, err := disk.Read(root, filepath.Base(name), int64(most))
+	switch {
+	case errors.Is(err, disk.ErrNotPlain):
+		return nil, wrongUse("%s: %v; name the file itself, or - for what is piped in", flag, err)
+	case err != nil:
+		return nil, wrongUse("%s: %v", flag, err)
+	}
+	return data, nil
 }
 
 // askedKeys are the keys that a terminal is asked for, those that a sheet needs most.

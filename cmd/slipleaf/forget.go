@@ -5,9 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io/fs"
-	"os"
 	"path"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -121,7 +119,7 @@ func (d *desk) unnamed(all []*journal.Parcel) ([]change.File, error) {
 		if slices.ContainsFunc(out, func(f change.File) bool { return f.Path == p.Path }) {
 			continue
 		}
-		old, err := os.ReadFile(filepath.Join(d.dir, filepath.FromSlash(p.Path)))
+		old, err := d.bytesOf(p)
 		if err != nil {
 			return nil, err
 		}

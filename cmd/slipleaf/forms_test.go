@@ -4,6 +4,10 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"hash/crc32"
 	"html"
 	"io"
 	"io/fs"
@@ -11,6 +15,7 @@ import (
 	"net/http/cookiejar"
 	"net/url"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
 	"runtime"
@@ -351,6 +356,89 @@ func TestAFailingDiskKeepsWhatWasTyped(t *testing.T) {
 	if status, body := b.post(shelf, f); status != http.StatusOK || !strings.Contains(body, "data-saved") {
 		t.Errorf("the same form cannot be saved afterwards: %d", status)
 	}
+}
+
+// Whatever lies in the way of an entry is neither read, followed nor written over: the form goes into a file of its own. A
+// tank that is a link leads nowhere.
+func TestWhatIsInTheWayOfAnEntry(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("it has no such pipes and links")
+	}
+	b, dir := atTheDesk(t)
+	tank := filepath.Join(dir, "tanks", "shelf")
+	outside := filepath.Join(t.TempDir(), "outside.md")
+	for i, put := range []func(name string) error{
+		func(name string) error { return exec.Command("mkfifo", name).Run() }, func(name string) error { return os.Symlink(outside, name) },
+		func(name string) error { return os.Symlink(filepath.Join(dir, "journal.yaml"), name) }, func(name string) error { return os.Mkdir(name, 0o755) },
+	} {
+		name := filepath.Join(tank, "2026-03-08.md")
+		if err := put(name); err != nil {
+			t.Fatal(err)
+		}
+		before, err := os.Lstat(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f := b.form(shelf)
+		f.Set("words", fmt.Sprintf("Beside it %d.", i))
+		status, body := b.post(shelf, f)
+		after, err := os.Lstat(name)
+		text, err2 := os.ReadFile(filepath.Join(tank, "2026-03-08-2.md"))
+		if status != http.StatusOK || err != nil || err2 != nil || !os.SameFile(before, after) || !strings.Contains(string(text), f.Get("words")) {
+			t.Errorf("%s: %d, %v, %v\n%s\n%.3000s", before.Mode(), status, err, err2, text, body)
+		}
+		if err := errors.Join(os.Remove(name), os.Remove(filepath.Join(tank, "2026-03-08-2.md"))); err != nil {
+			t.Fatal(err)
+		}
+	}
+	moved := t.TempDir()
+	if err := errors.Join(os.Remove(moved), os.Rename(tank, moved), os.Symlink(moved, tank)); err != nil {
+		t.Fatal(err)
+	}
+	f := b.form(shelf)
+	f.Set("words", "Through a link.")
+	if status, body := b.post(shelf, f); status != http.StatusInternalServerError || !strings.Contains(body, "Through a link.</textarea>") {
+		t.Errorf("%d\n%.3000s", status, body)
+	}
+	names, err := os.ReadDir(moved)
+	if _, outsideErr := os.Stat(outside); err != nil || len(names) != 2 || outsideErr == nil {
+		t.Errorf("something was written through a link: %v %v", names, err)
+	}
+}
+
+// More than an entry holds is refused beside what was typed, and a photo that is none, or too large, before it is decoded.
+func TestTooMuchIsRefused(t *testing.T) {
+	b, dir := atTheDesk(t)
+	before := entries(t, dir, "shelf")
+	for _, name := range []string{"words", "p.ph", "add", "share"} {
+		f := b.form(shelf)
+		f.Set(name, strings.Repeat("much,", 400_000))
+		if status, body := b.post(shelf, f); status != http.StatusUnprocessableEntity || !strings.Contains(body, `id="faults"`) || strings.Count(body, "much,") < 400_000 {
+			t.Errorf("2 MB of %s: %d, %d bytes come back", name, status, len(body))
+		}
+	}
+	for want, data := range map[string][]byte{"not a JPEG": []byte("words"), "100 megapixels": ofSize(10000, 10000), "dimension": ofSize(1<<31-1, 1<<31-1), "is empty": {}, "cut off": twelveMegapixels(t, 1)[:5000]} {
+		f := b.form(shelf)
+		f.Set("words", "Kept words.")
+		f.Set("alt", "A photo")
+		if status, body := b.upload(shelf, f, data); status != http.StatusUnprocessableEntity || !strings.Contains(body, want) || !strings.Contains(body, "Kept words.") {
+			t.Errorf("%s: %d\n%.3000s", want, status, body)
+		}
+		if _, body := b.upload("/desk/photo/", url.Values{"form": {f.Get("form")}}, data); !strings.Contains(body, want) || !strings.Contains(body, `"fault":true`) {
+			t.Errorf("%s, taken in ahead: %s", want, body)
+		}
+	}
+	if got := entries(t, dir, "shelf"); len(got) != len(before) {
+		t.Errorf("something was written: %d entries", len(got))
+	}
+}
+
+// ofSize is the head of a PNG of that size.
+func ofSize(width, height uint32) []byte {
+	head := binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32([]byte("IHDR"), width), height)
+	head = append(head, 8, 2, 0, 0, 0)
+	out := append(binary.BigEndian.AppendUint32([]byte("\x89PNG\r\n\x1a\n"), 13), head...)
+	return binary.BigEndian.AppendUint32(out, crc32.ChecksumIEEE(head))
 }
 
 // Publish shows what it would change, writes the site, says so, and then would change nothing until something is saved.

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -170,8 +169,7 @@ func (c reportCmd) line(outcome string, on quantity.Date, water journal.Paramete
 
 // append puts the report into the record, and writes it only if the record then says exactly one report more.
 func (c reportCmd) append(ctx context.Context, d *desk, p *journal.Parcel, line string) error {
-	file := filepath.Join(d.dir, filepath.FromSlash(p.Path))
-	old, err := os.ReadFile(file)
+	old, err := d.bytesOf(p)
 	if err != nil {
 		return err
 	}
