@@ -277,7 +277,12 @@ func (pl *placing) swapIn(fresh string) (before string, err error) {
 	if err := pl.markBeside(pl.name, pl.list.generation); err != nil {
 		return "", err
 	}
-	return pl.swap(fresh)
+	before, err = pl.swap(fresh)
+	if err != nil {
+		err = fmt.Errorf("%s could not be exchanged for the new site (%w): it is a disk of its own, or open in another program; name a folder within it, as in --to %s", pl.path(), err, filepath.Join(pl.path(), "site"))
+		err = errors.Join(err, pl.root.Remove(at(pl.name, besideMark)))
+	}
+	return before, err
 }
 
 // settle makes the site at the target, which was beside it a moment ago, a site like any other.

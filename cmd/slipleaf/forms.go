@@ -194,7 +194,7 @@ func (c deskCmd) Run(ctx context.Context, w world) error {
 	p := previewCmd{Dir: c.Dir, Port: c.Port, On: c.On, Look: c.Look, Open: c.Open, atDesk: true, to: c.To, phone: c.Phone, after: c.After}
 	if _, err := journalDir(c.Dir); err != nil {
 		p.Dir = cmp.Or(c.Dir, "content")
-		if !empty(p.Dir) {
+		if _, no := os.Lstat(p.Dir); no == nil && !free(p.Dir) {
 			return err
 		}
 		if err := c.begin(ctx, w, &p); err != nil {
@@ -202,12 +202,6 @@ func (c deskCmd) Run(ctx context.Context, w world) error {
 		}
 	}
 	return p.Run(ctx, w)
-}
-
-// empty reports whether a folder is absent, or holds nothing.
-func empty(dir string) bool {
-	held, err := os.ReadDir(dir)
-	return len(held) == 0 && (err == nil || errors.Is(err, fs.ErrNotExist))
 }
 
 // begin shows the page that begins a journal in the folder that p is to open, until one is there; p goes on from it.
@@ -229,7 +223,7 @@ func (c deskCmd) begin(ctx context.Context, w world, p *previewCmd) error {
 				p.Dir, p.to = demo, cmp.Or(c.To, filepath.Join(demo, defaultTarget))
 				return "", nil
 			}
-		} else if then, faults, err = beginJournal(ctx, dir, f, on, w.Now()); err == nil {
+		} else if then, faults, err = beginJournal(ctx, w, dir, f, on); err == nil {
 			return "tank/" + then + "/", faults
 		}
 		return "", []string{cleaned(err)}
@@ -275,7 +269,7 @@ func copyDemonstration(dir string) error {
 }
 
 // beginJournal writes the journal that a filled form begins, unless the reader finds an error in it.
-func beginJournal(ctx context.Context, dir string, f url.Values, on quantity.Date, now time.Time) (tank string, faults []string, err error) {
+func beginJournal(ctx context.Context, w world, dir string, f url.Values, on quantity.Date) (tank string, faults []string, err error) {
 	files, tank := grower.NewBegin(&words.Words{}, "", "", f, nil).Files(on)
 	names, err := almanac.Open()
 	if err != nil {
@@ -293,20 +287,7 @@ func beginJournal(ctx context.Context, dir string, f url.Values, on quantity.Dat
 	if len(faults) > 0 {
 		return "", faults, nil
 	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return "", nil, err
-	}
-	unlock, err := lockJournal(ctx, dir)
-	if err != nil {
-		return "", nil, err
-	}
-	defer unlock()
-	d, err := change.Open(dir)
-	if err != nil {
-		return "", nil, err
-	}
-	defer d.Close()
-	return tank, nil, d.Make(ctx, change.Change{What: "begin the journal", Files: files}, now)
+	return tank, nil, writeNew(ctx, w, dir, files)
 }
 
 // nothing is a folder without files.

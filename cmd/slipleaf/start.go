@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"embed"
+	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -24,10 +25,10 @@ type startCmd struct {
 	Dir string `arg:"" help:"The folder of the new journal."`
 	On  string `placeholder:"DATE" help:"Date of the first entry (default: today)."`
 
-	Hosted string `placeholder:"SOURCE" help:"Also write netlify.toml, by which a host builds the site from a repository of this journal alone; SOURCE is the address of the repository with this program's source."`
+	Hosted string `placeholder:"SOURCE" help:"Also write netlify.toml, by which a host builds the site from a repository of this journal alone; SOURCE is the address of the repository with this program's source. A journal that is there already gets that file alone."`
 }
 
-// Run writes a small journal that publishes at once. A folder that holds anything is left alone.
+// Run writes a small journal that publishes at once. A folder that holds anything but an empty repository is left alone.
 func (c startCmd) Run(ctx context.Context, w world) error {
 	day, err := w.day(c.On, nil)
 	if err != nil {
@@ -39,12 +40,38 @@ func (c startCmd) Run(ctx context.Context, w world) error {
 		if err != nil {
 			return err
 		}
+		if _, err := os.Stat(filepath.Join(c.Dir, "journal.yaml")); err == nil {
+			return c.addHosted(ctx, w, f)
+		}
 		more = append(more, f)
 	}
 	if err := writeFirst(ctx, w, c.Dir, day, more...); err != nil {
 		return err
 	}
 	fmt.Fprintf(w.Out, "%s: created a journal with one tank and one entry. Build it with:\n  slipleaf publish %s\n", c.Dir, shellWord(c.Dir))
+	return nil
+}
+
+// addHosted writes the host's file beside a journal that is there already.
+func (c startCmd) addHosted(ctx context.Context, w world, f change.File) error {
+	unlock, err := lockJournal(ctx, c.Dir)
+	if err != nil {
+		return err
+	}
+	defer unlock()
+	files, err := change.Open(c.Dir)
+	if err != nil {
+		return err
+	}
+	defer files.Close()
+	name := filepath.Join(c.Dir, f.Path)
+	var there *change.MeanwhileError
+	if err := files.Put(f.Path, f.After, true); errors.As(err, &there) {
+		return wrongUse("%s is there already; take it away for a new one", name)
+	} else if err != nil {
+		return err
+	}
+	fmt.Fprintf(w.Out, "%s: written; commit it with the journal\n", name)
 	return nil
 }
 
@@ -63,6 +90,15 @@ var plainName = regexp.MustCompile(`^[A-Za-z0-9._/\\:~-]+$`)
 
 // writeFirst copies the embedded journal, with the day in place of {today} and in the entry's name: all of it or nothing.
 func writeFirst(ctx context.Context, w world, dir string, day quantity.Date, more ...change.File) error {
+	files, err := firstFiles(day)
+	if err != nil {
+		return err
+	}
+	return writeNew(ctx, w, dir, append(files, more...))
+}
+
+// writeNew writes a journal into a folder where none is: all of it or nothing.
+func writeNew(ctx context.Context, w world, dir string, files []change.File) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
 	}
@@ -86,21 +122,17 @@ func writeFirst(ctx context.Context, w world, dir string, day quantity.Date, mor
 	if err := desk.Put(".gitignore", []byte(ignored), false); err != nil {
 		return err
 	}
-	files, err := firstFiles(day)
-	if err != nil {
-		return err
-	}
-	return desk.Make(ctx, change.Change{What: "start the journal", Files: append(files, more...)}, w.Now())
+	return desk.Make(ctx, change.Change{What: "start the journal", Files: files}, w.Now())
 }
 
-// free reports whether a folder holds no file, but for what a killed start leaves.
+// free reports whether a folder holds no file, but for a repository and what a killed start leaves.
 func free(dir string) bool {
 	none := true
 	err := fs.WalkDir(os.DirFS(dir), ".", func(p string, e fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
 			return err
-		case e.IsDir() && p == ".undo":
+		case e.IsDir() && (p == ".undo" || p == ".git"):
 			return fs.SkipDir
 		case e.Type().IsRegular() && strings.HasPrefix(e.Name(), disk.TempPrefix):
 			return nil
