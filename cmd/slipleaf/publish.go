@@ -120,6 +120,7 @@ func withoutBroken(ctx context.Context, w world, dir string, fsys fs.FS, to stri
 	if o.Photos, err = site.OpenPhotoCache(to, o); err != nil {
 		return nil, nil, err
 	}
+	o.Memory = new(site.Memory) // each reading after the first is of the few files that have gone
 	var gone []change.File
 	var left []string
 	for view := fsys; ; view = change.With(fsys, gone) {
