@@ -16,28 +16,43 @@ var (
 	topKey     = regexp.MustCompile(`^[^ \t#\r\n-]`)
 )
 
-// WithReport adds a report to the text of a record and keeps every other byte. ok is false for a way of writing that it
-// does not know.
-func WithReport(data []byte, line string) (out []byte, ok bool) {
-	lines := bytes.SplitAfter(data, []byte("\n"))
-	end := headEnd(lines)
-	if end < 0 {
-		return nil, false
-	}
-	ending := endingOf(lines)
-	for i := 1; i < end; i++ {
-		m := reportsKey.FindSubmatch(bytes.TrimRight(lines[i], "\r\n"))
-		switch {
-		case m == nil:
-		case len(m[1]) == 0 || m[1][0] == '#':
-			return inBlock(lines, i, end, line, ending)
-		case m[1][0] == '[':
-			return inFlow(lines, i, end, line)
-		default:
+// Edit is a change of the text of a record that keeps every byte which it is not about. ok is false for a way of writing that
+// it does not know.
+type Edit func(data []byte) (out []byte, ok bool)
+
+// Edited is the text with changes made in turn.
+func Edited(data []byte, edits ...Edit) (out []byte, ok bool) {
+	for _, edit := range edits {
+		if data, ok = edit(data); !ok {
 			return nil, false
 		}
 	}
-	return insert(lines, end, "reports:"+ending+"  - "+line+ending), true
+	return data, true
+}
+
+// WithReport adds a report to a record.
+func WithReport(line string) Edit {
+	return func(data []byte) ([]byte, bool) {
+		lines := bytes.SplitAfter(data, []byte("\n"))
+		end := headEnd(lines)
+		if end < 0 {
+			return nil, false
+		}
+		ending := endingOf(lines)
+		for i := 1; i < end; i++ {
+			m := reportsKey.FindSubmatch(bytes.TrimRight(lines[i], "\r\n"))
+			switch {
+			case m == nil:
+			case len(m[1]) == 0 || m[1][0] == '#':
+				return inBlock(lines, i, end, line, ending)
+			case m[1][0] == '[':
+				return inFlow(lines, i, end, line)
+			default:
+				return nil, false
+			}
+		}
+		return insert(lines, end, "reports:"+ending+"  - "+line+ending), true
+	}
 }
 
 // headEnd is the index of the line that closes the head; -1 for none.
@@ -138,30 +153,31 @@ func splice(lines [][]byte, i, k int, text string) []byte {
 	return b.Bytes()
 }
 
-// WithKey sets a key at the top of a record's head to a plain value of one line, and keeps every other byte. A key that
-// is not there comes behind the line of another one, else at the end of the head. ok is false for a way of writing that
-// it does not know.
-func WithKey(data []byte, key, value, behind string) (out []byte, ok bool) {
-	lines := bytes.SplitAfter(data, []byte("\n"))
-	end := headEnd(lines)
-	if end < 0 {
-		return nil, false
-	}
-	ending, at := endingOf(lines), end
-	for i := 1; i < end; i++ {
-		switch name, _, _ := strings.Cut(string(lines[i]), ":"); strings.TrimRight(name, " \t") {
-		case key:
-			m := plainValue.FindSubmatch(lines[i])
-			if m == nil {
-				return nil, false
-			}
-			lines[i] = append(append(append([]byte{}, m[1]...), value...), m[2]...)
-			return bytes.Join(lines, nil), true
-		case behind:
-			at = i + 1
+// WithKey sets a key at the top of a record's head to a plain value of one line. A key that is not there comes behind the
+// line of another one, else at the end of the head.
+func WithKey(key, value, behind string) Edit {
+	return func(data []byte) ([]byte, bool) {
+		lines := bytes.SplitAfter(data, []byte("\n"))
+		end := headEnd(lines)
+		if end < 0 {
+			return nil, false
 		}
+		ending, at := endingOf(lines), end
+		for i := 1; i < end; i++ {
+			switch name, _, _ := strings.Cut(string(lines[i]), ":"); strings.TrimRight(name, " \t") {
+			case key:
+				m := plainValue.FindSubmatch(lines[i])
+				if m == nil {
+					return nil, false
+				}
+				lines[i] = append(append(append([]byte{}, m[1]...), value...), m[2]...)
+				return bytes.Join(lines, nil), true
+			case behind:
+				at = i + 1
+			}
+		}
+		return insert(lines, at, key+": "+value+ending), true
 	}
-	return insert(lines, at, key+": "+value+ending), true
 }
 
 // plainValue is a line with a key and a plain value, parted before and behind the value.
@@ -202,32 +218,36 @@ func keysOf(lines [][]byte) []string {
 }
 
 // Replace puts text in place of the lines of some keys, where the first of them is. Comments at the margin stay.
-func Replace(data []byte, text string, keys ...string) ([]byte, bool) {
-	lines := bytes.SplitAfter(data, []byte("\n"))
-	var out []byte
-	put := false
-	for i, key := range keysOf(lines) {
-		within := slices.Contains(keys, key) && key != ""
-		if within && !put {
-			out, put = append(out, strings.ReplaceAll(text, "\n", endingOf(lines))...), true
+func Replace(text string, keys ...string) Edit {
+	return func(data []byte) ([]byte, bool) {
+		lines := bytes.SplitAfter(data, []byte("\n"))
+		var out []byte
+		put := false
+		for i, key := range keysOf(lines) {
+			within := slices.Contains(keys, key) && key != ""
+			if within && !put {
+				out, put = append(out, strings.ReplaceAll(text, "\n", endingOf(lines))...), true
+			}
+			if !within || lines[i][0] == '#' {
+				out = append(out, lines[i]...)
+			}
 		}
-		if !within || lines[i][0] == '#' {
-			out = append(out, lines[i]...)
-		}
+		return out, put
 	}
-	return out, put
 }
 
-// Remarked reports whether the lines of a key hold a remark that replacing them would lose. A text in lines of its own that
-// looks like one counts too.
-func Remarked(data []byte, key string) bool {
-	lines := bytes.SplitAfter(data, []byte("\n"))
-	for i, k := range keysOf(lines) {
-		if k == key && lines[i][0] != '#' && remark.Match(inQuotes.ReplaceAll(lines[i], []byte("x"))) {
-			return true
+// Unremarked refuses a record in which the lines of a key hold a remark that replacing them would lose. A text in lines of its
+// own that looks like one counts too.
+func Unremarked(key string) Edit {
+	return func(data []byte) ([]byte, bool) {
+		lines := bytes.SplitAfter(data, []byte("\n"))
+		for i, k := range keysOf(lines) {
+			if k == key && lines[i][0] != '#' && remark.Match(inQuotes.ReplaceAll(lines[i], []byte("x"))) {
+				return nil, false
+			}
 		}
+		return data, true
 	}
-	return false
 }
 
 var (
@@ -248,31 +268,35 @@ func Without(data []byte, key string) []byte {
 }
 
 // WithAll sets keys to their lines, where they are or else at the end of the head.
-func WithAll(data []byte, keys ...Key) ([]byte, bool) {
-	for _, k := range keys {
-		var ok bool
-		if HasKey(data, k.Name) {
-			data, ok = Replace(data, k.Text, k.Name)
-		} else {
-			data, ok = withLines(data, k.Text)
+func WithAll(keys ...Key) Edit {
+	return func(data []byte) ([]byte, bool) {
+		for _, k := range keys {
+			var ok bool
+			if HasKey(data, k.Name) {
+				data, ok = Replace(k.Text, k.Name)(data)
+			} else {
+				data, ok = withLines(data, k.Text)
+			}
+			if !ok {
+				return nil, false
+			}
 		}
-		if !ok {
-			return nil, false
-		}
+		return data, true
 	}
-	return data, true
 }
 
-// WithPlants is a record with other plants in it. A record that stays one of the same lot keeps every other byte; else the
-// lines of its lots and counts are written anew.
-func WithPlants(data []byte, was, items []journal.Item) ([]byte, bool) {
-	switch {
-	case slices.Equal(was, items):
-		return data, true
-	case len(was) == 1 && len(items) == 1 && was[0].Lot == items[0].Lot && !HasKey(data, "items"):
-		return WithKey(data, "count", strconv.Itoa(items[0].Count), "lot")
+// WithPlants puts other plants into a record. In one that stays of the same lot only the count changes; else the lines of its
+// lots and counts are written anew.
+func WithPlants(was, items []journal.Item) Edit {
+	return func(data []byte) ([]byte, bool) {
+		switch {
+		case slices.Equal(was, items):
+			return data, true
+		case len(was) == 1 && len(items) == 1 && was[0].Lot == items[0].Lot && !HasKey(data, "items"):
+			return WithKey("count", strconv.Itoa(items[0].Count), "lot")(data)
+		}
+		return Replace(PlantsText(items), "lot", "count", "items")(data)
 	}
-	return Replace(data, PlantsText(items), "lot", "count", "items")
 }
 
 func endingOf(lines [][]byte) string {

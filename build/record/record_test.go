@@ -40,19 +40,19 @@ func TestAReportIsAddedInTheWayOfTheFile(t *testing.T) {
 		{"a flow list over lines", "reports: [\n  {date: 1}, # ]\n  {date: 2}\n]\nlot: A\n", "reports: [\n  {date: 1}, # ]\n  {date: 2}\n, " + line + "]\nlot: A\n"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			got, ok := WithReport([]byte("---\n"+c.head+"---\nBody: reports: []\n"), line)
+			got, ok := WithReport(line)([]byte("---\n" + c.head + "---\nBody: reports: []\n"))
 			if want := "---\n" + c.want + "---\nBody: reports: []\n"; !ok || string(got) != want {
 				t.Errorf("got\n%s\nwant\n%s", got, want)
 			}
 			dos := strings.ReplaceAll("---\n"+c.head+"---\nBody\n", "\n", "\r\n")
-			got, ok = WithReport([]byte(dos), line)
+			got, ok = WithReport(line)([]byte(dos))
 			if !ok || strings.Count(string(got), "\n") != strings.Count(string(got), "\r\n") {
 				t.Errorf("line ends are mixed: %q", got)
 			}
 		})
 	}
 	for _, bad := range []string{"", "no head", "---\nreports: 5\n---\n", "---\nreports: [\n---\n", "---\nreports:\nlot: A\n---\n"} {
-		if got, ok := WithReport([]byte(bad), line); ok {
+		if got, ok := WithReport(line)([]byte(bad)); ok {
 			t.Errorf("%q became %q", bad, got)
 		}
 	}
@@ -73,8 +73,8 @@ func TestRemarksAreFound(t *testing.T) {
 		"private: {name: \"A # B\"}\n": false, "private:\n  name: 'A # B'\n": false, "private: {name: A#B}\n": false, "private:\n  name: A\n# by hand\n": false,
 		"lot: X # mine\nprivate: {name: A}\n": false, "private: {name: \"a\\\" # b\"}\n": false,
 	} {
-		if got := Remarked([]byte("---\n"+text+"---\n"), "private"); got != want {
-			t.Errorf("%q: %v", text, got)
+		if _, ok := Unremarked("private")([]byte("---\n" + text + "---\n")); ok == want {
+			t.Errorf("%q: %v", text, ok)
 		}
 	}
 }

@@ -6,9 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"slipleaf/build/change"
 	"slipleaf/build/journal"
-	"slipleaf/build/quantity"
 	"slipleaf/build/record"
 )
 
@@ -47,18 +45,14 @@ func (c cancelCmd) Run(ctx context.Context, w world) error {
 		if err != nil {
 			return err
 		}
-		changes := x.files
-		j, err := d.holds(ctx, changes...)
+		j, err := x.judged(ctx, func(was, now *journal.Parcel) bool {
+			return !now.Cancelled.IsZero() || !slices.Equal(now.Record(), was.Record())
+		})
 		if err != nil {
 			return err
 		}
-		for _, f := range changes {
-			if p := recordIn(j, f.Path); p == nil || p.Cancelled.IsZero() && slices.Equal(x.meant[f.Path], recordIn(d.journal, f.Path).Record()) || !slices.Equal(p.Record(), x.meant[f.Path]) {
-				return wrongUse("I can't edit %s safely; add this line by hand: cancelled: %s", shownPath(d.dir, f.Path), d.on)
-			}
-		}
 		freed := "cancel " + countedPlants(waiting)
-		if err := d.write(ctx, freed, changes); err != nil {
+		if err := d.write(ctx, freed, x.files); err != nil {
 			return err
 		}
 		d.journal = j
@@ -115,36 +109,15 @@ func (d *desk) cancelled(of []*journal.Parcel) (*draft, error) {
 		left := slices.DeleteFunc(p.Record(), func(i journal.Item) bool {
 			return slices.ContainsFunc(of, func(o *journal.Parcel) bool { return o.Path == p.Path && o.Lot == i.Lot })
 		})
+		var err error
 		if len(left) == 0 {
-			f, err := d.withDay(p, "cancelled", d.on)
-			if err != nil {
-				return nil, err
-			}
-			x.put(f, p.Record())
-			continue
+			err = x.edit(p, p.Record(), "add this line by hand: cancelled: "+d.on.String(), record.WithKey("cancelled", d.on.String(), "reserved"))
+		} else {
+			err = x.edit(p, left, "delete its item by hand", record.WithPlants(p.Record(), left))
 		}
-		old, err := d.bytesOf(p)
 		if err != nil {
 			return nil, err
 		}
-		data, ok := record.WithPlants(old, p.Record(), left)
-		if !ok {
-			return nil, wrongUse("I can't edit %s safely; delete its item by hand", shownPath(d.dir, p.Path))
-		}
-		x.put(change.File{Path: p.Path, Before: old, After: data}, left)
 	}
 	return x, nil
-}
-
-// withDay is a record with one more day; every other byte stays.
-func (d *desk) withDay(p *journal.Parcel, key string, day quantity.Date) (change.File, error) {
-	old, err := d.bytesOf(p)
-	if err != nil {
-		return change.File{}, err
-	}
-	data, ok := record.WithKey(old, key, day.String(), "reserved")
-	if !ok {
-		return change.File{}, wrongUse("I can't edit %s safely; add this line by hand: %s: %s", shownPath(d.dir, p.Path), key, day)
-	}
-	return change.File{Path: p.Path, Before: old, After: data}, nil
 }

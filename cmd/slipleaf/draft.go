@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"context"
 	"io/fs"
 	"slices"
 	"strings"
@@ -13,17 +15,20 @@ import (
 
 // draft gathers what becomes of records: each file once, with the plants that it is to hold.
 type draft struct {
-	d     *desk
-	files []change.File
-	meant map[string][]journal.Item // by file
-	gone  []change.File             // places on the waiting list that end
+	d      *desk
+	files  []change.File
+	meant  map[string][]journal.Item // by file
+	byHand map[string]string         // by file: what to do where it can't be edited
+	gone   []change.File             // places on the waiting list that end
 }
 
-func newDraft(d *desk) *draft { return &draft{d: d, meant: map[string][]journal.Item{}} }
+func newDraft(d *desk) *draft {
+	return &draft{d: d, meant: map[string][]journal.Item{}, byHand: map[string]string{}}
+}
 
 // put takes a record as it will be, in place of an earlier state of it.
 func (x *draft) put(f change.File, items []journal.Item) {
-	if i := slices.IndexFunc(x.files, func(y change.File) bool { return y.Path == f.Path }); i >= 0 {
+	if i := x.at(f.Path); i >= 0 {
 		x.files[i] = f
 	} else {
 		x.files = append(x.files, f)
@@ -31,14 +36,63 @@ func (x *draft) put(f change.File, items []journal.Item) {
 	x.meant[f.Path] = items
 }
 
-// stays takes a record as it is.
-func (x *draft) stays(p *journal.Parcel) error {
-	old, err := x.d.bytesOf(p)
-	if err == nil {
-		x.put(change.File{Path: p.Path, Before: old, After: old}, p.Record())
-	}
-	return err
+func (x *draft) at(file string) int {
+	return slices.IndexFunc(x.files, func(f change.File) bool { return f.Path == file })
 }
+
+// edit takes a record with changes made to it, on top of those that it has here, so that it holds these plants. byHand says
+// what to do where its way of writing is not known. No changes: the record as it is.
+func (x *draft) edit(p *journal.Parcel, items []journal.Item, byHand string, edits ...record.Edit) error {
+	f := change.File{Path: p.Path}
+	if i := x.at(p.Path); i >= 0 {
+		f = x.files[i]
+	} else {
+		old, err := x.d.bytesOf(p)
+		if err != nil {
+			return err
+		}
+		f.Before, f.After = old, old
+	}
+	x.byHand[p.Path] = byHand
+	data, ok := record.Edited(f.After, edits...)
+	if !ok {
+		return x.unsafe(p.Path)
+	}
+	f.After = data
+	x.put(f, items)
+	return nil
+}
+
+func (x *draft) unsafe(file string) error {
+	if x.byHand[file] == "" {
+		return wrongUse("I can't write that record safely")
+	}
+	return wrongUse("I can't edit %s safely; %s", shownPath(x.d.dir, file), x.byHand[file])
+}
+
+// judged is the journal as it would be, if it holds and every record that changes says what is meant: a text may hold lines
+// that look like keys.
+func (x *draft) judged(ctx context.Context, asMeant func(was, now *journal.Parcel) bool) (*journal.Journal, error) {
+	j, err := x.d.holds(ctx, x.all()...)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range x.files {
+		if bytes.Equal(f.Before, f.After) {
+			continue
+		}
+		if now := recordIn(j, f.Path); now == nil || !slices.Equal(now.Record(), x.meant[f.Path]) || !asMeant(recordIn(x.d.journal, f.Path), now) {
+			return nil, x.unsafe(f.Path)
+		}
+	}
+	return j, nil
+}
+
+// all are the changes with what is gone.
+func (x *draft) all() []change.File { return slices.Concat(x.files, x.gone) }
+
+// stays takes a record as it is.
+func (x *draft) stays(p *journal.Parcel) error { return x.edit(p, p.Record(), "") }
 
 // fresh is a record of its own for some plants.
 func (x *draft) fresh(c giving, name string, items []journal.Item, about block.Block, sent bool) error {
@@ -56,13 +110,20 @@ func (x *draft) fresh(c giving, name string, items []journal.Item, about block.B
 	if err != nil {
 		return err
 	}
-	file, err := x.d.freeName(x.files)
-	if err != nil {
-		return err
-	}
 	about.Name = name
-	x.put(change.File{Path: file, After: record.Record{Items: items, On: x.d.on, State: stateKey(sent), Code: code, About: about}.Text()}, items)
-	return nil
+	return x.add(record.Record{Items: items, On: x.d.on, State: stateKey(sent), Code: code, About: about})
+}
+
+// add takes a new record.
+func (x *draft) add(r record.Record) error {
+	file, err := x.d.freeName(x.files)
+	if err == nil {
+		if len(r.Items) == 0 { // who waits has no lot yet
+			r.Items = []journal.Item{{Count: r.Count}}
+		}
+		x.put(change.File{Path: file, After: r.Text()}, r.Items)
+	}
+	return err
 }
 
 // free is the lot of an item where so many plants can be given and may be given there.
@@ -83,43 +144,24 @@ func held(p *journal.Parcel, lot string) *journal.Parcel {
 	return p.Plants()[i]
 }
 
-func (d *desk) bytesOf(p *journal.Parcel) ([]byte, error) {
-	return fs.ReadFile(d.fsys, p.Path)
-}
-
 // sends is the record of a reservation with its plants sent: the date, the plants, a code where it has none, and what has
-// become known of the recipient. Every other byte of the file stays.
+// become known of the recipient.
 func (x *draft) sends(p *journal.Parcel, items []journal.Item, about block.Block) error {
-	d := x.d
-	old, err := d.bytesOf(p)
+	code, err := x.d.code(p, "sent")
 	if err != nil {
 		return err
 	}
-	data, ok := record.WithKey(old, "sent", d.on.String(), "reserved")
-	if ok {
-		data, ok = record.WithPlants(data, p.Record(), items)
-	}
-	if ok {
-		data, ok = d.withCode(p, data, "sent")
-	}
-	if ok {
-		data, ok = corrected(p, data, about)
-	}
-	if !ok {
-		return wrongUse("I can't edit %s safely; add this line by hand: sent: %s", shownPath(d.dir, p.Path), d.on)
-	}
-	x.put(change.File{Path: p.Path, Before: old, After: data}, items)
-	return nil
+	return x.edit(p, items, "add this line by hand: sent: "+x.d.on.String(),
+		record.WithKey("sent", x.d.on.String(), "reserved"), record.WithPlants(p.Record(), items), code, record.WithAll(corrected(p, about)...))
 }
 
-// withCode is a record with a code, which one that was written by hand may lack.
-func (d *desk) withCode(p *journal.Parcel, data []byte, behind string) ([]byte, bool) {
-	if p.Code != "" || record.HasKey(data, "code") {
-		return data, true
+// code gives a record a code, which one that was written by hand may lack.
+func (d *desk) code(p *journal.Parcel, behind string) (record.Edit, error) {
+	if p.Code != "" {
+		return record.WithAll(), nil
 	}
 	code, err := record.NewCode(d.w.Random, record.CodeLength)
-	if err != nil {
-		return nil, false
-	}
-	return record.WithKey(data, "code", code, behind)
+	return record.WithKey("code", code, behind), err
 }
+
+func (d *desk) bytesOf(p *journal.Parcel) ([]byte, error) { return fs.ReadFile(d.fsys, p.Path) }

@@ -13,7 +13,6 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/papers"
-	"slipleaf/build/record"
 	"slipleaf/build/site"
 	"slipleaf/build/words"
 )
@@ -43,15 +42,10 @@ type dispatch struct {
 
 // give judges the changes together, says what the sheets will say, writes the changes, and says what to tell the recipient.
 func (c giving) give(ctx context.Context, d *desk, x *draft, sent bool) error {
-	changes, all := x.files, append(slices.Clone(x.files), x.gone...)
-	j, err := d.holds(ctx, all...)
+	changes := x.files
+	j, err := x.judged(ctx, func(was, now *journal.Parcel) bool { return d.asMeant(was, now, sent) })
 	if err != nil {
 		return err
-	}
-	for _, f := range changes {
-		if p := recordIn(j, f.Path); !bytes.Equal(f.Before, f.After) && !d.asMeant(p, x.meant[f.Path], sent) {
-			return wrongUse("I can't edit %s safely; set by hand: %s, and %s: %s", shownPath(d.dir, f.Path), strings.TrimSpace(record.PlantsText(x.meant[f.Path])), stateKey(sent), d.on)
-		}
 	}
 	if err := c.posted(d, j, changes, sent); err != nil {
 		return err
@@ -83,7 +77,7 @@ func (c giving) give(ctx context.Context, d *desk, x *draft, sent bool) error {
 	if sent {
 		verb = "send"
 	}
-	if err := d.write(ctx, verb+" "+countedLots(j, changes), all); err != nil {
+	if err := d.write(ctx, verb+" "+countedLots(j, changes), x.all()); err != nil {
 		return err
 	}
 	d.journal = j
@@ -189,15 +183,12 @@ func (c giving) print(w world, out dispatch) error {
 	return nil
 }
 
-// asMeant reports whether a record says what it was written for: a text may hold lines that look like keys.
-func (d *desk) asMeant(p *journal.Parcel, items []journal.Item, sent bool) bool {
-	if p == nil || !slices.Equal(p.Record(), items) || p.Code == "" {
-		return false
+// asMeant reports whether a record has a code and, where it is no correction of what is known of the recipient, the day.
+func (d *desk) asMeant(was, now *journal.Parcel, sent bool) bool {
+	if now.Code == "" || was != nil && was.Reserved == now.Reserved && was.Sent == now.Sent {
+		return now.Code != ""
 	}
-	if was := recordIn(d.journal, p.Path); was != nil && was.Reserved == p.Reserved && was.Sent == p.Sent {
-		return true // what is known of the recipient was corrected
-	}
-	return !sent && p.Reserved == d.on || sent && p.Sent == d.on
+	return !sent && now.Reserved == d.on || sent && now.Sent == d.on
 }
 
 func stateKey(sent bool) string {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"cmp"
 	"fmt"
 	"slices"
@@ -9,7 +8,6 @@ import (
 	"strings"
 
 	"slipleaf/build/block"
-	"slipleaf/build/change"
 	"slipleaf/build/journal"
 	"slipleaf/build/message"
 	"slipleaf/build/page"
@@ -123,12 +121,11 @@ func (c *giving) askedFor(d *desk, wants []journal.Item) ([]journal.Item, error)
 	return wants, nil
 }
 
-// corrected lays what a message says over what is known of the recipient in a record; every other byte stays.
-func corrected(p *journal.Parcel, data []byte, about block.Block) ([]byte, bool) {
+// corrected are the keys that a message says otherwise than the record that is kept of the recipient.
+func corrected(p *journal.Parcel, about block.Block) []record.Key {
 	was := knownIn(p)
 	have := record.About(was)
-	said := slices.DeleteFunc(record.About(was.ReplaceOver(about)), func(k record.Key) bool { return slices.Contains(have, k) })
-	return record.WithAll(data, said...)
+	return slices.DeleteFunc(record.About(was.ReplaceOver(about)), func(k record.Key) bool { return slices.Contains(have, k) })
 }
 
 // knownIn is what a record says of its recipient, as a message would.
@@ -144,19 +141,11 @@ func knownIn(p *journal.Parcel) block.Block {
 
 // corrects is a record of a person whose corrected message has come; changed is false where it says nothing new.
 func (x *draft) corrects(p *journal.Parcel, about block.Block) (changed bool, err error) {
-	old, err := x.d.bytesOf(p)
-	if err != nil {
-		return false, err
-	}
-	data, ok := corrected(p, old, about)
-	if !ok {
-		return false, wrongUse("I can't edit %s safely; correct it there by hand", shownPath(x.d.dir, p.Path))
-	}
-	if bytes.Equal(data, old) {
+	said := corrected(p, about)
+	if len(said) == 0 {
 		return false, nil
 	}
-	x.put(change.File{Path: p.Path, Before: old, After: data}, p.Record())
-	return true, nil
+	return true, x.edit(p, p.Record(), "correct it there by hand", record.WithAll(said...))
 }
 
 // answer is what the grower pastes into the answer, in the recipient's language.

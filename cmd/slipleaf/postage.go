@@ -3,10 +3,8 @@ package main
 import (
 	"context"
 	"fmt"
-	"slices"
 	"strings"
 
-	"slipleaf/build/change"
 	"slipleaf/build/journal"
 	"slipleaf/build/record"
 	"slipleaf/build/spelling"
@@ -54,44 +52,33 @@ func (c postageCmd) Run(ctx context.Context, w world) error {
 			fmt.Fprintf(w.Out, "%s: that is recorded already; nothing was changed\n", shownPath(d.dir, p.Path))
 			return nil
 		}
-		old, err := d.bytesOf(p)
-		if err != nil {
-			return err
-		}
 		private := map[string]string{key: value}
 		for _, k := range p.Private.Keys() {
 			if had, _ := p.Private.Reveal(k); private[k] == "" && (c.Settled || k != journal.PostageSettled) {
 				private[k] = had
 			}
 		}
-		data, ok := record.WithAll(old, record.Private(private))
-		f := change.File{Path: p.Path, Before: old, After: data}
-		if !ok || record.Remarked(old, "private") {
-			return c.unsafe(d, p)
-		}
-		j, err := d.holds(ctx, f)
+		x := newDraft(d)
+		err = x.edit(p, p.Record(), "add "+journal.Postage+" to its private part by hand", record.Unremarked("private"), record.WithAll(record.Private(private)))
 		if err != nil {
 			return err
 		}
-		now := recordIn(j, p.Path)
-		same := now != nil && slices.Equal(now.Record(), p.Record()) && stateOf(now) == stateOf(p) && len(now.Private.Keys()) == len(private)
-		for k, v := range private {
-			got, _ := now.Private.Reveal(k)
-			same = same && got == v
+		if _, err := x.judged(ctx, func(was, now *journal.Parcel) bool {
+			same := stateOf(now) == stateOf(was) && len(now.Private.Keys()) == len(private)
+			for k, v := range private {
+				got, _ := now.Private.Reveal(k)
+				same = same && got == v
+			}
+			return same
+		}); err != nil {
+			return err
 		}
-		if !same {
-			return c.unsafe(d, p)
-		}
-		if err := d.write(ctx, "postage", []change.File{f}); err != nil {
+		if err := d.write(ctx, "postage", x.files); err != nil {
 			return err
 		}
 		fmt.Fprintf(w.Out, "%s: %s\n", shownPath(d.dir, p.Path), said)
 		return nil
 	})
-}
-
-func (c postageCmd) unsafe(d *desk, p *journal.Parcel) error {
-	return wrongUse("I can't edit %s safely; add %s to its private part by hand", shownPath(d.dir, p.Path), journal.Postage)
 }
 
 // chosen is the one record of WHO that owes postage, or is to.

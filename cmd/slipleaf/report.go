@@ -3,13 +3,12 @@ package main
 import (
 	"context"
 	"fmt"
-	"path/filepath"
+	"path"
 	"slices"
 	"strconv"
 	"strings"
 
 	"slipleaf/build/block"
-	"slipleaf/build/change"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/record"
@@ -169,23 +168,14 @@ func (c reportCmd) line(outcome string, on quantity.Date, water journal.Paramete
 
 // append puts the report into the record, and writes it only if the record then says exactly one report more.
 func (c reportCmd) append(ctx context.Context, d *desk, p *journal.Parcel, line string) error {
-	old, err := d.bytesOf(p)
-	if err != nil {
+	x := newDraft(d)
+	if err := x.edit(p, p.Record(), "add this line by hand under reports:\n  - "+line, record.WithReport(line)); err != nil {
 		return err
 	}
-	data, ok := record.WithReport(old, line)
-	if !ok {
-		return wrongUse("I can't edit %s safely; add this line by hand under reports:\n  - %s", shownPath(d.dir, p.Path), line)
-	}
-	changes := []change.File{{Path: p.Path, Before: old, After: data}}
-	j, err := d.holds(ctx, changes...)
-	if err != nil {
+	if _, err := x.judged(ctx, func(_, now *journal.Parcel) bool { return len(plantOf(now, p.Lot).Reports) == len(p.Reports)+1 }); err != nil {
 		return err
 	}
-	if now := plantOf(recordIn(j, p.Path), p.Lot); now == nil || len(now.Reports) != len(p.Reports)+1 {
-		return wrongUse("I can't edit %s safely; add this line by hand under reports:\n  - %s", shownPath(d.dir, p.Path), line)
-	}
-	if err := d.write(ctx, "report of "+filepath.Base(p.Path), changes); err != nil {
+	if err := d.write(ctx, "report of "+path.Base(p.Path), x.files); err != nil {
 		return err
 	}
 	fmt.Fprintf(d.w.Out, "%s: %s\n", shownPath(d.dir, p.Path), line)

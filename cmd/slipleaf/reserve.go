@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"slipleaf/build/block"
-	"slipleaf/build/change"
 	"slipleaf/build/journal"
 	"slipleaf/build/record"
 )
@@ -111,29 +110,17 @@ func (x *draft) instead(p *journal.Parcel, count int) error {
 	if _, err := d.lot(p.Lot, count, p, false); err != nil {
 		return err
 	}
-	f, err := d.withDay(p, "reserved", d.on)
+	code, err := d.code(p, "reserved")
 	if err != nil {
 		return err
 	}
-	if i := slices.IndexFunc(x.files, func(f change.File) bool { return f.Path == p.Path }); i >= 0 { // another plant of it
-		f = x.files[i]
-	}
 	was := p.Record()
-	if meant, ok := x.meant[p.Path]; ok {
+	if meant, ok := x.meant[p.Path]; ok { // another plant of it
 		was = meant
 	}
 	items := slices.Clone(was)
 	items[slices.IndexFunc(items, func(i journal.Item) bool { return i.Lot == p.Lot })].Count = count
-	data, ok := record.WithPlants(f.After, was, items)
-	if ok {
-		data, ok = d.withCode(p, data, "reserved")
-	}
-	if !ok {
-		return wrongUse("I can't edit %s safely; set by hand: count: %d", shownPath(d.dir, p.Path), count)
-	}
-	f.After = data
-	x.put(f, items)
-	return nil
+	return x.edit(p, items, fmt.Sprintf("set by hand: count: %d", count), record.WithKey("reserved", d.on.String(), "reserved"), record.WithPlants(was, items), code)
 }
 
 // newName is the name that a new record gets: that of the record which WHO points at, the name as it was written before,

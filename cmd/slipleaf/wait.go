@@ -53,18 +53,13 @@ func (c waitCmd) Run(ctx context.Context, w world) error {
 			fmt.Fprintf(w.Out, "%s: waits for %s already, since %s; nothing was changed\n", shownPath(d.dir, have[0].Path), d.plantName(plant), have[0].Asked)
 			return nil
 		}
-		file, err := d.freeName(nil)
-		if err != nil {
-			return err
-		}
 		about.Name = who
-		f := change.File{Path: file, After: record.Record{Plant: plant, Count: count, State: "asked", On: d.on, About: about}.Text()}
-		j, err := d.holds(ctx, f)
-		if err != nil {
+		x := newDraft(d)
+		if err := x.add(record.Record{Plant: plant, Count: count, State: "asked", On: d.on, About: about}); err != nil {
 			return err
 		}
-		if p := recordIn(j, f.Path); p == nil || !p.Waits(d.on) || p.Plant != plant {
-			return wrongUse("I can't write that record safely")
+		if _, err := x.judged(ctx, func(_, now *journal.Parcel) bool { return now.Waits(d.on) && now.Plant == plant }); err != nil {
+			return err
 		}
 		before := len(d.journal.Waiting(plant, d.on))
 		if c.DryRun {
@@ -74,10 +69,10 @@ func (c waitCmd) Run(ctx context.Context, w world) error {
 		if err := c.confirmed(w); err != nil {
 			return err
 		}
-		if err := d.write(ctx, "waiting for "+plant, []change.File{f}); err != nil {
+		if err := d.write(ctx, "waiting for "+plant, x.files); err != nil {
 			return err
 		}
-		fmt.Fprintf(w.Out, "record  %s\nwaits for %s, number %d on the list\n", shownPath(d.dir, f.Path), d.plantName(plant), before+1)
+		fmt.Fprintf(w.Out, "record  %s\nwaits for %s, number %d on the list\n", shownPath(d.dir, x.files[0].Path), d.plantName(plant), before+1)
 		d.sayReady(plant)
 		return nil
 	})
@@ -140,25 +135,14 @@ func (x *draft) outOfWaiting(name string, items []journal.Item, about block.Bloc
 		return false, nil
 	}
 	p := slices.MinFunc(waited, func(a, b *journal.Parcel) int { return cmp.Or(a.Asked.Compare(b.Asked), cmp.Compare(a.Path, b.Path)) })
-	old, err := d.bytesOf(p)
+	code, err := d.code(p, stateKey(sent))
 	if err != nil {
 		return false, err
 	}
-	code, err := record.NewCode(d.w.Random, record.CodeLength)
-	if err != nil {
+	if err := x.edit(p, items, "put lot: and count: in place of plant: there by hand", record.Replace(record.PlantsText(items), "plant", "count"),
+		record.WithAll(record.About(about)...), record.WithKey(stateKey(sent), d.on.String(), "asked"), code); err != nil {
 		return false, err
 	}
-	data, edited := record.Replace(old, record.PlantsText(items), "plant", "count")
-	if edited {
-		data, edited = record.WithAll(data, append([]record.Key{{Name: "code", Text: "code: " + code + "\n"}}, record.About(about)...)...)
-	}
-	if edited {
-		data, edited = record.WithKey(data, stateKey(sent), d.on.String(), "asked")
-	}
-	if !edited {
-		return false, wrongUse("I can't edit %s safely; put lot: and count: in place of plant: there by hand", shownPath(d.dir, p.Path))
-	}
-	x.put(change.File{Path: p.Path, Before: old, After: data}, items)
 	for _, other := range waited {
 		if other.Path == p.Path {
 			continue
