@@ -22,56 +22,44 @@ type field struct {
 
 // fields are the keys in the order in which they are printed.
 var fields = []field{
-	{"lot", "HZ-0603", text(func(b *Block) *string { return &b.Lot }), printText(func(b *Block) *string { return &b.Lot })},
+	saying("lot", "HZ-0603", ofBlock, func(b *Block) *string { return &b.Lot }),
 	{"count", "6", func(b *Block, v string) error { return whole(v, &b.Count) }, func(b *Block) string { return printWhole(b.Count) }},
-	measured("temperature", "24 C or 75 F", func(b *Block) *quantity.Reading[quantity.Temperature] { return &b.Water.Temperature }),
-	measured("ph", "7.2", func(b *Block) *quantity.Reading[quantity.PH] { return &b.Water.PH }),
-	measured("gh", "8 dGH or 140 ppm", func(b *Block) *quantity.Reading[quantity.Hardness] { return &b.Water.GH }),
-	measured("kh", "5 dKH or 90 ppm", func(b *Block) *quantity.Reading[quantity.Alkalinity] { return &b.Water.KH }),
-	measured("conductivity", "300 uS/cm", func(b *Block) *quantity.Reading[quantity.Conductivity] { return &b.Water.Conductivity }),
-	measured("par", "60 umol/m2/s at the bottom", func(b *Block) *quantity.Reading[quantity.PhotonFlux] { return &b.Water.Light }),
-	measured("lux", "or 4000 lux at the bottom", func(b *Block) *quantity.Reading[quantity.Illuminance] { return &b.Water.Lux }),
-	ofTank("tank length", "60 cm or 24 in", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Length }),
-	ofTank("tank width", "30 cm", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Width }),
-	ofTank("tank height", "36 cm", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Height }),
-	ofTank("water depth", "28 cm, from the surface to the substrate", func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.WaterDepth }),
+	measured("temperature", "24 C or 75 F", ofBlock, func(b *Block) *quantity.Reading[quantity.Temperature] { return &b.Water.Temperature }),
+	measured("ph", "7.2", ofBlock, func(b *Block) *quantity.Reading[quantity.PH] { return &b.Water.PH }),
+	measured("gh", "8 dGH or 140 ppm", ofBlock, func(b *Block) *quantity.Reading[quantity.Hardness] { return &b.Water.GH }),
+	measured("kh", "5 dKH or 90 ppm", ofBlock, func(b *Block) *quantity.Reading[quantity.Alkalinity] { return &b.Water.KH }),
+	measured("conductivity", "300 uS/cm", ofBlock, func(b *Block) *quantity.Reading[quantity.Conductivity] { return &b.Water.Conductivity }),
+	measured("par", "60 umol/m2/s at the bottom", ofBlock, func(b *Block) *quantity.Reading[quantity.PhotonFlux] { return &b.Water.Light }),
+	measured("lux", "or 4000 lux at the bottom", ofBlock, func(b *Block) *quantity.Reading[quantity.Illuminance] { return &b.Water.Lux }),
+	measured("tank length", "60 cm or 24 in", ofTank, func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Length }),
+	measured("tank width", "30 cm", ofTank, func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Width }),
+	measured("tank height", "36 cm", ofTank, func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Height }),
+	measured("water depth", "28 cm, from the surface to the substrate", ofTank, func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.WaterDepth }),
 	{"co2", "yes or no: do you add it?", readCO2, printCO2},
-	ofLamp("lamp output", "1500 lm", func(l *journal.Lamp) *quantity.Reading[quantity.LuminousFlux] { return &l.Output }),
-	{"lamp kind", "white led", text(func(b *Block) *string { return &b.lamp().Kind }), printLampText(func(l *journal.Lamp) *string { return &l.Kind })},
-	ofLamp("lamp power", "or 30 W", func(l *journal.Lamp) *quantity.Reading[quantity.Power] { return &l.Power }),
-	ofLamp("lamp efficacy", "with 2.2 umol/J", func(l *journal.Lamp) *quantity.Reading[quantity.Efficacy] { return &l.Efficacy }),
-	ofLamp("lamp length", "50 cm", func(l *journal.Lamp) *quantity.Reading[quantity.Length] { return &l.Length }),
-	ofLamp("lamp above water", "6 cm", func(l *journal.Lamp) *quantity.Reading[quantity.Length] { return &l.AboveWater }),
+	measured("lamp output", "1500 lm", ofLamp, func(l *journal.Lamp) *quantity.Reading[quantity.LuminousFlux] { return &l.Output }),
+	saying("lamp kind", "white led", ofLamp, func(l *journal.Lamp) *string { return &l.Kind }),
+	measured("lamp power", "or 30 W", ofLamp, func(l *journal.Lamp) *quantity.Reading[quantity.Power] { return &l.Power }),
+	measured("lamp efficacy", "with 2.2 umol/J", ofLamp, func(l *journal.Lamp) *quantity.Reading[quantity.Efficacy] { return &l.Efficacy }),
+	measured("lamp length", "50 cm", ofLamp, func(l *journal.Lamp) *quantity.Reading[quantity.Length] { return &l.Length }),
+	measured("lamp above water", "6 cm", ofLamp, func(l *journal.Lamp) *quantity.Reading[quantity.Length] { return &l.AboveWater }),
 	{"light hours", "8", readHours, printHours},
-	{"substrate", "plain gravel", text(func(b *Block) *string { return &b.layer().Material }), printLayerText(func(l *journal.Layer) *string { return &l.Material })},
-	{"substrate depth", "5 cm", func(b *Block, v string) error {
-		var r quantity.Reading[quantity.Length]
-		err := reading(v, &r)
-		if err == nil {
-			b.layer().Depth = r
-		}
-		return err
-	}, func(b *Block) string {
-		if l := b.firstLayer(); l != nil {
-			return l.Depth.String()
-		}
-		return ""
-	}},
+	saying("substrate", "plain gravel", ofLayer, func(l *journal.Layer) *string { return &l.Material }),
+	measured("substrate depth", "5 cm", ofLayer, func(l *journal.Layer) *quantity.Reading[quantity.Length] { return &l.Depth }),
 	{"substrate nutrients", "none, some or rich", func(b *Block, v string) error {
 		word := ""
 		err := oneOf(v, &word, "none", "some", "rich")
 		if err == nil {
-			b.layer().Nutrients = word
+			ofLayer(b, true).Nutrients = word
 		}
 		return err
-	}, printLayerText(func(l *journal.Layer) *string { return &l.Nutrients })},
+	}, printed(ofLayer, func(l *journal.Layer) string { return l.Nutrients })},
 	{"livestock", "20 small tetras, 3 snails", readLivestock, printLivestock},
-	ofTank("floating", "30 %, of the surface under floating plants", func(t *journal.Recipient) *quantity.Reading[quantity.Share] { return &t.Floating }),
+	measured("floating", "30 %, of the surface under floating plants", ofTank, func(t *journal.Recipient) *quantity.Reading[quantity.Share] { return &t.Floating }),
 	{"region", "GB, or US-OH", func(b *Block, v string) error { return readRegion(b, v) }, func(b *Block) string { return b.Region }},
 	{"units", "metric or us", readUnits, printUnits},
-	{"language", "en or de, for the care sheet", readLanguage, printText(func(b *Block) *string { return &b.Language })},
+	{"language", "en or de, for the care sheet", readLanguage, func(b *Block) string { return b.Language }},
 	{"how", "post or by hand", readHow, func(b *Block) string { return b.How }},
-	{"name", "", text(func(b *Block) *string { return &b.Name }), printText(func(b *Block) *string { return &b.Name })},
+	saying("name", "", ofBlock, func(b *Block) *string { return &b.Name }),
 }
 
 func fieldOf(key string) *field {
@@ -92,78 +80,69 @@ func Keys() []string {
 	return out
 }
 
-// lamp is the one lamp of the block, made when it is first spoken of.
-func (b *Block) lamp() *journal.Lamp {
-	t := b.tank()
-	if len(t.Light) == 0 {
-		t.Light = make([]journal.Lamp, 1)
-	}
-	return &t.Light[0]
-}
+// ofBlock, ofTank, ofLamp and ofLayer are the parts of a block that fields speak of. Where nothing was said of a part it is nil, or
+// made.
+func ofBlock(b *Block, _ bool) *Block { return b }
 
-func (b *Block) layer() *journal.Layer {
-	t := b.tank()
-	if len(t.Substrate) == 0 {
-		t.Substrate = make([]journal.Layer, 1)
-	}
-	return &t.Substrate[0]
-}
-
-func (b *Block) tank() *journal.Recipient {
-	if b.Tank == nil {
+func ofTank(b *Block, made bool) *journal.Recipient {
+	if b.Tank == nil && made {
 		b.Tank = new(journal.Recipient)
 	}
 	return b.Tank
 }
 
-func (b *Block) firstLamp() *journal.Lamp {
-	if b.Tank == nil || len(b.Tank.Light) == 0 {
-		return nil
+func ofLamp(b *Block, made bool) *journal.Lamp {
+	if t := ofTank(b, made); t != nil {
+		return first(&t.Light, made)
 	}
-	return &b.Tank.Light[0]
+	return nil
 }
 
-func (b *Block) firstLayer() *journal.Layer {
-	if b.Tank == nil || len(b.Tank.Substrate) == 0 {
-		return nil
+func ofLayer(b *Block, made bool) *journal.Layer {
+	if t := ofTank(b, made); t != nil {
+		return first(&t.Substrate, made)
 	}
-	return &b.Tank.Substrate[0]
+	return nil
 }
 
-func measured[T quantity.Scalar](key, example string, at func(b *Block) *quantity.Reading[T]) field {
-	return field{key, example, func(b *Block, v string) error { return reading(v, at(b)) }, func(b *Block) string { return at(b).String() }}
+func first[T any](list *[]T, made bool) *T {
+	if len(*list) == 0 {
+		if !made {
+			return nil
+		}
+		*list = make([]T, 1)
+	}
+	return &(*list)[0]
 }
 
-func ofTank[T quantity.Scalar](key, example string, at func(t *journal.Recipient) *quantity.Reading[T]) field {
-	return field{key, example, func(b *Block, v string) error {
-		var r quantity.Reading[T]
-		err := reading(v, &r)
-		if err == nil {
-			*at(b.tank()) = r
-		}
-		return err
-	}, func(b *Block) string {
-		if b.Tank == nil {
-			return ""
-		}
-		return at(b.Tank).String()
-	}}
-}
-
-func ofLamp[T quantity.Scalar](key, example string, at func(l *journal.Lamp) *quantity.Reading[T]) field {
-	return field{key, example, func(b *Block, v string) error {
-		var r quantity.Reading[T]
-		err := reading(v, &r)
-		if err == nil {
-			*at(b.lamp()) = r
-		}
-		return err
-	}, func(b *Block) string {
-		if l := b.firstLamp(); l != nil {
-			return at(l).String()
+// printed prints what a part says.
+func printed[P any](of func(b *Block, made bool) *P, says func(*P) string) func(b *Block) string {
+	return func(b *Block) string {
+		if p := of(b, false); p != nil {
+			return says(p)
 		}
 		return ""
-	}}
+	}
+}
+
+func measured[P any, T quantity.Scalar](key, example string, of func(b *Block, made bool) *P, at func(*P) *quantity.Reading[T]) field {
+	return field{key, example, func(b *Block, v string) error {
+		var r quantity.Reading[T]
+		err := reading(v, &r)
+		if err == nil {
+			*at(of(b, true)) = r
+		}
+		return err
+	}, printed(of, func(p *P) string { return at(p).String() })}
+}
+
+func saying[P any](key, example string, of func(b *Block, made bool) *P, at func(*P) *string) field {
+	return field{key, example, func(b *Block, v string) error {
+		if v != "?" {
+			*at(of(b, true)) = strings.Join(strings.Fields(v), " ")
+		}
+		return nil
+	}, printed(of, func(p *P) string { return *at(p) })}
 }
 
 // comma is a decimal comma: people write to a grower as they are used to. Three digits after it might be thousands.
@@ -196,38 +175,6 @@ func printWhole(n int) string {
 	return strconv.Itoa(n)
 }
 
-func text(at func(b *Block) *string) func(b *Block, v string) error {
-	return func(b *Block, v string) error {
-		if v == "?" {
-			return nil
-		}
-		*at(b) = strings.Join(strings.Fields(v), " ")
-		return nil
-	}
-}
-
-func printText(at func(b *Block) *string) func(b *Block) string {
-	return func(b *Block) string { return *at(b) }
-}
-
-func printLampText(at func(l *journal.Lamp) *string) func(b *Block) string {
-	return func(b *Block) string {
-		if l := b.firstLamp(); l != nil {
-			return *at(l)
-		}
-		return ""
-	}
-}
-
-func printLayerText(at func(l *journal.Layer) *string) func(b *Block) string {
-	return func(b *Block) string {
-		if l := b.firstLayer(); l != nil {
-			return *at(l)
-		}
-		return ""
-	}
-}
-
 func oneOf(v string, to *string, choices ...string) error {
 	for _, c := range choices {
 		if strings.EqualFold(v, c) {
@@ -241,9 +188,9 @@ func oneOf(v string, to *string, choices ...string) error {
 func readCO2(b *Block, v string) error {
 	switch strings.ToLower(v) {
 	case "yes", "y", "injected", "true":
-		b.tank().CO2 = journal.Yes
+		ofTank(b, true).CO2 = journal.Yes
 	case "no", "n", "none", "false":
-		b.tank().CO2 = journal.No
+		ofTank(b, true).CO2 = journal.No
 	case "?":
 	default:
 		return errors.New("yes or no is expected")
@@ -264,12 +211,12 @@ func readHours(b *Block, v string) error {
 	if err != nil || !(h > 0 && h <= 24) {
 		return errors.New("the hours of a day are expected, as in 8")
 	}
-	b.lamp().Hours = h
+	ofLamp(b, true).Hours = h
 	return nil
 }
 
 func printHours(b *Block) string {
-	if l := b.firstLamp(); l != nil && l.Hours > 0 {
+	if l := ofLamp(b, false); l != nil && l.Hours > 0 {
 		return strconv.FormatFloat(l.Hours, 'f', -1, 64)
 	}
 	return ""
@@ -300,7 +247,7 @@ func readLivestock(b *Block, v string) error {
 	if len(livestock(out)) > MaxLine {
 		return errLine
 	}
-	b.tank().Livestock = out
+	ofTank(b, true).Livestock = out
 	return nil
 }
 
@@ -395,15 +342,15 @@ func (b Block) String() string {
 	s.WriteString(begin + "\n")
 	for i := range fields {
 		if v := fields[i].print(&b); v != "" {
-			s.WriteString(fields[i].key + ": " + printed(v) + "\n")
+			s.WriteString(fields[i].key + ": " + closed(v) + "\n")
 		}
 	}
 	s.WriteString(end + "\n")
 	return s.String()
 }
 
-// printed puts empty brackets behind a value that ends in its own, which would else be read as an example.
-func printed(v string) string {
+// closed puts empty brackets behind a value that ends in its own, which would else be read as an example.
+func closed(v string) string {
 	if strings.HasSuffix(v, ")") {
 		return v + " ()"
 	}
@@ -418,7 +365,7 @@ func (b Block) Form() string {
 		f := &fields[i]
 		line := f.key + ": "
 		if v := f.print(&b); v != "" {
-			line += printed(v)
+			line += closed(v)
 		} else if f.example != "" {
 			line += "(" + f.example + ")"
 		}
