@@ -58,14 +58,6 @@ var raced = []struct{ pkg, tests string }{
 	{"./cmd/slipleaf", "TestPublishesAtOnce"},
 }
 
-// tags are the build tags of the tests that look at the site in a browser and, with -long, of those that take hours.
-func (c *checker) tags() string {
-	if c.long {
-		return "browser,long"
-	}
-	return "browser"
-}
-
 // tests runs every test once, but for those in a browser.
 func tests(ctx context.Context, c *checker) (passed, failed int, err error) {
 	args := []string{"./..."}

@@ -12,11 +12,10 @@ func main() {
 	only := flag.String("only", "", "run only the steps whose name holds this word")
 	long := flag.Bool("long", false, "run the long tests too: simulations, thousands of kills, ten minutes of each fuzz target")
 	span := flag.Duration("fuzz", -1, "how long each fuzz target runs; without it 30 s in all, or 10 min each with -long; 0: not at all")
-	target := flag.String("target", "", "fuzz and count only what has this word in its package (and a fuzz target's name)")
-	update := flag.Bool("update", false, "write the figures that are counted (with -only figures)")
+	target := flag.String("target", "", "fuzz only what has this word in its package or name")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	c := checker{out: os.Stdout, ci: os.Getenv("CI") == "true", long: *long, only: *only, fuzz: *span, target: *target, update: *update}
+	c := checker{out: os.Stdout, ci: os.Getenv("CI") == "true", long: *long, only: *only, fuzz: *span, target: *target}
 	ok := c.run(ctx)
 	stop()
 	if !ok {

@@ -28,10 +28,10 @@ type checker struct {
 	ci     bool
 	long   bool
 	only   string
-	fuzz   time.Duration // how long each fuzz target runs; negative: as -long has it
-	target string        // a word in the names of those that do
-	update bool          // write the figures
-	tmp    string        // a folder for what the steps make; removed at the end
+	fuzz   time.Duration                         // how long each fuzz target runs; negative: as -long has it
+	target string                                // a word in the names of those that do
+	tried  func(target string, inputs int) error // is told how many inputs a target tried; nil: nobody asks
+	tmp    string                                // a folder for what the steps make; removed at the end
 }
 
 // steps lists the checks in the order in which they run.
@@ -42,13 +42,11 @@ func steps() []step {
 		{"vet", vet},
 		{"staticcheck", staticcheck},
 		{"modules", modules},
-		{"supply", supply},
 		{"vulnerable", vulnerable},
 		{"tests", tests},
 		{"race", race},
 		{"browser", browser},
 		{"fuzz", fuzz},
-		{"figures", tableOfFigures},
 	}
 }
 
