@@ -33,20 +33,13 @@ type desk struct {
 // atDesk opens the journal that --in names, waits for its turn, and calls f. A journal with errors is shown and left
 // alone: an unread entry may hold the lot that is asked for.
 func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) error {
-	dir, err := journalDir(in)
+	o, err := w.open(in, on)
 	if err != nil {
 		return err
 	}
+	defer o.close()
+	dir, fsys, day := o.dir, o.fsys, o.on
 	if err := notDemonstration(in, dir, "--in "); err != nil {
-		return err
-	}
-	fsys, closeFS, err := journalFS(dir)
-	if err != nil {
-		return err
-	}
-	defer closeFS()
-	day, err := w.day(on, fsys)
-	if err != nil {
 		return err
 	}
 	if asked, err := w.unheld(on, fsys); err == nil && on != "" && asked != day {
@@ -56,32 +49,24 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 	if err != nil {
 		return err
 	}
-	unlock, err := lockJournal(ctx, dir)
-	if err != nil {
-		return err
-	}
-	defer unlock()
-	files, err := change.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer files.Close()
-	d := &desk{w: w, dir: dir, on: day, fsys: fsys, files: files}
-	if d.names, err = almanac.Open(); err != nil {
-		return fmt.Errorf("almanac: %w", err)
-	}
-	j, complaints, err := journal.Read(ctx, fsys, d.names, journal.Options{On: day, Zone: knownZone})
-	if err != nil {
-		return err
-	}
-	if complaints.Errors() > 0 {
-		d.show(complaints, fsys)
-		fmt.Fprintln(w.Err, "nothing was written: fix the problems in the journal first")
-		return errJournal
-	}
-	d.journal, d.today = j, today
-	d.account()
-	return f(d)
+	return alone(ctx, dir, func(files *change.Desk) error {
+		d := &desk{w: w, dir: dir, on: day, fsys: fsys, files: files}
+		if d.names, err = almanac.Open(); err != nil {
+			return fmt.Errorf("almanac: %w", err)
+		}
+		j, complaints, err := journal.Read(ctx, fsys, d.names, journal.Options{On: day, Zone: knownZone})
+		if err != nil {
+			return err
+		}
+		if complaints.Errors() > 0 {
+			d.show(complaints, fsys)
+			fmt.Fprintln(w.Err, "nothing was written: fix the problems in the journal first")
+			return errJournal
+		}
+		d.journal, d.today = j, today
+		d.account()
+		return f(d)
+	})
 }
 
 func (d *desk) show(cs journal.Complaints, fsys fs.FS) {

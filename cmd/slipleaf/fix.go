@@ -13,49 +13,36 @@ import (
 )
 
 // fix writes the files of a journal that were read otherwise than they are written in their usual form.
-func (c proofCmd) fix(ctx context.Context, w world, dir string) error {
-	fsys, closeFS, err := journalFS(dir)
-	if err != nil {
-		return err
-	}
-	defer closeFS()
-	unlock, err := lockJournal(ctx, dir)
-	if err != nil {
-		return err
-	}
-	defer unlock()
-	list, err := journal.InUsualForm(ctx, fsys, journal.Limits{})
-	if err != nil {
-		return err
-	}
-	out := w.Out
-	if c.JSON {
-		out = w.Err
-	}
-	if len(list) == 0 {
-		fmt.Fprintln(out, "nothing to fix: every line that could be read is in its usual form")
+func (c proofCmd) fix(ctx context.Context, w world, in folder) error {
+	return alone(ctx, in.dir, func(files *change.Desk) error {
+		list, err := journal.InUsualForm(ctx, in.fsys, journal.Limits{})
+		if err != nil {
+			return err
+		}
+		out := w.Out
+		if c.JSON {
+			out = w.Err
+		}
+		if len(list) == 0 {
+			fmt.Fprintln(out, "nothing to fix: every line that could be read is in its usual form")
+			return nil
+		}
+		for _, u := range list {
+			showUsual(out, in.dir, u)
+		}
+		switch {
+		case c.Yes:
+		case c.JSON || !w.terminal(w.In):
+			return wrongUse("nothing was written; add --yes to write these")
+		case !agreed(w, "Write these? [y/N] "):
+			return nil
+		}
+		if err := files.Make(ctx, change.Change{What: "the usual form of " + counted(len(list), "file"), Files: asFiles(list)}, w.Now()); err != nil {
+			return err
+		}
+		fmt.Fprintln(out, "written; to take it back: slipleaf undo")
 		return nil
-	}
-	for _, u := range list {
-		showUsual(out, dir, u)
-	}
-	switch {
-	case c.Yes:
-	case c.JSON || !w.terminal(w.In):
-		return wrongUse("nothing was written; add --yes to write these")
-	case !agreed(w, "Write these? [y/N] "):
-		return nil
-	}
-	files, err := change.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer files.Close()
-	if err := files.Make(ctx, change.Change{What: "the usual form of " + counted(len(list), "file"), Files: asFiles(list)}, w.Now()); err != nil {
-		return err
-	}
-	fmt.Fprintln(out, "written; to take it back: slipleaf undo")
-	return nil
+	})
 }
 
 // asFiles are the files of a change; one that gets another name goes and comes.

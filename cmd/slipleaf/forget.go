@@ -62,7 +62,7 @@ func (c forgetCmd) Run(ctx context.Context, w world) error {
 // agreed shows the records and asks, unless --yes is given.
 func (c forgetCmd) agreed(w world, d *desk, all []*journal.Parcel) (bool, error) {
 	for _, p := range all {
-		fmt.Fprintf(w.Out, "%s: %d of %s, %s\n", shownPath(d.dir, p.Path), p.Count, p.Lot, stateOf(p))
+		fmt.Fprintf(w.Out, "%s: %s, %s\n", shownPath(d.dir, p.Path), countedPlants([]*journal.Parcel{p}), stateOf(p))
 	}
 	switch {
 	case c.Yes:

@@ -45,24 +45,9 @@ func newFormWriter(w world, dir, on string, fsys fs.FS, publish publishCmd, afte
 	return &formWriter{w: w, dir: dir, on: on, fsys: fsys, publish: publish, after: after}
 }
 
-// open calls f with the journal's folder, alone.
-func (f *formWriter) open(ctx context.Context, do func(files *change.Desk) error) error {
-	unlock, err := lockJournal(ctx, f.dir)
-	if err != nil {
-		return err
-	}
-	defer unlock()
-	files, err := change.Open(f.dir)
-	if err != nil {
-		return err
-	}
-	defer files.Close()
-	return do(files)
-}
-
 // Write implements desk.Writer. A journal that has errors already can be added to; new ones are refused.
 func (f *formWriter) Write(ctx context.Context, what string, choose func(now fs.FS) ([]change.File, error)) (wrong journal.Complaints, err error) {
-	err = f.open(ctx, func(d *change.Desk) error {
+	err = alone(ctx, f.dir, func(d *change.Desk) error {
 		files, err := choose(f.fsys)
 		if err != nil {
 			return err
@@ -110,7 +95,7 @@ func (f *formWriter) errors(ctx context.Context, fsys fs.FS, on quantity.Date) (
 
 // Last implements desk.Writer.
 func (f *formWriter) Last(ctx context.Context) (last change.Past, err error) {
-	err = f.open(ctx, func(d *change.Desk) error {
+	err = alone(ctx, f.dir, func(d *change.Desk) error {
 		last, err = d.Last()
 		return err
 	})
@@ -119,7 +104,7 @@ func (f *formWriter) Last(ctx context.Context) (last change.Past, err error) {
 
 // Undo implements desk.Writer.
 func (f *formWriter) Undo(ctx context.Context, meant func(change.Past) bool) error {
-	return f.open(ctx, func(d *change.Desk) error {
+	return alone(ctx, f.dir, func(d *change.Desk) error {
 		last, err := d.Last()
 		switch {
 		case err != nil:
@@ -127,7 +112,11 @@ func (f *formWriter) Undo(ctx context.Context, meant func(change.Past) bool) err
 		case !meant(last):
 			return fmt.Errorf("another change was made meanwhile: %s", last.What)
 		}
-		return takeBack(ctx, f.w, f.on, f.fsys, d, last)
+		on, err := f.w.day(f.on, f.fsys)
+		if err != nil {
+			return err
+		}
+		return takeBack(ctx, folder{fsys: f.fsys, on: on}, d, last)
 	})
 }
 

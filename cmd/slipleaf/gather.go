@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -27,14 +26,16 @@ type gatherCmd struct {
 // Run fetches every friend's offers. What fails leaves the last good copy and says so; the command fails only when
 // nobody's could be had.
 func (c gatherCmd) Run(ctx context.Context, w world) error {
-	dir, err := journalDir(c.Dir)
+	in, err := w.open(c.Dir, "")
 	if err != nil {
 		return err
 	}
+	defer in.close()
+	dir := in.dir
 	if err := notDemonstration(c.Dir, dir, ""); err != nil {
 		return err
 	}
-	friends, err := friendsOf(ctx, w, dir)
+	friends, err := friendsOf(ctx, w, in)
 	if err != nil {
 		return err
 	}
@@ -50,21 +51,12 @@ func (c gatherCmd) Run(ctx context.Context, w world) error {
 }
 
 // friendsOf reads the friends of the journal's own file.
-func friendsOf(ctx context.Context, w world, dir string) ([]journal.Friend, error) {
-	fsys, closeFS, err := journalFS(dir)
-	if err != nil {
-		return nil, err
-	}
-	defer closeFS()
+func friendsOf(ctx context.Context, w world, in folder) ([]journal.Friend, error) {
 	a, err := almanac.Open()
 	if err != nil {
 		return nil, err
 	}
-	day, err := w.day("", fsys)
-	if err != nil {
-		return nil, err
-	}
-	j, complaints, err := journal.Read(ctx, fsys, a, journal.Options{On: day, Zone: knownZone})
+	j, complaints, err := journal.Read(ctx, in.fsys, a, journal.Options{On: in.on, Zone: knownZone})
 	if err != nil {
 		return nil, err
 	}
@@ -72,7 +64,7 @@ func friendsOf(ctx context.Context, w world, dir string) ([]journal.Friend, erro
 		complaints = slices.DeleteFunc(complaints, func(c journal.Complaint) bool { return c.Severity != journal.Error || c.File != "journal.yaml" })
 	}
 	if len(complaints) > 0 {
-		showAll(w.Err, dir, fsys, complaints, w.colour())
+		showAll(w.Err, in.dir, in.fsys, complaints, w.colour())
 		return nil, errJournal
 	}
 	return j.Friends, nil
@@ -84,22 +76,14 @@ func (c gatherCmd) all(ctx context.Context, w world, dir, to string, friends []j
 	if err != nil {
 		return nil, err
 	}
-	unlock, err := lockJournal(ctx, dir) // not before: a slow server would keep every other command waiting
-	if err != nil {
-		return nil, err
-	}
-	defer unlock()
-	desk, err := change.Open(dir)
-	if err != nil {
-		return nil, err
-	}
-	defer desk.Close()
-	return round.Results, round.Write(func(file string, data []byte) error {
-		if err := desk.Put("friends/"+file, data, false); err != nil || strings.HasPrefix(file, ".") {
-			return err
-		}
-		w.note(shownPath(dir, "friends/"+file))
-		return nil
+	return round.Results, alone(ctx, dir, func(files *change.Desk) error { // not before: a slow server would keep every other command waiting
+		return round.Write(func(file string, data []byte) error {
+			if err := files.Put("friends/"+file, data, false); err != nil || strings.HasPrefix(file, ".") {
+				return err
+			}
+			w.note(shownPath(dir, "friends/"+file))
+			return nil
+		})
 	})
 }
 
@@ -107,9 +91,7 @@ func (c gatherCmd) all(ctx context.Context, w world, dir, to string, friends []j
 func (c gatherCmd) tell(w world, out []gather.Result) error {
 	failed := slices.DeleteFunc(slices.Clone(out), func(g gather.Result) bool { return g.Message == "" })
 	if c.JSON {
-		e := json.NewEncoder(w.Out)
-		e.SetIndent("", "  ")
-		if err := e.Encode(out); err != nil {
+		if err := w.printJSON(out); err != nil {
 			return err
 		}
 	} else {

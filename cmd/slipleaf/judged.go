@@ -23,17 +23,13 @@ func errorsOn(ctx context.Context, fsys fs.FS, day quantity.Date) (journal.Compl
 
 // takeBack undoes a change, unless plants would then be given twice: what it freed may have gone to somebody else since.
 // Other errors do not keep it from being undone: the grower may want the file as it was.
-func takeBack(ctx context.Context, w world, on string, fsys fs.FS, files *change.Desk, last change.Past) error {
+func takeBack(ctx context.Context, in folder, files *change.Desk, last change.Past) error {
 	back := last.Back()
-	today, err := w.day(on, fsys)
+	before, err := errorsOn(ctx, in.fsys, in.on)
 	if err != nil {
 		return err
 	}
-	before, err := errorsOn(ctx, fsys, today)
-	if err != nil {
-		return err
-	}
-	after, err := errorsOn(ctx, change.With(fsys, back), today)
+	after, err := errorsOn(ctx, change.With(in.fsys, back), in.on)
 	if err != nil {
 		return err
 	}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 
@@ -64,32 +63,24 @@ func (c nameCmd) Run(ctx context.Context, w world) error {
 	if !c.JSON {
 		return nil
 	}
-	e := json.NewEncoder(w.Out)
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(false)
 	if len(all) == 1 {
-		return e.Encode(all[0])
+		return w.printJSON(all[0])
 	}
-	return e.Encode(all)
+	return w.printJSON(all)
 }
 
 // journalHere is the journal in a folder, or in this one, and its day; nil where there is none.
 func journalHere(ctx context.Context, w world, a *almanac.Almanac, in string) (*journal.Journal, quantity.Date) {
-	dir, err := journalDir(in)
+	o, err := w.open(in, "")
 	if err != nil {
 		return nil, quantity.Date{}
 	}
-	fsys, closeFS, err := journalFS(dir)
+	defer o.close()
+	j, _, err := journal.Read(ctx, o.fsys, a, journal.Options{Zone: knownZone})
 	if err != nil {
 		return nil, quantity.Date{}
 	}
-	defer closeFS()
-	j, _, err := journal.Read(ctx, fsys, a, journal.Options{Zone: knownZone})
-	if err != nil {
-		return nil, quantity.Date{}
-	}
-	on, _ := w.day("", fsys)
-	return j, on
+	return j, o.on
 }
 
 // tell prints an answer in words.

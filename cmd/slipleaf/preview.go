@@ -35,10 +35,12 @@ type previewCmd struct {
 
 // Run shows the journal in the browser and keeps up with what is saved, until it is interrupted.
 func (c previewCmd) Run(ctx context.Context, w world) error {
-	dir, err := journalDir(c.Dir)
+	in, err := w.open(c.Dir, c.On)
 	if err != nil {
 		return err
 	}
+	defer in.close()
+	dir, fsys := in.dir, in.fsys
 	if c.to == "" {
 		c.to = defaultTarget
 	}
@@ -52,15 +54,8 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 	if o.Theme, err = themeFS(c.Look); err != nil {
 		return err
 	}
-	fsys, closeFS, err := journalFS(dir)
-	if err != nil {
-		return err
-	}
-	defer closeFS()
 	if c.On != "" {
-		if o.On, err = w.day(c.On, fsys); err != nil {
-			return err
-		}
+		o.On = in.on
 	}
 	var phones []netip.Addr
 	if c.phone {

@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 	"io/fs"
@@ -27,28 +26,21 @@ type proofCmd struct {
 
 // Run prints complaints, and fails when one of them is an error.
 func (c proofCmd) Run(ctx context.Context, w world) error {
-	dir, err := journalDir(c.Dir)
+	in, err := w.open(c.Dir, c.On)
 	if err != nil {
 		return err
 	}
+	defer in.close()
+	dir, fsys := in.dir, in.fsys
 	if c.Fix {
 		if err := notDemonstration(c.Dir, dir, ""); err != nil {
 			return err
 		}
-		if err := c.fix(ctx, w, dir); err != nil {
+		if err := c.fix(ctx, w, in); err != nil {
 			return err
 		}
 	}
-	fsys, closeFS, err := journalFS(dir)
-	if err != nil {
-		return err
-	}
-	defer closeFS()
-	on, err := w.day(c.On, fsys)
-	if err != nil {
-		return err
-	}
-	o := site.Options{On: on, Zone: knownZone, Dir: dir}
+	o := site.Options{On: in.on, Zone: knownZone, Dir: dir}
 	if o.Photos, err = site.OpenPhotoCache(defaultTarget, o); err != nil {
 		return err
 	}
@@ -62,9 +54,7 @@ func (c proofCmd) Run(ctx context.Context, w world) error {
 			x.File = shownPath(dir, x.File)
 			list[i] = x
 		}
-		e := json.NewEncoder(w.Out)
-		e.SetIndent("", "  ")
-		if err := e.Encode(list); err != nil {
+		if err := w.printJSON(list); err != nil {
 			return err
 		}
 	} else {

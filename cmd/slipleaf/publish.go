@@ -49,24 +49,18 @@ type published struct {
 // Run makes the site.
 func (c publishCmd) Run(ctx context.Context, w world) error {
 	began := time.Now()
-	dir, err := journalDir(c.Dir)
+	in, err := w.open(c.Dir, c.On)
 	if err != nil {
 		return err
 	}
-	o := site.Options{Zone: knownZone, Dir: dir, ThemeDir: c.Look, Named: c.To != "", Keep: c.Keep, Replace: c.Over, Anew: c.Anew}
+	defer in.close()
+	dir, fsys := in.dir, in.fsys
+	o := site.Options{On: in.on, Zone: knownZone, Dir: dir, ThemeDir: c.Look, Named: c.To != "", Keep: c.Keep, Replace: c.Over, Anew: c.Anew}
 	if c.To == "" {
 		c.To = defaultTarget
 	}
 	o.OnDisk = c.Disk
 	if o.Theme, err = themeFS(c.Look); err != nil {
-		return err
-	}
-	fsys, closeFS, err := journalFS(dir)
-	if err != nil {
-		return err
-	}
-	defer closeFS()
-	if o.On, err = w.day(c.On, fsys); err != nil {
 		return err
 	}
 	bar := newProgress(w)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"strings"
@@ -37,10 +36,7 @@ func (c reckonCmd) Run(ctx context.Context, w world) error {
 		return useError{asked(err)}
 	}
 	if c.JSON {
-		e := json.NewEncoder(w.Out)
-		e.SetIndent("", "  ")
-		e.SetEscapeHTML(false)
-		return e.Encode(answer)
+		return w.printJSON(answer)
 	}
 	_, err = fmt.Fprint(w.Out, answer.Text())
 	return err

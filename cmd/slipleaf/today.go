@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"context"
 	_ "embed"
-	"encoding/json"
 	"fmt"
 	"io"
 	"os"
@@ -33,33 +32,23 @@ type todayCmd struct {
 
 // Run lists what to trim, what is ready and whom to ask for news.
 func (c todayCmd) Run(ctx context.Context, w world) error {
-	dir, err := journalDir(c.Dir)
+	in, err := w.open(c.Dir, c.On)
 	if err != nil {
 		return err
 	}
-	fsys, closeFS, err := journalFS(dir)
-	if err != nil {
-		return err
-	}
-	defer closeFS()
-	on, err := w.day(c.On, fsys)
-	if err != nil {
-		return err
-	}
-	b, cs, err := site.Load(ctx, fsys, site.Options{On: on, Zone: knownZone})
+	defer in.close()
+	b, cs, err := site.Load(ctx, in.fsys, site.Options{On: in.on, Zone: knownZone})
 	if err != nil {
 		return err
 	}
 	if b == nil {
-		showComplaints(w, dir, fsys, cs)
+		showComplaints(w, in.dir, in.fsys, cs)
 		return errJournal
 	}
 	t := b.All.Growth.TodayOf(b.All.Journal, b.All.Ledger, b.Species)
 	switch {
 	case c.JSON:
-		e := json.NewEncoder(w.Out)
-		e.SetIndent("", "  ")
-		return e.Encode(struct {
+		return w.printJSON(struct {
 			growth.Today
 			Waiting []todayWait `json:"waiting"`
 		}{t, waitsOf(b)})

@@ -18,50 +18,38 @@ type undoCmd struct {
 
 // Run shows the last change that a command or a form made, and takes it back.
 func (c undoCmd) Run(ctx context.Context, w world) error {
-	dir, err := journalDir(c.In)
-	if err == nil {
-		err = notDemonstration(c.In, dir, "--in ")
-	}
+	in, err := w.open(c.In, c.On)
 	if err != nil {
 		return err
 	}
-	fsys, closeFS, err := journalFS(dir)
-	if err != nil {
+	defer in.close()
+	if err := notDemonstration(c.In, in.dir, "--in "); err != nil {
 		return err
 	}
-	defer closeFS()
-	unlock, err := lockJournal(ctx, dir)
-	if err != nil {
-		return err
-	}
-	defer unlock()
-	files, err := change.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer files.Close()
-	last, err := files.Last()
-	if err != nil {
-		return err
-	}
-	fmt.Fprintf(w.Out, "%s, %s\n", spelling.Clean(last.What), last.At.Local().Format("2006-01-02 15:04"))
-	for _, f := range last.Files {
-		fmt.Fprintf(w.Out, "  %s (%s)\n", shownPath(dir, f.Path), whatHappened(f))
-	}
-	switch {
-	case c.Yes:
-	case !w.terminal(w.In):
-		return wrongUse("nothing was taken back; add --yes to take it back")
-	default:
-		if !agreed(w, "Take it back? [y/N] ") {
-			return nil
+	return alone(ctx, in.dir, func(files *change.Desk) error {
+		last, err := files.Last()
+		if err != nil {
+			return err
 		}
-	}
-	if err := takeBack(ctx, w, c.On, fsys, files, last); err != nil {
-		return err
-	}
-	fmt.Fprintln(w.Out, "taken back")
-	return nil
+		fmt.Fprintf(w.Out, "%s, %s\n", spelling.Clean(last.What), last.At.Local().Format("2006-01-02 15:04"))
+		for _, f := range last.Files {
+			fmt.Fprintf(w.Out, "  %s (%s)\n", shownPath(in.dir, f.Path), whatHappened(f))
+		}
+		switch {
+		case c.Yes:
+		case !w.terminal(w.In):
+			return wrongUse("nothing was taken back; add --yes to take it back")
+		default:
+			if !agreed(w, "Take it back? [y/N] ") {
+				return nil
+			}
+		}
+		if err := takeBack(ctx, in, files, last); err != nil {
+			return err
+		}
+		fmt.Fprintln(w.Out, "taken back")
+		return nil
+	})
 }
 
 // whatHappened says what taking a file's change back would undo.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"encoding/json"
 	"io"
 	"io/fs"
 	"os"
@@ -91,6 +92,36 @@ func journalDir(named string) (string, error) {
 		}
 	}
 	return "", wrongUse("no journal.yaml here or in content/; start a journal with: slipleaf start DIR")
+}
+
+// folder is a journal that a command reads: its folder, and the day to act for.
+type folder struct {
+	dir   string
+	fsys  fs.FS
+	on    quantity.Date
+	close func() error
+}
+
+// open opens the journal that was named, or the one that lies here.
+func (w world) open(named, on string) (o folder, err error) {
+	if o.dir, err = journalDir(named); err != nil {
+		return o, err
+	}
+	if o.fsys, o.close, err = journalFS(o.dir); err != nil {
+		return o, err
+	}
+	if o.on, err = w.day(on, o.fsys); err != nil {
+		_ = o.close()
+	}
+	return o, err
+}
+
+// printJSON prints what a command did, for programs.
+func (w world) printJSON(v any) error {
+	e := json.NewEncoder(w.Out)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(v)
 }
 
 // journalFS opens a journal so that no name or link in it leads out of it, and nothing but plain files is read.
