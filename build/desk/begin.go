@@ -5,11 +5,13 @@ import (
 	"html/template"
 	"io"
 	"net/url"
+	"regexp"
 	"strings"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/change"
 	"slipleaf/build/compose"
+	"slipleaf/build/journal"
 	"slipleaf/build/listing"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
@@ -25,6 +27,10 @@ type Begin struct {
 	US     bool
 	German bool
 	Plants []firstPlant
+
+	Demonstration bool // it is asked for instead
+
+	words words.Locale
 }
 
 // firstPlant is a plant that many growers begin with, to be chosen by saying how many there are.
@@ -48,10 +54,11 @@ var beginFields = []string{"title", "grower", "language", "region", "units", "ta
 // NewBegin is the page with what was typed; nil for nothing.
 func NewBegin(v *words.Words, token, folder string, typed url.Values, faults []string) Begin {
 	l := words.Locale{Words: v}
-	b := Begin{Head: Head{Lang: v.Lang, Direction: l.Text("page.direction"), Title: l.Text("desk.begin"), Form: token}, Folder: folder, Faults: faults, Typed: map[string]string{}}
+	b := Begin{Head: Head{Lang: v.Lang, Direction: l.Text("page.direction"), Title: l.Text("desk.begin"), Form: token}, Folder: folder, Faults: faults, Typed: map[string]string{}, Demonstration: typed.Has("demonstration"), words: l}
 	for _, key := range beginFields {
 		b.Typed[key] = typed.Get(key)
 	}
+	b.Typed["region"] = strings.ToUpper(b.Typed["region"])
 	b.US, b.German = typed.Get("units") == "us", typed.Get("language") == "de" || typed == nil && strings.HasPrefix(v.Lang, "de")
 	names, err := almanac.Open()
 	if err != nil {
@@ -68,8 +75,8 @@ func NewBegin(v *words.Words, token, folder string, typed url.Values, faults []s
 }
 
 // Render writes the page.
-func (b Begin) Render(to io.Writer, v *words.Words) error {
-	t, err := parse(words.Locale{Words: v})
+func (b Begin) Render(to io.Writer) error {
+	t, err := parse(b.words)
 	if err != nil {
 		return err
 	}
@@ -92,7 +99,11 @@ func (b Begin) Files(on quantity.Date) (files []change.File, tank string) {
 			j.WriteString(key + ": " + compose.Quoted(v) + "\n")
 		}
 	}
-	t.WriteString("---\nname: " + compose.Quoted(compose.Line(b.Typed["tank"])) + "\nbegan: " + on.String() + "\n")
+	t.WriteString("---\n")
+	if name := compose.Line(b.Typed["tank"]); name != "" {
+		t.WriteString("name: " + compose.Quoted(name) + "\n")
+	}
+	t.WriteString("began: " + on.String() + "\n")
 	var inside []string
 	for _, key := range []string{"length", "width", "height"} {
 		if v := withUnit(b.Typed[key], unit); v != "" {
@@ -123,3 +134,30 @@ func (b Begin) Files(on quantity.Date) (files []change.File, tank string) {
 	}
 	return files, tank
 }
+
+// Fault is what the page says of a complaint about its files: in front stands what the field is called that it is about.
+func (b Begin) Fault(c journal.Complaint, files []change.File) string {
+	said := strings.TrimSpace(c.Message + ". " + c.Hint)
+	for _, f := range files {
+		lines := strings.Split(string(f.After), "\n")
+		if f.Path != c.File || c.Line < 1 || c.Line > len(lines) {
+			continue
+		}
+		line := lines[c.Line-1]
+		for _, p := range b.Plants {
+			if strings.Contains(line, "{plant: "+p.ID+",") {
+				return p.Name + ": " + said
+			}
+		}
+		if keys := keyBefore.FindAllStringSubmatch(line[:min(len(line), c.Column)], -1); len(keys) > 0 {
+			key := strings.Replace(keys[len(keys)-1][1], "name", "tank-name", 1)
+			if b.words.Has("desk.begin-" + key) {
+				label, _, _ := strings.Cut(b.words.Text("desk.begin-"+key), ",")
+				return label + ": " + said
+			}
+		}
+	}
+	return said
+}
+
+var keyBefore = regexp.MustCompile(`([a-z]+):`)

@@ -110,6 +110,35 @@ func TestWhatABeginMakesIsRead(t *testing.T) {
 	})
 }
 
+// A complaint about what a page that begins a journal makes names the field or the plant.
+func TestFaultsNameTheirField(t *testing.T) {
+	names, err := almanac.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, err := words.Load(themes.Bench(), "de")
+	if err != nil {
+		t.Fatal(err)
+	}
+	on, _ := quantity.ParseDate("2026-03-08")
+	for _, c := range []struct{ key, value, want string }{
+		{"region", "xx", "Land: "}, {"title", "", "a journal needs title"}, {"length", "x", "Länge: "}, {"width", "-1", "Breite: "}, {"n.anubias-barteri", "-3", "Barters Speerblatt: "}, {"n.taxiphyllum-barbieri", "130", "Javamoos: "},
+	} {
+		typed := url.Values{"title": {"B"}, "grower": {"W"}, "language": {"de"}, "units": {"metric"}, "region": {"de"}, "tank": {"T"}}
+		typed.Set(c.key, c.value)
+		b := NewBegin(v, "", "", typed, nil)
+		files, _ := b.Files(on)
+		_, cs, err := journal.Read(t.Context(), change.With(fstest.MapFS{}, files), names, journal.Options{On: on})
+		if err != nil || len(cs) != 1 {
+			t.Errorf("%s: %v, %v", c.key, err, cs)
+			continue
+		}
+		if got := b.Fault(cs[0], files); !strings.HasPrefix(got, c.want) {
+			t.Errorf("%s: %q does not begin with %q", c.key, got, c.want)
+		}
+	}
+}
+
 // The plants that are offered first have a name in both languages, a drawing of their own, and no list has them anywhere.
 func TestFirstPlants(t *testing.T) {
 	names, err := almanac.Open()

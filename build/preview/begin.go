@@ -6,7 +6,6 @@ import (
 	"crypto/subtle"
 	"errors"
 	"net/http"
-	"net/url"
 	"strings"
 	"sync"
 
@@ -24,7 +23,7 @@ type Begun struct {
 // Begin shows the page that begins a journal in a folder, until begin has made one of what was typed, or opened the
 // demonstration; what it says is wrong is shown on the page. then is the first page below the desk's. ready gets the port and
 // the address to open on it.
-func Begin(ctx context.Context, port int, folder string, begin func(f url.Values) (then string, faults []string), ready func(port int, desk string)) (Begun, error) {
+func Begin(ctx context.Context, port int, folder string, begin func(desk.Begin) (then string, faults []string), ready func(port int, desk string)) (Begun, error) {
 	listeners, port, err := listen(port)
 	if err != nil {
 		return Begun{}, err
@@ -61,7 +60,7 @@ func Begin(ctx context.Context, port int, folder string, begin func(f url.Values
 // beginner serves the page that begins a journal, once.
 type beginner struct {
 	folder string
-	begin  func(f url.Values) (then string, faults []string)
+	begin  func(desk.Begin) (then string, faults []string)
 	token  string
 	mu     sync.Mutex
 	begun  bool
@@ -87,12 +86,13 @@ func (b *beginner) serve(w http.ResponseWriter, r *http.Request) {
 			http.Error(w, "this form was not sent from this desk", http.StatusForbidden)
 			return
 		}
-		if faults = b.once(r.PostForm); len(faults) == 0 {
+		asked := desk.NewBegin(v, b.token, b.folder, r.PostForm, nil)
+		if faults = b.once(asked); len(faults) == 0 {
 			w.Header().Set("Connection", "close") // the next answer is that of the desk
 			w.Header().Set("Refresh", "2; url="+deskAddr+b.then)
 			w.Header().Set("Content-Type", mimes[".html"])
 			title := "desk.begun"
-			if r.PostForm.Has("demonstration") {
+			if asked.Demonstration {
 				title = "desk.begin-demo-opens"
 			}
 			_, _ = w.Write(message(v.Text(title), v.Text("desk.begun-wait")))
@@ -101,7 +101,7 @@ func (b *beginner) serve(w http.ResponseWriter, r *http.Request) {
 		status = http.StatusUnprocessableEntity
 	}
 	var out bytes.Buffer
-	if err := desk.NewBegin(v, b.token, b.folder, r.PostForm, faults).Render(&out, v); err != nil {
+	if err := desk.NewBegin(v, b.token, b.folder, r.PostForm, faults).Render(&out); err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
@@ -113,13 +113,13 @@ func (b *beginner) serve(w http.ResponseWriter, r *http.Request) {
 }
 
 // once begins the journal, if that has not been done.
-func (b *beginner) once(f url.Values) (faults []string) {
+func (b *beginner) once(asked desk.Begin) (faults []string) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	if b.begun {
 		return nil
 	}
-	if b.then, faults = b.begin(f); len(faults) == 0 {
+	if b.then, faults = b.begin(asked); len(faults) == 0 {
 		b.begun = true
 		close(b.made)
 	}

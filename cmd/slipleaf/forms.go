@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -26,7 +25,6 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/preview"
 	"slipleaf/build/quantity"
-	"slipleaf/build/words"
 )
 
 // formWriter writes what the desk's forms say, as the commands write: under the journal's lock, judged before, all or
@@ -204,15 +202,15 @@ func (c deskCmd) begin(ctx context.Context, w world, p *previewCmd) error {
 	if err != nil {
 		return err
 	}
-	p.begun, err = preview.Begin(ctx, c.Port, whole, func(f url.Values) (then string, faults []string) {
+	p.begun, err = preview.Begin(ctx, c.Port, whole, func(asked grower.Begin) (then string, faults []string) {
 		var err error
-		if f.Has("demonstration") {
+		if asked.Demonstration {
 			demo := filepath.Join(filepath.Dir(dir), "demonstration")
 			if err = copyDemonstration(demo); err == nil {
 				p.Dir, p.to = demo, cmp.Or(c.To, filepath.Join(demo, defaultTarget))
 				return "", nil
 			}
-		} else if then, faults, err = beginJournal(ctx, w, dir, f, on); err == nil {
+		} else if then, faults, err = beginJournal(ctx, w, dir, asked, on); err == nil {
 			return "tank/" + then + "/", faults
 		}
 		return "", []string{cleaned(err)}
@@ -258,8 +256,8 @@ func copyDemonstration(dir string) error {
 }
 
 // beginJournal writes the journal that a filled form begins, unless the reader finds an error in it.
-func beginJournal(ctx context.Context, w world, dir string, f url.Values, on quantity.Date) (tank string, faults []string, err error) {
-	files, tank := grower.NewBegin(&words.Words{}, "", "", f, nil).Files(on)
+func beginJournal(ctx context.Context, w world, dir string, asked grower.Begin, on quantity.Date) (tank string, faults []string, err error) {
+	files, tank := asked.Files(on)
 	names, err := almanac.Open()
 	if err != nil {
 		return "", nil, err
@@ -270,7 +268,7 @@ func beginJournal(ctx context.Context, w world, dir string, f url.Values, on qua
 	}
 	for _, c := range cs {
 		if c.Severity == journal.Error {
-			faults = append(faults, strings.TrimSpace(c.Message+". "+c.Hint))
+			faults = append(faults, asked.Fault(c, files))
 		}
 	}
 	if len(faults) > 0 {
