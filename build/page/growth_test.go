@@ -37,11 +37,25 @@ func bookOf(files fs.FS, on quantity.Date) (*page.Site, error) {
 	if n := complaints.Errors(); n > 0 {
 		return nil, fmt.Errorf("the journal has %d errors: %v", n, complaints)
 	}
-	look, err := theme.Load(themes.Bench(), cmp.Or(j.Language, "en"), "")
+	look, err := lookIn(cmp.Or(j.Language, "en"))
 	if err != nil {
 		return nil, err
 	}
 	return page.NewSite(j, a, look, on, page.Options{}), nil
+}
+
+var looks sync.Map // by language
+
+// lookIn is the default look in a language, parsed once for all books.
+func lookIn(lang string) (*theme.Theme, error) {
+	if look, ok := looks.Load(lang); ok {
+		return look.(*theme.Theme), nil
+	}
+	look, err := theme.Load(themes.Bench(), lang, "")
+	if err == nil {
+		looks.Store(lang, look)
+	}
+	return look, err
 }
 
 // file makes the file of a site at an address.

@@ -77,15 +77,19 @@ func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) (*TrimsPa
 }
 
 // comingTrims draws the windows of the next trims as bars on the same days: from the first window that is still open, or
-// today, to the last end of one.
+// today, to the last end of one, or to the latest beginning of one without an end.
 func (b *Site) comingTrims(v words.Locale, addr string, next []*growth.Growth) (rows []ComingTrim, span string, err error) {
 	first, last := b.On, b.On.Add(14)
 	for _, g := range next {
 		if g.Next.Low.Before(first) {
 			first = g.Next.Low
 		}
-		if !g.Next.Open && g.Next.High.After(last) {
-			last = g.Next.High
+		end := g.Next.High
+		if g.Next.Open {
+			end = g.Next.Low
+		}
+		if end.After(last) {
+			last = end
 		}
 	}
 	for _, g := range next {
