@@ -6,7 +6,7 @@ import (
 	"math"
 )
 
-// Kinds of error, for errors.Is. All come wrapped in a *SeriesError that says where.
+// Kinds of error, for errors.Is. What wraps them says where.
 var (
 	ErrEmpty  = errors.New("nothing to draw")
 	ErrNumber = errors.New("not a number that can be drawn")
@@ -15,26 +15,12 @@ var (
 	ErrID     = errors.New("not usable as an id: a letter, then letters, figures, - or _")
 )
 
-// SeriesError says which part of a series cannot be drawn. Index is -1 where the part is no list.
-type SeriesError struct {
-	Part  string
-	Index int
-	Err   error
-}
-
-// Error names the part and what is wrong with it.
-func (e *SeriesError) Error() string {
-	if e.Index < 0 {
-		return fmt.Sprintf("chart: %s: %v", e.Part, e.Err)
-	}
-	return fmt.Sprintf("chart: %s[%d]: %v", e.Part, e.Index, e.Err)
-}
-
-// Unwrap gives the kind of error.
-func (e *SeriesError) Unwrap() error { return e.Err }
-
+// wrong says which part of a series cannot be drawn; index is -1 where the part is no list.
 func wrong(part string, index int, err error) error {
-	return &SeriesError{Part: part, Index: index, Err: err}
+	if index < 0 {
+		return fmt.Errorf("chart: %s: %w", part, err)
+	}
+	return fmt.Errorf("chart: %s[%d]: %w", part, index, err)
 }
 
 // largest is the greatest magnitude that is drawn; smallest the least, below which a value counts as 0. Both are far

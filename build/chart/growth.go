@@ -67,7 +67,7 @@ type GrowthLabels struct {
 // GrowthHeads head the columns of the table.
 type GrowthHeads struct{ Day, Size, Run, Change string }
 
-// Draw makes the chart in both layouts, or a *SeriesError: ErrEmpty without a count or a title, ErrNumber for what is not finite
+// Draw makes the chart in both layouts, or an error: ErrEmpty without a count or a title, ErrNumber for what is not finite
 // or below 0, ErrDay, ErrOrder (a curve or window that runs backwards), ErrID.
 func (g Growth) Draw() (Picture, error) {
 	if err := g.check(); err != nil {

@@ -15,7 +15,7 @@ type Range struct {
 	There     *float64 // the grower's value: a hollow tick
 }
 
-// Draw makes a small svg of 200 by 24 units, meant to be stretched, or a *SeriesError: ErrNumber or ErrOrder.
+// Draw makes a small svg of 200 by 24 units, meant to be stretched, or an error: ErrNumber or ErrOrder.
 func (r Range) Draw() (template.HTML, error) {
 	if err := r.check(); err != nil {
 		return "", err
@@ -126,7 +126,7 @@ type Tally struct {
 // tallyMost is how many single marks are drawn; more become bars of shares.
 const tallyMost = 48
 
-// Draw makes marks in rows of twelve at most, all about as long, or, above 48 parcels, one bar of shares; a *SeriesError for ErrEmpty (no parcel)
+// Draw makes marks in rows of twelve at most, all about as long, or, above 48 parcels, one bar of shares; an error for ErrEmpty (no parcel)
 // and ErrNumber (fewer than none).
 func (t Tally) Draw() (template.HTML, error) {
 	if min(t.Established, t.Gone, t.Silent) < 0 || max(t.Established, t.Gone, t.Silent) > largest {

@@ -28,7 +28,7 @@ const (
 	rowHigh  = lineStep + 16 + barsHigh + 12
 )
 
-// Draw makes the chart in both layouts with its table, or a *SeriesError: ErrEmpty (no row, no month, no title), ErrNumber (less
+// Draw makes the chart in both layouts with its table, or an error: ErrEmpty (no row, no month, no title), ErrNumber (less
 // than nothing, or more months than a year has), ErrID.
 func (m Months) Draw() (Picture, error) {
 	if err := m.Caption.check(); err != nil {

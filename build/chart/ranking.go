@@ -31,7 +31,7 @@ type Ranked struct {
 // RankingHeads head the columns of the table; N is also the word before the number in the picture ("n").
 type RankingHeads struct{ Name, Value, Interval, N string }
 
-// Draw makes the chart in both layouts, or a *SeriesError: ErrEmpty without a row or a title, ErrNumber, ErrOrder (an interval
+// Draw makes the chart in both layouts, or an error: ErrEmpty without a row or a title, ErrNumber, ErrOrder (an interval
 // that does not hold its value), ErrID.
 func (r Ranking) Draw() (Picture, error) {
 	if err := r.check(); err != nil {

@@ -38,7 +38,7 @@ type CourseLabels struct {
 // CourseHeads head the columns of the table. Less is the sign before a value that the test did not reach ("<" if empty).
 type CourseHeads struct{ Day, Value, Less string }
 
-// Draw makes the chart in both layouts, or a *SeriesError: ErrEmpty without a reading or a title, ErrNumber, ErrDay, ErrOrder (limits
+// Draw makes the chart in both layouts, or an error: ErrEmpty without a reading or a title, ErrNumber, ErrDay, ErrOrder (limits
 // or days that run backwards), ErrID.
 func (c TimeSeries) Draw() (Picture, error) {
 	if err := c.check(); err != nil {

@@ -30,7 +30,7 @@ type Twig struct {
 	Kids    []Twig
 }
 
-// Draw makes the chart in both layouts, or a *SeriesError: ErrEmpty (no branch, a branch without a parcel, or no title), ErrID.
+// Draw makes the chart in both layouts, or an error: ErrEmpty (no branch, a branch without a parcel, or no title), ErrID.
 func (t Tree) Draw() (Picture, error) {
 	if err := t.Caption.check(); err != nil {
 		return Picture{}, err

@@ -81,7 +81,7 @@ func (p Plate) bed(w *page, b Bed, fine, most int) {
 	} else {
 		w.rect("d-water", 0, 0, bedWide, y)
 		w.rect("d-sand", 0, y, bedWide, foot-y)
-		w.path("d-grain", p.grains(b, y, foot))
+		w.path("d-grain", p.grains(y, foot))
 	}
 	n, gap := b.pieces(s, most)
 	x0 := bedWide*0.47 - gap*float64(n-1)/2
@@ -110,7 +110,7 @@ func (p Plate) piece(w *page, b Bed, s float64, fine int, at curve.Pt, i int) {
 	foot := curve.Pt{}
 	switch b.Ground {
 	case OnWood:
-		foot = k.seat(curve.Pt{}, f)
+		foot = k.seat(f)
 	case InGround:
 		if p.Firm() == Crown && b.DepthCm > 0 { // the crown itself stays above: only the roots are in the ground
 			at.Y -= b.DepthCm * s
@@ -161,7 +161,7 @@ func (k *sketch) tie(at curve.Pt, s float64) {
 }
 
 // grains are the dots of the substrate.
-func (p Plate) grains(b Bed, y, foot float64) string {
+func (p Plate) grains(y, foot float64) string {
 	d := dice.Seeded(p.Seed, "bed grains")
 	var a curve.Path
 	n := 60

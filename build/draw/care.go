@@ -218,7 +218,7 @@ func (p Plate) sign(key string, change func(k *sketch, firm Firm)) Care {
 			f := p.form(k)
 			at := curve.Pt{}
 			if f.perched() {
-				at = k.seat(curve.Pt{}, f)
+				at = k.seat(f)
 			}
 			if p.Firm() == Frond {
 				k.waterLine(-signWide/2+4, signWide/2-4, 0)

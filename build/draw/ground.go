@@ -48,7 +48,7 @@ func (s scene) once(e Elevation, t *Tank, spare, uses int, before []planting) []
 	room := MaxTank - head.Len() - back.Len() - grains.Len() - spare
 	list := s.plantings(e.Seed, room-len(s.shown())*each, uses, before)
 	y, up := s.names(foot, t.Key, list, e.Seed, s.deep+benchThick+4)
-	s.front(front, e)
+	s.front(front)
 	top := s.top - 4
 	class := "d-tank"
 	if up > 0 {
@@ -186,7 +186,7 @@ func (s scene) glass(w *page) {
 }
 
 // front draws what is before the plants: surface, glass, bench and ruler.
-func (s scene) front(w *page, e Elevation) {
+func (s scene) front(w *page) {
 	s.glass(w)
 	w.path("d-rim", "M0 .5H"+num(s.long))
 	w.rect("d-bench", -18, s.deep+glassThick, s.long+36, benchThick)

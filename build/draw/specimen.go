@@ -6,8 +6,8 @@ import (
 	"slipleaf/build/curve"
 )
 
-// seat paints what a clinging plant sits on, its foot at a point, and returns where the plant is held.
-func (k *sketch) seat(at curve.Pt, f form) curve.Pt {
+// seat paints what a clinging plant sits on, its foot at nought, and returns where the plant is held.
+func (k *sketch) seat(f form) curve.Pt {
 	w := within(f.height*1.15, k.s*1.2, k.s*16)
 	switch f.habit {
 	case Moss:
@@ -17,13 +17,13 @@ func (k *sketch) seat(at curve.Pt, f form) curve.Pt {
 	}
 	h := math.Min(w*0.3, f.height*0.5)
 	if f.leaf.Shape == Lanceolate || f.leaf.Shape == Elliptic || f.habit == Moss {
-		k.stone(at, w, h)
-		return pt(at.X, at.Y-h*0.92)
+		k.stone(curve.Pt{}, w, h)
+		return pt(0, -h*0.92)
 	}
 	t := h * 0.42
-	line := []curve.Pt{pt(at.X-w*0.62, at.Y-t*0.5), pt(at.X-w*0.34, at.Y-t*1.2), pt(at.X, at.Y-t*1.5), pt(at.X+w*0.34, at.Y-t*1.3), pt(at.X+w*0.6, at.Y-t*2.2)}
+	line := []curve.Pt{pt(-w*0.62, -t*0.5), pt(-w*0.34, -t*1.2), pt(0, -t*1.5), pt(w*0.34, -t*1.3), pt(w*0.6, -t*2.2)}
 	k.wood(limb{line, t, t * 0.45})
-	return pt(at.X-w*0.04, at.Y-t*2.3)
+	return pt(-w*0.04, -t*2.3)
 }
 
 // single draws one plant with its foot at nought: on its seat, or afloat. pressed is without roots and glass.
@@ -36,7 +36,7 @@ func (p Plate) single(k *sketch, pressed bool) {
 		p.afloat(k, f, pressed)
 		return
 	case f.perched():
-		at = k.seat(at, f)
+		at = k.seat(f)
 	case f.manner() == Eelgrass && pressed:
 		f.count = 7
 	}
@@ -98,7 +98,7 @@ func (p Plate) specimen(k *sketch) {
 	case f.leaf.Shape == Clover:
 		p.mat(k, f)
 	case f.perched():
-		k.grow(k.seat(curve.Pt{}, f), f)
+		k.grow(k.seat(f), f)
 		if f.leaf.Shape == Sprays {
 			p.enlarged(k, f)
 		}

@@ -59,7 +59,7 @@ func (r *FriendReader) Read(data []byte) (Offers, error) {
 	}
 	var o Offers
 	if err := json.Unmarshal(data, &o); err != nil {
-		return Offers{}, fmt.Errorf("a value is of the wrong kind: %s", clean(err.Error(), 120))
+		return Offers{}, fmt.Errorf("a value is of the wrong kind: %s", clean(err.Error()))
 	}
 	// encoding/json takes LOT for lot, which the schema has not seen, and a word of nothing but spaces is none once
 	// cleaned: what was taken is held against it again.
@@ -105,7 +105,7 @@ func bounded(data []byte) error {
 func (r *FriendReader) holds(data []byte) error {
 	v, err := jsonschema.UnmarshalJSON(bytes.NewReader(data))
 	if err != nil {
-		return fmt.Errorf("the file is not JSON: %s", clean(err.Error(), 120))
+		return fmt.Errorf("the file is not JSON: %s", clean(err.Error()))
 	}
 	err = r.schema.Validate(v)
 	var bad *jsonschema.ValidationError
@@ -118,20 +118,20 @@ func (r *FriendReader) holds(data []byte) error {
 	for len(bad.Causes) > 0 {
 		bad = bad.Causes[0]
 	}
-	return fmt.Errorf("the file is not an offers file: /%s does not hold", clean(strings.Join(bad.InstanceLocation, "/"), 120))
+	return fmt.Errorf("the file is not an offers file: /%s does not hold", clean(strings.Join(bad.InstanceLocation, "/")))
 }
 
 // cleaned takes from the words of a file what could disturb the page around them.
 func cleaned(o Offers) Offers {
-	o.Journal.Title, o.Journal.Grower = clean(o.Journal.Title, 120), clean(o.Journal.Grower, 120)
+	o.Journal.Title, o.Journal.Grower = clean(o.Journal.Title), clean(o.Journal.Grower)
 	for i := range o.Offers {
-		o.Offers[i].Taxon = clean(o.Offers[i].Taxon, 120)
+		o.Offers[i].Taxon = clean(o.Offers[i].Taxon)
 	}
 	return o
 }
 
-// clean drops control characters and those that turn the direction of what follows, and shortens to n characters.
-func clean(s string, n int) string {
+// clean drops control characters and those that turn the direction of what follows, and shortens to 120 characters.
+func clean(s string) string {
 	s = strings.Map(func(r rune) rune {
 		if unicode.In(r, unicode.Cf, unicode.Co, unicode.Cs) || r == utf8.RuneError {
 			return -1
@@ -140,8 +140,9 @@ func clean(s string, n int) string {
 	}, s)
 	// Spaces last: what was dropped may have stood between two of them, or before the first.
 	s = strings.Join(strings.FieldsFunc(s, func(r rune) bool { return unicode.IsSpace(r) || unicode.IsControl(r) }), " ")
-	if r := []rune(s); len(r) > n {
-		s = string(r[:n-1]) + "…"
+	const most = 120
+	if r := []rune(s); len(r) > most {
+		s = string(r[:most-1]) + "…"
 	}
 	return s
 }

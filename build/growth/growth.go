@@ -45,8 +45,7 @@ type Growth struct {
 	Early *dynamics.StateSpace
 	Kin   int // in how many other tanks the plant's growth went into Early
 
-	Today    reckon.Interval // the size today by the diary model; zero when nothing is there or the counts are too old
-	TodayWhy error
+	Today reckon.Interval // the size today by the diary model; zero when nothing is there or the counts are too old
 
 	Goal     float64 // size at which it is trimmed; 0: none
 	GoalFrom GoalFrom
@@ -108,7 +107,7 @@ func (g *Growth) estimate(on quantity.Date) {
 	if !g.Standing() {
 		return
 	}
-	g.Today, g.TodayWhy = g.Fit.StateSpace.SizeOn(float64(on.Days()), Level)
+	g.Today, _ = g.Fit.StateSpace.SizeOn(float64(on.Days()), Level)
 	g.next(on)
 }
 

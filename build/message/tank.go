@@ -57,10 +57,10 @@ func sides(c clause, add func(key, value string, guess bool)) {
 		return
 	}
 	for _, m := range side.FindAllStringSubmatchIndex(c.low, -1) {
-		named(c, group(c.low, m, 1), group(c.low, m, 2), group(c.low, m, 3), c.low[m[1]:], add)
+		named(c, group(c.low, m, 1), group(c.low, m, 2), group(c.low, m, 3), add)
 	}
 	for _, m := range keyed.FindAllStringSubmatchIndex(c.low, -1) {
-		named(c, group(c.low, m, 2), group(c.low, m, 3), group(c.low, m, 1), c.low[m[1]:], add)
+		named(c, group(c.low, m, 2), group(c.low, m, 3), group(c.low, m, 1), add)
 	}
 }
 
@@ -72,7 +72,7 @@ var (
 )
 
 // named takes a measure by its name. How deep may be the water or the tank: what is beside it tells.
-func named(c clause, figure, written, name, behind string, add func(key, value string, guess bool)) {
+func named(c clause, figure, written, name string, add func(key, value string, guess bool)) {
 	unit, guess := lengthUnit(written), false
 	if unit == "" {
 		v, err := strconv.ParseFloat(figure, 64)

@@ -24,18 +24,18 @@ type DayCard struct {
 }
 
 // dayWord is a text of a check day: for the plant's course, else of all plants; "" when there is none.
-func (w Papers) dayWord(day int, what string, pairs ...any) string {
+func (w Papers) dayWord(day int, what string) string {
 	rest := "-" + w.N(float64(day), 0) + "-" + what
 	wait := w.s.Waits()
 	if key := "day." + string(wait) + rest; wait != sheet.AtOnce && w.Has(key) {
-		return w.Text(key, pairs...)
+		return w.Text(key)
 	}
 	if what == "do" && wait.In(day) {
 		return ""
 	}
 	for _, who := range []string{w.s.Grown, string(w.s.Kind.Course()), setWords[w.s.Kind.Set()], "any"} {
 		if key := "day." + who + rest; w.Has(key) {
-			return w.Text(key, pairs...)
+			return w.Text(key)
 		}
 	}
 	return ""
