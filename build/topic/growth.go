@@ -18,17 +18,9 @@ func askGrowth(q *question) {
 			s.Changes = append(s.Changes, dynamics.Change{Day: day, Amount: -size, Kind: dynamics.Trim})
 		})
 	}
-	if q.err != nil {
-		return
-	}
 	q.leveled = true
-	line, err := dynamics.FitLine(s, float64(q.level))
-	q.fail(err)
-	stateSpace, err := dynamics.FitStateSpace(s, float64(q.level))
-	q.fail(err)
-	if q.err != nil {
-		return
-	}
+	line := sure(dynamics.FitLine(s, float64(q.level)))
+	stateSpace := sure(dynamics.FitStateSpace(s, float64(q.level)))
 	q.regression(s, line)
 	q.rate("diary-rgr-per-day", stateSpace.Rate)
 	q.doubling("diary-doubling-time", stateSpace.Doubling)
@@ -80,7 +72,6 @@ func (q *question) eachPoint(key string, add func(day, size float64)) {
 	text := strings.TrimSpace(q.values[key])
 	if text == "" {
 		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "points are written 0d:12,7d:19"})
-		return
 	}
 	q.answer.Inputs[key] = text
 	for _, p := range strings.Split(text, ",") {
@@ -88,12 +79,10 @@ func (q *question) eachPoint(key string, add func(day, size float64)) {
 		day, err := quantity.Parse[quantity.Span](when)
 		if !ok || err != nil || !day.Known() || day.IsRange() || day.Below() {
 			q.fail(&reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: spelling.Clip(p), Why: "points are written 0d:12,7d:19"})
-			return
 		}
 		n, err := strconv.ParseFloat(strings.TrimSpace(size), 64)
 		if err != nil || !(n >= 0) || n > 1e12 {
 			q.fail(&reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: spelling.Clip(p), Why: "a size is a plain number of 0 or more"})
-			return
 		}
 		add(float64(day.Mid()), n)
 	}

@@ -11,13 +11,9 @@ import (
 // askOxygen gives saturation, and the night's end too where volume and surface are given.
 func askOxygen(q *question) {
 	t, altitude, measured := need[quantity.Temperature](q, "temperature"), may[quantity.Length](q, "altitude"), may[quantity.Concentration](q, "oxygen")
-	if q.err != nil {
-		return
-	}
-	r, err := reckon.OxygenAt(t, altitude.Mid())
-	q.fail(err)
+	r := sure(reckon.OxygenAt(t, altitude.Mid()))
 	show(q, "saturation", r.Saturation, "mg/L")
-	if measured.Known() && q.err == nil {
+	if measured.Known() {
 		q.fraction("share-of-saturation", float64(measured.Mid()/r.Saturation))
 	}
 	q.done(r.Working)
@@ -33,25 +29,14 @@ func (q *question) night(n reckon.Night) {
 	if n.Hours == 0 {
 		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: "hours", Why: "of darkness, for the night's budget"})
 	}
-	if q.err != nil {
-		return
-	}
-	r, err := n.Dawn()
-	q.fail(err)
+	r := sure(n.Dawn())
 	showRange(q, "at-dawn", r.Dawn, "mg/L")
 	q.done(r.Working, r.Cautions...)
 }
 
 func askScale(q *question) {
 	ph, gh, w, ca := need[quantity.PH](q, "ph"), need[quantity.Hardness](q, "gh"), q.carbonate(), may[quantity.Concentration](q, "ca")
-	if q.err != nil {
-		return
-	}
-	r, err := reckon.Calcite(w, ph, gh, ca)
-	q.fail(err)
-	if q.err != nil {
-		return
-	}
+	r := sure(reckon.Calcite(w, ph, gh, ca))
 	index := q.number("saturation-index", r.Index.Best, "")
 	index.ends(r.Index.Low, r.Index.High)
 	index.shown = quantity.Number(r.Index.Best, 1) + " (" + quantity.Number(r.Index.Low, 1) + " to " + quantity.Number(r.Index.High, 1) + ")"
@@ -62,11 +47,7 @@ func askScale(q *question) {
 
 func askUptake(q *question) {
 	fresh := need[quantity.Mass](q, "mass")
-	if q.err != nil {
-		return
-	}
-	r, err := reckon.TakenOut(fresh)
-	q.fail(err)
+	r := sure(reckon.TakenOut(fresh))
 	showRange(q, "nitrogen", r.Nitrogen, "mg")
 	showRange(q, "phosphorus", r.Phosphorus, "mg")
 	showRange(q, "potassium", r.Potassium, "mg")
@@ -81,15 +62,8 @@ func askParcel(q *question) {
 	p := reckon.Package{Mass: need[quantity.Mass](q, "mass"), Length: need[quantity.Length](q, "length"), Width: need[quantity.Length](q, "width"), Height: need[quantity.Length](q, "height"),
 		Wall: may[quantity.Length](q, "wall").Mid(), Start: need[quantity.Temperature](q, "start"), Outside: need[quantity.Temperature](q, "outside"), Keeps: may[quantity.Span](q, "keeps").Mid()}
 	span := need[quantity.Span](q, "hours")
-	if q.err != nil {
-		return
-	}
 	p.Hours = int(math.Ceil(float64(span)*24 - 1e-9))
-	r, err := p.Travel()
-	q.fail(err)
-	if q.err != nil {
-		return
-	}
+	r := sure(p.Travel())
 	for n := 1; n <= p.Hours; n++ {
 		if n == p.Hours || n <= 3 || n <= 12 && n%3 == 0 || n%12 == 0 {
 			e := r.ByHour[n-1]

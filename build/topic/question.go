@@ -12,35 +12,44 @@ import (
 	"slipleaf/build/spelling"
 )
 
-// question holds the inputs of one question while its answer is made. The first error stays.
+// question holds the inputs of one question while its answer is made. The first error ends it.
 type question struct {
 	values  map[string]string
 	level   quantity.Share
 	leveled bool     // the level was used
 	notes   []string // lines that follow the working
 	answer  Answer
-	err     error
 }
 
+// stop is the panic that ends a question; [Topic.answer] makes an error of it.
+type stop struct{ err error }
+
 func (q *question) fail(err error) {
-	if q.err == nil {
-		q.err = err
+	if err != nil {
+		panic(stop{err})
 	}
 }
 
 // has reports whether a key was given.
 func (q *question) has(key string) bool { _, ok := q.values[key]; return ok }
 
+// sure is a sum that may fail.
+func sure[T any](v T, err error) T {
+	if err != nil {
+		panic(stop{err})
+	}
+	return v
+}
+
 // may reads an optional quantity; absent when the key is not given.
 func may[T quantity.Scalar](q *question, key string) quantity.Reading[T] {
 	text, ok := q.values[key]
-	if !ok || q.err != nil {
+	if !ok {
 		return quantity.Reading[T]{}
 	}
 	r, err := quantity.Parse[T](text)
 	if err != nil {
 		q.fail(unreadable(key, text, err))
-		return quantity.Reading[T]{}
 	}
 	q.answer.Inputs[key] = r
 	if r.IsRange() || r.Below() {
@@ -53,7 +62,6 @@ func may[T quantity.Scalar](q *question, key string) quantity.Reading[T] {
 func need[T quantity.Scalar](q *question, key string) T {
 	r := may[T](q, key)
 	switch {
-	case q.err != nil:
 	case r.Asked():
 		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "it is given as unknown, and this value is required"})
 	case !r.Known():
@@ -85,12 +93,10 @@ func (q *question) word(key string) string {
 func (q *question) whole(key string) int {
 	if !q.has(key) {
 		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "this value is required"})
-		return 0
 	}
 	n, err := strconv.Atoi(strings.TrimSpace(q.values[key]))
 	if err != nil {
 		q.fail(&reckon.InputError{Kind: reckon.WrongUnit, Name: key, Value: spelling.Clip(q.values[key]), Why: "expected a whole number"})
-		return 0
 	}
 	q.answer.Inputs[key] = n
 	return n

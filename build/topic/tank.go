@@ -12,14 +12,7 @@ import (
 func askTank(q *question) {
 	s := reckon.TankShape{Length: need[quantity.Length](q, "length"), Width: need[quantity.Length](q, "width"), Height: need[quantity.Length](q, "height"),
 		WaterDepth: may[quantity.Length](q, "water-depth"), Substrate: may[quantity.Length](q, "substrate-depth"), RimGap: may[quantity.Length](q, "rim-gap")}
-	if q.err != nil {
-		return
-	}
-	t, err := s.Measure()
-	q.fail(err)
-	if q.err != nil {
-		return
-	}
+	t := sure(s.Measure())
 	show(q, "footprint", t.Footprint, "dm2")
 	show(q, "gross-volume", t.Gross, "L")
 	showRange(q, "net-volume", t.Net, "L")
@@ -85,17 +78,9 @@ func askLight(q *question) {
 	lamp.AboveWater = needReading[quantity.Length](q, "above-water")
 	s := reckon.LightSetting{Length: need[quantity.Length](q, "length"), Width: need[quantity.Length](q, "width"), WaterDepth: need[quantity.Length](q, "water-depth"),
 		Lamps: []reckon.Lamp{lamp}, Cover: q.cover(), Floating: may[quantity.Share](q, "floating")}
-	water, err := reckon.ClarityNamed(q.word("water"))
-	q.fail(err)
-	if q.err != nil {
-		return
-	}
+	water := sure(reckon.ClarityNamed(q.word("water")))
 	s.Water = water
-	m, err := s.Model()
-	q.fail(err)
-	if q.err != nil {
-		return
-	}
+	m := sure(s.Model())
 	top, bottom, on := m.Surface(), m.Bottom(), m.OnWater()
 	showRange(q, "surface", top.Mean, "umol/m2/s")
 	showRange(q, "bottom", bottom.Mean, "umol/m2/s")
@@ -110,14 +95,11 @@ func askLight(q *question) {
 
 func askLux(q *question) {
 	lux, kind, hours := need[quantity.Illuminance](q, "lux"), q.word("lamp-kind"), q.hours()
-	if q.err != nil {
-		return
-	}
 	r, w, err := reckon.Photons(lux, kind)
 	q.fail(err)
 	showRange(q, "light", r, "umol/m2/s")
 	q.done(w)
-	if hours == 0 || q.err != nil {
+	if hours == 0 {
 		return
 	}
 	var day [3]reckon.LightIntegral
@@ -131,12 +113,8 @@ func askLux(q *question) {
 func askRoomCO2(q *question) {
 	mass := need[quantity.Mass](q, "mass")
 	length, width, height := need[quantity.Length](q, "length"), need[quantity.Length](q, "width"), need[quantity.Length](q, "height")
-	if q.err != nil {
-		return
-	}
 	room := quantity.Volume(float64(length*width*height) / 1000)
-	r, err := reckon.RoomCO2(mass, room)
-	q.fail(err)
+	r := sure(reckon.RoomCO2(mass, room))
 	q.number("rise", r.Rise*1e6, "ppm")
 	q.fraction("share-of-the-air", r.Rise)
 	q.done(r.Working, r.Cautions...)
@@ -165,9 +143,6 @@ func (q *question) hours() float64 {
 	}
 	q.fail(reckon.Inside("hours", h, 0.1, 24, "a day has 24"))
 	q.answer.Inputs["hours"] = map[string]any{"value": h, "unit": "h"}
-	if q.err != nil {
-		return 0
-	}
 	return h
 }
 
@@ -180,20 +155,14 @@ func (q *question) cover() quantity.Reading[quantity.Share] {
 	if strings.HasSuffix(text, "%") {
 		return may[quantity.Share](q, "cover")
 	}
-	s, err := coverNamed(q.word("cover"))
-	q.fail(err)
+	s := sure(coverNamed(q.word("cover")))
 	return quantity.Of(s)
 }
 
 func askShare(q *question) {
 	t := reckon.Tally{Yes: q.whole("yes"), Of: q.whole("of")}
-	if q.err != nil {
-		return
-	}
-	w, err := reckon.Wilson(t, q.level)
-	q.fail(err)
-	j, err := reckon.Jeffreys(t, q.level)
-	q.fail(err)
+	w := sure(reckon.Wilson(t, q.level))
+	j := sure(reckon.Jeffreys(t, q.level))
 	q.leveled = true
 	q.fraction("proportion", w.Value)
 	q.interval("wilson", w)

@@ -81,7 +81,16 @@ func Reckon(topic string, args []Arg) (Answer, error) {
 	return Answer{}, &reckon.InputError{Kind: reckon.Unknown, Name: "topic", Value: spelling.Clip(topic), Hint: reckon.DidYouMean(topic, names)}
 }
 
-func (t Topic) answer(args []Arg) (Answer, error) {
+func (t Topic) answer(args []Arg) (answer Answer, err error) {
+	defer func() {
+		switch r := recover().(type) {
+		case nil:
+		case stop:
+			answer, err = Answer{}, r.err
+		default:
+			panic(r)
+		}
+	}()
 	q := &question{values: map[string]string{}, answer: Answer{Topic: t.Name, Inputs: map[string]any{}}}
 	keys := append(slices.Clone(t.keys), "level")
 	for _, a := range args {
@@ -99,9 +108,6 @@ func (t Topic) answer(args []Arg) (Answer, error) {
 	}
 	q.fail(reckon.CheckLevel(q.level))
 	t.run(q)
-	if q.err != nil {
-		return Answer{}, q.err
-	}
 	if q.values["level"] != "" && !q.leveled {
 		q.notes = append(q.notes, "level is not used: the range of this sum is no statistical interval")
 	}

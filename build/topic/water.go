@@ -11,10 +11,8 @@ func askHardness(q *question) {
 	if q.has("ca") || q.has("mg") {
 		if q.has("gh") || q.has("kh") {
 			q.fail(&reckon.InputError{Kind: reckon.Contradictory, Name: "ca", Why: "give ions or a hardness, not both"})
-			return
 		}
-		h, err := reckon.HardnessOf(need[quantity.Concentration](q, "ca"), need[quantity.Concentration](q, "mg"))
-		q.fail(err)
+		h := sure(reckon.HardnessOf(need[quantity.Concentration](q, "ca"), need[quantity.Concentration](q, "mg")))
 		q.hardness("gh", h.GH)
 		show(q, "gh-by-molar-masses", h.Exact, "dGH")
 		show(q, "calcium-hardness", h.Calcium, "dGH")
@@ -29,8 +27,7 @@ func askHardness(q *question) {
 		q.done(reckon.Working{Equation: reckon.EquationUnits, Inputs: []reckon.Input{reckon.Given("gh", gh, "mmol/L")}})
 	case "kh":
 		kh := need[quantity.Alkalinity](q, "kh")
-		hco3, err := reckon.Bicarbonate(kh)
-		q.fail(err)
+		hco3 := sure(reckon.Bicarbonate(kh))
 		for _, unit := range quantity.Units(quantity.AlkalinityKind) {
 			show(q, "kh", kh, unit)
 		}
@@ -53,11 +50,7 @@ func (q *question) carbonate() reckon.Carbonate {
 
 func askCO2(q *question) {
 	ph, w := need[quantity.PH](q, "ph"), q.carbonate()
-	if q.err != nil {
-		return
-	}
-	r, err := reckon.DissolvedCO2(w, ph)
-	q.fail(err)
+	r := sure(reckon.DissolvedCO2(w, ph))
 	roughly(q, "co2", r.CO2)
 	roughly(q, "co2-by-ph-alone", r.ByPH)
 	roughly(q, "co2-by-kh-alone", r.ByKH)
@@ -68,11 +61,7 @@ func askCO2(q *question) {
 
 func askTargetPH(q *question) {
 	want, w := need[quantity.Concentration](q, "co2"), q.carbonate()
-	if q.err != nil {
-		return
-	}
-	r, err := reckon.TargetPH(w, want)
-	q.fail(err)
+	r := sure(reckon.TargetPH(w, want))
 	showRange(q, "target-ph", r.PH, "")
 	roughly(q, "co2-at-target", r.CO2)
 	q.done(r.Working, r.Cautions...)
@@ -90,18 +79,10 @@ func raiseKeys() []string {
 }
 
 func askDose(q *question) {
-	s, err := reckon.FindSalt(q.word("salt"))
-	q.fail(err)
+	s := sure(reckon.FindSalt(q.word("salt")))
 	v := need[quantity.Volume](q, "volume")
 	key := q.oneOf(append([]string{"mass"}, raiseKeys()...)...)
-	if q.err != nil {
-		return
-	}
-	d, err := q.doseBy(key, s, v)
-	q.fail(err)
-	if q.err != nil {
-		return
-	}
+	d := sure(q.doseBy(key, s, v))
 	show(q, "mass", d.Mass, "g")
 	if d.GH > 0 {
 		show(q, "raise-gh", d.GH, "dGH")
@@ -113,8 +94,7 @@ func askDose(q *question) {
 		show(q, "raise-"+string(i.Ion), i.Rise, "mg/L")
 	}
 	if s.Name == "calcium-carbonate" {
-		kh, err := reckon.LimeInAir(25)
-		q.fail(err)
+		kh := sure(reckon.LimeInAir(25))
 		show(q, "kh-it-stops-at", kh, "dKH") // with the CO2 of the air, at 25 °C
 	}
 	q.done(d.Working, d.Cautions...)
@@ -151,12 +131,8 @@ func askBlend(q *question) {
 func blendBy[T reckon.Mixes](q *question, name string) {
 	a, b, want := need[T](q, name+"-a"), need[T](q, name+"-b"), need[T](q, "want")
 	v := may[quantity.Volume](q, "volume")
-	if q.err != nil {
-		return
-	}
 	q.fail(reckon.WithinIfKnown("volume", v, reckon.SmallestWater, reckon.LargestWater, "L", "a blend is for a tank"))
-	r, err := reckon.MixFor(a, b, want, v.Mid())
-	q.fail(err)
+	r := sure(reckon.MixFor(a, b, want, v.Mid()))
 	q.fraction("share-a", float64(r.ShareA))
 	q.fraction("share-b", float64(r.ShareB))
 	if v.Known() {
@@ -180,7 +156,6 @@ func byKind(q *question, hardness, alkalinity, conductivity, concentration func(
 	for _, key := range []string{"start", "tap"} {
 		if !q.has(key) {
 			q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "this value is required"})
-			return
 		}
 	}
 	switch {
@@ -205,11 +180,7 @@ func changeIn[T reckon.Mixes](q *question) {
 	start, tap := may[T](q, "start"), need[T](q, "tap")
 	from := need[T](q, "start")
 	share, times := need[quantity.Share](q, "share"), q.whole("times")
-	if q.err != nil {
-		return
-	}
-	r, err := reckon.WaterChanges(from, tap, share, times)
-	q.fail(err)
+	r := sure(reckon.WaterChanges(from, tap, share, times))
 	for i, v := range r.After {
 		show(q, "after-"+strconv.Itoa(i+1), v, start.Unit())
 	}
@@ -219,11 +190,7 @@ func changeIn[T reckon.Mixes](q *question) {
 func neededIn[T reckon.Mixes](q *question) {
 	start, tap, want := need[T](q, "start"), need[T](q, "tap"), need[T](q, "want")
 	share := need[quantity.Share](q, "share")
-	if q.err != nil {
-		return
-	}
-	r, err := reckon.ChangesNeeded(start, tap, want, share)
-	q.fail(err)
+	r := sure(reckon.ChangesNeeded(start, tap, want, share))
 	q.number("changes", float64(r.Times), "")
 	q.fraction("share-for-one-change", float64(r.InOne))
 	q.done(r.Working, r.Cautions...)
@@ -232,11 +199,7 @@ func neededIn[T reckon.Mixes](q *question) {
 func askDosePeak(q *question) {
 	dose, share := need[quantity.Concentration](q, "dose"), need[quantity.Share](q, "share")
 	tap := may[quantity.Concentration](q, "tap")
-	if q.err != nil {
-		return
-	}
-	r, err := reckon.PeakOfDoses(dose, tap.Mid(), share)
-	q.fail(err)
+	r := sure(reckon.PeakOfDoses(dose, tap.Mid(), share))
 	show(q, "peak", r.Peak, "mg/L")
 	show(q, "before-the-next-dose", r.Trough, "mg/L")
 	if !tap.Known() {
@@ -247,13 +210,9 @@ func askDosePeak(q *question) {
 
 func askSolids(q *question) {
 	ec, solids := may[quantity.Conductivity](q, "conductivity"), may[quantity.Concentration](q, "dissolved-solids")
-	if q.err != nil {
-		return
-	}
 	switch {
 	case ec.Known() && solids.Known():
-		f, err := reckon.SolidsFactor(ec.Mid(), solids.Mid())
-		q.fail(err)
+		f := sure(reckon.SolidsFactor(ec.Mid(), solids.Mid()))
 		q.number("factor-of-the-meter", f, "")
 		q.done(reckon.Working{Equation: reckon.EquationSolids, Inputs: []reckon.Input{reckon.Given("conductivity", ec.Mid(), "uS/cm"), reckon.Given("dissolved-solids", solids.Mid(), "mg/L")}})
 	case ec.Known():
@@ -283,11 +242,7 @@ func (q *question) upperEnd(key string) quantity.Concentration {
 
 func askAmmonia(q *question) {
 	tan, ph, t := q.upperEnd("tan"), need[quantity.PH](q, "ph"), need[quantity.Temperature](q, "temperature")
-	if q.err != nil {
-		return
-	}
-	r, err := reckon.UnionisedAmmonia(tan, ph, t)
-	q.fail(err)
+	r := sure(reckon.UnionisedAmmonia(tan, ph, t))
 	traceOf(q, "un-ionised", r.Unionised)
 	q.fraction("share", float64(r.Share))
 	traceOf(q, "nh3-if-total-is-as-n", r.AsNH3)
