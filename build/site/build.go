@@ -8,26 +8,7 @@ import (
 
 	"slipleaf/build/facts"
 	"slipleaf/build/page"
-	"slipleaf/build/theme"
 )
-
-// Make makes every file of the site. The same site gives the same bytes in the same order. A site above its bounds is
-// refused with [ErrTooMuch] before all of it is made.
-func Make(ctx context.Context, b *page.Site, o Options) ([]theme.File, error) {
-	outputs := outputsOf(b, o)
-	files := make([]theme.File, len(outputs))
-	for i, out := range outputs {
-		files[i].Path = page.PathOf(out.Addr)
-	}
-	err := makeAll(ctx, outputs, o, func(int) (int64, bool) { return 0, false }, func(i int, data []byte, _ []facts.Key) error {
-		files[i].Data = data
-		return nil
-	})
-	if err != nil {
-		return nil, err
-	}
-	return files, nil
-}
 
 // outputsOf are the outputs that are wanted.
 func outputsOf(b *page.Site, o Options) []page.Output {

@@ -16,7 +16,6 @@ import (
 	"slipleaf/build/disk"
 	"slipleaf/build/facts"
 	"slipleaf/build/fingerprint"
-	"slipleaf/build/theme"
 )
 
 // marker is the file by which a site's folder is known to be ours. It lists nothing: it is uploaded with the rest.
@@ -30,30 +29,6 @@ var ErrNotOurs = errors.New("the folder holds something else")
 
 // Placed says what putting a site in place did.
 type Placed struct{ Written, Unchanged, Removed int }
-
-// Place puts files at a target in one step: a new folder beside it, in which what did not change is the same file as
-// before, then an exchange of the two. If anything fails the old site stays untouched. A target that holds anything that
-// is not ours is refused with [ErrNotOurs].
-func Place(ctx context.Context, to string, files []theme.File) (Placed, error) {
-	t, err := openTarget(to, Options{Named: true})
-	if err != nil {
-		return Placed{}, err
-	}
-	defer t.close()
-	pl := &placing{target: t, outputs: make([]output, len(files))}
-	for i, f := range files {
-		pl.outputs[i].Path = f.Path
-	}
-	unlock, err := pl.begin(ctx)
-	if err != nil {
-		return Placed{}, err
-	}
-	defer unlock()
-	if err := each(ctx, len(files), 0, func(i int) error { return pl.take(&pl.outputs[i], files[i].Data) }); err != nil {
-		return Placed{}, err
-	}
-	return pl.finish(ctx)
-}
 
 // output is a file of the site that is to be at a target.
 type output struct {
