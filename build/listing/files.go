@@ -74,9 +74,6 @@ func Folders() []string { return slices.Clone(folders) }
 var reserved = []string{"404", "assets", "desk", "diary", "forecasts", "friends", "look", "offers", "pages", "pass-along", "photos",
 	"plants", "review", "schema", "search", "sent", "sheets", "space", "suit", "tanks", "tankside", "theme"}
 
-// Reserved lists the addresses at the top of the site that no page can have.
-func Reserved() []string { return slices.Clone(reserved) }
-
 var (
 	// ID is the name of a tank, plant or page.
 	ID = regexp.MustCompile(`^[a-z0-9]+(-+[a-z0-9]+)*-*$|^-+[a-z0-9-]*$`)
