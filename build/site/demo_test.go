@@ -197,11 +197,11 @@ func TestNoOwnPageTakesAnAddress(t *testing.T) {
 		if !folder || own[first] {
 			continue
 		}
-		l, err := listing.Of(t.Context(), fstest.MapFS{"pages/" + first + ".md": {Data: []byte("---\ntitle: A\n---\n")}}, 100)
+		l, err := listing.Of(t.Context(), fstest.MapFS{"journal.yaml": {Data: []byte("title: A\n")}, "pages/" + first + ".md": {Data: []byte("---\ntitle: A\n---\n")}}, 100)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(l.Problems) == 0 {
+		if !slices.ContainsFunc(l.Problems, func(p listing.Problem) bool { return p.File == "pages/"+first+".md" }) {
 			t.Errorf("a page named %s.md would collide with %s, and the reader would not say so", first, f.Path)
 		}
 	}
