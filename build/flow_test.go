@@ -29,7 +29,7 @@ livestock:
 dice:
 draw: curve dice leaders livestock
 lexer:
-prose: lexer
+prose: spelling lexer
 reckon: spelling quantity
 dynamics: reckon
 topic: spelling quantity reckon dynamics

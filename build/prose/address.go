@@ -8,6 +8,8 @@ import (
 
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/util"
+
+	"slipleaf/build/spelling"
 )
 
 // ownSchemes lead to pages of the journal, foreignSchemes out of it. Nothing else passes.
@@ -80,7 +82,7 @@ func cutScheme(address string) (scheme, rest string, ok bool) {
 }
 
 func schemeHint(scheme, rest string) string {
-	if own := near(scheme, ownSchemes); own != "" {
+	if own := spelling.Nearest(scheme, ownSchemes); own != "" {
 		return "did you mean " + own + ":" + rest + "?"
 	}
 	return ""
@@ -146,7 +148,7 @@ func (j *job) fragment(name string, where spot) string {
 		return escapeAddress("#" + j.place.Prefix + name)
 	}
 	hint := ""
-	if n := near(name, j.names); n != "" {
+	if n := spelling.Nearest(name, j.names); n != "" {
 		hint = "did you mean #" + n + "?"
 	}
 	j.warnf(where, RuleLinkFragment, hint, "no heading of this text is called %q", name)

@@ -109,35 +109,3 @@ func (s spot) in(source []byte) int {
 	}
 	return start
 }
-
-// near returns the word most like name, or "" if none is within a third of its length.
-func near(name string, words []string) string {
-	best, limit := "", utf8.RuneCountInString(name)/3+1
-	for _, w := range words {
-		if d := distance([]rune(name), []rune(w)); d < limit || d == limit && best == "" {
-			best, limit = w, d
-		}
-	}
-	return best
-}
-
-// distance is the number of characters to insert, delete or replace (Levenshtein 1966).
-func distance(a, b []rune) int {
-	row := make([]int, len(b)+1)
-	for i := range row {
-		row[i] = i
-	}
-	for i, x := range a {
-		diagonal := row[0]
-		row[0] = i + 1
-		for k, y := range b {
-			change := diagonal
-			if x != y {
-				change++
-			}
-			diagonal = row[k+1]
-			row[k+1] = min(change, row[k]+1, row[k+1]+1)
-		}
-	}
-	return row[len(b)]
-}

@@ -12,6 +12,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"slipleaf/build/spelling"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -34,7 +36,7 @@ func (garden) Href(scheme, name string) (string, bool) {
 
 func (garden) Near(scheme, name string) string {
 	if scheme == "photo" {
-		return near(name, []string{"trough-front.jpg"})
+		return spelling.Nearest(name, []string{"trough-front.jpg"})
 	}
 	var names []string
 	for key := range pages {
@@ -43,7 +45,7 @@ func (garden) Near(scheme, name string) string {
 		}
 	}
 	slices.Sort(names)
-	return near(name, names)
+	return spelling.Nearest(name, names)
 }
 
 func (garden) Photo(name string) (Photo, bool) {
@@ -336,23 +338,4 @@ func TestOneMakerServesMany(t *testing.T) {
 		})
 	}
 	wait.Wait()
-}
-
-func TestNear(t *testing.T) {
-	words := []string{"plant", "tank", "lot", "entry"}
-	for _, c := range []struct{ name, want string }{
-		{"plants", "plant"}, {"tanks", "tank"}, {"entrty", "entry"}, {"let", "lot"}, {"javascript", ""}, {"data", ""}, {"", ""},
-	} {
-		if got := near(c.name, words); got != c.want {
-			t.Errorf("near %q is %q, want %q", c.name, got, c.want)
-		}
-	}
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"kitten", "sitting", 3}, {"", "abc", 3}, {"größe", "grösse", 2}, {"a", "a", 0}} { // the first is the usual example
-		if got := distance([]rune(c.a), []rune(c.b)); got != c.want {
-			t.Errorf("from %q to %q are %d steps, want %d", c.a, c.b, got, c.want)
-		}
-	}
 }
