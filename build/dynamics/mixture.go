@@ -1,8 +1,9 @@
 package dynamics
 
 import (
+	"maps"
 	"math"
-	"sort"
+	"slices"
 
 	"slipleaf/build/reckon"
 )
@@ -74,11 +75,7 @@ func marginal(ns []node, level float64, of func(*node) float64) reckon.Interval 
 	for i := range ns {
 		share[of(&ns[i])] += ns[i].weight
 	}
-	places := make([]float64, 0, len(share))
-	for p := range share {
-		places = append(places, p)
-	}
-	sort.Float64s(places)
+	places := slices.Sorted(maps.Keys(share))
 	at := func(p float64) float64 {
 		before := 0.0 // share below the middle of the place
 		last := places[0]

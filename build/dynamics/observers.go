@@ -1,6 +1,7 @@
 package dynamics
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"sort"
@@ -24,12 +25,7 @@ func (s Series) unbiased() []Count {
 	if len(people) < 2 {
 		return out
 	}
-	names := make([]string, 0, len(people))
-	for p := range people {
-		names = append(names, p)
-	}
-	sort.Strings(names)
-	for i, p := range names {
+	for i, p := range slices.Sorted(maps.Keys(people)) {
 		people[p] = i + 1
 	}
 	bias, ok := s.biases(people)

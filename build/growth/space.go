@@ -162,16 +162,15 @@ func logVar(p reckon.Prior, t reckon.Tally) float64 {
 	return mathext.Zeta(2, a) - mathext.Zeta(2, n)
 }
 
+func knownOf(ps []*Place) []*Place {
+	return slices.DeleteFunc(slices.Clone(ps), func(p *Place) bool { return !p.Known })
+}
+
 // shrink draws the logarithms of the yields toward each other, as far as chance explains how they differ (DerSimonian & Laird
 // 1986, Controlled Clinical Trials 7:177–188; Efron & Morris 1975, J. Am. Stat. Assoc. 70:311–319). The shares are drawn
 // toward those of the journal already. Of fewer than three there is nothing to learn how places differ.
 func shrink(ps []*Place) {
-	var known []*Place
-	for _, p := range ps {
-		if p.Known {
-			known = append(known, p)
-		}
-	}
+	known := knownOf(ps)
 	if len(known) < 3 {
 		return
 	}
@@ -302,12 +301,7 @@ func claimPrior(claims map[string]Claim) reckon.Prior {
 // GainOf says what would be gained by giving the ground of the last with a score to the first; ok is false with fewer
 // than two.
 func GainOf(ranked []*Place) (g Gain, ok bool) {
-	var known []*Place
-	for _, p := range ranked {
-		if p.Known {
-			known = append(known, p)
-		}
-	}
+	known := knownOf(ranked)
 	if len(known) < 2 {
 		return g, false
 	}

@@ -8,14 +8,8 @@ import (
 
 // inline reads a value that begins on this line and is not itself a mapping by indentation.
 func (s *Scanner) inline(n *Node, indent int) bool {
-	n.Line, n.Column = s.place()
-	switch s.peek(0) {
-	case '{':
-		return s.flow(n, indent, '}')
-	case '[':
-		return s.flow(n, indent, ']')
-	case '"', '\'':
-		return s.quoted(n)
+	if ok, is := s.enclosed(n, indent); is {
+		return ok
 	}
 	end := strings.IndexByte(s.src[s.at:], '\n')
 	if end < 0 {
@@ -26,6 +20,20 @@ func (s *Scanner) inline(n *Node, indent int) bool {
 		text = text[:i]
 	}
 	return s.plain(n, text)
+}
+
+// enclosed reads a value in brackets or quotes; is is false for others.
+func (s *Scanner) enclosed(n *Node, indent int) (ok, is bool) {
+	n.Line, n.Column = s.place()
+	switch s.peek(0) {
+	case '{':
+		return s.flow(n, indent, '}'), true
+	case '[':
+		return s.flow(n, indent, ']'), true
+	case '"', '\'':
+		return s.quoted(n), true
+	}
+	return false, false
 }
 
 // plain takes text, or its part before trailing spaces, as a plain scalar.
@@ -155,14 +163,8 @@ func (s *Scanner) flowSpace(indent int) bool {
 
 // flowValue reads a value between brackets.
 func (s *Scanner) flowValue(n *Node, indent int) bool {
-	n.Line, n.Column = s.place()
-	switch s.peek(0) {
-	case '{':
-		return s.flow(n, indent, '}')
-	case '[':
-		return s.flow(n, indent, ']')
-	case '"', '\'':
-		return s.quoted(n)
+	if ok, is := s.enclosed(n, indent); is {
+		return ok
 	}
 	end := strings.IndexAny(s.src[s.at:], ",{}[]\n")
 	if end < 0 || strings.IndexByte(",}]", s.src[s.at+end]) < 0 {

@@ -156,7 +156,7 @@ func (a *Lot) book(t journal.Taking, lapse int) {
 
 // look finds what is left of the lot on a day.
 func (a *Lot) look(on quantity.Date, f Forecast) {
-	a.Ready = cmpDate(a.Lot.Ready, a.Date)
+	a.Ready = cmp.Or(a.Lot.Ready, a.Date)
 	switch {
 	case a.Expected:
 		a.State, a.Ready = Coming, quantity.Date{}
@@ -195,13 +195,6 @@ func (a *Lot) expect(on quantity.Date, f Forecast) {
 			*d = on
 		}
 	}
-}
-
-func cmpDate(a, b quantity.Date) quantity.Date {
-	if a.IsZero() {
-		return b
-	}
-	return a
 }
 
 // Lot gives the account of one lot.

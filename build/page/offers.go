@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"html/template"
 	"slices"
 	"strings"
@@ -365,7 +366,7 @@ func (b *Site) coming(v words.Locale, from string, lots []*ledger.Lot) (ComingPa
 		forecast = forecast || l.Window.Known() && !l.Own
 	}
 	for _, l := range lots {
-		row := ComingRow{Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(b.facts.Species(l.Plant), cmpDay(l.Window.Best, b.On)), Plant: b.plantLink(from, l.Plant),
+		row := ComingRow{Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(b.facts.Species(l.Plant), cmp.Or(l.Window.Best, b.On)), Plant: b.plantLink(from, l.Plant),
 			What: comingWhat(v, l), When: comingWhen(v, l), Kept: kept(v, l), Ask: b.askHref(v, l)}
 		if l.Window.Known() && !l.Own {
 			bar, err := windowBar(l.Window, b.On, last, b.On)
@@ -382,13 +383,6 @@ func (b *Site) coming(v words.Locale, from string, lots []*ledger.Lot) (ComingPa
 		p.Note = v.Text("offers.windows")
 	}
 	return p, nil
-}
-
-func cmpDay(d, or quantity.Date) quantity.Date {
-	if d.IsZero() {
-		return or
-	}
-	return d
 }
 
 func comingWhat(v words.Locale, l *ledger.Lot) string {

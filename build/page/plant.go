@@ -127,11 +127,7 @@ func (b *Site) Plant(id string) ([]byte, error) {
 
 func (b *Site) plantFields(v words.Locale, s almanac.Species) []theme.Field {
 	var out []theme.Field
-	add := func(key, text string) {
-		if text != "" {
-			out = append(out, theme.Field{Term: v.HTML(key), Is: template.HTML(template.HTMLEscapeString(text))})
-		}
-	}
+	add := func(key, text string) { out = addField(out, v, key, text) }
 	add("plant.family", s.Family)
 	var habit []template.HTML
 	if s.Habit != "" {

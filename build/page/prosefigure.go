@@ -36,27 +36,31 @@ func (b *Site) parameterFigure(from string, args []string) (template.HTML, error
 	if !slices.Contains(words.ParameterKeys[:], key) {
 		return "", fmt.Errorf("%q is no parameter", key)
 	}
-	var tanks []*journal.Tank
-	for _, t := range b.Journal.Tanks {
-		if len(args) == 1 || t.ID == args[1] {
-			tanks = append(tanks, t)
-		}
-	}
-	var out []byte
-	for _, t := range tanks {
+	return b.tankCharts(args[1:], fmt.Errorf("no %s was measured there", key), func(t *journal.Tank) (any, error) {
 		if points, _ := b.plots().Series(t, key); len(points) == 0 {
+			return nil, nil
+		}
+		return b.plots().ParameterChart(from, t, key, plot.Days{})
+	})
+}
+
+// tankCharts are the charts of the tanks that have one, or of the one that is named; none is an error.
+func (b *Site) tankCharts(named []string, none error, of func(t *journal.Tank) (any, error)) (template.HTML, error) {
+	var out []byte
+	for _, t := range b.Journal.Tanks {
+		if len(named) > 0 && t.ID != named[0] {
 			continue
 		}
-		c, err := b.plots().ParameterChart(from, t, key, plot.Days{})
-		if err != nil {
-			return "", err
+		c, err := of(t)
+		if err == nil && c != nil {
+			out, err = b.part(out, "part-chart-block", c)
 		}
-		if out, err = b.part(out, "part-chart-block", c); err != nil {
+		if err != nil {
 			return "", err
 		}
 	}
 	if len(out) == 0 {
-		return "", fmt.Errorf("no %s was measured there", key)
+		return "", none
 	}
 	return template.HTML(out), nil
 }

@@ -235,14 +235,18 @@ func foldYears(v words.Locale, lines []EntryLine) (open []EntryLine, folded []Fo
 	return open, folded
 }
 
+// addField adds what is known to a list of fields.
+func addField(to []theme.Field, v words.Locale, key, text string) []theme.Field {
+	if text == "" {
+		return to
+	}
+	return append(to, theme.Field{Term: v.HTML(key), Is: words.Escape(text)})
+}
+
 // tankFields are the tank's measures as its file gives them.
 func tankFields(v words.Locale, t *journal.Tank) []theme.Field {
 	var out []theme.Field
-	add := func(key, text string) {
-		if text != "" {
-			out = append(out, theme.Field{Term: v.HTML(key), Is: template.HTML(template.HTMLEscapeString(text))})
-		}
-	}
+	add := func(key, text string) { out = addField(out, v, key, text) }
 	add("tank.inside", words.Size(v, t.Inside))
 	add("tank.water-depth", words.R(v, t.WaterDepth))
 	for _, l := range t.Substrate {
@@ -266,17 +270,7 @@ func nutrients(v words.Locale, n string) string {
 
 // lamp writes a lamp as its owner described it.
 func lamp(v words.Locale, l journal.Lamp) string {
-	parts := words.NonEmpty(l.Name)
-	if l.Power.Known() {
-		parts = append(parts, words.R(v, l.Power))
-	}
-	if l.Efficacy.Known() {
-		parts = append(parts, words.R(v, l.Efficacy))
-	}
-	if l.Output.Known() {
-		parts = append(parts, words.R(v, l.Output))
-	}
-	parts = append(parts, words.NonEmpty(l.Kind)...)
+	parts := words.NonEmpty(l.Name, words.R(v, l.Power), words.R(v, l.Efficacy), words.R(v, l.Output), l.Kind)
 	if l.AboveWater.Known() {
 		parts = append(parts, v.Text("tank.above-water", "gap", words.R(v, l.AboveWater)))
 	}

@@ -3,6 +3,7 @@ package theme
 import (
 	"fmt"
 	"io/fs"
+	"maps"
 	"math"
 	"path"
 	"regexp"
@@ -65,7 +66,7 @@ func unknownWords(look, under fs.FS) (out []LookFault) {
 				return
 			}
 			at := n.GetToken().Position
-			out = append(out, LookFault{name, at.Line, at.Column, fmt.Sprintf("nothing says %q, so this is never seen", key), spelling.Hint(key, sortedKeys(known))})
+			out = append(out, LookFault{name, at.Line, at.Column, fmt.Sprintf("nothing says %q, so this is never seen", key), spelling.Hint(key, slices.Sorted(maps.Keys(known)))})
 		})
 	}
 	return out
@@ -129,7 +130,7 @@ func tokenFaults(look, under fs.FS) (out []LookFault) {
 		case !t.ok && slices.ContainsFunc(theirs, func(x token) bool { return x.name == t.name }):
 			out = append(out, t.fault(fmt.Sprintf("--%s is a colour, and %q is none that is known", t.name, t.value), "write it as in #22532c, or as a name of CSS"))
 		case !known[t.name] && t.value[0] == '#':
-			out = append(out, t.fault(fmt.Sprintf("nothing is coloured by --%s", t.name), spelling.Hint(t.name, sortedKeys(known))))
+			out = append(out, t.fault(fmt.Sprintf("nothing is coloured by --%s", t.name), spelling.Hint(t.name, slices.Sorted(maps.Keys(known)))))
 		}
 	}
 	mine = slices.DeleteFunc(mine, no)
@@ -250,14 +251,5 @@ func joined(theme fs.FS, pattern string) (out []byte) {
 			out = append(out, data...)
 		}
 	}
-	return out
-}
-
-func sortedKeys(m map[string]bool) []string {
-	out := make([]string, 0, len(m))
-	for k := range m {
-		out = append(out, k)
-	}
-	slices.Sort(out)
 	return out
 }
