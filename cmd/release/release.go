@@ -71,7 +71,7 @@ func (r release) make(ctx context.Context) error {
 		if err := s.build(ctx, program, env); err != nil {
 			return err
 		}
-		m, err := r.pack(s, program)
+		m, err := r.pack(ctx, s, program, env)
 		if err != nil {
 			return err
 		}
@@ -129,7 +129,7 @@ func (s system) build(ctx context.Context, to string, env []string) error {
 }
 
 // pack puts the program with its papers into an archive.
-func (r release) pack(s system, program string) (made, error) {
+func (r release) pack(ctx context.Context, s system, program string, env []string) (made, error) {
 	exe, err := os.ReadFile(program)
 	if err != nil {
 		return made{}, err
@@ -145,10 +145,15 @@ func (r release) pack(s system, program string) (made, error) {
 	if err != nil {
 		return made{}, err
 	}
+	others, err := licences(ctx, modules, env)
+	if err != nil {
+		return made{}, err
+	}
 	base := fmt.Sprintf("slipleaf-%s-%s-%s", r.version, s.os, s.arch)
 	files := []packed{
 		{base + "/" + s.exe, exe, true},
 		{base + "/LICENSE.txt", licence, false},
+		{base + "/LICENSES-OF-OTHERS.txt", others, false},
 		{base + "/OPEN.txt", []byte(strings.Join(opening(s), "\n") + "\n"), false},
 	}
 	archive, ending := zipped, ".zip"
@@ -157,4 +162,48 @@ func (r release) pack(s system, program string) (made, error) {
 	}
 	data, err := archive(files)
 	return made{s, base + ending, data, modules}, err
+}
+
+// licences are the texts that Go and the modules of a program want to travel with it.
+func licences(ctx context.Context, modules *debug.BuildInfo, env []string) ([]byte, error) {
+	args := []string{"list", "-m", "-f", "{{.Dir}}"}
+	for _, d := range modules.Deps {
+		args = append(args, d.Path)
+	}
+	list, root := exec.CommandContext(ctx, "go", args...), exec.CommandContext(ctx, "go", "env", "GOROOT")
+	list.Env, root.Env = env, env
+	dirs, err := list.Output()
+	if err != nil {
+		return nil, fmt.Errorf("go list -m: %w", err)
+	}
+	goDir, err := root.Output()
+	if err != nil {
+		return nil, fmt.Errorf("go env GOROOT: %w", err)
+	}
+	var b bytes.Buffer
+	for i, dir := range strings.Split(strings.TrimSpace(string(goDir)+string(dirs)), "\n") {
+		name := "Go " + modules.GoVersion
+		if i > 0 {
+			name = modules.Deps[i-1].Path + " " + modules.Deps[i-1].Version
+		}
+		found := 0
+		for _, pattern := range []string{"LICEN[CS]E*", "COPYING*", "NOTICE*"} {
+			files, err := filepath.Glob(filepath.Join(strings.TrimSpace(dir), pattern))
+			if err != nil {
+				return nil, err
+			}
+			for _, file := range files {
+				text, err := os.ReadFile(file)
+				if err != nil {
+					return nil, err
+				}
+				fmt.Fprintf(&b, "%s\n\n%s\n\n\n", name, bytes.TrimSpace(bytes.ReplaceAll(text, []byte("\r"), nil)))
+				found++
+			}
+		}
+		if found == 0 {
+			return nil, fmt.Errorf("%s has no licence in %s", name, strings.TrimSpace(dir))
+		}
+	}
+	return b.Bytes(), nil
 }

@@ -79,6 +79,12 @@ func released(t *testing.T, to string) map[string][]byte {
 	if summed != 3 || len(made) != summed+1 {
 		t.Errorf("%d checksums for %d files", summed, len(made))
 	}
+	others := string(inside(t, made["slipleaf-1.2.3-linux-amd64.tar.gz"], "/LICENSES-OF-OTHERS.txt"))
+	for _, want := range []string{"The Go Authors", "github.com/yuin/goldmark v", "Yusuke Inuzuka", "Alec Thomas"} {
+		if !strings.Contains(others, want) {
+			t.Errorf("the licences of others lack %q", want)
+		}
+	}
 	made["program"] = inside(t, made["slipleaf-1.2.3-linux-amd64.tar.gz"], "/slipleaf")
 	return made
 }
@@ -151,7 +157,7 @@ func TestLargeProgramsAreRefused(t *testing.T) {
 	if err := os.WriteFile(program, make([]byte, largest+1), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := (release{version: "1"}).pack(systems[0], program); err == nil || !strings.Contains(err.Error(), "28000001 bytes") {
+	if _, err := (release{version: "1"}).pack(t.Context(), systems[0], program, nil); err == nil || !strings.Contains(err.Error(), "28000001 bytes") {
 		t.Error(err)
 	}
 }
