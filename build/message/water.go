@@ -81,7 +81,7 @@ var (
 	hardIs        = regexp.MustCompile(`\b(?:the )?(?:hardness|wasserhärte|härte)\b` + filler + `()` + number + upTo + `\s*` + hardUnits + `?`)
 	ownUnit       = regexp.MustCompile(number + upTo + `\s*(dgh|dkh)\b`)
 	behindFigure  = regexp.MustCompile(number + `\s*(?:drops?|tropfen)?\s*(?:of\s+)?(gh|kh)\s*(?:$|[.,;)&]|and\b|und\b)`)
-	inDegrees     = regexp.MustCompile(number + upTo + `\s*(?:°|degrees?|grad)?\s*(?:german|deutsche[rn]?)\b(?: degrees| grad)?`)
+	inDegrees     = regexp.MustCompile(number + upTo + `\s*(?:(?:°|degrees?|grad)?\s*(?:german|deutsche[rn]?)\b(?: degrees| grad)?|°?\s?dh\b)`)
 	german        = regexp.MustCompile(`\b(german degrees|deutsche[rn]? (härte)?grad)\b`)
 )
 
