@@ -120,12 +120,22 @@ func (d *desk) sayReady(plant string) {
 	}
 }
 
-// outOfWaiting is the record of somebody who waited for one of these plants, now that they are theirs: the same file with
-// lots in place of the plant. Further records of the waiting list that the plants end are gone. ok is false where the
-// person waited for none of them.
+// askedFor are the records of the person of that name that ask for these lots and no others, and hold nothing yet.
+func (d *desk) askedFor(name string, items []journal.Item) []*journal.Parcel {
+	return those(d.journal.Parcels, func(p *journal.Parcel) bool {
+		other := slices.ContainsFunc(p.Record(), func(i journal.Item) bool {
+			return !slices.ContainsFunc(items, func(x journal.Item) bool { return x.Lot == i.Lot })
+		})
+		return p.First() && p.Lot != "" && waits(p) && p.Reserved.IsZero() && !p.Asked.After(d.on) && !other && folded(name) != "" && folded(nameIn(p)) == folded(name)
+	})
+}
+
+// outOfWaiting is the record of somebody who asked or waited for one of these plants, now that they are theirs: the same file
+// with lots in place of the plant. Further records that the plants end are gone. ok is false where the person asked for none
+// of them.
 func (x *draft) outOfWaiting(name string, items []journal.Item, about block.Block, sent bool) (ok bool, err error) {
 	d := x.d
-	var waited []*journal.Parcel
+	waited := d.askedFor(name, items)
 	for _, i := range items {
 		if lot, ok := d.journal.Lot(i.Lot); ok {
 			waited = append(waited, those(d.waitingFor(name, lot.Plant), waits)...) // not who has cancelled on a later day
@@ -139,7 +149,7 @@ func (x *draft) outOfWaiting(name string, items []journal.Item, about block.Bloc
 	if err != nil {
 		return false, err
 	}
-	if err := x.edit(p, items, "put lot: and count: in place of plant: there by hand", record.Replace(record.PlantsText(items), "plant", "count"),
+	if err := x.edit(p, items, "put lot: and count: in place of plant: there by hand", record.Replace(record.PlantsText(items), "plant", "lot", "count", "items"),
 		record.WithAll(record.About(about)...), record.WithKey(stateKey(sent), d.on.String(), "asked"), code); err != nil {
 		return false, err
 	}
