@@ -215,10 +215,11 @@ type pages struct {
 
 func parse(v words.Locale) (*template.Template, error) {
 	return template.New("").Option("missingkey=error").Funcs(template.FuncMap{
-		"say":   func(key string, pairs ...any) template.HTML { return v.HTML("desk."+key, pairs...) },
-		"with1": func(p, row any) any { return map[string]any{"Page": p, "Row": row} },
-		"help":  func(mapping string, keys ...string) []helpLine { return helpLines(v.Lang, mapping, keys) },
-		"text":  func(key string, pairs ...any) string { return v.Text("desk."+key, pairs...) },
+		"say":    func(key string, pairs ...any) template.HTML { return v.HTML("desk."+key, pairs...) },
+		"with1":  func(p, row any) any { return map[string]any{"Page": p, "Row": row} },
+		"help":   func(mapping string, keys ...string) []helpLine { return helpLines(v.Lang, mapping, keys) },
+		"figure": v.Figure,
+		"text":   func(key string, pairs ...any) string { return v.Text("desk."+key, pairs...) },
 	}).ParseFS(files, "files/*.html")
 }
 

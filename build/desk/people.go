@@ -312,8 +312,8 @@ func (m *peoplePage) keepTrack(ctx context.Context, d *Desk, do string, f url.Va
 
 func reportArgs(record string, f url.Values) []string {
 	args := []string{"report"}
-	if n, err := strconv.Atoi(strings.TrimSpace(f.Get("alive"))); err == nil {
-		args = append(args, "--alive="+strconv.Itoa(n))
+	if alive := strings.TrimSpace(f.Get("alive")); alive != "" {
+		args = append(args, "--alive="+alive)
 	}
 	if lot := f.Get("lot"); lot != "" {
 		args = append(args, "--lot="+lot)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"io/fs"
 	"net/url"
 	"os"
 	"os/exec"
@@ -14,6 +15,7 @@ import (
 	"pgregory.net/rapid"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/change"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
@@ -72,9 +74,15 @@ func site(t *testing.T, language string, on quantity.Date) *page.Site {
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, _, err := journal.Read(context.Background(), os.DirFS("../../content"), a, journal.Options{On: on})
+	demo := os.DirFS("../../content")
+	config, err := fs.ReadFile(demo, "journal.yaml")
 	if err != nil {
 		t.Fatal(err)
+	}
+	config = bytes.Replace(config, []byte("language: en"), []byte("language: "+language), 1)
+	j, _, err := journal.Read(context.Background(), change.With(demo, []change.File{{Path: "journal.yaml", After: config}}), a, journal.Options{On: on})
+	if err != nil || j.Language != language {
+		t.Fatal(j.Language, err)
 	}
 	look, err := theme.Load(themes.Bench(), language, "")
 	if err != nil {

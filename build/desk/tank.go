@@ -62,7 +62,7 @@ func (p plantRow) Open() bool { return p.Trim != "" || p.Offer || p.TrimFault !=
 func (p plantRow) Looked() bool { return p.Same || p.Gone || p.Count != p.Last }
 
 // readingRow is a parameter to be measured.
-type readingRow struct{ Key, Name, Unit, Last, Value, Fault string }
+type readingRow struct{ Key, Name, Unit, Sign, Last, Value, Fault string }
 
 // form is a tank's form as nobody has filled it in.
 func form(b *page.Site, t *journal.Tank, on quantity.Date) tankPage {
@@ -79,7 +79,7 @@ func form(b *page.Site, t *journal.Tank, on quantity.Date) tankPage {
 		m.Looked = v.DayMonth(last)
 	}
 	for _, r := range tankform.Readings(v, t.WaterOn(on)) {
-		row := readingRow{Key: r.Key, Name: r.Name, Unit: r.Unit, Last: r.Last}
+		row := readingRow{Key: r.Key, Name: r.Name, Unit: r.Unit, Sign: r.Sign, Last: r.Last}
 		if r.Usual {
 			m.Readings = append(m.Readings, row)
 		} else {

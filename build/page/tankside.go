@@ -23,8 +23,9 @@ type TanksidePage struct {
 
 // TanksideData is what its script reads: public figures alone.
 type TanksideData struct {
-	Days    []string          `json:"days"`   // names of the weekdays, Sunday first
-	Months  []string          `json:"months"` // names of the months
+	Days    []string          `json:"days"`    // names of the weekdays, Sunday first
+	Months  []string          `json:"months"`  // names of the months
+	Decimal string            `json:"decimal"` // mark of figures that are read
 	Tanks   []TanksideTank    `json:"tanks"`
 	Lots    []string          `json:"lots"`    // the names that are taken of those that lots of these weeks would get
 	Words   map[string]string `json:"words"`   // of the script
@@ -63,7 +64,7 @@ func (b *Site) Tankside() ([]byte, error) {
 	m := TanksidePage{Frame: b.frame("tankside", TanksideAddr, v.Text("tankside.title")+" · "+b.Journal.Title, ""), Measures: []string{"stems", "plantlets", "leaves"}}
 	m.Unlisted = true
 	m.Styles, m.Script = b.href(TanksideAddr, "/"+b.Theme.TanksideStyle.Path), b.href(TanksideAddr, "/"+b.Theme.Tankside.Path)
-	m.Data = TanksideData{Days: v.List("date.weekdays"), Months: v.List("date.months"), Tanks: []TanksideTank{}, Lots: []string{}, Words: map[string]string{}, NewFile: b.Journal.Tankside.NewFile}
+	m.Data = TanksideData{Days: v.List("date.weekdays"), Months: v.List("date.months"), Decimal: v.Figure("."), Tanks: []TanksideTank{}, Lots: []string{}, Words: map[string]string{}, NewFile: b.Journal.Tankside.NewFile}
 	heads := b.facts.Heads()
 	for _, t := range heads.Tanks {
 		if !t.Ended.IsZero() && !t.Ended.After(b.On) {

@@ -92,6 +92,16 @@ var units = [...]unit{
 	{kind: PHKind, name: "", print: "", factor: 1, places: 2},
 }
 
+// Sign is a unit as pages print it, by its name; the name where there is no such unit.
+func Sign(name string) string {
+	for _, u := range units {
+		if u.name == name && name != "" {
+			return u.print
+		}
+	}
+	return name
+}
+
 // find gives the index of the unit of kind k that is spelt s, or 0.
 func find(k Kind, s string) uint8 {
 	for i := 1; i < len(units); i++ {

@@ -37,6 +37,7 @@ type FormReading struct {
 	Key   string `json:"key"`
 	Name  string `json:"name"`
 	Unit  string `json:"unit,omitempty"`
+	Sign  string `json:"sign,omitempty"` // the unit as pages print it
 	Last  string `json:"last,omitempty"`
 	Usual bool   `json:"usual,omitempty"` // shown at once
 }
@@ -91,6 +92,7 @@ func Readings(v words.Locale, water journal.Water) []FormReading {
 				r.Last, r.Unit = figure, unit
 			}
 		}
+		r.Sign = quantity.Sign(r.Unit)
 		out = append(out, r)
 	}
 	return out

@@ -3,22 +3,21 @@
 (() => {
   const saved = document.querySelector("[data-saved]");
   if (saved) localStorage.removeItem("draft:" + saved.dataset.saved);
+  // what is copied is a field, or the text before the button; a page that may not write to the clipboard marks it first
   for (const b of document.querySelectorAll("[data-copy]")) {
     b.hidden = false;
-    b.addEventListener("click", () => {
-      const field = document.getElementById(b.dataset.copy);
-      field.select();
-      navigator.clipboard?.writeText(field.value);
+    b.addEventListener("click", async () => {
+      const field = document.getElementById(b.dataset.copy), text = b.parentElement.previousElementSibling;
+      if (field) field.select(); else getSelection().selectAllChildren(text);
+      try { await navigator.clipboard.writeText(field ? field.value : text.textContent.trim()); } catch { if (!document.execCommand("copy")) return; }
+      b.classList.add("main");
     });
   }
-  const form = document.querySelector("form[data-draft]");
-  if (!form) return;
-  form.classList.add("stepped");
 
-  // steppers
-  for (const b of form.querySelectorAll("[data-step]")) {
+  // steppers, with a long press for ten
+  for (const b of document.querySelectorAll("[data-step]")) {
     b.hidden = false;
-    const field = b.parentElement.querySelector("[name$='.count']");
+    const field = b.parentElement.querySelector("input");
     const by = (n) => {
       field.value = Math.max(0, (Number(field.value.replace(",", ".")) || 0) + n);
       field.dispatchEvent(new Event("input", { bubbles: true }));
@@ -34,6 +33,9 @@
     b.addEventListener("click", () => { if (!held) by(Number(b.dataset.step)); held = false; });
     b.addEventListener("contextmenu", (e) => e.preventDefault());
   }
+  const form = document.querySelector("form[data-draft]");
+  if (!form) return;
+  form.classList.add("stepped");
 
   // a tap into a number replaces it
   for (const f of form.querySelectorAll("[inputmode]")) f.addEventListener("focus", () => f.select());

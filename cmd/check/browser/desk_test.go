@@ -21,6 +21,8 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
+
+	"slipleaf/build/preview"
 )
 
 // deskOf serves the desk of a copy of the demonstration, in a language, and opens it in the browser. more are further
@@ -52,7 +54,11 @@ func deskOf(t *testing.T, b *chromium, language string, more ...map[string]strin
 // deskAt serves the desk of a folder, where there need not be a journal yet, and opens it in the browser.
 func deskAt(t *testing.T, b *chromium, dir string) *chromium {
 	t.Helper()
-	program := exec.Command(made.program, "desk", dir, "--port", "0", "--no-open", "--on", demoDay, "--to", filepath.Join(t.TempDir(), "www"))
+	args := []string{"desk", dir, "--port", "0", "--no-open", "--on", demoDay, "--to", filepath.Join(t.TempDir(), "www")}
+	if addrs, err := preview.PrivateAddrs(); err == nil && len(addrs) > 0 {
+		args = append(args, "--phone")
+	}
+	program := exec.Command(made.program, args...)
 	program.Dir = t.TempDir()
 	if !filepath.IsAbs(made.program) {
 		t.Fatal("the program has no whole path")
@@ -118,6 +124,81 @@ func TestDeskPages(t *testing.T) {
 	}
 	jobs = append(jobs, job{"begin by Tab", func(ctx context.Context) ([]string, error) { return d.walk(ctx, "/desk/", 360) }})
 	t.Run("begin", func(t *testing.T) { d.all(t, jobs) })
+}
+
+// A phone is paired as a person does it: the code is shown on the computer, opened on the phone, and its button tapped; then the
+// desk opens on the phone until it is forgotten. The pages of that fit a phone and are accessible.
+func TestAPhoneIsPaired(t *testing.T) {
+	if addrs, err := preview.PrivateAddrs(); err != nil || len(addrs) == 0 {
+		lacking(t, fmt.Errorf("an address in a network at home (%w)", err))
+	}
+	rules, err := os.ReadFile(needNode(t, "axe-core", "axe.min.js"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	home, away := start(t, made.demo, plainFonts), start(t, made.demo, plainFonts)
+	for _, language := range []string{"en", "de"} {
+		d, _ := deskOf(t, home, language)
+		text := func(ctx context.Context, css string) (string, error) {
+			return chromedp.Run(ctx, chromedp.Evaluate[string](`document.querySelector("`+css+`").textContent`))
+		}
+		looked := func(b *chromium, path string) {
+			t.Helper()
+			for _, l := range deskLooks {
+				err := b.tab(func(ctx context.Context) error {
+					faults, err := b.visit(ctx, path, l, string(rules))
+					b.shoot(t, ctx, language+path[:min(len(path), 14)]+l.String())
+					for _, f := range faults { // a device that isn't paired gets no icon, and no browser takes that header without TLS
+						if !strings.Contains(f, "favicon.ico") && !strings.Contains(f, "Cross-Origin-Opener-Policy header has been ignored") {
+							t.Errorf("%s %s (%s): %s", language, path, l, f)
+						}
+					}
+					return err
+				})
+				if err != nil {
+					t.Error(language, path, l, err)
+				}
+			}
+		}
+		show := func(ctx context.Context, css string) error {
+			return chromedp.Do(ctx, look{width: 360}.set(), chromedp.Navigate(d.base+"/desk/phone/"), chromedp.Click(chromedp.CSS("main form .main")), chromedp.WaitVisible(chromedp.CSS(css)))
+		}
+		looked(d, "/desk/phone/")
+		var address string
+		if err := d.tab(func(ctx context.Context) error {
+			err := show(ctx, ".qr-code svg")
+			if err == nil {
+				d.shoot(t, ctx, language+"-code")
+				address, err = text(ctx, ".qr-code ~ p code")
+			}
+			return err
+		}); err != nil {
+			t.Fatal(err)
+		}
+		u, err := url.Parse(address)
+		if err != nil {
+			t.Fatal(address, err)
+		}
+		phone := &chromium{away.root, "http://" + u.Host, u.Host}
+		looked(phone, u.RequestURI())
+		if err := phone.tab(func(ctx context.Context) error {
+			return chromedp.Do(ctx, look{width: 360}.set(), chromedp.Navigate(address), chromedp.Click(chromedp.CSS("button")), chromedp.WaitVisible(chromedp.CSS(`a[href="/desk/tank/trough/"]`)))
+		}); err != nil {
+			t.Fatal(language, ": the phone is not paired: ", err)
+		}
+		if err := d.tab(func(ctx context.Context) error {
+			err := chromedp.Do(ctx, look{width: 360}.set(), chromedp.Navigate(d.base+"/desk/phone/"), chromedp.WaitVisible(chromedp.CSS("[name=device]")))
+			d.shoot(t, ctx, language+"-paired")
+			return errors.Join(err, chromedp.Do(ctx, chromedp.Click(chromedp.CSS("[name=device]")), chromedp.WaitNotPresent(chromedp.CSS("[name=device]"))))
+		}); err != nil {
+			t.Fatal(language, ": the phone is not forgotten: ", err)
+		}
+		if err := phone.tab(func(ctx context.Context) error {
+			return phone.shows(ctx, "/desk/tank/trough/", "pair this device first")
+		}); err != nil {
+			t.Error(err)
+		}
+	}
 }
 
 // shoot keeps a picture of the page where SHOTS names a folder.

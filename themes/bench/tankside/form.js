@@ -19,10 +19,11 @@
   const field = (name, label, attrs) => el("div", {}, el("label", { for: "f-" + name }, label), el("input", { id: "f-" + name, name, autocomplete: "off", ...attrs }));
   const check = (name, label, plant) => el("label", { class: "pick" }, el("input", { type: "checkbox", name }), el("span", {}, label, el("span", { class: "unseen" }, " " + plant)));
 
+  const marked = (s) => s.replace(".", data.decimal);
   const row = (p) => {
     const figure = p.unit ? { type: "text", inputmode: "decimal" } : { type: "number", inputmode: "numeric", min: 0 };
     const step = (n, label) => el("button", { type: "button", "data-step": n, "aria-label": label.replace("{plant}", p.name) }, n < 0 ? "−" : "+");
-    const name = el("legend", { class: "name" }, el("span", {}, p.name, " "), el("small", {}, `${p.last}${p.unit ? " " + p.unit : ""} ${p.noun}, ${p.day}`));
+    const name = el("legend", { class: "name" }, el("span", {}, p.name, " "), el("small", {}, `${marked(p.last)}${p.unit ? " " + p.unit : ""} ${p.noun}, ${p.day}`));
     if (p.taxon) name.firstChild.append(el("i", { lang: "la" }, p.taxon));
     const cut = p.stems
       ? [field(p.id + ".length", say["stem-length"].replace("{unit}", p.lengthUnit), { inputmode: "decimal", value: p.length }),
@@ -36,7 +37,7 @@
           el("div", { class: "lot" }, el("div", { class: "two" }, field(p.id + ".lot", say.lot, { value: compose.freeLot(p.id, day.value, data.lots) }), field(p.id + ".lot-count", say["lot-count"], { type: "number", inputmode: "numeric", min: 1 }),
             field(p.id + ".ready", say["lot-ready"], { type: "date", value: day.value }), el("div", {}, el("label", { for: `f-${p.id}.identity` }, say["lot-identity"]), identity))))));
   };
-  const reading = (r) => field("p." + r.key, r.name + (r.unit ? ", " + r.unit : "") + (r.last ? " · " + say.was.replace("{value}", r.last) : ""), { inputmode: "decimal" });
+  const reading = (r) => field("p." + r.key, r.name + (r.sign ? ", " + r.sign : "") + (r.last ? " · " + say.was.replace("{value}", marked(r.last)) : ""), { inputmode: "decimal" });
 
   let tank = null, first = {};
   const fields = () => [...form.elements].filter((f) => f.name && f !== pick && f !== day);
