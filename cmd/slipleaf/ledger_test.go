@@ -542,10 +542,14 @@ func (b *books) waiting(who, plant string, on int) []*noted {
 	return out
 }
 
-// fresh is a record of plants that are given: a new one, or the first by which the person waited for one of them. All others by
-// which they waited for these plants go.
+// fresh is a record of plants that are given: a new one, or the first by which the person asked or waited for one of them. All
+// others by which they asked or waited for these plants go.
 func (b *books) fresh(n noted, on int) (all []became) {
-	var waited []*noted
+	waited := b.theirs(n.who, func(w *noted) bool {
+		return w.waits() && w.reserved < 0 && w.asked >= 0 && w.asked <= on && len(w.items) > 0 && !slices.ContainsFunc(w.items, func(i wanted) bool {
+			return !slices.ContainsFunc(n.items, func(x wanted) bool { return x.lot == i.lot })
+		})
+	})
 	for _, i := range n.items {
 		for _, w := range b.waiting(n.who, benchPlants[i.lot], on) {
 			if w.cancelled < 0 { // on no later day either
