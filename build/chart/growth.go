@@ -1,6 +1,9 @@
 package chart
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // Growth is the size of a plant over time, as it was counted, cut and fitted. Zero values leave parts out.
 type Growth struct {
@@ -145,11 +148,7 @@ func (g Growth) Table() Table {
 		rows = append(rows, row{c.Day, []string{g.Words.Date(c.Day), g.Words.Number(c.Size, g.Decimals), run, ""}})
 	}
 	for _, c := range g.Changes {
-		note := c.Note
-		if note == "" {
-			note = c.Mark
-		}
-		rows = append(rows, row{c.Day, []string{g.Words.Date(c.Day), "", "", note}})
+		rows = append(rows, row{c.Day, []string{g.Words.Date(c.Day), "", "", cmp.Or(c.Note, c.Mark)}})
 	}
 	slices.SortStableFunc(rows, func(a, b row) int { return a.day - b.day })
 	if g.hasWindow() {

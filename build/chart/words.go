@@ -1,9 +1,11 @@
 package chart
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
+	"time"
 )
 
 // The days that can be drawn: 1 January of year 1 to 31 December of year 9999.
@@ -13,36 +15,15 @@ const (
 )
 
 // Day is the number of days from 1970-01-01 to a date of the Gregorian calendar; months and days beyond their range
-// run over into the next, as 14 months are a year and two. Method: years that begin in March, in eras of 400 years
-// (common practice).
+// run over into the next, as 14 months are a year and two.
 func Day(year, month, day int) int {
-	month--
-	year += floorDiv(month, 12)
-	month = month - 12*floorDiv(month, 12) + 1
-	if month <= 2 {
-		year--
-	}
-	era := floorDiv(year, 400)
-	yoe := year - era*400
-	doy := (153*((month+9)%12)+2)/5 + day - 1
-	return era*146097 + yoe*365 + yoe/4 - yoe/100 + doy - 719468
+	return int(time.Date(year, time.Month(month), day, 0, 0, 0, 0, time.UTC).Unix() / 86400)
 }
 
 // civil is the date of a day number: the inverse of Day.
 func civil(n int) (year, month, day int) {
-	n += 719468
-	era := floorDiv(n, 146097)
-	doe := n - era*146097
-	yoe := (doe - doe/1460 + doe/36524 - doe/146096) / 365
-	doy := doe - (365*yoe + yoe/4 - yoe/100)
-	mp := (5*doy + 2) / 153
-	day = doy - (153*mp+2)/5 + 1
-	month = (mp+2)%12 + 1
-	year = yoe + era*400
-	if month <= 2 {
-		year++
-	}
-	return year, month, day
+	y, m, d := time.Unix(int64(n)*86400, 0).UTC().Date()
+	return y, int(m), d
 }
 
 func floorDiv(a, b int) int {
@@ -92,11 +73,8 @@ func (w Words) dayMonth(day int) string {
 }
 
 func (w Words) fill(pattern, usual string, months [12]string, day int) string {
-	if pattern == "" {
-		pattern = usual
-	}
 	y, m, d := civil(day)
-	pattern = strings.ReplaceAll(pattern, "{day}", strconv.Itoa(d))
+	pattern = strings.ReplaceAll(cmp.Or(pattern, usual), "{day}", strconv.Itoa(d))
 	pattern = strings.ReplaceAll(pattern, "{year}", strconv.Itoa(y))
 	return strings.ReplaceAll(pattern, "{month}", months[m-1])
 }

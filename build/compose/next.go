@@ -1,6 +1,7 @@
 package compose
 
 import (
+	"cmp"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 )
@@ -35,10 +36,7 @@ func UnitOf(key string, units quantity.System) string {
 // LotLike is a lot that says what the last one of its plant said; where there was none, its form is that of plants which are
 // counted in that measure.
 func LotLike(last *journal.Lot, grown, measure string) Lot {
-	l := Lot{Form: map[string]string{"stems": "cuttings", "plantlets": "plantlets", "leaves": "divisions"}[measure], Grown: grown}
-	if l.Form == "" {
-		l.Form = "portions"
-	}
+	l := Lot{Form: cmp.Or(map[string]string{"stems": "cuttings", "plantlets": "plantlets", "leaves": "divisions"}[measure], "portions"), Grown: grown}
 	if last == nil {
 		return l
 	}

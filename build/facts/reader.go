@@ -300,13 +300,7 @@ func (r *Reader) AllGrowth() *growth.Facts {
 }
 
 func pick[T any](all []T, wanted func(T) bool) []T {
-	var out []T
-	for _, x := range all {
-		if wanted(x) {
-			out = append(out, x)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(all), func(x T) bool { return !wanted(x) })
 }
 
 // ByAge sorts tanks by the day on which they were set up, those without one last.

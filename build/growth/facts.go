@@ -2,6 +2,7 @@ package growth
 
 import (
 	"runtime"
+	"slices"
 
 	"golang.org/x/sync/errgroup"
 
@@ -51,13 +52,7 @@ func (f *Facts) OfPlant(plant string) []*Growth {
 
 // pick lists the series that are wanted, as they are.
 func (f *Facts) pick(wanted func(*Growth) bool) []*Growth {
-	var out []*Growth
-	for _, g := range f.growth {
-		if wanted(g) {
-			out = append(out, g)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(f.growth), func(g *Growth) bool { return !wanted(g) })
 }
 
 // Now is the series that follows a plant in a tank today; ok is false where it does not stand there or was never counted.

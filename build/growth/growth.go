@@ -198,19 +198,10 @@ func (g *Growth) recent() dynamics.Series {
 			seen, from = seen+1, float64(g.Points[i].Date.Days())
 		}
 	}
-	out := s
-	out.Counts, out.Changes, out.Prior = nil, nil, dynamics.Prior{}
-	for _, c := range s.Counts {
-		if c.Day >= from {
-			out.Counts = append(out.Counts, c)
-		}
-	}
-	for _, c := range s.Changes {
-		if c.Day >= from {
-			out.Changes = append(out.Changes, c)
-		}
-	}
-	return out
+	s.Prior = dynamics.Prior{}
+	s.Counts = slices.DeleteFunc(slices.Clone(s.Counts), func(c dynamics.Count) bool { return c.Day < from })
+	s.Changes = slices.DeleteFunc(slices.Clone(s.Changes), func(c dynamics.Change) bool { return c.Day < from })
+	return s
 }
 
 // smallestCut is the part of the size to trim at that a cut takes where the diary knows none (our choice).

@@ -11,7 +11,6 @@ import (
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/ledger"
-	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
 )
 
@@ -257,7 +256,7 @@ func claimsOf(l *ledger.Ledger) map[string]Claim {
 		}
 		asked, end := 0, lot.Ready.Add(ClaimDays)
 		for _, t := range lot.Takings {
-			if t.Takes > 0 && !askedOn(t.Parcel.Asked, t.Parcel.Reserved, t.On).After(end) {
+			if t.Takes > 0 && !cmp.Or(t.Parcel.Asked, t.Parcel.Reserved, t.On).After(end) {
 				asked += t.Takes
 			}
 		}
@@ -273,17 +272,6 @@ func claimsOf(l *ledger.Ledger) map[string]Claim {
 		out[lot.Plant] = c
 	}
 	return out
-}
-
-// askedOn is the first day on which a parcel was asked for, as far as it is written.
-func askedOn(asked, reserved, taken quantity.Date) quantity.Date {
-	switch {
-	case !asked.IsZero():
-		return asked
-	case !reserved.IsZero():
-		return reserved
-	}
-	return taken
 }
 
 func claimPrior(claims map[string]Claim) reckon.Prior {

@@ -209,13 +209,7 @@ func (l *Ledger) LotsOf(plant string) []*Lot {
 func (l *Ledger) Offered() []*Lot { return l.pick(func(a *Lot) bool { return !a.Withheld }) }
 
 func (l *Ledger) pick(want func(*Lot) bool) []*Lot {
-	var out []*Lot
-	for _, a := range l.Lots {
-		if want(a) {
-			out = append(out, a)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(l.Lots), func(a *Lot) bool { return !want(a) })
 }
 
 // In lists the offered lots of one state in the order in which pages show them: what has waited longest first; what is

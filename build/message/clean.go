@@ -1,6 +1,7 @@
 package message
 
 import (
+	"cmp"
 	"regexp"
 	"strings"
 )
@@ -63,18 +64,10 @@ var (
 func inFigures(s string) string {
 	s = dozens.ReplaceAllString(s, "6")
 	s = twenties.ReplaceAllStringFunc(s, func(m string) string {
-		unit := inWords[strings.ToLower(m[len("twenty-"):])]
-		if unit == "" {
-			unit = "1"
-		}
-		return "2" + unit
+		return "2" + cmp.Or(inWords[strings.ToLower(m[len("twenty-"):])], "1")
 	})
 	s = zwanziger.ReplaceAllStringFunc(s, func(m string) string {
-		unit := inWords[strings.ToLower(strings.TrimSuffix(strings.ToLower(m), "undzwanzig"))]
-		if unit == "" {
-			unit = "1"
-		}
-		return "2" + unit
+		return "2" + cmp.Or(inWords[strings.ToLower(strings.TrimSuffix(strings.ToLower(m), "undzwanzig"))], "1")
 	})
 	s = oneFoot.ReplaceAllString(s, "1 $1")
 	return wordly.ReplaceAllStringFunc(s, func(m string) string { return inWords[strings.ToLower(m)] })

@@ -2,6 +2,7 @@ package message
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -108,12 +109,7 @@ var (
 
 // signature reads the name below a message, which is always a guess.
 func signature(lines []string) []candidate {
-	var last []string
-	for _, l := range lines {
-		if l != "" {
-			last = append(last, l)
-		}
-	}
+	last := slices.DeleteFunc(slices.Clone(lines), func(l string) bool { return l == "" })
 	for i := len(last) - 1; i >= max(0, len(last)-3); i-- {
 		m := closing.FindStringSubmatch(last[i])
 		if m == nil {

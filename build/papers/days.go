@@ -3,6 +3,7 @@ package papers
 import (
 	"bytes"
 	"html/template"
+	"slices"
 	"strings"
 	"time"
 
@@ -98,12 +99,7 @@ func (w Papers) dayAlarm(day int) string {
 
 // days are the check days; of several plants those that are planted, each named where its words are its own.
 func (w Papers) days() []DayCard {
-	var planted []Papers
-	for _, one := range w.plants() {
-		if len(one.s.Days) > 0 && !one.s.Melt.Seed {
-			planted = append(planted, one)
-		}
-	}
+	planted := slices.DeleteFunc(slices.Clone(w.plants()), func(one Papers) bool { return len(one.s.Days) == 0 || one.s.Melt.Seed })
 	if len(planted) == 0 {
 		return nil
 	}

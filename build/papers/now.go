@@ -1,6 +1,7 @@
 package papers
 
 import (
+	"cmp"
 	"html/template"
 	"regexp"
 	"slices"
@@ -255,10 +256,7 @@ func (w Papers) phrase(text string) string {
 		return quantity.Length(f)
 	}
 	inches := func(lo, hi string) string {
-		if hi == "" {
-			hi = lo
-		}
-		return words.QRange(w.Locale, number(lo), number(hi))
+		return words.QRange(w.Locale, number(lo), number(cmp.Or(hi, lo)))
 	}
 	text = squares.ReplaceAllStringFunc(text, func(s string) string {
 		m := squares.FindStringSubmatch(s)
@@ -267,11 +265,7 @@ func (w Papers) phrase(text string) string {
 	text = lengths.ReplaceAllStringFunc(text, func(s string) string { m := lengths.FindStringSubmatch(s); return inches(m[1], m[2]) })
 	return warmths.ReplaceAllStringFunc(text, func(s string) string {
 		m := warmths.FindStringSubmatch(s)
-		hi := m[2]
-		if hi == "" {
-			hi = m[1]
-		}
-		return words.QRange(w.Locale, quantity.Temperature(number(m[1])), quantity.Temperature(number(hi)))
+		return words.QRange(w.Locale, quantity.Temperature(number(m[1])), quantity.Temperature(number(cmp.Or(m[2], m[1]))))
 	})
 }
 

@@ -14,6 +14,7 @@ package prose
 
 import (
 	"bytes"
+	"cmp"
 	"html/template"
 	"slices"
 	"unicode/utf8"
@@ -120,13 +121,8 @@ type Maker struct {
 
 // New builds a Maker.
 func New(o Options) *Maker {
-	top := min(max(o.TopLevel, 0), maxLevel)
-	if top == 0 {
-		top = 2
-	}
-	if o.TableLabel == "" {
-		o.TableLabel = "Table"
-	}
+	top := cmp.Or(min(max(o.TopLevel, 0), maxLevel), 2)
+	o.TableLabel = cmp.Or(o.TableLabel, "Table")
 	return &Maker{top: top, markdown: goldmark.New(goldmark.WithExtensions(
 		extension.NewTable(extension.WithTableCellAlignMethod(extension.TableCellAlignNone)),
 		ours{o},

@@ -1,6 +1,7 @@
 package prose
 
 import (
+	"cmp"
 	"strings"
 	"unicode"
 
@@ -38,10 +39,7 @@ type punctuation struct {
 }
 
 func newPunctuation(language string) *punctuation {
-	if language == "" {
-		language = "en"
-	}
-	base, _, _ := strings.Cut(strings.ToLower(strings.ReplaceAll(language, "_", "-")), "-")
+	base, _, _ := strings.Cut(strings.ToLower(strings.ReplaceAll(cmp.Or(language, "en"), "_", "-")), "-")
 	marks, ok := quotesOf[base]
 	return &punctuation{marks, ok}
 }

@@ -43,13 +43,7 @@ func (d Date) IsZero() bool { return d == Date{} }
 func (d Date) Time() time.Time { return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC) }
 
 // Days counts the days from 1970-01-01 to d.
-func (d Date) Days() int {
-	s := d.Time().Unix()
-	if s < 0 {
-		return int((s - 86399) / 86400)
-	}
-	return int(s / 86400)
-}
+func (d Date) Days() int { return int(d.Time().Unix() / 86400) }
 
 // Add is the date n days later.
 func (d Date) Add(n int) Date { return FromDays(d.Days() + n) }

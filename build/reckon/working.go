@@ -70,13 +70,7 @@ type Working struct {
 
 // Assumed lists the inputs that nobody gave.
 func (w Working) Assumed() []Input {
-	var out []Input
-	for _, i := range w.Inputs {
-		if i.Assumed != "" {
-			out = append(out, i)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(w.Inputs), func(i Input) bool { return i.Assumed == "" })
 }
 
 // Note is a remark of a working.

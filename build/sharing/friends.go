@@ -235,10 +235,7 @@ func friendOffer(v words.Locale, who string, o feed.Offer, taxon string) FriendO
 	} else if o.State == ledger.Coming.String() {
 		key = "friends.coming-some-day"
 	}
-	out := FriendOffer{Who: who, What: v.Text(key, "what", what, "date", date), Page: webOnly(o.Page)}
-	if out.Page == "" {
-		out.Page = webOnly(o.Request)
-	}
+	out := FriendOffer{Who: who, What: v.Text(key, "what", what, "date", date), Page: cmp.Or(webOnly(o.Page), webOnly(o.Request))}
 	if o.Taxon != taxon {
 		out.Named = words.Taxon(o.Taxon)
 	}

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -86,11 +87,7 @@ func (s *Sheet) given(v Verdict, unit string) any {
 
 // working says how a verdict came about.
 func (s *Sheet) working(v Verdict, unit string) []string {
-	basis := s.Species.Basis(string(v.Parameter))
-	if basis == "" {
-		basis = "not known"
-	}
-	out := []string{"tolerance: " + basis}
+	out := []string{"tolerance: " + cmp.Or(s.Species.Basis(string(v.Parameter)), "not known")}
 	if v.Band.Known {
 		margin := EdgeShare * (v.Band.High - v.Band.Low)
 		out = append(out, fmt.Sprintf("well inside: %s to %s %s (15 %% of the width from either end)", three(v.Band.Low+margin), three(v.Band.High-margin), unit))

@@ -225,12 +225,7 @@ func modelled(l reckon.Range[quantity.PhotonFlux]) Value {
 // reasons lists what weighs against the plant: outside before near-edge, what cannot be corrected before what can, what
 // counts before what does not.
 func reasons(vs Verdicts) []Verdict {
-	var out []Verdict
-	for _, v := range vs {
-		if v.Outcome == Outside || v.Outcome == NearEdge {
-			out = append(out, v)
-		}
-	}
+	out := slices.DeleteFunc(slices.Clone([]Verdict(vs)), func(v Verdict) bool { return v.Outcome != Outside && v.Outcome != NearEdge })
 	weight := func(v Verdict) int {
 		w := 0
 		if v.Outcome != Outside {

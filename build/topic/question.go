@@ -104,12 +104,7 @@ func (q *question) whole(key string) int {
 
 // oneOf gives the one key of a list that is given.
 func (q *question) oneOf(keys ...string) string {
-	var got []string
-	for _, k := range keys {
-		if q.has(k) {
-			got = append(got, k)
-		}
-	}
+	got := slices.DeleteFunc(slices.Clone(keys), func(k string) bool { return !q.has(k) })
 	switch len(got) {
 	case 1:
 		return got[0]

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"cmp"
 	"html/template"
 	"strings"
 
@@ -20,9 +21,7 @@ func (v Locale) English(text string) template.HTML {
 // Spoken places a text on a page of lang and marks it where it is in another language; in is "" where that is the grower's
 // own.
 func Spoken(lang, in, own, text string) template.HTML {
-	if in == "" {
-		in = own
-	}
+	in = cmp.Or(in, own)
 	if base(in) == base(lang) || text == "" {
 		return Escape(text)
 	}
