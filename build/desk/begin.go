@@ -43,7 +43,7 @@ type firstPlant struct {
 
 // firstPlants are grown nearly everywhere and are on no list of plants that must not be passed on (common practice).
 var firstPlants = []string{"anubias-barteri", "leptochilus-pteropus", "cryptocoryne-wendtii", "sagittaria-subulata", "hygrophila-difformis", "rotala-rotundifolia", "bacopa-caroliniana",
-	"staurogyne-repens", "echinodorus-grisebachii", "eleocharis-acicularis", "taxiphyllum-barbieri", "lemna-minor"}
+	"ceratopteris-thalictroides", "echinodorus-grisebachii", "eleocharis-acicularis", "taxiphyllum-barbieri", "lemna-minor"}
 
 // measures are how plants of a habit are counted that are counted by neither stems nor plantlets.
 var measures = map[string]string{"stem": "stems", "moss": "cover", "carpet": "cover"}

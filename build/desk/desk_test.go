@@ -163,6 +163,9 @@ func TestFirstPlants(t *testing.T) {
 			if p.Name == "" || p.SVG == "" || called[lang+p.Name] {
 				t.Errorf("%s: %+v", lang, p)
 			}
+			if s, _ := names.Species(p.ID); s.Spoken(lang).CommonIn != lang && lang != "en" {
+				t.Errorf("%s has no name in %s", p.ID, lang)
+			}
 			drawn[p.SVG], called[lang+p.Name] = true, true
 			for _, region := range regions {
 				if lang == "en" && len(names.Notices(p.Taxon, region)) > 0 {
