@@ -229,5 +229,84 @@ func TestAnOldOfferIsSettled(t *testing.T) {
 		if made := differs(after, snapshot(t, b.dir)); len(made) != 0 {
 			t.Errorf("%s: it was settled twice: %v", do, made)
 		}
+		if status, _ := b.post("/desk/undo/", b.form("/desk/")); status != http.StatusOK || len(differs(before, snapshot(t, b.dir))) != 0 {
+			t.Errorf("%s: it is not taken back: %d", do, status)
+		}
+	}
+}
+
+// What a form did is taken back by Undo, byte for byte; and a form that is sent twice, by an impatient finger or a page that is
+// loaded again, does nothing the second time.
+func TestEveryFormIsTakenBackAndDoneOnce(t *testing.T) {
+	b := demonstration(t)
+	token := b.form("/desk/").Get("form")
+	asked, _ := b.ask("gh: 8 dGH\nregion: GB")
+	asked.Set("do", "reserve")
+	record := ""
+	of := func(do string, more ...string) func() url.Values {
+		return func() url.Values {
+			f := url.Values{"form": {token}, "record": {record}, "do": {do}}
+			for i := 0; i+1 < len(more); i += 2 {
+				f.Set(more[i], more[i+1])
+			}
+			return f
+		}
+	}
+	tank := func(set ...string) func() url.Values {
+		return func() url.Values {
+			f := b.form("/desk/tank/nano/")
+			for i := 0; i+1 < len(set); i += 2 {
+				f.Set(set[i], set[i+1])
+			}
+			return f
+		}
+	}
+	for _, c := range []struct {
+		what, path string
+		form       func() url.Values
+	}{
+		{"words", "/desk/tank/nano/", tank("words", "All well.")},
+		{"a reading that is added", "/desk/tank/nano/", tank("p.temperature", "24,5")},
+		{"a photo", "/desk/tank/nano/", func() url.Values {
+			return tank("alt", "The nano", "photo-kept", b.photo(token, twelveMegapixels(t, 3)))()
+		}},
+		{"a plant that is gone", "/desk/tank/tray/", func() url.Values {
+			f := b.form("/desk/tank/tray/")
+			for name := range f {
+				if id, ok := strings.CutSuffix(name, ".count"); ok {
+					f.Set(id+".gone", "on")
+				}
+			}
+			return f
+		}},
+		{"waiting", people, of("wait", "who", "Quill Sample", "wait-for", "java fern")},
+		{"reserved", people, func() url.Values { return asked }},
+		{"sent", people, of("sent", "how", "by-hand")},
+		{"a report", people, of("report", "outcome", "arrived", "alive", "1")},
+		{"postage", people, of("owes", "postage", "5 EUR")},
+		{"postage is settled", people, of("settled")},
+	} {
+		before := snapshot(t, b.dir)
+		f := c.form()
+		if status, body := b.post(c.path, f); status != http.StatusOK {
+			t.Fatalf("%s: %d\n%.3000s", c.what, status, body)
+		}
+		made := differs(before, snapshot(t, b.dir))
+		if status, body := b.post("/desk/undo/", b.form("/desk/")); len(made) == 0 || status != http.StatusOK {
+			t.Fatalf("%s: %v; undo: %d\n%.3000s", c.what, made, status, body)
+		}
+		if left := differs(before, snapshot(t, b.dir)); len(left) > 0 {
+			t.Errorf("%s: undo leaves %v", c.what, left)
+		}
+		f = c.form()
+		b.post(c.path, f)
+		once := snapshot(t, b.dir)
+		status, body := b.post(c.path, f)
+		if twice := differs(once, snapshot(t, b.dir)); len(differs(before, once)) == 0 || len(twice) > 0 {
+			t.Errorf("%s: sent twice it changes %v: %d\n%.2000s", c.what, twice, status, body)
+		}
+		if c.what == "reserved" {
+			record = differs(before, once)[0]
+		}
 	}
 }
