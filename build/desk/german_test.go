@@ -86,7 +86,7 @@ func pagesIn(t *testing.T, language string) map[string]string {
 	d.ShowPair(w, b, http.StatusOK, "X")
 	out["pair"] = w.Body.String()
 	text.Reset()
-	if err := NewBegin(b.Theme.Words, "", "", nil, nil).Render(&text, b.Theme.Words); err != nil {
+	if err := NewBegin(b.Theme.Words, "", "", nil, nil).Render(&text); err != nil {
 		t.Fatal(err)
 	}
 	out["begin"] = text.String()
