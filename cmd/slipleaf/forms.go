@@ -236,16 +236,11 @@ func copyDemonstration(dir string) error {
 	if _, err := os.Lstat(dir); err == nil {
 		return wrongUse("%s is there already, and holds no journal; rename it first", dir)
 	}
-	parent := filepath.Dir(dir)
-	if err := os.MkdirAll(parent, 0o755); err != nil {
+	whole := filepath.Join(filepath.Dir(dir), disk.TempPrefix+"demonstration")
+	defer os.RemoveAll(whole)
+	if err := os.RemoveAll(whole); err != nil { // what a copy that was killed left
 		return err
 	}
-	temp, err := os.MkdirTemp(parent, disk.TempPrefix)
-	if err != nil {
-		return err
-	}
-	defer os.RemoveAll(temp)
-	whole := filepath.Join(temp, "demonstration")
 	if err := os.CopyFS(whole, content.Demonstration()); err != nil {
 		return err
 	}

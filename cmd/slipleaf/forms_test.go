@@ -579,6 +579,9 @@ func TestTheDeskOpensTheDemonstration(t *testing.T) {
 	if err := os.Remove("demonstration"); err != nil {
 		t.Fatal(err)
 	}
+	if err := os.MkdirAll(filepath.Join(".slipleaf-new-demonstration", "tanks", "killed"), 0o755); err != nil {
+		t.Fatal(err)
+	}
 	open := func() {
 		t.Helper()
 		if status, body := b.post("/desk/begin/", f); status != http.StatusOK {
