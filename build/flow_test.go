@@ -61,7 +61,7 @@ theme: spelling fingerprint words
 picture: curve draw
 schema: quantity format
 disk:
-site: disk fingerprint quantity prose almanac journal growth facts page theme picture listing
+site: disk fingerprint quantity prose almanac journal growth facts page theme words picture listing
 gather: spelling journal feed disk
 desk: spelling quantity format listing almanac block message journal page words papers compose change growth picture tankform
 preview: fingerprint quantity journal facts page words theme site desk listing

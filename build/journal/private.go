@@ -47,11 +47,11 @@ func hiddenLines(file string, lines []string) []bool {
 		switch m := topLine.FindStringSubmatch(l); {
 		case usual.Fence([]byte(l)) && i > 0:
 			return out
-		case firstWord(strings.TrimLeft(l, " \t-#?\"'")) == "private":
+		case strings.EqualFold(firstWord(strings.TrimLeft(l, " \t-#?\"'")), "private"):
 			hidden = true
 		case strings.TrimSpace(l) == "" || l[0] == ' ' || l[0] == '\t' || l[0] == '-' || l[0] == '#':
 			// part of what is above
-		case m != nil && slices.Contains(known, m[1]):
+		case m != nil && slices.Contains(known, strings.ReplaceAll(strings.ToLower(m[1]), "_", "-")):
 			hidden = false
 		case strings.HasPrefix(file, "sent/"), spelling.Nearest(firstWord(l), []string{"private"}) != "":
 			hidden = true

@@ -81,9 +81,12 @@ func (d *decoder) choice(n *head.Node, words ...string) string {
 			return s
 		}
 	}
-	if i := slices.Index(words, strings.ReplaceAll(strings.ToLower(strings.TrimSpace(s)), " ", "-")); i >= 0 {
-		d.takeAs(n, words[i])
-		return words[i]
+	low := strings.ReplaceAll(strings.ToLower(strings.TrimSpace(s)), " ", "-")
+	for _, as := range []string{low, strings.TrimPrefix(low, "by-"), "by-" + low} {
+		if slices.Contains(words, as) {
+			d.takeAs(n, as)
+			return as
+		}
 	}
 	hint := spelling.Hint(s, words)
 	d.at(n, ruleBadWord, fmt.Sprintf("%q is not allowed here; use %s", spelling.Clip(s), oneOf(words)), hint)

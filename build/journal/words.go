@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"cmp"
 	"fmt"
 	"net/mail"
 	"net/url"
@@ -100,15 +101,20 @@ func (d *decoder) region(n *head.Node) string {
 	if almanac.KnownRegion(s) {
 		return s
 	}
-	hint := ""
-	if up := strings.ToUpper(strings.ReplaceAll(s, "_", "-")); up != s && almanac.KnownRegion(up) {
-		hint = "write " + up
-	} else if up == "UK" {
-		hint = "write GB"
+	up := strings.ToUpper(strings.ReplaceAll(s, "_", "-"))
+	if up == "UK" {
+		up = "GB"
 	}
-	d.at(n, ruleBadRegion, fmt.Sprintf("unknown region %q; use a code of ISO 3166, such as GB, DE or US-FL", spelling.Clip(s)), hint)
+	if almanac.KnownRegion(up) {
+		d.takeAs(n, up)
+		return up
+	}
+	d.at(n, ruleBadRegion, fmt.Sprintf("unknown region %q; use a code of ISO 3166, such as GB, DE or US-FL", spelling.Clip(s)), "")
 	return ""
 }
+
+// languageNames are names of the languages that pages come in, as people write them.
+var languageNames = map[string]string{"english": "en", "englisch": "en", "german": "de", "deutsch": "de"}
 
 // language reads a tag of BCP 47.
 func (d *decoder) language(n *head.Node) string {
@@ -116,7 +122,12 @@ func (d *decoder) language(n *head.Node) string {
 	if !ok {
 		return ""
 	}
-	if tag, err := language.Parse(s); err != nil || tag == language.Und {
+	tag, err := language.Parse(cmp.Or(languageNames[strings.ToLower(s)], s))
+	if as := tag.String(); err == nil && as != s && (strings.EqualFold(as, s) || languageNames[strings.ToLower(s)] != "") {
+		d.takeAs(n, as)
+		s = as
+	}
+	if err != nil || tag == language.Und {
 		d.at(n, ruleBadLanguage, fmt.Sprintf("unknown language %q; write en, en-GB or de", spelling.Clip(s)), "")
 		return ""
 	}

@@ -4,6 +4,7 @@ package site
 import (
 	"cmp"
 	"context"
+	"errors"
 	"io/fs"
 	"path"
 	"path/filepath"
@@ -16,6 +17,7 @@ import (
 	"slipleaf/build/prose"
 	"slipleaf/build/quantity"
 	"slipleaf/build/theme"
+	"slipleaf/build/words"
 )
 
 // Options say how a site is made. On is required; the rest is right when zero.
@@ -86,6 +88,13 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Site, journal.Compl
 		return nil, complaints, nil
 	}
 	look, err := m.themeOf(fsys, j, o)
+	var none *words.NoWordsError
+	if errors.As(err, &none) {
+		line, column := new(journal.Places).AtKey(j.Source, "language")
+		complaints = append(complaints, journal.Complaint{File: j.Path, Line: line, Column: column, Severity: journal.Error, Rule: "bad-language", Message: err.Error(), Hint: "write one of these"})
+		complaints.Sort()
+		return nil, complaints, nil
+	}
 	if err != nil {
 		return nil, complaints, err
 	}

@@ -44,9 +44,19 @@ func Load(theme fs.FS, lang string) (*Words, error) {
 		}
 	}
 	if !found {
-		return nil, fmt.Errorf("the theme has no words for %q; it has %s", lang, strings.Join(Languages(theme), ", "))
+		return nil, &NoWordsError{lang, Languages(theme)}
 	}
 	return w, nil
+}
+
+// NoWordsError says that a theme has no words in a language.
+type NoWordsError struct {
+	Language string
+	Has      []string
+}
+
+func (e *NoWordsError) Error() string {
+	return fmt.Sprintf("the theme has no words for %q; it has %s", e.Language, strings.Join(e.Has, ", "))
 }
 
 // layered is a theme that lies over another: its words add to those beneath, key by key.
