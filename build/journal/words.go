@@ -56,10 +56,24 @@ func (d *decoder) address(n *head.Node, schemes ...string) string {
 		bad = u.Host == ""
 	}
 	if bad {
-		d.at(n, ruleBadAddress, fmt.Sprintf("%q is not a valid address; it must begin with %s", spelling.Clip(s), strings.Join(schemes, ": or ")+":"), "")
+		d.at(n, ruleBadAddress, fmt.Sprintf("%q is not a valid address; it must begin with %s", spelling.Clip(s), strings.Join(schemes, ": or ")+":"), wholeAddress(s, schemes))
 		return ""
 	}
 	return s
+}
+
+var hostFirst = regexp.MustCompile(`^[a-z0-9-]+(\.[a-z0-9-]+)+(/[^ <>"]*)?$`)
+
+// wholeAddress asks whether an address without its beginning was meant; "" where it is none.
+func wholeAddress(s string, schemes []string) string {
+	_, err := mail.ParseAddress(s)
+	switch {
+	case err == nil && slices.Contains(schemes, "mailto"):
+		return "did you mean mailto:" + s + "?"
+	case hostFirst.MatchString(s) && slices.Contains(schemes, "https"):
+		return "did you mean https://" + s + "?"
+	}
+	return ""
 }
 
 // siteAddress reads the address of the site, and ends it in a slash.
