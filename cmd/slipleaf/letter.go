@@ -166,7 +166,7 @@ func answer(v words.Locale, parcels []given, sent bool, until quantity.Date) str
 		sheet = "message.sheet-own"
 	}
 	lines = append(append(lines, v.Text(sheet, "n", len(sheets))), sheets...)
-	last := v.Text("message.keep")
+	last := v.Text("message.keep", "n", len(sheets))
 	if sent {
 		last += " " + v.Text("message.tell")
 	}
