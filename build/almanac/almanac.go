@@ -149,8 +149,7 @@ func copyOf(n *int) *int {
 	if n == nil {
 		return nil
 	}
-	m := *n
-	return &m
+	return new(*n)
 }
 
 // IDOf is the id of a scientific name: heteranthera-zosterifolia.

@@ -190,8 +190,7 @@ func replaceWord(s *Species, column string, have *string, own string) {
 
 func replaceRank(s *Species, column string, have **int, own *int) {
 	if own != nil {
-		n := *own
-		*have = &n
+		*have = new(*own)
 		s.owns(column)
 	}
 }

@@ -134,8 +134,7 @@ func (s Source) offer(l *ledger.Lot) Offer {
 			o.Window = &Window{l.Window.Low.String(), l.Window.High.String(), ledger.ForecastLevel}
 		}
 	} else {
-		count, left := l.Count, l.Left
-		o.Count, o.Left = &count, &left
+		o.Count, o.Left = new(l.Count), new(l.Left)
 	}
 	if o.Ready == "" {
 		o.Unknown = append(o.Unknown, "ready")

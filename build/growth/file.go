@@ -40,10 +40,8 @@ type figure struct {
 	Weeks number  `json:"weeks,omitempty"`
 }
 
-func known(f float64) *number { n := number(f); return &n }
-
 func interval(i reckon.Interval, unit string) *figure {
-	return &figure{Value: known(i.Value), Unit: unit, Low: known(i.Low), High: known(i.High), Level: number(i.Level)}
+	return &figure{Value: new(number(i.Value)), Unit: unit, Low: new(number(i.Low)), High: new(number(i.High)), Level: number(i.Level)}
 }
 
 // growthFile is growth.json.
@@ -140,7 +138,7 @@ func (f *Facts) fileSeries(g *Growth) growthSeries {
 		s.Unknown = append(s.Unknown, "next-trim")
 	}
 	if y := f.Yield(g.Tank, g.Plant).Recent; y.Known() && g.Standing() {
-		s.Yield = &figure{Value: known(y.Weekly()), Unit: "slips/dm2/wk", Weeks: number(math.Round(y.Weeks))}
+		s.Yield = &figure{Value: new(number(y.Weekly())), Unit: "slips/dm2/wk", Weeks: number(math.Round(y.Weeks))}
 	} else {
 		s.Unknown = append(s.Unknown, "yield")
 	}
@@ -163,9 +161,9 @@ func fileDoubling(d dynamics.Doubling) (*figure, []string) {
 	if !d.Growing {
 		return nil, []string{"doubling-time"}
 	}
-	f := &figure{Value: known(d.Days), Unit: "d", Low: known(d.Low), Level: number(d.Level)}
+	f := &figure{Value: new(number(d.Days)), Unit: "d", Low: new(number(d.Low)), Level: number(d.Level)}
 	if !d.Open {
-		f.High = known(d.High)
+		f.High = new(number(d.High))
 	}
 	return f, nil
 }
@@ -178,7 +176,7 @@ func fileDiary(g *Growth) *diaryModel {
 		m.Average = interval(d.Average, "")
 	}
 	if c := g.Sums().Ceiling; c > 0 {
-		m.Ceiling = &figure{Value: known(c), Unit: g.Measure.Unit()}
+		m.Ceiling = &figure{Value: new(number(c)), Unit: g.Measure.Unit()}
 	}
 	if g.Today.Value > 0 {
 		m.SizeToday = interval(g.Today, g.Measure.Unit())

@@ -215,14 +215,10 @@ type FileNotice struct {
 func (s *Sheet) File(dates []FileDate, notices []FileNotice) File {
 	p := s.Parcel
 	f := File{Code: p.Code, Plant: s.Lot.Plant, Taxon: s.Species.Taxon, Lot: p.Lot, Count: p.Count, Sent: p.Sent.String(), Reserved: p.Reserved.String(),
-		FromTank: s.fileTank(), Fit: s.fileFit(), Step: s.fileStep(), Light: s.fileLight(), Plan: s.filePlan(), Doses: s.fileDoses(), Blend: s.fileBlend(),
+		Volume: rangeOf(s.Water.Volume, "L"), FromTank: s.fileTank(), Fit: s.fileFit(), Step: s.fileStep(), Light: s.fileLight(), Plan: s.filePlan(), Doses: s.fileDoses(), Blend: s.fileBlend(),
 		CO2: s.fileCO2(), Elsewhere: s.fileElsewhere(), Dates: dates, Notices: notices, Unknown: s.Unknown,
 		Melt:       FileMelt{s.Melt.Level, FileQuantity{Value: float64(s.Melt.Judge), Unit: "d"}},
 		Quarantine: FileQuantity{Value: float64(s.Quarantine), Unit: "d"}}
-	if v := s.Water.Volume; v.Best > 0 {
-		q := spanned(float64(v.Low), float64(v.Best), float64(v.High), "L")
-		f.Volume = &q
-	}
 	if t := s.Tabs; t.Needed {
 		f.RootTabs = &FileTabs{t.Number, t.First.String(), t.Again.String(), t.Maybe}
 	}

@@ -52,8 +52,7 @@ func (s *Sheet) fileVerdict(v Verdict) FileVerdict {
 		o.Need = s.Species.CO2
 	}
 	if v.Outcome == Outside && v.Parameter != CO2 {
-		q := plain(v.By, unit)
-		o.By = &q
+		o.By = new(plain(v.By, unit))
 	}
 	for _, p := range s.Step.Parts {
 		if p.Parameter == v.Parameter {
@@ -103,8 +102,7 @@ func (s *Sheet) fileStep() FileStep {
 	for _, p := range s.Step.Parts {
 		part := FilePart{Parameter: p.Parameter, Class: p.Class.String()}
 		if p.Class != UnknownStep && p.Parameter != CO2 {
-			q := plain(p.Change, p.Parameter.unit())
-			part.Change = &q
+			part.Change = new(plain(p.Change, p.Parameter.unit()))
 		}
 		f.Parts = append(f.Parts, part)
 	}
@@ -115,11 +113,7 @@ func (s *Sheet) fileLight() *FileLight {
 	if !s.Light.Known {
 		return nil
 	}
-	f := &FileLight{Surface: fluxOf(s.Light.At(Surface)), Mid: fluxOf(s.Light.At(Middle)), Bottom: fluxOf(s.Light.At(Bottom)), Measured: s.Light.Measured, Working: []string{}}
-	if d := s.Light.Rows[2].DLI; d.Best > 0 {
-		q := spanned(float64(d.Low), float64(d.Best), float64(d.High), "mol/m2/d")
-		f.DLI = &q
-	}
+	f := &FileLight{Surface: fluxOf(s.Light.At(Surface)), Mid: fluxOf(s.Light.At(Middle)), Bottom: fluxOf(s.Light.At(Bottom)), DLI: rangeOf(s.Light.Rows[2].DLI, "mol/m2/d"), Measured: s.Light.Measured, Working: []string{}}
 	if s.Light.Working.Equation.Key != "" {
 		f.Working = s.Light.Working.Lines()
 	}
@@ -130,12 +124,10 @@ func (s *Sheet) filePlan() FilePlan {
 	pl := s.Place
 	p := FilePlan{Place: string(pl.Spot), At: pl.Row, Spacing: plain(float64(pl.Spacing), "cm"), Area: plain(float64(pl.Area), "dm2"), Number: pl.Holds}
 	if pl.Depth.Known() {
-		q := spanned(float64(pl.Depth.Low()), float64(pl.Depth.Mid()), float64(pl.Depth.High()), "cm")
-		p.Depth = &q
+		p.Depth = new(spanned(float64(pl.Depth.Low()), float64(pl.Depth.Mid()), float64(pl.Depth.High()), "cm"))
 	}
 	if pl.Floor > 0 {
-		q := plain(float64(pl.Floor), "dm2")
-		p.Floor = &q
+		p.Floor = new(plain(float64(pl.Floor), "dm2"))
 	}
 	if t := s.Trim; t.Known {
 		d := spanned(t.Low, t.Best, t.High, "d")
@@ -185,17 +177,12 @@ func (s *Sheet) fileCO2() *FileCO2 {
 	if !c.Injected() {
 		return nil
 	}
-	f := &FileCO2{Level: plain(float64(c.Want), "mg/L"), Do: c.Gas}
-	if c.Now.Best > 0 {
-		q := spanned(float64(c.Now.Low), float64(c.Now.Best), float64(c.Now.High), "mg/L")
-		f.Now = &q
-	}
+	f := &FileCO2{Level: plain(float64(c.Want), "mg/L"), Do: c.Gas, Now: rangeOf(c.Now, "mg/L")}
 	if c.Gas == GasAsk {
 		f.Unknown = []string{"target-ph"}
 		return f
 	}
-	q := spanned(float64(c.PH.Low), float64(c.PH.Best), float64(c.PH.High), "")
-	f.TargetPH, f.Working, f.Source = &q, c.Working.Lines(), c.Working.Equation.Source
+	f.TargetPH, f.Working, f.Source = rangeOf(c.PH, ""), c.Working.Lines(), c.Working.Equation.Source
 	return f
 }
 
@@ -233,10 +220,12 @@ func spanned(lo, v, hi float64, unit string) FileQuantity {
 	return FileQuantity{Value: round4(v), Unit: unit, Low: &lo, High: &hi}
 }
 
-func fluxOf(r reckon.Range[quantity.PhotonFlux]) *FileQuantity {
+// rangeOf is a range above nothing; nil for none.
+func rangeOf[T ~float64](r reckon.Range[T], unit string) *FileQuantity {
 	if r.Best <= 0 {
 		return nil
 	}
-	q := spanned(float64(r.Low), float64(r.Best), float64(r.High), "umol/m2/s")
-	return &q
+	return new(spanned(float64(r.Low), float64(r.Best), float64(r.High), unit))
 }
+
+func fluxOf(r reckon.Range[quantity.PhotonFlux]) *FileQuantity { return rangeOf(r, "umol/m2/s") }

@@ -224,8 +224,7 @@ func middle[T quantity.Scalar](r quantity.Reading[T], unit string) *float64 {
 	if !r.Known() {
 		return nil
 	}
-	n := number(r.Mid(), unit)
-	return &n
+	return new(number(r.Mid(), unit))
 }
 
 func number[T quantity.Scalar](v T, unit string) float64 {

@@ -49,8 +49,7 @@ func (r Result) MarshalJSON() ([]byte, error) {
 		out.Value = r.Word
 	}
 	if r.Low != nil && r.High != nil {
-		lo, hi := rounded(*r.Low), rounded(*r.High)
-		out.Low, out.High = &lo, &hi
+		out.Low, out.High = new(rounded(*r.Low)), new(rounded(*r.High))
 	}
 	return json.Marshal(out)
 }
