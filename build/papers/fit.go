@@ -60,16 +60,12 @@ func (w Papers) fit() FitPart {
 			f.Rows = append(f.Rows, w.fitRow(v))
 		}
 	}
-	if len(unrecorded) > 0 {
-		how = append(how, w.HTML("sheet.how-no-band", "name", words.And(w.Locale, unrecorded)))
-	}
+	w.when(&how, len(unrecorded) > 0, "sheet.how-no-band", "name", words.And(w.Locale, unrecorded))
 	if len(missing) > 0 {
 		f.Folds = append(f.Folds, Fold{Head: w.HTML("sheet.missing", "what", words.And(w.Locale, missing)), Body: how})
 	}
 	rest := Fold{ID: w.anchor("figures"), Head: w.HTML("sheet.all-rows"), Body: []template.HTML{w.fitLines()}}
-	if w.s.Parcel.First() {
-		rest.Body = append(rest.Body, w.HTML("sheet.edge"))
-	}
+	w.when(&rest.Body, w.s.Parcel.First(), "sheet.edge")
 	if len(inside) > 0 {
 		rest.Head = w.HTML("sheet.inside", "what", words.Capital(words.And(w.Locale, inside)), "n", len(inside), "mark", draw.In.SVG())
 	}

@@ -10,6 +10,13 @@ import (
 	"slipleaf/build/words"
 )
 
+// when adds a line where it holds.
+func (w Papers) when(to *[]template.HTML, holds bool, key string, pairs ...any) {
+	if holds {
+		*to = append(*to, w.HTML(key, pairs...))
+	}
+}
+
 // never is what holds for every plant.
 func (w Papers) never() template.HTML { return w.HTML("sheet.never") }
 
@@ -111,13 +118,9 @@ func (w Papers) meltFold() Fold {
 	for _, p := range s.Step.Parts {
 		parts = append(parts, w.stepPart(p)...)
 	}
-	if s.Step.Raised {
-		parts = append(parts, w.HTML("sheet.step-raised"))
-	}
+	w.when(&parts, s.Step.Raised, "sheet.step-raised")
 	f.Body = append(f.Body, words.JoinHTML(parts))
-	if s.Melt.Air {
-		f.Body = append(f.Body, w.HTML("sheet.melt-air"))
-	}
+	w.when(&f.Body, s.Melt.Air, "sheet.melt-air")
 	if s.Day0.IsZero() {
 		f.Body = append(f.Body, w.HTML("sheet.melt-judge-day", "n", s.Melt.Judge))
 	} else {
@@ -204,9 +207,7 @@ func (w Papers) lawFold() Fold {
 			lists = append(lists, words.Coverage(w.Locale, c, w.s.Lists))
 		}
 	}
-	if named {
-		lists = append(lists, w.HTML("sheet.law-keep"))
-	}
+	w.when(&lists, named, "sheet.law-keep")
 	for _, rule := range s.Borders {
 		lists = append(lists, template.HTML(template.HTMLEscapeString(rule.In(w.Lang))))
 	}
@@ -247,12 +248,8 @@ func (w Papers) safetyFold() Fold {
 		}
 	}
 	f.Body = append(f.Body, w.HTML("sheet.electricity-"+string(w.s.Breaker)), w.HTML("sheet.hands"), w.HTML("sheet.bleach"), w.HTML("sheet.children"))
-	if w.s.CO2.Injected() {
-		f.Body = append(f.Body, w.HTML("sheet.cylinder"))
-	}
-	if w.s.Species.Weediness != nil && *w.s.Species.Weediness >= 2 {
-		f.Body = append(f.Body, w.HTML("sheet.weedy"))
-	}
+	w.when(&f.Body, w.s.CO2.Injected(), "sheet.cylinder")
+	w.when(&f.Body, w.s.Species.Weediness != nil && *w.s.Species.Weediness >= 2, "sheet.weedy")
 	return f
 }
 
@@ -273,9 +270,7 @@ func (w Papers) workedFold() Fold {
 	if len(w.s.Light.Working.Inputs) > 0 {
 		f.Body[0] += " " + w.HTML("sheet.how-light-worked")
 	}
-	if w.s.Trim.Known && w.s.Planted() && !w.s.Melt.Seed {
-		f.Body = append(f.Body, w.HTML("sheet.how-trim"))
-	}
+	w.when(&f.Body, w.s.Trim.Known && w.s.Planted() && !w.s.Melt.Seed, "sheet.how-trim")
 	for _, g := range []sheet.Gap{sheet.NoTank, sheet.NoVolume, sheet.NoSubstrate, sheet.NoRegion, sheet.NoGrowth, sheet.NoDay} {
 		switch {
 		case !w.s.Misses(g), g == sheet.NoVolume && w.s.Misses(sheet.NoTank), g == sheet.NoSubstrate && !w.s.Kind.Rooted():

@@ -44,9 +44,7 @@ func (w Papers) nowOfSeveral() []template.HTML {
 			out = append(out, lead.task(t))
 		}
 	}
-	if pests != "" {
-		out = append(out, w.HTML("sheet.do-tub", "what", w.own(pests), "n", w.s.Quarantine))
-	}
+	w.when(&out, pests != "", "sheet.do-tub", "what", w.own(pests), "n", w.s.Quarantine)
 	var own []string
 	for _, one := range w.plants() {
 		what := one.HTML("sheet.own-"+one.ownWay(), "plant", one.called(), "id", one.s.Parcel.Lot, "n", one.s.Quarantine)

@@ -40,12 +40,8 @@ func (w Papers) where() WherePart {
 		}
 		out.Lines = append(out.Lines, w.HTML(key, "depth", words.R(w.Locale, pl.Depth), "spacing", words.Q(w.Locale, pl.Spacing)))
 	}
-	if pl.Thin {
-		out.Lines = append(out.Lines, w.HTML("sheet.thin", "have", words.Q(w.Locale, pl.Ground)))
-	}
-	if pl.Tall {
-		out.Lines = append(out.Lines, w.HTML("sheet.tall"))
-	}
+	w.when(&out.Lines, pl.Thin, "sheet.thin", "have", words.Q(w.Locale, pl.Ground))
+	w.when(&out.Lines, pl.Tall, "sheet.tall")
 	out.Lines = append(out.Lines, w.room()...)
 	out.Animals = w.animals()
 	return out
@@ -159,15 +155,9 @@ func (w Papers) ground() Fold {
 func (w Papers) gas() Fold {
 	c := w.s.CO2
 	f := Fold{Head: w.HTML("sheet.gas-" + string(c.Gas))}
-	if c.Now.Best > 0 {
-		f.Body = append(f.Body, w.HTML("sheet.gas-now", "ph", words.R(w.Locale, w.s.Parcel.Water.PH), "low", w.N(float64(c.Now.Low), 0), "high", w.N(float64(c.Now.High), 0)))
-	}
-	if c.Gas == sheet.GasMore || c.Gas == sheet.GasAim {
-		f.Body = append(f.Body, w.HTML("sheet.gas-target", "want", words.Q(w.Locale, c.Want), "ph", w.N(float64(c.PH.Best), 1), "low", w.N(float64(c.PH.Low), 1), "high", w.N(float64(c.PH.High), 1)))
-	}
-	if c.Gas != sheet.GasAsk {
-		f.Body = append(f.Body, w.HTML("sheet.co2-carbonate"))
-	}
+	w.when(&f.Body, c.Now.Best > 0, "sheet.gas-now", "ph", words.R(w.Locale, w.s.Parcel.Water.PH), "low", w.N(float64(c.Now.Low), 0), "high", w.N(float64(c.Now.High), 0))
+	w.when(&f.Body, c.Gas == sheet.GasMore || c.Gas == sheet.GasAim, "sheet.gas-target", "want", words.Q(w.Locale, c.Want), "ph", w.N(float64(c.PH.Best), 1), "low", w.N(float64(c.PH.Low), 1), "high", w.N(float64(c.PH.High), 1))
+	w.when(&f.Body, c.Gas != sheet.GasAsk, "sheet.co2-carbonate")
 	f.Body = append(f.Body, w.HTML("sheet.co2-caution"))
 	return f
 }
@@ -188,9 +178,7 @@ func (w Papers) water() []Fold {
 		name := w.Text("sheet.name-" + string(b.Of))
 		f := Fold{ID: w.anchor("water"), Head: w.HTML("sheet.blend-head", "name", name, "want", w.figureOf(b.Of, b.Want)), Body: []template.HTML{w.HTML("sheet.blend-step", "share", words.Percent(w.Locale, b.Each), "volume", w.inBrackets(b.Volume), "n", b.Steps),
 			w.HTML("sheet.blend", "soft", words.Percent(w.Locale, float64(b.Soft)), "tap", words.Percent(w.Locale, float64(b.Tap)), "name", name, "want", w.figureOf(b.Of, b.Want))}}
-		if b.GH > 0 && b.Of == sheet.KH {
-			f.Body = append(f.Body, w.HTML("sheet.blend-gh", "gh", w.figureOf(sheet.GH, b.GH)))
-		}
+		w.when(&f.Body, b.GH > 0 && b.Of == sheet.KH, "sheet.blend-gh", "gh", w.figureOf(sheet.GH, b.GH))
 		f.Body = append(f.Body, w.HTML("sheet.leave-out"))
 		out = append(out, f)
 	}
@@ -252,9 +240,7 @@ func (w Papers) raise(key string, p sheet.Parameter, r *sheet.Raise) Fold {
 	if kh := w.s.Verdicts.Of(sheet.KH); p == sheet.GH && kh.Value.Known && kh.Value.Best > r.From+2 {
 		f.After = append(f.After, w.HTML("sheet.softener"))
 	}
-	if p == sheet.GH {
-		f.After = append(f.After, w.HTML("sheet.leave-out"))
-	}
+	w.when(&f.After, p == sheet.GH, "sheet.leave-out")
 	return f
 }
 
