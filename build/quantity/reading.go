@@ -43,10 +43,13 @@ func (r Reading[T]) Below() bool { return r.below }
 // IsRange reports whether two different ends were written.
 func (r Reading[T]) IsRange() bool { return r.unit != 0 && !r.below && r.low != r.high }
 
-// Low is the lower end in the base unit; 0 for a value below a limit or one not known.
+// Low is the lower end in the base unit; 0 for one not known, and for a value below a limit that is not below 0 itself.
 func (r Reading[T]) Low() T {
-	if r.below || r.unit == 0 {
+	switch {
+	case r.unit == 0:
 		return 0
+	case r.below:
+		return min(0, r.High())
 	}
 	return T(units[r.unit].value(r.low))
 }
