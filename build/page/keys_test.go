@@ -189,10 +189,10 @@ func keysInCode(t *testing.T) (whole, begun map[string]string) {
 	return whole, begun
 }
 
-// isTemplate tells the conversion template.HTML from the method.
+// isTemplate tells the conversion template.HTML, and what was typed into a form, from the methods.
 func isTemplate(e ast.Expr) bool {
 	id, ok := e.(*ast.Ident)
-	return ok && id.Name == "template"
+	return ok && (id.Name == "template" || id.Name == "typed")
 }
 
 func leftmost(e ast.Expr) ast.Expr {
