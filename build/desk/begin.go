@@ -54,7 +54,7 @@ var beginFields = []string{"title", "grower", "language", "region", "units", "ta
 // NewBegin is the page with what was typed; nil for nothing.
 func NewBegin(v *words.Words, token, folder string, typed url.Values, faults []string) Begin {
 	l := words.Locale{Words: v}
-	b := Begin{Head: Head{Lang: v.Lang, Direction: l.Text("page.direction"), Title: l.Text("desk.begin"), Form: token}, Folder: folder, Faults: faults, Typed: map[string]string{}, Demonstration: typed.Has("demonstration"), words: l}
+	b := Begin{Head: Head{Lang: v.Lang, Direction: l.Text("page.direction"), Title: l.Text("desk.begin"), Form: token}, Folder: folder, Faults: faults, Typed: map[string]string{}, Demonstration: len(typed["demonstration"]) > 0, words: l}
 	for _, key := range beginFields {
 		b.Typed[key] = typed.Get(key)
 	}
