@@ -2,6 +2,7 @@ package desk
 
 import (
 	"cmp"
+	"strconv"
 	"strings"
 
 	"slipleaf/build/almanac"
@@ -157,12 +158,15 @@ func (d *due) owed() (out []Line) {
 // waiting lists who waits for what; who is next for a lot that is ready comes with what to write.
 func (d *due) waiting() (out []Line) {
 	for _, w := range d.b.Waits() {
-		who := d.who(d.b.All.Journal, w.Parcel.Path)
+		who, wanted := d.who(d.b.All.Journal, w.Parcel.Path), d.plant(w.Parcel.Plant)
+		if w.Parcel.Count > 0 {
+			wanted = strconv.Itoa(w.Parcel.Count) + " " + wanted
+		}
 		if w.Lot == nil {
-			out = append(out, Line{Record: w.Parcel.Path, Settle: []Settle{{Act: "cancel", Do: d.v.Text("desk.cancel")}}, Text: d.v.Text("desk.waits", "who", who, "plant", d.plant(w.Parcel.Plant), "day", d.v.DayMonth(w.Parcel.Asked))})
+			out = append(out, Line{Record: w.Parcel.Path, Settle: []Settle{{Act: "cancel", Do: d.v.Text("desk.cancel")}}, Text: d.v.Text("desk.waits", "who", who, "plant", wanted, "day", d.v.DayMonth(w.Parcel.Asked))})
 			continue
 		}
-		out = append(out, Line{Record: w.Parcel.Path, Lot: w.Lot.ID, Settle: []Settle{{Act: "next", Do: d.v.Text("desk.reserve"), Count: w.Count}}, Text: d.v.Text("desk.waits-next", "who", who, "plant", d.plant(w.Parcel.Plant), "day", d.v.DayMonth(w.Parcel.Asked), "n", w.Lot.Left, "lot", w.Lot.ID, "says", w.Says),
+		out = append(out, Line{Record: w.Parcel.Path, Lot: w.Lot.ID, Settle: []Settle{{Act: "next", Do: d.v.Text("desk.reserve"), Count: w.Count}}, Text: d.v.Text("desk.waits-next", "who", who, "plant", wanted, "day", d.v.DayMonth(w.Parcel.Asked), "n", w.Lot.Left, "lot", w.Lot.ID, "says", w.Says),
 			Message: d.message("ready", w.Parcel.Path, "n", w.Count, "plant", d.short(w.Parcel.Plant))})
 	}
 	return out
