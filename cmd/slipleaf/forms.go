@@ -17,7 +17,6 @@ import (
 	"sync"
 	"time"
 
-	content "slipleaf"
 	"slipleaf/build/almanac"
 	"slipleaf/build/change"
 	grower "slipleaf/build/desk"
@@ -25,6 +24,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/preview"
 	"slipleaf/build/quantity"
+	"slipleaf/content"
 )
 
 // formWriter writes what the desk's forms say, as the commands write: under the journal's lock, judged before, all or
