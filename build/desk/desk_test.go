@@ -7,6 +7,8 @@ import (
 	"html/template"
 	"image"
 	"image/jpeg"
+	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"strconv"
 	"strings"
@@ -19,6 +21,7 @@ import (
 	"slipleaf/build/change"
 	"slipleaf/build/compose"
 	"slipleaf/build/journal"
+	"slipleaf/build/page"
 	"slipleaf/build/picture"
 	"slipleaf/build/quantity"
 	"slipleaf/build/words"
@@ -224,6 +227,20 @@ func TestTarget(t *testing.T) {
 		}
 		if c.joined && (!bytes.Contains(f.After, []byte("ph: 6.8")) || !bytes.Contains(f.After, []byte("All well."))) {
 			t.Errorf("%s: not all is there:\n%s", c.name, f.After)
+		}
+	}
+}
+
+// Labels for a meeting are as many as were asked for, thirty to a sheet, and name nobody.
+func TestLabelsForAMeeting(t *testing.T) {
+	b := site(t, "en", quantity.Date{Year: 2026, Month: 11, Day: 25})
+	d := New(func() *page.Site { return b }, nil, mute{})
+	for asked, want := range map[string][2]int{"lot.HZ-1101=30": {1, 30}, "lot.HZ-1101=30&lot.AB-1115=1": {2, 31}, "lot.HZ-1101=301": {0, 0}, "lot.HZ-1101=-1&lot.NONE=3": {0, 0}, "": {0, 0}, "lot.HZ-1101=99999999999999999999": {0, 0}, "lot.HZ-1101=2000000000&lot.AB-1115=300": {0, 0}} {
+		w := httptest.NewRecorder()
+		d.ServeHTTP(w, httptest.NewRequest(http.MethodGet, Addr+"labels/?paper=letter&"+asked, nil))
+		body := w.Body.String()
+		if got := [2]int{strings.Count(body, `class="sheet30 letter"`), strings.Count(body, `class="tag"`)}; got != want || want[0] > 0 && strings.Contains(body, "Example Person") || strings.Contains(body, "Choose 1 to 300") == (want[0] > 0) {
+			t.Errorf("%s: %d sheets of %d labels: %.300s", asked, got[0], got[1], body)
 		}
 	}
 }

@@ -65,6 +65,8 @@ func pagesIn(t *testing.T, language string) map[string]string {
 	for _, path := range []string{"tank/trough/", "tank/nano/", "tank/tray/", "people/", "labels/", "publish/", "phone/"} {
 		ask(path, nil)
 	}
+	ask("labels/?paper=a4", nil)
+	ask("labels/?paper=letter&lot.HZ-1101=2", nil)
 	ask("tank/trough/", url.Values{})
 	ask("tank/trough/", url.Values{"words": {"Kept."}, "add": {"nana"}, "photo-kept": {"gone"}})
 	ask("tank/trough/", url.Values{"words": {"Disk."}})

@@ -5,6 +5,7 @@ package browser
 import (
 	"context"
 	"fmt"
+	"math"
 	"net/url"
 	"os"
 	"os/exec"
@@ -77,6 +78,61 @@ func (b *printer) leaf(ctx context.Context, path string) (faults []string, err e
 		}
 	}
 	return faults, nil
+}
+
+// Thirty labels for a meeting are one side of A4 or of Letter, each with a code that can be read; the thirty-first begins
+// another.
+func TestLabelsForAMeetingPrint(t *testing.T) {
+	need(t, "pdfinfo")
+	need(t, "zbarimg")
+	d, _ := deskOf(t, start(t, made.demo, plainFonts), "en")
+	b := &printer{d, t.TempDir()}
+	for i, paper := range []string{"a4", "letter"} {
+		if err := d.tab(func(ctx context.Context) error { // one of each: the longest names fit too
+			if err := chromedp.Do(ctx, look{width: 1000}.set(), chromedp.Navigate(d.base+"/desk/labels/")); err != nil {
+				return err
+			}
+			all, err := chromedp.Run(ctx, chromedp.Evaluate[string](`[...document.querySelectorAll("[name^='lot.']")].map((f) => f.name + "=1").join("&")`))
+			if err == nil {
+				err = chromedp.Do(ctx, chromedp.Navigate(d.base+"/desk/labels/?paper="+paper+"&"+all))
+			}
+			if err != nil {
+				return err
+			}
+			d.shoot(t, ctx, "meeting-all-"+paper)
+			lost, err := chromedp.Run(ctx, chromedp.Evaluate[string](`[...document.querySelectorAll(".tag")].filter((t) => t.scrollHeight > t.clientHeight + 2 || t.scrollWidth > t.clientWidth + 2).map((t) => t.textContent).join("\n") || (document.querySelector(".tag") ? "" : "all of them")`))
+			if err == nil && lost != "" {
+				err = fmt.Errorf("cut off: %s", lost)
+			}
+			return err
+		}); err != nil {
+			t.Error(paper, err)
+		}
+		for n, sides := range map[string]int{"lot.HZ-1101=30": 1, "lot.HZ-1101=29&lot.CW-1122=2": 2} {
+			err := d.tab(func(ctx context.Context) error {
+				if err := chromedp.Do(ctx, look{width: 1000}.set(), chromedp.Navigate(d.base+"/desk/labels/?paper="+paper+"&"+n)); err != nil {
+					return err
+				}
+				d.shoot(t, ctx, "meeting-"+paper+n)
+				info, err := b.pdf(ctx, paper+n, papers[1-i].size) // the page names its own paper
+				if err != nil {
+					return err
+				}
+				want := map[string][2]float64{"a4": {595, 842}, "letter": {612, 792}}[paper]
+				if info.sides != sides || math.Abs(info.width-want[0]) > 1 || math.Abs(info.height-want[1]) > 1 {
+					t.Errorf("%s of %s: %d sides of %.0f × %.0f points", n, paper, info.sides, info.width, info.height)
+				}
+				read, err := scan(ctx, info.file)
+				if got := strings.Count(read, "/plants/"); got != 30 {
+					t.Errorf("%s of %s: %d codes can be read", n, paper, got)
+				}
+				return err
+			})
+			if err != nil {
+				t.Error(paper, n, err)
+			}
+		}
+	}
 }
 
 // printer is a browser that prints into a folder.
