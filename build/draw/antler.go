@@ -8,18 +8,9 @@ import (
 
 // antlers: fronds cut twice from one crown, with young ones still rolled up in the middle.
 func (k *sketch) antlers(at curve.Pt, f form) {
-	n := f.count
-	if n <= 0 {
-		n = 6
-	}
-	n = max(2, min(n, k.fewer(7, 2)))
-	if !f.bare {
-		k.roots(at, 14, math.Min(f.height*0.2, k.s*4), 0.95)
-	}
-	height := f.height
-	if f.water > 0 {
-		height = math.Min(height, f.water*0.94)
-	}
+	n := k.leaves(f, 6, 1, 2, k.fewer(7, 2))
+	k.rooted(f, at, 14, math.Min(f.height*0.2, k.s*4), 0.95)
+	height := f.under(f.height, 0.94)
 	for _, t := range k.fan(n, 0.05) {
 		k.antler(pt(at.X+t*k.s*0.3, at.Y), up+t*0.72, height*k.Span(0.8, 1.02)*(1-0.2*math.Abs(t)), t*k.Span(0.5, 0.95), face(t, 0.7, -1), f.rich)
 	}

@@ -14,10 +14,7 @@ func (k *sketch) hanging(f form) float64 {
 	if f.leaf.LengthCm < 1 {
 		l = k.long(f) * 2.6
 	}
-	if f.water > 0 {
-		l = math.Min(l, f.water*0.55)
-	}
-	return l
+	return f.under(l, 0.55)
 }
 
 // beard is a bunch of fine roots under a floating plant; with hairs it is plumed.

@@ -118,3 +118,31 @@ func face(t, outer, inner float64) int {
 
 // sideOf is -1 or 1.
 func sideOf(v float64) float64 { return math.Copysign(1, v) }
+
+// leaves is how many a plant is drawn with: as many as it has, else some more than the usual number, from the least to the most that
+// show.
+func (k *sketch) leaves(f form, usual int, more uint64, least, most int) int {
+	n := f.count
+	if n <= 0 {
+		n = usual
+		if more > 1 {
+			n += int(k.Next() % more)
+		}
+	}
+	return max(least, min(n, most))
+}
+
+// rooted draws the roots of a plant that is not bare.
+func (k *sketch) rooted(f form, at curve.Pt, n int, length, spread float64) {
+	if !f.bare {
+		k.roots(at, n, length, spread)
+	}
+}
+
+// under is a height that stays under a share of the water.
+func (f form) under(height, share float64) float64 {
+	if f.water > 0 {
+		return math.Min(height, f.water*share)
+	}
+	return height
+}

@@ -52,9 +52,7 @@ func (k *sketch) stem(at curve.Pt, f form, angle float64) {
 	}
 	k.stroke(axis, class, math.Max(1, k.s*0.13))
 	k.leavesOf(axis, f, top)
-	if !f.bare {
-		k.roots(at, 5, math.Min(length*0.16, k.s*2.2), 0.7)
-	}
+	k.rooted(f, at, 5, math.Min(length*0.16, k.s*2.2), 0.7)
 }
 
 // gap is the usual distance of one node from the next, centimetres.
@@ -180,9 +178,7 @@ func (k *sketch) creepers(at curve.Pt, f form) {
 		return
 	}
 	n := k.fewer(6, 3)
-	if !f.bare {
-		k.roots(at, 6, math.Min(f.height*0.5, k.s*1.6), 0.8)
-	}
+	k.rooted(f, at, 6, math.Min(f.height*0.5, k.s*1.6), 0.8)
 	for _, t := range k.fan(n, 0.08) {
 		way := sideOf(t)
 		part := f

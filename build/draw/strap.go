@@ -19,14 +19,8 @@ type strapLeaf struct {
 // eelgrass: parallel ribbons from a tight foot. Each turns over at its own depth and lies along the surface, where it is
 // seen on edge and so is thin; a few young ones end below.
 func (k *sketch) eelgrass(at curve.Pt, f form) {
-	n := f.count
-	if n <= 0 {
-		n = 9
-	}
-	n = max(3, min(n, k.fewer(10, 4)))
-	if !f.bare {
-		k.roots(at, 9, math.Min(f.height*0.2, k.s*3), 0.7)
-	}
+	n := k.leaves(f, 9, 1, 3, k.fewer(10, 4))
+	k.rooted(f, at, 9, math.Min(f.height*0.2, k.s*3), 0.7)
 	top := math.Inf(-1)
 	length := f.height
 	if f.water > 0 {
@@ -103,14 +97,8 @@ func (k *sketch) strap(s strapLeaf, f form) {
 // ribbons: firm leaves, broad at the foot, that arch outwards from halfway and end in a short point. A clump is open, with
 // the bare ground between plants.
 func (k *sketch) ribbons(at curve.Pt, f form) {
-	n := f.count
-	if n <= 0 {
-		n = 10
-	}
-	n = max(3, min(n, k.fewer(11, 4)))
-	if !f.bare {
-		k.roots(at, 9, math.Min(f.height*0.3, k.s*2.6), 0.8)
-	}
+	n := k.leaves(f, 10, 1, 3, k.fewer(11, 4))
+	k.rooted(f, at, 9, math.Min(f.height*0.3, k.s*2.6), 0.8)
 	top := f.surface(at) + 1.5
 	for _, t := range k.fan(n, 0.05) {
 		l := f.height * (1 - 0.2*math.Abs(t)) * k.Span(0.86, 1.04)
@@ -151,25 +139,13 @@ func (k *sketch) septa(p []curve.Pt, w float64) {
 
 // tuft: narrow leaves from one point, the inner upright, the outer arched over.
 func (k *sketch) tuft(at curve.Pt, f form) {
-	n := f.count
-	if n <= 0 {
-		n = 8 + int(k.Next()%4)
-		if f.leaf.WidthCm < 0.15 {
-			n += 5
-		}
-	}
-	n = max(3, min(n, k.fewer(16, 4)))
-	if !f.bare {
-		k.roots(at, 6, math.Min(f.height*0.5, k.s*1.8), 0.7)
-	}
+	n := k.leaves(f, 8+5*boolInt(f.leaf.WidthCm < 0.15), 4, 3, k.fewer(16, 4))
+	k.rooted(f, at, 6, math.Min(f.height*0.5, k.s*1.8), 0.7)
 	spread := 1.0
 	if f.leaf.Shape == Needle {
 		spread = 0.5
 	}
-	height := f.height
-	if f.water > 0 {
-		height = math.Min(height, f.water*0.98)
-	}
+	height := f.under(f.height, 0.98)
 	for _, t := range k.fan(n, 0.08) {
 		l := height * (1 - 0.22*math.Abs(t)) * k.Span(0.8, 1.04)
 		a := up + t*spread*0.62
@@ -193,14 +169,8 @@ func grassHalf(u float64) float64 { return math.Min(1, 0.45+2*u) * (1 - math.Pow
 
 // crown: stalked leaves from one point, the oldest outside and low.
 func (k *sketch) crown(at curve.Pt, f form) {
-	n := f.count
-	if n <= 0 {
-		n = 10 + int(k.Next()%3)
-	}
-	n = max(2, min(n, k.fewer(13, 4)))
-	if !f.bare {
-		k.roots(at, 8, math.Min(f.height*0.28, k.s*4), 0.75)
-	}
+	n := k.leaves(f, 10, 3, 2, k.fewer(13, 4))
+	k.rooted(f, at, 8, math.Min(f.height*0.28, k.s*4), 0.75)
 	for _, t := range k.fan(n, 0.07) {
 		k.stalkedLeaf(pt(at.X+t*2, at.Y), f, up+t*0.78+k.Bell(0.05), f.height*(1.02-0.22*math.Abs(t))*k.Span(0.86, 1.04), t*k.Span(0.5, 1.2), face(t, 0.75, 0.3), k.Span(0.7, 1))
 	}
@@ -281,9 +251,7 @@ func (k *sketch) bulb(at curve.Pt, f form) {
 		p.Cubic(pt(c.X+size*0.6, c.Y+size*0.75), pt(c.X-size*0.6, c.Y+size*0.75), pt(c.X-size*0.7, c.Y+size*0.2))
 		p.Cubic(pt(c.X-size*0.75, c.Y-size*0.4), pt(c.X-size*0.25, c.Y-size*0.5), pt(c.X, c.Y-size))
 		p.Close()
-		if !f.bare {
-			k.roots(pt(at.X, at.Y+size*0.5), 9, within(f.height*0.2, 5, k.s*4), 0.8)
-		}
+		k.rooted(f, pt(at.X, at.Y+size*0.5), 9, within(f.height*0.2, 5, k.s*4), 0.8)
 		k.leaf(p, plainT, at, 1)
 	})
 	f.bare = true
@@ -300,16 +268,10 @@ func (k *sketch) bulb(at curve.Pt, f form) {
 
 // lily: leaves on long stalks, the blades turned up to the light.
 func (k *sketch) lily(at curve.Pt, f form) {
-	n := f.count
-	if n <= 0 {
-		n = 8
-	}
-	n = max(2, min(n, k.fewer(9, 3)))
+	n := k.leaves(f, 8, 1, 2, k.fewer(9, 3))
 	for _, t := range k.fan(n, 0.1) {
 		length := f.height * (0.95 - 0.35*math.Abs(t)) * k.Span(0.7, 1)
-		if f.water > 0 {
-			length = math.Min(length, f.water*0.8)
-		}
+		length = f.under(length, 0.8)
 		blade := math.Min(k.long(f)*0.75, length*0.75)
 		p := curve.Rib(at, up+t*0.85, math.Max(length-blade*0.4, blade*0.5), curve.Bow{Bend: -t * 0.35}, 8)
 		k.stroke(p, stalkLine, math.Max(0.8, k.s*0.1))
