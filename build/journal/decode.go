@@ -288,10 +288,17 @@ func (d *decoder) unknownKey(kid *head.Node, keys []string) {
 func (d *decoder) writtenOtherwise(kid *head.Node, b *binding) int {
 	i := b.index(strings.NewReplacer("_", "-", " ", "-").Replace(strings.ToLower(strings.TrimSpace(kid.Key))))
 	if i >= 0 {
-		d.fixes = append(d.fixes, usual.Fix{Line: int(kid.KeyLine), Column: int(kid.KeyColumn), Old: kid.Key, As: b.Keys[i].Name})
-		kid.Key = b.Keys[i].Name
+		d.rename(kid, b.Keys[i].Name)
 	}
 	return i
+}
+
+// rename takes a key for another.
+func (d *decoder) rename(kid *head.Node, as string) {
+	if kid.Key != as {
+		d.fixes = append(d.fixes, usual.Fix{Line: int(kid.KeyLine), Column: int(kid.KeyColumn), Old: kid.Key, As: as})
+		kid.Key = as
+	}
 }
 
 // need complains of a mapping without a key.

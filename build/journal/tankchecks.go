@@ -3,6 +3,8 @@ package journal
 import (
 	"fmt"
 	"reflect"
+	"slices"
+	"strings"
 
 	"slipleaf/build/head"
 	"slipleaf/build/spelling"
@@ -51,6 +53,9 @@ func (d *decoder) private(n *head.Node) Private {
 	seen := make(map[string]bool, len(n.Kids))
 	for i := range n.Kids {
 		kid := &n.Kids[i]
+		if low := strings.ToLower(kid.Key); slices.Contains(privateKeys, low) {
+			d.rename(kid, low)
+		}
 		again := seen[kid.Key]
 		seen[kid.Key] = true
 		switch {
