@@ -17,7 +17,7 @@ import (
 // too little.
 
 // topLine is a line at the margin that begins with a key.
-var topLine = regexp.MustCompile(`^([A-Za-z0-9_-]+)[ \t]*:([ \t]|$)`)
+var topLine = regexp.MustCompile(`^([A-Za-z0-9_-]+)[ \t]*:`)
 
 // headKeys lists the keys at the top of a file's head.
 func headKeys(file string) []string {

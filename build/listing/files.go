@@ -176,7 +176,11 @@ func (w *Listing) folder(ctx context.Context, name string) error {
 func (w *Listing) one(dir string, e fs.DirEntry) {
 	file := path.Join(dir, e.Name())
 	base, isMarkdown := strings.CutSuffix(e.Name(), ".md")
-	if plain := usual.TextName(e.Name()); dir != "friends" && !e.IsDir() && plain != "" && !strings.EqualFold(path.Ext(e.Name()), ".txt") {
+	plain, note := usual.TextName(e.Name()), ""
+	if low := strings.ToLower(e.Name()); plain != "" && strings.HasSuffix(low, ".txt") && !strings.HasSuffix(low, ".md.txt") { // it may be a mail, or a list
+		plain, note = "", "if it belongs here, name it "+plain+".md; else move it out of the journal"
+	}
+	if dir != "friends" && !e.IsDir() && plain != "" {
 		if k := map[string]Kind{"plants": PlantFile, "sent": ParcelFile, "pages": PageFile}[dir]; dir == "sent" || w.named(file, plain) && !slices.Contains(reserved, plain) {
 			w.renamed(File{Path: file, Kind: k, ID: plain}, path.Join(dir, plain+".md"), e)
 		}
@@ -186,7 +190,7 @@ func (w *Listing) one(dir string, e fs.DirEntry) {
 	case dir == "friends" && path.Ext(e.Name()) == ".json":
 		w.add(File{Path: file, Kind: FriendFile, ID: e.Name()}, e)
 	case dir == "friends" || !isMarkdown || e.IsDir():
-		w.complain(Stray, file, "this file is not used here", "")
+		w.complain(Stray, file, "this file is not used here", note)
 	case dir == "sent":
 		if w.portable(file, e.Name()) {
 			w.add(File{Path: file, Kind: ParcelFile, ID: base}, e)

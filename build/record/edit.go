@@ -11,7 +11,7 @@ import (
 )
 
 var (
-	reportsKey = regexp.MustCompile(`^reports[ \t]*:[ \t]*(.*?)[ \t]*$`)
+	reportsKey = regexp.MustCompile(`^(?i:reports)[ \t]*:[ \t]*(.*?)[ \t]*$`)
 	itemIndent = regexp.MustCompile(`^([ \t]*)-[ \t]`)
 	topKey     = regexp.MustCompile(`^[^ \t#\r\n-]`)
 )
@@ -164,7 +164,7 @@ func WithKey(key, value, behind string) Edit {
 		}
 		ending, at := endingOf(lines), end
 		for i := 1; i < end; i++ {
-			switch name, _, _ := strings.Cut(string(lines[i]), ":"); strings.TrimRight(name, " \t") {
+			switch keyOf(lines[i]) {
 			case key:
 				m := plainValue.FindSubmatch(lines[i])
 				if m == nil {
@@ -181,13 +181,13 @@ func WithKey(key, value, behind string) Edit {
 }
 
 // plainValue is a line with a key and a plain value, parted before and behind the value.
-var plainValue = regexp.MustCompile(`^([a-z-]+[ \t]*:[ \t]+)[^ \t\r\n#"'\[{&*!|>]+((?:[ \t]+#[^\r\n]*|[ \t]*)\r?\n?)$`)
+var plainValue = regexp.MustCompile(`^([A-Za-z_-]+[ \t]*:[ \t]+)[^ \t\r\n#"'\[{&*!|>]+((?:[ \t]+#[^\r\n]*|[ \t]*)\r?\n?)$`)
 
 // HasKey reports whether the head of a record has a key at its top.
 func HasKey(data []byte, key string) bool {
 	lines := bytes.SplitAfter(data, []byte("\n"))
 	for i := 1; i < headEnd(lines); i++ {
-		if name, _, ok := strings.Cut(string(lines[i]), ":"); ok && strings.TrimRight(name, " \t") == key {
+		if keyOf(lines[i]) == key {
 			return true
 		}
 	}
@@ -204,13 +204,21 @@ func withLines(data []byte, text string) ([]byte, bool) {
 	return insert(lines, end, strings.ReplaceAll(text, "\n", endingOf(lines))), true
 }
 
+// keyOf is the key that a line begins with, as the format spells it; "" for none.
+func keyOf(line []byte) string {
+	name, _, ok := strings.Cut(string(line), ":")
+	if !ok {
+		return ""
+	}
+	return strings.ReplaceAll(strings.ToLower(strings.TrimRight(name, " \t")), "_", "-")
+}
+
 // keysOf names the key at the top of the head that each line belongs to; "" outside of the head.
 func keysOf(lines [][]byte) []string {
 	out, end, key := make([]string, len(lines)), headEnd(lines), ""
 	for i := 1; i < end; i++ {
 		if l := lines[i]; topKey.Match(l) && !bytes.ContainsAny(l[:1], "}]") {
-			name, _, _ := strings.Cut(string(l), ":")
-			key = strings.Trim(name, " \t\"'")
+			key = strings.Trim(keyOf(l), "\"'")
 		}
 		out[i] = key
 	}
