@@ -1,6 +1,9 @@
 package curve
 
-import "math"
+import (
+	"cmp"
+	"math"
+)
 
 // Bow is how a rib turns on its way: bend radians in all, late as the power above 1, and a wave.
 type Bow struct {
@@ -12,10 +15,7 @@ type Bow struct {
 func Rib(from Pt, angle, length float64, b Bow, n int) []Pt {
 	out := make([]Pt, 1, n+1)
 	out[0] = from
-	late := b.Late
-	if late == 0 {
-		late = 1.2
-	}
+	late := cmp.Or(b.Late, 1.2)
 	at := from
 	for i := 1; i <= n; i++ {
 		t := float64(i) / float64(n)

@@ -3,6 +3,7 @@
 package gather
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -43,12 +44,7 @@ type Client struct {
 
 // New makes a client; it is safe for concurrent use.
 func New(o Options) *Client {
-	if o.Within == 0 {
-		o.Within = 20 * time.Second
-	}
-	if o.Bytes == 0 {
-		o.Bytes = 1 << 20
-	}
+	o.Within, o.Bytes = cmp.Or(o.Within, 20*time.Second), cmp.Or(o.Bytes, 1<<20)
 	c := &Client{options: o}
 	transport := o.Transport
 	if transport == nil {

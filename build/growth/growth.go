@@ -1,6 +1,7 @@
 package growth
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"slices"
@@ -223,11 +224,7 @@ func (g *Growth) planHarvest() {
 		back.Most = g.largest()
 	}
 	most := max(back.Capacity, back.Most)
-	usual := g.usualCut()
-	if usual == 0 {
-		usual = smallestCut * most
-	}
-	best, weeks, err := back.BestHarvestPlan(min(usual, 0.45*most))
+	best, weeks, err := back.BestHarvestPlan(min(cmp.Or(g.usualCut(), smallestCut*most), 0.45*most))
 	if err != nil {
 		return
 	}

@@ -2,6 +2,7 @@
 package keys
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -56,10 +57,7 @@ func Tasks(v words.Locale) ([]Task, error) {
 }
 
 func mapping(v words.Locale, m format.Mapping, all []format.Mapping) (Mapping, error) {
-	out := Mapping{Name: files[m.Name], Help: m.Help.In(v.Lang)}
-	if out.Name == "" {
-		out.Name = strings.Join(heldBy(m.Name, all), ", ")
-	}
+	out := Mapping{Name: cmp.Or(files[m.Name], strings.Join(heldBy(m.Name, all), ", ")), Help: m.Help.In(v.Lang)}
 	for _, k := range m.Keys {
 		line := Line{Name: k.Name, Help: k.Help.In(v.Lang), Takes: takes(v, k.Is)}
 		if k.Is.Kind == format.Word {

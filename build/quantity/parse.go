@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -197,10 +198,7 @@ func writtenAs(k Kind, n float64, like string) string {
 	if k == PHKind {
 		return "pH is written 6.8"
 	}
-	from := find(k, like)
-	if from == 0 {
-		from = base(k)
-	}
+	from := cmp.Or(find(k, like), base(k))
 	v := units[from].value(n)
 	parts := []string{trim(n, 2) + " " + units[from].name}
 	for i := 1; i < len(units) && len(parts) < 3; i++ {

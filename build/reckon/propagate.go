@@ -1,6 +1,7 @@
 package reckon
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"sort"
@@ -123,10 +124,7 @@ func Propagate(d Draws, level quantity.Share, best float64, draw func(*rand.Rand
 }
 
 func (d Draws) count() (int, error) {
-	n := d.Count
-	if n == 0 {
-		n = UsualDraws
-	}
+	n := cmp.Or(d.Count, UsualDraws)
 	return n, Inside("draws", float64(n), 100, 1e6, "fewer tell nothing, more take long")
 }
 

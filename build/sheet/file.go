@@ -216,7 +216,7 @@ func (s *Sheet) File(dates []FileDate, notices []FileNotice) File {
 	p := s.Parcel
 	f := File{Code: p.Code, Plant: s.Lot.Plant, Taxon: s.Species.Taxon, Lot: p.Lot, Count: p.Count, Sent: p.Sent.String(), Reserved: p.Reserved.String(),
 		Volume: rangeOf(s.Water.Volume, "L"), FromTank: s.fileTank(), Fit: s.fileFit(), Step: s.fileStep(), Light: s.fileLight(), Plan: s.filePlan(), Doses: s.fileDoses(), Blend: s.fileBlend(),
-		CO2: s.fileCO2(), Elsewhere: s.fileElsewhere(), Dates: dates, Notices: notices, Unknown: s.Unknown,
+		CO2: s.fileCO2(), Elsewhere: s.fileElsewhere(), Dates: dates, Notices: notices, Hours: []FileHours{}, Unknown: append([]Gap{}, s.Unknown...),
 		Melt:       FileMelt{s.Melt.Level, FileQuantity{Value: float64(s.Melt.Judge), Unit: "d"}},
 		Quarantine: FileQuantity{Value: float64(s.Quarantine), Unit: "d"}}
 	if t := s.Tabs; t.Needed {
@@ -228,12 +228,6 @@ func (s *Sheet) File(dates []FileDate, notices []FileNotice) File {
 			date = s.Day0.Add(h.Day).String()
 		}
 		f.Hours = append(f.Hours, FileHours{h.Day, date, FileQuantity{Value: h.Hours, Unit: "h"}})
-	}
-	if f.Hours == nil {
-		f.Hours = []FileHours{}
-	}
-	if f.Unknown == nil {
-		f.Unknown = []Gap{}
 	}
 	return f
 }

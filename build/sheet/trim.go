@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"math"
 
 	"slipleaf/build/almanac"
@@ -145,17 +146,11 @@ func (s *Sheet) lightFactor() (reckon.Range[float64], bool) {
 // dayFactor is the hours of light that the plant gets with them over those that it had: growth goes with the hours, within
 // half and double (our choice). Unknown hours are usual ones.
 func (s *Sheet) dayFactor() float64 {
-	theirs, givers := s.Light.Hours, s.From.LightHours
-	if theirs == 0 {
-		theirs = usualHours
-	}
+	theirs := cmp.Or(s.Light.Hours, usualHours)
 	if len(s.Hours) > 0 { // short at first
 		theirs = (s.Hours[0].Hours + s.Hours[len(s.Hours)-1].Hours) / 2
 	}
-	if givers == 0 {
-		givers = usualHours
-	}
-	return min(max(theirs/givers, 0.5), 2)
+	return min(max(theirs/cmp.Or(s.From.LightHours, usualHours), 0.5), 2)
 }
 
 // co2Factors is what is left of growth from added CO2 to none, by the almanac's need (our choice, wide).
