@@ -31,6 +31,8 @@ type Writer interface {
 	// Write makes a change of the files that choose gives, which sees the journal as it is now. What is wrong with the
 	// journal as it would be is given back, and nothing is written then.
 	Write(ctx context.Context, what string, choose func(now fs.FS) ([]change.File, error)) (journal.Complaints, error)
+	// Judge is what Write would find wrong. It writes nothing.
+	Judge(ctx context.Context, choose func(now fs.FS) ([]change.File, error)) (journal.Complaints, error)
 	// Last is the change that Undo would take back; [change.ErrNothing] for none.
 	Last(ctx context.Context) (change.Past, error)
 	// Undo takes the last change back, if it is the one that is meant.

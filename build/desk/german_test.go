@@ -29,6 +29,9 @@ type mute struct{}
 func (mute) Write(context.Context, string, func(fs.FS) ([]change.File, error)) (journal.Complaints, error) {
 	return nil, &change.MeanwhileError{Path: "x"}
 }
+func (mute) Judge(context.Context, func(fs.FS) ([]change.File, error)) (journal.Complaints, error) {
+	return nil, nil
+}
 func (mute) Last(context.Context) (change.Past, error)                 { return change.Past{}, change.ErrNothing }
 func (mute) Undo(context.Context, func(change.Past) bool) error        { return change.ErrNothing }
 func (mute) Command(context.Context, []string, string) (string, error) { return "", nil }

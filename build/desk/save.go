@@ -34,6 +34,12 @@ func (d *Desk) tank(w http.ResponseWriter, r *http.Request, b *page.Site, id str
 		return
 	}
 	m.fill(r.PostForm)
+	if r.PostForm.Get("do") == "judge" { // while it is filled in: what would be wrong stands beside its field
+		d.judge(r, b, t, &m)
+		m.placeFaults()
+		d.show(w, b, http.StatusOK, "tank.html", m)
+		return
+	}
 	newer := d.Rebuilt()
 	status := d.save(r, b, t, &m)
 	if status == http.StatusOK {
@@ -78,13 +84,7 @@ func (d *Desk) save(r *http.Request, b *page.Site, t *journal.Tank, m *tankPage)
 		return http.StatusOK
 	}
 	d.again(m.Nonce)
-	for _, c := range cs {
-		field := ""
-		if c.File == file.Path {
-			field = fieldAt(string(file.After), c.Line, c.Column)
-		}
-		m.fault(field, strings.TrimSpace(c.Message+". "+c.Hint))
-	}
+	m.complain(cs, file)
 	var meanwhile *change.MeanwhileError
 	switch {
 	case errors.As(err, &meanwhile):
@@ -95,6 +95,33 @@ func (d *Desk) save(r *http.Request, b *page.Site, t *journal.Tank, m *tankPage)
 		return http.StatusInternalServerError
 	}
 	return http.StatusUnprocessableEntity
+}
+
+// judge puts what is wrong with a form beside its fields, and writes nothing.
+func (d *Desk) judge(r *http.Request, b *page.Site, t *journal.Tank, m *tankPage) {
+	add := m.entry(b, t, b.On)
+	if m.Wrong > 0 || add.Empty() {
+		return
+	}
+	var file change.File
+	cs, err := d.Writer.Judge(r.Context(), func(now fs.FS) (files []change.File, err error) {
+		file, err = target(now, t, b.On, add)
+		return []change.File{file}, err
+	})
+	if err == nil { // else saving says it
+		m.complain(cs, file)
+	}
+}
+
+// complain puts complaints beside the fields that made their places in a file.
+func (m *tankPage) complain(cs journal.Complaints, file change.File) {
+	for _, c := range cs {
+		field := ""
+		if c.File == file.Path {
+			field = fieldAt(string(file.After), c.Line, c.Column)
+		}
+		m.fault(field, strings.TrimSpace(c.Message+". "+words.Capital(c.Hint)))
+	}
 }
 
 // takenFor is the photo of a form: the one that came with it, or one that was taken in before; nil for none.

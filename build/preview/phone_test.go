@@ -28,6 +28,9 @@ func (only) Write(context.Context, string, func(fs.FS) ([]change.File, error)) (
 	return nil, nil
 }
 func (only) Last(context.Context) (change.Past, error) { return change.Past{}, change.ErrNothing }
+func (only) Judge(context.Context, func(fs.FS) ([]change.File, error)) (journal.Complaints, error) {
+	return nil, nil
+}
 func (only) Undo(context.Context, func(change.Past) bool) error {
 	return change.ErrNothing
 }

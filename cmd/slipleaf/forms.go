@@ -58,6 +58,15 @@ func (f *formWriter) Write(ctx context.Context, what string, choose func(now fs.
 	return wrong, err
 }
 
+// Judge implements desk.Writer.
+func (f *formWriter) Judge(ctx context.Context, choose func(now fs.FS) ([]change.File, error)) (journal.Complaints, error) {
+	files, err := choose(f.fsys)
+	if err != nil {
+		return nil, err
+	}
+	return f.judged(ctx, files)
+}
+
 // judged lists the errors that a change would bring into the journal.
 func (f *formWriter) judged(ctx context.Context, files []change.File) (journal.Complaints, error) {
 	names, err := almanac.Open()

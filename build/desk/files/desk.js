@@ -63,6 +63,39 @@
     keep();
   });
 
+  // what is wrong with a field is said as soon as it is left; the journal's reader judges it, and nothing is written
+  const whyOf = (f) => f.getAttribute("aria-describedby") && document.getElementById(f.getAttribute("aria-describedby"));
+  let judging = null;
+  form.addEventListener("change", async (e) => {
+    if (!e.target.name || e.target.type === "file") return;
+    judging?.abort();
+    judging = new AbortController();
+    const body = new FormData(form);
+    body.delete("photo");
+    body.delete("photo-kept");
+    body.append("do", "judge");
+    let page;
+    try { page = new DOMParser().parseFromString(await (await fetch(form.action, { method: "POST", body, signal: judging.signal })).text(), "text/html"); } catch { return; } // saving says it
+    if (!page.querySelector("form[data-draft]")) return;
+    for (const f of form.querySelectorAll("[name][aria-invalid]")) {
+      if (page.querySelector(`[name="${f.name}"][aria-invalid]`)) continue;
+      whyOf(f)?.remove();
+      f.removeAttribute("aria-invalid");
+      f.closest(".ctl, .two > div")?.classList.remove("bad");
+    }
+    for (const was of page.querySelectorAll("[name][aria-invalid]")) {
+      const f = form.elements[was.name], why = page.getElementById(was.getAttribute("aria-describedby"));
+      if (!f || !why) continue;
+      whyOf(f)?.remove();
+      why.setAttribute("role", "status");
+      f.setAttribute("aria-invalid", "true");
+      f.setAttribute("aria-describedby", why.id);
+      const at = f.closest(".ctl");
+      (at || f.parentElement).classList.add("bad");
+      if (at) at.after(why); else f.after(why);
+    }
+  });
+
   // the draft
   const at = "draft:" + form.dataset.draft, note = document.getElementById("draft");
   const fields = () => [...form.elements].filter((f) => f.name && f.type !== "hidden" && f.type !== "file" && f.type !== "submit");

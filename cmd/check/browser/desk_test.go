@@ -100,7 +100,7 @@ func TestDeskPages(t *testing.T) {
 	for _, language := range []string{"en", "de"} {
 		d, _ := deskOf(t, b, language)
 		var jobs []job
-		for _, p := range []string{"/desk/", "/desk/tank/trough/", "/desk/people/", "/desk/labels/", "/desk/publish/"} {
+		for _, p := range []string{"/desk/", "/desk/tank/trough/", "/desk/people/", "/desk/labels/", "/desk/labels/?paper=a4&lot.HZ-1101=2", "/desk/publish/"} {
 			for _, l := range deskLooks {
 				jobs = append(jobs, job{language + " " + p + " (" + l.String() + ")", func(ctx context.Context) ([]string, error) {
 					faults, err := d.visit(ctx, p, l, string(rules))
@@ -392,6 +392,35 @@ func (b *chromium) shows(ctx context.Context, path, want string) error {
 		err = fmt.Errorf("%s does not say %q", path, want)
 	}
 	return err
+}
+
+// What is wrong is said beside its field as soon as that is left, and goes when it is mended; nothing is written.
+func TestAFaultIsSaidWhileTheFormIsFilledIn(t *testing.T) {
+	d, dir := deskOf(t, start(t, made.demo, plainFonts), "en")
+	err := d.tab(func(ctx context.Context) error {
+		if err := chromedp.Do(ctx, look{width: 360}.set(), chromedp.Navigate(d.base+"/desk/tank/nano/"), chromedp.WaitVisible(chromedp.CSS("form.stepped"))); err != nil {
+			return err
+		}
+		for _, c := range []struct{ field, wrong, right string }{{"#p-ph", "71", "7.1"}, {"[name='cryptocoryne-beckettii.count']", "-5", "12"}} {
+			fill := func(value string) chromedp.Action[chromedp.Void] {
+				return chromedp.Steps(chromedp.Focus(chromedp.CSS(c.field)), chromedp.KeyEvent("\b"+value), chromedp.Focus(chromedp.ID("w")))
+			}
+			if err := chromedp.Do(ctx, fill(c.wrong), chromedp.WaitVisible(chromedp.CSS(c.field+"[aria-invalid]")), chromedp.WaitVisible(chromedp.CSS(".why"))); err != nil {
+				return fmt.Errorf("%s: %s is not said: %w", c.field, c.wrong, err)
+			}
+			d.shoot(t, ctx, "live"+c.wrong)
+			if err := chromedp.Do(ctx, fill(c.right), chromedp.WaitNotPresent(chromedp.CSS(".why"))); err != nil {
+				return fmt.Errorf("%s: %s is still wrong: %w", c.field, c.right, err)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Error(err)
+	}
+	if _, err := os.Stat(filepath.Join(dir, "tanks", "nano", demoDay+".md")); err == nil {
+		t.Error("it was written")
+	}
 }
 
 // What was typed stays in the browser until it is on the disk: over a reload, and over a save that fails; then it is gone.

@@ -89,7 +89,7 @@ func TestLabelsForAMeetingPrint(t *testing.T) {
 	b := &printer{d, t.TempDir()}
 	for i, paper := range []string{"a4", "letter"} {
 		if err := d.tab(func(ctx context.Context) error { // one of each: the longest names fit too
-			if err := chromedp.Do(ctx, look{width: 1000}.set(), chromedp.Navigate(d.base+"/desk/labels/")); err != nil {
+			if err := chromedp.Do(ctx, look{width: 1000, print: true}.set(), chromedp.Navigate(d.base+"/desk/labels/")); err != nil {
 				return err
 			}
 			all, err := chromedp.Run(ctx, chromedp.Evaluate[string](`[...document.querySelectorAll("[name^='lot.']")].map((f) => f.name + "=1").join("&")`))
