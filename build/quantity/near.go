@@ -12,11 +12,12 @@ var unitWords = map[string]string{
 	"fahrenheit": "F", "degf": "F", "degreesf": "F", "degreesfahrenheit": "F", "℉": "F", "ºf": "F", "˚f": "F", "°f": "F",
 	"kelvin": "K",
 	"inch":   "in", "inches": "in", "\"": "in", "″": "in", "foot": "ft", "feet": "ft", "'": "ft", "′": "ft",
-	"sqin": "in2", "sqft": "ft2", "cm^2": "cm2", "dm^2": "dm2", "m^2": "m2",
+	"sqin": "in2", "sqft": "ft2", "squareinch": "in2", "squareinches": "in2", "squarefoot": "ft2", "squarefeet": "ft2", "sqcm": "cm2", "cm^2": "cm2", "dm^2": "dm2", "m^2": "m2",
 	"litre": "L", "litres": "L", "liter": "L", "liters": "L", "gallon": "gal", "gallons": "gal", "impgallons": "impgal",
 	"gram": "g", "grams": "g", "ounce": "oz", "ounces": "oz", "pound": "lb", "pounds": "lb", "lbs": "lb",
 	"mg/lascaco3": "ppm", "ppmcaco3": "ppm", "ppmascaco3": "ppm", "mg/lcaco3": "ppm",
 	"f": "°f", "fh": "°f", "°tf": "°f", "frenchdegrees": "°f", "clark": "°e", "°clark": "°e", "clarkdegrees": "°e",
+	"germandegrees": "°d", "us": "uS/cm", "µs": "uS/cm", "μs": "uS/cm", "microsiemens": "uS/cm",
 	"watt": "W", "watts": "W", "lumen": "lm", "lumens": "lm", "umol/m^2/s": "umol/m2/s",
 	"par": "umol/m2/s", "ppfd": "umol/m2/s", "umol": "umol/m2/s", "µmol": "umol/m2/s", "μmol": "umol/m2/s",
 	"minute": "min", "minutes": "min", "mins": "min", "hour": "h", "hours": "h", "hr": "h", "hrs": "h",
@@ -40,6 +41,9 @@ func near(k Kind, s string) string {
 		return units[find(k, bare)].name
 	}
 	low := strings.ToLower(bare)
+	if low == "°" { // German ones, most often
+		low = "germandegrees"
+	}
 	if w := unitWords[low]; w != "" && find(k, w) != 0 {
 		return w
 	}

@@ -65,7 +65,7 @@ var units = [...]unit{
 	{kind: HardnessKind, name: "°e", print: "°e", factor: grainMg / impGallon / MolarMassCaCO3, places: 1},
 	{kind: HardnessKind, name: "meq/L", also: []string{"meq/l"}, print: "meq/L", factor: 0.5, places: 2},
 	{kind: HardnessKind, name: "gr/gal", also: []string{"gpg"}, print: "gr/gal", factor: grainMg / float64(USGallon) / MolarMassCaCO3, places: 1},
-	{kind: AlkalinityKind, name: "dKH", also: []string{"°d", "°dKH"}, print: "dKH", factor: float64(DKH), places: 1},
+	{kind: AlkalinityKind, name: "dKH", also: []string{"°d", "°dKH", "°dH", "dH"}, print: "dKH", factor: float64(DKH), places: 1},
 	{kind: AlkalinityKind, name: "ppm", also: []string{"mg/L", "mg/l"}, print: "ppm", factor: 2 / MolarMassCaCO3, places: 0},
 	{kind: AlkalinityKind, name: "meq/L", also: []string{"meq/l"}, print: "meq/L", factor: 1, places: 2},
 	// As acid capacity to pH 4.3 the mmol/L of a water report counts H⁺, so it is the meq/L (ISO 9963-1, from memory).
