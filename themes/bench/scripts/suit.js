@@ -4,8 +4,8 @@
   "use strict";
   var CACO3 = 100.086, CAO = 56.077, PPM = CAO / CACO3 / 10, SLACK = 1e-6;
   var noise = { temperature: 1, gh: 1, kh: 1, ph: 0.2 }, METER = 0.1;
-  var hardness = { "dgh": ["dGH", 1], "°d": ["°d", 1], "°dgh": ["dGH", 1], "ppm": ["ppm", PPM], "mg/l": ["mg/L", PPM], "mmol/l": ["mmol/L", CAO / 10], "°f": ["°f", 10 * PPM], "°fh": ["°f", 10 * PPM], "°e": ["°e", 64.79891 / 4.54609 * PPM] };
-  var alkalinity = { "dkh": ["dKH", 1], "°d": ["°d", 1], "°dkh": ["dKH", 1], "ppm": ["ppm", PPM], "mg/l": ["mg/L", PPM], "meq/l": ["meq/L", CAO / 20], "mmol/l": ["mmol/L", CAO / 20] };
+  var hardness = { "dgh": ["dGH", 1], "°d": ["°d", 1], "°dgh": ["dGH", 1], "°dh": ["dGH", 1], "dh": ["dGH", 1], "ppm": ["ppm", PPM], "mg/l": ["mg/L", PPM], "mmol/l": ["mmol/L", CAO / 10], "°f": ["°f", 10 * PPM], "°fh": ["°f", 10 * PPM], "°e": ["°e", 64.79891 / 4.54609 * PPM] };
+  var alkalinity = { "dkh": ["dKH", 1], "°d": ["°d", 1], "°dkh": ["dKH", 1], "°dh": ["dKH", 1], "dh": ["dKH", 1], "ppm": ["ppm", PPM], "mg/l": ["mg/L", PPM], "meq/l": ["meq/L", CAO / 20], "mmol/l": ["mmol/L", CAO / 20] };
   var micro = { "us/cm": ["uS/cm", 1], "µs/cm": ["uS/cm", 1], "μs/cm": ["uS/cm", 1], "ms/cm": ["mS/cm", 1000] };
   var flux = ["umol/m2/s", 1];
   var photons = { "umol/m2/s": flux, "µmol/m2/s": flux, "μmol/m2/s": flux, "umol/m²/s": flux, "µmol/m²/s": flux, "μmol/m²/s": flux, "par": flux, "ppfd": flux, "umol": flux, "µmol": flux, "μmol": flux, "lux": ["lux", 15 / 1000], "lx": ["lux", 15 / 1000] };
