@@ -225,6 +225,6 @@ func encode(m image.Image, kind Kind) (Rendition, error) {
 	} else {
 		err = jpeg.Encode(&b, m, &jpeg.Options{Quality: quality})
 	}
-	r.Data = b.Bytes()
+	r.Data = bytes.Clone(b.Bytes()) // all are kept until the site is written: without the room that the buffer has left
 	return r, err
 }
