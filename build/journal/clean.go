@@ -12,7 +12,7 @@ type clean struct {
 	on     quantity.Date
 	photos []string
 	rest   []*part            // all but the entries
-	tanks  map[string][]*part // the entries of each clean tank
+	tanks  map[string][]*part // the entries of each clean tank; a part that was read anew is another
 }
 
 // cleanOf is what a reading may remember, with the entries of every tank.
@@ -26,12 +26,6 @@ func cleanOf(parts []*part, opts Options, photos []string) clean {
 		}
 	}
 	return c
-}
-
-// still reports whether a tank that was clean is as it was then. A part that was read anew is another.
-func (c *clean) still(id string, now *clean) bool {
-	was, ok := c.tanks[id]
-	return ok && slices.Equal(was, now.tanks[id])
 }
 
 // beside reports whether all is the same but for the entries.

@@ -111,7 +111,7 @@ func (l *linker) checkTanks(known clean, now *clean) {
 	beside := known.beside(now)
 	told := make([]map[string]int, len(l.journal.Tanks))
 	for i, t := range l.journal.Tanks {
-		if beside && known.still(t.ID, now) {
+		if was, ok := known.tanks[t.ID]; ok && beside && slices.Equal(was, now.tanks[t.ID]) {
 			continue
 		}
 		apart := newLinker(l.names, l.opts, l.photos, l.out)
