@@ -24,7 +24,7 @@ func seriesOf(l life) Series {
 		s.Step = 1
 	}
 	for _, c := range l.Counts {
-		s.Counts = append(s.Counts, Count{Day: c.Day, Size: c.Size, By: c.By})
+		s.Counts = append(s.Counts, Count(c))
 	}
 	for _, c := range l.Cuts {
 		s.Changes = append(s.Changes, Change{Day: c.Day, Amount: -c.Amount, Kind: Trim})
