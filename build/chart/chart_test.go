@@ -146,9 +146,9 @@ func TestUnusualSeriesAreDrawn(t *testing.T) {
 		"nothing left":  {Counts: []Count{{Day: 20000, Size: 12}, {Day: 20030, Size: 0}}},
 		"never any":     {Counts: []Count{{Day: 20000}, {Day: 20030}}},
 		"linear, none":  {Counts: []Count{{Day: 20000}}, Linear: true},
-		"a whole life":  {Counts: []Count{{Day: firstDay, Size: 1}, {Day: lastDay, Size: largest}}},
+		"a whole life":  {Counts: []Count{{Day: firstDay, Size: 1}, {Day: lastDay, Size: Largest}}},
 		"all on a day":  {Counts: []Count{{Day: 20000, Size: 3}, {Day: 20000, Size: 9}}},
-		"goal far away": {Counts: []Count{{Day: 20000, Size: 3}}, Goal: largest},
+		"goal far away": {Counts: []Count{{Day: 20000, Size: 3}}, Goal: Largest},
 	} {
 		g.Caption, g.Words = Caption{"u", name}, english()
 		p, err := g.Draw()

@@ -23,16 +23,16 @@ func wrong(part string, index int, err error) error {
 	return fmt.Errorf("chart: %s[%d]: %w", part, index, err)
 }
 
-// largest is the greatest magnitude that is drawn; smallest the least, below which a value counts as 0. Both are far
+// Largest is the greatest magnitude that is drawn; smallest the least, below which a value counts as 0. Both are far
 // beyond what anyone counts in a tank, and keep every sum finite and every label short.
 const (
-	largest  = 1e9
+	Largest  = 1e9
 	smallest = 1e-9
 )
 
 func checkNumbers(part string, index int, values ...float64) error {
 	for _, v := range values {
-		if math.IsNaN(v) || math.Abs(v) > largest {
+		if math.IsNaN(v) || math.Abs(v) > Largest {
 			return wrong(part, index, ErrNumber)
 		}
 	}

@@ -129,7 +129,7 @@ const tallyMost = 48
 // Draw makes marks in rows of twelve at most, all about as long, or, above 48 parcels, one bar of shares; an error for ErrEmpty (no parcel)
 // and ErrNumber (fewer than none).
 func (t Tally) Draw() (template.HTML, error) {
-	if min(t.Established, t.Gone, t.Silent) < 0 || max(t.Established, t.Gone, t.Silent) > largest {
+	if min(t.Established, t.Gone, t.Silent) < 0 || max(t.Established, t.Gone, t.Silent) > Largest {
 		return "", wrong("tally", -1, ErrNumber)
 	}
 	all := t.Established + t.Gone + t.Silent

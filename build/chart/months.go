@@ -45,7 +45,7 @@ func (m Months) Draw() (Picture, error) {
 			return Picture{}, wrong("rows", i, ErrNumber)
 		}
 		for _, v := range r.Values {
-			if v < 0 || v > largest {
+			if v < 0 || v > Largest {
 				return Picture{}, wrong("rows", i, ErrNumber)
 			}
 		}

@@ -22,7 +22,7 @@ func TestAnyMonths(t *testing.T) {
 		for range rapid.IntRange(1, 4).Draw(t, "rows") {
 			r := MonthRow{Name: anyText.Draw(t, "name"), Head: anyText.Draw(t, "head"), Voice: "leaf"}
 			for range begun {
-				v := rapid.SampledFrom([]int{0, 0, 1, 7, 40, 3000, largest}).Draw(t, "value")
+				v := rapid.SampledFrom([]int{0, 0, 1, 7, 40, 3000, Largest}).Draw(t, "value")
 				if r.Values = append(r.Values, v); v == 0 {
 					none++
 				} else {

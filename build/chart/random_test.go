@@ -15,8 +15,8 @@ import (
 // Generators: series as odd as a diary may hold them, with texts of any length and script.
 var (
 	anyDay   = rapid.OneOf(rapid.IntRange(20000, 20400), rapid.IntRange(15000, 22000), rapid.IntRange(firstDay, lastDay))
-	anySize  = rapid.OneOf(rapid.Float64Range(0, 1000), rapid.SampledFrom([]float64{0, 1e-12, 1e-9, 1, 5, 5, largest}), rapid.Float64Range(0, largest))
-	anyValue = rapid.OneOf(rapid.Float64Range(-10, 40), rapid.SampledFrom([]float64{0, 7, -7, 1e-12, largest, -largest}), rapid.Float64Range(-largest, largest))
+	anySize  = rapid.OneOf(rapid.Float64Range(0, 1000), rapid.SampledFrom([]float64{0, 1e-12, 1e-9, 1, 5, 5, Largest}), rapid.Float64Range(0, Largest))
+	anyValue = rapid.OneOf(rapid.Float64Range(-10, 40), rapid.SampledFrom([]float64{0, 7, -7, 1e-12, Largest, -Largest}), rapid.Float64Range(-Largest, Largest))
 	anyText  = rapid.OneOf(rapid.StringMatching(`[A-Za-z0-9 ,–]{0,40}`), rapid.String(), rapid.Just(""))
 )
 

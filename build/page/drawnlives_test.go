@@ -84,3 +84,18 @@ func TestEveryPageOfADrawnGrowthComesOut(t *testing.T) {
 		}
 	})
 }
+
+// The band of a few counts that scatter widely has no measure; the page comes out all the same.
+func TestCountsThatScatterWidelyAreDrawn(t *testing.T) {
+	files := fstest.MapFS{"journal.yaml": {Data: []byte("title: Drawn\ngrower: Wren\n")}, "tanks/bath/tank.md": {Data: []byte("---\nname: The bath\nbegan: 2026-01-01\n---\n")}}
+	for i, n := range []int{1, 1_000_000, 2, 900_000, 1} {
+		day := quantity.Date{Year: 2026, Month: 2, Day: 1}.Add(9 * i).String()
+		files["tanks/bath/"+day+".md"] = &fstest.MapFile{Data: []byte(fmt.Sprintf("---\ncounts:\n  - {plant: rotala-rotundifolia, stems: %d, length: 90 cm}\n---\n", n))}
+	}
+	b, err := bookOf(files, quantity.Date{Year: 2026, Month: 3, Day: 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	file(t, b, "/plants/rotala-rotundifolia/")
+	file(t, b, "/tanks/bath/")
+}

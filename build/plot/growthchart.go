@@ -52,21 +52,20 @@ func (b Kit) GrowthChart(from string, g *growth.Growth, number int) (ChartBlock,
 	if g.Standing() {
 		b.chartAhead(v, &c, g)
 	}
-	shrink(append(c.Runs, c.Ahead), holds)
+	drawable(append(c.Runs, c.Ahead), holds)
 	pic, err := c.Draw()
 	addr := b.PlantAddr(g.Plant)
 	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
 		Data: []theme.Link{{Text: "growth.csv", Href: b.Href(from, addr+"growth.csv")}, {Text: "growth.json", Href: b.Href(from, addr+"growth.json")}}}, err
 }
 
-// shrink shows curves in a unit that holds so much of theirs.
-func shrink(curves [][]chart.CurvePoint, holds float64) {
-	if holds == 1 {
-		return
-	}
+// drawable shows curves in a unit that holds so much of theirs, up to what can be drawn: the band of few counts that
+// scatter widely has an end beyond all measure.
+func drawable(curves [][]chart.CurvePoint, holds float64) {
+	shown := func(v float64) float64 { return min(v/holds, chart.Largest) }
 	for _, c := range curves {
 		for i, p := range c {
-			c[i] = chart.CurvePoint{Day: p.Day, Size: p.Size / holds, Low: p.Low / holds, High: p.High / holds}
+			c[i] = chart.CurvePoint{Day: p.Day, Size: shown(p.Size), Low: shown(p.Low), High: shown(p.High)}
 		}
 	}
 }
