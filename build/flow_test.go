@@ -35,14 +35,14 @@ dynamics: reckon
 topic: spelling quantity reckon dynamics
 almanac: quantity
 names: spelling almanac
-block: spelling quantity journal
+block: spelling quantity usual journal
 head: spelling
 doubt: quantity
 usual: quantity
 listing: spelling quantity usual
 journal: spelling fingerprint quantity format almanac names head doubt usual listing
 console: lexer journal
-record: quantity block journal
+record: quantity usual block journal
 ledger: quantity reckon journal
 growth: fingerprint quantity reckon dynamics almanac journal ledger
 facts: fingerprint quantity almanac journal ledger growth

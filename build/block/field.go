@@ -1,6 +1,7 @@
 package block
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"regexp"
@@ -10,6 +11,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
+	"slipleaf/build/usual"
 )
 
 // field is a key of the block: how its value is read into it, how it is printed out of it ("" where it says nothing),
@@ -273,17 +275,11 @@ func livestock(all []journal.Livestock) string {
 
 // readLanguage takes a tag of BCP 47, or the name of a language that the program speaks.
 func readLanguage(b *Block, v string) error {
-	switch w := strings.ToLower(v); w {
-	case "english", "englisch":
-		b.Language = "en"
-	case "german", "deutsch":
-		b.Language = "de"
-	default:
-		if !languageTag.MatchString(w) {
-			return errors.New("a language is written en or de")
-		}
-		b.Language = w
+	tag := cmp.Or(usual.Language(v), strings.ToLower(v))
+	if !languageTag.MatchString(tag) {
+		return errors.New("a language is written en or de")
 	}
+	b.Language = tag
 	return nil
 }
 

@@ -195,18 +195,25 @@ func (d *Desk) show(w http.ResponseWriter, b *page.Site, status int, name string
 
 // Render fills a page in the words of a site.
 func (d *Desk) Render(to io.Writer, b *page.Site, name string, model any) error {
+	t, err := d.templates(b.Locale())
+	if err != nil {
+		return err
+	}
+	return t.ExecuteTemplate(to, name, model)
+}
+
+// templates are the pages in the words of a locale, parsed when they are first asked for.
+func (d *Desk) templates(v words.Locale) (*template.Template, error) {
 	d.mu.Lock()
-	if v := b.Locale(); d.pages.templates == nil || d.pages.in != v {
+	defer d.mu.Unlock()
+	if d.pages.templates == nil || d.pages.in != v {
 		t, err := parse(v)
 		if err != nil {
-			d.mu.Unlock()
-			return err
+			return nil, err
 		}
 		d.pages = pages{v, t}
 	}
-	t := d.pages.templates
-	d.mu.Unlock()
-	return t.ExecuteTemplate(to, name, model)
+	return d.pages.templates, nil
 }
 
 // pages are the desk's templates in the words of a locale.

@@ -286,7 +286,7 @@ func (d *decoder) unknownKey(kid *head.Node, keys []string) {
 
 // writtenOtherwise finds the key that is written in capitals, or with another sign for its hyphen; -1 if there is none.
 func (d *decoder) writtenOtherwise(kid *head.Node, b *binding) int {
-	i := b.index(strings.NewReplacer("_", "-", " ", "-").Replace(strings.ToLower(strings.TrimSpace(kid.Key))))
+	i := b.index(usual.Key(strings.TrimSpace(kid.Key)))
 	if i >= 0 {
 		d.rename(kid, b.Keys[i].Name)
 	}

@@ -51,7 +51,7 @@ func hiddenLines(file string, lines []string) []bool {
 			hidden = true
 		case strings.TrimSpace(l) == "" || l[0] == ' ' || l[0] == '\t' || l[0] == '-' || l[0] == '#':
 			// part of what is above
-		case m != nil && slices.Contains(known, strings.ReplaceAll(strings.ToLower(m[1]), "_", "-")):
+		case m != nil && slices.Contains(known, usual.Key(m[1])):
 			hidden = false
 		case strings.HasPrefix(file, "sent/"), spelling.Nearest(firstWord(l), []string{"private"}) != "":
 			hidden = true

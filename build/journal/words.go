@@ -15,6 +15,7 @@ import (
 	"slipleaf/build/head"
 	"slipleaf/build/listing"
 	"slipleaf/build/spelling"
+	"slipleaf/build/usual"
 )
 
 func checkFriend(d *decoder, n *head.Node, f *Friend) {
@@ -127,17 +128,15 @@ func (d *decoder) region(n *head.Node) string {
 	return ""
 }
 
-// languageNames are names of the languages that pages come in, as people write them.
-var languageNames = map[string]string{"english": "en", "englisch": "en", "german": "de", "deutsch": "de"}
-
 // language reads a tag of BCP 47.
 func (d *decoder) language(n *head.Node) string {
 	s, ok := d.scalar(n, "a language such as en")
 	if !ok {
 		return ""
 	}
-	tag, err := language.Parse(cmp.Or(languageNames[strings.ToLower(s)], s))
-	if as := tag.String(); err == nil && as != s && (strings.EqualFold(as, s) || languageNames[strings.ToLower(s)] != "") {
+	named := usual.Language(s)
+	tag, err := language.Parse(cmp.Or(named, s))
+	if as := tag.String(); err == nil && as != s && (strings.EqualFold(as, s) || named != "") {
 		d.takeAs(n, as)
 		s = as
 	}

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"io"
 	"io/fs"
+	"slices"
+	"strings"
 
 	"slipleaf/build/head"
 	"slipleaf/build/quantity"
@@ -43,9 +45,9 @@ func ownWord(fsys fs.FS, key string) string {
 		return ""
 	}
 	root, _ := head.Parse(string(data), 1)
-	n := root.Child(key)
-	if n == nil || n.Shape != head.Scalar {
+	i := slices.IndexFunc(root.Kids, func(n head.Node) bool { return usual.Key(strings.TrimSpace(n.Key)) == key })
+	if i < 0 || root.Kids[i].Shape != head.Scalar {
 		return ""
 	}
-	return n.Text
+	return root.Kids[i].Text
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/usual"
 )
 
 var (
@@ -210,7 +211,7 @@ func keyOf(line []byte) string {
 	if !ok {
 		return ""
 	}
-	return strings.ReplaceAll(strings.ToLower(strings.TrimRight(name, " \t")), "_", "-")
+	return usual.Key(strings.TrimRight(name, " \t"))
 }
 
 // keysOf names the key at the top of the head that each line belongs to; "" outside of the head.

@@ -40,3 +40,17 @@ func EntryName(base string) string {
 	}
 	return full
 }
+
+// Language is the tag of a language that pages come in, by its name in either; "" for other words.
+func Language(name string) string {
+	switch strings.ToLower(name) {
+	case "english", "englisch":
+		return "en"
+	case "german", "deutsch":
+		return "de"
+	}
+	return ""
+}
+
+// Key is a key of a head as the format spells it: in small letters, with hyphens.
+func Key(s string) string { return strings.NewReplacer("_", "-", " ", "-").Replace(strings.ToLower(s)) }

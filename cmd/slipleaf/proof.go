@@ -39,6 +39,9 @@ func (c proofCmd) Run(ctx context.Context, w world) error {
 		if err := c.fix(ctx, w, in); err != nil {
 			return err
 		}
+		if in.on, err = w.day(c.On, fsys); err != nil { // what was fixed may say at which day the journal is held
+			return err
+		}
 	}
 	o := site.Options{On: in.on, Zone: knownZone, Dir: dir}
 	if o.Photos, err = site.OpenPhotoCache(defaultTarget, o); err != nil {

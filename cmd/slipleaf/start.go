@@ -54,25 +54,16 @@ func (c startCmd) Run(ctx context.Context, w world) error {
 
 // addHosted writes the host's file beside a journal that is there already.
 func (c startCmd) addHosted(ctx context.Context, w world, f change.File) error {
-	unlock, err := lockJournal(ctx, c.Dir)
-	if err != nil {
-		return err
-	}
-	defer unlock()
-	files, err := change.Open(c.Dir)
-	if err != nil {
-		return err
-	}
-	defer files.Close()
 	name := filepath.Join(c.Dir, f.Path)
+	err := alone(ctx, c.Dir, func(files *change.Desk) error { return files.Put(f.Path, f.After, true) })
 	var there *change.MeanwhileError
-	if err := files.Put(f.Path, f.After, true); errors.As(err, &there) {
+	if errors.As(err, &there) {
 		return wrongUse("%s is there already; take it away for a new one", name)
-	} else if err != nil {
-		return err
 	}
-	fmt.Fprintf(w.Out, "%s: written; commit it with the journal\n", name)
-	return nil
+	if err == nil {
+		fmt.Fprintf(w.Out, "%s: written; commit it with the journal\n", name)
+	}
+	return err
 }
 
 // ignored keeps what undo holds, and what is built, out of a history that may be shared.
