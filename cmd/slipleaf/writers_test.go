@@ -46,8 +46,8 @@ func writers(t *testing.T) []writer {
 		}, 1},
 		{"send", func(_ string, i int) []string { return on("send", fmt.Sprintf("Other %d", i), "HZ-1:1") }, 1},
 		{"report", func(dir string, i int) []string {
-			put(dir, "sent/reported.md", record(0, "Reporter", "sent"))
-			return on("report", "reported.md", "rooted", "--water", fmt.Sprintf("temperature: %d.%d C", 20+i%10, i%7))
+			put(dir, fmt.Sprintf("sent/reported%d.md", i), record(500_000+i, "Reporter", "sent")) // one of its own: undo may hold those before
+			return on("report", fmt.Sprintf("reported%d.md", i), "rooted", "--water", fmt.Sprintf("temperature: %d.%d C", 20+i%10, i%7))
 		}, 1},
 		{"cancel", func(dir string, i int) []string {
 			put(dir, fmt.Sprintf("sent/c%d.md", i), strings.Replace(record(2*i+1, fmt.Sprintf("Changed %d", i), "asked"), "code: "+codeOf(2*i+1)+"\n", "", 1))
