@@ -17,13 +17,13 @@ import (
 // build rests on, and writes as many files of as many bytes to a fresh folder, with as many workers as the build has
 // and one sync at the end. It knows no heads, links, sums or templates.
 func baseline(ctx context.Context, w work) (t took, err error) {
-	var names []string
-	if err := listed(w.From, func(rel string, _ fs.FileInfo) { names = append(names, rel) }); err != nil {
+	texts, err := listed(w.From)
+	if err != nil {
 		return t, err
 	}
 	m := goldmark.New()
-	if err := each(ctx, len(names), func(i int) error {
-		text, err := os.ReadFile(filepath.Join(w.From, names[i]))
+	if err := each(ctx, texts, func(f sized) error {
+		text, err := os.ReadFile(filepath.Join(w.From, f.rel))
 		if err != nil {
 			return err
 		}
@@ -31,8 +31,8 @@ func baseline(ctx context.Context, w work) (t took, err error) {
 	}); err != nil {
 		return t, err
 	}
-	var to []sized
-	if err := listed(w.Like, func(rel string, info fs.FileInfo) { to = append(to, sized{rel, info.Size()}) }); err != nil {
+	to, err := listed(w.Like)
+	if err != nil {
 		return t, err
 	}
 	for _, f := range to {
@@ -42,10 +42,26 @@ func baseline(ctx context.Context, w work) (t took, err error) {
 	return t, writeLike(ctx, w.To, to)
 }
 
-// sized is a file to be written.
+// sized is a file by its place in a folder and its bytes.
 type sized struct {
 	rel  string
 	size int64
+}
+
+// listed are the regular files of a folder.
+func listed(dir string) (files []sized, err error) {
+	err = fs.WalkDir(os.DirFS(dir), ".", func(p string, d fs.DirEntry, err error) error {
+		if err != nil || !d.Type().IsRegular() {
+			return err
+		}
+		info, err := d.Info()
+		if err != nil {
+			return err
+		}
+		files = append(files, sized{p, info.Size()})
+		return nil
+	})
+	return files, err
 }
 
 func writeLike(ctx context.Context, dir string, files []sized) error {
@@ -61,24 +77,24 @@ func writeLike(ctx context.Context, dir string, files []sized) error {
 		}
 	}
 	filling := bytes.Repeat([]byte("the same leaf again\n"), int(most)/20+1)
-	if err := each(ctx, len(files), func(i int) error {
-		return os.WriteFile(filepath.Join(dir, files[i].rel), filling[:files[i].size], 0o644)
+	if err := each(ctx, files, func(f sized) error {
+		return os.WriteFile(filepath.Join(dir, f.rel), filling[:f.size], 0o644)
 	}); err != nil {
 		return err
 	}
 	return syncDisk(dir)
 }
 
-// each does n things, as many at once as there are processors.
-func each(ctx context.Context, n int, f func(i int) error) error {
+// each does something with every file, as many at once as there are processors.
+func each(ctx context.Context, files []sized, do func(sized) error) error {
 	g, ctx := errgroup.WithContext(ctx)
 	g.SetLimit(runtime.GOMAXPROCS(0))
-	for i := range n {
+	for _, f := range files {
 		g.Go(func() error {
 			if err := ctx.Err(); err != nil {
 				return err
 			}
-			return f(i)
+			return do(f)
 		})
 	}
 	return g.Wait()

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"fmt"
 	"os"
+	"strings"
 
 	"golang.org/x/sys/unix"
 )
@@ -23,4 +25,19 @@ func processor() float64 {
 		return 0
 	}
 	return float64(u.Utime.Nano()+u.Stime.Nano()) / 1e9
+}
+
+// peak is the most memory that this process has held: VmHWM of proc(5), in bytes.
+func peak() int64 {
+	text, err := os.ReadFile("/proc/self/status")
+	if err != nil {
+		return 0
+	}
+	for line := range strings.Lines(string(text)) {
+		var kB int64
+		if _, err := fmt.Sscanf(line, "VmHWM: %d kB", &kB); err == nil {
+			return kB << 10
+		}
+	}
+	return 0
 }
