@@ -22,7 +22,7 @@ import (
 type Begin struct {
 	Head
 	Folder string // where it will be
-	Faults []string
+	Faults []template.HTML
 	Typed  map[string]string
 	US     bool
 	German bool
@@ -52,7 +52,7 @@ var measures = map[string]string{"stem": "stems", "moss": "cover", "carpet": "co
 var beginFields = []string{"title", "grower", "language", "region", "units", "tank", "length", "width", "height"}
 
 // NewBegin is the page with what was typed; nil for nothing.
-func NewBegin(v *words.Words, token, folder string, typed url.Values, faults []string) Begin {
+func NewBegin(v *words.Words, token, folder string, typed url.Values, faults []template.HTML) Begin {
 	l := words.Locale{Words: v}
 	b := Begin{Head: Head{Lang: v.Lang, Direction: l.Text("page.direction"), Title: l.Text("desk.begin"), Form: token}, Folder: folder, Faults: faults, Typed: map[string]string{}, Demonstration: len(typed["demonstration"]) > 0, words: l}
 	for _, key := range beginFields {
@@ -136,8 +136,8 @@ func (b Begin) Files(on quantity.Date) (files []change.File, tank string) {
 }
 
 // Fault is what the page says of a complaint about its files: in front stands what the field is called that it is about.
-func (b Begin) Fault(c journal.Complaint, files []change.File) string {
-	said := strings.TrimSpace(c.Message + ". " + c.Hint)
+func (b Begin) Fault(c journal.Complaint, files []change.File) template.HTML {
+	said := b.words.Complaint(c)
 	for _, f := range files {
 		lines := strings.Split(string(f.After), "\n")
 		if f.Path != c.File || c.Line < 1 || c.Line > len(lines) {
@@ -146,18 +146,21 @@ func (b Begin) Fault(c journal.Complaint, files []change.File) string {
 		line := lines[c.Line-1]
 		for _, p := range b.Plants {
 			if strings.Contains(line, "{plant: "+p.ID+",") {
-				return p.Name + ": " + said
+				return words.Escape(p.Name+": ") + said
 			}
 		}
 		if keys := keyBefore.FindAllStringSubmatch(line[:min(len(line), c.Column)], -1); len(keys) > 0 {
 			key := strings.Replace(keys[len(keys)-1][1], "name", "tank-name", 1)
 			if b.words.Has("desk.begin-" + key) {
 				label, _, _ := strings.Cut(b.words.Text("desk.begin-"+key), ",")
-				return label + ": " + said
+				return words.Escape(label+": ") + said
 			}
 		}
 	}
 	return said
 }
+
+// Failed is what the page says where nothing of what was typed is at fault.
+func (b Begin) Failed(text string) []template.HTML { return []template.HTML{b.words.English(text)} }
 
 var keyBefore = regexp.MustCompile(`([a-z]+):`)

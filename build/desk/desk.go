@@ -260,7 +260,7 @@ func (d *Desk) undo(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	newer := d.Rebuilt()
 	err := d.Writer.Undo(r.Context(), func(last change.Past) bool { return identity(last) == r.PostForm.Get("at") })
 	if err != nil {
-		d.show(w, b, http.StatusConflict, "said.html", said{d.head(b, b.Locale().Text("desk.undo")), b.Locale().Text("desk.not-undone"), err.Error()})
+		d.show(w, b, http.StatusConflict, "said.html", said{d.head(b, b.Locale().Text("desk.undo")), b.Locale().Text("desk.not-undone"), b.Locale().English(err.Error())})
 		return
 	}
 	d.settle(r.Context(), newer)
@@ -270,5 +270,6 @@ func (d *Desk) undo(w http.ResponseWriter, r *http.Request, b *page.Site) {
 // said is a page that says what followed.
 type said struct {
 	Head
-	What, Text string
+	What string
+	Text template.HTML
 }

@@ -125,7 +125,7 @@ func TestFaultsNameTheirField(t *testing.T) {
 	}
 	on, _ := quantity.ParseDate("2026-03-08")
 	for _, c := range []struct{ key, value, want string }{
-		{"region", "xx", "Land: "}, {"title", "", "a journal needs title"}, {"length", "x", "Länge: "}, {"width", "-1", "Breite: "}, {"n.anubias-barteri", "-3", "Barters Speerblatt: "}, {"n.taxiphyllum-barbieri", "130", "Javamoos: "},
+		{"region", "xx", "Land: "}, {"title", "", "Hier fehlt eine Angabe"}, {"length", "x", "Länge: "}, {"width", "-1", "Breite: "}, {"n.anubias-barteri", "-3", "Barters Speerblatt: "}, {"n.taxiphyllum-barbieri", "130", "Javamoos: "},
 	} {
 		typed := url.Values{"title": {"B"}, "grower": {"W"}, "language": {"de"}, "units": {"metric"}, "region": {"de"}, "tank": {"T"}}
 		typed.Set(c.key, c.value)
@@ -136,7 +136,7 @@ func TestFaultsNameTheirField(t *testing.T) {
 			t.Errorf("%s: %v, %v", c.key, err, cs)
 			continue
 		}
-		if got := b.Fault(cs[0], files); !strings.HasPrefix(got, c.want) {
+		if got := b.Fault(cs[0], files); !strings.HasPrefix(string(got), c.want) {
 			t.Errorf("%s: %q does not begin with %q", c.key, got, c.want)
 		}
 	}

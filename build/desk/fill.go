@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"html/template"
 	"net/url"
 	"regexp"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
+	"slipleaf/build/words"
 )
 
 // fill puts what was typed into a form, so that nothing is lost where it cannot be saved.
@@ -176,7 +178,9 @@ func withUnit(s, unit string) string {
 	return s
 }
 
-func (m *tankPage) fault(field, text string) {
+func (m *tankPage) fault(field, text string) { m.mark(field, words.Escape(text)) }
+
+func (m *tankPage) mark(field string, text template.HTML) {
 	m.Wrong++
 	if field == "" {
 		m.Faults = append(m.Faults, text)

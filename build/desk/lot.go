@@ -9,6 +9,7 @@ import (
 	"slipleaf/build/change"
 	"slipleaf/build/compose"
 	"slipleaf/build/page"
+	"slipleaf/build/words"
 )
 
 // lot writes down that what is left of a lot is still there, or is not, so that nobody asks for plants that are no more. An
@@ -22,7 +23,7 @@ func (d *Desk) lot(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	}
 	t, ok := b.All.Journal.Tank(lot.Tank)
 	if !ok || lot.Left < 1 || strconv.Itoa(lot.Left) != r.PostForm.Get("count") {
-		d.show(w, b, http.StatusConflict, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), v.Text("desk.meanwhile")})
+		d.show(w, b, http.StatusConflict, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), words.Escape(v.Text("desk.meanwhile"))})
 		return
 	}
 	var e compose.Entry
@@ -45,9 +46,9 @@ func (d *Desk) lot(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	})
 	switch {
 	case err != nil:
-		d.show(w, b, http.StatusInternalServerError, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), err.Error()})
+		d.show(w, b, http.StatusInternalServerError, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), v.English(err.Error())})
 	case len(wrong) > 0:
-		d.show(w, b, http.StatusUnprocessableEntity, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), wrong[0].Message})
+		d.show(w, b, http.StatusUnprocessableEntity, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), v.Complaint(wrong[0])})
 	default:
 		d.settle(r.Context(), newer)
 		http.Redirect(w, r, Addr, http.StatusSeeOther)

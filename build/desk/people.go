@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"html/template"
 	"net/http"
 	"net/url"
 	"slices"
@@ -29,7 +30,7 @@ type peoplePage struct {
 	Law, Anyway         bool     // the grower has looked the law up; posts in a month without post
 	Plants              []outlook
 	Answer, Done        string // what to write to them; what was done
-	Faults              []string
+	Faults              []template.HTML
 	Now, Before         []personRow
 	Outcomes            []choice
 }
@@ -71,7 +72,9 @@ func (d *Desk) people(w http.ResponseWriter, r *http.Request, b *page.Site) {
 		switch {
 		case err != nil:
 			status = http.StatusUnprocessableEntity
-			m.Faults = append(m.Faults, strings.Split(strings.TrimSpace(err.Error()), "\n")...)
+			for line := range strings.Lines(strings.TrimSpace(err.Error())) {
+				m.Faults = append(m.Faults, b.Locale().English(line))
+			}
 		case wrote:
 			d.settle(r.Context(), newer)
 			fresh := d.peoplePage(d.Site(), "")
@@ -173,7 +176,7 @@ func (m *peoplePage) understood(b *page.Site) {
 	v := b.Locale()
 	read, err := message.Read(m.Message)
 	if err != nil {
-		m.Faults = append(m.Faults, err.Error())
+		m.Faults = append(m.Faults, v.English(err.Error()))
 		return
 	}
 	all := strings.Split(strings.TrimSpace(read.Block.String()), "\n")

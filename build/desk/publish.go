@@ -43,7 +43,7 @@ func (d *Desk) publish(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(10 * time.Minute)) // a large site takes its time
 	if r.PostForm.Get("do") == "look" {
 		if err := m.look(r.Context(), d, b); err != nil {
-			d.show(w, b, http.StatusOK, "said.html", said{m.Head, v.Text("desk.not-published"), err.Error()})
+			d.show(w, b, http.StatusOK, "said.html", said{m.Head, v.Text("desk.not-published"), v.English(err.Error())})
 			return
 		}
 		d.show(w, b, http.StatusOK, "publish.html", m)
@@ -54,7 +54,7 @@ func (d *Desk) publish(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	if err != nil {
 		what, text = v.Text("desk.not-published"), strings.TrimSpace(text+"\n"+err.Error())
 	}
-	d.show(w, b, http.StatusOK, "said.html", said{m.Head, what, text})
+	d.show(w, b, http.StatusOK, "said.html", said{m.Head, what, v.English(text)})
 }
 
 // look holds the pages as they would be against those that stand.

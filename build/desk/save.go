@@ -5,10 +5,13 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
+	"html/template"
 	"io/fs"
+	"maps"
 	"net/http"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 
 	"slipleaf/build/change"
@@ -84,7 +87,7 @@ func (d *Desk) save(r *http.Request, b *page.Site, t *journal.Tank, m *tankPage)
 		return http.StatusOK
 	}
 	d.again(m.Nonce)
-	m.complain(cs, file)
+	m.complain(b.Locale(), cs, file)
 	var meanwhile *change.MeanwhileError
 	switch {
 	case errors.As(err, &meanwhile):
@@ -109,18 +112,18 @@ func (d *Desk) judge(r *http.Request, b *page.Site, t *journal.Tank, m *tankPage
 		return []change.File{file}, err
 	})
 	if err == nil { // else saving says it
-		m.complain(cs, file)
+		m.complain(b.Locale(), cs, file)
 	}
 }
 
 // complain puts complaints beside the fields that made their places in a file.
-func (m *tankPage) complain(cs journal.Complaints, file change.File) {
+func (m *tankPage) complain(v words.Locale, cs journal.Complaints, file change.File) {
 	for _, c := range cs {
 		field := ""
 		if c.File == file.Path {
 			field = fieldAt(string(file.After), c.Line, c.Column)
 		}
-		m.fault(field, strings.TrimSpace(c.Message+". "+words.Capital(c.Hint)))
+		m.mark(field, v.Complaint(c))
 	}
 }
 
@@ -130,7 +133,7 @@ func (d *Desk) takenFor(r *http.Request, m *tankPage, v words.Locale) *photo {
 	kept := r.PostForm.Get("photo-kept")
 	switch {
 	case err != nil:
-		m.fault("photo", err.Error())
+		m.mark("photo", v.English(err.Error()))
 	case taken == nil && kept != "":
 		if taken = d.tray.get(kept); taken == nil {
 			m.fault("photo", v.Text("desk.photo-gone"))
@@ -232,7 +235,7 @@ func fieldAt(text string, line, column int) string {
 
 // placeFaults puts faults beside the rows of plants and readings; what has no field to show it is said at the top.
 func (m *tankPage) placeFaults() {
-	take := func(field string) string {
+	take := func(field string) template.HTML {
 		text := m.FieldFaults[field]
 		delete(m.FieldFaults, field)
 		return text
@@ -245,10 +248,9 @@ func (m *tankPage) placeFaults() {
 			rows[i].Fault = take("p." + rows[i].Key)
 		}
 	}
-	for _, field := range []string{"add", "share", "photo"} {
-		m.Typed[field+"-fault"] = take(field)
-	}
-	for _, text := range m.FieldFaults {
-		m.Faults = append(m.Faults, text)
+	for _, field := range slices.Sorted(maps.Keys(m.FieldFaults)) {
+		if field != "add" && field != "share" && field != "photo" {
+			m.Faults = append(m.Faults, take(field))
+		}
 	}
 }

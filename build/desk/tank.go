@@ -2,6 +2,7 @@ package desk
 
 import (
 	"cmp"
+	"html/template"
 	"strings"
 
 	"slipleaf/build/compose"
@@ -22,8 +23,8 @@ type tankPage struct {
 	Readings, More  []readingRow
 	Measures        []choice
 	Typed           map[string]string // what was typed besides
-	Faults          []string          // what is wrong with no field of its own
-	FieldFaults     map[string]string
+	Faults          []template.HTML   // what is wrong with no field of its own
+	FieldFaults     map[string]template.HTML
 	Wrong           int
 	PhotoKept       string // the photo that was taken in before; "" for none
 }
@@ -52,7 +53,7 @@ type plantRow struct {
 	Identity             []choice
 	Like                 compose.Lot
 	AsLast               string // what the lot says as the last one of this plant did
-	Fault, TrimFault     string
+	Fault, TrimFault     template.HTML
 }
 
 // Open reports whether the part about cutting is to be seen at once.
@@ -62,12 +63,15 @@ func (p plantRow) Open() bool { return p.Trim != "" || p.Offer || p.TrimFault !=
 func (p plantRow) Looked() bool { return p.Same || p.Gone || p.Count != p.Last }
 
 // readingRow is a parameter to be measured.
-type readingRow struct{ Key, Name, Unit, Sign, Last, Value, Fault string }
+type readingRow struct {
+	Key, Name, Unit, Sign, Last, Value string
+	Fault                              template.HTML
+}
 
 // form is a tank's form as nobody has filled it in.
 func form(b *page.Site, t *journal.Tank, on quantity.Date) tankPage {
 	v := b.Locale()
-	m := tankPage{Tank: t.ID, Name: t.Name, Day: v.DayMonth(on), Typed: map[string]string{}, FieldFaults: map[string]string{}}
+	m := tankPage{Tank: t.ID, Name: t.Name, Day: v.DayMonth(on), Typed: map[string]string{}, FieldFaults: map[string]template.HTML{}}
 	var last quantity.Date
 	for _, p := range tankform.Plants(v, b.Species, b.All.Journal, t, t.Entries, on) {
 		m.Plants = append(m.Plants, rowOf(b, v, p, on))

@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"html/template"
 	"net/http"
 	"slices"
 
@@ -17,7 +18,10 @@ import (
 )
 
 // Trouble is a complaint with its line of the file.
-type Trouble struct{ Head, Line, Hint string }
+type Trouble struct {
+	Place, Line string
+	Said        template.HTML
+}
 
 // Today is the grower's own first page. It is private: it names recipients and lists the links of care sheets.
 type Today struct {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"crypto/subtle"
 	"errors"
+	"html/template"
 	"net/http"
 	"strings"
 	"sync"
@@ -23,7 +24,7 @@ type Begun struct {
 // Begin shows the page that begins a journal in a folder, until begin has made one of what was typed, or opened the
 // demonstration; what it says is wrong is shown on the page. then is the first page below the desk's. ready gets the port and
 // the address to open on it.
-func Begin(ctx context.Context, port int, folder string, begin func(desk.Begin) (then string, faults []string), ready func(port int, desk string)) (Begun, error) {
+func Begin(ctx context.Context, port int, folder string, begin func(desk.Begin) (then string, faults []template.HTML), ready func(port int, desk string)) (Begun, error) {
 	listeners, port, err := listen(port)
 	if err != nil {
 		return Begun{}, err
@@ -60,7 +61,7 @@ func Begin(ctx context.Context, port int, folder string, begin func(desk.Begin) 
 // beginner serves the page that begins a journal, once.
 type beginner struct {
 	folder string
-	begin  func(desk.Begin) (then string, faults []string)
+	begin  func(desk.Begin) (then string, faults []template.HTML)
 	token  string
 	mu     sync.Mutex
 	begun  bool
@@ -78,7 +79,7 @@ func (b *beginner) serve(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
-	var faults []string
+	var faults []template.HTML
 	status := http.StatusOK
 	if r.Method == http.MethodPost {
 		r.Body = http.MaxBytesReader(w, r.Body, 64<<10)
@@ -113,7 +114,7 @@ func (b *beginner) serve(w http.ResponseWriter, r *http.Request) {
 }
 
 // once begins the journal, if that has not been done.
-func (b *beginner) once(asked desk.Begin) (faults []string) {
+func (b *beginner) once(asked desk.Begin) (faults []template.HTML) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	if b.begun {

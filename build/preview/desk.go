@@ -3,6 +3,7 @@ package preview
 import (
 	"bytes"
 	"net/http"
+	"strings"
 
 	"slipleaf/build/desk"
 	"slipleaf/build/page"
@@ -43,7 +44,8 @@ func (s *server) desk(w http.ResponseWriter, r *http.Request) {
 		m := s.forms.Today(r.Context(), r, st.edition.has)
 		m.Failure = st.failure + m.Failure
 		for _, t := range st.trouble {
-			m.Troubles = append(m.Troubles, desk.Trouble{Head: t.Head(), Line: t.Line(), Hint: t.Hint})
+			place, _, _ := strings.Cut(t.Head(), ": ")
+			m.Troubles = append(m.Troubles, desk.Trouble{Place: place, Line: t.Line(), Said: st.edition.site.Locale().Complaint(t.Complaint)})
 		}
 		err = s.forms.Render(&out, st.edition.site, "today.html", m)
 	}

@@ -1,6 +1,10 @@
 package words
 
-import "testing"
+import (
+	"testing"
+
+	"slipleaf/build/journal"
+)
 
 // What the almanac says in English is marked on pages of other languages, and on none of its own.
 func TestEnglishIsMarked(t *testing.T) {
@@ -10,6 +14,23 @@ func TestEnglishIsMarked(t *testing.T) {
 	} {
 		if got := (Locale{Words: &Words{Lang: c.lang}}).English(c.text); string(got) != c.want {
 			t.Errorf("%s %q: %s", c.lang, c.text, got)
+		}
+	}
+}
+
+// A complaint is said in the page's language first. What the reader says of it in English, with its figures, isn't lost.
+func TestAComplaintInTwoLanguages(t *testing.T) {
+	c := journal.Complaint{Rule: "overgiven", Message: "5 are taken & 2 left", Hint: "reduce the count"}
+	german := &Words{Lang: "de", table: map[string]string{"complaint.overgiven": "Zu viele."}}
+	for _, x := range []struct {
+		words *Words
+		want  string
+	}{
+		{german, `Zu viele. (<span lang="en">5 are taken &amp; 2 left. Reduce the count</span>)`},
+		{&Words{Lang: "en"}, `5 are taken &amp; 2 left. Reduce the count`},
+	} {
+		if got := (Locale{Words: x.words}).Complaint(c); string(got) != x.want {
+			t.Errorf("%s: %s", x.words.Lang, got)
 		}
 	}
 }

@@ -18,6 +18,16 @@ func (v Locale) English(text string) template.HTML {
 	return `<span lang="en">` + Escape(text) + `</span>`
 }
 
+// Complaint is what is wrong and what to do about it in the page's language. The reader speaks English, so that stands behind
+// it elsewhere: it has the figures and the names.
+func (v Locale) Complaint(c journal.Complaint) template.HTML {
+	english := v.English(c.Message + ". " + Capital(c.Hint))
+	if key := "complaint." + c.Rule; v.Has(key) {
+		return Escape(v.Text(key)) + " (" + english + ")"
+	}
+	return english
+}
+
 // Spoken places a text on a page of lang and marks it where it is in another language; in is "" where that is the grower's
 // own.
 func Spoken(lang, in, own, text string) template.HTML {

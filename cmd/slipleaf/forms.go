@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"html/template"
 	"io"
 	"io/fs"
 	"os"
@@ -211,7 +212,7 @@ func (c deskCmd) begin(ctx context.Context, w world, p *previewCmd) error {
 	if err != nil {
 		return err
 	}
-	p.begun, err = preview.Begin(ctx, c.Port, whole, func(asked grower.Begin) (then string, faults []string) {
+	p.begun, err = preview.Begin(ctx, c.Port, whole, func(asked grower.Begin) (then string, faults []template.HTML) {
 		var err error
 		if asked.Demonstration {
 			demo := filepath.Join(filepath.Dir(dir), "demonstration")
@@ -222,7 +223,7 @@ func (c deskCmd) begin(ctx context.Context, w world, p *previewCmd) error {
 		} else if then, faults, err = beginJournal(ctx, w, dir, asked, on); err == nil {
 			return "tank/" + then + "/", faults
 		}
-		return "", []string{cleaned(err)}
+		return "", asked.Failed(cleaned(err))
 	}, func(port int, desk string) {
 		addr := fmt.Sprintf("http://localhost:%d/%s", port, desk)
 		fmt.Fprintf(w.Out, "there is no journal yet; begin one at %s; press Ctrl-C to stop\n", addr)
@@ -260,7 +261,7 @@ func copyDemonstration(dir string) error {
 }
 
 // beginJournal writes the journal that a filled form begins, unless the reader finds an error in it.
-func beginJournal(ctx context.Context, w world, dir string, asked grower.Begin, on quantity.Date) (tank string, faults []string, err error) {
+func beginJournal(ctx context.Context, w world, dir string, asked grower.Begin, on quantity.Date) (tank string, faults []template.HTML, err error) {
 	files, tank := asked.Files(on)
 	names, err := almanac.Open()
 	if err != nil {
