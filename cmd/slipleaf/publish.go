@@ -76,7 +76,7 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 	done, err := site.Publish(ctx, fsys, c.To, o, func(cs journal.Complaints) {
 		bar.stop()
 		complaints = cs
-		showComplaints(w, dir, fsys, cs)
+		showComplaints(w, dir, fsys, cs, "nothing was published")
 	})
 	if done.Written+done.Removed > 0 {
 		w.note(c.To)
@@ -161,11 +161,11 @@ func themeFS(dir string) (fs.FS, error) {
 	return disk.FS(root, site.MaxThemeFile), nil
 }
 
-// showComplaints prints every complaint with its line on stderr.
-func showComplaints(w world, dir string, fsys fs.FS, cs journal.Complaints) {
+// showComplaints prints every complaint with its line on stderr, and what was not done for an error.
+func showComplaints(w world, dir string, fsys fs.FS, cs journal.Complaints, undone string) {
 	showAll(w.Err, dir, fsys, cs, w.colour())
 	if cs.Errors() > 0 {
-		fmt.Fprintln(w.Err, tally(cs)+": nothing was published")
+		fmt.Fprintln(w.Err, tally(cs)+": "+undone)
 	}
 }
 

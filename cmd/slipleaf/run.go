@@ -82,27 +82,28 @@ func run(ctx context.Context, args []string, w world) int {
 		return status
 	}
 	if err != nil {
-		return exitStatus(ctx, useError{err.Error() + journalPlace(args, err) + "; see: slipleaf help"}, w)
+		return exitStatus(ctx, useError{withPlace(err.Error(), args) + "; see: slipleaf help"}, w)
 	}
 	err = k.Run()
 	var use useError
 	if errors.As(err, &use) && slices.ContainsFunc(k.Selected().Flags, func(f *kong.Flag) bool { return f.Name == "in" }) {
-		err = useError{use.message + journalPlace(args, err)}
+		err = useError{withPlace(use.message, args)}
 	}
 	return exitStatus(ctx, err, w)
 }
 
-// journalPlace says how the journal is named, where it was given in a place of something else.
-func journalPlace(args []string, err error) string {
-	if strings.HasPrefix(err.Error()+",", "unknown flag --in,") {
-		return "; this command takes the journal without --in"
+// withPlace adds to what is wrong with a command line how the journal is named, where it was given in a place of something
+// else.
+func withPlace(wrong string, args []string) string {
+	if strings.HasPrefix(wrong+",", "unknown flag --in,") { // the flags that are spelt like it are not meant
+		return "unknown flag --in; this command takes the journal without --in"
 	}
 	for i, a := range args {
 		if _, no := os.Stat(filepath.Join(a, "journal.yaml")); no == nil && !strings.HasPrefix(args[i-min(i, 1)], "--") {
-			return "; this command takes the journal as --in " + shellWord(a)
+			return wrong + "; this command takes the journal as --in " + shellWord(a)
 		}
 	}
-	return ""
+	return wrong
 }
 
 // cleaned is what an error says: it may hold the words of a journal, a server or a folder from elsewhere. Only an answer to

@@ -42,7 +42,7 @@ func (c todayCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	if b == nil {
-		showComplaints(w, in.dir, in.fsys, cs)
+		showComplaints(w, in.dir, in.fsys, cs, "what is due is not known")
 		return errJournal
 	}
 	t := b.All.Growth.TodayOf(b.All.Journal, b.All.Ledger, b.Species)
