@@ -25,7 +25,7 @@ type Almanac struct {
 	listedOf map[string][]int    // folded genus → rows of listed
 	coverage map[string]Coverage // by code
 	newest   quantity.Date
-	borders  []border
+	borders  []Border
 
 	index *index
 }
@@ -43,8 +43,8 @@ func (a *Almanac) Index(make func(*Almanac) any) any {
 	return a.index.made
 }
 
-// Open parses the embedded tables strictly: every row is checked, and all faults are reported together. The tables never
-// change, so they are parsed once; the almanac is read-only.
+// Open parses the embedded tables strictly: every cell is checked, and all faults are reported together. That the tables
+// hang together is held by their tests. They never change, so they are parsed once; the almanac is read-only.
 func Open() (*Almanac, error) { return opened() }
 
 var opened = sync.OnceValues(func() (*Almanac, error) { return open(tables) })
@@ -71,7 +71,6 @@ func open(fsys fs.FS) (*Almanac, error) {
 	traits := readTable(fsys, "traits.csv", traitColumns)
 	everyday := readTable(fsys, "everyday.csv", "name,language,means,kind,certainty,form,basis,source")
 	coverage := readTable(fsys, "coverage.csv", "code,name,lists_that_apply,lists_de,held,as_of,official_address,note")
-	hosts := readTable(fsys, "hosts.csv", "host,kind")
 	marks := readTable(fsys, "marks.csv", "taxon,en,de,basis")
 	forms := readTable(fsys, "forms.csv", "taxon,form,height_min_cm,height_max_cm,spread_cm,basis")
 	phrases := readTable(fsys, "phrases.csv", "en,de")
@@ -82,16 +81,14 @@ func open(fsys fs.FS) (*Almanac, error) {
 
 	a := &Almanac{index: &index{}, several: map[string]bool{}, care: readCare(care), everyday: readEveryday(everyday), coverage: readCoverage(coverage), listed: readListed(regulated, lists), borders: readBorders(borders)}
 	species, mergeErr := merge(readNames(names), readProfiles(profiles))
-	traitsErr := joinTraits(species, readTraits(traits), a.care)
-	checkHosts(hosts, profiles, names, traits, care, coverage, everyday, lists, regulated)
-	joinMarks(marks, species, readMarks(marks))
+	joinTraits(species, readTraits(traits), a.care)
 	a.sizes = readSizes(forms, species)
 	nameInGerman(species, a.everyday)
-	german := readPhrases(phrases, species)
+	german, mark := readPhrases(phrases), readMarks(marks)
 	for i := range species {
-		species[i].german = german
+		species[i].german, species[i].Mark = german, mark[species[i].ID]
 	}
-	if err := errors.Join(profiles.err(), names.err(), traits.err(), care.err(), phrases.err(), borders.err(), hosts.err(), coverage.err(), marks.err(), forms.err(), everyday.err(), lists.err(), regulated.err(), mergeErr, traitsErr); err != nil {
+	if err := errors.Join(profiles.err(), names.err(), traits.err(), care.err(), phrases.err(), borders.err(), coverage.err(), marks.err(), forms.err(), everyday.err(), lists.err(), regulated.err(), mergeErr); err != nil {
 		return nil, err
 	}
 	a.species = species
@@ -152,11 +149,8 @@ func copyOf(n *int) *int {
 	return new(*n)
 }
 
-// IDOf is the id of a scientific name: heteranthera-zosterifolia.
-func IDOf(taxon string) string { return idOf(taxon) }
-
-// idOf makes the id of a taxon: lower case, hyphens, hybrid sign as x, no quotes and dots.
-func idOf(taxon string) string {
+// IDOf is the id of a scientific name, as heteranthera-zosterifolia: lower case, hyphens, hybrid sign as x, no quotes and dots.
+func IDOf(taxon string) string {
 	var b strings.Builder
 	for _, r := range strings.ReplaceAll(strings.ToLower(taxon), "×", "x ") {
 		switch {

@@ -23,8 +23,9 @@ var noteColumns = [...]string{"rgr", "cutting-size", "melt-note", "conversion-no
 type Citation struct{ Text, Address string }
 
 var (
-	inBrackets = regexp.MustCompile(`\(((?:[^()]|\([^()]*\))*)\)(?:, second-hand)?$`)
-	finding    = regexp.MustCompile(`^[a-z]|[0-9] ?(%|°C|cm|mm|m\b|g/L|umol|feet|days)|^[0-9]`)
+	addressHost = regexp.MustCompile(`https?://([^/\s"<>;,)]+)`)
+	inBrackets  = regexp.MustCompile(`\(((?:[^()]|\([^()]*\))*)\)(?:, second-hand)?$`)
+	finding     = regexp.MustCompile(`^[a-z]|[0-9] ?(%|°C|cm|mm|m\b|g/L|umol|feet|days)|^[0-9]`)
 )
 
 // Named is the source without what was found in it: the work that is named, else the place where it is.
@@ -69,7 +70,7 @@ func (s Species) Basis(column string) string {
 	case !s.hasColumn(column):
 		return ""
 	case !s.Profiled: // only a habit can stand in the table of names
-		return s.NameBasis
+		return s.nameBasis
 	}
 	if b, ok := s.bases[column]; ok {
 		return b

@@ -5,17 +5,21 @@ import (
 	"strings"
 )
 
-// border is a rule for plants that go from one area to another.
-type border struct {
+// Border is a rule for plants that go from one area to another.
+type Border struct {
 	from, to string // areas; from !to: from anywhere else
 	Phrase
+	Basis string // how it is known, and what it is about
 }
 
 // readBorders reads the rules, in the order in which they are said.
-func readBorders(t *table) []border {
-	var out []border
+func readBorders(t *table) []Border {
+	var out []Border
 	for _, r := range t.rows {
-		b := border{r.must("from"), r.must("to"), Phrase{EN: r.must("en"), DE: r.must("de"), Basis: readBasis(r, "basis"), Source: r.text("about")}}
+		b := Border{r.must("from"), r.must("to"), Phrase{r.must("en"), r.must("de")}, r.must("basis")}
+		if about := r.text("about"); about != "" {
+			b.Basis += ": " + about
+		}
 		if b.from != b.to && b.from != "!"+b.to && (b.from != "gb" || b.to != "gb-nir") {
 			r.fault("from", "%q: write an area twice, or !%s", b.from, b.to)
 		}
@@ -58,20 +62,20 @@ func place(region string) string {
 
 // Borders gives the rules for plants in the post from one region to another; none within a place, or where a region is not
 // known. They are of common knowledge and say whom to ask: the law of both ends decides.
-func (a *Almanac) Borders(from, to string) []Phrase {
+func (a *Almanac) Borders(from, to string) []Border {
 	if !KnownRegion(from) || !KnownRegion(to) || place(from) == place(to) {
 		return nil
 	}
-	var out []Phrase
+	var out []Border
 	for _, b := range a.borders {
 		if b.holds(from, to) {
-			out = append(out, b.Phrase)
+			out = append(out, b)
 		}
 	}
 	return out
 }
 
-func (b border) holds(from, to string) bool {
+func (b Border) holds(from, to string) bool {
 	if b.to == "*" {
 		return true
 	}

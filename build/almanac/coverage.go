@@ -108,22 +108,10 @@ func readCoverage(t *table) map[string]Coverage {
 	out := map[string]Coverage{}
 	for _, r := range t.rows {
 		c := Coverage{Code: r.must("code"), Place: r.must("name"), Lists: r.must("lists_that_apply"), ListsDE: r.text("lists_de"),
-			Held: r.one("held", "whole", "part", "none"), AsOf: r.text("as_of"), Address: readAddress(r, "official_address"), Note: r.must("note")}
-		if _, twice := out[c.Code]; twice || !knownJurisdiction(c.Code) {
-			r.fault("code", "%q is no code of ISO 3166 and not EU, or comes twice", c.Code)
-		}
+			Held: r.one("held", "whole", "part", "none"), AsOf: r.text("as_of"), Address: r.must("official_address"), Note: r.must("note")}
 		out[c.Code] = c
 	}
 	return out
-}
-
-// readAddress reads the address of an authority, a publisher, a flora or a university.
-func readAddress(r row, column string) string {
-	s := r.must(column)
-	if !strings.HasPrefix(s, "https://") && !strings.HasPrefix(s, "http://") || strings.ContainsAny(s, " <>\"") {
-		r.fault(column, "%q is no address", s)
-	}
-	return s
 }
 
 // Text says in English what a list says of a plant, for somebody in a region.

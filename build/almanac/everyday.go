@@ -14,8 +14,6 @@ type Everyday struct {
 	// Certainty: one, it means this plant; usual, nearly always this plant; several, it means several.
 	Certainty string
 	Form      string // the cultivar or trade form that the name adds to the species
-	Basis     string
-	Source    string
 }
 
 // readEveryday reads the table of everyday names.
@@ -26,16 +24,9 @@ func readEveryday(t *table) []Everyday {
 			Name: r.must("name"), Language: r.one("language", "en", "en-GB", "en-US", "de", "trade"), Taxa: r.list("means"),
 			Kind:      r.one("kind", "common", "trade", "form", "older", "abbreviation"),
 			Certainty: r.one("certainty", "one", "usual", "several"), Form: r.text("form"),
-			Basis: readBasis(r, "basis"), Source: r.text("source"),
 		}
 		if (len(e.Taxa) > 1) != (e.Certainty == "several") || len(e.Taxa) == 0 {
 			r.fault("means", "several plants are several, one is not")
-		}
-		if e.Form != "" && e.Kind != "form" && e.Kind != "trade" {
-			r.fault("form", "a %s name with a form", e.Kind)
-		}
-		if (e.Basis == Seen) != (e.Source != "") {
-			r.fault("source", "what was seen has an address, and only that")
 		}
 		out = append(out, e)
 	}
@@ -49,7 +40,7 @@ func nameInGerman(species []Species, everyday []Everyday) {
 		if e.Language != "de" || e.Kind != "common" || e.Certainty != "one" || e.Form != "" {
 			continue
 		}
-		if id := idOf(e.Taxa[0]); first[id] == "" {
+		if id := IDOf(e.Taxa[0]); first[id] == "" {
 			first[id] = e.Name
 		}
 	}
@@ -80,7 +71,7 @@ func (a *Almanac) ListedNames() []ListedName {
 			continue
 		}
 		id, taxon := "", l.name
-		if i, ok := a.at[idOf(l.name)]; ok {
+		if i, ok := a.at[IDOf(l.name)]; ok {
 			id, taxon = a.species[i].ID, a.species[i].Taxon
 		}
 		i, ok := at[taxon]

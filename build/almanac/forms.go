@@ -25,12 +25,12 @@ func readSizes(t *table, species []Species) map[string]size {
 		if !profiled[taxon] {
 			r.fault("taxon", "%q has no profile", taxon)
 		}
-		key := sizeKey(idOf(taxon), r.must("form"))
+		key := sizeKey(IDOf(taxon), r.must("form"))
 		if _, twice := out[key]; twice {
 			r.fault("form", "stands there twice")
 		}
 		out[key] = size{height: between[quantity.Length](r, "height_min_cm", "height_max_cm", "cm"),
-			spread: single[quantity.Length](r, "spread_cm", "cm"), basis: readBasis(r, "basis")}
+			spread: single[quantity.Length](r, "spread_cm", "cm"), basis: r.one("basis", Seen, SecondHand, Memory, CommonPractice)}
 	}
 	return out
 }
@@ -68,25 +68,7 @@ func formOf(taxon string) string {
 func readMarks(t *table) map[string]Phrase {
 	out := map[string]Phrase{}
 	for _, r := range t.rows {
-		id := idOf(r.must("taxon"))
-		if _, twice := out[id]; twice {
-			r.fault("taxon", "stands there twice")
-		}
-		out[id] = Phrase{EN: r.must("en"), DE: r.must("de"), Basis: readBasis(r, "basis")}
+		out[IDOf(r.must("taxon"))] = Phrase{r.must("en"), r.must("de")}
 	}
 	return out
-}
-
-// joinMarks gives every species its mark; each row must have a species.
-func joinMarks(t *table, species []Species, marks map[string]Phrase) {
-	used := 0
-	for i := range species {
-		if m, ok := marks[species[i].ID]; ok {
-			species[i].Mark = m
-			used++
-		}
-	}
-	if used != len(marks) {
-		t.faultf("%d rows, of which %d have a species", len(marks), used)
-	}
 }

@@ -36,16 +36,8 @@ const (
 	Annual          Kind = "annual"
 )
 
-var kinds = []Kind{Stem, ClingingStem, BranchingStem, StemCarpet, RunnerCarpet, RunnerRosette, PlantletRosette, Crypt,
-	Tuft, Rhizome, RootingRhizome, Bulb, WaterLily, FloatingLeaved, Moss, Liverwort, LooseLiverwort, Weighted, Marimo,
-	Bladderwort, FloatingRosette, FloatingFrond, FloatingStem, FrondPlantlets, Emersed, Annual}
-
-// Phrase is a text of the almanac with how it is known.
-type Phrase struct {
-	EN, DE string
-	Basis  string // one of the bases of [Species.Basis]
-	Source string
-}
+// Phrase is a text of the almanac in both languages.
+type Phrase struct{ EN, DE string }
 
 // In gives the phrase in a language of BCP 47: German, else English.
 func (p Phrase) In(lang string) string {
@@ -101,17 +93,15 @@ func (c *Care) part(name string) *Phrase {
 		"never": &c.Never}[name]
 }
 
-const careParts = 11
-
-// readCare reads the table of care: for every kind all parts, once, and what is said instead of a genus or species.
+// readCare reads the table of care: for every kind all parts, and what is said instead of a genus or species.
 func readCare(t *table) map[Kind]*Care {
-	out, n := map[Kind]*Care{}, map[Kind]int{}
+	out := map[Kind]*Care{}
 	for _, r := range t.rows {
-		k := readKind(r)
+		k := Kind(r.must("kind"))
 		if out[k] == nil {
 			out[k] = &Care{Kind: k}
 		}
-		part, taxon, said := r.must("part"), r.text("of"), Phrase{r.must("en"), r.must("de"), readBasis(r, "basis"), r.text("source")}
+		part, taxon, said := r.must("part"), r.text("of"), Phrase{r.must("en"), r.must("de")}
 		p := out[k].part(part)
 		if p == nil || taxon == "" && p.EN != "" {
 			r.fault("part", "%q is no part, or comes twice", part)
@@ -122,22 +112,8 @@ func readCare(t *table) map[Kind]*Care {
 			continue
 		}
 		*p = said
-		n[k]++
-	}
-	for _, k := range kinds {
-		if n[k] != careParts {
-			t.faultf("kind %q has %d parts of %d", k, n[k], careParts)
-		}
 	}
 	return out
-}
-
-func readKind(r row) Kind {
-	words := make([]string, len(kinds))
-	for i, k := range kinds {
-		words[i] = string(k)
-	}
-	return Kind(r.one("kind", words...))
 }
 
 // kindByHabit is the kind of a plant of which only the habit is known. A fern on wood or stone is a rhizome.

@@ -14,7 +14,6 @@ type Notice struct {
 	Place        string // the same in words
 	List         string
 	ListDE       string   // its name in German, where that is official
-	Reference    string   // the law behind it
 	What         string   // what the list forbids, in plain words
 	Since        string   // year or date; "" when none was seen
 	ListedAs     string   // the name of the row
@@ -24,7 +23,6 @@ type Notice struct {
 	Seen         bool // the entry was read at Source; else reported from memory, not checked
 
 	Forbids  bool   // the list bans giving away, moving or possession
-	Reason   string // why Forbids is as it is
 	InParts  bool   // the list holds in a part of the region asked about, not in all of it
 	Doubtful bool   // the plant may be the listed one: ask the grower
 	Why      string // the reason for Doubtful
@@ -85,7 +83,6 @@ func readListed(regulated, lists *table) []listed {
 	for _, r := range lists.rows {
 		about[key{r.must("jurisdiction"), r.must("list_name")}] = r
 	}
-	used := map[key]bool{}
 	genera := generaOf(regulated)
 	var out []listed
 	for _, r := range regulated.rows {
@@ -95,13 +92,7 @@ func readListed(regulated, lists *table) []listed {
 			r.fault("list_name", "lists.csv has no list %q of %s", k.list, k.jurisdiction)
 			continue
 		}
-		used[k] = true
 		out = append(out, readNotice(r, list, genera))
-	}
-	for _, r := range lists.rows {
-		if k := (key{r.must("jurisdiction"), r.must("list_name")}); !used[k] {
-			r.fault("list_name", "no row of regulated.csv is on it")
-		}
 	}
 	return out
 }
@@ -109,15 +100,10 @@ func readListed(regulated, lists *table) []listed {
 func readNotice(r, list row, genera []string) listed {
 	l := listed{Notice: Notice{
 		Jurisdiction: r.must("jurisdiction"), Place: list.must("place"), List: r.must("list_name"), ListDE: list.text("list_name_de"),
-		Reference: r.must("legal_reference"), What: r.must("what_is_forbidden"), Since: r.text("listed_since"),
-		ListedAs: r.must("taxon"), Source: readAddress(r, "source_url"), Retrieved: r.date("retrieved"),
+		What: r.must("what_is_forbidden"), Since: r.text("listed_since"),
+		ListedAs: r.must("taxon"), Source: r.must("source_url"), Retrieved: r.date("retrieved"),
 		Seen: r.one("seen", "yes", "no") == "yes", Forbids: list.one("forbids", "yes", "no") == "yes",
-		Reason: list.must("reason"),
 	}}
-	list.must("basis")
-	if !knownJurisdiction(l.Jurisdiction) {
-		r.fault("jurisdiction", "%q is no code of ISO 3166 and not EU", l.Jurisdiction)
-	}
 	name, bracket, _ := strings.Cut(l.ListedAs, " (")
 	l.name = name
 	l.readBracket(strings.TrimSuffix(bracket, ")"))

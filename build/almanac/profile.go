@@ -34,5 +34,22 @@ type Profile struct {
 var columnNames = [...]string{"temperature", "ph", "gh", "kh", "light", "light-good", "co2", "height", "spread", "spacing",
 	"growth", "melts", "feeding", "placement", "habit", "propagation", "weediness"}
 
+// values are the places of a profile's values, in the order of the columns.
+func (p *Profile) values() []any {
+	return []any{&p.Temperature, &p.PH, &p.GH, &p.KH, &p.Light, &p.LightGood, &p.CO2, &p.Height, &p.Spread, &p.Spacing,
+		&p.Growth, &p.Melts, &p.Feeding, &p.Placement, &p.Habit, &p.Propagation, &p.Weediness}
+}
+
+// given reports whether a value of a profile is there, which "unknown" is too.
+func given(value any) bool {
+	switch v := value.(type) {
+	case interface{ Written() bool }:
+		return v.Written()
+	case *string:
+		return *v != ""
+	}
+	return *value.(**int) != nil
+}
+
 // Columns names the keys of a profile as the journal format spells them, in its order.
 func Columns() []string { return slices.Clone(columnNames[:]) }

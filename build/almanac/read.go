@@ -17,9 +17,9 @@ func readProfiles(t *table) []Species {
 			Profile: readProfile(r), RGR: readRate(r),
 			CuttingSize: r.must("cutting_size"), MeltNote: r.must("melt_note"),
 			ConversionNote: r.text("conversion_note"), HardyNote: r.text("hardy_note"),
-			Sources: readSources(r), bases: readBases(r), Confidence: r.one("confidence", "low", "medium", "high"),
+			Sources: readSources(r), bases: readBases(r),
 		}
-		s.ID = idOf(s.Taxon)
+		s.ID = IDOf(s.Taxon)
 		for c := range s.bases {
 			if !s.hasColumn(c) {
 				r.fault("bases", "a basis of %s, which is empty", c)
@@ -86,16 +86,12 @@ func readNames(t *table) []Species {
 			Taxon: r.must("accepted_name"), Family: r.must("family"),
 			Profile:  Profile{Habit: readHabit(r, "growth_habit")},
 			Synonyms: r.list("older_synonyms"), Misapplied: r.list("misapplied_names"), TradeNames: r.list("trade_names"),
-			Native: r.text("native_range"), NameNote: r.text("note"),
-			NameBasis: r.one("basis", Seen, SecondHand, Memory), NameSource: r.text("basis_source"),
-		}
-		if s.NameBasis == Seen && s.NameSource == "" {
-			r.fault("basis_source", "is empty though the row was seen")
+			nameBasis: r.one("basis", Seen, SecondHand, Memory),
 		}
 		if len(s.TradeNames) > 0 {
 			s.Common = s.TradeNames[0]
 		}
-		s.ID = idOf(s.Taxon)
+		s.ID = IDOf(s.Taxon)
 		out = append(out, s)
 	}
 	return out
@@ -122,37 +118,17 @@ func merge(names, profiles []Species) ([]Species, error) {
 			return nil, fmt.Errorf("profiles.csv: %q stands there twice", p.Taxon)
 		}
 		n := &names[i]
-		p.Synonyms, p.Misapplied, p.TradeNames = n.Synonyms, n.Misapplied, n.TradeNames
-		p.Native, p.NameNote, p.NameBasis, p.NameSource = n.Native, n.NameNote, n.NameBasis, n.NameSource
+		p.Synonyms, p.Misapplied, p.TradeNames, p.nameBasis = n.Synonyms, n.Misapplied, n.TradeNames, n.nameBasis
 		names[i] = p
 	}
 	return names, nil
 }
 
-// readPhrases reads the German of the almanac's phrases by their English; each must be used, and each text of a
-// profile must be there.
-func readPhrases(t *table, species []Species) map[string]string {
+// readPhrases reads the German of the almanac's phrases by their English.
+func readPhrases(t *table) map[string]string {
 	out := map[string]string{}
 	for _, r := range t.rows {
-		if _, twice := out[r.must("en")]; twice {
-			r.fault("en", "%q stands there twice", r.text("en"))
-		}
-		out[r.text("en")] = r.must("de")
-	}
-	used := map[string]bool{}
-	for _, s := range species {
-		for _, c := range []string{"propagation", "cutting-size", "melt-note", "conversion-note", "hardy-note"} {
-			text := s.words(c)
-			if _, ok := out[text]; !ok && text != "" {
-				t.faultf("no German for %q of %s", text, s.Taxon)
-			}
-			used[text] = true
-		}
-	}
-	for en := range out {
-		if !used[en] {
-			t.faultf("nothing says %q", en)
-		}
+		out[r.must("en")] = r.must("de")
 	}
 	return out
 }

@@ -41,9 +41,6 @@ func KnownRegion(code string) bool {
 	return subdivision.MatchString(part)
 }
 
-// knownJurisdiction also knows the European Union.
-func knownJurisdiction(code string) bool { return code == "EU" || KnownRegion(code) }
-
 // parents lists the jurisdictions that hold wherever region does, with region itself.
 func parents(region string) []string {
 	out := []string{region}

@@ -151,7 +151,7 @@ func (a *Almanac) indexEveryday(e Everyday) {
 	}
 	for _, taxon := range e.Taxa {
 		c := Candidate{Taxon: taxon, Kind: Trade}
-		if i, ok := a.at[idOf(taxon)]; ok {
+		if i, ok := a.at[IDOf(taxon)]; ok {
 			c = Candidate{a.species[i].ID, a.species[i].Taxon, Trade}
 		}
 		a.add(e.Name, c)
@@ -166,7 +166,7 @@ func (a *Almanac) indexListed(l listed) {
 	a.genera[firstWord(l.name)] = true
 	c := Candidate{Taxon: l.name, Kind: Listed}
 	synonym := Listed
-	if i, ok := a.at[idOf(l.name)]; ok {
+	if i, ok := a.at[IDOf(l.name)]; ok {
 		c = Candidate{a.species[i].ID, a.species[i].Taxon, Accepted}
 		synonym = Synonym
 	}

@@ -80,7 +80,7 @@ func TestEveryRowResolvesToItself(t *testing.T) {
 	species := a.All()
 	spellings := []func(string) string{
 		func(n string) string { return n }, strings.ToUpper, strings.ToLower, func(n string) string { return "  " + n + "  " },
-		func(n string) string { return n + " 'Own Form'" }, idOf,
+		func(n string) string { return n + " 'Own Form'" }, IDOf,
 		func(n string) string { return strings.Replace(n, " x ", " × ", 1) },
 	}
 	for _, s := range species {

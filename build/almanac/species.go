@@ -1,9 +1,8 @@
 package almanac
 
 import (
+	"reflect"
 	"slices"
-
-	"slipleaf/build/quantity"
 )
 
 // Species is what the almanac knows of one plant. A plant that is known by its name alone has Profiled false and no
@@ -26,19 +25,15 @@ type Species struct {
 	ConversionNote string
 	HardyNote      string
 
-	Mark       Phrase     // what tells it from plants of the same everyday name
-	Sources    []Citation // behind the profile; without any, all of it is common practice
-	Confidence string     // low | medium | high
-	bases      map[string]string
-	german     map[string]string // the almanac's phrases, shared and never changed
+	Mark    Phrase     // what tells it from plants of the same everyday name
+	Sources []Citation // behind the profile; without any, all of it is common practice
+	bases   map[string]string
+	german  map[string]string // the almanac's phrases, shared and never changed
 
 	Synonyms   []string // older scientific names
 	TradeNames []string
 	Misapplied []string // scientific names that the trade wrongly uses for it
-	Native     string   // native range
-	NameNote   string
-	NameBasis  string // of the name, its synonyms and range
-	NameSource string
+	nameBasis  string   // of the name, its synonyms and range
 
 	Own    []string // columns that the grower's file replaced, in the order of [Columns]
 	LentBy string   // id of the species whose profile a cultivar or variety uses; "" when it is its own
@@ -107,40 +102,15 @@ func (s Species) Say(column, lang string) (text, in string) {
 
 // hasColumn reports whether the named column of s holds anything.
 func (s *Species) hasColumn(column string) bool {
-	p := &s.Profile
-	switch column {
-	case "temperature":
-		return p.Temperature.Written()
-	case "ph":
-		return p.PH.Written()
-	case "gh":
-		return p.GH.Written()
-	case "kh":
-		return p.KH.Written()
-	case "light":
-		return p.Light.Written()
-	case "light-good":
-		return p.LightGood.Written()
-	case "height":
-		return p.Height.Written()
-	case "spread":
-		return p.Spread.Written()
-	case "spacing":
-		return p.Spacing.Written()
-	case "melts":
-		return p.Melts != nil
-	case "weediness":
-		return p.Weediness != nil
-	case "rgr":
-		return s.RGR.Known()
+	if i := slices.Index(columnNames[:], column); i >= 0 {
+		return given(s.values()[i])
 	}
-	return s.words(column) != ""
+	return column == "rgr" && s.RGR.Known() || s.words(column) != ""
 }
 
-// words gives the columns that are text.
+// words gives the columns that are sentences.
 func (s *Species) words(column string) string {
 	return map[string]string{
-		"co2": s.CO2, "growth": s.Growth, "feeding": s.Feeding, "placement": s.Placement, "habit": s.Habit,
 		"propagation": s.Propagation, "cutting-size": s.CuttingSize, "melt-note": s.MeltNote,
 		"conversion-note": s.ConversionNote, "hardy-note": s.HardyNote,
 	}[column]
@@ -149,61 +119,22 @@ func (s *Species) words(column string) string {
 // With lays the grower's own figures over s, column by column; every column that own has written, "unknown" included,
 // replaces that of s and is noted in Own. A habit of its own makes another kind. s itself is not changed.
 func With(s Species, own Profile) Species {
-	s.Own = slices.Clone(s.Own)
-	p, habit := &s.Profile, s.Habit
-	replace(&s, "temperature", &p.Temperature, own.Temperature)
-	replace(&s, "ph", &p.PH, own.PH)
-	replace(&s, "gh", &p.GH, own.GH)
-	replace(&s, "kh", &p.KH, own.KH)
-	replace(&s, "light", &p.Light, own.Light)
-	replace(&s, "light-good", &p.LightGood, own.LightGood)
-	replaceWord(&s, "co2", &p.CO2, own.CO2)
-	replace(&s, "height", &p.Height, own.Height)
-	replace(&s, "spread", &p.Spread, own.Spread)
-	replace(&s, "spacing", &p.Spacing, own.Spacing)
-	replaceWord(&s, "growth", &p.Growth, own.Growth)
-	replaceRank(&s, "melts", &p.Melts, own.Melts)
-	replaceWord(&s, "feeding", &p.Feeding, own.Feeding)
-	replaceWord(&s, "placement", &p.Placement, own.Placement)
-	replaceWord(&s, "habit", &p.Habit, own.Habit)
-	replaceWord(&s, "propagation", &p.Propagation, own.Propagation)
-	replaceRank(&s, "weediness", &p.Weediness, own.Weediness)
+	before, habit := s.Own, s.Habit
+	s.Own = nil
+	have, theirs := s.values(), own.values()
+	for i, column := range columnNames {
+		if given(theirs[i]) {
+			reflect.ValueOf(have[i]).Elem().Set(reflect.ValueOf(theirs[i]).Elem())
+		}
+		if given(theirs[i]) || slices.Contains(before, column) {
+			s.Own = append(s.Own, column)
+		}
+	}
+	s.Melts, s.Weediness = copyOf(s.Melts), copyOf(s.Weediness)
 	if s.Kind == NoKind || own.Habit != "" && own.Habit != habit {
 		s.Kind = kindByHabit(s)
 	}
 	return s
-}
-
-func replace[T quantity.Scalar](s *Species, column string, have *quantity.Reading[T], own quantity.Reading[T]) {
-	if own.Written() {
-		*have = own
-		s.owns(column)
-	}
-}
-
-func replaceWord(s *Species, column string, have *string, own string) {
-	if own != "" {
-		*have = own
-		s.owns(column)
-	}
-}
-
-func replaceRank(s *Species, column string, have **int, own *int) {
-	if own != nil {
-		*have = new(*own)
-		s.owns(column)
-	}
-}
-
-// owns notes a replaced column, in the order of the format.
-func (s *Species) owns(column string) {
-	if slices.Contains(s.Own, column) {
-		return
-	}
-	s.Own = append(s.Own, column)
-	slices.SortFunc(s.Own, func(a, b string) int {
-		return slices.Index(columnNames[:], a) - slices.Index(columnNames[:], b)
-	})
 }
 
 // NewSpecies makes a plant that only the grower's file knows. [Almanac.Introduce] also asks the almanac.

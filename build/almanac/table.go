@@ -67,11 +67,6 @@ func (r row) fault(column, format string, args ...any) {
 		fmt.Errorf("%s: row %d: %s: %s", r.table.name, r.line, column, fmt.Sprintf(format, args...)))
 }
 
-// faultf notes a fault of the table as a whole.
-func (t *table) faultf(format string, args ...any) {
-	t.faults = append(t.faults, fmt.Errorf("%s: %s", t.name, fmt.Sprintf(format, args...)))
-}
-
 // text gives a cell, which may be empty.
 func (r row) text(column string) string {
 	i := slices.Index(r.table.columns, column)

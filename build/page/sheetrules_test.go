@@ -127,25 +127,25 @@ var sheetRules = []sheetRule{
 	}},
 	{"a plant of free CO2 does not pass where none is left", "Plummer & Busenberg 1982: 0.3 mg/L is half of what air keeps in water", func(s sheet.Sheet) (bool, string) {
 		w := s.Parcel.Water
-		if !w.PH.Known() || !w.KH.Known() || s.Species.Carbon.Bicarbonate() || !s.Species.PH.Known() || w.PH.Mid() < 9.4 || w.KH.Mid() > 12*quantity.DKH || w.PH.Mid() <= s.Species.PH.High()+0.2 {
+		if !w.PH.Known() || !w.KH.Known() || s.Species.Bicarbonate || !s.Species.PH.Known() || w.PH.Mid() < 9.4 || w.KH.Mid() > 12*quantity.DKH || w.PH.Mid() <= s.Species.PH.High()+0.2 {
 			return false, ""
 		}
 		return true, faultIf(s.Summary == sheet.GoodMatch, "pH %v with KH %.1f passes", w.PH.Mid(), w.KH.Mid().DKH())
 	}},
 	{"a plant of bicarbonate may have a high pH", "Maberly & Madsen 2002: bicarbonate users", func(s sheet.Sheet) (bool, string) {
 		v := s.Verdicts.Of(sheet.PH)
-		if !s.Species.Carbon.Bicarbonate() || v.Outcome != sheet.Outside || v.By < 0 || s.Verdicts.Of(sheet.KH).Outcome == sheet.NotKnown {
+		if !s.Species.Bicarbonate || v.Outcome != sheet.Outside || v.By < 0 || s.Verdicts.Of(sheet.KH).Outcome == sheet.NotKnown {
 			return false, ""
 		}
 		return true, faultIf(v.Counts, "pH counts")
 	}},
 	{"salt is held against what the plant was seen alive in", "PSS-78: about 1.9 mS/cm to the g/kg", func(s sheet.Sheet) (bool, string) {
 		w := s.Parcel.Water.Conductivity
-		if !w.Known() || w.Below() || s.Species.Salt.PPT == 0 {
+		if !w.Known() || w.Below() || s.Species.Salt == 0 {
 			return false, ""
 		}
 		us, _ := quantity.In(w.High(), "uS/cm")
-		return true, faultIf(s.Brackish && us < 1000*s.Species.Salt.PPT, "%v µS/cm for a plant of %v g/kg", us, s.Species.Salt.PPT)
+		return true, faultIf(s.Brackish && us < 1000*s.Species.Salt, "%v µS/cm for a plant of %v g/kg", us, s.Species.Salt)
 	}},
 	{"short light is for a plant that loses its CO2 and takes its share of the tank", "common practice", func(s sheet.Sheet) (bool, string) {
 		if len(s.Hours) == 0 {

@@ -258,7 +258,7 @@ func fitting(c Case, s Sheet) Fitting {
 
 // FittingOf lays a species out beside the water of a tank. Light is taken as measured at the plant; CO2 stays not said.
 func FittingOf(s almanac.Species, w journal.Parameters) Fitting {
-	f := Fitting{Need: s.CO2, Values: map[Parameter]Value{}, Bicarbonate: s.Carbon.Bicarbonate(), SaltMost: SaltMost(s)}
+	f := Fitting{Need: s.CO2, Values: map[Parameter]Value{}, Bicarbonate: s.Bicarbonate, SaltMost: SaltMost(s)}
 	f.Bands = map[Parameter]Band{Temperature: band(Temperature, s.Temperature), PH: band(PH, s.PH), GH: band(GH, s.GH), KH: band(KH, s.KH), LightAt: band(LightAt, s.Light)}
 	for p := range f.Bands {
 		f.Values[p] = valueIn(p, w)

@@ -120,4 +120,4 @@ func (k Kind) RootsDown() bool { return k.handling().roots }
 
 // SaltMost is the conductivity that a species tolerates by the salt that it was seen alive in, in µS/cm: 1 g/kg of sea salt
 // makes about 1.9 mS/cm at 25 °C at these strengths (PSS-78, from memory). 0: not known.
-func SaltMost(s almanac.Species) float64 { return s.Salt.PPT * 1900 }
+func SaltMost(s almanac.Species) float64 { return s.Salt * 1900 }

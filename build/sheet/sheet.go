@@ -50,7 +50,7 @@ type Case struct {
 	Coverage []almanac.Coverage
 	OwnList  bool
 	// Borders are the rules for plants in the post from the giver to them.
-	Borders []almanac.Phrase
+	Borders []almanac.Border
 	// Others is how the species did for others with water like theirs; nil when none was sent there.
 	Others *ledger.OutcomeCounts
 	// Quarantine is how long the giver asks to keep plants apart, in days; 0: 14.

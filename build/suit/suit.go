@@ -201,7 +201,7 @@ func (k Kit) plant(id string) SuitPlant {
 
 // SuitPlantOf lays a species out for the script.
 func SuitPlantOf(s almanac.Species) SuitPlant {
-	p := SuitPlant{ID: s.ID, CO2: s.CO2, Melts: 1, Bicarbonate: s.Carbon.Bicarbonate(), Salt: sheet.SaltMost(s), Temperature: ends(s.Temperature, "C"), PH: ends(s.PH, ""), GH: ends(s.GH, "dGH"), KH: ends(s.KH, "dKH"), Light: ends(s.Light, "umol/m2/s")}
+	p := SuitPlant{ID: s.ID, CO2: s.CO2, Melts: 1, Bicarbonate: s.Bicarbonate, Salt: sheet.SaltMost(s), Temperature: ends(s.Temperature, "C"), PH: ends(s.PH, ""), GH: ends(s.GH, "dGH"), KH: ends(s.KH, "dKH"), Light: ends(s.Light, "umol/m2/s")}
 	if s.Melts != nil {
 		p.Melts = *s.Melts
 	}

@@ -116,14 +116,7 @@ func overBorder(answer *topic.Answer, a *almanac.Almanac, j *journal.Journal, as
 		}
 	}
 	for _, rule := range a.Borders(from, to) {
-		answer.Cautions = append(answer.Cautions, rule.EN+" ("+basisOf(rule)+")")
+		answer.Cautions = append(answer.Cautions, rule.EN+" ("+rule.Basis+")")
 	}
 	return nil
-}
-
-func basisOf(p almanac.Phrase) string {
-	if p.Source == "" {
-		return p.Basis
-	}
-	return p.Basis + ": " + p.Source
 }
