@@ -59,6 +59,9 @@ func askUptake(q *question) {
 }
 
 func askParcel(q *question) {
+	for _, key := range []string{"from", "to", "plant"} { // the sum needs none of them: whoever has a journal answers for it
+		q.word(key)
+	}
 	p := reckon.Package{Mass: need[quantity.Mass](q, "mass"), Length: need[quantity.Length](q, "length"), Width: need[quantity.Length](q, "width"), Height: need[quantity.Length](q, "height"),
 		Wall: may[quantity.Length](q, "wall").Mid(), Start: need[quantity.Temperature](q, "start"), Outside: need[quantity.Temperature](q, "outside"), Keeps: may[quantity.Span](q, "keeps").Mid()}
 	span := need[quantity.Span](q, "hours")

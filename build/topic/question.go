@@ -120,12 +120,17 @@ func (q *question) oneOf(keys ...string) string {
 func (q *question) done(w reckon.Working, cautions ...reckon.Caution) {
 	q.answer.Working = append(q.answer.Working, w.Lines()...)
 	for _, s := range strings.Split(w.Equation.Source, "; ") {
-		if !slices.Contains(q.answer.Sources, s) {
-			q.answer.Sources = append(q.answer.Sources, s)
-		}
+		q.source(s)
 	}
 	for _, c := range cautions {
 		q.answer.Cautions = append(q.answer.Cautions, c.Text())
+	}
+}
+
+// source adds a source once.
+func (q *question) source(s string) {
+	if !slices.Contains(q.answer.Sources, s) {
+		q.answer.Sources = append(q.answer.Sources, s)
 	}
 }
 

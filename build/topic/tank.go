@@ -26,21 +26,8 @@ func askTank(q *question) {
 			load += " to " + reckon.Figure(float64(d.High))
 		}
 		q.notes = append(q.notes, "for comparison, an ordinary design load: "+d.Where+", "+load+" kPa")
-		q.answer.Sources = append(q.answer.Sources, d.Source)
+		q.source(d.Source)
 	}
-	q.answer.Sources = dedupe(q.answer.Sources)
-}
-
-func dedupe(list []string) []string {
-	var out []string
-	seen := map[string]bool{}
-	for _, s := range list {
-		if !seen[s] {
-			seen[s] = true
-			out = append(out, s)
-		}
-	}
-	return out
 }
 
 // covers are what lies between lamp and water, by the part of the light that passes: common practice.
@@ -120,9 +107,8 @@ func askRoomCO2(q *question) {
 	q.done(r.Working, r.Cautions...)
 	for _, l := range reckon.AirLimits() {
 		q.notes = append(q.notes, "for comparison, a workplace limit: "+l.Body+", "+l.Period+", "+reckon.Figure(l.PPM)+" ppm")
-		q.answer.Sources = append(q.answer.Sources, l.Source)
+		q.source(l.Source)
 	}
-	q.answer.Sources = dedupe(q.answer.Sources)
 }
 
 // needReading is [need] for a sum that takes the reading itself.

@@ -30,39 +30,47 @@ func ParseArgs(words []string) ([]Arg, error) {
 type Topic struct {
 	Name  string
 	Gives string   // in a few words, for help
-	Needs []string // keys in words, for help: "ph", "kh or gh"
-	keys  []string // all keys that it takes
+	Needs []string // keys in words, for help: "ph", "kh or gh", "[hours]" for one that may be left out
 	run   func(*question)
 }
 
 // topics is the table of the command, in its order.
 func topics() []Topic {
 	return []Topic{
-		{"hardness", "convert hardness between units", []string{"gh or kh, or ca and mg"}, []string{"gh", "kh", "ca", "mg"}, askHardness},
-		{"co2", "CO2 from pH and KH", []string{"ph", "kh", "temperature", "[gh]", "[conductivity]"}, []string{"ph", "kh", "temperature", "gh", "conductivity"}, askCO2},
-		{"target-ph", "the pH that goes with a CO2 level", []string{"co2", "kh", "temperature", "[gh]", "[conductivity]"}, []string{"co2", "kh", "temperature", "gh", "conductivity"}, askTargetPH},
-		{"dose", "what a salt adds, or how much to weigh out", []string{"salt", "volume", "mass or one of " + strings.Join(raiseKeys(), ", ")}, append([]string{"salt", "volume", "mass"}, raiseKeys()...), askDose},
-		{"blend", "mix two waters", []string{"kh-a and kh-b, or gh-a and gh-b", "want", "[volume]"}, []string{"kh-a", "kh-b", "gh-a", "gh-b", "want", "volume"}, askBlend},
-		{"water-change", "what water changes leave", []string{"share", "times", "start", "tap"}, []string{"share", "times", "start", "tap"}, askWaterChange},
-		{"changes-needed", "how many water changes reach a value", []string{"share", "start", "tap", "want"}, []string{"share", "start", "tap", "want"}, askChangesNeeded},
-		{"dose-peak", "the peak of repeated doses", []string{"dose", "share", "[tap]"}, []string{"dose", "share", "tap"}, askDosePeak},
-		{"solids", "conductivity and dissolved solids", []string{"conductivity or dissolved-solids, or both"}, []string{"conductivity", "dissolved-solids"}, askSolids},
-		{"tank", "volume, weight and floor load", []string{"length", "width", "height", "[water-depth]", "[substrate-depth]", "[rim-gap]"},
-			[]string{"length", "width", "height", "water-depth", "substrate-depth", "rim-gap"}, askTank},
-		{"light", "PAR in a tank from its lights", []string{"lamp-power and lamp-efficacy, or lamp-output and lamp-kind", "lamp-length", "lamp-width", "above-water", "length", "width", "water-depth", "[hours]", "[water]", "[cover]", "[floating]"},
-			[]string{"lamp-power", "lamp-efficacy", "lamp-output", "lamp-kind", "lamp-length", "lamp-width", "above-water", "length", "width", "water-depth", "hours", "water", "cover", "floating"}, askLight},
-		{"lux", "PAR from a lux meter", []string{"lux", "[lamp-kind]", "[hours]"}, []string{"lux", "lamp-kind", "hours"}, askLux},
-		{"room-co2", "CO2 in the air if a cylinder empties", []string{"mass", "length", "width", "height"}, []string{"mass", "length", "width", "height"}, askRoomCO2},
-		{"oxygen", "oxygen in the water, and overnight", []string{"temperature", "[altitude]", "[oxygen]", "[volume]", "[length]", "[width]", "[hours]", "[plants]", "[fish]", "[exchange]"},
-			[]string{"temperature", "altitude", "oxygen", "volume", "length", "width", "hours", "plants", "fish", "exchange"}, askOxygen},
-		{"scale", "whether lime scale forms", []string{"ph", "kh", "gh", "temperature", "[ca]", "[conductivity]"}, []string{"ph", "kh", "gh", "temperature", "ca", "conductivity"}, askScale},
-		{"uptake", "nutrients that trimmings take out", []string{"mass"}, []string{"mass"}, askUptake},
-		{"parcel", "temperature of a parcel on its way", []string{"mass", "length", "width", "height", "start", "outside", "hours", "[wall]", "[keeps]", "[plant]", "[from]", "[to]"},
-			[]string{"mass", "length", "width", "height", "start", "outside", "hours", "wall", "keeps"}, askParcel},
-		{"growth", "growth rate and doubling time", []string{"points", "[trims]"}, []string{"points", "trims"}, askGrowth},
-		{"share", "success rate with its interval", []string{"yes", "of"}, []string{"yes", "of"}, askShare},
-		{"ammonia", "toxic ammonia from a total", []string{"tan", "ph", "temperature"}, []string{"tan", "ph", "temperature"}, askAmmonia},
+		{"hardness", "convert hardness between units", []string{"gh or kh, or ca and mg"}, askHardness},
+		{"co2", "CO2 from pH and KH", []string{"ph", "kh", "temperature", "[gh]", "[conductivity]"}, askCO2},
+		{"target-ph", "the pH that goes with a CO2 level", []string{"co2", "kh", "temperature", "[gh]", "[conductivity]"}, askTargetPH},
+		{"dose", "what a salt adds, or how much to weigh out", []string{"salt", "volume", "mass or one of " + strings.Join(raiseKeys(), ", ")}, askDose},
+		{"blend", "mix two waters", []string{"kh-a and kh-b, or gh-a and gh-b", "want", "[volume]"}, askBlend},
+		{"water-change", "what water changes leave", []string{"share", "times", "start", "tap"}, askWaterChange},
+		{"changes-needed", "how many water changes reach a value", []string{"share", "start", "tap", "want"}, askChangesNeeded},
+		{"dose-peak", "the peak of repeated doses", []string{"dose", "share", "[tap]"}, askDosePeak},
+		{"solids", "conductivity and dissolved solids", []string{"conductivity or dissolved-solids, or both"}, askSolids},
+		{"tank", "volume, weight and floor load", []string{"length", "width", "height", "[water-depth]", "[substrate-depth]", "[rim-gap]"}, askTank},
+		{"light", "PAR in a tank from its lights", []string{"lamp-power and lamp-efficacy, or lamp-output and lamp-kind", "lamp-length", "lamp-width", "above-water", "length", "width", "water-depth", "[hours]", "[water]", "[cover]", "[floating]"}, askLight},
+		{"lux", "PAR from a lux meter", []string{"lux", "[lamp-kind]", "[hours]"}, askLux},
+		{"room-co2", "CO2 in the air if a cylinder empties", []string{"mass", "length", "width", "height"}, askRoomCO2},
+		{"oxygen", "oxygen in the water, and overnight", []string{"temperature", "[altitude]", "[oxygen]", "[volume]", "[length]", "[width]", "[hours]", "[plants]", "[fish]", "[exchange]"}, askOxygen},
+		{"scale", "whether lime scale forms", []string{"ph", "kh", "gh", "temperature", "[ca]", "[conductivity]"}, askScale},
+		{"uptake", "nutrients that trimmings take out", []string{"mass"}, askUptake},
+		{"parcel", "temperature of a parcel on its way", []string{"mass", "length", "width", "height", "start", "outside", "hours", "[wall]", "[keeps]", "[plant]", "[from]", "[to]"}, askParcel},
+		{"growth", "growth rate and doubling time", []string{"points", "[trims]"}, askGrowth},
+		{"share", "success rate with its interval", []string{"yes", "of"}, askShare},
+		{"ammonia", "toxic ammonia from a total", []string{"tan", "ph", "temperature"}, askAmmonia},
 	}
+}
+
+// keys are all that the topic takes: what it needs, without the words between them. Every topic takes level as well.
+func (t Topic) keys() []string {
+	var keys []string
+	for _, need := range t.Needs {
+		words := strings.FieldsFunc(need, func(r rune) bool { return strings.ContainsRune(" ,[]", r) })
+		if len(words) > 1 {
+			words = slices.DeleteFunc(words, func(w string) bool { return slices.Contains([]string{"and", "or", "one", "of", "both"}, w) })
+		}
+		keys = append(keys, words...)
+	}
+	return append(keys, "level")
 }
 
 // Topics lists what can be asked, in the order of the help. Every topic takes level as well.
@@ -92,7 +100,7 @@ func (t Topic) answer(args []Arg) (answer Answer, err error) {
 		}
 	}()
 	q := &question{values: map[string]string{}, answer: Answer{Topic: t.Name, Inputs: map[string]any{}}}
-	keys := append(slices.Clone(t.keys), "level")
+	keys := t.keys()
 	for _, a := range args {
 		if !slices.Contains(keys, a.Key) {
 			return Answer{}, &reckon.InputError{Kind: reckon.Unknown, Name: "key of " + t.Name, Value: spelling.Clip(a.Key), Hint: reckon.DidYouMean(a.Key, keys)}

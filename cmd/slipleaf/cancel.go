@@ -45,18 +45,11 @@ func (c cancelCmd) Run(ctx context.Context, w world) error {
 		if err != nil {
 			return err
 		}
-		j, err := x.judged(ctx, func(was, now *journal.Parcel) bool {
+		if err := x.commit(ctx, "cancel "+countedPlants(waiting), func(was, now *journal.Parcel) bool {
 			return !now.Cancelled.IsZero() || !slices.Equal(now.Record(), was.Record())
-		})
-		if err != nil {
+		}); err != nil {
 			return err
 		}
-		freed := "cancel " + countedPlants(waiting)
-		if err := d.write(ctx, freed, x.files); err != nil {
-			return err
-		}
-		d.journal = j
-		d.account()
 		for _, p := range waiting {
 			if p.Lot == "" {
 				fmt.Fprintf(w.Out, "%s: waits no more for %s\n", shownPath(d.dir, p.Path), d.plantName(p.Plant))

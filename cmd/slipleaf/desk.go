@@ -19,11 +19,9 @@ import (
 // desk is an open journal that a command writes to: read once, under a lock, so that what it decides still holds when
 // it writes.
 type desk struct {
+	folder
 	w       world
-	dir     string
-	on      quantity.Date
 	today   quantity.Date // the day to judge changes by besides, with all that is recorded later
-	fsys    fs.FS
 	files   *change.Desk
 	names   *almanac.Almanac
 	journal *journal.Journal
@@ -38,32 +36,31 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 		return err
 	}
 	defer o.close()
-	dir, fsys, day := o.dir, o.fsys, o.on
-	if err := notDemonstration(in, dir, "--in "); err != nil {
+	if err := notDemonstration(in, o.dir, "--in "); err != nil {
 		return err
 	}
-	if asked, err := w.unheld(on, fsys); err == nil && on != "" && asked != day {
-		return wrongUse("this journal is held at %s: to go on with it, take made-for out of journal.yaml", day)
+	if asked, err := w.unheld(on, o.fsys); err == nil && on != "" && asked != o.on {
+		return wrongUse("this journal is held at %s: to go on with it, take made-for out of journal.yaml", o.on)
 	}
-	today, err := w.day("", fsys)
+	today, err := w.day("", o.fsys)
 	if err != nil {
 		return err
 	}
-	return alone(ctx, dir, func(files *change.Desk) error {
-		d := &desk{w: w, dir: dir, on: day, fsys: fsys, files: files}
+	return alone(ctx, o.dir, func(files *change.Desk) error {
+		d := &desk{folder: o, w: w, today: today, files: files}
 		if d.names, err = almanac.Open(); err != nil {
 			return fmt.Errorf("almanac: %w", err)
 		}
-		j, complaints, err := journal.Read(ctx, fsys, d.names, journal.Options{On: day, Zone: knownZone})
+		j, complaints, err := journal.Read(ctx, o.fsys, d.names, journal.Options{On: o.on, Zone: knownZone})
 		if err != nil {
 			return err
 		}
 		if complaints.Errors() > 0 {
-			d.show(complaints, fsys)
+			d.show(complaints, o.fsys)
 			fmt.Fprintln(w.Err, "nothing was written: fix the problems in the journal first")
 			return errJournal
 		}
-		d.journal, d.today = j, today
+		d.journal = j
 		d.account()
 		return f(d)
 	})

@@ -88,6 +88,20 @@ func (x *draft) judged(ctx context.Context, asMeant func(was, now *journal.Parce
 	return j, nil
 }
 
+// commit writes what was judged, and goes on from the journal as it then is.
+func (x *draft) commit(ctx context.Context, what string, asMeant func(was, now *journal.Parcel) bool) error {
+	j, err := x.judged(ctx, asMeant)
+	if err != nil {
+		return err
+	}
+	if err := x.d.write(ctx, what, x.all()); err != nil {
+		return err
+	}
+	x.d.journal = j
+	x.d.account()
+	return nil
+}
+
 // all are the changes with what is gone.
 func (x *draft) all() []change.File { return slices.Concat(x.files, x.gone) }
 

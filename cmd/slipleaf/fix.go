@@ -30,12 +30,9 @@ func (c proofCmd) fix(ctx context.Context, w world, in folder) error {
 		for _, u := range list {
 			showUsual(out, in.dir, u)
 		}
-		switch {
-		case c.Yes:
-		case c.JSON || !w.terminal(w.In):
-			return wrongUse("nothing was written; add --yes to write these")
-		case !agreed(w, "Write these? [y/N] "):
-			return nil
+		ok, err := w.agreed(c.Yes, !c.JSON && w.terminal(w.In), "Write these?", "nothing was written; add --yes to write these")
+		if !ok {
+			return err
 		}
 		if err := files.Make(ctx, change.Change{What: "the usual form of " + counted(len(list), "file"), Files: asFiles(list)}, w.Now()); err != nil {
 			return err

@@ -52,25 +52,15 @@ func (c forgetCmd) Run(ctx context.Context, w world) error {
 		if err := d.onlyForgot(j, all); err != nil {
 			return err
 		}
-		if agreed, err := c.agreed(w, d, all); err != nil || !agreed {
+		for _, p := range all {
+			fmt.Fprintf(w.Out, "%s: %s, %s\n", shownPath(d.dir, p.Path), countedPlants([]*journal.Parcel{p}), stateOf(p))
+		}
+		ok, err := w.agreed(c.Yes, w.terminal(w.In), "Erase the private part of these? It can't be taken back.", "nothing was erased; it can't be taken back, so add --yes")
+		if !ok {
 			return err
 		}
 		return d.erase(ctx, name, all, changes)
 	})
-}
-
-// agreed shows the records and asks, unless --yes is given.
-func (c forgetCmd) agreed(w world, d *desk, all []*journal.Parcel) (bool, error) {
-	for _, p := range all {
-		fmt.Fprintf(w.Out, "%s: %s, %s\n", shownPath(d.dir, p.Path), countedPlants([]*journal.Parcel{p}), stateOf(p))
-	}
-	switch {
-	case c.Yes:
-		return true, nil
-	case !w.terminal(w.In):
-		return false, wrongUse("nothing was erased; it can't be taken back, so add --yes")
-	}
-	return agreed(w, "Erase the private part of these? It can't be taken back. [y/N] "), nil
 }
 
 // erase drops the kept changes first: were it killed between, the name would still lead here again.

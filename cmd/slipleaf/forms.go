@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"context"
+	"embed"
 	"errors"
 	"fmt"
 	"html/template"
@@ -38,10 +39,6 @@ type formWriter struct {
 	after   string // what is run after each publish; "" for nothing
 	reading sync.Mutex
 	reader  *journal.Reader // of the last judgement, so that the next reads only what has changed
-}
-
-func newFormWriter(w world, dir, on string, fsys fs.FS, publish publishCmd, after string) *formWriter {
-	return &formWriter{w: w, dir: dir, on: on, fsys: fsys, publish: publish, after: after}
 }
 
 // Write implements desk.Writer. A journal that has errors already can be added to; new ones are refused.
@@ -267,7 +264,7 @@ func beginJournal(ctx context.Context, w world, dir string, asked grower.Begin, 
 	if err != nil {
 		return "", nil, err
 	}
-	_, cs, err := journal.Read(ctx, change.With(nothing{}, files), names, journal.Options{On: on, Zone: knownZone})
+	_, cs, err := journal.Read(ctx, change.With(embed.FS{}, files), names, journal.Options{On: on, Zone: knownZone})
 	if err != nil {
 		return "", nil, err
 	}
@@ -280,14 +277,6 @@ func beginJournal(ctx context.Context, w world, dir string, asked grower.Begin, 
 		return "", faults, nil
 	}
 	return tank, nil, writeNew(ctx, w, dir, files)
-}
-
-// nothing is a folder without files.
-type nothing struct{}
-
-// Open implements fs.FS.
-func (nothing) Open(name string) (fs.File, error) {
-	return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
 }
 
 // atProgram goes to the folder that the program lies in, where somebody who starts it by a double click looks for what it

@@ -134,25 +134,22 @@ func (out dispatch) unwritten() dispatch {
 // sayOutlooks prints what the sheet says of each plant; what it says of several is once.
 func sayOutlooks(w world, v words.Locale, plants []given) {
 	said := map[string]bool{}
+	once := func(kind, text, source string) {
+		if !said[text] {
+			fmt.Fprintf(w.Out, "  %s: %s\n", kind, strings.TrimSpace(text+" "+source))
+		}
+		said[text] = true
+	}
 	for _, g := range plants {
 		fmt.Fprintf(w.Out, "%s: %s\n", g.what(v), g.Sentence)
 		for _, l := range g.Law {
-			if !said[l.Text] {
-				fmt.Fprintf(w.Out, "  law: %s\n", strings.TrimSpace(l.Text+" "+l.Source))
-			}
-			said[l.Text] = true
+			once("law", l.Text, l.Source)
 		}
 		for _, rule := range g.Post {
-			if !said[rule] {
-				fmt.Fprintf(w.Out, "  post: %s\n", rule)
-			}
-			said[rule] = true
+			once("post", rule, "")
 		}
-		for _, n := range g.Warnings {
-			if !said[n] {
-				fmt.Fprintf(w.Out, "  note: %s\n", n)
-			}
-			said[n] = true
+		for _, warning := range g.Warnings {
+			once("note", warning, "")
 		}
 	}
 	fmt.Fprintln(w.Out)

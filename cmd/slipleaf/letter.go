@@ -76,15 +76,12 @@ func outOf(words string) string {
 
 // confirmed asks whether what was read out of a message may be written.
 func (c giving) confirmed(w world) error {
-	switch {
-	case !c.unsure || c.Yes:
-		return nil
-	case c.JSON || !w.terminal(w.In):
-		return wrongUse("nothing was written: look at what was read out of the message, and add --yes; --water, --tank, --region and --how correct it")
-	case agreed(w, "Write this? [y/N] "):
-		return nil
+	ok, err := w.agreed(!c.unsure || c.Yes, !c.JSON && w.terminal(w.In), "Write this?",
+		"nothing was written: look at what was read out of the message, and add --yes; --water, --tank, --region and --how correct it")
+	if err == nil && !ok {
+		return wrongUse("nothing was written")
 	}
-	return wrongUse("nothing was written")
+	return err
 }
 
 // errNothing is for whoever reserves nothing.

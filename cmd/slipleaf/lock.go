@@ -7,14 +7,10 @@ import (
 	"slipleaf/build/disk"
 )
 
-// lockJournal keeps two commands that write to one journal apart. The lock goes with the process, however that ends.
-func lockJournal(ctx context.Context, dir string) (unlock func(), err error) {
-	return disk.Lock(ctx, dir)
-}
-
-// alone calls do with the folder of a journal to write to, while no other command writes there.
+// alone calls do with the folder of a journal to write to, while no other command writes there. The lock
+// goes with the process, however that ends.
 func alone(ctx context.Context, dir string, do func(files *change.Desk) error) error {
-	unlock, err := lockJournal(ctx, dir)
+	unlock, err := disk.Lock(ctx, dir)
 	if err != nil {
 		return err
 	}

@@ -63,7 +63,7 @@ func (c postageCmd) Run(ctx context.Context, w world) error {
 		if err != nil {
 			return err
 		}
-		if _, err := x.judged(ctx, func(was, now *journal.Parcel) bool {
+		if err := x.commit(ctx, "postage", func(was, now *journal.Parcel) bool {
 			same := stateOf(now) == stateOf(was) && len(now.Private.Keys()) == len(private)
 			for k, v := range private {
 				got, _ := now.Private.Reveal(k)
@@ -71,9 +71,6 @@ func (c postageCmd) Run(ctx context.Context, w world) error {
 			}
 			return same
 		}); err != nil {
-			return err
-		}
-		if err := d.write(ctx, "postage", x.files); err != nil {
 			return err
 		}
 		fmt.Fprintf(w.Out, "%s: %s\n", shownPath(d.dir, p.Path), said)

@@ -66,7 +66,7 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 			return wrongUse("--phone: this machine has no address in a network at home; connect it first")
 		}
 	}
-	forms := newFormWriter(w, dir, c.On, fsys, publishCmd{To: c.to, Look: c.Look}, c.after)
+	forms := &formWriter{w: w, dir: dir, on: c.On, fsys: fsys, publish: publishCmd{To: c.to, Look: c.Look}, after: c.after}
 	var ahead sync.WaitGroup
 	defer ahead.Wait()
 	v := &viewer{w: w, dir: dir, fsys: fsys, port: c.Port, open: c.Open && c.begun == preview.Begun{}, atDesk: c.atDesk}

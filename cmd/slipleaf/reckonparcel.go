@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"slices"
 	"strings"
 
 	"slipleaf/build/almanac"
@@ -13,32 +12,20 @@ import (
 	"slipleaf/build/topic"
 )
 
-// parcelKeys are what a parcel's sum is asked beside its figures: where from, where to, and which plant.
-var parcelKeys = []string{"from", "to", "plant"}
-
 // parcel adds to the sum of a parcel what the journal's own parcels came to, and the rules of the border.
 func (c reckonCmd) parcel(ctx context.Context, w world, args []topic.Arg) (topic.Answer, error) {
-	asked := map[string]string{}
-	rest := slices.DeleteFunc(slices.Clone(args), func(a topic.Arg) bool {
-		if slices.Contains(parcelKeys, a.Key) {
-			asked[a.Key] = strings.TrimSpace(a.Value)
-			return true
-		}
-		return false
-	})
 	a, err := almanac.Open()
 	if err != nil {
 		return topic.Answer{}, fmt.Errorf("almanac: %w", err)
 	}
 	j, on := journalHere(ctx, w, a, c.In)
-	answer, err := topic.Reckon(c.Topic, rest)
+	answer, err := topic.Reckon(c.Topic, args)
 	if err != nil {
 		return answer, err
 	}
-	for _, key := range parcelKeys {
-		if asked[key] != "" {
-			answer.Inputs[key] = asked[key]
-		}
+	asked := map[string]string{} // beside its figures: where from, where to, and which plant
+	for _, key := range []string{"from", "to", "plant"} {
+		asked[key], _ = answer.Inputs[key].(string)
 	}
 	if err := fromJournal(&answer, a, j, on, asked); err != nil {
 		return answer, err

@@ -172,10 +172,9 @@ func (c reportCmd) append(ctx context.Context, d *desk, p *journal.Parcel, line 
 	if err := x.edit(p, p.Record(), "add this line by hand under reports:\n  - "+line, record.WithReport(line)); err != nil {
 		return err
 	}
-	if _, err := x.judged(ctx, func(_, now *journal.Parcel) bool { return len(plantOf(now, p.Lot).Reports) == len(p.Reports)+1 }); err != nil {
-		return err
-	}
-	if err := d.write(ctx, "report of "+path.Base(p.Path), x.files); err != nil {
+	if err := x.commit(ctx, "report of "+path.Base(p.Path), func(_, now *journal.Parcel) bool {
+		return len(plantOf(now, p.Lot).Reports) == len(p.Reports)+1
+	}); err != nil {
 		return err
 	}
 	fmt.Fprintf(d.w.Out, "%s: %s\n", shownPath(d.dir, p.Path), line)

@@ -93,7 +93,7 @@ func writeNew(ctx context.Context, w world, dir string, files []change.File) err
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
 	}
-	unlock, err := lockJournal(ctx, dir)
+	unlock, err := disk.Lock(ctx, dir)
 	if err != nil {
 		return err
 	}
@@ -127,7 +127,7 @@ func free(dir string) bool {
 			return fs.SkipDir
 		case e.Type().IsRegular() && strings.HasPrefix(e.Name(), disk.TempPrefix):
 			return nil
-		case e.IsDir() && p != "." && strings.HasPrefix(p, "."), !e.IsDir() && (p != ".gitignore" || !e.Type().IsRegular() || !holdsText(filepath.Join(dir, p), ignored)):
+		case e.IsDir() && p != "." && strings.HasPrefix(p, "."), !e.IsDir() && (p != ".gitignore" || !e.Type().IsRegular() || !isIgnored(filepath.Join(dir, p))):
 			none = false
 			return fs.SkipAll
 		}
@@ -136,13 +136,9 @@ func free(dir string) bool {
 	return err == nil && none
 }
 
-func holdsText(name, text string) bool {
-	info, err := os.Lstat(name)
-	if err != nil || info.Size() != int64(len(text)) {
-		return false
-	}
+func isIgnored(name string) bool {
 	data, err := os.ReadFile(name)
-	return err == nil && string(data) == text
+	return err == nil && string(data) == ignored
 }
 
 // firstFiles are those of the embedded journal.

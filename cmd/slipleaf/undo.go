@@ -35,14 +35,9 @@ func (c undoCmd) Run(ctx context.Context, w world) error {
 		for _, f := range last.Files {
 			fmt.Fprintf(w.Out, "  %s (%s)\n", shownPath(in.dir, f.Path), whatHappened(f))
 		}
-		switch {
-		case c.Yes:
-		case !w.terminal(w.In):
-			return wrongUse("nothing was taken back; add --yes to take it back")
-		default:
-			if !agreed(w, "Take it back? [y/N] ") {
-				return nil
-			}
+		ok, err := w.agreed(c.Yes, w.terminal(w.In), "Take it back?", "nothing was taken back; add --yes to take it back")
+		if !ok {
+			return err
 		}
 		if err := takeBack(ctx, in, files, last); err != nil {
 			return err
@@ -63,10 +58,17 @@ func whatHappened(f change.File) string {
 	return "changed: it would be as before"
 }
 
-// agreed asks a question that only yes answers.
-func agreed(w world, question string) bool {
-	fmt.Fprint(w.Out, question)
+// agreed asks a question that only yes answers, unless --yes has answered it. Where nobody can be asked, the refusal says
+// what was not done, and what to add.
+func (w world) agreed(yes, canAsk bool, question, refusal string) (bool, error) {
+	switch {
+	case yes:
+		return true, nil
+	case !canAsk:
+		return false, wrongUse("%s", refusal)
+	}
+	fmt.Fprint(w.Out, question+" [y/N] ")
 	line, _ := bufio.NewReader(w.In).ReadString('\n') // no line is no yes
 	answer := strings.ToLower(strings.TrimSpace(line))
-	return answer == "y" || answer == "yes"
+	return answer == "y" || answer == "yes", nil
 }
