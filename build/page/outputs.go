@@ -50,7 +50,7 @@ func (b *Site) Outputs() []Output {
 	fixed(b.Theme.Sheet)
 	fixed(b.Theme.Label)
 	for _, f := range b.photoFiles {
-		fixed(f)
+		add("/"+f.Path, func(*Site) ([]byte, error) { return f.Read() })
 	}
 	add(HomeAddr, (*Site).Home)
 	add("/404.html", (*Site).Missing)

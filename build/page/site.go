@@ -41,7 +41,7 @@ type Site struct {
 	links  *sync.Map // the links around pages, by place
 	parts  *sync.Map // parts of pages that many share, by name and place
 
-	photoFiles []theme.File
+	photoFiles []PhotoFile
 }
 
 // Options for [NewSite]. The zero value is right for a site on a server.
@@ -50,13 +50,20 @@ type Options struct {
 	// Photos are the pictures of the journal that have been made ready, by the name in the journal.
 	Photos map[string]prose.Photo
 	// PhotoFiles are the files that Photos name.
-	PhotoFiles []theme.File
+	PhotoFiles []PhotoFile
 	// Forecasts are the windows of the next trims, for lots that are only expected; nil: those that the diary makes.
 	Forecasts func(ledger.Key) ledger.Forecast
 	// Growth remembers the fits of the site before; nil: all are made anew.
 	Growth *growth.Memory
 	// Program tells one program from another, where outputs of two of them may meet.
 	Program string
+}
+
+// PhotoFile is a file that a photo became. Its bytes are read when they are asked for, by any number at a time.
+type PhotoFile struct {
+	Path string // slash path without a leading slash
+	Size int    // bytes
+	Read func() ([]byte, error)
 }
 
 // NewSite links a journal to the almanac and a theme.
@@ -73,7 +80,7 @@ func NewSite(j *journal.Journal, a *almanac.Almanac, t *theme.Theme, on quantity
 func (o Options) made(t *theme.Theme) string {
 	out := fmt.Appendf(nil, "%s\x00%x\x00%t\x00%s\x00%s\x00", o.Program, t.Sum, o.OnDisk, t.Styles.Path, t.Words.Lang)
 	for _, f := range o.PhotoFiles {
-		out = fmt.Appendf(out, "%s\x00%d\x00", f.Path, len(f.Data)) // the path holds the hash of the original
+		out = fmt.Appendf(out, "%s\x00%d\x00", f.Path, f.Size) // the path holds the hash of the original
 	}
 	for _, name := range slices.Sorted(maps.Keys(o.Photos)) {
 		out = fmt.Appendf(out, "%s\x00%v\x00", name, o.Photos[name])

@@ -2,11 +2,13 @@ package site
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
+	"slices"
 	"strings"
 
 	"slipleaf/build/disk"
@@ -29,6 +31,8 @@ type keptLine struct {
 	Width, Height, Bytes int
 }
 
+func lineOf(r picture.Rendition) keptLine { return keptLine{r.Kind, r.Width, r.Height, len(r.Data)} }
+
 // printKey names what an original becomes: a hash of its bytes and of all that decides how it is made.
 func printKey(data []byte) string {
 	p := fingerprint.New()
@@ -43,7 +47,7 @@ var errDamaged = errors.New("the kept photo is damaged")
 func pack(rs []picture.Rendition) ([]byte, error) {
 	var lines []keptLine
 	for _, r := range rs {
-		lines = append(lines, keptLine{r.Kind, r.Width, r.Height, len(r.Data)})
+		lines = append(lines, lineOf(r))
 	}
 	list, err := json.Marshal(lines)
 	if err != nil {
@@ -121,16 +125,53 @@ func (d *PhotoCache) kept(key string) ([]picture.Rendition, bool) {
 	return rs, true
 }
 
-// keep puts a photo into the cache. A failure only costs time at the next build, so it is no error of this one.
-func (d *PhotoCache) keep(key string, rs []picture.Rendition) {
+// keep puts a photo into the cache. A failure only costs memory now and time at the next build, so it is no error of this
+// one; ok tells of it.
+func (d *PhotoCache) keep(key string, rs []picture.Rendition) (ok bool) {
 	dir, err := d.folder(true)
 	if err != nil {
-		return
+		return false
 	}
 	defer dir.Close()
-	if file, err := pack(rs); err == nil {
-		_ = disk.Leave(dir, key+keptEnding, file, disk.Private)
+	file, err := pack(rs)
+	return err == nil && disk.Leave(dir, key+keptEnding, file, disk.Private) == nil
+}
+
+// bytesOf gives a rendition of a photo. Where the cache has it no more, the photo is made again.
+func (d *PhotoCache) bytesOf(fsys fs.FS, name, key string, r rendition) ([]byte, error) {
+	if r.data != nil {
+		return r.data, nil
 	}
+	kept, _ := d.kept(key)
+	if data, ok := r.among(kept); ok {
+		return data, nil
+	}
+	original, err := fs.ReadFile(fsys, "photos/"+name)
+	if err != nil {
+		return nil, err
+	}
+	if printKey(original) != key {
+		return nil, fmt.Errorf("photos/%s has changed since it was made ready; try again", name)
+	}
+	made, err := picture.Make(context.Background(), original, picture.Wanted())
+	if err != nil {
+		return nil, err
+	}
+	d.keep(key, made)
+	data, ok := r.among(made)
+	if !ok { // the same original gave others before
+		return nil, fmt.Errorf("photos/%s: %w", name, errDamaged)
+	}
+	return data, nil
+}
+
+// among finds a rendition's bytes.
+func (r rendition) among(rs []picture.Rendition) (data []byte, ok bool) {
+	i := slices.IndexFunc(rs, func(x picture.Rendition) bool { return lineOf(x) == r.keptLine })
+	if i < 0 {
+		return nil, false
+	}
+	return rs[i].Data, true
 }
 
 // clear removes from the cache what no photo of the journal needs any more, nor one that was made ahead.

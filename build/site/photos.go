@@ -22,7 +22,6 @@ import (
 	"slipleaf/build/page"
 	"slipleaf/build/picture"
 	"slipleaf/build/prose"
-	"slipleaf/build/theme"
 )
 
 // PhotoCache makes a journal's photos ready and remembers them, within the process and in a folder beside a target, which
@@ -63,9 +62,15 @@ func (d *PhotoCache) Ahead(ctx context.Context, data []byte) {
 type preparedPhoto struct {
 	journal.Stamp
 	key    string
-	made   []picture.Rendition
+	made   []rendition
 	faults []*picture.Fault // a refusal, or a warning
 	gone   bool             // it was not there
+}
+
+// rendition is one of the pictures that a photo becomes.
+type rendition struct {
+	keptLine
+	data []byte // nil: they lie in the cache on the disk
 }
 
 // refused reports whether there is no picture to show.
@@ -125,7 +130,7 @@ func (d *PhotoCache) prepare(ctx context.Context, fsys fs.FS, j *journal.Journal
 			}
 			o.progress("photos", int(done.Add(1)), len(names))
 			for _, r := range out[i].made {
-				if err := all.add("photos/", int64(len(r.Data))); err != nil {
+				if err := all.add("photos/", int64(r.Bytes)); err != nil {
 					return err
 				}
 			}
@@ -135,12 +140,12 @@ func (d *PhotoCache) prepare(ctx context.Context, fsys fs.FS, j *journal.Journal
 	if err := g.Wait(); err != nil {
 		return page.Options{}, nil, err
 	}
-	return d.gather(names, out, listed)
+	return d.gather(fsys, names, out, listed)
 }
 
 // gather puts the photos together in the order of their naming. Two names for the same bytes share no file, since the
 // name is part of the address, unless they differ in letters that an address has not.
-func (d *PhotoCache) gather(names []naming, out []preparedPhoto, listed func(name string) bool) (page.Options, journal.Complaints, error) {
+func (d *PhotoCache) gather(fsys fs.FS, names []naming, out []preparedPhoto, listed func(name string) bool) (page.Options, journal.Complaints, error) {
 	o := page.Options{Photos: map[string]prose.Photo{}}
 	var cs journal.Complaints
 	var places journal.Places
@@ -162,14 +167,15 @@ func (d *PhotoCache) gather(names []naming, out []preparedPhoto, listed func(nam
 		}
 		needed[out[i].key] = true
 		whole = whole && !out[i].refused()
-		photo, files := addressed(n.publicName(), out[i].key, out[i].made)
+		photo := addressed(n.publicName(), out[i])
 		if o.Photos[n.name] = photo; out[i].refused() {
 			o.Photos[n.name] = prose.Photo{Src: "photos/"} // it is there: that a text shows it is no second fault
 		}
-		for _, f := range files {
-			if !paths[f.Path] {
-				paths[f.Path] = true
-				o.PhotoFiles = append(o.PhotoFiles, f)
+		for _, r := range out[i].made {
+			if p := r.path(n.publicName(), out[i].key); !paths[p] {
+				paths[p] = true
+				read := func() ([]byte, error) { return d.bytesOf(fsys, n.name, out[i].key, r) }
+				o.PhotoFiles = append(o.PhotoFiles, page.PhotoFile{Path: p, Size: r.Bytes, Read: read})
 			}
 		}
 	}
@@ -257,12 +263,18 @@ func (d *PhotoCache) print(ctx context.Context, to *preparedPhoto, name string, 
 		if err != nil {
 			return to.refuse(err)
 		}
-		d.keep(to.key, rs)
+		ok = d.keep(to.key, rs)
 	}
 	if info.Profile.Unknown() {
 		to.faults = append(to.faults, &picture.Fault{Rule: picture.RuleColours, Why: "its colour profile is of a kind that is not converted, so colours may look different", Hint: "export it with the profile sRGB"})
 	}
-	to.made = rs
+	for _, r := range rs {
+		made := rendition{lineOf(r), r.Data}
+		if ok { // all of a journal's photos would take much memory until the site is written
+			made.data = nil
+		}
+		to.made = append(to.made, made)
+	}
 	return nil
 }
 
@@ -281,25 +293,27 @@ const shownWidth = 960
 // photoSizes is how wide a photo is: the text's measure, or the whole of a small screen.
 const photoSizes = "(min-width: 40rem) 36rem, 100vw"
 
-// addressed gives renditions their addresses, relative to the site: photos/NAME-HASH-960.jpg. Other bytes get another
-// address, so that a browser may keep what it has for ever.
-func addressed(name, key string, rs []picture.Rendition) (prose.Photo, []theme.File) {
+// path is a rendition's place in the site: photos/NAME-HASH-960.jpg. Other bytes get another one, so that a browser may
+// keep what it has for ever.
+func (r rendition) path(name, key string) string {
+	return fmt.Sprintf("photos/%s%s-%d%s", name, key[:min(len(key), 10)], r.Width, r.Kind.Extension())
+}
+
+// addressed is a photo as pages name it, by addresses relative to the site.
+func addressed(name string, made preparedPhoto) prose.Photo {
 	var p prose.Photo
-	var files []theme.File
 	var set []string
-	for i, r := range rs {
-		f := theme.File{Path: fmt.Sprintf("photos/%s%s-%d%s", name, key[:min(len(key), 10)], r.Width, r.Kind.Extension()), Data: r.Data}
-		files = append(files, f)
-		candidate := fmt.Sprintf("%s %dw", f.Path, r.Width)
-		set = append(set, candidate)
+	for i, r := range made.made {
+		at := r.path(name, made.key)
+		set = append(set, fmt.Sprintf("%s %dw", at, r.Width))
 		if i == 0 || r.Width <= shownWidth {
-			p.Src, p.Width, p.Height = f.Path, r.Width, r.Height
+			p.Src, p.Width, p.Height = at, r.Width, r.Height
 		}
 	}
 	if len(set) > 1 {
 		p.Srcset, p.Sizes = strings.Join(set, ", "), photoSizes
 	}
-	return p, files
+	return p
 }
 
 // addressName is a photo's name as an address: a-z, 0-9 and hyphens, without its ending; at most 60 letters.

@@ -3,6 +3,7 @@ package site
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"image"
 	"image/jpeg"
@@ -214,6 +215,51 @@ func TestCacheIsOnlyACache(t *testing.T) {
 	build(t, fsys, openCache(t, www))
 	if kept, _ = filepath.Glob(filepath.Join(dir, "*")); len(kept) != 3 {
 		t.Errorf("what no page needs is still kept: %v", kept)
+	}
+}
+
+// The folder may go, or be damaged, between the making of photos and the writing of the site; only an original that has
+// changed since cannot be what pages say.
+func TestTheCacheMayGoWhileASiteIsMade(t *testing.T) {
+	want, _ := build(t, photographed(t), NewPhotoCache())
+	for what, harm := range map[string]func(dir string, fsys fstest.MapFS) error{
+		"gone": func(dir string, _ fstest.MapFS) error { return os.RemoveAll(dir) },
+		"full of others": func(dir string, _ fstest.MapFS) error {
+			kept, err := filepath.Glob(filepath.Join(dir, "*"+keptEnding))
+			for _, name := range kept[1:] {
+				err = errors.Join(err, os.Rename(name, kept[0]))
+			}
+			return err
+		},
+		"gone, and a photo has changed": func(dir string, fsys fstest.MapFS) error {
+			fsys["photos/nana.jpg"].Data = fsys["photos/front-2026-04-18.jpg"].Data
+			return os.RemoveAll(dir)
+		},
+	} {
+		www, fsys := filepath.Join(t.TempDir(), "www"), photographed(t)
+		o := Options{On: demoDay, Photos: openCache(t, www)}
+		b, _, err := Load(t.Context(), fsys, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := harm(beside(www, photoCache), fsys); err != nil {
+			t.Fatal(err)
+		}
+		files, err := Make(t.Context(), b, o)
+		if strings.Contains(what, "changed") {
+			if err == nil || !strings.Contains(err.Error(), "nana.jpg has changed") {
+				t.Errorf("%s: %v", what, err)
+			}
+			continue
+		}
+		if err != nil || len(files) != len(want) {
+			t.Errorf("%s: %d files instead of %d, %v", what, len(files), len(want), err)
+		}
+		for _, f := range files {
+			if !bytes.Equal(f.Data, want[f.Path]) {
+				t.Errorf("%s: %s differs", what, f.Path)
+			}
+		}
 	}
 }
 
