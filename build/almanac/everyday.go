@@ -18,7 +18,7 @@ type Everyday struct {
 
 // readEveryday reads the table of everyday names.
 func readEveryday(t *table) []Everyday {
-	var out []Everyday
+	out := make([]Everyday, 0, len(t.rows))
 	for _, r := range t.rows {
 		e := Everyday{
 			Name: r.must("name"), Language: r.one("language", "en", "en-GB", "en-US", "de", "trade"), Taxa: r.list("means"),

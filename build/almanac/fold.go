@@ -10,7 +10,33 @@ var foldSigns = strings.NewReplacer("×", " x ", "’", "'", "‘", "'", "`", "'
 // fold brings a name to the form in which names are compared: lower case, single spaces, plain quotes, no dots at the
 // ends of words, and no hybrid sign before the epithet.
 func fold(name string) string {
-	words := strings.Fields(foldSigns.Replace(strings.ToLower(name)))
+	lower := strings.ToLower(name)
+	if isFolded(lower) { // as nearly all of the tables' ten thousand names are, which every command folds
+		return lower
+	}
+	return foldAny(lower)
+}
+
+// isFolded reports whether a name in lower case is plainly in that form: letters and digits of ASCII, hyphens and quotes,
+// with single spaces between words, of which none is a hybrid sign.
+func isFolded(lower string) bool {
+	space := true
+	for i := range len(lower) {
+		switch c := lower[i]; {
+		case 'a' <= c && c <= 'z' && (c != 'x' || !space), '0' <= c && c <= '9', c == '-', c == '\'', c == '"':
+			space = false
+		case c == ' ' && !space:
+			space = true
+		default:
+			return false
+		}
+	}
+	return !space
+}
+
+// foldAny folds a name in lower case, whatever stands in it.
+func foldAny(lower string) string {
+	words := strings.Fields(foldSigns.Replace(lower))
 	for i, w := range words {
 		if t := strings.TrimRight(w, ".,"); t != "" {
 			words[i] = t

@@ -84,7 +84,7 @@ func readListed(regulated, lists *table) []listed {
 		about[key{r.must("jurisdiction"), r.must("list_name")}] = r
 	}
 	genera := generaOf(regulated)
-	var out []listed
+	out := make([]listed, 0, len(regulated.rows))
 	for _, r := range regulated.rows {
 		k := key{r.must("jurisdiction"), r.must("list_name")}
 		list, ok := about[k]

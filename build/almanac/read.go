@@ -10,7 +10,7 @@ import (
 
 // readProfiles reads the table of profiles.
 func readProfiles(t *table) []Species {
-	var out []Species
+	out := make([]Species, 0, len(t.rows))
 	for _, r := range t.rows {
 		s := Species{
 			Taxon: r.must("taxon"), Common: r.must("common_name"), commonDE: r.text("common_name_de"), Family: r.must("family"), Profiled: true,
@@ -80,7 +80,7 @@ func readRate(r row) Rate {
 
 // readNames reads the table of names as species without a profile.
 func readNames(t *table) []Species {
-	var out []Species
+	out := make([]Species, 0, len(t.rows))
 	for _, r := range t.rows {
 		s := Species{
 			Taxon: r.must("accepted_name"), Family: r.must("family"),

@@ -184,8 +184,10 @@ func (a *Almanac) indexListed(l listed) {
 func (a *Almanac) add(name string, c Candidate) {
 	key := fold(name)
 	a.put(key, c)
-	if other := spaced(key); other != key {
-		a.put(other, c)
+	if strings.Contains(key, "-") {
+		if other := spaced(key); other != key {
+			a.put(other, c)
+		}
 	}
 }
 

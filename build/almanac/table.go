@@ -52,6 +52,7 @@ func readTable(fsys fs.FS, name, header string) *table {
 	case !slices.Equal(records[0], columns):
 		t.faults = append(t.faults, fmt.Errorf("%s: header is %q, not %q", name, records[0], columns))
 	default:
+		t.rows = make([]row, 0, len(records)-1)
 		for i, fields := range records[1:] {
 			t.rows = append(t.rows, row{t, i + 2, fields})
 		}

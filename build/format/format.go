@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"slipleaf/build/quantity"
 )
@@ -133,13 +134,16 @@ const Most = 1_000_000
 var Heads = [...]string{"journal", "tank", "entry", "plant", "sent", "page"}
 
 // Mappings gives the whole table, heads and parts, by task.
-func Mappings() []Mapping {
+func Mappings() []Mapping { return slices.Clone(mappings()) }
+
+// mappings are put together once: every command reads heads.
+var mappings = sync.OnceValue(func() []Mapping {
 	return slices.Concat(journalMappings(), tankMappings(), entryMappings(), sentMappings(), plantMappings())
-}
+})
 
 // Find gives the mapping of a name.
 func Find(name string) (Mapping, bool) {
-	all := Mappings()
+	all := mappings()
 	if i := slices.IndexFunc(all, func(m Mapping) bool { return m.Name == name }); i >= 0 {
 		return all[i], true
 	}

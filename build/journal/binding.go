@@ -51,8 +51,12 @@ func tied(all ...*binding) map[string]*binding {
 		out[b.Name] = b
 	}
 	for _, b := range all {
+		var places []reflect.StructField
+		if b.typ.Kind() == reflect.Struct {
+			places = reflect.VisibleFields(b.typ)
+		}
 		for _, k := range b.Keys {
-			index := b.place(k)
+			index := place(places, k)
 			b.fields, b.parts = append(b.fields, index), append(b.parts, out[k.Is.Part])
 			if k.Is.Kind == format.Part && out[k.Is.Part] == nil || index == nil && k.Is.Kind != format.Part && b.typ.Kind() == reflect.Struct {
 				panic(fmt.Sprintf("%s: no place for %s in %s", b.Name, k.Name, b.typ))
@@ -63,11 +67,7 @@ func tied(all ...*binding) map[string]*binding {
 }
 
 // place finds the field of a key: the one tagged with it, or named as it.
-func (b *binding) place(k format.Key) []int {
-	if b.typ.Kind() != reflect.Struct {
-		return nil
-	}
-	all := reflect.VisibleFields(b.typ)
+func place(all []reflect.StructField, k format.Key) []int {
 	i := slices.IndexFunc(all, func(f reflect.StructField) bool { return f.Tag.Get("key") == k.Name })
 	if i < 0 {
 		i = slices.IndexFunc(all, func(f reflect.StructField) bool { return f.Tag == "" && hyphened(f.Name) == k.Name })

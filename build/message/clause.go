@@ -1,7 +1,6 @@
 package message
 
 import (
-	"regexp"
 	"strings"
 )
 
@@ -16,53 +15,53 @@ type clause struct {
 }
 
 var (
-	sentenceEnd = regexp.MustCompile(`[.!?;]+(\s+|$)|\n|\s-{1,3}\s`)
-	abbreviated = regexp.MustCompile(`(?i)\b(std|ca|approx|dr|mr|mrs|ms|nr|no|z\.b|e\.g|i\.e|temp|st|inkl|max|min)$|(?:^|\s)[ABDEG-Z]$`)
-	commas      = regexp.MustCompile(`,\s+|\s\(|\)\s*|\s+/\s+`)
-	turns       = regexp.MustCompile(`(?i)\b(but|however|whereas|while|so the|aber|sondern|jedoch|dafür)\b`)
+	sentenceEnd = pattern(`[.!?;]+(\s+|$)|\n|\s-{1,3}\s`)
+	abbreviated = pattern(`(?i)\b(std|ca|approx|dr|mr|mrs|ms|nr|no|z\.b|e\.g|i\.e|temp|st|inkl|max|min)$|(?:^|\s)[ABDEG-Z]$`)
+	commas      = pattern(`,\s+|\s\(|\)\s*|\s+/\s+`)
+	turns       = pattern(`(?i)\b(but|however|whereas|while|so the|aber|sondern|jedoch|dafür)\b`)
 )
 
 // about are the words by which a figure speaks of something else than the tank as it is.
 var about = []struct {
 	why   string
-	words *regexp.Regexp
+	words lazy
 }{
-	{"that was before", regexp.MustCompile(`(?i)\b(used to|formerly|previously|last (year|week|month|summer|winter)|late (husband|wife|father|mother)|years ago|früher|letzte[nrs]? (jahr|woche|monat|sommer|winter)|damals|vorher)\b`)},
-	{"that is the tap's", regexp.MustCompile(`(?i)\b(our|my|the|from the|out of the) tap\b|\btap (is|has|reads|comes)\b|\btap ?water\b|\bfrom the tap\b|leitungswasser|aus der leitung|leitung\b`)},
-	{"that is somebody else's", regexp.MustCompile(`(?i)\b(neighbou?r|friend|brother|sister|colleague)('?s)\b|\b(neighbou?r|friend|brother|sister|colleague|mum|mom|dad|uncle|aunt) (has|keeps)\b|\bnachbarn?s?\b|\bfreund(in)?s?\b.{0,12}\b(becken|aquarium)`)},
-	{"that is somebody else's", regexp.MustCompile(`(?i)\b(the|a|our) (pet ?)?(shop|store|seller)\b|\bim (laden|geschäft)\b|händler`)},
-	{"that is what the plant needs", regexp.MustCompile(`(?i)\b(plants?|it|they|this one|pflanzen?|sie|art)\b.{0,12}\b(needs?|requires?|likes?|prefers?|wants?|braucht|brauchen|verträgt|mag)\b`)},
-	{"that is a wish", regexp.MustCompile(`(?i)\b(want to|would like to|wish to|plan(ning)? to|going to|hope to|my goal|the goal|target|aim(ing)? for|will (set|raise|lower|add|get)|next (month|week|year)|later|möchte .{0,30}(erhöhen|senken|bringen)|ziel|später|demnächst|nächste[nrs]? (woche|monat|jahr))\b`)},
-	{"that is not the tank's water", regexp.MustCompile(`(?i)\b(outside|outdoors? temperature|air temperature|room( temperature)?|lufttemperatur|zimmertemperatur|draußen|in the (living|bed)room)\b`)},
-	{"that is a part of the year", regexp.MustCompile(`(?i)\b(in (the )?(summer|winter|july|august|january|december|heat)|sometimes|im (sommer|winter|juli|august|januar|dezember)|manchmal|goes (up )?to)\b`)},
-	{"there is more than one tank", regexp.MustCompile(`(?i)\b(one at|the other (at|one|has|is)|the second (tank|one)|das andere|im zweiten)\b`)},
-	{"that is a question", regexp.MustCompile(`(?i)\b(what about|would it|will it|does it|do they|can it|geht (die|das|sie|es)|verträgt|was ist (bei|mit))\b`)},
+	{"that was before", pattern(`(?i)\b(used to|formerly|previously|last (year|week|month|summer|winter)|late (husband|wife|father|mother)|years ago|früher|letzte[nrs]? (jahr|woche|monat|sommer|winter)|damals|vorher)\b`)},
+	{"that is the tap's", pattern(`(?i)\b(our|my|the|from the|out of the) tap\b|\btap (is|has|reads|comes)\b|\btap ?water\b|\bfrom the tap\b|leitungswasser|aus der leitung|leitung\b`)},
+	{"that is somebody else's", pattern(`(?i)\b(neighbou?r|friend|brother|sister|colleague)('?s)\b|\b(neighbou?r|friend|brother|sister|colleague|mum|mom|dad|uncle|aunt) (has|keeps)\b|\bnachbarn?s?\b|\bfreund(in)?s?\b.{0,12}\b(becken|aquarium)`)},
+	{"that is somebody else's", pattern(`(?i)\b(the|a|our) (pet ?)?(shop|store|seller)\b|\bim (laden|geschäft)\b|händler`)},
+	{"that is what the plant needs", pattern(`(?i)\b(plants?|it|they|this one|pflanzen?|sie|art)\b.{0,12}\b(needs?|requires?|likes?|prefers?|wants?|braucht|brauchen|verträgt|mag)\b`)},
+	{"that is a wish", pattern(`(?i)\b(want to|would like to|wish to|plan(ning)? to|going to|hope to|my goal|the goal|target|aim(ing)? for|will (set|raise|lower|add|get)|next (month|week|year)|later|möchte .{0,30}(erhöhen|senken|bringen)|ziel|später|demnächst|nächste[nrs]? (woche|monat|jahr))\b`)},
+	{"that is not the tank's water", pattern(`(?i)\b(outside|outdoors? temperature|air temperature|room( temperature)?|lufttemperatur|zimmertemperatur|draußen|in the (living|bed)room)\b`)},
+	{"that is a part of the year", pattern(`(?i)\b(in (the )?(summer|winter|july|august|january|december|heat)|sometimes|im (sommer|winter|juli|august|januar|dezember)|manchmal|goes (up )?to)\b`)},
+	{"there is more than one tank", pattern(`(?i)\b(one at|the other (at|one|has|is)|the second (tank|one)|das andere|im zweiten)\b`)},
+	{"that is a question", pattern(`(?i)\b(what about|would it|will it|does it|do they|can it|geht (die|das|sie|es)|verträgt|was ist (bei|mit))\b`)},
 }
 
 // here are the words by which a sentence comes back to the tank as it is.
-var here = regexp.MustCompile(`(?i)\b(in mine|at present|at the moment|currently|now|itself|turned it (down|up) to|bei mir|im becken|zur ?zeit|jetzt|derzeit|momentan|my (tank|own)|tap ?water (straight|as it (is|comes)|only|untreated)|(straight|just|plain|untreated|dechlorinated) tap( ?water)?|nur leitungswasser|reines leitungswasser)\b`)
+var here = pattern(`(?i)\b(in mine|at present|at the moment|currently|now|itself|turned it (down|up) to|bei mir|im becken|zur ?zeit|jetzt|derzeit|momentan|my (tank|own)|tap ?water (straight|as it (is|comes)|only|untreated)|(straight|just|plain|untreated|dechlorinated) tap( ?water)?|nur leitungswasser|reines leitungswasser)\b`)
 
 // asking are the words with which a question begins; one that begins otherwise asks with its last part.
-var asking = regexp.MustCompile(`(?i)^\W*(?:and |or |but |so |und |oder |aber )?(?:what|which|would|will|could|can|is|are|do|does|how|should|was|welche\w*|geht|kann|können|könnte\w*|ist|sind|darf|wäre\w*|würde\w*|verträgt|wie|reicht)\b`)
+var asking = pattern(`(?i)^\W*(?:and |or |but |so |und |oder |aber )?(?:what|which|would|will|could|can|is|are|do|does|how|should|was|welche\w*|geht|kann|können|könnte\w*|ist|sind|darf|wäre\w*|würde\w*|verträgt|wie|reicht)\b`)
 
 // clauses parts the text of a message.
 func clauses(lines []string) []clause {
 	var out []clause
-	inches := imperial.MatchString(strings.ToLower(strings.Join(bounded(lines), " ")))
+	inches := imperial().MatchString(strings.ToLower(strings.Join(bounded(lines), " ")))
 	for _, s := range sentences(lines) {
 		why := ""
 		of := parts(s.text)
 		for i, part := range of {
 			low := strings.ToLower(part)
-			if turns.MatchString(low) || here.MatchString(low) {
+			if turns().MatchString(low) || here().MatchString(low) {
 				why = ""
 			}
 			for _, a := range about {
-				if a.words.MatchString(low) && !here.MatchString(low) {
+				if a.words().MatchString(low) && !here().MatchString(low) {
 					why = a.why
 				}
 			}
-			c := clause{text: part, low: low, sentence: strings.ToLower(s.text), why: why, question: s.question && (i == len(of)-1 || asking.MatchString(s.text)), imperial: inches}
+			c := clause{text: part, low: low, sentence: strings.ToLower(s.text), why: why, question: s.question && (i == len(of)-1 || asking().MatchString(s.text)), imperial: inches}
 			out = append(out, c)
 		}
 	}
@@ -79,8 +78,8 @@ func sentences(lines []string) []sentence {
 	var out []sentence
 	for _, line := range bounded(lines) {
 		from := 0
-		for _, at := range sentenceEnd.FindAllStringIndex(line, -1) {
-			if line[at[0]] == '.' && abbreviated.MatchString(line[:at[0]]) {
+		for _, at := range sentenceEnd().FindAllStringIndex(line, -1) {
+			if line[at[0]] == '.' && abbreviated().MatchString(line[:at[0]]) {
 				continue
 			}
 			out = append(out, sentence{strings.TrimSpace(line[from:at[0]]), strings.Contains(line[at[0]:at[1]], "?")})
@@ -113,9 +112,9 @@ func bounded(lines []string) []string {
 // parts splits a sentence at commas, brackets and the words by which it turns.
 func parts(s string) []string {
 	var out []string
-	for _, piece := range commas.Split(s, -1) {
+	for _, piece := range commas().Split(s, -1) {
 		from := 0
-		for _, at := range turns.FindAllStringIndex(piece, -1) {
+		for _, at := range turns().FindAllStringIndex(piece, -1) {
 			if at[0] > 0 {
 				out = append(out, strings.TrimSpace(piece[from:at[0]]))
 				from = at[0]

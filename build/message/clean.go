@@ -2,17 +2,16 @@ package message
 
 import (
 	"cmp"
-	"regexp"
 	"strings"
 )
 
 var (
-	blockBegins  = regexp.MustCompile(`(?i)slipleaf: my tank`)
-	blockEnds    = regexp.MustCompile(`(?i)slipleaf: end`)
-	answered     = regexp.MustCompile(`(?i)^(on|am)\b.{0,80}\b(wrote|schrieb)\b.*:$|^-{2,}\s*(original message|ursprüngliche nachricht)`)
-	decimalComma = regexp.MustCompile(`(\d),(\d{1,2})(\D|$)`)
-	nearly       = regexp.MustCompile(`(?i)(\d+(?:\.\d+)?)[- ]?ish\b`)
-	half         = regexp.MustCompile(`(?i)\b(\d+) and a half\b|\b(\d+)½`)
+	blockBegins  = pattern(`(?i)slipleaf: my tank`)
+	blockEnds    = pattern(`(?i)slipleaf: end`)
+	answered     = pattern(`(?i)^(on|am)\b.{0,80}\b(wrote|schrieb)\b.*:$|^-{2,}\s*(original message|ursprüngliche nachricht)`)
+	decimalComma = pattern(`(\d),(\d{1,2})(\D|$)`)
+	nearly       = pattern(`(?i)(\d+(?:\.\d+)?)[- ]?ish\b`)
+	half         = pattern(`(?i)\b(\d+) and a half\b|\b(\d+)½`)
 )
 
 // withoutBlock is a message without the plain lines in it.
@@ -21,9 +20,9 @@ func withoutBlock(text string) string {
 	within := false
 	for line := range strings.Lines(text) {
 		switch {
-		case blockBegins.MatchString(line):
+		case blockBegins().MatchString(line):
 			within = true
-		case blockEnds.MatchString(line):
+		case blockEnds().MatchString(line):
 			within = false
 		case !within:
 			out = append(out, line)
@@ -39,11 +38,11 @@ func cleaned(text string) []string {
 	var out []string
 	for line := range strings.SplitSeq(text, "\n") {
 		line = strings.TrimSpace(line)
-		if strings.HasPrefix(line, ">") || answered.MatchString(line) {
+		if strings.HasPrefix(line, ">") || answered().MatchString(line) {
 			continue
 		}
-		line = decimalComma.ReplaceAllString(line, "$1.$2$3")
-		out = append(out, nearly.ReplaceAllString(half.ReplaceAllString(inFigures(line), "$1$2.5"), "about $1"))
+		line = decimalComma().ReplaceAllString(line, "$1.$2$3")
+		out = append(out, nearly().ReplaceAllString(half().ReplaceAllString(inFigures(line), "$1$2.5"), "about $1"))
 	}
 	return out
 }
@@ -53,22 +52,22 @@ var inWords = map[string]string{"two": "2", "three": "3", "four": "4", "five": "
 	"zwei": "2", "drei": "3", "vier": "4", "fünf": "5", "sechs": "6", "sieben": "7", "acht": "8", "neun": "9", "zehn": "10", "elf": "11", "zwölf": "12", "zwanzig": "20", "dreißig": "30"}
 
 var (
-	twenties  = regexp.MustCompile(`(?i)\btwenty[- ](one|two|three|four|five|six|seven|eight|nine)\b`)
-	zwanziger = regexp.MustCompile(`(?i)\b(ein|zwei|drei|vier|fünf|sechs|sieben|acht|neun)undzwanzig\b`)
-	wordly    = regexp.MustCompile(`(?i)\b(two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|eighteen|twenty|thirty|zwei|drei|vier|fünf|sechs|sieben|acht|neun|zehn|elf|zwölf|zwanzig|dreißig)\b`)
-	dozens    = regexp.MustCompile(`(?i)\bhalf a dozen\b|\bein halbes dutzend\b`)
-	oneFoot   = regexp.MustCompile(`(?i)\ba (foot|inch)\b`)
+	twenties  = pattern(`(?i)\btwenty[- ](one|two|three|four|five|six|seven|eight|nine)\b`)
+	zwanziger = pattern(`(?i)\b(ein|zwei|drei|vier|fünf|sechs|sieben|acht|neun)undzwanzig\b`)
+	wordly    = pattern(`(?i)\b(two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|eighteen|twenty|thirty|zwei|drei|vier|fünf|sechs|sieben|acht|neun|zehn|elf|zwölf|zwanzig|dreißig)\b`)
+	dozens    = pattern(`(?i)\bhalf a dozen\b|\bein halbes dutzend\b`)
+	oneFoot   = pattern(`(?i)\ba (foot|inch)\b`)
 )
 
 // inFigures writes numbers in words as figures.
 func inFigures(s string) string {
-	s = dozens.ReplaceAllString(s, "6")
-	s = twenties.ReplaceAllStringFunc(s, func(m string) string {
+	s = dozens().ReplaceAllString(s, "6")
+	s = twenties().ReplaceAllStringFunc(s, func(m string) string {
 		return "2" + cmp.Or(inWords[strings.ToLower(m[len("twenty-"):])], "1")
 	})
-	s = zwanziger.ReplaceAllStringFunc(s, func(m string) string {
+	s = zwanziger().ReplaceAllStringFunc(s, func(m string) string {
 		return "2" + cmp.Or(inWords[strings.ToLower(strings.TrimSuffix(strings.ToLower(m), "undzwanzig"))], "1")
 	})
-	s = oneFoot.ReplaceAllString(s, "1 $1")
-	return wordly.ReplaceAllStringFunc(s, func(m string) string { return inWords[strings.ToLower(m)] })
+	s = oneFoot().ReplaceAllString(s, "1 $1")
+	return wordly().ReplaceAllStringFunc(s, func(m string) string { return inWords[strings.ToLower(m)] })
 }

@@ -1,7 +1,6 @@
 package message
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -85,4 +84,4 @@ func span(low, high string) string {
 }
 
 // roughly reports whether a figure is said to be about so much.
-var roughly = regexp.MustCompile(`(?i)\b(about|around|roughly|approx\.?|circa|ca\.?|etwa|ungefähr|more like|eher|rund)\s*$`)
+var roughly = pattern(`(?i)\b(about|around|roughly|approx\.?|circa|ca\.?|etwa|ungefähr|more like|eher|rund)\s*$`)

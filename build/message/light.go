@@ -1,48 +1,47 @@
 package message
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 )
 
 var (
-	hoursOf = regexp.MustCompile(number + `\s*(?:h|hrs?|hours?|std\.?|stunden)\b`)
-	ofLight = regexp.MustCompile(`\b(light|lights|lighting|lamp|led|tubes?|röhren?|t5|t8|licht|beleuchtung|beleuchtungsdauer|lampe|photoperiod|par|lux|lumen|tank specs)\b`)
-	aDay    = regexp.MustCompile(`\b(a day|per day|daily|am tag|pro tag|täglich)\b|/ ?day`)
-	lumens  = regexp.MustCompile(number + `\s*(?:lm|lumens?)\b`)
-	watts   = regexp.MustCompile(`(?:\b([2-9])(?:\s*(?:x|×|\*|mal)\s*|\s+))?` + number + `\s*(?:w|watts?)\b`)
-	heaters = regexp.MustCompile(`\b(heater|heizer|heizstab|pump|pumpe|filter)\b`)
-	luxOf   = regexp.MustCompile(number + `\s*lux\b`)
-	photons = regexp.MustCompile(number + `\s*(?:umol/m2/s|µmol/m2/s|umol|µmol|par\b)`)
-	parIs   = regexp.MustCompile(`\bpar` + filler + number)
+	hoursOf = pattern(number + `\s*(?:h|hrs?|hours?|std\.?|stunden)\b`)
+	ofLight = pattern(`\b(light|lights|lighting|lamp|led|tubes?|röhren?|t5|t8|licht|beleuchtung|beleuchtungsdauer|lampe|photoperiod|par|lux|lumen|tank specs)\b`)
+	aDay    = pattern(`\b(a day|per day|daily|am tag|pro tag|täglich)\b|/ ?day`)
+	lumens  = pattern(number + `\s*(?:lm|lumens?)\b`)
+	watts   = pattern(`(?:\b([2-9])(?:\s*(?:x|×|\*|mal)\s*|\s+))?` + number + `\s*(?:w|watts?)\b`)
+	heaters = pattern(`\b(heater|heizer|heizstab|pump|pumpe|filter)\b`)
+	luxOf   = pattern(number + `\s*lux\b`)
+	photons = pattern(number + `\s*(?:umol/m2/s|µmol/m2/s|umol|µmol|par\b)`)
+	parIs   = pattern(`\bpar` + filler + number)
 	// onTheClock are the hours of a lamp from one time of the day to another; one of them at least says that it is one.
-	onTheClock = regexp.MustCompile(`\b(\d{1,2})(?::00)?\s*(am|pm|uhr)?\s*(?:-|to|till?|until|bis)\s*(\d{1,2})(?::00)?\s*(am|pm|uhr)\b`)
-	hangs      = regexp.MustCompile(number + `\s*` + lengthUnits + `\s*(?:above|over|über) (?:the |dem |der )?(?:water|surface|wasser|oberfläche)`)
+	onTheClock = pattern(`\b(\d{1,2})(?::00)?\s*(am|pm|uhr)?\s*(?:-|to|till?|until|bis)\s*(\d{1,2})(?::00)?\s*(am|pm|uhr)\b`)
+	hangs      = pattern(number + `\s*` + lengthUnits + `\s*(?:above|over|über) (?:the |dem |der )?(?:water|surface|wasser|oberfläche)`)
 )
 
 // light reads what is said of the lamp and of the light at the bottom.
 func light(c clause, add func(key, value string, guess bool)) {
-	lit := ofLight.MatchString(c.sentence)
-	for _, m := range hoursOf.FindAllStringSubmatch(c.low, -1) {
+	lit := ofLight().MatchString(c.sentence)
+	for _, m := range hoursOf().FindAllStringSubmatch(c.low, -1) {
 		switch {
-		case !lit && !aDay.MatchString(c.low):
-		case aDay.MatchString(c.low), ofLight.MatchString(c.low):
+		case !lit && !aDay().MatchString(c.low):
+		case aDay().MatchString(c.low), ofLight().MatchString(c.low):
 			add("light hours", m[1], !lit)
 		default:
 			add("light hours", m[1], true)
 		}
 	}
-	if m := onTheClock.FindStringSubmatch(c.low); m != nil && lit {
+	if m := onTheClock().FindStringSubmatch(c.low); m != nil && lit {
 		if hours := between(m[1], m[2], m[3], m[4]); hours != "" {
 			add("light hours", hours, true)
 		}
 	}
-	for _, m := range lumens.FindAllStringSubmatch(c.low, -1) {
+	for _, m := range lumens().FindAllStringSubmatch(c.low, -1) {
 		add("lamp output", m[1]+" lm", false)
 	}
-	for _, m := range watts.FindAllStringSubmatch(c.low, -1) {
-		if lit && !heaters.MatchString(c.low) {
+	for _, m := range watts().FindAllStringSubmatch(c.low, -1) {
+		if lit && !heaters().MatchString(c.low) {
 			if m[1] == "" {
 				add("lamp power", m[2]+" W", false)
 				continue
@@ -52,16 +51,16 @@ func light(c clause, add func(key, value string, guess bool)) {
 			add("lamp power", strconv.FormatFloat(n*each, 'g', 6, 64)+" W", true)
 		}
 	}
-	for _, m := range luxOf.FindAllStringSubmatch(c.low, -1) {
+	for _, m := range luxOf().FindAllStringSubmatch(c.low, -1) {
 		add("lux", m[1]+" lux", false)
 	}
-	for _, m := range photons.FindAllStringSubmatch(c.low, -1) {
+	for _, m := range photons().FindAllStringSubmatch(c.low, -1) {
 		add("par", m[1]+" umol/m2/s", !strings.Contains(m[0], "/"))
 	}
-	for _, m := range parIs.FindAllStringSubmatch(c.low, -1) {
+	for _, m := range parIs().FindAllStringSubmatch(c.low, -1) {
 		add("par", m[1]+" umol/m2/s", true)
 	}
-	for _, m := range hangs.FindAllStringSubmatch(c.low, -1) {
+	for _, m := range hangs().FindAllStringSubmatch(c.low, -1) {
 		if unit := lengthUnit(m[2]); unit != "" {
 			add("lamp above water", m[1]+" "+unit, false)
 		}
@@ -98,22 +97,22 @@ func between(from, fromHalf, to, toHalf string) string {
 const gas = `(?:co2|co₂|carbon dioxide|kohlendioxid)`
 
 var (
-	gasNo    = regexp.MustCompile(`\b(?:no|without|ohne|kein|keine|keinen|nae|non|never|not?|nicht|don't|doesn't|isn't|aren't)\b(?:\s+[a-zäöü]+){0,3}\s+` + gas + `|` + gas + `(?:[- ]?(?:anlage|injection|system))?\s*[:=]?\s*(?:hab ich |habe ich |is |ist |wird )?(?:no|none|nein|kein|keine|keins|nich|nicht|off|aus|not)\b`)
-	gasYes   = regexp.MustCompile(gas + `(?:[- ]?(?:anlage|injection|system))?\s*[:=]?\s*(?:is |ist |wird )?(?:yes|ja|on\b|an\b|injected|injection on|pressuri[sz]ed|zugeführt|gedüngt|via|über|läuft)|\b(?:inject(?:ing|ed)?|pressuri[sz]ed|mit|with|add|use|dose)\s+` + gas)
-	lowTech  = regexp.MustCompile(`\b(?:low[- ]?tech|(?:don't|do not|not|no|never) inject\w*|non[- ]?injected)\b`)
-	highTech = regexp.MustCompile(`\bhigh[- ]?tech\b`)
+	gasNo    = pattern(`\b(?:no|without|ohne|kein|keine|keinen|nae|non|never|not?|nicht|don't|doesn't|isn't|aren't)\b(?:\s+[a-zäöü]+){0,3}\s+` + gas + `|` + gas + `(?:[- ]?(?:anlage|injection|system))?\s*[:=]?\s*(?:hab ich |habe ich |is |ist |wird )?(?:no|none|nein|kein|keine|keins|nich|nicht|off|aus|not)\b`)
+	gasYes   = pattern(gas + `(?:[- ]?(?:anlage|injection|system))?\s*[:=]?\s*(?:is |ist |wird )?(?:yes|ja|on\b|an\b|injected|injection on|pressuri[sz]ed|zugeführt|gedüngt|via|über|läuft)|\b(?:inject(?:ing|ed)?|pressuri[sz]ed|mit|with|add|use|dose)\s+` + gas)
+	lowTech  = pattern(`\b(?:low[- ]?tech|(?:don't|do not|not|no|never) inject\w*|non[- ]?injected)\b`)
+	highTech = pattern(`\bhigh[- ]?tech\b`)
 )
 
 // carbonDioxide reads whether it is added.
 func carbonDioxide(c clause, add func(key, value string, guess bool)) {
 	switch {
-	case gasNo.MatchString(c.low):
+	case gasNo().MatchString(c.low):
 		add("co2", "no", false)
-	case gasYes.MatchString(c.low):
+	case gasYes().MatchString(c.low):
 		add("co2", "yes", false)
-	case lowTech.MatchString(c.low):
+	case lowTech().MatchString(c.low):
 		add("co2", "no", true)
-	case highTech.MatchString(c.low):
+	case highTech().MatchString(c.low):
 		add("co2", "yes", true)
 	}
 }

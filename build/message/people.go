@@ -1,31 +1,30 @@
 package message
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 )
 
 var (
-	lotName  = regexp.MustCompile(`\b[A-Z]{2,3}-\d{4}(?:-\d+)?\b`)
-	counted  = regexp.MustCompile(`(?i)(?:^|[^\d.,x×])(\d{1,3})\s*(?:x|×|of|stück|stk|pieces?|pcs|cuttings?|stems?|plants?|plantlets?|stecklinge?|stängel|pflanzen|portionen|portions?|vo[nm]|des|aus|der|the|lot|posten|more|please)*\s*(?:[a-z]+\s+){0,2}$`)
-	behind   = regexp.MustCompile(`^\s*(?::|x|×|-)?\s*\(?\s*(\d{1,3})\s*(?:x|×|stück|stk|pcs|pieces|cuttings|stems)?\b`)
-	asked    = regexp.MustCompile(`(?i)\b(?:send|post|mail|ship|(?:can|could|may) i (?:pls |please )?have|want|get|need|take|i'd like|would like|i'd love|gern[e]?|möchte|hätte?|schick\w*|nehme)\b(?:\s+(?:me|you|u|i|can|like|mir|of|gern[e]?|gerne|noch|so))*\s+(\d{1,3})\b(\s*\S+)?`)
-	number1  = regexp.MustCompile(`(?i)\b(?:anzahl|count|number|quantity|stückzahl)\s*:\s*(\d{1,3})\b`)
-	units    = regexp.MustCompile(`(?i)^\s*(?:-|\.|tanks?\b|aquari|becken|°|c\b|f\b|cm|mm|l\b|litre|liter|gal|inch|in\b|"|ft|feet|foot|w\b|watt|h\b|hour|stund|%|ppm|d[gk]?h|degree|grad|day|tag|week|woche|month|monat|year|jahr|june|july|x\b|€|\$|£|euro|lm|lumen|lux|pm\b|am\b|minute)`)
-	talkedOf = regexp.MustCompile(`(?i)\bthe (\d{1,3}) (?:we|you|i) (?:talked|spoke|mentioned|asked)\b`)
+	lotName  = pattern(`\b[A-Z]{2,3}-\d{4}(?:-\d+)?\b`)
+	counted  = pattern(`(?i)(?:^|[^\d.,x×])(\d{1,3})\s*(?:x|×|of|stück|stk|pieces?|pcs|cuttings?|stems?|plants?|plantlets?|stecklinge?|stängel|pflanzen|portionen|portions?|vo[nm]|des|aus|der|the|lot|posten|more|please)*\s*(?:[a-z]+\s+){0,2}$`)
+	behind   = pattern(`^\s*(?::|x|×|-)?\s*\(?\s*(\d{1,3})\s*(?:x|×|stück|stk|pcs|pieces|cuttings|stems)?\b`)
+	asked    = pattern(`(?i)\b(?:send|post|mail|ship|(?:can|could|may) i (?:pls |please )?have|want|get|need|take|i'd like|would like|i'd love|gern[e]?|möchte|hätte?|schick\w*|nehme)\b(?:\s+(?:me|you|u|i|can|like|mir|of|gern[e]?|gerne|noch|so))*\s+(\d{1,3})\b(\s*\S+)?`)
+	number1  = pattern(`(?i)\b(?:anzahl|count|number|quantity|stückzahl)\s*:\s*(\d{1,3})\b`)
+	units    = pattern(`(?i)^\s*(?:-|\.|tanks?\b|aquari|becken|°|c\b|f\b|cm|mm|l\b|litre|liter|gal|inch|in\b|"|ft|feet|foot|w\b|watt|h\b|hour|stund|%|ppm|d[gk]?h|degree|grad|day|tag|week|woche|month|monat|year|jahr|june|july|x\b|€|\$|£|euro|lm|lumen|lux|pm\b|am\b|minute)`)
+	talkedOf = pattern(`(?i)\bthe (\d{1,3}) (?:we|you|i) (?:talked|spoke|mentioned|asked)\b`)
 )
 
 // hadBefore are the words by which a lot is one that they have already.
-var hadBefore = regexp.MustCompile(`(?i)\b(you (?:sent|gave|posted)|from you (?:in|last)|last time|letztes mal|du .{0,20}geschickt|von dir .{0,20}bekommen|i (?:got|had) from)\b`)
+var hadBefore = pattern(`(?i)\b(you (?:sent|gave|posted)|from you (?:in|last)|last time|letztes mal|du .{0,20}geschickt|von dir .{0,20}bekommen|i (?:got|had) from)\b`)
 
 // wanted reads which lot is asked for, and how many plants.
 func wanted(c clause, add func(key, value string, guess bool)) {
-	if m := number1.FindStringSubmatch(c.text); m != nil {
+	if m := number1().FindStringSubmatch(c.text); m != nil {
 		add("count", m[1], false)
 	}
-	at := lotName.FindAllStringIndex(c.text, -1)
-	if hadBefore.MatchString(c.text) {
+	at := lotName().FindAllStringIndex(c.text, -1)
+	if hadBefore().MatchString(c.text) {
 		for _, x := range at {
 			add("lot", "("+c.text[x[0]:x[1]]+")", true)
 		}
@@ -34,30 +33,30 @@ func wanted(c clause, add func(key, value string, guess bool)) {
 	for _, x := range at {
 		lot := c.text[x[0]:x[1]]
 		add("lot", lot, false)
-		if m := counted.FindStringSubmatch(c.text[:x[0]]); m != nil {
+		if m := counted().FindStringSubmatch(c.text[:x[0]]); m != nil {
 			add("count", m[1], false)
-		} else if m := behind.FindStringSubmatch(c.text[x[1]:]); m != nil {
+		} else if m := behind().FindStringSubmatch(c.text[x[1]:]); m != nil {
 			add("count", m[1], false)
 		}
 	}
 	if len(at) > 0 {
 		return
 	}
-	if m := asked.FindStringSubmatch(c.text); m != nil && !units.MatchString(m[2]) && m[1] != "0" {
+	if m := asked().FindStringSubmatch(c.text); m != nil && !units().MatchString(m[2]) && m[1] != "0" {
 		add("count", m[1], true)
-	} else if m := talkedOf.FindStringSubmatch(c.text); m != nil {
+	} else if m := talkedOf().FindStringSubmatch(c.text); m != nil {
 		add("count", m[1], true)
 	}
 }
 
 var (
-	byHand      = regexp.MustCompile(`(?i)\b(pick(?:ing)? (?:\w+ ){0,2}up|pick up|pickup|collect(?:ing|ion)?|call round|fetch|come (?:by|round|over)|in person|by hand|drive me to get|abhol\w*|abzuholen|hole? (?:\w+ )?ab|hole ab|selbst ?abholer|vorbei|persönlich)\b`)
-	byPost      = regexp.MustCompile(`(?i)\b(post(?:ed|ing)?|mail(?:ed|ing)?|ship(?:ped|ping)?|in the post|versand|verschick\w*|versend\w*|per post|mit der post|schick\w*|delivery|parcel)\b`)
-	sends       = regexp.MustCompile(`(?i)\b(?:could|can|would|will) you (?:please )?(?:send|stick|pop)\b|\bcan u send\b|\b(?:pay|cover)\b.{0,20}\bpostage\b|\b(?:porto|versandkosten)\b`)
-	noPost      = regexp.MustCompile(`(?i)\b(?:als|rather than|instead of|statt) (?:by |per |mit der )?(?:post|mail|shipping|versand)\b|\b(?:no need to|needn't|not necessary to|don't|do not|no|not|please don't|kein(?:en)?|nicht|keine?n?)\s+(?:\w+\s+)?(?:post(?:ing|age)?|mail(?:ing)?|ship(?:ping)?|versand|verschick\w*)\b|\bcomplicated\b|\brather than (?:post|mail)`)
-	noHand      = regexp.MustCompile(`(?i)\b(?:can't|cannot|can not|unable to|too far to|kann nicht|nicht)\s+(?:\w+\s+)?(?:collect|pick|come|abholen|vorbei\w*)\b`)
-	form        = regexp.MustCompile(`(?i)^[^:]{0,40}\b(?:or|oder)\b[^:]{0,40}:\s*(.+)$`)
-	postalWords = regexp.MustCompile(`(?i)\bpost(?:age|code|en|ens)\b|\bthe .{0,12}postage\b|\bposten?s?\b`)
+	byHand      = pattern(`(?i)\b(pick(?:ing)? (?:\w+ ){0,2}up|pick up|pickup|collect(?:ing|ion)?|call round|fetch|come (?:by|round|over)|in person|by hand|drive me to get|abhol\w*|abzuholen|hole? (?:\w+ )?ab|hole ab|selbst ?abholer|vorbei|persönlich)\b`)
+	byPost      = pattern(`(?i)\b(post(?:ed|ing)?|mail(?:ed|ing)?|ship(?:ped|ping)?|in the post|versand|verschick\w*|versend\w*|per post|mit der post|schick\w*|delivery|parcel)\b`)
+	sends       = pattern(`(?i)\b(?:could|can|would|will) you (?:please )?(?:send|stick|pop)\b|\bcan u send\b|\b(?:pay|cover)\b.{0,20}\bpostage\b|\b(?:porto|versandkosten)\b`)
+	noPost      = pattern(`(?i)\b(?:als|rather than|instead of|statt) (?:by |per |mit der )?(?:post|mail|shipping|versand)\b|\b(?:no need to|needn't|not necessary to|don't|do not|no|not|please don't|kein(?:en)?|nicht|keine?n?)\s+(?:\w+\s+)?(?:post(?:ing|age)?|mail(?:ing)?|ship(?:ping)?|versand|verschick\w*)\b|\bcomplicated\b|\brather than (?:post|mail)`)
+	noHand      = pattern(`(?i)\b(?:can't|cannot|can not|unable to|too far to|kann nicht|nicht)\s+(?:\w+\s+)?(?:collect|pick|come|abholen|vorbei\w*)\b`)
+	form        = pattern(`(?i)^[^:]{0,40}\b(?:or|oder)\b[^:]{0,40}:\s*(.+)$`)
+	postalWords = pattern(`(?i)\bpost(?:age|code|en|ens)\b|\bthe .{0,12}postage\b|\bposten?s?\b`)
 )
 
 // carriage reads post or by hand out of all clauses together. Either of the two that is refused leaves the other.
@@ -66,26 +65,26 @@ func carriage(all []clause) []candidate {
 	refused := map[string]bool{}
 	for i := range all {
 		text := all[i].text
-		if m := form.FindStringSubmatch(text); m != nil {
+		if m := form().FindStringSubmatch(text); m != nil {
 			text = m[1]
 		}
 		x := &candidate{key: "how", from: shortened(all[i].text)}
 		switch {
-		case noPost.MatchString(text):
+		case noPost().MatchString(text):
 			refused["post"] = true
-			text = noPost.ReplaceAllString(text, " ")
-		case noHand.MatchString(text):
+			text = noPost().ReplaceAllString(text, " ")
+		case noHand().MatchString(text):
 			refused["by hand"] = true
-			text = noHand.ReplaceAllString(text, " ")
+			text = noHand().ReplaceAllString(text, " ")
 		}
-		if byHand.MatchString(text) && hand == nil {
+		if byHand().MatchString(text) && hand == nil {
 			hand = x
 			hand.value = "by hand"
 		}
-		if byPost.MatchString(postalWords.ReplaceAllString(text, " ")) && post == nil {
+		if byPost().MatchString(postalWords().ReplaceAllString(text, " ")) && post == nil {
 			post = &candidate{key: "how", value: "post", from: x.from}
 		}
-		if sends.MatchString(text) && guessed == nil {
+		if sends().MatchString(text) && guessed == nil {
 			guessed = &candidate{key: "how", value: "post", from: x.from, guess: true}
 		}
 	}
@@ -103,15 +102,15 @@ func carriage(all []clause) []candidate {
 }
 
 var (
-	closing = regexp.MustCompile(`(?i)^(?:.*[.!?)]\s+)?(?:(?:kind|best|warm|many)?\s*(?:regards|wishes)|with (?:best|kind|warm) (?:wishes|regards)|best|cheers|thanks(?: so much| a lot)?|thank you|yours(?: sincerely| truly| faithfully)?|all the best|rgds|love|viele(?:n)? (?:liebe )?grü(?:ß|ss)e|liebe grü(?:ß|ss)e|mit freundlichen grü(?:ß|ss)en|freundliche grü(?:ß|ss)e|lg|vg|mfg|gru(?:ß|ss)|groeten|pfiat di|ciao|--?)[,.!]?\s*(.*)$`)
-	aName   = regexp.MustCompile(`^(?:Dr\.? |Prof\.? |Mrs?\.? |Ms\.? )?\p{Lu}[\p{L}'.-]*(?: (?:&|and|und|von|van|de|\p{Lu})[\p{L}'.-]*){0,3}$`)
+	closing = pattern(`(?i)^(?:.*[.!?)]\s+)?(?:(?:kind|best|warm|many)?\s*(?:regards|wishes)|with (?:best|kind|warm) (?:wishes|regards)|best|cheers|thanks(?: so much| a lot)?|thank you|yours(?: sincerely| truly| faithfully)?|all the best|rgds|love|viele(?:n)? (?:liebe )?grü(?:ß|ss)e|liebe grü(?:ß|ss)e|mit freundlichen grü(?:ß|ss)en|freundliche grü(?:ß|ss)e|lg|vg|mfg|gru(?:ß|ss)|groeten|pfiat di|ciao|--?)[,.!]?\s*(.*)$`)
+	aName   = pattern(`^(?:Dr\.? |Prof\.? |Mrs?\.? |Ms\.? )?\p{Lu}[\p{L}'.-]*(?: (?:&|and|und|von|van|de|\p{Lu})[\p{L}'.-]*){0,3}$`)
 )
 
 // signature reads the name below a message, which is always a guess.
 func signature(lines []string) []candidate {
 	last := slices.DeleteFunc(slices.Clone(lines), func(l string) bool { return l == "" })
 	for i := len(last) - 1; i >= max(0, len(last)-3); i-- {
-		m := closing.FindStringSubmatch(last[i])
+		m := closing().FindStringSubmatch(last[i])
 		if m == nil {
 			continue
 		}
@@ -119,13 +118,13 @@ func signature(lines []string) []candidate {
 		if name == "" && i+1 < len(last) {
 			name = strings.TrimSpace(last[i+1])
 		}
-		if name = strings.TrimRight(name, ".!"); aName.MatchString(name) {
+		if name = strings.TrimRight(name, ".!"); aName().MatchString(name) {
 			return []candidate{{key: "name", value: name, from: name, guess: true}}
 		}
 	}
 	if n := len(last); n > 1 {
 		if at := strings.LastIndexAny(last[n-1], ".!?"); at >= 0 && at < len(last[n-1])-1 {
-			if name := strings.TrimSpace(last[n-1][at+1:]); aName.MatchString(name) {
+			if name := strings.TrimSpace(last[n-1][at+1:]); aName().MatchString(name) {
 				return []candidate{{key: "name", value: name, from: name, guess: true}}
 			}
 		}

@@ -1,7 +1,6 @@
 package message
 
 import (
-	"regexp"
 	"strings"
 	"sync"
 
@@ -43,16 +42,16 @@ var places = sync.OnceValue(func() map[string]string {
 })
 
 var (
-	placed    = regexp.MustCompile(`(?i)\b(?:in|from|to|near|aus|nach|live in|located in|location|country|land|region|wohne in|shipping to)\b:?\s*(?:the\s+)?`)
-	uppercase = regexp.MustCompile(`^\p{Lu}`)
-	names     = regexp.MustCompile(`^(\p{Lu}[\p{L}.]+(?: \p{Lu}[\p{L}.]+){0,2})`)
+	placed    = pattern(`(?i)\b(?:in|from|to|near|aus|nach|live in|located in|location|country|land|region|wohne in|shipping to)\b:?\s*(?:the\s+)?`)
+	uppercase = pattern(`^\p{Lu}`)
+	names     = pattern(`^(\p{Lu}[\p{L}.]+(?: \p{Lu}[\p{L}.]+){0,2})`)
 )
 
 // place reads a country or a state behind a word such as in; of a town alone nothing is known.
 func place(c clause, add func(key, value string, guess bool)) {
-	for _, at := range placed.FindAllStringIndex(c.text, -1) {
+	for _, at := range placed().FindAllStringIndex(c.text, -1) {
 		rest := c.text[at[1]:]
-		m := names.FindString(rest)
+		m := names().FindString(rest)
 		for ; m != ""; m = beforeLast(m) {
 			if code, ok := places()[strings.ToLower(strings.TrimRight(m, "."))]; ok {
 				add("region", code, false)
@@ -60,7 +59,7 @@ func place(c clause, add func(key, value string, guess bool)) {
 			}
 		}
 	}
-	if whole := strings.TrimSpace(c.text); uppercase.MatchString(whole) { // "Portland, Oregon"
+	if whole := strings.TrimSpace(c.text); uppercase().MatchString(whole) { // "Portland, Oregon"
 		if code, ok := places()[strings.ToLower(whole)]; ok {
 			add("region", code, true)
 		}

@@ -2,7 +2,6 @@ package message
 
 import (
 	"cmp"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -10,28 +9,28 @@ import (
 const lengthUnits = `(cm|centimet(?:re|er)s?|mm|m\b|inch(?:es)?|in\b|"|''|″|ft|feet|foot|zoll|zentimeter)?`
 
 var (
-	byBy     = regexp.MustCompile(number + `\s*` + lengthUnits + `\s*(?:x|×|\*|by|mal|/)\s*` + number + `\s*` + lengthUnits + `\s*(?:(?:x|×|\*|by|mal|/)\s*` + number + `\s*` + lengthUnits + `)?`)
-	side     = regexp.MustCompile(number + `\s*` + lengthUnits + `\s*(long|wide|deep|high|tall|lang|breit|tief|hoch|in length|in width|in height)\b`)
-	keyed    = regexp.MustCompile(`\b(length|width|height|depth|länge|breite|höhe|tiefe|water depth|wasserstand|wassertiefe)\b[^0-9]{0,40}?` + number + `\s*` + lengthUnits)
-	imperial = regexp.MustCompile(`\b(gallons?|gal|inch(es)?|fahrenheit|\d+ ?°?f)\b`)
-	ofDepth  = regexp.MustCompile(number + `\s*` + lengthUnits + `\s*(?:of )?(?:(?:water|wasser)\b|(?:over|above|über) (?:the |dem |der )?(?:gravel|sand|soil|substrate|kies|bodengrund|boden)\b)`)
-	lights   = regexp.MustCompile(`\b(lamps?|lights?|leds?|lampen?|leuchten?)\b`)
-	measured = regexp.MustCompile(`\b(tank|mine|aquarium|becken|cube|vessel|litres?|liter|long|setup|set up|nano|hat|has)\b|\d ?l\b|gallon`)
+	byBy     = pattern(number + `\s*` + lengthUnits + `\s*(?:x|×|\*|by|mal|/)\s*` + number + `\s*` + lengthUnits + `\s*(?:(?:x|×|\*|by|mal|/)\s*` + number + `\s*` + lengthUnits + `)?`)
+	side     = pattern(number + `\s*` + lengthUnits + `\s*(long|wide|deep|high|tall|lang|breit|tief|hoch|in length|in width|in height)\b`)
+	keyed    = pattern(`\b(length|width|height|depth|länge|breite|höhe|tiefe|water depth|wasserstand|wassertiefe)\b[^0-9]{0,40}?` + number + `\s*` + lengthUnits)
+	imperial = pattern(`\b(gallons?|gal|inch(es)?|fahrenheit|\d+ ?°?f)\b`)
+	ofDepth  = pattern(number + `\s*` + lengthUnits + `\s*(?:of )?(?:(?:water|wasser)\b|(?:over|above|über) (?:the |dem |der )?(?:gravel|sand|soil|substrate|kies|bodengrund|boden)\b)`)
+	lights   = pattern(`\b(lamps?|lights?|leds?|lampen?|leuchten?)\b`)
+	measured = pattern(`\b(tank|mine|aquarium|becken|cube|vessel|litres?|liter|long|setup|set up|nano|hat|has)\b|\d ?l\b|gallon`)
 )
 
 // measures reads length, width and height that are written as 60 x 30 x 36.
 func measures(c clause, add func(key, value string, guess bool)) {
-	for _, m := range byBy.FindAllStringSubmatch(c.low, -1) {
+	for _, m := range byBy().FindAllStringSubmatch(c.low, -1) {
 		units, bare := [3]string{lengthUnit(m[2]), lengthUnit(m[4]), lengthUnit(m[6])}, cmp.Or(m[2], m[4], m[6]) == ""
 		slashed := strings.Contains(m[0], "/")
-		if m[5] == "" && (bare || slashed) || slashed && !measured.MatchString(c.sentence) {
+		if m[5] == "" && (bare || slashed) || slashed && !measured().MatchString(c.sentence) {
 			continue // two bare figures may be anything, and three with strokes a day
 		}
 		if bare {
 			if units[2] = "cm"; c.imperial {
 				units[2] = "in"
 			}
-			if !measured.MatchString(c.sentence) && c.sentence != c.low {
+			if !measured().MatchString(c.sentence) && c.sentence != c.low {
 				continue
 			}
 		}
@@ -48,27 +47,27 @@ func measures(c clause, add func(key, value string, guess bool)) {
 
 // sides reads a measure with its name: 45 cm long, height 30 cm.
 func sides(c clause, add func(key, value string, guess bool)) {
-	for _, m := range ofDepth.FindAllStringSubmatch(c.low, -1) {
-		if unit := lengthUnit(m[2]); unit != "" && ofWater.MatchString(c.sentence) && !lights.MatchString(c.low) {
+	for _, m := range ofDepth().FindAllStringSubmatch(c.low, -1) {
+		if unit := lengthUnit(m[2]); unit != "" && ofWater().MatchString(c.sentence) && !lights().MatchString(c.low) {
 			add("water depth", m[1]+" "+unit, true)
 		}
 	}
-	if byBy.MatchString(c.low) {
+	if byBy().MatchString(c.low) {
 		return
 	}
-	for _, m := range side.FindAllStringSubmatchIndex(c.low, -1) {
+	for _, m := range side().FindAllStringSubmatchIndex(c.low, -1) {
 		named(c, group(c.low, m, 1), group(c.low, m, 2), group(c.low, m, 3), add)
 	}
-	for _, m := range keyed.FindAllStringSubmatchIndex(c.low, -1) {
+	for _, m := range keyed().FindAllStringSubmatchIndex(c.low, -1) {
 		named(c, group(c.low, m, 2), group(c.low, m, 3), group(c.low, m, 1), add)
 	}
 }
 
 var (
-	otherThings = regexp.MustCompile(`\b(cuttings?|stems?|stängel|stecklinge?|plants?|pflanzen|leaves|gravel|sand|soil|substrate|bodengrund|kies|lamp|lampe|light|above the water|über dem wasser)\b`)
-	ofWater     = regexp.MustCompile(`\b(water|wasser)`)
-	longAndTall = regexp.MustCompile(`\b(?:long|lang)\b.*\b(?:tall|high|hoch)\b|\b(?:tall|high|hoch)\b.*\b(?:long|lang)\b`)
-	frontToBack = regexp.MustCompile(`front to back|vorn[e]? (nach|bis) hinten|to the back`)
+	otherThings = pattern(`\b(cuttings?|stems?|stängel|stecklinge?|plants?|pflanzen|leaves|gravel|sand|soil|substrate|bodengrund|kies|lamp|lampe|light|above the water|über dem wasser)\b`)
+	ofWater     = pattern(`\b(water|wasser)`)
+	longAndTall = pattern(`\b(?:long|lang)\b.*\b(?:tall|high|hoch)\b|\b(?:tall|high|hoch)\b.*\b(?:long|lang)\b`)
+	frontToBack = pattern(`front to back|vorn[e]? (nach|bis) hinten|to the back`)
 )
 
 // named takes a measure by its name. How deep may be the water or the tank: what is beside it tells.
@@ -84,32 +83,32 @@ func named(c clause, figure, written, name string, add func(key, value string, g
 		}
 	}
 	value := figure + " " + unit
-	water := ofWater.MatchString(c.low)
+	water := ofWater().MatchString(c.low)
 	switch name {
 	case "water depth", "wasserstand", "wassertiefe":
 		add("water depth", value, guess)
 		return
 	case "deep", "tief", "depth", "tiefe":
 		switch {
-		case frontToBack.MatchString(c.low):
+		case frontToBack().MatchString(c.low):
 			add("tank width", value, guess)
 		case water:
-			add("water depth", value, guess || !aboveGround.MatchString(c.sentence))
-		case !water && longAndTall.MatchString(c.sentence):
+			add("water depth", value, guess || !aboveGround().MatchString(c.sentence))
+		case !water && longAndTall().MatchString(c.sentence):
 			add("tank width", value, guess)
 		case strings.Contains(c.sentence, "länge") && strings.Contains(c.sentence, "höhe"), strings.Contains(c.sentence, "length") && strings.Contains(c.sentence, "height"):
 			add("tank width", value, guess)
 		}
 		return
 	}
-	if otherThings.MatchString(c.low) {
+	if otherThings().MatchString(c.low) {
 		return
 	}
 	key := map[byte]string{'l': "tank length", 'w': "tank width", 'b': "tank width", 'h': "tank height", 't': "tank height"}[strings.TrimPrefix(name, "in ")[0]]
 	add(key, value, guess)
 }
 
-var aboveGround = regexp.MustCompile(`gravel|sand|substrate|surface|bodengrund|kies|soil`)
+var aboveGround = pattern(`gravel|sand|substrate|surface|bodengrund|kies|soil`)
 
 // lengthUnit is a unit as the block writes it; "" for none.
 func lengthUnit(s string) string {

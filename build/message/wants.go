@@ -1,7 +1,6 @@
 package message
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -41,13 +40,13 @@ type Want struct {
 }
 
 var (
-	lower   = regexp.MustCompile(`(\d{1,3})\s*(?:-|or|to|oder|bis)\s*\d{1,3}\s*((?:x|×|of|the|stück|stk|pieces?|cuttings?|stems?|plants?|vo[nm])\s*)*$`)
-	one     = regexp.MustCompile(`(?:^|\s)(?:a|an|one|single|eine?n?|einer)\s+(?:[\p{L}]+\s+){0,2}$`)
-	noOther = regexp.MustCompile(`(?:^|[\s,;:(])(?:have|got|had|keep|grow|besides?|like|than|habe|hab|hatte|wie|neben|außer)\s+(?:[\p{L}]+\s+){0,3}$`)
-	denied  = regexp.MustCompile(`(?:^|[\s,;:(])(?:not|no|without|except|instead of|nicht|keine?n?|ohne|außer|statt)\s+(?:(?:the|any|your|an?|die|den|das|der|eine?n?)\s+)?$`)
-	aWish   = regexp.MustCompile(`\b(like|love|want|(?:can|could|may) i|take|get|need|send|post|spare|interested|reserve|keep me|after|swap|please|going|möcht\w*|hätt\w*|gern\w*|nehm\w*|will|brauch\w*|schick\w*|interess\w*|reservier\w*|tausch\w*|bitte|noch)\b`)
-	lotLike = regexp.MustCompile(`[\p{L}]{2,3}[- ]?\d{4}(?:-\d+)?`)
-	plural  = regexp.MustCompile(`^(s|es|e|n|en|'s)?(?:[^\p{L}\d'-]|$)`)
+	lower   = pattern(`(\d{1,3})\s*(?:-|or|to|oder|bis)\s*\d{1,3}\s*((?:x|×|of|the|stück|stk|pieces?|cuttings?|stems?|plants?|vo[nm])\s*)*$`)
+	one     = pattern(`(?:^|\s)(?:a|an|one|single|eine?n?|einer)\s+(?:[\p{L}]+\s+){0,2}$`)
+	noOther = pattern(`(?:^|[\s,;:(])(?:have|got|had|keep|grow|besides?|like|than|habe|hab|hatte|wie|neben|außer)\s+(?:[\p{L}]+\s+){0,3}$`)
+	denied  = pattern(`(?:^|[\s,;:(])(?:not|no|without|except|instead of|nicht|keine?n?|ohne|außer|statt)\s+(?:(?:the|any|your|an?|die|den|das|der|eine?n?)\s+)?$`)
+	aWish   = pattern(`\b(like|love|want|(?:can|could|may) i|take|get|need|send|post|spare|interested|reserve|keep me|after|swap|please|going|möcht\w*|hätt\w*|gern\w*|nehm\w*|will|brauch\w*|schick\w*|interess\w*|reservier\w*|tausch\w*|bitte|noch)\b`)
+	lotLike = pattern(`[\p{L}]{2,3}[- ]?\d{4}(?:-\d+)?`)
+	plural  = pattern(`^(s|es|e|n|en|'s)?(?:[^\p{L}\d'-]|$)`)
 )
 
 // What is looked at of a message: more is none of a person.
@@ -78,14 +77,14 @@ func wantsIn(text string, offers []Offer) (wants []Want, doubts []Doubt) {
 		if i == mostClauses || len(wants) >= mostWants {
 			break
 		}
-		if hadBefore.MatchString(c.low) || c.why != "" && !aWish.MatchString(c.low) {
+		if hadBefore().MatchString(c.low) || c.why != "" && !aWish().MatchString(c.low) {
 			continue
 		}
 		for _, at := range mentions(c.low, byName) {
 			before, behindIt := c.low[:at.from], c.low[at.to:]
 			count := countOf(before, behindIt)
 			switch {
-			case denied.MatchString(before), count == 0 && (!aWish.MatchString(c.sentence) || noOther.MatchString(before) && !aWish.MatchString(before)):
+			case denied().MatchString(before), count == 0 && (!aWish().MatchString(c.sentence) || noOther().MatchString(before) && !aWish().MatchString(before)):
 				continue // only spoken of
 			case len(at.lots) > 1:
 				doubts = append(doubts, Doubt{"lot", at.lots, "which is meant: " + shortened(c.text)})
@@ -144,7 +143,7 @@ type spoken struct {
 // mentions finds the names in a clause, none within another, in their order. A lot may be written hz 1101.
 func mentions(low string, all []spoken) (out []spoken) {
 	masked := []byte(low)
-	for _, m := range lotLike.FindAllStringIndex(low, -1) {
+	for _, m := range lotLike().FindAllStringIndex(low, -1) {
 		key := strings.NewReplacer("-", "", " ", "").Replace(low[m[0]:m[1]])
 		for _, n := range all {
 			if strings.ReplaceAll(n.name, "-", "") == key && begins(low, m[0]) {
@@ -161,7 +160,7 @@ func mentions(low string, all []spoken) (out []spoken) {
 			}
 			i += from
 			end := i + len(n.name)
-			if ends := plural.FindStringSubmatch(low[end:]); ends != nil && begins(low, i) {
+			if ends := plural().FindStringSubmatch(low[end:]); ends != nil && begins(low, i) {
 				end += len(ends[1])
 				out = append(out, spoken{n.name, n.lots, n.ready, i, end})
 				clear(masked[i:end])
@@ -182,15 +181,15 @@ func begins(s string, at int) bool {
 // countOf is the number of plants before or behind a name; of two, the lower. 0 for none.
 func countOf(before, behindIt string) int {
 	var said string
-	rest := behind.FindStringSubmatchIndex(behindIt)
-	switch m, range2 := counted.FindStringSubmatch(before), lower.FindStringSubmatch(before); {
+	rest := behind().FindStringSubmatchIndex(behindIt)
+	switch m, range2 := counted().FindStringSubmatch(before), lower().FindStringSubmatch(before); {
 	case range2 != nil:
 		said = range2[1]
 	case m != nil:
 		said = m[1]
-	case one.MatchString(before):
+	case one().MatchString(before):
 		said = "1"
-	case rest != nil && !units.MatchString(strings.TrimLeft(behindIt[rest[3]:], "),")):
+	case rest != nil && !units().MatchString(strings.TrimLeft(behindIt[rest[3]:], "),")):
 		said = behindIt[rest[2]:rest[3]]
 	}
 	n, _ := strconv.Atoi(said)

@@ -7,35 +7,35 @@ import (
 )
 
 var (
-	degreesOf = regexp.MustCompile(number + upTo + `\s*(?:°|degrees?|deg|grad)?\s*(celsius|c|fahrenheit|f)\b`)
-	degrees   = regexp.MustCompile(number + upTo + `\s*(?:°|degrees?\b|deg\b|grad\b)`)
-	tempKey   = regexp.MustCompile(`\b(?:temp(?:erature?|eratur)?s?|heater (?:says|reads|is set to|set to)|wassertemperatur)\b[^0-9]{0,25}?` + number + upTo + `(?:\s*$|\s*[^0-9.%a-z])`)
-	notThat   = regexp.MustCompile(`\b(not|nicht|isn't|no longer)\s*$`)
+	degreesOf = pattern(number + upTo + `\s*(?:°|degrees?|deg|grad)?\s*(celsius|c|fahrenheit|f)\b`)
+	degrees   = pattern(number + upTo + `\s*(?:°|degrees?\b|deg\b|grad\b)`)
+	tempKey   = pattern(`\b(?:temp(?:erature?|eratur)?s?|heater (?:says|reads|is set to|set to)|wassertemperatur)\b[^0-9]{0,25}?` + number + upTo + `(?:\s*$|\s*[^0-9.%a-z])`)
+	notThat   = pattern(`\b(not|nicht|isn't|no longer)\s*$`)
 )
 
 // temperature reads degrees: with C or F they are said; without, the size tells which are meant.
 func temperature(c clause, add func(key, value string, guess bool)) {
 	low := strings.ReplaceAll(c.low, "°f h", "°fh")
 	taken := false
-	for _, m := range degreesOf.FindAllStringSubmatchIndex(low, -1) {
+	for _, m := range degreesOf().FindAllStringSubmatchIndex(low, -1) {
 		before, rest := low[:m[0]], low[m[1]:]
-		if strings.HasPrefix(rest, "h") || notThat.MatchString(before) || hardnessNamed.MatchString(tail(before, 12)) || partOfFigure(before) {
+		if strings.HasPrefix(rest, "h") || notThat().MatchString(before) || hardnessNamed().MatchString(tail(before, 12)) || partOfFigure(before) {
 			continue
 		}
 		unit := map[byte]string{'c': "C", 'f': "F"}[low[m[6]]]
 		if value := span(group(low, m, 1), group(low, m, 2)); value != "" {
-			add("temperature", value+" "+unit, roughly.MatchString(before))
+			add("temperature", value+" "+unit, roughly().MatchString(before))
 			taken = true
 		}
 	}
 	if taken {
 		return
 	}
-	for _, re := range []*regexp.Regexp{degrees, tempKey} {
+	for _, re := range []*regexp.Regexp{degrees(), tempKey()} {
 		for _, m := range re.FindAllStringSubmatchIndex(low, -1) {
 			before, rest := low[:m[0]], strings.TrimSpace(low[m[1]:])
-			if re == degrees && (strings.HasPrefix(rest, "d") || strings.HasPrefix(rest, "f") || strings.HasPrefix(rest, "e") || strings.HasPrefix(rest, "kh") || strings.HasPrefix(rest, "gh") || strings.HasPrefix(rest, "german")) ||
-				hardnessNamed.MatchString(tail(before, 25)) || notThat.MatchString(before) || partOfFigure(before) {
+			if re == degrees() && (strings.HasPrefix(rest, "d") || strings.HasPrefix(rest, "f") || strings.HasPrefix(rest, "e") || strings.HasPrefix(rest, "kh") || strings.HasPrefix(rest, "gh") || strings.HasPrefix(rest, "german")) ||
+				hardnessNamed().MatchString(tail(before, 25)) || notThat().MatchString(before) || partOfFigure(before) {
 				continue
 			}
 			unit := degreeUnit(group(low, m, 1))
@@ -58,31 +58,31 @@ func degreeUnit(figure string) string {
 	return ""
 }
 
-var phIs = regexp.MustCompile(`\bph(?:[- ]?(?:wert|value|level))?` + filler + number + upTo)
+var phIs = pattern(`\bph(?:[- ]?(?:wert|value|level))?` + filler + number + upTo)
 
 // filler are the words between a key and its figure.
 const filler = `(?:\s|[:=~-]|is|are|of|at|around|about|roughly|approx\.?|circa|ca\.?|between|zwischen|liegt|ist|von|bei|etwa|rund|knapp|says?|reads?|sits?|level|value|wert|it's|stays|steady|usually|so|um|die)*?[\s:=~-]*`
 
 // acidity reads pH, which has no unit.
 func acidity(c clause, add func(key, value string, guess bool)) {
-	for _, m := range phIs.FindAllStringSubmatchIndex(c.low, -1) {
+	for _, m := range phIs().FindAllStringSubmatchIndex(c.low, -1) {
 		v, _ := strconv.ParseFloat(group(c.low, m, 1), 64)
 		if value := span(group(c.low, m, 1), group(c.low, m, 2)); value != "" && v >= 3 && v <= 11 {
-			add("ph", value, roughly.MatchString(c.low[m[0]:m[2]]))
+			add("ph", value, roughly().MatchString(c.low[m[0]:m[2]]))
 		}
 	}
 }
 
 var (
-	hardnessNamed = regexp.MustCompile(`\b(gh|kh|hardness|alkalinity|[a-zäöü]*härte)\b[^0-9]*$`)
+	hardnessNamed = pattern(`\b(gh|kh|hardness|alkalinity|[a-zäöü]*härte)\b[^0-9]*$`)
 	hardUnits     = `(°\s?dh|dgh|dkh|°\s?d|dh|°\s?fh|°\s?f\b|ppm|mg/l|mmol/l|meq/l)`
-	ghIs          = regexp.MustCompile(`\b(?:general hardness|total hardness|gesamthärte|d?gh(?:-wert)?)` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
-	khIs          = regexp.MustCompile(`\b(?:carbonate hardness|alkalinity|karbonathärte|carbonathärte|d?kh(?:-wert)?)` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
-	hardIs        = regexp.MustCompile(`\b(?:the )?(?:hardness|wasserhärte|härte)\b` + filler + `()` + number + upTo + `\s*` + hardUnits + `?`)
-	ownUnit       = regexp.MustCompile(number + upTo + `\s*(dgh|dkh)\b`)
-	behindFigure  = regexp.MustCompile(number + `\s*(?:drops?|tropfen)?\s*(?:of\s+)?(gh|kh)\s*(?:$|[.,;)&]|and\b|und\b)`)
-	inDegrees     = regexp.MustCompile(number + upTo + `\s*(?:(?:°|degrees?|grad)?\s*(?:german|deutsche[rn]?)\b(?: degrees| grad)?|°?\s?dh\b)`)
-	german        = regexp.MustCompile(`\b(german degrees|deutsche[rn]? (härte)?grad)\b`)
+	ghIs          = pattern(`\b(?:general hardness|total hardness|gesamthärte|d?gh(?:-wert)?)` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
+	khIs          = pattern(`\b(?:carbonate hardness|alkalinity|karbonathärte|carbonathärte|d?kh(?:-wert)?)` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
+	hardIs        = pattern(`\b(?:the )?(?:hardness|wasserhärte|härte)\b` + filler + `()` + number + upTo + `\s*` + hardUnits + `?`)
+	ownUnit       = pattern(number + upTo + `\s*(dgh|dkh)\b`)
+	behindFigure  = pattern(number + `\s*(?:drops?|tropfen)?\s*(?:of\s+)?(gh|kh)\s*(?:$|[.,;)&]|and\b|und\b)`)
+	inDegrees     = pattern(number + upTo + `\s*(?:(?:°|degrees?|grad)?\s*(?:german|deutsche[rn]?)\b(?: degrees| grad)?|°?\s?dh\b)`)
+	german        = pattern(`\b(german degrees|deutsche[rn]? (härte)?grad)\b`)
 )
 
 // hardness reads GH and KH. A bare figure is a guess: up to 30 in German degrees, from 40 on in ppm.
@@ -91,16 +91,16 @@ func hardness(c clause, add func(key, value string, guess bool)) {
 	for _, k := range []struct {
 		key, unit string
 		re        *regexp.Regexp
-	}{{"gh", "dGH", ghIs}, {"kh", "dKH", khIs}, {"gh", "dGH", hardIs}} {
+	}{{"gh", "dGH", ghIs()}, {"kh", "dKH", khIs()}, {"gh", "dGH", hardIs()}} {
 		for _, m := range k.re.FindAllStringSubmatchIndex(c.low, -1) {
-			if k.re == hardIs && (found["gh"] || generalOrCarbonate.MatchString(c.low[:m[1]])) {
+			if k.re == hardIs() && (found["gh"] || generalOrCarbonate().MatchString(c.low[:m[1]])) {
 				continue
 			}
 			found[k.key] = true
-			addHardness(c, m, k.key, k.unit, k.re == hardIs, add)
+			addHardness(c, m, k.key, k.unit, k.re == hardIs(), add)
 		}
 	}
-	for _, m := range ownUnit.FindAllStringSubmatch(c.low, -1) {
+	for _, m := range ownUnit().FindAllStringSubmatch(c.low, -1) {
 		if key := m[3][1:]; !found[key] {
 			found[key] = true
 			if value := span(m[1], m[2]); value != "" {
@@ -108,20 +108,20 @@ func hardness(c clause, add func(key, value string, guess bool)) {
 			}
 		}
 	}
-	for _, m := range behindFigure.FindAllStringSubmatchIndex(c.low, -1) { // a drop of a drop test is a German degree
+	for _, m := range behindFigure().FindAllStringSubmatchIndex(c.low, -1) { // a drop of a drop test is a German degree
 		if key := group(c.low, m, 2); !found[key] && !partOfFigure(c.low[:m[0]]) {
 			found[key] = true
 			add(key, group(c.low, m, 1)+" d"+strings.ToUpper(key), true)
 		}
 	}
-	if m := inDegrees.FindStringSubmatch(c.low); m != nil && !found["gh"] && !found["kh"] {
+	if m := inDegrees().FindStringSubmatch(c.low); m != nil && !found["gh"] && !found["kh"] {
 		if value := span(m[1], m[2]); value != "" {
 			add("gh", value+" dGH", true)
 		}
 	}
 }
 
-var generalOrCarbonate = regexp.MustCompile(`(general|total|carbonate|gesamt|karbonat|carbonat)[ -]?(hardness|härte)`)
+var generalOrCarbonate = pattern(`(general|total|carbonate|gesamt|karbonat|carbonat)[ -]?(hardness|härte)`)
 
 func addHardness(c clause, m []int, key, unit string, unclear bool, add func(key, value string, guess bool)) {
 	bound, figure, to, said := group(c.low, m, 1), group(c.low, m, 2), group(c.low, m, 3), strings.ReplaceAll(group(c.low, m, 4), " ", "")
@@ -129,7 +129,7 @@ func addHardness(c clause, m []int, key, unit string, unclear bool, add func(key
 	if value == "" {
 		return
 	}
-	guess := unclear || roughly.MatchString(c.low[m[0]:m[4]])
+	guess := unclear || roughly().MatchString(c.low[m[0]:m[4]])
 	switch bound {
 	case "<", "under", "below", "less than", "unter", "weniger als":
 		value = "<" + value
@@ -140,7 +140,7 @@ func addHardness(c clause, m []int, key, unit string, unclear bool, add func(key
 	switch said {
 	case "":
 		v, _ := strconv.ParseFloat(figure, 64)
-		guess = guess || !german.MatchString(c.sentence)
+		guess = guess || !german().MatchString(c.sentence)
 		switch {
 		case v <= 30:
 		case v >= 40:
@@ -164,10 +164,10 @@ func addHardness(c clause, m []int, key, unit string, unclear bool, add func(key
 	add(key, value+" "+unit, guess)
 }
 
-var conducts = regexp.MustCompile(number + `\s*([uµm]s)(?:/cm)?\b`)
+var conducts = pattern(number + `\s*([uµm]s)(?:/cm)?\b`)
 
 func conductivity(c clause, add func(key, value string, guess bool)) {
-	for _, m := range conducts.FindAllStringSubmatch(c.low, -1) {
+	for _, m := range conducts().FindAllStringSubmatch(c.low, -1) {
 		unit := map[string]string{"us": "uS/cm", "µs": "µS/cm", "ms": "mS/cm"}[m[2]]
 		add("conductivity", m[1]+" "+unit, !strings.Contains(m[0], "/cm"))
 	}
@@ -181,14 +181,14 @@ func group(s string, m []int, i int) string {
 	return s[m[2*i]:m[2*i+1]]
 }
 
-var figureGoesOn = regexp.MustCompile(`(?:[a-zäöü]|(?:^|[\s(:])-)$`)
+var figureGoesOn = pattern(`(?:[a-zäöü]|(?:^|[\s(:])-)$`)
 
 // tail is the last bytes of s.
 func tail(s string, n int) string { return s[max(0, len(s)-n):] }
 
 // partOfFigure reports whether a figure goes on from before: the 24 in 1.24, the 2 in CO2, the 5 in -5.
 func partOfFigure(before string) bool {
-	if figureGoesOn.MatchString(before) {
+	if figureGoesOn().MatchString(before) {
 		return true
 	}
 	return before != "" && (before[len(before)-1] == '.' && len(before) > 1 && before[len(before)-2] >= '0' && before[len(before)-2] <= '9' || before[len(before)-1] >= '0' && before[len(before)-1] <= '9')
