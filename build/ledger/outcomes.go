@@ -97,8 +97,6 @@ type OutcomeCounts struct {
 	// Effect is how many times fewer parcels tell as much, because those of a lot fare alike: 1 where they do not, or where there
 	// are too few lots to say.
 	Effect float64
-	// Jeffreys is the share by the quantiles of a beta, as a check.
-	Jeffreys reckon.Interval
 	// Quiet says that under 70 % of the settled parcels have a result. Least and Most are then the shares if every silent one
 	// had been lost, and if it had established; Guess is the share if a loss is reported half as often as a success.
 	Quiet              bool
@@ -148,18 +146,13 @@ type Outcomes struct {
 	ByWater []OutcomeCounts
 
 	// CumulativeIncidence is the share established by each day after sending, losses competing and silence censored at the last
-	// report (Aalen & Johansen 1978); Timed reports whether there was any parcel to follow.
+	// report (Aalen & Johansen 1978).
 	CumulativeIncidence reckon.Curve
-	Timed               bool
 	// Median is the first day by which half had established; MedianKnown is false where that has not come.
 	Median      quantity.Span
 	MedianKnown bool
 
 	Common Common // what the lost had in common
-
-	// Posterior is the share drawn toward that of all species of the journal, for sorting; zero where no species has a
-	// result.
-	Posterior reckon.Interval
 }
 
 // Outcomes gathers how every species that was sent does for others, by plant id. Prior is that of all species
@@ -183,14 +176,7 @@ func (l *Ledger) Outcomes() (all map[string]Outcomes, prior reckon.Prior, ok boo
 		groups = append(groups, e.All.Tally())
 	}
 	prior, err := reckon.PriorOf(groups)
-	if err != nil {
-		return all, prior, false
-	}
-	for id, e := range all {
-		e.Posterior, _ = prior.Shrink(e.All.Tally(), Level) // a tally of counts and a prior of PriorOf hold
-		all[id] = e
-	}
-	return all, prior, true
+	return all, prior, err == nil
 }
 
 // observed is what became of one parcel.
@@ -271,7 +257,7 @@ func outcomesOf(plant string, ws []observed) Outcomes {
 		watches[i] = w.Observation
 	}
 	if sooner, _, err := reckon.AalenJohansen(watches, Level); err == nil {
-		e.CumulativeIncidence, e.Timed = sooner, true
+		e.CumulativeIncidence = sooner
 		e.Median, e.MedianKnown = sooner.Median()
 	}
 	return e
@@ -373,7 +359,6 @@ func (f *OutcomeCounts) judge() {
 	f.Guess = max(f.Least, float64(s.Established)/(float64(s.Established)+float64(s.Lost)/lossesReported))
 	f.Effect = s.effect()
 	f.Share, _ = reckon.WilsonOf(f.Tally(), f.Effect, Level) // counts of at least one hold
-	f.Jeffreys, _ = reckon.Jeffreys(f.Tally(), Level)
 	switch {
 	case n >= percentResults:
 		f.Say = Percent

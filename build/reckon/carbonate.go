@@ -69,35 +69,28 @@ type IonicStrength float64
 
 // Minerals is what may be known of the salts in a water. Absent readings are not known.
 type Minerals struct {
-	Conductivity quantity.Reading[quantity.Conductivity]  // 0 to 5000 µS/cm
-	Solids       quantity.Reading[quantity.Concentration] // dissolved solids, 0 to 3000 mg/L
-	GH           quantity.Reading[quantity.Hardness]      // 0 to 60 dGH
-	KH           quantity.Reading[quantity.Alkalinity]    // 0 to 60 dKH
+	Conductivity quantity.Reading[quantity.Conductivity] // 0 to 5000 µS/cm
+	GH           quantity.Reading[quantity.Hardness]     // 0 to 60 dGH
+	KH           quantity.Reading[quantity.Alkalinity]   // 0 to 60 dKH
 }
 
 const (
 	fromConductivity = 1.6e-5 // mol/L per µS/cm: Snoeyink & Jenkins 1980, Water Chemistry
-	fromSolids       = 2.5e-5 // mol/L per mg/L: Crittenden et al. 2012, MWH's Water Treatment, eq. 5-38
 	BandOfFreshWater = "outside this it is no fresh water"
 )
 
-// Strength gives the ionic strength from the first of conductivity, dissolved solids, or hardness and alkalinity that is
-// known, and the line of the working that says which. From hardness and alkalinity it is a guess by the balance of
+// Strength gives the ionic strength from conductivity, else from hardness and alkalinity, and the line of the working that
+// says which. From hardness and alkalinity it is a guess by the balance of
 // charges with sulphate, sodium and potassium for what is left over (derived); without GH, GH is taken as equal to KH.
 func (m Minerals) Strength() (IonicStrength, Input, error) {
 	in := Input{Name: "ionic-strength", Unit: "mol/L"}
 	var i IonicStrength
 	var err error
-	switch {
-	case m.Conductivity.Known():
+	if m.Conductivity.Known() {
 		ec := m.Conductivity.Mid()
 		err = Within("conductivity", ec, 0, 5000, "uS/cm", BandOfFreshWater)
 		i, in.From = IonicStrength(fromConductivity*ec), "1.6e-5 × "+Figure(float64(ec))+" uS/cm, Snoeyink & Jenkins 1980"
-	case m.Solids.Known():
-		tds := m.Solids.Mid()
-		err = Within("dissolved-solids", tds, 0, 3000, "mg/L", BandOfFreshWater)
-		i, in.From = IonicStrength(fromSolids*tds), "2.5e-5 × "+Figure(float64(tds))+" mg/L of dissolved solids, Crittenden et al. 2012"
-	default:
+	} else {
 		i, in.Assumed, err = m.guess()
 	}
 	in.Value = float64(i)

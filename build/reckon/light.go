@@ -69,10 +69,8 @@ type scale struct{ best, guide, open float64 }
 
 // LightAt is the light at one depth.
 type LightAt struct {
-	Depth     quantity.Length
 	Mean      Range[quantity.PhotonFlux] // over the floor: walls give nothing back … walls give all back
 	Brightest quantity.PhotonFlux        // under the middle of a lamp
-	Edge      quantity.PhotonFlux        // halfway along the darker of the long walls, without help from the walls
 	DLI       Range[LightIntegral]       // of Mean, each lamp by its hours
 	Arriving  Range[quantity.Share]      // part of what is just under the surface
 }
@@ -158,14 +156,14 @@ func (m *Light) At(depth quantity.Length) (LightAt, error) {
 	}
 	here, top := m.bounds(float64(depth)), m.bounds(0)
 	mean, day := m.join(here.most, here.guide, here.open), m.join(here.mostDay, here.guideDay, here.openDay)
-	a := LightAt{Depth: depth,
+	a := LightAt{
 		Mean: Range[quantity.PhotonFlux]{quantity.PhotonFlux(mean.Low), quantity.PhotonFlux(mean.Best), quantity.PhotonFlux(mean.High)},
 		DLI:  Range[LightIntegral]{LightIntegral(day.Low), LightIntegral(day.Best), LightIntegral(day.High)}.Scale(dayFactor)}
 	if top.guide.Best > 0 {
 		low, high := here.open.Best/top.open.Best, here.guide.Best/top.guide.Best
 		a.Arriving = Range[quantity.Share]{quantity.Share(low), quantity.Share((low + high) / 2), quantity.Share(high)}
 	}
-	a.Brightest, a.Edge = m.spots(float64(depth), a.Mean.Best)
+	a.Brightest = m.brightest(float64(depth), a.Mean.Best)
 	return a, nil
 }
 

@@ -114,15 +114,14 @@ func (e *Range[T]) add(phi, factor Range[T], hours T) {
 	e.High += phi.High * factor.High * hours
 }
 
-// spots are the brightest place under a lamp and the darker of the places halfway along the long walls, without help
-// from the walls: (Φ/lamp area) × point factor. The brightest is no darker than the mean, the edge no brighter.
-func (m *Light) spots(depth float64, mean quantity.PhotonFlux) (brightest, edge quantity.PhotonFlux) {
-	best := 0.0
-	for i := range m.lamps {
-		best = math.Max(best, m.direct(depth, m.lamps[i].x, m.lamps[i].y))
+// brightest is the light at the brightest place under a lamp, without help from the walls: (Φ/lamp area) × point factor, and
+// no darker than the mean.
+func (m *Light) brightest(depth float64, mean quantity.PhotonFlux) quantity.PhotonFlux {
+	best := mean
+	for _, l := range m.lamps {
+		best = max(best, quantity.PhotonFlux(m.direct(depth, l.x, l.y)))
 	}
-	dark := math.Min(m.direct(depth, 0, m.width/2), m.direct(depth, 0, -m.width/2))
-	return max(quantity.PhotonFlux(best), mean), min(quantity.PhotonFlux(dark), mean)
+	return best
 }
 
 // direct is the light that comes straight from the lamps to a point x, y off the middle at a depth.

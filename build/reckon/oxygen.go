@@ -12,7 +12,6 @@ type Oxygen struct {
 	Saturation quantity.Concentration
 	Pressure   float64 // of the air, in atm
 	Working    Working
-	Cautions   []Caution
 }
 
 var (
@@ -66,10 +65,9 @@ type Night struct {
 
 // NightOxygen is how the night ends.
 type NightOxygen struct {
-	Dawn       Range[quantity.Concentration]
-	Saturation quantity.Concentration
-	Working    Working
-	Cautions   []Caution
+	Dawn     Range[quantity.Concentration]
+	Working  Working
+	Cautions []Caution
 }
 
 // exchanges are gas transfer velocities in m/d by how the surface moves. From memory: still ponds and lakes have 0.2 to
@@ -119,7 +117,7 @@ func (n Night) Dawn() (NightOxygen, error) {
 		balance := float64(air.Saturation) - breath/k
 		return quantity.Concentration(math.Max(balance+(float64(start)-balance)*math.Exp(-k*n.Hours), 0))
 	}
-	r := NightOxygen{Saturation: air.Saturation, Cautions: []Caution{CautionOxygen}}
+	r := NightOxygen{Cautions: []Caution{CautionOxygen}}
 	r.Dawn = Range[quantity.Concentration]{
 		end(plantBreath.High, fishBreath.High, soilBreath.High, velocity.Low),
 		end(plantBreath.Best, fishBreath.Best, soilBreath.Best, velocity.Best),

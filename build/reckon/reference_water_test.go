@@ -119,10 +119,6 @@ var waterChecks = map[string]func(row) (float64, error){
 		i, _, err := Minerals{Conductivity: quantity.Of(quantity.Conductivity(r.f("EC_uScm")))}.Strength()
 		return float64(i), err
 	},
-	"ionic_strength_from_TDS": func(r row) (float64, error) {
-		i, _, err := Minerals{Solids: quantity.Of(quantity.Concentration(r.f("TDS_mgL")))}.Strength()
-		return float64(i), err
-	},
 	"co2": func(r row) (float64, error) {
 		switch {
 		case r.in["dKH"] != "":
@@ -347,22 +343,16 @@ func tankOf(r row) TankShape {
 		return quantity.Length(r.or(key+"_cm", 0))
 	}
 	s := TankShape{Length: length("L"), Width: length("W"), Height: length("H"), Substrate: quantity.Of(length("substrate"))}
-	if r.in["porosity"] != "" {
-		s.Porosity = quantity.Of(quantity.Share(r.f("porosity")))
-	}
 	if r.in["gap_cm"] != "" {
 		s.RimGap = quantity.Of(length("gap"))
-	}
-	if r.in["thickness_mm"] != "" {
-		s.Glass = quantity.Of(quantity.Length(r.f("thickness_mm")) / 10)
 	}
 	return s
 }
 
-// filledTank is the tank of rows V22 to V29: 60 × 30 × 36 cm, 5 cm of substrate, 3 cm of gap, 6 mm of glass, 25 °C.
+// filledTank is the tank of rows V22 to V29: 60 × 30 × 36 cm, 5 cm of substrate, 3 cm of gap, and 6 mm of glass as is usual for it.
 func filledTank(row) TankShape {
 	cm := func(v quantity.Length) quantity.Reading[quantity.Length] { return quantity.Of(v) }
-	return TankShape{Length: 60, Width: 30, Height: 36, Substrate: cm(5), RimGap: cm(3), Glass: cm(0.6), Temperature: quantity.Of(quantity.Temperature(25))}
+	return TankShape{Length: 60, Width: 30, Height: 36, Substrate: cm(5), RimGap: cm(3)}
 }
 
 func tankIn(r row, of func(Tank) quantity.Volume) (float64, error) {

@@ -290,9 +290,9 @@ func TestPartsAreMade(t *testing.T) {
 	}
 }
 
-// Fewer minerals known, cruder guess: conductivity beats solids, solids beat hardness, hardness beats KH alone.
+// Fewer minerals known, cruder guess: conductivity beats hardness, hardness beats KH alone.
 func TestStrengthTakesTheBestThatIsKnown(t *testing.T) {
-	m := Minerals{Conductivity: quantity.Of(quantity.Conductivity(100)), Solids: quantity.Of(quantity.Concentration(200)), GH: quantity.Of(8 * quantity.DGH), KH: quantity.Of(4 * quantity.DKH)}
+	m := Minerals{Conductivity: quantity.Of(quantity.Conductivity(100)), GH: quantity.Of(8 * quantity.DGH), KH: quantity.Of(4 * quantity.DKH)}
 	is := func(name string, want float64, says string) {
 		t.Helper()
 		i, in, err := m.Strength()
@@ -302,8 +302,6 @@ func TestStrengthTakesTheBestThatIsKnown(t *testing.T) {
 	}
 	is("conductivity", 0.0016, "Snoeyink")
 	m.Conductivity, _ = quantity.Parse[quantity.Conductivity]("unknown")
-	is("solids", 0.005, "Crittenden")
-	m.Solids = quantity.Reading[quantity.Concentration]{}
 	is("GH and KH", 0.00499, "GH and KH")
 	m.GH = quantity.Reading[quantity.Hardness]{}
 	is("KH alone", 1.5*4*0.356652e-3, "KH alone")

@@ -16,29 +16,25 @@ func (p Pressure) PSF() float64 { return float64(p / psfKPa) }
 
 // TankShape is a tank as its owner knows it; what is absent is assumed, and the working says so.
 type TankShape struct {
-	Length, Width, Height quantity.Length                        // inside; 5 to 400 cm, height to 150 cm
-	WaterDepth            quantity.Reading[quantity.Length]      // surface to substrate
-	Substrate             quantity.Reading[quantity.Length]      // depth of all layers; absent: bare
-	RimGap                quantity.Reading[quantity.Length]      // surface to rim
-	Porosity              quantity.Reading[quantity.Share]       // of the substrate; absent: 40 %
-	Glass                 quantity.Reading[quantity.Length]      // thickness
-	Temperature           quantity.Reading[quantity.Temperature] // 0 to 40 °C; absent: 25 °C
+	Length, Width, Height quantity.Length                   // inside; 5 to 400 cm, height to 150 cm
+	WaterDepth            quantity.Reading[quantity.Length] // surface to substrate
+	Substrate             quantity.Reading[quantity.Length] // depth of all layers; absent: bare
+	RimGap                quantity.Reading[quantity.Length] // surface to rim
 }
 
 // Tank is what a tank holds and weighs.
 type Tank struct {
-	Footprint  quantity.Area
-	Gross      quantity.Volume        // inside, to the rim
-	Net        Range[quantity.Volume] // water, with what is in the pores of the substrate
-	WaterDepth quantity.Length        // surface to substrate
-	Water      Range[quantity.Mass]   // mass
-	Substrate  Range[quantity.Mass]   // of quartz; granular soil is lighter
-	Glass      Range[quantity.Mass]   // bottom and four panes
-	Filled     Range[quantity.Mass]   // without stand, wood, rocks and gear
-	Floor      Range[Pressure]        // Filled over the footprint
-	Design     []DesignLoad           // what floors of dwellings are ordinarily designed for
-	Working    Working
-	Cautions   []Caution
+	Footprint quantity.Area
+	Gross     quantity.Volume        // inside, to the rim
+	Net       Range[quantity.Volume] // water, with what is in the pores of the substrate
+	Water     Range[quantity.Mass]   // mass
+	Substrate Range[quantity.Mass]   // of quartz; granular soil is lighter
+	Glass     Range[quantity.Mass]   // bottom and four panes
+	Filled    Range[quantity.Mass]   // without stand, wood, rocks and gear
+	Floor     Range[Pressure]        // Filled over the footprint
+	Design    []DesignLoad           // what floors of dwellings are ordinarily designed for
+	Working   Working
+	Cautions  []Caution
 }
 
 // DesignLoad is an ordinary design load of floors in dwellings: an average over the floor, not a limit under a tank.
@@ -98,7 +94,7 @@ func (s TankShape) Measure() (Tank, error) {
 		return Tank{}, err
 	}
 	floor := float64(s.Length * s.Width) // cm²
-	t := Tank{Footprint: quantity.Area(floor) * quantity.SquareCM, Gross: quantity.Volume(floor * float64(s.Height) / 1000), WaterDepth: f.depth,
+	t := Tank{Footprint: quantity.Area(floor) * quantity.SquareCM, Gross: quantity.Volume(floor * float64(s.Height) / 1000),
 		Design: OrdinaryDesignLoads(), Cautions: []Caution{CautionFloor, CautionElectricity}}
 	litres := func(p quantity.Share) quantity.Volume {
 		return quantity.Volume(floor * (float64(f.depth) + float64(p)*float64(f.substrate)) / 1000)
@@ -106,9 +102,9 @@ func (s TankShape) Measure() (Tank, error) {
 	grains := func(p quantity.Share) quantity.Mass {
 		return quantity.Mass(floor * float64(f.substrate) * (1 - float64(p)) * quartzDensity)
 	}
-	t.Net = Range[quantity.Volume]{litres(f.pores.Low), litres(f.pores.Best), litres(f.pores.High)}
+	t.Net = Range[quantity.Volume]{litres(porosity.Low), litres(porosity.Best), litres(porosity.High)}
 	t.Water = Range[quantity.Mass]{quantity.Mass(t.Net.Low), quantity.Mass(t.Net.Best), quantity.Mass(t.Net.High)}.Scale(f.density)
-	t.Substrate = Range[quantity.Mass]{grains(f.pores.High), grains(f.pores.Best), grains(f.pores.Low)}
+	t.Substrate = Range[quantity.Mass]{grains(porosity.High), grains(porosity.Best), grains(porosity.Low)}
 	t.Glass = Range[quantity.Mass]{s.panes(f.glass.Low), s.panes(f.glass.Best), s.panes(f.glass.High)}
 	sum := func(grain, water, pane quantity.Mass) quantity.Mass { return grain + water + pane }
 	t.Filled = Range[quantity.Mass]{sum(t.Substrate.Low, t.Water.High, t.Glass.Low), sum(t.Substrate.Best, t.Water.Best, t.Glass.Best),

@@ -9,7 +9,6 @@ import (
 // filling is what is in a tank, given or assumed.
 type filling struct {
 	depth, substrate quantity.Length
-	pores            Range[quantity.Share]
 	glass            Range[quantity.Length]
 	density          float64 // g per L
 	inputs           []Input
@@ -18,41 +17,28 @@ type filling struct {
 // fill settles the depths, the substrate, the glass and the density of the water.
 func (s TankShape) fill() (filling, error) {
 	var f filling
-	if err := FirstError(f.layers(s), f.water(s), f.panes(s)); err != nil {
+	if err := FirstError(f.layers(s), f.water(s)); err != nil {
 		return f, err
 	}
-	t := quantity.Temperature(25)
-	if s.Temperature.Known() {
-		t = s.Temperature.Mid()
-		f.inputs = append(f.inputs, Given("temperature", t, "C"))
-	} else {
-		f.inputs = append(f.inputs, assumed("temperature", t, "C", "not given; it changes the mass by under 0.3%"))
-	}
+	f.panes(s)
+	const t quantity.Temperature = 25
+	f.inputs = append(f.inputs, assumed("temperature", t, "C", "not given; it changes the mass by under 0.3%"))
 	var err error
 	f.density, err = WaterDensity(t)
 	return f, err
 }
 
 func (f *filling) layers(s TankShape) error {
-	f.pores = porosity
 	if !s.Substrate.Known() {
 		f.inputs = append(f.inputs, assumed("substrate-depth", quantity.Length(0), "cm", "not given, so a bare floor"))
 	} else {
 		f.substrate = s.Substrate.Mid()
 		f.inputs = append(f.inputs, Given("substrate-depth", f.substrate, "cm"))
 	}
-	if s.Porosity.Known() {
-		f.pores = exactly(s.Porosity.Mid())
-	}
 	if f.substrate > 0 {
-		in := Given("porosity", f.pores.Best, "%")
-		if !s.Porosity.Known() {
-			in.Assumed = "35 to 45% for gravel, sand and granular soil, common practice"
-		}
-		f.inputs = append(f.inputs, in)
+		f.inputs = append(f.inputs, assumed("porosity", porosity.Best, "%", "35 to 45% for gravel, sand and granular soil, common practice"))
 	}
-	return FirstError(Within("substrate-depth", f.substrate, 0, s.Height, "cm", "substrate lies inside the tank"),
-		Within("porosity", f.pores.Best, 0, 0.9, "%", "more is no substrate"))
+	return Within("substrate-depth", f.substrate, 0, s.Height, "cm", "substrate lies inside the tank")
 }
 
 // water settles the depth from the surface to the substrate.
@@ -85,22 +71,14 @@ func (f *filling) water(s TankShape) error {
 		in.Assumed = why
 		f.inputs = append(f.inputs, in)
 	}
-	return FirstError(Within("rim-gap", gap, 0, s.Height, "cm", "the surface lies under the rim"), f.deepEnough(s))
-}
-
-func (f *filling) deepEnough(s TankShape) error {
-	return Within("water-depth", f.depth, 0.5, s.Height, "cm", "the water lies between the substrate and the rim")
+	return FirstError(Within("rim-gap", gap, 0, s.Height, "cm", "the surface lies under the rim"),
+		Within("water-depth", f.depth, 0.5, s.Height, "cm", "the water lies between the substrate and the rim"))
 }
 
 // glassByHeight is the thickness that panes of a height usually have: common practice.
 var glassByHeight = [...]struct{ height, thick quantity.Length }{{30, 0.5}, {40, 0.6}, {50, 0.8}, {60, 1.0}, {75, 1.2}, {150, 1.5}}
 
-func (f *filling) panes(s TankShape) error {
-	if s.Glass.Known() {
-		f.glass = exactly(s.Glass.Mid())
-		f.inputs = append(f.inputs, Given("glass", f.glass.Best, "mm"))
-		return Within("glass", f.glass.Best, 0.1, 5, "mm", "expected the thickness of one pane")
-	}
+func (f *filling) panes(s TankShape) {
 	for _, g := range glassByHeight {
 		if s.Height <= g.height {
 			f.glass = Range[quantity.Length]{g.thick - 0.2, g.thick, g.thick + 0.2}
@@ -108,5 +86,4 @@ func (f *filling) panes(s TankShape) error {
 		}
 	}
 	f.inputs = append(f.inputs, assumed("glass", f.glass.Best, "mm", "usual for "+strings.TrimSpace(Figure(float64(s.Height)))+" cm of height, common practice"))
-	return nil
 }
