@@ -154,7 +154,7 @@ func (r release) pack(ctx context.Context, s system, program string, env []strin
 		{base + "/" + s.exe, exe, true},
 		{base + "/LICENSE.txt", licence, false},
 		{base + "/LICENSES-OF-OTHERS.txt", others, false},
-		{base + "/OPEN.txt", []byte(strings.Join(opening(s), "\n") + "\n"), false},
+		{base + "/OPEN.txt", opening(s), false},
 	}
 	archive, ending := zipped, ".zip"
 	if s.os == "linux" {
