@@ -13,6 +13,7 @@ import (
 	"io"
 	"io/fs"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -143,10 +144,8 @@ func (d *Desk) ours(w http.ResponseWriter, r *http.Request) bool {
 func (d *Desk) once(nonce string) bool {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	for _, u := range d.used {
-		if u == nonce {
-			return false
-		}
+	if slices.Contains(d.used, nonce) {
+		return false
 	}
 	d.used = append(d.used, nonce)
 	if len(d.used) > 200 {
@@ -158,12 +157,7 @@ func (d *Desk) once(nonce string) bool {
 func (d *Desk) again(nonce string) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	for i, u := range d.used {
-		if u == nonce {
-			d.used = append(d.used[:i:i], d.used[i+1:]...)
-			return
-		}
-	}
+	d.used = slices.DeleteFunc(d.used, func(u string) bool { return u == nonce })
 }
 
 // settle waits until the site has what was written, or for a moment: a machine that is busy shows it later.

@@ -25,7 +25,7 @@ func (m *tankPage) fill(f url.Values) {
 		p.Length, p.Trim, p.TrimLength = at("length"), at("trim"), at("trim-length")
 		p.Offer, p.LotCount = f.Has(p.ID+".offer"), at("lot-count")
 		if f.Has(p.ID + ".lot") {
-			p.Lot, p.Ready = at("lot"), at("ready")
+			p.NewLot, p.Ready = at("lot"), at("ready")
 		}
 		for k := range p.Identity {
 			p.Identity[k].Chosen = p.Identity[k].Value == at("identity")
@@ -93,7 +93,7 @@ func (p *plantRow) counted() (c compose.Count, ok bool) {
 	switch {
 	case p.Gone:
 		set(&c.Amount, p.Measure, "0", p.Unit)
-	case p.Looked() || p.Length != p.LastLength:
+	case p.Looked() || p.Length != p.FormPlant.Length:
 		set(&c.Amount, p.Measure, number(p.Count), p.Unit)
 		if p.Stems {
 			c.Length = withUnit(p.Length, p.LengthUnit)
@@ -122,9 +122,9 @@ func (p *plantRow) trimmed() compose.Trim {
 
 // offered is a lot of what was cut, which says besides what the last lot of the plant said.
 func (p *plantRow) offered() compose.Lot {
-	l := p.Like
+	l := p.Lot
 	l.Length = ""
-	l.Lot, l.Plant, l.Count, l.Ready = p.Lot, p.ID, number(p.LotCount), p.Ready
+	l.Lot, l.Plant, l.Count, l.Ready = p.NewLot, p.ID, number(p.LotCount), p.Ready
 	if l.Count == "" && p.Stems {
 		l.Count = number(p.Trim)
 	}

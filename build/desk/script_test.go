@@ -117,7 +117,7 @@ func filledIn(m tankPage) *rapid.Generator[url.Values] {
 			}
 			types(p.ID+".trim", "")
 			tick(p.ID + ".offer")
-			types(p.ID+".lot", p.Lot)
+			types(p.ID+".lot", p.NewLot)
 			types(p.ID+".lot-count", "")
 			types(p.ID+".ready", p.Ready)
 			f.Set(p.ID+".identity", rapid.SampledFrom([]string{"certain", "likely", "unsure"}).Draw(t, "identity"))

@@ -5,7 +5,6 @@ import (
 	"html/template"
 	"strings"
 
-	"slipleaf/build/compose"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
@@ -37,23 +36,15 @@ type choice struct {
 
 // plantRow is a plant of the tank to be looked at. Names of fields begin with its id.
 type plantRow struct {
-	ID, Name, Taxon      string
-	Measure, Unit        string // the key of its measure; the unit of a figure, "" for a number of parts
-	Noun                 string // the measure in words
-	Last, LastDay        string // newest count, as a number
-	Count                string // what the field holds
-	Same, Gone           bool
-	Stems                bool
-	LengthUnit           string
-	Length, LastLength   string
-	Area                 string // as last time, with its unit
-	Trim, TrimLength     string
-	Offer                bool
-	Lot, LotCount, Ready string
-	Identity             []choice
-	Like                 compose.Lot
-	AsLast               string // what the lot says as the last one of this plant did
-	Fault, TrimFault     template.HTML
+	tankform.FormPlant             // with what was last said of it
+	Count, Length           string // what the fields hold
+	Same, Gone              bool
+	Trim, TrimLength        string
+	Offer                   bool
+	NewLot, LotCount, Ready string
+	Identity                []choice
+	AsLast                  string // what the lot says as the last one of this plant did
+	Fault, TrimFault        template.HTML
 }
 
 // Open reports whether the part about cutting is to be seen at once.
@@ -64,8 +55,9 @@ func (p plantRow) Looked() bool { return p.Same || p.Gone || p.Count != p.Last }
 
 // readingRow is a parameter to be measured.
 type readingRow struct {
-	Key, Name, Unit, Sign, Last, Value string
-	Fault                              template.HTML
+	tankform.FormReading
+	Value string
+	Fault template.HTML
 }
 
 // form is a tank's form as nobody has filled it in.
@@ -83,11 +75,10 @@ func form(b *page.Site, t *journal.Tank, on quantity.Date) tankPage {
 		m.Looked = v.DayMonth(last)
 	}
 	for _, r := range tankform.Readings(v, t.WaterOn(on)) {
-		row := readingRow{Key: r.Key, Name: r.Name, Unit: r.Unit, Sign: r.Sign, Last: r.Last}
 		if r.Usual {
-			m.Readings = append(m.Readings, row)
+			m.Readings = append(m.Readings, readingRow{FormReading: r})
 		} else {
-			m.More = append(m.More, row)
+			m.More = append(m.More, readingRow{FormReading: r})
 		}
 	}
 	for _, key := range []string{"stems", "plantlets", "leaves"} {
@@ -98,8 +89,7 @@ func form(b *page.Site, t *journal.Tank, on quantity.Date) tankPage {
 
 // rowOf is a plant's part of the form, as nobody has filled it in.
 func rowOf(b *page.Site, v words.Locale, p tankform.FormPlant, on quantity.Date) plantRow {
-	r := plantRow{ID: p.ID, Name: p.Name, Taxon: p.Taxon, Measure: p.Measure, Unit: p.Unit, Noun: p.Noun, Last: p.Last, Count: p.Last, LastDay: p.Day, Stems: p.Stems, Area: p.Area,
-		LengthUnit: p.LengthUnit, Length: p.Length, LastLength: p.Length, Like: p.Lot, Lot: b.All.Journal.FreeLot(p.ID, on), Ready: on.String()}
+	r := plantRow{FormPlant: p, Count: p.Last, Length: p.Length, NewLot: b.All.Journal.FreeLot(p.ID, on), Ready: on.String()}
 	if b.All.Journal.NewestLot(p.ID, on) != nil {
 		r.AsLast = strings.Join(words.NonEmpty(p.Lot.Form, p.Lot.Grown, p.Lot.Pests), ", ")
 	}
