@@ -5,6 +5,7 @@ package facts
 import (
 	"cmp"
 	"maps"
+	"path"
 	"slices"
 	"strings"
 	"sync"
@@ -28,15 +29,15 @@ type Linked struct {
 
 	outline *journal.Journal
 	species map[string]almanac.Species // by plant id, with the grower's own columns
-	entries []*journal.Entry           // newest first
 
-	naming     func() map[string][]*journal.Tank // those of the outline, by plant
-	neighbours func() map[*journal.Entry][2]*journal.Entry
-	given      func() map[string][]*journal.Parcel // by plant
-	outcomes   func() map[string]ledger.Outcomes
-	sources    func() map[string]*journal.Source
-	at         func() map[string]*journal.Entry // by path
-	now        nodes
+	entries func() []*journal.Entry             // newest first
+	naming  func() map[string][]*journal.Tank   // those of the outline, by plant
+	given   func() map[string][]*journal.Parcel // by plant
+
+	outcomes           func() map[string]ledger.Outcomes
+	sources            func() map[string]*journal.Source // but for those of entries
+	years, reviewYears func() []int                      // newest first
+	now                nodes
 }
 
 // Options for [Link].
@@ -52,9 +53,6 @@ type Options struct {
 // Link links a journal for a day.
 func Link(j *journal.Journal, a *almanac.Almanac, on quantity.Date, o Options) *Linked {
 	l := &Linked{Journal: j, Almanac: a, On: on, outline: j.Outline(), species: map[string]almanac.Species{}}
-	for _, t := range j.Tanks {
-		l.entries = append(l.entries, t.Entries...)
-	}
 	for _, p := range j.Plants {
 		l.know(p.ID)
 	}
@@ -68,11 +66,9 @@ func Link(j *journal.Journal, a *almanac.Almanac, on quantity.Date, o Options) *
 		o.Forecasts = l.Growth.Forecast
 	}
 	l.Ledger = ledger.New(j, on, o.Forecasts)
-	slices.SortFunc(l.entries, func(x, y *journal.Entry) int { // no two are the same in all three
-		return cmp.Or(y.Date.Compare(x.Date), strings.Compare(x.Tank, y.Tank), strings.Compare(x.Slug, y.Slug))
-	})
-	l.naming, l.neighbours, l.given = sync.OnceValue(l.tanksNaming), sync.OnceValue(l.neighbourhood), sync.OnceValue(l.parcelsOfPlants)
-	l.sources, l.at = sync.OnceValue(l.sourcesByPath), sync.OnceValue(l.entriesByPath)
+	l.entries, l.years, l.naming, l.given = sync.OnceValue(l.newestFirst), sync.OnceValue(l.findYears), sync.OnceValue(l.tanksNaming), sync.OnceValue(l.parcelsOfPlants)
+	l.sources = sync.OnceValue(l.sourcesByPath)
+	l.reviewYears = sync.OnceValue(func() []int { return growth.Years(j, on) })
 	l.outcomes = sync.OnceValue(func() map[string]ledger.Outcomes {
 		all, _, _ := l.Ledger.Outcomes()
 		return all
@@ -107,14 +103,32 @@ func (l *Linked) know(id string) {
 // PlantIDs lists the plants that have a page, sorted.
 func (l *Linked) PlantIDs() []string { return slices.Sorted(maps.Keys(l.species)) }
 
+// newestFirst lists all entries.
+func (l *Linked) newestFirst() []*journal.Entry {
+	var out []*journal.Entry
+	for _, t := range l.Journal.Tanks {
+		out = append(out, t.Entries...)
+	}
+	slices.SortFunc(out, func(x, y *journal.Entry) int { // no two are the same in all three
+		return cmp.Or(y.Date.Compare(x.Date), strings.Compare(x.Tank, y.Tank), strings.Compare(x.Slug, y.Slug))
+	})
+	return out
+}
+
 // Years are the years that have entries, newest first.
-func (l *Linked) Years() []int {
-	var out []int
-	for _, e := range l.entries {
-		if n := len(out); n == 0 || out[n-1] != e.Date.Year {
-			out = append(out, e.Date.Year)
+func (l *Linked) Years() []int { return l.years() }
+
+func (l *Linked) findYears() []int {
+	seen := map[int]bool{}
+	for _, t := range l.Journal.Tanks {
+		for i, e := range t.Entries {
+			if i == 0 || t.Entries[i-1].Date.Year != e.Date.Year {
+				seen[e.Date.Year] = true
+			}
 		}
 	}
+	out := slices.Sorted(maps.Keys(seen))
+	slices.Reverse(out)
 	return out
 }
 
@@ -147,22 +161,26 @@ func (l *Linked) tanksNaming() map[string][]*journal.Tank {
 	return out
 }
 
-// neighbourhood finds the entries before and after each in its tank.
-func (l *Linked) neighbourhood() map[*journal.Entry][2]*journal.Entry {
-	out := make(map[*journal.Entry][2]*journal.Entry, len(l.entries))
-	for _, t := range l.Journal.Tanks {
-		for i, e := range t.Entries {
-			var near [2]*journal.Entry
-			if i > 0 {
-				near[0] = t.Entries[i-1]
-			}
-			if i+1 < len(t.Entries) {
-				near[1] = t.Entries[i+1]
-			}
-			out[e] = near
-		}
+// around finds the entries before and after one in its tank; nil where there is none.
+func (l *Linked) around(e *journal.Entry) (near [2]*journal.Entry) {
+	t, ok := l.Journal.Tank(e.Tank)
+	if !ok {
+		return near
 	}
-	return out
+	i := firstOn(t, e.Date)
+	for i < len(t.Entries) && t.Entries[i].Slug != e.Slug {
+		i++
+	}
+	if i == len(t.Entries) {
+		return near
+	}
+	if i > 0 {
+		near[0] = t.Entries[i-1]
+	}
+	if i+1 < len(t.Entries) {
+		near[1] = t.Entries[i+1]
+	}
+	return near
 }
 
 // parcelsOfPlants sorts the parcels by the plant of their lots.
@@ -176,23 +194,36 @@ func (l *Linked) parcelsOfPlants() map[string][]*journal.Parcel {
 	return out
 }
 
-func (l *Linked) entriesByPath() map[string]*journal.Entry {
-	out := make(map[string]*journal.Entry, len(l.entries))
-	for _, e := range l.entries {
-		out[e.Path] = e
+// entryAt finds an entry by the path of its file.
+func (l *Linked) entryAt(file string) (*journal.Entry, bool) {
+	dir, name := path.Split(file)
+	if t, ok := l.Journal.Tank(path.Base(dir)); ok {
+		if e, ok := entryIn(t, strings.TrimSuffix(name, ".md")); ok && e.Path == file {
+			return e, true
+		}
+		if i := slices.IndexFunc(t.Entries, func(e *journal.Entry) bool { return e.Path == file }); i >= 0 {
+			return t.Entries[i], true // its name is not quite as usual
+		}
 	}
-	return out
+	return nil, false
 }
 
+// sourceAt finds a file that was read by its path.
+func (l *Linked) sourceAt(file string) (*journal.Source, bool) {
+	if e, ok := l.entryAt(file); ok {
+		return &e.Source, true
+	}
+	s, ok := l.sources()[file]
+	return s, ok
+}
+
+// sourcesByPath are all but the entries.
 func (l *Linked) sourcesByPath() map[string]*journal.Source {
 	j := l.Journal
-	out := make(map[string]*journal.Source, len(l.entries)+len(j.Tanks)+len(j.Plants)+len(j.Pages)+len(j.Parcels))
+	out := make(map[string]*journal.Source, len(j.Tanks)+len(j.Plants)+len(j.Pages)+len(j.Parcels))
 	add := func(s *journal.Source) { out[s.Path] = s }
 	for _, t := range j.Tanks {
 		add(&t.Source)
-	}
-	for _, e := range l.entries {
-		add(&e.Source)
 	}
 	for _, p := range j.Plants {
 		add(&p.Source)

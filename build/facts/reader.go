@@ -79,7 +79,7 @@ func (r *Reader) Ledger() *ledger.Ledger {
 // Entries lists all entries, newest first.
 func (r *Reader) Entries() []*journal.Entry {
 	r.note(Key{Kind: Heads})
-	return r.all.entries
+	return r.all.entries()
 }
 
 // Gathered are the files of friends.
@@ -97,13 +97,13 @@ func (r *Reader) Years() []int {
 // ReviewYears are the years that have a review.
 func (r *Reader) ReviewYears() []int {
 	r.note(Key{Kind: Years})
-	return growth.Years(r.all.Journal, r.all.On)
+	return r.all.reviewYears()
 }
 
 // EntriesOf lists the entries of a year, newest first.
 func (r *Reader) EntriesOf(year int) []*journal.Entry {
 	r.note(Key{Kind: Year, Name: strconv.Itoa(year)})
-	return pick(r.all.entries, func(e *journal.Entry) bool { return e.Date.Year == year })
+	return pick(r.all.entries(), func(e *journal.Entry) bool { return e.Date.Year == year })
 }
 
 // EntriesIn lists the entries of a tank, oldest first.
@@ -119,7 +119,7 @@ func (r *Reader) EntriesIn(tank string) []*journal.Entry {
 // NewestIn lists the entries of a tank, newest first.
 func (r *Reader) NewestIn(tank string) []*journal.Entry {
 	r.note(Key{Kind: Tank, Name: tank})
-	return pick(r.all.entries, func(e *journal.Entry) bool { return e.Tank == tank })
+	return pick(r.all.entries(), func(e *journal.Entry) bool { return e.Tank == tank })
 }
 
 // ReadingsIn lists the entries of a tank up to a day that read its water, oldest first.
@@ -175,8 +175,7 @@ func entryIn(t *journal.Tank, id string) (*journal.Entry, bool) {
 	if err != nil {
 		return nil, false
 	}
-	i, _ := slices.BinarySearchFunc(t.Entries, day, func(e *journal.Entry, day quantity.Date) int { return e.Date.Compare(day) })
-	for ; i < len(t.Entries) && t.Entries[i].Date == day; i++ {
+	for i := firstOn(t, day); i < len(t.Entries) && t.Entries[i].Date == day; i++ {
 		if t.Entries[i].ID() == id {
 			return t.Entries[i], true
 		}
@@ -184,10 +183,16 @@ func entryIn(t *journal.Tank, id string) (*journal.Entry, bool) {
 	return nil, false
 }
 
+// firstOn is the index of a tank's first entry of a day, or of the first after it.
+func firstOn(t *journal.Tank, day quantity.Date) int {
+	i, _ := slices.BinarySearchFunc(t.Entries, day, func(e *journal.Entry, day quantity.Date) int { return e.Date.Compare(day) })
+	return i
+}
+
 // Around are path and title of the entries before and after one in its tank; nil where there is none.
 func (r *Reader) Around(e *journal.Entry) (earlier, later *journal.Entry) {
 	r.note(Key{Kind: Neighbours, Name: e.Path})
-	near := r.all.neighbours()[e]
+	near := r.all.around(e)
 	return titled(near[0]), titled(near[1])
 }
 

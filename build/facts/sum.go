@@ -7,7 +7,6 @@ import (
 	"sync"
 
 	"slipleaf/build/fingerprint"
-	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 )
@@ -37,12 +36,12 @@ func (l *Linked) sumOf(k Key) fingerprint.Sum {
 	case Heads:
 		return l.now.heads()
 	case Body:
-		if s, ok := l.sources()[k.Name]; ok {
+		if s, ok := l.sourceAt(k.Name); ok {
 			return s.BodySum
 		}
 		return fingerprint.Sum{}
 	case Parcel:
-		if s, ok := l.sources()[k.Name]; ok {
+		if s, ok := l.sourceAt(k.Name); ok {
 			return s.HeadSum
 		}
 		return fingerprint.Sum{}
@@ -68,9 +67,9 @@ func (l *Linked) findSum(k Key) fingerprint.Sum {
 			s.add(fingerprint.Of(f.Data))
 		}
 	case Years:
-		fmt.Fprintf(&s.buf, "%v %v", l.Years(), growth.Years(l.Journal, l.On))
+		fmt.Fprintf(&s.buf, "%v %v", l.Years(), l.reviewYears())
 	case Year:
-		for _, e := range l.entries {
+		for _, e := range l.entries() {
 			if fmt.Sprint(e.Date.Year) == k.Name {
 				s.entry(e)
 			}
@@ -88,12 +87,12 @@ func (l *Linked) findSum(k Key) fingerprint.Sum {
 			fmt.Fprintf(&s.buf, "%s\x00", t.ID)
 		}
 	case Entry:
-		if e, ok := l.at()[k.Name]; ok {
+		if e, ok := l.entryAt(k.Name); ok {
 			s.entry(e)
 		}
 	case Neighbours:
-		if e, ok := l.at()[k.Name]; ok {
-			for _, n := range l.neighbours()[e] {
+		if e, ok := l.entryAt(k.Name); ok {
+			for _, n := range l.around(e) {
 				if n != nil {
 					fmt.Fprintf(&s.buf, "\x00%s\x00%s", n.Path, n.Title)
 				}
@@ -101,8 +100,7 @@ func (l *Linked) findSum(k Key) fingerprint.Sum {
 		}
 	case Lot:
 		if lot, ok := l.Journal.Lot(k.Name); ok {
-			s.lot(lot)
-			s.add(l.at()[lot.Path].HeadSum)
+			l.sumLot(&s, lot)
 		}
 	case LotsOf:
 		l.sumLots(&s, k.Name)
@@ -113,11 +111,18 @@ func (l *Linked) findSum(k Key) fingerprint.Sum {
 	return s.sum()
 }
 
+// sumLot adds all that the journal says of a lot.
+func (l *Linked) sumLot(s *digest, lot *journal.Lot) {
+	s.lot(lot)
+	if e, ok := l.entryAt(lot.Path); ok {
+		s.add(e.HeadSum)
+	}
+}
+
 // sumLots adds a plant's lots, what was taken from them, and what their windows rest on.
 func (l *Linked) sumLots(s *digest, plant string) {
 	for _, lot := range l.Ledger.LotsOf(plant) {
-		s.lot(lot.Lot)
-		s.add(l.at()[lot.Path].HeadSum)
+		l.sumLot(s, lot.Lot)
 		s.add(l.Growth.Sum(lot.Tank, plant))
 	}
 	for _, p := range l.given()[plant] {
@@ -174,7 +179,7 @@ func (l *Linked) frameSum(made string) fingerprint.Sum {
 func (l *Linked) headsSum() fingerprint.Sum {
 	var s digest
 	s.add(l.now.frame())
-	for _, e := range l.entries {
+	for _, e := range l.entries() {
 		s.file(e.Source)
 	}
 	for _, p := range l.Journal.Parcels {

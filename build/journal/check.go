@@ -75,20 +75,11 @@ func (l *linker) entry(t *Tank, e *Entry) {
 	if on := l.opts.On; !on.IsZero() && e.Date.After(on) {
 		l.place(ruleFutureDate, e.Source, 1, 1, fmt.Sprintf("%s is in the future (today is %s)", e.Date, on), "")
 	}
-	for i := range e.Counts {
-		l.plantAt(e.Source, "counts", i, e.Counts[i].Plant)
-	}
-	for i := range e.Plantings {
-		l.plantAt(e.Source, "plantings", i, e.Plantings[i].Plant)
-	}
-	for i := range e.Trims {
-		l.plantAt(e.Source, "trims", i, e.Trims[i].Plant)
-	}
-	for i := range e.Losses {
-		l.plantAt(e.Source, "losses", i, e.Losses[i].Plant)
-	}
-	for i := range e.Lots {
-		l.plantAt(e.Source, "lots", i, e.Lots[i].Plant)
+	for at, id := range e.plants() {
+		if !l.known(*id) {
+			line, column := l.at(e.Source, at.plant())
+			l.unknownPlant(e.Source, line, column, *id)
+		}
 	}
 	l.pictures(e.Source, e.Photos)
 }
@@ -99,15 +90,6 @@ func (l *linker) plant(p *Plant) {
 		l.complain(ruleMissingKey, p.Source, "", fmt.Sprintf("%q is not in the almanac, so its file needs a taxon (scientific name)", p.ID), cmp.Or(l.nearPlant(p.ID), "add its scientific name, as in taxon: Anubias barteri"))
 	}
 	l.pictures(p.Source, p.Photos)
-}
-
-// plantAt checks the plant of one part of a list.
-func (l *linker) plantAt(s Source, list string, i int, id string) {
-	if id == "" || l.known(id) {
-		return
-	}
-	line, column := l.at(s, fmt.Sprintf("%s[%d].plant", list, i))
-	l.unknownPlant(s, line, column, id)
 }
 
 // known reports whether there is a plant of that id.

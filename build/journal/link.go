@@ -3,6 +3,7 @@ package journal
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 
 	"golang.org/x/sync/errgroup"
@@ -28,7 +29,8 @@ type linker struct {
 	meanings         map[string]Meaning // of names as they are written
 	hints            int                // looked for so far
 
-	dates   []dated         // entries in the order of their dates
+	now     clean           // what the next reading may know of this one
+	dates   []dated         // entries that tell of lots, in the order of their dates
 	spelt   map[string]*Lot // by the name in small letters
 	plantOK map[string]bool // plants asked about so far
 	taxa    map[string]string
@@ -84,13 +86,14 @@ func (l *linker) place(r rule, s Source, line, column int, message, hint string)
 
 // link builds the journal out of its parts, and tells which tanks are clean, as known tells of the reading before.
 func (l *linker) link(parts []*part, known clean) (*Journal, clean) {
-	l.journal = collect(parts)
+	l.now = cleanOf(parts, l.opts, l.photos)
+	l.now.take(&known)
+	l.journal = l.now.collect()
 	l.naming()
 	l.sort()
-	l.orphans(parts)
+	l.orphans()
 	l.header()
-	now := cleanOf(parts, l.opts, l.photos)
-	l.checkTanks(known, &now)
+	l.checkTanks()
 	for _, p := range l.journal.Plants {
 		l.plant(p)
 	}
@@ -100,18 +103,16 @@ func (l *linker) link(parts []*part, known clean) (*Journal, clean) {
 	l.lots()
 	l.parcels()
 	l.shownCodes(parts)
-	return l.journal, now
+	return l.journal, l.now
 }
 
-// checkTanks checks the tanks side by side: none depends on another. Those that are known to be clean are left out, and
-// now keeps those that are.
-func (l *linker) checkTanks(known clean, now *clean) {
+// checkTanks checks the tanks side by side: none depends on another. Those that are known to be clean are left out.
+func (l *linker) checkTanks() {
 	var g errgroup.Group
 	g.SetLimit(l.opts.workers())
-	beside := known.beside(now)
 	told := make([]map[string]int, len(l.journal.Tanks))
 	for i, t := range l.journal.Tanks {
-		if was, ok := known.tanks[t.ID]; ok && beside && slices.Equal(was, now.tanks[t.ID]) {
+		if in := l.now.tanks[t.ID]; in != nil && in.clean {
 			continue
 		}
 		apart := newLinker(l.names, l.opts, l.photos, l.out)
@@ -120,24 +121,24 @@ func (l *linker) checkTanks(known clean, now *clean) {
 	}
 	_ = g.Wait() // a fault of the journal is a complaint
 	for i, t := range l.journal.Tanks {
-		if len(told[i]) > 0 || len(l.asked) > 0 { // a name that is asked about is not complained of as unknown
-			delete(now.tanks, t.ID)
+		if in := l.now.tanks[t.ID]; in != nil { // a name that is asked about is not complained of as unknown
+			in.clean = len(told[i]) == 0 && len(l.asked) == 0
 		}
 	}
 }
 
 // collect sorts the parts by what they are. A part belongs to its reader: what linking fills in is copied first.
-func collect(parts []*part) *Journal {
+func (c *clean) collect() *Journal {
 	j := &Journal{}
-	for i := range parts {
-		if parts[i].journal != nil {
-			*j = *parts[i].journal
+	for _, p := range c.rest {
+		if p.journal != nil {
+			*j = *p.journal
 		}
 	}
 	j.tanks, j.plants = map[string]*Tank{}, map[string]*Plant{}
 	j.lots, j.parcel = map[string]*Lot{}, map[string]*Parcel{}
-	for i := range parts {
-		switch p := parts[i]; {
+	for _, p := range c.rest {
+		switch {
 		case p.tank != nil:
 			t := *p.tank
 			j.Tanks = append(j.Tanks, &t)
@@ -155,10 +156,14 @@ func collect(parts []*part) *Journal {
 			j.Gathered = append(j.Gathered, *p.friend)
 		}
 	}
-	for i := range parts {
-		if e := parts[i].entry; e != nil && j.tanks[e.Tank] != nil && !e.untouched {
-			t := j.tanks[e.Tank]
-			t.Entries = append(t.Entries, own(e))
+	for _, t := range j.Tanks {
+		if in := c.tanks[t.ID]; in != nil {
+			t.Entries = make([]*Entry, 0, len(in.entries))
+			for _, p := range in.entries {
+				if !p.entry.untouched {
+					t.Entries = append(t.Entries, own(p.entry))
+				}
+			}
 		}
 	}
 	return j
@@ -189,7 +194,9 @@ func (l *linker) sort() {
 			return cmp.Or(a.Date.Compare(b.Date), cmp.Compare(a.Slug, b.Slug))
 		})
 		for _, e := range t.Entries {
-			l.dates = append(l.dates, dated{t, e})
+			if len(e.Lots)+len(e.Losses)+len(e.StillThere) > 0 {
+				l.dates = append(l.dates, dated{t, e})
+			}
 		}
 	}
 	slices.SortStableFunc(l.dates, func(a, b dated) int { return a.entry.Date.Compare(b.entry.Date) })
@@ -203,30 +210,21 @@ func (l *linker) sort() {
 	}
 }
 
-// orphans complains, once a folder, of entries without a tank.
-func (l *linker) orphans(parts []*part) {
-	seen := map[string]bool{}
-	for i := range parts {
-		e := parts[i].entry
-		if e != nil && e.untouched {
-			l.place(ruleUntouched, e.Source, 1, 1, "nothing is filled in yet: this entry is not published", "")
+// orphans complains of entries that are left out: of blank ones, and once a folder of those without a tank.
+func (l *linker) orphans() {
+	for id, in := range l.now.tanks {
+		for _, p := range in.entries {
+			if p.entry.untouched {
+				l.place(ruleUntouched, p.entry.Source, 1, 1, "nothing is filled in yet: this entry is not published", "")
+			}
 		}
-		if e == nil || seen[e.Tank] || l.journal.tanks[e.Tank] != nil {
+		if l.journal.tanks[id] != nil {
 			continue
 		}
-		seen[e.Tank] = true
 		hint := ""
-		if near := spelling.Nearest(e.Tank, l.tankIDs()); near != "" {
+		if near := spelling.Nearest(id, slices.Sorted(maps.Keys(l.journal.tanks))); near != "" {
 			hint = "did you mean the tank " + near + "?"
 		}
-		l.place(ruleNoTankFile, e.Source, 1, 1, fmt.Sprintf("no tank %q: tanks/%s/tank.md is missing, so its entries are ignored", e.Tank, e.Tank), hint)
+		l.place(ruleNoTankFile, in.entries[0].entry.Source, 1, 1, fmt.Sprintf("no tank %q: tanks/%s/tank.md is missing, so its entries are ignored", id, id), hint)
 	}
-}
-
-func (l *linker) tankIDs() []string {
-	var ids []string
-	for _, t := range l.journal.Tanks {
-		ids = append(ids, t.ID)
-	}
-	return ids
 }

@@ -88,9 +88,6 @@ func (l *linker) indexLot(e *Entry, lot *Lot) {
 	case known.Plant != lot.Plant && known.Plant != "" && lot.Plant != "":
 		l.complain(ruleLotChanged, e.Source, at+".plant", fmt.Sprintf("lot %s is %s here but %s in %s", lot.ID, l.called(lot.Plant), l.called(known.Plant), known.Path), "")
 		return
-	case !known.Expected && lot.Expected:
-		l.complain(ruleDuplicateLot, e.Source, at+".lot", fmt.Sprintf("lot %s already has a count, in %s", lot.ID, known.Path), "use a new lot name")
-		return
 	case !known.Expected:
 		l.complain(ruleDuplicateLot, e.Source, at+".lot", fmt.Sprintf("lot %s already has a count, in %s", lot.ID, known.Path), "use a new lot name")
 		return
@@ -102,8 +99,8 @@ func (l *linker) indexLot(e *Entry, lot *Lot) {
 // forbidden complains of a lot that must not be given away where the grower lives. Rows that were not read at their
 // source, that may mean another plant, or that ban something else only ask.
 func (l *linker) forbidden(e *Entry, lot *Lot) {
-	region := l.journal.Region
-	if region == "" || lot.Plant == "" || l.withheld(lot.Plant) || !l.known(lot.Plant) {
+	region, own := l.journal.Region, l.journal.plants[lot.Plant]
+	if region == "" || lot.Plant == "" || own != nil && own.Withhold || !l.known(lot.Plant) {
 		return
 	}
 	notices := l.notices(lot.Plant, region)
@@ -140,11 +137,6 @@ func (l *linker) toAsk(region string) string {
 		return "; ask " + c.Ask()
 	}
 	return ""
-}
-
-func (l *linker) withheld(id string) bool {
-	p, ok := l.journal.plants[id]
-	return ok && p.Withhold
 }
 
 // worst is the notice that weighs most: what bans giving a plant away before what does not, and what is sure before what
@@ -188,15 +180,10 @@ func (l *linker) taxon(id string) string {
 	if t, ok := l.taxa[id]; ok {
 		return t
 	}
-	t := ""
+	s, _ := l.names.Species(id)
 	if p, ok := l.journal.plants[id]; ok {
-		t = p.Taxon
+		s.Taxon = cmp.Or(p.Taxon, s.Taxon)
 	}
-	if t == "" {
-		if s, ok := l.names.Species(id); ok {
-			t = s.Taxon
-		}
-	}
-	l.taxa[id] = cmp.Or(t, strings.ReplaceAll(id, "-", " "))
+	l.taxa[id] = cmp.Or(s.Taxon, strings.ReplaceAll(id, "-", " "))
 	return l.taxa[id]
 }

@@ -250,31 +250,44 @@ func (e *Entry) ID() string {
 	return e.Date.String() + "-" + e.Slug
 }
 
+// field is the n-th part of a list in an entry's head.
+type field struct {
+	list string
+	n    int
+}
+
+func (f field) plant() string { return fmt.Sprintf("%s[%d].plant", f.list, f.n) }
+
+// plants gives the plants that an entry names, with repeats and with the places of their names.
+func (e *Entry) plants() iter.Seq2[field, *string] {
+	return func(yield func(field, *string) bool) {
+		more := true
+		see := func(list string, n int, plant *string) {
+			more = more && (*plant == "" || yield(field{list, n}, plant))
+		}
+		for i := range e.Counts {
+			see("counts", i, &e.Counts[i].Plant)
+		}
+		for i := range e.Plantings {
+			see("plantings", i, &e.Plantings[i].Plant)
+		}
+		for i := range e.Trims {
+			see("trims", i, &e.Trims[i].Plant)
+		}
+		for i := range e.Losses { // one of a lot names none: the lot's own entry does
+			see("losses", i, &e.Losses[i].Plant)
+		}
+		for i := range e.Lots {
+			see("lots", i, &e.Lots[i].Plant)
+		}
+	}
+}
+
 // Named gives the plants that an entry names, with repeats.
 func (e *Entry) Named() iter.Seq[string] {
 	return func(yield func(string) bool) {
-		for i := range e.Counts {
-			if !yield(e.Counts[i].Plant) {
-				return
-			}
-		}
-		for i := range e.Plantings {
-			if !yield(e.Plantings[i].Plant) {
-				return
-			}
-		}
-		for i := range e.Trims {
-			if !yield(e.Trims[i].Plant) {
-				return
-			}
-		}
-		for i := range e.Losses { // one of a lot names none: the lot's own entry does
-			if id := e.Losses[i].Plant; id != "" && !yield(id) {
-				return
-			}
-		}
-		for i := range e.Lots {
-			if !yield(e.Lots[i].Plant) {
+		for _, plant := range e.plants() {
+			if !yield(*plant) {
 				return
 			}
 		}

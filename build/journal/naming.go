@@ -22,10 +22,19 @@ func (l *linker) naming() {
 	}
 	l.journal.own = keysOf(l.journal.Plants)
 	for _, t := range l.journal.Tanks {
-		for i, e := range t.Entries {
-			t.Entries[i] = l.namedEntry(e)
+		if in := l.now.tanks[t.ID]; in != nil && !in.byID {
+			in.byID = true
+			for i, e := range t.Entries {
+				t.Entries[i] = l.namedEntry(e)
+				in.byID = in.byID && t.Entries[i] == e
+			}
 		}
 		t.TrimWhen = l.namedTrimWhen(t)
+	}
+	if len(l.journal.plants) > len(l.journal.Plants) { // what one tank calls a cultivar is an id in all others
+		for _, in := range l.now.tanks {
+			in.byID = false
+		}
 	}
 }
 
@@ -49,47 +58,25 @@ func (l *linker) namedPlant(p *Plant) *Plant {
 	return &mine
 }
 
-// namesOf lists where an entry names plants, with the paths of the fields.
-func namesOf(e *Entry) map[string]*string {
-	out := map[string]*string{}
-	for i := range e.Counts {
-		out[fmt.Sprintf("counts[%d].plant", i)] = &e.Counts[i].Plant
-	}
-	for i := range e.Plantings {
-		out[fmt.Sprintf("plantings[%d].plant", i)] = &e.Plantings[i].Plant
-	}
-	for i := range e.Trims {
-		out[fmt.Sprintf("trims[%d].plant", i)] = &e.Trims[i].Plant
-	}
-	for i := range e.Losses {
-		out[fmt.Sprintf("losses[%d].plant", i)] = &e.Losses[i].Plant
-	}
-	for i := range e.Lots {
-		out[fmt.Sprintf("lots[%d].plant", i)] = &e.Lots[i].Plant
-	}
-	return out
-}
-
 // namedEntry is the entry with ids for its plants; the entry itself where it has no other names.
 func (l *linker) namedEntry(e *Entry) *Entry {
-	all := true
+	byID := true
 	for plant := range e.Named() {
-		all = all && !l.unnamed(plant)
+		byID = byID && !l.unnamed(plant)
 	}
-	if all {
+	if byID {
 		return e
 	}
 	mine := *e
 	mine.Counts, mine.Plantings, mine.Trims = slices.Clone(e.Counts), slices.Clone(e.Plantings), slices.Clone(e.Trims)
 	mine.Losses, mine.Lots = slices.Clone(e.Losses), slices.Clone(e.Lots)
-	fields := namesOf(&mine)
 	sum := fingerprint.New()
 	sum.Write(e.HeadSum[:])
-	for _, path := range slices.Sorted(maps.Keys(fields)) {
-		if at := fields[path]; l.unnamed(*at) {
-			line, column := l.at(e.Source, path)
-			*at = l.idOf(e.Source, line, column, *at)
-			fmt.Fprintln(sum, path, *at)
+	for at, plant := range mine.plants() {
+		if l.unnamed(*plant) {
+			line, column := l.at(e.Source, at.plant())
+			*plant = l.idOf(e.Source, line, column, *plant)
+			fmt.Fprintln(sum, at.plant(), *plant)
 		}
 	}
 	mine.HeadSum = sum.Value() // what the head means may change with the files under plants/

@@ -12,14 +12,20 @@ import (
 
 // parcels checks every parcel against its lot, and every lot against its parcels.
 func (l *linker) parcels() {
-	of := map[string][]*Parcel{}
+	of, known, told := map[string][]*Parcel{}, l.now.records, len(l.told)
 	for _, p := range l.journal.Parcels {
-		if p.First() {
+		if !p.First() {
+			continue
+		}
+		l.code(p)
+		if !known {
 			l.parcelDates(p)
-			l.code(p)
 			l.eraseNames(p)
 			l.doubtAll(p.Source, "water", &p.Water)
 		}
+	}
+	l.now.records = len(l.told) == told // of no record was anything said before
+	for _, p := range l.journal.Parcels {
 		if p.Lot == "" {
 			l.waited(p)
 			continue

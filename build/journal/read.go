@@ -105,13 +105,14 @@ func (r *Reader) readAll(ctx context.Context, fsys fs.FS, files []listing.File, 
 					opts.Progress(int(done.Add(1)), len(files))
 				}
 				f := files[i]
-				old := r.kept[f.Path]
-				if old != nil && (only != nil && !only[f.Path] || only == nil && old.unchanged(f, now)) {
+				if only != nil && !only[f.Path] {
+					have[i] = r.last[i]
+				} else if old := r.kept[f.Path]; only == nil && old != nil && old.unchanged(f, now) {
 					have[i] = old
 				} else if have[i], errs[i] = readFile(fsys, f, opts.Limits, scan, old, now); errs[i] != nil {
 					continue
 				}
-				if said.Add(have[i].part.complaints...) {
+				if cs := have[i].part.complaints; len(cs) > 0 && said.Add(cs...) {
 					have[i].part.complaints = nil // the next reading begins anew
 				}
 			}
@@ -132,11 +133,14 @@ func (r *Reader) readAll(ctx context.Context, fsys fs.FS, files []listing.File, 
 // keep remembers what the files hold, and forgets those that are gone.
 func (r *Reader) keep(files []listing.File, have []*kept) {
 	if len(files) != len(r.kept) {
-		r.kept = make(map[string]*kept, len(files))
+		r.kept, r.last = make(map[string]*kept, len(files)), nil
 	}
 	for i, f := range files {
-		r.kept[f.Path] = have[i]
+		if r.last == nil || i >= len(r.last) || r.last[i] != have[i] {
+			r.kept[f.Path] = have[i]
+		}
 	}
+	r.last = have
 	if len(r.kept) > len(files) { // as many came as went
 		r.kept = map[string]*kept{}
 		r.keep(files, have)
@@ -160,13 +164,16 @@ func readFile(fsys fs.FS, f listing.File, limits Limits, scan *head.Scanner, old
 	}
 	p := &k.part
 	p.whole = whole
+	if f.Kind != listing.ParcelFile && f.Kind != listing.FriendFile {
+		p.words = wordsIn(f.Path, 1)
+	}
 	if !whole && f.Kind == listing.FriendFile {
 		d.complain(ruleFriendFile, 1, 1, fmt.Sprintf("the file has more than %d bytes; it is ignored", limits.FileBytes), "")
 	} else if !whole {
 		d.complain(ruleLimit, 1, 1, fmt.Sprintf("the file has more than %d bytes", limits.FileBytes), "split it into several files; pictures go in photos/")
 	} else if clean, ok := d.clean(data); ok {
 		p.meant(d, clean)
-		p.words = longWords(f, clean)
+		p.words = append(p.words, longWords(f, clean)...)
 	}
 	if len(d.out) > 0 {
 		lines := linesOf(data)

@@ -20,6 +20,7 @@ type Reader struct {
 	limits Limits
 	walked *listing.Listing
 	kept   map[string]*kept // by path
+	last   []*kept          // in the order of the files that were listed
 	full   bool             // complaints were dropped with the last reading
 	clean  clean
 }

@@ -146,7 +146,9 @@ func (s *shelf) edit(t *rapid.T) []string {
 		"---\nlot: HZ-1\ncount: 3\nsent: 2026-05-01\n---\n", "---\ntitle: Two\norder: 2\n---\n", "---\nbegan: 2026-02-15\n---\n",
 		"title: Other\ngrower: Bo\nregion: GB\n", "\x00",
 		"---\ncounts:\n  - {plant: bench-moss, stems: 3}\nphotos: [{file: a.jpg, alt: Moss}]\n---\n", "---\ncounts:\n  - {plant: amazon sword, stems: 3}\n---\n",
-		"---\nparameters: {gh: 140 dGH}\n---\n", "---\nbegan: 2026-01-01\nformerly: [nano]\n---\n", "---\ntaxon: Taxiphyllum barbieri\n---\n"}
+		"---\nparameters: {gh: 140 dGH}\n---\n", "---\nbegan: 2026-01-01\nformerly: [nano]\n---\n", "---\ntaxon: Taxiphyllum barbieri\n---\n",
+		"---\ncounts:\n  - {plant: Cryptocoryne wendtii 'Brown', stems: 3}\n---\n", "---\ncounts:\n  - {plant: cryptocoryne-wendtii-brown, stems: 3}\n---\n",
+		"---\nlot: HZ-1\ncount: 1\nreserved: 2027-05-01\nwater: {gh: 140 dGH}\n---\n", "---\nlosses:\n  - {lot: HZ-1, count: 1}\nstill-there: [HZ-1]\n---\n"}
 	all := slices.Sorted(maps.Keys(s.MapFS))
 	if len(all) == 0 {
 		s.put("journal.yaml", texts[8])
@@ -155,7 +157,7 @@ func (s *shelf) edit(t *rapid.T) []string {
 	at := rapid.SampledFrom(all).Draw(t, "file")
 	switch rapid.IntRange(0, 4).Draw(t, "kind") {
 	case 0:
-		to := rapid.SampledFrom([]string{"tanks/trough/2026-05-01.md", "tanks/nano/tank.md", "tanks/nano/2026-05-02.md", "sent/two.md",
+		to := rapid.SampledFrom([]string{"tanks/trough/2026-05-01.md", "tanks/nano/tank.md", "tanks/nano/2026-05-02.md", "tanks/nano/2026-05-03.md", "sent/two.md",
 			"pages/two.md", "plants/rotala-rotundifolia.md", "plants/bench-moss.md", "photos/a.jpg", "friends/marsh.json", "tanks/trough/odd.md"}).Draw(t, "new")
 		s.put(to, rapid.SampledFrom(texts).Draw(t, "text"))
 		return []string{to}

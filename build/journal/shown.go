@@ -23,11 +23,10 @@ type longWord struct {
 }
 
 // longWords lists those of a file that may be published: all but the private part and, of a parcel, the head.
-func longWords(f listing.File, data []byte) []longWord {
+func longWords(f listing.File, data []byte) (out []longWord) {
 	if f.Kind == listing.FriendFile || longest(data) < leastCode {
 		return nil
 	}
-	var out []longWord
 	lines := linesOf(data)
 	hidden := hiddenLines(f.Path, lines)
 	inHead := f.Kind == listing.ParcelFile
@@ -97,9 +96,6 @@ func (l *linker) shownCodes(parts []*part) {
 	}
 	for _, p := range parts {
 		look(p.Path, p.parcel, p.words)
-		if p.Kind != listing.ParcelFile && p.Kind != listing.FriendFile {
-			look(p.Path, nil, wordsIn(p.Path, 1))
-		}
 	}
 	for _, name := range l.photos {
 		look("photos/"+name, nil, wordsIn(name, 1))

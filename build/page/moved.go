@@ -1,19 +1,5 @@
 package page
 
-import (
-	"strings"
-
-	"slipleaf/build/journal"
-)
-
-// movedOutput is the page at each address that a page of a tank had before, which leads to that of today.
-func (b *Site) movedOutput(add adder, t *journal.Tank, now string) {
-	for _, old := range t.Formerly {
-		from := TankAddr(old) + strings.TrimPrefix(now, TankAddr(t.ID))
-		add(from, func(b *Site) ([]byte, error) { return b.moved(from, now, b.tankName(t.ID)) })
-	}
-}
-
 // moved makes the page at an address of before. It leads on at once, without a script, and says where to.
 func (b *Site) moved(from, now, name string) ([]byte, error) {
 	v := b.Locale()

@@ -3,9 +3,11 @@ package page
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"slipleaf/build/facts"
 	"slipleaf/build/journal"
+	"slipleaf/build/papers"
 	"slipleaf/build/review"
 	"slipleaf/build/theme"
 )
@@ -30,8 +32,25 @@ type adder = func(addr string, make func(*Site) ([]byte, error))
 
 // Outputs lists every file of the site, sorted by address.
 func (b *Site) Outputs() []Output {
-	whole := b.All.Journal
-	out := make([]Output, 0, 8*len(whole.Parcels)+5*len(b.PlantIDs())+64) // room for most of a small site
+	out := b.outputsBelow(anywhere)
+	slices.SortFunc(out, func(x, y Output) int { return cmp.Compare(x.Addr, y.Addr) })
+	return out
+}
+
+// Output is the file at an address; ok is false where there is none.
+func (b *Site) Output(addr string) (o Output, ok bool) {
+	all := b.outputsBelow(func(folder string) bool { return strings.HasPrefix(addr, folder) })
+	i := slices.IndexFunc(all, func(o Output) bool { return o.Addr == addr })
+	if i < 0 {
+		return Output{}, false
+	}
+	return all[i], true
+}
+
+// outputsBelow lists the files of the site. Most lie in the folder of a tank or of a parcel: those of a folder that is not
+// wanted are left out.
+func (b *Site) outputsBelow(wanted func(folder string) bool) []Output {
+	var out []Output
 	add := func(addr string, make func(*Site) ([]byte, error)) {
 		out = append(out, Output{addr, func() ([]byte, []facts.Key, error) {
 			own := b.reading()
@@ -39,6 +58,17 @@ func (b *Site) Outputs() []Output {
 			return data, own.facts.Noted(), err
 		}})
 	}
+	b.outputs(add, wanted)
+	b.forCrawlers(add)
+	b.movedOutputs(add, wanted)
+	return out
+}
+
+// anywhere wants every folder.
+func anywhere(string) bool { return true }
+
+// outputs are the files of the site but for those of [Site.forCrawlers] and [Site.movedOutputs].
+func (b *Site) outputs(add adder, wanted func(folder string) bool) {
 	fixed := func(f theme.File) {
 		if f.Path != "" {
 			add("/"+f.Path, func(*Site) ([]byte, error) { return f.Data, nil })
@@ -68,7 +98,10 @@ func (b *Site) Outputs() []Output {
 	b.schemas(add)
 	b.feeds(add)
 	b.yearOutputs(add)
-	for _, t := range whole.Tanks {
+	for _, t := range b.All.Journal.Tanks {
+		if !wanted(TankAddr(t.ID)) {
+			continue
+		}
 		bare, _ := b.Journal.Tank(t.ID)
 		add(TankAddr(t.ID), func(b *Site) ([]byte, error) { return b.Tank(bare) })
 		add(TankAddr(t.ID)+"parameters.csv", func(b *Site) ([]byte, error) { return b.ParametersCSV(bare), nil })
@@ -76,7 +109,9 @@ func (b *Site) Outputs() []Output {
 			add(EntryAddr(e), func(b *Site) ([]byte, error) { return b.Entry(b.facts.Entry(e)) })
 		}
 	}
-	b.sheetOutputs(add)
+	if wanted(papers.Folder) {
+		b.sheetOutputs(add, wanted)
+	}
 	for _, id := range b.PlantIDs() {
 		add(PlantAddr(id), func(b *Site) ([]byte, error) { return b.Plant(id) })
 		b.growthOutputs(add, id)
@@ -85,15 +120,24 @@ func (b *Site) Outputs() []Output {
 		add(WrittenAddr(p.ID), func(b *Site) ([]byte, error) { return b.Written(p) })
 	}
 	b.cardOutputs(add)
-	b.forCrawlers(add, out)
-	for _, t := range whole.Tanks { // those in no list of pages
-		b.movedOutput(add, t, TankAddr(t.ID))
-		for _, e := range t.Entries {
-			b.movedOutput(add, t, EntryAddr(e))
+}
+
+// movedOutputs are the pages at each address that a page of a tank had before, which lead to those of today.
+func (b *Site) movedOutputs(add adder, wanted func(folder string) bool) {
+	for _, t := range b.All.Journal.Tanks {
+		for _, old := range t.Formerly {
+			lead := func(now string) {
+				from := TankAddr(old) + strings.TrimPrefix(now, TankAddr(t.ID))
+				add(from, func(b *Site) ([]byte, error) { return b.moved(from, now, b.tankName(t.ID)) })
+			}
+			if wanted(TankAddr(old)) {
+				lead(TankAddr(t.ID))
+				for _, e := range t.Entries {
+					lead(EntryAddr(e))
+				}
+			}
 		}
 	}
-	slices.SortFunc(out, func(x, y Output) int { return cmp.Compare(x.Addr, y.Addr) })
-	return out
 }
 
 // yearOutputs are the lists of entries and the reviews, by year.
@@ -120,31 +164,48 @@ func (b *Site) cardOutputs(add adder) {
 	}
 }
 
-// Text is a body of Markdown with the address of the page that shows it.
+// Text is a body of Markdown.
 type Text struct {
-	Addr   string
-	Source journal.Source
+	Source *journal.Source
+	of     any
+}
+
+// Addr is the address of the page that shows a text.
+func (t Text) Addr() string {
+	switch of := t.of.(type) {
+	case *journal.Tank:
+		return TankAddr(of.ID)
+	case *journal.Entry:
+		return EntryAddr(of)
+	case *journal.Plant:
+		return PlantAddr(of.ID)
+	case *journal.Page:
+		return WrittenAddr(of.ID)
+	case *journal.Parcel:
+		return SheetAddr(of.Code)
+	}
+	return ""
 }
 
 // Texts lists every body of the journal. A parcel's note is shown on its sheet, whose address stays out of
 // complaints: they name the file.
 func (b *Site) Texts() []Text {
 	j := b.All.Journal
-	out := make([]Text, 0, len(j.Tanks)+len(j.Plants)+len(j.Pages)+len(j.Parcels))
+	var out []Text
 	for _, t := range j.Tanks {
-		out = append(out, Text{TankAddr(t.ID), t.Source})
+		out = append(slices.Grow(out, len(t.Entries)+1), Text{&t.Source, t})
 		for _, e := range t.Entries {
-			out = append(out, Text{EntryAddr(e), e.Source})
+			out = append(out, Text{&e.Source, e})
 		}
 	}
 	for _, p := range j.Plants {
-		out = append(out, Text{PlantAddr(p.ID), p.Source})
+		out = append(out, Text{&p.Source, p})
 	}
 	for _, p := range j.Pages {
-		out = append(out, Text{WrittenAddr(p.ID), p.Source})
+		out = append(out, Text{&p.Source, p})
 	}
 	for _, p := range j.Parcels {
-		out = append(out, Text{SheetAddr(p.Code), p.Source})
+		out = append(out, Text{&p.Source, p})
 	}
 	return out
 }

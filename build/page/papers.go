@@ -152,12 +152,16 @@ func (b *Site) code(text, name string) (template.HTML, error) {
 }
 
 // sheetOutputs lists the files of every sheet. None of them is in the navigation, the site map or a feed.
-func (b *Site) sheetOutputs(add adder) {
-	if len(b.All.Sheets()) > 0 {
+func (b *Site) sheetOutputs(add adder, wanted func(folder string) bool) {
+	sheets := b.All.Sheets()
+	if len(sheets) > 0 {
 		add(SheetsAddr, func(*Site) ([]byte, error) { return []byte(noList), nil })
 	}
-	for _, p := range b.All.Sheets() {
+	for _, p := range sheets {
 		addr := SheetAddr(p.Code)
+		if !wanted(addr) {
+			continue
+		}
 		paper := func(name string, make func(papers.Papers) ([]byte, error)) {
 			add(addr+name, func(b *Site) ([]byte, error) { return make(b.Papers(p)) })
 		}

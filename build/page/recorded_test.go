@@ -217,3 +217,28 @@ func fieldName(s *types.Selection) string {
 	}
 	return ""
 }
+
+// An output is found by its address as it stands in the list of all, and none at another address.
+func TestAnOutputIsFoundByItsAddress(t *testing.T) {
+	t.Parallel()
+	for dir, on := range map[string]string{"../../testdata/journals/good": "2026-06-20", "testdata/bench": "2026-04-25"} {
+		whole := copyOf(t, dir)
+		if tank := whole["tanks/nano/tank.md"]; tank != nil {
+			tank.Data = bytes.Replace(tank.Data, []byte("---\n"), []byte("---\nformerly: [sill, kitchen]\n"), 1)
+		}
+		b, err := bookOf(whole, day(t, on))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, o := range b.Outputs() {
+			if got, ok := b.Output(o.Addr); !ok || got.Addr != o.Addr {
+				t.Errorf("%s is not found", o.Addr)
+			}
+			for _, other := range []string{strings.TrimSuffix(o.Addr, "/") + "x", o.Addr + "x/", strings.TrimSuffix(o.Addr, "/")} {
+				if got, ok := b.Output(other); other != o.Addr && ok {
+					t.Errorf("%s gives %s", other, got.Addr)
+				}
+			}
+		}
+	}
+}

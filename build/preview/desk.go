@@ -41,7 +41,7 @@ func (s *server) desk(w http.ResponseWriter, r *http.Request) {
 	if st.edition == nil {
 		err = templates.ExecuteTemplate(&out, "desk.html", map[string]any{"Failure": st.failure, "Troubles": st.trouble})
 	} else {
-		m := s.forms.Today(r.Context(), r, st.edition.has)
+		m := s.forms.Today(r.Context(), r, func(addr string) bool { return st.edition.at(addr) != nil })
 		m.Failure = st.failure + m.Failure
 		for _, t := range st.trouble {
 			place, _, _ := strings.Cut(t.Head(), ": ")

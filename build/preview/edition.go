@@ -2,11 +2,9 @@ package preview
 
 import (
 	"bytes"
-	"cmp"
 	"fmt"
 	"maps"
 	"path"
-	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -19,18 +17,19 @@ import (
 // edition is the site as one build made it. Its pages are made when they are first asked for and remembered, so that a
 // save is served at the cost of the pages that are looked at. It is safe for concurrent use.
 type edition struct {
-	number  int64
-	site    *page.Site
-	outputs []page.Output // by address
-	made    []makes
-	before  map[string]kept // what earlier editions made, by address
-	styles  []string        // addresses of the style sheets, always as many
+	number int64
+	site   *page.Site
+	mu     sync.Mutex
+	asked  map[string]*makes // what was asked for and is there, by address
+	before map[string]kept   // what earlier editions made, by address
+	styles []string          // addresses of the style sheets, always as many
 }
 
 // makes is one page, made once.
 type makes struct {
-	once sync.Once
-	done atomic.Bool
+	output page.Output
+	once   sync.Once
+	done   atomic.Bool
 	kept
 	err error
 }
@@ -45,10 +44,7 @@ type kept struct {
 // newEdition is an edition of a site. What an older one has made, or kept from one before it, need not be made again
 // where it would be the same; old may be nil.
 func newEdition(b *page.Site, old *edition) *edition {
-	out := b.Outputs()
-	e := &edition{site: b, outputs: out, made: make([]makes, len(out)), before: old.all(), styles: []string{"/" + b.Theme.Styles.Path, "/" + b.Theme.Sheet.Path, "/" + b.Theme.Label.Path}}
-	maps.DeleteFunc(e.before, func(addr string, _ kept) bool { return !e.has(addr) })
-	return e
+	return &edition{site: b, asked: map[string]*makes{}, before: old.all(), styles: []string{"/" + b.Theme.Styles.Path, "/" + b.Theme.Sheet.Path, "/" + b.Theme.Label.Path}}
 }
 
 // all is what an edition has made and what it still holds of earlier ones.
@@ -60,28 +56,36 @@ func (e *edition) all() map[string]kept {
 	if out == nil {
 		out = map[string]kept{}
 	}
-	for i := range e.made {
-		if m := &e.made[i]; m.done.Load() && m.err == nil {
-			out[e.outputs[i].Addr] = m.kept
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	for addr, m := range e.asked {
+		if m.done.Load() && m.err == nil {
+			out[addr] = m.kept
 		}
 	}
 	return out
 }
 
-func (e *edition) index(addr string) (int, bool) {
-	return slices.BinarySearchFunc(e.outputs, addr, func(o page.Output, a string) int { return cmp.Compare(o.Addr, a) })
+// at is what is at an address; nil where nothing is.
+func (e *edition) at(addr string) *makes {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	m := e.asked[addr]
+	if m == nil {
+		if o, ok := e.site.Output(addr); ok { // else nothing is noted, whatever addresses are tried
+			m = &makes{output: o}
+			e.asked[addr] = m
+		}
+	}
+	return m
 }
-
-// has reports whether something is at an address, without making it.
-func (e *edition) has(addr string) bool { _, ok := e.index(addr); return ok }
 
 // page gives what is at an address; ok is false where nothing does.
 func (e *edition) page(addr string) (data []byte, ok bool, err error) {
-	i, ok := e.index(addr)
-	if !ok {
+	m := e.at(addr)
+	if m == nil {
 		return nil, false, nil
 	}
-	m := &e.made[i]
 	m.once.Do(func() {
 		defer func() {
 			if r := recover(); r != nil {
@@ -91,7 +95,7 @@ func (e *edition) page(addr string) (data []byte, ok bool, err error) {
 		if was, ok := e.before[addr]; ok && e.site.All.Sum(was.read) == was.print {
 			m.kept = was
 		} else {
-			m.data, m.read, m.err = e.outputs[i].Record()
+			m.data, m.read, m.err = m.output.Record()
 			m.print = e.site.All.Sum(m.read)
 		}
 		m.done.Store(true)
@@ -109,7 +113,7 @@ func (e *edition) find(p string) (data []byte, ok bool, to string, err error) {
 		return data, true, "", err
 	}
 	if path.Ext(p) == "" && !strings.HasSuffix(p, "/") {
-		if e.has(p + "/") {
+		if e.at(p+"/") != nil {
 			return nil, false, p + "/", nil
 		}
 	}

@@ -83,7 +83,7 @@ func TestNoAnswerIsTorn(t *testing.T) {
 
 	web.Client().Transport.(*http.Transport).MaxIdleConnsPerHost = clients
 	var asked atomic.Int64
-	turn := make(chan struct{}) // a client whose turn it is waits for the rebuild, so that slow machines see as many editions
+	turn := make(chan chan struct{}) // a client whose turn it is waits for the rebuild, so that slow machines see as many editions
 	type answer struct {
 		addr string
 		body []byte
@@ -94,7 +94,9 @@ func TestNoAnswerIsTorn(t *testing.T) {
 		wg.Go(func() {
 			for n := asked.Add(1); n <= int64(requests); n = asked.Add(1) {
 				if n%int64(requests/rebuilds) == 0 {
-					turn <- struct{}{}
+					there := make(chan struct{})
+					turn <- there
+					<-there
 				}
 				addr := addrs[int(n)%len(addrs)]
 				r, err := web.Client().Get(web.URL + addr)
@@ -113,8 +115,9 @@ func TestNoAnswerIsTorn(t *testing.T) {
 	}
 	wg.Go(func() {
 		for k := range rebuilds {
-			<-turn
+			there := <-turn
 			shelf.put(newEdition(books[k+2], shelf.now.Load().edition), nil, "")
+			close(there)
 		}
 	})
 	wg.Wait()

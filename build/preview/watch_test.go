@@ -176,7 +176,7 @@ func TestAPanicIsABrokenSave(t *testing.T) {
 }
 
 func TestAPageThatPanicsIsAnError(t *testing.T) {
-	e := &edition{outputs: []page.Output{{Addr: "/", Record: func() ([]byte, []facts.Key, error) { panic("oh") }}}, made: make([]makes, 1)}
+	e := &edition{asked: map[string]*makes{"/": {output: page.Output{Addr: "/", Record: func() ([]byte, []facts.Key, error) { panic("oh") }}}}}
 	for range 2 {
 		if _, ok, err := e.page("/"); !ok || err == nil {
 			t.Error(ok, err)

@@ -29,6 +29,7 @@ type Memory struct {
 	slips   func() []theme.LookFault // of the look that lies over the theme
 	look    fingerprint.Sum          // of the theme's files and language
 	sound   map[string]checked       // texts without a fault, by path
+	refs    map[page.Ref]bool        // all that they refer to, or did
 }
 
 // checked is a text in which nothing was wrong.
@@ -98,18 +99,18 @@ func themeHash(look fs.FS, lang string) (fingerprint.Sum, error) {
 // is the same and leads where it led, is not looked at again.
 func (m *Memory) proseComplaints(ctx context.Context, b *page.Site, o Options, all *journal.Pile) error {
 	texts := b.Texts()
-	sound, faulty := make([]checked, len(texts)), make([]bool, len(texts))
+	now, faulty := make([]*checked, len(texts)), make([]bool, len(texts))
+	stand := b.Stands(slices.Collect(maps.Keys(m.refs)))
 	var done atomic.Int64
 	err := each(ctx, len(texts), o.Workers, func(i int) error {
 		o.progress("texts", int(done.Add(1)), len(texts))
 		t := texts[i]
 		was, known := m.sound[t.Source.Path]
-		if known && was.print == t.Source.BodySum && b.Stands(was.refs) {
-			sound[i] = was
+		if known && was.print == t.Source.BodySum && (stand || b.Stands(was.refs)) {
 			return nil
 		}
-		faults, refs := b.Check(t.Addr, t.Source)
-		sound[i], faulty[i] = checked{t.Source.BodySum, refs}, len(faults) > 0
+		faults, refs := b.Check(t.Addr(), *t.Source)
+		now[i], faulty[i] = &checked{t.Source.BodySum, refs}, len(faults) > 0
 		for _, f := range faults {
 			sev := journal.Error
 			if f.Warning {
@@ -122,13 +123,37 @@ func (m *Memory) proseComplaints(ctx context.Context, b *page.Site, o Options, a
 	if err != nil {
 		return err
 	}
-	m.sound = make(map[string]checked, len(texts))
+	if m.sound == nil {
+		m.sound = make(map[string]checked, len(texts))
+	}
 	for i, t := range texts {
-		if !faulty[i] {
-			m.sound[t.Source.Path] = sound[i]
+		if faulty[i] {
+			delete(m.sound, t.Source.Path)
+		} else if now[i] != nil {
+			m.remember(t.Source.Path, *now[i])
+		}
+	}
+	if !stand || len(m.sound) > len(texts) { // some are gone
+		was := m.sound
+		m.sound, m.refs = make(map[string]checked, len(texts)), nil
+		for _, t := range texts {
+			if c, ok := was[t.Source.Path]; ok {
+				m.remember(t.Source.Path, c)
+			}
 		}
 	}
 	return nil
+}
+
+// remember notes that a text is sound.
+func (m *Memory) remember(path string, c checked) {
+	m.sound[path] = c
+	if m.refs == nil {
+		m.refs = map[page.Ref]bool{}
+	}
+	for _, r := range c.refs {
+		m.refs[r] = true
+	}
 }
 
 // recall takes up what an earlier run of the same program left of the texts.
@@ -142,7 +167,7 @@ func (m *Memory) recall(s *store) {
 		for i := 0; i+1 < len(t.Refs); i += 2 {
 			c.refs = append(c.refs, page.Ref{Scheme: t.Refs[i], Name: t.Refs[i+1]})
 		}
-		m.sound[t.Path] = c
+		m.remember(t.Path, c)
 	}
 }
 
