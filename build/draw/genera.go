@@ -10,7 +10,7 @@ import (
 )
 
 // LeafOf is the leaf of a plant by its name or id ("Rotala rotundifolia", "rotala-rotundifolia"): the species if the
-// table knows it, else the genus, else a plain leaf for the habit. Sizes and colours are those of a healthy plant grown
+// table knows it, else the genus, else the table's leaf for any plant of the habit. Sizes and colours are those of a healthy plant grown
 // under water (on or above it, for floating plants). Basis of leaves.csv: from memory, common botanical knowledge; good enough for a
 // drawing, not for a key.
 func LeafOf(habit Habit, taxon string) Leaf {
@@ -23,31 +23,10 @@ func LeafOf(habit Habit, taxon string) Leaf {
 			return known
 		}
 	}
-	return leafOfHabit(habit)
-}
-
-func leafOfHabit(habit Habit) Leaf {
-	switch habit {
-	case Stem:
-		return leaf(Lanceolate, 3, 0.9, 0, 2, Green)
-	case Rhizome:
-		return leaf(Ovate, 6, 3.2, 5, 1, Deep)
-	case Carpet:
-		return leaf(Linear, 4, 0.3, 0, 1, Fresh)
-	case Fern:
-		return leaf(Lanceolate, 16, 2.6, 3, 1, Deep)
-	case Moss:
-		return leaf(Sprays, 3, 1, 0, 1, Mossy)
-	case Floating:
-		return leaf(Round, 1.5, 1.4, 0.3, 1, Pale)
-	case Bulb:
-		return leaf(Strap, 22, 2.5, 5, 1, Green)
+	if usual, ok := leaves()["any "+string(habit)]; ok {
+		return usual
 	}
-	return leaf(Lanceolate, 10, 2.2, 4, 1, Green)
-}
-
-func leaf(s Shape, length, width, petiole float64, perNode int, t Tint) Leaf {
-	return Leaf{Shape: s, LengthCm: length, WidthCm: width, PetioleCm: petiole, PerNode: perNode, Tint: t}
+	return leaves()["any rosette"]
 }
 
 // shapeNames and mannerNames are in the order of the constants.
@@ -68,9 +47,10 @@ var leaves = sync.OnceValue(func() map[string]Leaf {
 	out := make(map[string]Leaf, len(rows))
 	number := func(s string) float64 { n, _ := strconv.ParseFloat(s, 64); return n }
 	for _, r := range rows[1:] {
-		l := leaf(Shape(slices.Index(shapeNames, r[1])), number(r[2]), number(r[3]), number(r[4]), int(number(r[5])), Tint(slices.Index(tintClass[:], "d-"+r[6])))
-		l.Manner = Manner(slices.Index(mannerNames, r[7]))
-		out[r[0]] = l
+		out[r[0]] = Leaf{
+			Shape: Shape(slices.Index(shapeNames, r[1])), LengthCm: number(r[2]), WidthCm: number(r[3]), PetioleCm: number(r[4]),
+			PerNode: int(number(r[5])), Tint: Tint(slices.Index(tintClass[:], "d-"+r[6])), Manner: Manner(slices.Index(mannerNames, r[7])),
+		}
 	}
 	return out
 })

@@ -14,7 +14,7 @@ import (
 
 func (s *Sheet) fileTank() FileTank {
 	t := FileTank{Tank: s.From.Tank, On: s.From.On.String(), Water: map[string]FileQuantity{}, Light: fluxOf(s.From.Light),
-		CO2: [...]string{journal.NotSaid: "", journal.No: "none", journal.Yes: "injected"}[s.From.CO2]}
+		CO2: gasWord[s.From.CO2]}
 	f := FittingOf(almanac.Species{}, s.From.Water)
 	for _, p := range []Parameter{Temperature, GH, KH, PH} {
 		if v := f.Values[p]; v.Known {
@@ -23,6 +23,9 @@ func (s *Sheet) fileTank() FileTank {
 	}
 	return t
 }
+
+// gasWord is whether CO2 is added, in the words of the file.
+var gasWord = [...]string{journal.NotSaid: "", journal.No: "none", journal.Yes: "injected"}
 
 func valueOf(v Value, unit string) FileQuantity {
 	if v.Low == v.High {
@@ -67,8 +70,8 @@ func (s *Sheet) given(v Verdict, unit string) any {
 	w := s.Parcel.Water
 	switch {
 	case v.Parameter == CO2:
-		if s.Parcel.Tank != nil && s.Parcel.Tank.CO2 != journal.NotSaid {
-			return map[journal.Tristate]string{journal.Yes: "injected", journal.No: "none"}[s.Parcel.Tank.CO2]
+		if in := s.injected(); in != journal.NotSaid {
+			return gasWord[in]
 		}
 	case v.Parameter == Temperature && w.Temperature.Known():
 		return w.Temperature
@@ -203,13 +206,10 @@ func (s *Sheet) fileElsewhere() *FileShare {
 }
 
 func round4(f float64) float64 {
-	if f == 0 || math.IsInf(f, 0) || math.IsNaN(f) {
+	if f == 0 || math.IsInf(f, 0) || math.IsNaN(f) { // nought has no sign
 		return 0
 	}
-	r, err := strconv.ParseFloat(strconv.FormatFloat(f, 'g', 5, 64), 64)
-	if err != nil {
-		return 0
-	}
+	r, _ := strconv.ParseFloat(strconv.FormatFloat(f, 'g', 5, 64), 64) // what was just written is a number
 	return r
 }
 

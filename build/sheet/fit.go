@@ -246,10 +246,7 @@ func reasons(vs Verdicts) []Verdict {
 // fitting lays the case out for [Fit].
 func fitting(c Case, s Sheet) Fitting {
 	f := FittingOf(c.Species, c.Parcel.Water)
-	f.StepClass = s.Step.Class
-	if c.Parcel.Tank != nil {
-		f.Injected = c.Parcel.Tank.CO2
-	}
+	f.StepClass, f.Injected = s.Step.Class, c.injected()
 	if l := s.Light.At(s.Place.Row); l.Best > 0 {
 		f.Values[LightAt] = modelled(l)
 	}
@@ -258,10 +255,9 @@ func fitting(c Case, s Sheet) Fitting {
 
 // FittingOf lays a species out beside the water of a tank. Light is taken as measured at the plant; CO2 stays not said.
 func FittingOf(s almanac.Species, w journal.Parameters) Fitting {
-	f := Fitting{Need: s.CO2, Values: map[Parameter]Value{}, Bicarbonate: s.Bicarbonate, SaltMost: SaltMost(s)}
-	f.Bands = map[Parameter]Band{Temperature: band(Temperature, s.Temperature), PH: band(PH, s.PH), GH: band(GH, s.GH), KH: band(KH, s.KH), LightAt: band(LightAt, s.Light)}
-	for p := range f.Bands {
-		f.Values[p] = valueIn(p, w)
+	f := Fitting{Need: s.CO2, Bands: map[Parameter]Band{}, Values: map[Parameter]Value{}, Bicarbonate: s.Bicarbonate, SaltMost: SaltMost(s)}
+	for p, of := range properties {
+		f.Bands[p], f.Values[p] = of.band(s), of.value(w)
 	}
 	if w.Conductivity.Known() {
 		f.Salt = in(w.Conductivity.High(), "uS/cm")

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 
 	"slipleaf/build/journal"
@@ -128,7 +129,8 @@ func (s *Sheet) slow() *Slow {
 	if worst.Class < MediumStep {
 		return &Slow{Warm: true}
 	}
-	from, to := valueIn(worst.Parameter, s.From.Water).Best, valueIn(worst.Parameter, s.Parcel.Water).Best
+	value := properties[worst.Parameter].value
+	from, to := value(s.From.Water).Best, value(s.Parcel.Water).Best
 	switch {
 	case worst.Change > 0:
 		return &Slow{Soft: quantity.Share(1 - from/to)}
@@ -206,10 +208,5 @@ func animalsOf(list []journal.Livestock) Animals {
 }
 
 func holdsOne(name string, words []string) bool {
-	for _, w := range words {
-		if strings.Contains(name, w) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(name, w) })
 }

@@ -28,10 +28,9 @@ type Light struct {
 
 // LightRow is the light at one depth.
 type LightRow struct {
-	Row   Row
-	Depth quantity.Length
-	Flux  reckon.Range[quantity.PhotonFlux]
-	DLI   reckon.Range[reckon.LightIntegral]
+	Row  Row
+	Flux reckon.Range[quantity.PhotonFlux]
+	DLI  reckon.Range[reckon.LightIntegral]
 }
 
 // At is the flux in a row; zero when not known.
@@ -118,7 +117,7 @@ func LightIn(in journal.Inside, depth quantity.Reading[quantity.Length], substra
 		if err != nil {
 			return Light{Hours: l.Hours, Why: err}
 		}
-		l.Rows[i] = LightRow{at.row, at.at, a.Mean, a.DLI}
+		l.Rows[i] = LightRow{at.row, a.Mean, a.DLI}
 	}
 	return l
 }

@@ -3,6 +3,7 @@ package sheet
 import (
 	"math"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 )
@@ -23,32 +24,60 @@ const (
 // Parameters lists them.
 func Parameters() []Parameter { return []Parameter{Temperature, GH, KH, LightAt, CO2, PH} }
 
-// unit is the unit that the figures of a parameter count in.
-func (p Parameter) unit() string {
-	switch p {
-	case Temperature:
-		return "C"
-	case GH:
-		return "dGH"
-	case KH:
-		return "dKH"
-	case LightAt:
-		return "umol/m2/s"
-	}
-	return ""
+// property is what holds for a parameter that is measured.
+type property struct {
+	unit  string // that its figures count in
+	noise float64
+	print func(lo, hi float64, sys quantity.System) quantity.Printed
+	band  func(almanac.Species) Band
+	value func(journal.Parameters) Value
 }
+
+// properties are those of all parameters but CO2, which is added or not. The noise of light is a part of it.
+var properties = map[Parameter]property{
+	Temperature: propertyOf(Temperature, "C", 1, 1,
+		func(s almanac.Species) quantity.Reading[quantity.Temperature] { return s.Temperature },
+		func(w journal.Parameters) quantity.Reading[quantity.Temperature] { return w.Temperature }),
+	GH: propertyOf(GH, "dGH", quantity.DGH, 1,
+		func(s almanac.Species) quantity.Reading[quantity.Hardness] { return s.GH },
+		func(w journal.Parameters) quantity.Reading[quantity.Hardness] { return w.GH }),
+	KH: propertyOf(KH, "dKH", quantity.DKH, 1,
+		func(s almanac.Species) quantity.Reading[quantity.Alkalinity] { return s.KH },
+		func(w journal.Parameters) quantity.Reading[quantity.Alkalinity] { return w.KH }),
+	PH: propertyOf(PH, "", 1, 0.2,
+		func(s almanac.Species) quantity.Reading[quantity.PH] { return s.PH },
+		func(w journal.Parameters) quantity.Reading[quantity.PH] { return w.PH }),
+	LightAt: propertyOf(LightAt, "umol/m2/s", 1, 0,
+		func(s almanac.Species) quantity.Reading[quantity.PhotonFlux] { return s.Light }, measured),
+}
+
+// propertyOf makes the property of a parameter from what a species needs of it and what a water has. One is its unit.
+func propertyOf[T quantity.Scalar](p Parameter, unit string, one T, noise float64, needs func(almanac.Species) quantity.Reading[T], has func(journal.Parameters) quantity.Reading[T]) property {
+	return property{
+		unit: unit, noise: noise,
+		print: func(lo, hi float64, sys quantity.System) quantity.Printed {
+			return quantity.PrintRange(T(lo)*one, T(hi)*one, sys)
+		},
+		band: func(s almanac.Species) Band {
+			r := needs(s)
+			return Band{p, in(r.Low(), unit), in(r.High(), unit), r.Known() && !r.Below()}
+		},
+		value: func(w journal.Parameters) Value {
+			r := has(w)
+			v := Value{Of: p, Low: in(r.Low(), unit), Best: in(r.Mid(), unit), High: in(r.High(), unit), Known: r.Known()}
+			if r.Below() { // below a test's limit it counts as half of it, as readings do
+				v.Low, v.High = v.Best, v.Best
+			}
+			return v
+		},
+	}
+}
+
+func (p Parameter) unit() string { return properties[p].unit }
 
 // Noise is how far a figure may be wrong: a cheap thermometer, a drop test, a meter that was set last month (common
 // practice). A difference within it is near the edge, never outside. Light has an interval of its own.
-func (p Parameter) Noise() float64 {
-	switch p {
-	case Temperature, GH, KH:
-		return 1
-	case PH:
-		return 0.2
-	}
-	return 0
-}
+func (p Parameter) Noise() float64 { return properties[p].noise }
 
 // noiseAt is the noise at an end of a band; of light, a tenth of it, as meters go (our choice).
 func (p Parameter) noiseAt(edge float64) float64 {
@@ -60,17 +89,7 @@ func (p Parameter) noiseAt(edge float64) float64 {
 
 // Print prints the figures lo to hi of a parameter in a system of units.
 func (p Parameter) Print(lo, hi float64, sys quantity.System) quantity.Printed {
-	switch p {
-	case Temperature:
-		return quantity.PrintRange(quantity.Temperature(lo), quantity.Temperature(hi), sys)
-	case GH:
-		return quantity.PrintRange(quantity.Hardness(lo)*quantity.DGH, quantity.Hardness(hi)*quantity.DGH, sys)
-	case KH:
-		return quantity.PrintRange(quantity.Alkalinity(lo)*quantity.DKH, quantity.Alkalinity(hi)*quantity.DKH, sys)
-	case LightAt:
-		return quantity.PrintRange(quantity.PhotonFlux(lo), quantity.PhotonFlux(hi), sys)
-	}
-	return quantity.PrintRange(quantity.PH(lo), quantity.PH(hi), sys)
+	return properties[p].print(lo, hi, sys)
 }
 
 // Difference prints how far two figures lie apart; a difference of temperature is no temperature.
@@ -113,34 +132,4 @@ func in[T quantity.Scalar](v T, unit string) float64 {
 	}
 	n, _ := quantity.In(v, unit)
 	return n
-}
-
-func band[T quantity.Scalar](p Parameter, r quantity.Reading[T]) Band {
-	return Band{p, in(r.Low(), p.unit()), in(r.High(), p.unit()), r.Known() && !r.Below()}
-}
-
-// value is a reading as a value; one below a test's limit counts as half of it, as readings do.
-func value[T quantity.Scalar](p Parameter, r quantity.Reading[T]) Value {
-	v := Value{Of: p, Low: in(r.Low(), p.unit()), Best: in(r.Mid(), p.unit()), High: in(r.High(), p.unit()), Known: r.Known()}
-	if r.Below() {
-		v.Low, v.High = v.Best, v.Best
-	}
-	return v
-}
-
-// valueIn is the value of a parameter in a water.
-func valueIn(p Parameter, w journal.Parameters) Value {
-	switch p {
-	case Temperature:
-		return value(p, w.Temperature)
-	case GH:
-		return value(p, w.GH)
-	case KH:
-		return value(p, w.KH)
-	case PH:
-		return value(p, w.PH)
-	case LightAt:
-		return value(p, measured(w))
-	}
-	return Value{Of: p}
 }

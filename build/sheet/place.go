@@ -27,9 +27,8 @@ type Place struct {
 	Spot  Spot
 	Row   Row // the height at which its light is taken
 	Depth quantity.Reading[quantity.Length]
-	// Spacing is the planting distance; Usual says that it is that of its kind, the species' own not being known.
+	// Spacing is the planting distance: the species' own, or that of its kind.
 	Spacing quantity.Length
-	Usual   bool
 	Area    quantity.Area   // that the parcel takes
 	Floor   quantity.Area   // of the tank; 0: not known
 	Holds   int             // how many the floor would hold, or half the surface of floating plants; 0: not known
@@ -42,9 +41,9 @@ type Place struct {
 // surface, in this order where two suit alike.
 func (s *Sheet) place() Place {
 	h := s.Kind.handling()
-	p := Place{Spot: spotOf(s.Kind, s.Species.Placement), Row: Bottom, Spacing: quantity.Length(h.spacing), Usual: true}
+	p := Place{Spot: spotOf(s.Kind, s.Species.Placement), Row: Bottom, Spacing: quantity.Length(h.spacing)}
 	if s.Species.Spacing.Known() {
-		p.Spacing, p.Usual = s.Species.Spacing.Mid(), false
+		p.Spacing = s.Species.Spacing.Mid()
 	}
 	if h.deepHigh > 0 {
 		p.Depth = deep(quantity.Length(h.deepLow), quantity.Length(h.deepHigh), h.roots, s.Lot.Length)
@@ -110,7 +109,7 @@ func halves(l quantity.Length) quantity.Length {
 
 // brightEnough is the lowest row whose light is well inside, else the lowest that is not outside, else the bottom.
 func (s *Sheet) brightEnough() Row {
-	b := band(LightAt, s.Species.Light)
+	b := properties[LightAt].band(s.Species)
 	for _, wanted := range []Outcome{WellInside, NearEdge} {
 		for _, row := range []Row{Bottom, Middle, Surface} {
 			l := s.Light.At(row)

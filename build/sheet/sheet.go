@@ -90,9 +90,7 @@ type Sheet struct {
 
 	Quarantine int // days
 	Day0       quantity.Date
-	// Guessed says that Day0 is the sending day and two days of post, since nobody has reported its arrival.
-	Guessed bool
-	Unknown []Gap
+	Unknown    []Gap
 }
 
 // New works a sheet out. Nothing of it fails: what cannot be worked out is named in Unknown.
@@ -111,9 +109,7 @@ func New(c Case) Sheet {
 	s.Step = stepOf(c, s.Light)
 	f := Fit(fitting(c, s))
 	s.Verdicts, s.Summary, s.Reasons, s.Change, s.Brackish = f.Verdicts, f.Summary, f.Reasons, f.Change, f.Brackish
-	for _, n := range c.Notices {
-		s.Forbidden = s.Forbidden || c.Parcel.Region != "" && n.Firm()
-	}
+	s.Forbidden = c.Parcel.Region != "" && slices.ContainsFunc(c.Notices, almanac.Notice.Firm)
 	s.Melt = meltOf(c, s.Kind, s.Step)
 	s.arrival()
 	s.Water = s.waterPlan()
@@ -137,23 +133,14 @@ func (s *Sheet) Planted() bool { return !s.Forbidden && s.Summary != PoorMatch &
 // ReadWhole reports whether every list that is known to hold where they live was read whole: only then is not being on one
 // worth saying.
 func (s *Sheet) ReadWhole() bool {
-	for _, c := range s.Coverage {
-		if c.Held != "whole" {
-			return false
-		}
-	}
-	return len(s.Coverage) > 0
+	part := func(c almanac.Coverage) bool { return c.Held != "whole" }
+	return len(s.Coverage) > 0 && !slices.ContainsFunc(s.Coverage, part)
 }
 
 // NoProfile reports whether nobody knows what the plant tolerates in temperature and hardness: then their measuring would tell
 // nothing, and the step from the giver's water is all that there is to go by.
 func (s *Sheet) NoProfile() bool {
-	for _, p := range []Parameter{Temperature, GH, KH} {
-		if !s.Verdicts.Of(p).NoBand {
-			return false
-		}
-	}
-	return true
+	return s.Verdicts.Of(Temperature).NoBand && s.Verdicts.Of(GH).NoBand && s.Verdicts.Of(KH).NoBand
 }
 
 // Evidence is how it did for others in such water, from three results on; Against says that at least half of them were
@@ -180,7 +167,7 @@ func (s *Sheet) arrival() {
 	switch {
 	case p.Sent.IsZero():
 	case p.How == "post":
-		s.Day0, s.Guessed = p.Sent.Add(postDays), true
+		s.Day0 = p.Sent.Add(postDays)
 	default:
 		s.Day0 = p.Sent
 	}

@@ -84,11 +84,7 @@ func (s Step) ByWater() Class {
 // stepOf compares the giver's water with theirs.
 func stepOf(c Case, l Light) Step {
 	g, r := c.From, c.Parcel
-	injected := journal.NotSaid
-	if r.Tank != nil {
-		injected = r.Tank.CO2
-	}
-	s := StepBetween(g.Water, r.Water, g.CO2, injected, Sensitive{Need: c.Species.CO2, Melts: melts(c), KHMax: band(KH, c.Species.KH)})
+	s := StepBetween(g.Water, r.Water, g.CO2, c.injected(), Sensitive{Need: c.Species.CO2, Melts: melts(c), KHMax: properties[KH].band(c.Species)})
 	s.Once = KindOf(c.Species).Is(almanac.Crypt)
 	if at := l.At(Bottom); g.Light.Best > 0 && at.Best > 0 && KindOf(c.Species).Set() != Afloat {
 		s.LightRatio = float64(at.Best / g.Light.Best)
@@ -137,7 +133,7 @@ func StepBetween(from, to journal.Parameters, fromCO2, toCO2 journal.Tristate, h
 }
 
 func part(p Parameter, a, b journal.Parameters, ends [3]float64) Part {
-	from, to := valueIn(p, a), valueIn(p, b)
+	from, to := properties[p].value(a), properties[p].value(b)
 	if !from.Known || !to.Known {
 		return Part{Parameter: p}
 	}

@@ -160,15 +160,11 @@ var co2Factors = map[string]reckon.Range[float64]{
 
 // co2Factor compares their CO2 with the giver's.
 func (s *Sheet) co2Factor() reckon.Range[float64] {
-	to := journal.NotSaid
-	if s.Parcel.Tank != nil {
-		to = s.Parcel.Tank.CO2
-	}
 	f, ok := co2Factors[s.Species.CO2]
 	if !ok {
 		f = co2Factors["helps"]
 	}
-	from := s.From.CO2
+	from, to := s.From.CO2, s.injected()
 	switch {
 	case from == journal.Yes && to == journal.No:
 		return f

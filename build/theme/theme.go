@@ -66,26 +66,22 @@ func Load(fsys fs.FS, lang, more string) (*Theme, error) {
 	if err := t.parse(fsys); err != nil {
 		return nil, err
 	}
-	if t.Styles, err = bundle(fsys, []string{"styles/*.css"}, "look", ".css", more); err != nil {
-		return nil, err
-	}
-	if t.Sheet, err = bundle(fsys, sheetStyles, "sheet", ".css", ""); err != nil {
-		return nil, err
-	}
-	if t.Label, err = bundle(fsys, labelStyles, "label", ".css", ""); err != nil {
-		return nil, err
-	}
-	if t.Script, err = bundle(fsys, []string{"scripts/*.js"}, "help", ".js", ""); err != nil {
-		return nil, err
-	}
-	if t.Icon, err = bundle(fsys, []string{"icon.svg"}, "icon", ".svg", ""); err != nil {
-		return nil, err
-	}
-	if t.Tankside, err = bundle(fsys, []string{"tankside/compose.js", "tankside/form.js"}, "tankside", ".js", ""); err != nil {
-		return nil, err
-	}
-	if t.TanksideStyle, err = bundle(fsys, []string{"styles/00-tokens.css", "desk/desk.css"}, "tankside", ".css", ""); err != nil {
-		return nil, err
+	for _, f := range []struct {
+		made            *File
+		patterns        []string
+		stem, ext, more string
+	}{
+		{&t.Styles, []string{"styles/*.css"}, "look", ".css", more},
+		{&t.Sheet, sheetStyles, "sheet", ".css", ""},
+		{&t.Label, labelStyles, "label", ".css", ""},
+		{&t.Script, []string{"scripts/*.js"}, "help", ".js", ""},
+		{&t.Icon, []string{"icon.svg"}, "icon", ".svg", ""},
+		{&t.Tankside, []string{"tankside/compose.js", "tankside/form.js"}, "tankside", ".js", ""},
+		{&t.TanksideStyle, []string{"styles/00-tokens.css", "desk/desk.css"}, "tankside", ".css", ""},
+	} {
+		if *f.made, err = bundle(fsys, f.patterns, f.stem, f.ext, f.more); err != nil {
+			return nil, err
+		}
 	}
 	if t.TanksideWorker, err = fs.ReadFile(fsys, "tankside/worker.js"); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err

@@ -2,6 +2,7 @@ package words
 
 import (
 	"html/template"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -46,13 +47,7 @@ func And(v Locale, parts []string) string {
 
 // NonEmpty leaves out empty parts.
 func NonEmpty(parts ...string) []string {
-	out := parts[:0]
-	for _, p := range parts {
-		if p != "" {
-			out = append(out, p)
-		}
-	}
-	return out
+	return slices.DeleteFunc(parts, func(p string) bool { return p == "" })
 }
 
 // Escape makes text of ours safe to place.

@@ -2,6 +2,7 @@ package words
 
 import (
 	"html/template"
+	"slices"
 
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
@@ -49,13 +50,7 @@ func Readings(v Locale, p journal.Parameters) []Reading {
 		readingOf(v, "iron", p.Iron, "mg/L"),
 		readingOf(v, "oxygen", p.Oxygen, "mg/L"),
 	}
-	out := all[:0]
-	for _, r := range all {
-		if r.written {
-			out = append(out, r)
-		}
-	}
-	return out
+	return slices.DeleteFunc(all, func(r Reading) bool { return !r.written })
 }
 
 func readingOf[T quantity.Scalar](v Locale, key string, r quantity.Reading[T], unit string) Reading {
