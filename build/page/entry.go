@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/prose"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
@@ -42,10 +43,10 @@ type LotLine struct {
 	What     string
 }
 
-// Photo is a picture that has been made ready.
+// Photo is a picture that has been made ready, with what can be seen in it.
 type Photo struct {
-	Src, Srcset, Sizes, Alt string
-	Width, Height           int
+	prose.Photo
+	Alt string
 }
 
 // Entry makes the page of a diary entry.
@@ -56,10 +57,7 @@ func (b *Site) Entry(e *journal.Entry) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	title := e.Title
-	if title == "" {
-		title = v.Text("entry.untitled", "tank", b.tankName(e.Tank))
-	}
+	title := b.entryTitle(e)
 	m := EntryPage{
 		Frame:   b.frame("entry", addr, title+" · "+v.Date(e.Date)+" · "+b.Journal.Title, doc.Summary),
 		Heading: title, Date: v.Date(e.Date), ISODate: e.Date.String(),
@@ -207,7 +205,7 @@ func (b *Site) photosOf(from string, ps []journal.Photo) []Photo {
 	var out []Photo
 	for _, p := range ps {
 		if ready, ok := b.pictures(from).Photo(p.File); ok {
-			out = append(out, Photo{ready.Src, ready.Srcset, ready.Sizes, p.Alt, ready.Width, ready.Height})
+			out = append(out, Photo{ready, p.Alt})
 		}
 	}
 	return out

@@ -17,7 +17,7 @@ import (
 // memo is what many pages ask of one tank or parcel, each worked out when first asked for and then kept: a plant's page
 // asks every tank what is in it, and a parcel has up to six papers. Nothing of it may depend on OnDisk, of which a copy of the site may differ.
 type memo struct {
-	standing byKey[*journal.Tank, []Standing]
+	standing byKey[*journal.Tank, []journal.Stand]
 	values   byKey[*journal.Tank, map[string]tankValue]
 	sheets   byKey[*journal.Parcel, sheet.Sheet]
 	sprigs   byKey[string, template.HTML] // by plant id
@@ -63,9 +63,9 @@ func (b *Site) sprigOf(id string) template.HTML {
 }
 
 // standing lists what was last counted in a tank, by plant id, leaving out what was counted as none or has left since.
-func (b *Site) standing(t *journal.Tank) []Standing {
+func (b *Site) standing(t *journal.Tank) []journal.Stand {
 	// The drawing puts it in an order of its own.
-	return slices.Clone(b.memo.standing.of(b, t, func(b *Site) []Standing { return b.findStanding(t) }))
+	return slices.Clone(b.memo.standing.of(b, t, func(b *Site) []journal.Stand { return b.findStanding(t) }))
 }
 
 // valuesOf are a tank's last readings of each parameter, in the units of v.

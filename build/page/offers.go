@@ -132,7 +132,7 @@ const goneShown = 6
 // Offers makes the availability page.
 func (b *Site) Offers() ([]byte, error) {
 	v := b.Locale()
-	ready, coming, reserved, gone := b.facts.Ledger().In(ledger.Ready), b.facts.Ledger().In(ledger.Coming), b.facts.Ledger().In(ledger.Reserved), b.facts.Ledger().In(ledger.Gone)
+	ready, coming, gone := b.facts.Ledger().In(ledger.Ready), b.facts.Ledger().In(ledger.Coming), b.facts.Ledger().In(ledger.Gone)
 	heading := freeToday(v, ready)
 	m := OffersPage{
 		Frame:   b.frame("offers", OffersAddr, heading+" · "+b.Journal.Title, v.Text("offers.description", "grower", b.Journal.Grower)),
@@ -161,14 +161,10 @@ func (b *Site) Offers() ([]byte, error) {
 	for _, j := range []struct {
 		n   int
 		key string
-	}{{len(ready), "ready"}, {len(coming), "coming"}, {len(reserved), "reserved"}, {len(gone), "gone"}} {
-		if j.key == "reserved" {
-			j.n = len(m.Reserved)
+	}{{len(ready), "ready"}, {len(coming), "coming"}, {len(m.Reserved), "reserved"}, {len(gone), "gone"}} {
+		if j.n > 0 {
+			m.Jumps = append(m.Jumps, Jump{j.n, v.Text("offers.jump-"+j.key, "n", j.n), "#" + j.key})
 		}
-		if j.n == 0 {
-			continue
-		}
-		m.Jumps = append(m.Jumps, Jump{j.n, v.Text("offers.jump-"+j.key, "n", j.n), "#" + j.key})
 	}
 	return b.Theme.Render("offers", m)
 }

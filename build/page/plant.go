@@ -29,7 +29,6 @@ type PlantPage struct {
 	theme.Frame
 	First     template.HTML // the common name, where the page's language has one
 	Second    template.HTML // the scientific name beside it
-	Family    string
 	Fields    []theme.Field
 	Needs     []string
 	Plate     PlatePart
@@ -42,7 +41,7 @@ type PlantPage struct {
 	Law       LawPart
 	Care      []ProfileRow
 	Notes     []NoteRow
-	Sources   []SourceRow
+	Sources   []Cited
 	Growers   template.HTML // the grower's own words
 	Photos    []Photo
 	Standing  []StandingRow
@@ -57,16 +56,16 @@ type NoteRow struct {
 	Basis string
 }
 
-// SourceRow is where figures are from.
-type SourceRow struct {
+// Cited is a source, with its address where there is one.
+type Cited struct {
 	Text    template.HTML
-	Address string // "" where there is none
+	Address string
 }
 
-func sourceRows(v words.Locale, s almanac.Species) []SourceRow {
-	var out []SourceRow
+func sourceRows(v words.Locale, s almanac.Species) []Cited {
+	var out []Cited
 	for _, c := range s.Sources {
-		if row := (SourceRow{v.English(c.Named()), c.Address}); !slices.Contains(out, row) {
+		if row := (Cited{v.English(c.Named()), c.Address}); !slices.Contains(out, row) {
 			out = append(out, row)
 		}
 	}
@@ -81,8 +80,8 @@ func (b *Site) Plant(id string) ([]byte, error) {
 	first, second := b.names(s)
 	m := PlantPage{
 		First: first, Second: second,
-		Frame:  b.frame("plant", addr, b.plantName(id)+" · "+b.Journal.Title, v.Text("plant.description", "taxon", s.Taxon, "grower", b.Journal.Grower)),
-		Family: s.Family, Needs: needs(v, s), Fields: b.plantFields(v, s), Care: careRows(v, s),
+		Frame: b.frame("plant", addr, b.plantName(id)+" · "+b.Journal.Title, v.Text("plant.description", "taxon", s.Taxon, "grower", b.Journal.Grower)),
+		Needs: needs(v, s), Fields: b.plantFields(v, s), Care: careRows(v, s),
 		Notes: noteRows(v, s), Sources: sourceRows(v, s), Grower: b.Journal.Grower,
 	}
 	if e, ok, err := b.sharing(addr).Elsewhere(id); err != nil {
@@ -168,19 +167,10 @@ func row(v words.Locale, s almanac.Species, column, value string) (ProfileRow, b
 
 // basisWord says how a figure is known; "" for none.
 func basisWord(v words.Locale, basis string) string {
-	switch basis {
-	case almanac.OwnFigure:
-		return v.Text("basis.own")
-	case almanac.Seen:
-		return v.Text("basis.seen")
-	case almanac.SecondHand:
-		return v.Text("basis.second-hand")
-	case almanac.Memory:
-		return v.Text("basis.memory")
-	case almanac.CommonPractice:
-		return v.Text("basis.common-practice")
+	if basis == almanac.OwnFigure {
+		basis = "own"
 	}
-	return basis
+	return words.TextOf(v, "basis.", strings.ReplaceAll(basis, " ", "-"))
 }
 
 func rows(v words.Locale, s almanac.Species, pairs ...string) []ProfileRow {

@@ -12,7 +12,7 @@ import (
 type LawPart struct {
 	Here      []LawNotice   // in the journal's region
 	HereNone  string        // says that no list that was read names it, or that none is held
-	Looked    []LawLooked   // what was looked at for the region, and what was not
+	Looked    []Cited       // what was looked at for the region, what was not, and whom to ask
 	Band      template.HTML // under the label: that lists name it here; "" where none does
 	Barred    bool          // it is not given away here
 	Elsewhere []LawNotice
@@ -26,12 +26,6 @@ type LawNotice struct {
 	Text   template.HTML
 	Source string // address; "" where there is none
 	List   template.HTML
-}
-
-// LawLooked is what was looked at of the law of a place, and whom to ask there.
-type LawLooked struct {
-	Text    template.HTML
-	Address string // "" where nothing is known about the place
 }
 
 // lawPart gathers the notices on a plant. Elsewhere are the lists that do not hold in the journal's region.
@@ -72,7 +66,7 @@ func (p *LawPart) lookedAt(b *Site, v words.Locale) {
 	held := false
 	for _, c := range b.Almanac.Coverage(b.Journal.Region) {
 		held = held || c.Held == "whole" || c.Held == "part"
-		p.Looked = append(p.Looked, LawLooked{words.Coverage(v, c, b.On), words.FirstLink(c.Address)})
+		p.Looked = append(p.Looked, Cited{words.Coverage(v, c, b.On), words.FirstLink(c.Address)})
 	}
 	region := words.CountryName(v, words.Country(b.Journal.Region))
 	switch {

@@ -83,43 +83,10 @@ func tankFacts(v words.Locale, t *journal.Tank) []string {
 	return out
 }
 
-// Standing is the last count of a plant that is still in a tank, or its planting where nothing was counted since.
-type Standing struct {
-	Plant   string
-	Count   journal.Count
-	On      quantity.Date
-	Planted bool // not counted yet
-}
-
-// lastCounts are the last counts of a tank's plants up to a day.
-func lastCounts(diary []*journal.Entry, day quantity.Date) map[string]Standing {
-	last := map[string]Standing{}
-	for _, s := range journal.Standing(diary, day) {
-		last[s.Plant] = Standing{s.Plant, s.Count, s.On, s.Planted}
-	}
-	return last
-}
-
 // findStanding works out [Site.standing].
-func (b *Site) findStanding(t *journal.Tank) []Standing {
-	var out []Standing
-	for _, s := range lastCounts(b.facts.EntriesIn(t.ID), b.On) {
-		if !b.facts.Gone(t.ID, s.Plant) || s.Planted {
-			out = append(out, s)
-		}
-	}
-	slices.SortFunc(out, func(a, b Standing) int { return compareStrings(a.Plant, b.Plant) })
-	return out
-}
-
-func compareStrings(a, b string) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
+func (b *Site) findStanding(t *journal.Tank) []journal.Stand {
+	left := func(s journal.Stand) bool { return !s.Planted && b.facts.Gone(t.ID, s.Plant) }
+	return slices.DeleteFunc(journal.Standing(b.facts.EntriesIn(t.ID), b.On), left)
 }
 
 // StandingRow is a plant that is in a tank.

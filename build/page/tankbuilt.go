@@ -1,8 +1,10 @@
 package page
 
 import (
+	"cmp"
 	"html/template"
 	"math"
+	"slices"
 	"strings"
 
 	"slipleaf/build/journal"
@@ -108,7 +110,7 @@ type FloorRow struct {
 // floorRows lists what is in a tank, what takes most of the floor first.
 func (b *Site) floorRows(v words.Locale, addr string, t *journal.Tank) []FloorRow {
 	all := b.standing(t)
-	sortBy(all, func(s Standing) float64 { return -float64(s.Count.Area.Mid()) })
+	slices.SortStableFunc(all, func(x, y journal.Stand) int { return cmp.Compare(y.Area.Mid(), x.Area.Mid()) })
 	floor := float64(t.Inside.Length.Mid()*t.Inside.Width.Mid()) * float64(quantity.SquareCM)
 	var out []FloorRow
 	for _, s := range all {

@@ -80,7 +80,7 @@ func (b *Site) drawing(from string, t *journal.Tank) (p DrawingPart, ok bool) {
 	d := e.Draw()
 	p.SVG, p.ID = d.SVG, e.ID
 	for _, k := range d.Key {
-		i := slices.IndexFunc(all, func(s Standing) bool { return s.Plant == k.ID })
+		i := slices.IndexFunc(all, func(s journal.Stand) bool { return s.Plant == k.ID })
 		p.Key = append(p.Key, KeyRow{b.plantLink(from, k.ID), strings.Join(words.Amount(v, all[i].Count.Amount), ", ")})
 	}
 	for i, svg := range d.Stills {
@@ -131,9 +131,12 @@ func (b *Site) months(v words.Locale, t *journal.Tank, e *draw.Elevation) {
 	ends = append(ends[max(0, len(ends)-drawnMonths+1):], b.On)
 	for _, end := range ends {
 		e.Moments = append(e.Moments, words.MonthYear(v, end))
-		then := lastCounts(diary, end)
+		then := map[string]journal.Count{}
+		for _, s := range journal.Standing(diary, end) {
+			then[s.Plant] = s.Count
+		}
 		for i := range e.Plants {
-			e.Plants[i].Past = append(e.Plants[i].Past, plot.StageOf(then[e.Plants[i].ID].Count))
+			e.Plants[i].Past = append(e.Plants[i].Past, plot.StageOf(then[e.Plants[i].ID]))
 		}
 	}
 }
@@ -147,7 +150,7 @@ func (b *Site) flag(id string) string {
 }
 
 // plantsDrawn puts what is in a tank into its drawing, and tells how much of that the diary said.
-func plantsDrawn(b *Site, t *journal.Tank, all []Standing, depth float64, e *draw.Elevation) plot.Drawn {
+func plantsDrawn(b *Site, t *journal.Tank, all []journal.Stand, depth float64, e *draw.Elevation) plot.Drawn {
 	out := plot.Drawn{Plants: len(all)}
 	for _, s := range all {
 		sp := b.facts.Species(s.Plant)

@@ -105,8 +105,3 @@ func (b *Site) comingTrims(v words.Locale, addr string, next []*growth.Growth) (
 	}
 	return rows, v.Text("tank-text.span", "from", v.DayMonth(first), "to", v.DayMonth(last)), nil
 }
-
-// sortBy sorts by a number, keeping the order of equals.
-func sortBy[T any](all []T, by func(T) float64) {
-	slices.SortStableFunc(all, func(x, y T) int { return cmp.Compare(by(x), by(y)) })
-}
