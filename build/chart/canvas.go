@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // layout is one of the two widths that each chart is drawn in.
@@ -35,11 +36,19 @@ type canvas struct {
 }
 
 func newCanvas(l layout, c Caption, height float64) *canvas {
-	c.ID += l.suffix
+	c.ID = strings.Map(inID, c.ID) + l.suffix
 	return &canvas{layout: l, caption: c, height: height, soft: map[int][]obstacle{}}
 }
 
-// n prints a coordinate: one decimal at most, never minus nothing. What is not finite is 0; checks before leave none.
+// inID keeps the letters, figures, - and _ of an id.
+func inID(r rune) rune {
+	if r|0x20 >= 'a' && r|0x20 <= 'z' || r >= '0' && r <= '9' || r == '-' || r == '_' {
+		return r
+	}
+	return -1
+}
+
+// n prints a coordinate: one decimal at most, never minus nothing. What is no number is 0.
 func n(v float64) string {
 	r := math.Round(v*10) / 10
 	if r == 0 || math.IsNaN(r) || math.IsInf(r, 0) {
@@ -104,7 +113,7 @@ func (c *canvas) svg() template.HTML {
 }
 
 // seal ends a picture. This is the one place that makes template.HTML: all text in it went through writeEscaped, the
-// rest is made of numbers, of our own class names and of an id that checkID let pass.
+// rest is made of numbers, of our own class names and of what inID leaves of an id.
 func seal(b *bytes.Buffer) template.HTML {
 	b.WriteString("</svg>")
 	return template.HTML(b.String())

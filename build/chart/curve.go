@@ -12,21 +12,6 @@ type CurvePoint struct {
 	Size, Low, High float64
 }
 
-func checkCurve(part string, points []CurvePoint) error {
-	for i, q := range points {
-		if err := checkDays(part, i, q.Day); err != nil {
-			return err
-		}
-		if err := checkNumbers(part, i, q.Size, q.Low, q.High); err != nil {
-			return err
-		}
-		if q.Low > q.High || i > 0 && q.Day < points[i-1].Day {
-			return wrong(part, i, ErrOrder)
-		}
-	}
-	return nil
-}
-
 // spot is a place in the picture.
 type spot struct{ x, y float64 }
 

@@ -16,30 +16,29 @@ func pictures(t testing.TB) map[string]template.HTML {
 	both := func(name string, p Picture) {
 		out[name+"-broad"], out[name+"-narrow"] = p.Broad, p.Narrow
 	}
-	pic, small := must[Picture](t), must[template.HTML](t)
-	both("growth", pic(sampleGrowth("growth").Draw()))
+	both("growth", sampleGrowth("growth").Draw())
 	straight := sampleGrowth("straight")
 	straight.Linear = true
-	both("growth-linear", pic(straight.Draw()))
+	both("growth-linear", straight.Draw())
 	few := Growth{Caption: Caption{"few", "Moss"}, Words: english(), Unit: "dm² of cover", Labels: sampleGrowth("x").Labels,
 		Counts: []Count{{Day: Day(2026, 5, 3), Size: 1.5}, {Day: Day(2026, 5, 20), Size: 2}}}
-	both("growth-few", pic(few.Draw()))
+	both("growth-few", few.Draw())
 	gone := few
 	gone.ID, gone.Title, gone.Unit, gone.Whole = "gone", "Sword plants", "", true
 	gone.Counts = []Count{{Day: Day(2026, 5, 3), Size: 3}, {Day: Day(2026, 5, 20), Size: 2}, {Day: Day(2026, 6, 2)}}
-	both("growth-gone", pic(gone.Draw()))
-	both("course", pic(sampleCourse("gh").Draw()))
-	both("course-limit", pic(sampleNitrate("no3").Draw()))
+	both("growth-gone", gone.Draw())
+	both("course", sampleCourse("gh").Draw())
+	both("course-limit", sampleNitrate("no3").Draw())
 	low := sampleNitrate("no3-low")
 	low.Compact = true
-	both("course-compact", pic(low.Draw()))
-	both("ranking", pic(sampleRanking("rank").Draw()))
-	both("months", pic(sampleMonths("months").Draw()))
-	both("tree", pic(sampleTree("tree").Draw()))
-	out["range"] = small(Range{Name: "Lives at 20 to 28 degrees, yours 24.8", Low: 20, High: 28, From: 15, To: 33, Here: new(24.8), There: new(22.0)}.Draw())
-	out["range-off"] = small(Range{Name: "Lives at 2 to 15 dGH, yours 31", Low: 2, High: 15, From: 0, To: 20, Here: new(31.0)}.Draw())
-	out["tally"] = small(Tally{"14 parcels: 7 established, 2 lost, 5 no news yet", 7, 2, 5}.Draw())
-	out["tally-many"] = small(Tally{"80 parcels: 50 established, 12 lost, 18 no news yet", 50, 12, 18}.Draw())
+	both("course-compact", low.Draw())
+	both("ranking", sampleRanking("rank").Draw())
+	both("months", sampleMonths("months").Draw())
+	both("tree", sampleTree("tree").Draw())
+	out["range"] = Range{Low: 20, High: 28, From: 15, To: 33, Here: new(24.8), There: new(22.0)}.Draw()
+	out["range-off"] = Range{Low: 2, High: 15, From: 0, To: 20, Here: new(31.0)}.Draw()
+	out["tally"] = Tally{"14 parcels: 7 established, 2 lost, 5 no news yet", 7, 2, 5}.Draw()
+	out["tally-many"] = Tally{"80 parcels: 50 established, 12 lost, 18 no news yet", 50, 12, 18}.Draw()
 	return out
 }
 

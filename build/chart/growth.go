@@ -70,67 +70,12 @@ type GrowthLabels struct {
 // GrowthHeads head the columns of the table.
 type GrowthHeads struct{ Day, Size, Run, Change string }
 
-// Draw makes the chart in both layouts, or an error: ErrEmpty without a count or a title, ErrNumber for what is not finite
-// or below 0, ErrDay, ErrOrder (a curve or window that runs backwards), ErrID.
-func (g Growth) Draw() (Picture, error) {
-	if err := g.check(); err != nil {
-		return Picture{}, err
-	}
-	return Picture{g.draw(broad()).svg(), g.draw(narrow()).svg(), g.Table()}, nil
-}
-
-func (g Growth) check() error {
-	if err := g.Caption.check(); err != nil {
-		return err
-	}
+// Draw makes the chart in both layouts; an empty picture without a count.
+func (g Growth) Draw() Picture {
 	if len(g.Counts) == 0 {
-		return wrong("counts", -1, ErrEmpty)
+		return Picture{}
 	}
-	for i, c := range g.Counts {
-		if err := checkDays("counts", i, float64(c.Day)); err != nil {
-			return err
-		}
-		if err := checkSize("counts", i, c.Size); err != nil {
-			return err
-		}
-	}
-	for i, c := range g.Changes {
-		if err := checkDays("changes", i, float64(c.Day)); err != nil {
-			return err
-		}
-	}
-	return g.checkAhead()
-}
-
-func (g Growth) checkAhead() error {
-	for _, run := range g.Runs {
-		if err := checkCurve("runs", run); err != nil {
-			return err
-		}
-	}
-	if err := checkCurve("ahead", g.Ahead); err != nil {
-		return err
-	}
-	if err := checkDays("window", -1, float64(g.Window.From), float64(g.Window.To)); err != nil {
-		return err
-	}
-	if g.Window.From > g.Window.To {
-		return wrong("window", -1, ErrOrder)
-	}
-	if err := checkDays("today", -1, float64(g.Today)); err != nil {
-		return err
-	}
-	return checkSize("goal", -1, g.Goal)
-}
-
-func checkSize(part string, index int, v float64) error {
-	if err := checkNumbers(part, index, v); err != nil {
-		return err
-	}
-	if v < 0 {
-		return wrong(part, index, ErrNumber)
-	}
-	return nil
+	return Picture{g.draw(broad()).svg(), g.draw(narrow()).svg(), g.Table()}
 }
 
 // Table lists counts, changes and the forecast in the order of their days; a count is before a change of its day.

@@ -6,64 +6,24 @@ import (
 )
 
 // Range is a tolerance as a band on a line, with up to two ticks: the reader's value and the grower's. The figures
-// belong beside it as text.
+// stand beside it as text.
 type Range struct {
-	Name      string // says all of it for those who do not see it: "Lives at 20 to 28 degrees, yours 24.8"; empty where the text beside it does
 	Low, High float64
-	From, To  float64  // ends of the line; where equal, some room around all that is shown
+	From, To  float64  // ends of the line
 	Here      *float64 // the reader's value: a solid tick
 	There     *float64 // the grower's value: a hollow tick
 }
 
-// Draw makes a small svg of 200 by 24 units, meant to be stretched, or an error: ErrNumber or ErrOrder.
-func (r Range) Draw() (template.HTML, error) {
-	if err := r.check(); err != nil {
-		return "", err
-	}
-	x := r.scale()
+// Draw makes a small svg of 200 by 24 units, meant to be stretched.
+func (r Range) Draw() template.HTML {
+	x := axis{r.From, r.To, 4, 196, false}
 	c := newCanvas(layout{width: 200}, Caption{}, 24)
 	c.line("base", 4, 12, 196, 12)
 	x0, x1 := x.at(r.Low), x.at(r.High)
 	c.rect("ok", box{x0, 6, max(x1, x0+1), 18}, "")
 	r.tick(c, x, r.There, "there")
 	r.tick(c, x, r.Here, "here")
-	return c.inset("range", r.Name, ` preserveAspectRatio="none"`), nil
-}
-
-func (r Range) check() error {
-	if err := checkNumbers("range", -1, r.Low, r.High, r.From, r.To); err != nil {
-		return err
-	}
-	if r.Low > r.High || r.From > r.To {
-		return wrong("range", -1, ErrOrder)
-	}
-	for _, v := range []*float64{r.Here, r.There} {
-		if v != nil {
-			if err := checkNumbers("value", -1, *v); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
-}
-
-func (r Range) scale() axis {
-	lo, hi := r.From, r.To
-	if lo == hi {
-		var s spread
-		s.add(r.Low, r.High)
-		for _, v := range []*float64{r.Here, r.There} {
-			if v != nil {
-				s.add(*v)
-			}
-		}
-		room := max((s.hi-s.lo)*0.25, 1e-3, s.hi*1e-3, -s.lo*1e-3)
-		lo, hi = s.lo-room, s.hi+room
-		if s.lo >= 0 {
-			lo = max(lo, 0)
-		}
-	}
-	return axis{lo, hi, 4, 196, false}
+	return c.inset("range", "", ` preserveAspectRatio="none"`)
 }
 
 // tick marks a value; one beyond the ends of the line becomes an arrow that points to where it lies.
@@ -126,18 +86,14 @@ type Tally struct {
 // tallyMost is how many single marks are drawn; more become bars of shares.
 const tallyMost = 48
 
-// Draw makes marks in rows of twelve at most, all about as long, or, above 48 parcels, one bar of shares; an error for ErrEmpty (no parcel)
-// and ErrNumber (fewer than none).
-func (t Tally) Draw() (template.HTML, error) {
-	if min(t.Established, t.Gone, t.Silent) < 0 || max(t.Established, t.Gone, t.Silent) > Largest {
-		return "", wrong("tally", -1, ErrNumber)
-	}
+// Draw makes marks in rows of twelve at most, all about as long, or, above 48 parcels, one bar of shares; nothing for no parcel.
+func (t Tally) Draw() template.HTML {
 	all := t.Established + t.Gone + t.Silent
 	if all == 0 {
-		return "", wrong("tally", -1, ErrEmpty)
+		return ""
 	}
 	if all > tallyMost {
-		return t.bars(float64(all)), nil
+		return t.bars(float64(all))
 	}
 	const most, step = 12, 20
 	rows := (all + most - 1) / most
@@ -152,7 +108,7 @@ func (t Tally) Draw() (template.HTML, error) {
 		}
 		c.outcome(o, step*(float64(i%perRow)+0.5), step*(float64(i/perRow)+0.5))
 	}
-	return c.inset("tally", t.Name, ""), nil
+	return c.inset("tally", t.Name, "")
 }
 
 // bars shows shares as parts of one bar, each with its mark beneath where there is room.

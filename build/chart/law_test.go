@@ -191,7 +191,7 @@ func TestClassesAreToldAndStyled(t *testing.T) {
 }
 
 func TestSampleShowsItsLabels(t *testing.T) {
-	p := must[Picture](t)(sampleGrowth("g").Draw())
+	p := sampleGrowth("g").Draw()
 	for layout, want := range map[template.HTML][]string{
 		p.Broad:  {"each dot a count", "fit and its 95 % band", "trim at 720 cm", "next trim", "2–12 July", "today, 30 June", "cuttings", "22", "36", "38", "40", "+6", "−4", "800 cm", "each line ×2", "March", "July"},
 		p.Narrow: {"trim at 720 cm", "next trim", "2–12 July", "today, 30 June", "cuttings", "22", "36", "38", "40", "+6", "−4", "800 cm", "each line ×2", "Mar", "Jul"},

@@ -13,8 +13,8 @@ type Months struct {
 	Month string // heads the column of months
 }
 
-// MonthRow is one thing that is counted. Values has a figure for each month that has begun: none, or a blank for what is to
-// come.
+// MonthRow is one thing that is counted. Values has a figure for each month that has begun, as many in each row: none, or
+// a blank for what is to come.
 type MonthRow struct {
 	Name   string // "2146 pieces cut"
 	Head   string // heads its column
@@ -28,29 +28,12 @@ const (
 	rowHigh  = lineStep + 16 + barsHigh + 12
 )
 
-// Draw makes the chart in both layouts with its table, or an error: ErrEmpty (no row, no month, no title), ErrNumber (less
-// than nothing, or more months than a year has), ErrID.
-func (m Months) Draw() (Picture, error) {
-	if err := m.Caption.check(); err != nil {
-		return Picture{}, err
-	}
+// Draw makes the chart in both layouts with its table; an empty picture without a row.
+func (m Months) Draw() Picture {
 	if len(m.Rows) == 0 {
-		return Picture{}, wrong("rows", -1, ErrEmpty)
+		return Picture{}
 	}
-	for i, r := range m.Rows {
-		switch {
-		case len(r.Values) == 0:
-			return Picture{}, wrong("rows", i, ErrEmpty)
-		case len(r.Values) > 12 || len(r.Values) != len(m.Rows[0].Values):
-			return Picture{}, wrong("rows", i, ErrNumber)
-		}
-		for _, v := range r.Values {
-			if v < 0 || v > Largest {
-				return Picture{}, wrong("rows", i, ErrNumber)
-			}
-		}
-	}
-	return Picture{m.draw(broad()).svg(), m.draw(narrow()).svg(), m.table()}, nil
+	return Picture{m.draw(broad()).svg(), m.draw(narrow()).svg(), m.table()}
 }
 
 func (m Months) draw(l layout) *canvas {

@@ -31,34 +31,12 @@ type Ranked struct {
 // RankingHeads head the columns of the table; N is also the word before the number in the picture ("n").
 type RankingHeads struct{ Name, Value, Interval, N string }
 
-// Draw makes the chart in both layouts, or an error: ErrEmpty without a row or a title, ErrNumber, ErrOrder (an interval
-// that does not hold its value), ErrID.
-func (r Ranking) Draw() (Picture, error) {
-	if err := r.check(); err != nil {
-		return Picture{}, err
-	}
-	return Picture{r.draw(broad()).svg(), r.draw(narrow()).svg(), r.Table()}, nil
-}
-
-func (r Ranking) check() error {
-	if err := r.Caption.check(); err != nil {
-		return err
-	}
+// Draw makes the chart in both layouts; an empty picture without a row.
+func (r Ranking) Draw() Picture {
 	if len(r.Rows) == 0 {
-		return wrong("rows", -1, ErrEmpty)
+		return Picture{}
 	}
-	for i, o := range r.Rows {
-		if o.Unknown {
-			continue
-		}
-		if err := checkNumbers("rows", i, o.Value, o.Low, o.High); err != nil {
-			return err
-		}
-		if o.Low > o.High || o.Low < o.High && (o.Value < o.Low || o.Value > o.High) {
-			return wrong("rows", i, ErrOrder)
-		}
-	}
-	return nil
+	return Picture{r.draw(broad()).svg(), r.draw(narrow()).svg(), r.Table()}
 }
 
 // Table lists the rows with their intervals; an unknown one has its note in the place of the value.

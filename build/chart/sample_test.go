@@ -2,7 +2,6 @@ package chart
 
 import (
 	"math"
-	"testing"
 )
 
 func english() Words {
@@ -123,12 +122,8 @@ func sampleMonths(id string) Months {
 		{"31 parcels established", "Established", "leaf", []int{0, 0, 5, 4, 8, 5, 3, 1, 5, 0, 0}}}}
 }
 
-func must[T any](t testing.TB) func(T, error) T {
-	return func(v T, err error) T {
-		t.Helper()
-		if err != nil {
-			t.Fatal(err)
-		}
-		return v
-	}
-}
+// The days that are drawn in tests: 1 January of year 1 to 31 December of year 9999.
+const (
+	firstDay = -719162
+	lastDay  = 2932896
+)

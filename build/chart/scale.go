@@ -143,9 +143,28 @@ type spread struct {
 
 func (s *spread) add(values ...float64) {
 	for _, v := range values {
+		if math.IsNaN(v) { // nor is it drawn
+			continue
+		}
+		v = min(max(v, -largest), largest)
 		if !s.some {
 			s.lo, s.hi, s.some = v, v, true
 		}
 		s.lo, s.hi = min(s.lo, v), max(s.hi, v)
 	}
+}
+
+// largest is the greatest magnitude that an axis holds; smallest the least, below which a value counts as 0. Both are far
+// beyond what anyone counts in a tank, and keep every sum finite and every label short.
+const (
+	largest  = 1e9
+	smallest = 1e-9
+)
+
+// snap takes what is too small to draw for 0.
+func snap(v float64) float64 {
+	if math.Abs(v) < smallest {
+		return 0
+	}
+	return v
 }

@@ -28,16 +28,6 @@ type Caption struct {
 	Title string
 }
 
-func (c Caption) check() error {
-	if err := checkID(c.ID); err != nil {
-		return err
-	}
-	if oneLine(c.Title) == "" {
-		return wrong("title", -1, ErrEmpty)
-	}
-	return nil
-}
-
 // Label is a text beside a thing. Short is used where Long does not fit; where neither does, the label is left out,
 // and the table still has the figure. An empty label is not drawn.
 type Label struct{ Long, Short string }

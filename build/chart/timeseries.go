@@ -38,43 +38,12 @@ type CourseLabels struct {
 // CourseHeads head the columns of the table. Less is the sign before a value that the test did not reach ("<" if empty).
 type CourseHeads struct{ Day, Value, Less string }
 
-// Draw makes the chart in both layouts, or an error: ErrEmpty without a reading or a title, ErrNumber, ErrDay, ErrOrder (limits
-// or days that run backwards), ErrID.
-func (c TimeSeries) Draw() (Picture, error) {
-	if err := c.check(); err != nil {
-		return Picture{}, err
-	}
-	return Picture{c.draw(broad()).svg(), c.draw(narrow()).svg(), c.Table()}, nil
-}
-
-func (c TimeSeries) check() error {
-	if err := c.Caption.check(); err != nil {
-		return err
-	}
+// Draw makes the chart in both layouts; an empty picture without a reading.
+func (c TimeSeries) Draw() Picture {
 	if len(c.Readings) == 0 {
-		return wrong("readings", -1, ErrEmpty)
+		return Picture{}
 	}
-	for i, r := range c.Readings {
-		if err := checkDays("readings", i, float64(r.Day)); err != nil {
-			return err
-		}
-		if err := checkNumbers("readings", i, r.Value); err != nil {
-			return err
-		}
-	}
-	if err := checkDays("from, to", -1, float64(c.From), float64(c.To)); err != nil {
-		return err
-	}
-	if err := checkNumbers("good", -1, c.Good.Low, c.Good.High); err != nil {
-		return err
-	}
-	if c.Good.Low > c.Good.High || c.To != 0 && c.From > c.To {
-		return wrong("limits", -1, ErrOrder)
-	}
-	if c.Target != nil {
-		return checkNumbers("target", -1, *c.Target)
-	}
-	return nil
+	return Picture{c.draw(broad()).svg(), c.draw(narrow()).svg(), c.Table()}
 }
 
 // Table lists the readings as they came.

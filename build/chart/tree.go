@@ -30,27 +30,12 @@ type Twig struct {
 	Kids    []Twig
 }
 
-// Draw makes the chart in both layouts, or an error: ErrEmpty (no branch, a branch without a parcel, or no title), ErrID.
-func (t Tree) Draw() (Picture, error) {
-	if err := t.Caption.check(); err != nil {
-		return Picture{}, err
-	}
+// Draw makes the chart in both layouts; an empty picture without a branch.
+func (t Tree) Draw() Picture {
 	if len(t.Branches) == 0 {
-		return Picture{}, wrong("branches", -1, ErrEmpty)
+		return Picture{}
 	}
-	for i, b := range t.Branches {
-		if b.twigs() == 0 {
-			return Picture{}, wrong("branches", i, ErrEmpty)
-		}
-	}
-	return Picture{Broad: t.draw(broad()), Narrow: t.draw(narrow())}, nil
-}
-
-func (b Branch) twigs() (n int) {
-	for _, lot := range b.Lots {
-		n += len(lot)
-	}
-	return n
+	return Picture{Broad: t.draw(broad()), Narrow: t.draw(narrow())}
 }
 
 // Measures of the tree, in the units of the picture.

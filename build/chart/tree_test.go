@@ -9,10 +9,7 @@ import (
 func TestATreeHasAMarkForEachParcel(t *testing.T) {
 	tree := sampleTree("t")
 	tree.Marks = TreeMarks{}
-	pic, err := tree.Draw()
-	if err != nil {
-		t.Fatal(err)
-	}
+	pic := tree.Draw()
 	for _, svg := range []string{string(pic.Broad), string(pic.Narrow)} {
 		for mark, want := range map[string]int{"well": 3, "gone": 2, "silent": 6, "pt": 4} {
 			if got := strings.Count(svg, `class="`+mark+`"`); got != want {

@@ -8,12 +8,6 @@ import (
 	"time"
 )
 
-// The days that can be drawn: 1 January of year 1 to 31 December of year 9999.
-const (
-	firstDay = -719162
-	lastDay  = 2932896
-)
-
 // Day is the number of days from 1970-01-01 to a date of the Gregorian calendar; months and days beyond their range
 // run over into the next, as 14 months are a year and two.
 func Day(year, month, day int) int {
@@ -35,15 +29,13 @@ func floorDiv(a, b int) int {
 }
 
 // Words is what a chart must know of a language. Months count from January. DayMonth and Date are patterns with {day},
-// {month} and {year}: "{day} {month}" and "{day} {month} {year}" if empty. Decimal is the decimal mark ("." if
-// empty), Minus the sign ("−" if empty).
+// {month} and {year}: "{day} {month}" and "{day} {month} {year}" if empty. Decimal is the decimal mark ("." if empty).
 type Words struct {
 	Months      [12]string
 	ShortMonths [12]string
 	DayMonth    string
 	DatePattern string
 	Decimal     string
-	Minus       string
 }
 
 // Number prints v with a fixed number of decimals, 0 to 9, never as minus nothing.
@@ -56,9 +48,6 @@ func (w Words) Number(v float64, decimals int) string {
 	}
 	if !negative || strings.Trim(s, "0.,"+w.Decimal) == "" {
 		return s
-	}
-	if w.Minus != "" {
-		return w.Minus + s
 	}
 	return "−" + s
 }

@@ -31,7 +31,7 @@ func TestDayAgreesWithTheCalendar(t *testing.T) {
 }
 
 func TestNumber(t *testing.T) {
-	comma := Words{Decimal: ",", Minus: "-"}
+	comma := Words{Decimal: ","}
 	for _, c := range []struct {
 		w        Words
 		v        float64
@@ -42,7 +42,7 @@ func TestNumber(t *testing.T) {
 		{Words{}, 0, 2, "0.00"},
 		{Words{}, -0.004, 2, "0.00"},
 		{Words{}, -3, 0, "−3"},
-		{comma, -3.5, 1, "-3,5"},
+		{comma, -3.5, 1, "−3,5"},
 		{comma, -0.01, 1, "0,0"},
 		{Words{}, 12, -4, "12"},
 		{Words{}, 1.0 / 3, 40, "0.333333333"},

@@ -31,7 +31,7 @@ type BenchLabel struct {
 const benchLabels = 6
 
 // homeOffers fills what the first page says of the lots.
-func (b *Site) homeOffers(v words.Locale) (HomeOffers, error) {
+func (b *Site) homeOffers(v words.Locale) HomeOffers {
 	ready, coming := b.facts.Ledger().In(ledger.Ready), b.facts.Ledger().In(ledger.Coming)
 	h := HomeOffers{Headline: b.headline(v, ready, coming), Offers: b.href(HomeAddr, OffersAddr)}
 	n := len(b.Journal.Tanks)
@@ -52,9 +52,8 @@ func (b *Site) homeOffers(v words.Locale) (HomeOffers, error) {
 	if n := len(ready) - len(h.Ready); n > 0 {
 		h.More = v.Text("bench.more", "n", n)
 	}
-	var err error
-	h.Coming, err = b.coming(v, HomeAddr, coming)
-	return h, err
+	h.Coming = b.coming(v, HomeAddr, coming)
+	return h
 }
 
 // headline counts the species that are ready and those that come beside them.

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"slipleaf/build/journal"
-	"slipleaf/build/prose"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
@@ -43,10 +42,10 @@ type LotLine struct {
 	What     string
 }
 
-// Photo is a picture that has been made ready, with what can be seen in it.
+// Photo is a picture that has been made ready.
 type Photo struct {
-	prose.Photo
-	Alt string
+	Src, Srcset, Sizes, Alt string
+	Width, Height           int
 }
 
 // Entry makes the page of a diary entry.
@@ -205,7 +204,7 @@ func (b *Site) photosOf(from string, ps []journal.Photo) []Photo {
 	var out []Photo
 	for _, p := range ps {
 		if ready, ok := b.pictures(from).Photo(p.File); ok {
-			out = append(out, Photo{ready, p.Alt})
+			out = append(out, Photo{ready.Src, ready.Srcset, ready.Sizes, p.Alt, ready.Width, ready.Height})
 		}
 	}
 	return out

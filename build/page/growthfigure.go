@@ -5,6 +5,7 @@ import (
 	"html/template"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/plot"
 )
 
 // growthFigure draws how a plant grows: the series that counts, in one tank or in every one.
@@ -16,11 +17,11 @@ func (b *Site) growthFigure(from string, args []string) (template.HTML, error) {
 	if !b.facts.Knows(plant) {
 		return "", fmt.Errorf("%q is no plant of this journal", plant)
 	}
-	return b.tankCharts(args[1:], fmt.Errorf("%s has not been counted there yet, so there is no growth to draw", plant), func(t *journal.Tank) (any, error) {
+	return b.tankCharts(args[1:], fmt.Errorf("%s has not been counted there yet, so there is no growth to draw", plant), func(t *journal.Tank) *plot.ChartBlock {
 		all := b.facts.GrowthOf(t.ID, plant)
 		if len(all) == 0 {
-			return nil, nil
+			return nil
 		}
-		return b.plots().GrowthChart(from, all[len(all)-1], len(all))
+		return new(b.plots().GrowthChart(from, all[len(all)-1], len(all)))
 	})
 }

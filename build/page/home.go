@@ -23,17 +23,14 @@ const homeEntries = 5
 func (b *Site) Home() ([]byte, error) {
 	v := b.Locale()
 	m := HomePage{Frame: b.frame("home", HomeAddr, b.Journal.Title, v.Text("home.description", "grower", b.Journal.Grower)),
-		All: b.href(HomeAddr, DiaryAddr)}
-	var err error
-	if m.Lots, err = b.homeOffers(v); err != nil {
-		return nil, err
-	}
+		All: b.href(HomeAddr, DiaryAddr), Lots: b.homeOffers(v)}
 	m.Heading = m.Lots.Headline
 	if t := b.mainTank(); t != nil {
 		if d, ok := b.drawing(HomeAddr, t); ok {
 			m.Drawing = &d
 		}
 	}
+	var err error
 	m.Entries, err = b.entryLines(HomeAddr, b.newest(nil, homeEntries))
 	if err != nil {
 		return nil, err

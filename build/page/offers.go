@@ -144,10 +144,7 @@ func (b *Site) Offers() ([]byte, error) {
 	for _, l := range ready {
 		m.Ready = append(m.Ready, b.lotCard(v, l))
 	}
-	var err error
-	if m.Coming, err = b.coming(v, OffersAddr, coming); err != nil {
-		return nil, err
-	}
+	m.Coming = b.coming(v, OffersAddr, coming)
 	m.Reserved = b.reservedRows(v)
 	m.Waiting = b.waitingRows(v)
 	for i, l := range gone {
@@ -351,7 +348,7 @@ func (b *Site) asking(v words.Locale) []AskingLine {
 }
 
 // coming fills the table of what is to come, for the page at from.
-func (b *Site) coming(v words.Locale, from string, lots []*ledger.Lot) (ComingPart, error) {
+func (b *Site) coming(v words.Locale, from string, lots []*ledger.Lot) ComingPart {
 	var p ComingPart
 	last := b.On.Add(1)
 	forecast := false
@@ -365,11 +362,7 @@ func (b *Site) coming(v words.Locale, from string, lots []*ledger.Lot) (ComingPa
 		row := ComingRow{Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(b.facts.Species(l.Plant), cmp.Or(l.Window.Best, b.On)), Plant: b.plantLink(from, l.Plant),
 			What: comingWhat(v, l), When: comingWhen(v, l), Kept: kept(v, l), Ask: b.askHref(v, l)}
 		if l.Window.Known() && !l.Own {
-			bar, err := windowBar(l.Window, b.On, last, b.On)
-			if err != nil {
-				return p, err
-			}
-			row.Bar = bar
+			row.Bar = windowBar(l.Window, b.On, last, b.On)
 		}
 		p.Rows = append(p.Rows, row)
 	}
@@ -378,7 +371,7 @@ func (b *Site) coming(v words.Locale, from string, lots []*ledger.Lot) (ComingPa
 		p.Between = v.Text("offers.between", "from", v.DayMonth(b.On), "to", v.DayMonth(last))
 		p.Note = v.Text("offers.windows")
 	}
-	return p, nil
+	return p
 }
 
 func comingWhat(v words.Locale, l *ledger.Lot) string {
@@ -402,7 +395,7 @@ func comingWhen(v words.Locale, l *ledger.Lot) string {
 
 // windowBar draws a window on the days from one to another; the tick is the likeliest day, the hollow one today, where the
 // days begin before it.
-func windowBar(w ledger.Forecast, from, to, today quantity.Date) (template.HTML, error) {
+func windowBar(w ledger.Forecast, from, to, today quantity.Date) template.HTML {
 	best, now := float64(w.Best.Days()), float64(today.Days())
 	r := chart.Range{Low: float64(w.Low.Days()), High: float64(w.High.Days()), From: float64(from.Days()), To: float64(to.Days()), Here: &best}
 	if from.Before(today) {

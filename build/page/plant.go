@@ -84,9 +84,7 @@ func (b *Site) Plant(id string) ([]byte, error) {
 		Needs: needs(v, s), Fields: b.plantFields(v, s), Care: careRows(v, s),
 		Notes: noteRows(v, s), Sources: sourceRows(v, s), Grower: b.Journal.Grower,
 	}
-	if e, ok, err := b.sharing(addr).Elsewhere(id); err != nil {
-		return nil, err
-	} else if ok {
+	if e, ok := b.sharing(addr).Elsewhere(id); ok {
 		m.Elsewhere = &e
 	}
 	m.Picture = b.plantPreview(id)
@@ -106,13 +104,7 @@ func (b *Site) Plant(id string) ([]byte, error) {
 	}
 	m.Ready, m.Law = b.readyLines(v, addr, id), b.lawPart(v, s)
 	m.ReadyMark, m.More = draw.In.SVG(), b.moreLine(v, id)
-	var err error
-	if m.Growth, err = b.plots().GrowthParts(addr, id); err != nil {
-		return nil, err
-	}
-	if m.Lives, err = b.needsPart(v, addr, s, waterRows(v, s)); err != nil {
-		return nil, err
-	}
+	m.Growth, m.Lives = b.plots().GrowthParts(addr, id), b.needsPart(v, addr, s, waterRows(v, s))
 	for _, t := range facts.ByAge(b.facts.Naming(id)) {
 		for _, st := range b.standing(t) {
 			if st.Plant == id {

@@ -69,7 +69,7 @@ func (b *Site) latestValue(v words.Locale, t *journal.Tank, key string) (out tan
 }
 
 // needsPart fills the table of tolerances. Where the plant is in no tank, the main one is held against it.
-func (b *Site) needsPart(v words.Locale, addr string, s almanac.Species, profile []ProfileRow) (NeedsPart, error) {
+func (b *Site) needsPart(v words.Locale, addr string, s almanac.Species, profile []ProfileRow) NeedsPart {
 	tanks := b.tanksOf(s.ID)
 	if main := b.mainTank(); len(tanks) == 0 && main != nil {
 		tanks = append(tanks, main)
@@ -85,10 +85,7 @@ func (b *Site) needsPart(v words.Locale, addr string, s almanac.Species, profile
 	for _, r := range profile {
 		row := NeedRow{ProfileRow: r}
 		for _, t := range tanks {
-			c, reckoned, err := b.needCell(v, s.ID, t, r.key)
-			if err != nil {
-				return p, err
-			}
+			c, reckoned := b.needCell(v, s.ID, t, r.key)
 			told = told || reckoned
 			row.Tanks = append(row.Tanks, c)
 		}
@@ -97,12 +94,12 @@ func (b *Site) needsPart(v words.Locale, addr string, s almanac.Species, profile
 	if told {
 		p.Notes = append(p.Notes, v.Text("needs-text.light-reckoned"))
 	}
-	return p, nil
+	return p
 }
 
-func (b *Site) needCell(v words.Locale, plant string, t *journal.Tank, key string) (c NeedCell, reckoned bool, err error) {
+func (b *Site) needCell(v words.Locale, plant string, t *journal.Tank, key string) (c NeedCell, reckoned bool) {
 	if key == "co2" && t.CO2 != journal.NotSaid {
-		return NeedCell{Value: v.Text([...]string{"", "needs-text.co2-no", "needs-text.co2-yes"}[t.CO2])}, false, nil
+		return NeedCell{Value: v.Text([...]string{"", "needs-text.co2-no", "needs-text.co2-yes"}[t.CO2])}, false
 	}
 	l, known := b.plots().Tolerance(plant, key)
 	x, ok := b.latestValue(v, t, key)
@@ -110,15 +107,15 @@ func (b *Site) needCell(v words.Locale, plant string, t *journal.Tank, key strin
 		if known {
 			c.Missing = v.Text("needs-text.not-measured")
 		}
-		return c, false, nil
+		return c, false
 	}
 	c.Value = x.text
 	ends := rangeEnds[key]
-	c.Range, err = chart.Range{Low: l.Low, High: l.High, From: ends.Low, To: ends.High, Here: &x.at}.Draw()
+	c.Range = chart.Range{Low: l.Low, High: l.High, From: ends.Low, To: ends.High, Here: &x.at}.Draw()
 	if x.at < l.Low || x.at > l.High {
 		c.Fit = v.Text("needs-text.outside")
 	}
-	return c, x.told, err
+	return c, x.told
 }
 
 // rangeEnds are the ends of the lines on which tolerances lie, so that plants can be compared: what tanks are apart from

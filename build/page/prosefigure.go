@@ -36,26 +36,27 @@ func (b *Site) parameterFigure(from string, args []string) (template.HTML, error
 	if !slices.Contains(words.ParameterKeys[:], key) {
 		return "", fmt.Errorf("%q is no parameter", key)
 	}
-	return b.tankCharts(args[1:], fmt.Errorf("no %s was measured there", key), func(t *journal.Tank) (any, error) {
+	return b.tankCharts(args[1:], fmt.Errorf("no %s was measured there", key), func(t *journal.Tank) *plot.ChartBlock {
 		if points, _ := b.plots().Series(t, key); len(points) == 0 {
-			return nil, nil
+			return nil
 		}
-		return b.plots().ParameterChart(from, t, key, plot.Days{})
+		return new(b.plots().ParameterChart(from, t, key, plot.Days{}))
 	})
 }
 
 // tankCharts are the charts of the tanks that have one, or of the one that is named; none is an error.
-func (b *Site) tankCharts(named []string, none error, of func(t *journal.Tank) (any, error)) (template.HTML, error) {
+func (b *Site) tankCharts(named []string, none error, of func(t *journal.Tank) *plot.ChartBlock) (template.HTML, error) {
 	var out []byte
 	for _, t := range b.Journal.Tanks {
 		if len(named) > 0 && t.ID != named[0] {
 			continue
 		}
-		c, err := of(t)
-		if err == nil && c != nil {
-			out, err = b.part(out, "part-chart-block", c)
+		c := of(t)
+		if c == nil {
+			continue
 		}
-		if err != nil {
+		var err error
+		if out, err = b.part(out, "part-chart-block", c); err != nil {
 			return "", err
 		}
 	}

@@ -136,13 +136,8 @@ func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 		Heading: b.tankName(t.ID), Life: life(v, t), Facts: tankFacts(v, t), Fields: tankFields(v, t), Water: measures(v, w), WaterOn: v.Date(w.Newest()), Body: doc.HTML,
 	}
 	m.Views = b.views(addr, t)
-	if m.Charts, err = b.plots().ParameterCharts(addr, t); err != nil {
-		return nil, err
-	}
+	m.Charts, m.Trims = b.plots().ParameterCharts(addr, t), b.trimsPart(v, addr, t)
 	m.Standing, m.AreaHelp = b.floorRows(v, addr, t), words.AreaHelp(v)
-	if m.Trims, err = b.trimsPart(v, addr, t); err != nil {
-		return nil, err
-	}
 	m.Holds, m.Lit = b.holds(v, t), b.lightPart(v, t)
 	if t.Grown != "emersed" { // no water that plants or fish live in
 		m.Means = waterSums(v, w)

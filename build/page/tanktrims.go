@@ -41,7 +41,7 @@ type PastTrim struct {
 const trimsShown = 6
 
 // trimsPart fills the calendar of cuts; nil where nothing was cut and nothing is foretold.
-func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) (*TrimsPart, error) {
+func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) *TrimsPart {
 	name := words.InText(v, b.tankName(t.ID))
 	p := &TrimsPart{Label: v.Text("tank-text.cuts-of", "tank", name), Before: v.Text("tank-text.cuts-before", "tank", name)}
 	var next []*growth.Growth
@@ -53,10 +53,7 @@ func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) (*TrimsPa
 	slices.SortStableFunc(next, func(x, y *growth.Growth) int {
 		return cmp.Or(x.Next.Low.Compare(y.Next.Low), x.Next.Best.Compare(y.Next.Best))
 	})
-	var err error
-	if p.Coming, p.Span, err = b.comingTrims(v, addr, next); err != nil {
-		return nil, err
-	}
+	p.Coming, p.Span = b.comingTrims(v, addr, next)
 	for _, e := range slices.Backward(b.facts.EntriesIn(t.ID)) {
 		if e.Date.After(b.On) || len(e.Trims) == 0 {
 			continue
@@ -71,14 +68,14 @@ func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) (*TrimsPa
 		p.Past, p.Older = p.Past[:trimsShown], p.Past[trimsShown:]
 	}
 	if len(p.Coming)+len(p.Past) == 0 {
-		return nil, nil
+		return nil
 	}
-	return p, nil
+	return p
 }
 
 // comingTrims draws the windows of the next trims as bars on the same days: from the first window that is still open, or
 // today, to the last end of one, or to the latest beginning of one without an end.
-func (b *Site) comingTrims(v words.Locale, addr string, next []*growth.Growth) (rows []ComingTrim, span string, err error) {
+func (b *Site) comingTrims(v words.Locale, addr string, next []*growth.Growth) (rows []ComingTrim, span string) {
 	first, last := b.On, b.On.Add(14)
 	for _, g := range next {
 		if g.Next.Low.Before(first) {
@@ -98,10 +95,8 @@ func (b *Site) comingTrims(v words.Locale, addr string, next []*growth.Growth) (
 		if g.Next.Open {
 			w.High, w.Best = last, last
 		}
-		if row.Bar, err = windowBar(w, first, last, b.On); err != nil {
-			return nil, "", err
-		}
+		row.Bar = windowBar(w, first, last, b.On)
 		rows = append(rows, row)
 	}
-	return rows, v.Text("tank-text.span", "from", v.DayMonth(first), "to", v.DayMonth(last)), nil
+	return rows, v.Text("tank-text.span", "from", v.DayMonth(first), "to", v.DayMonth(last))
 }

@@ -36,7 +36,7 @@ type EarlierGrowth struct {
 }
 
 // GrowthParts tells how a plant grows in each tank in which it was counted, those first where it is.
-func (b Kit) GrowthParts(addr, id string) ([]GrowthPart, error) {
+func (b Kit) GrowthParts(addr, id string) []GrowthPart {
 	var out []GrowthPart
 	for _, standing := range []bool{true, false} {
 		for _, t := range facts.ByAge(b.Facts.Naming(id)) {
@@ -44,18 +44,14 @@ func (b Kit) GrowthParts(addr, id string) ([]GrowthPart, error) {
 			if len(all) == 0 || all[len(all)-1].Standing() != standing {
 				continue
 			}
-			p, err := b.growthPart(addr, t, all, len(out) == 0)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, p)
+			out = append(out, b.growthPart(addr, t, all, len(out) == 0))
 		}
 	}
-	return out, nil
+	return out
 }
 
 // growthPart tells of one tank; first reports whether it is the first that the page tells of.
-func (b Kit) growthPart(addr string, t *journal.Tank, all []*growth.Growth, first bool) (GrowthPart, error) {
+func (b Kit) growthPart(addr string, t *journal.Tank, all []*growth.Growth, first bool) GrowthPart {
 	v := b.Locale
 	g := all[len(all)-1]
 	tank := words.InText(v, b.TankName(t.ID))
@@ -74,20 +70,14 @@ func (b Kit) growthPart(addr string, t *journal.Tank, all []*growth.Growth, firs
 	}
 	if only, ok := onlyCount(g); ok {
 		p.First, p.Figures = b.firstCount(v, g, only), nil
-		return p, nil
+		return p
 	}
-	var err error
-	if p.Chart, err = b.GrowthChart(addr, g, len(all)); err != nil {
-		return p, err
-	}
+	p.Chart = b.GrowthChart(addr, g, len(all))
 	for i, was := range all[:len(all)-1] {
-		c, err := b.GrowthChart(addr, was, i+1)
-		if err != nil {
-			return p, err
-		}
-		p.Earlier = append(p.Earlier, EarlierGrowth{v.Text("growth-text.break-"+breakKey(all[i+1].Break), "date", v.Date(was.Ended())), c})
+		why := v.Text("growth-text.break-"+breakKey(all[i+1].Break), "date", v.Date(was.Ended()))
+		p.Earlier = append(p.Earlier, EarlierGrowth{why, b.GrowthChart(addr, was, i+1)})
 	}
-	return p, nil
+	return p
 }
 
 func breakKey(k growth.Break) string {

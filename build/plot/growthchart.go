@@ -15,7 +15,7 @@ import (
 
 // GrowthChart draws a series: what was counted, the fitted line between cuts, and the forecast. The number tells the
 // Series of a plant in a tank apart.
-func (b Kit) GrowthChart(from string, g *growth.Growth, number int) (ChartBlock, error) {
+func (b Kit) GrowthChart(from string, g *growth.Growth, number int) ChartBlock {
 	v := b.Locale
 	tank := words.InText(v, b.TankName(g.Tank))
 	title := v.Text("growth-text.chart", "plant", words.Capital(b.PlantName(g.Plant)), "tank", tank, "measure", measureName(v, g.Measure))
@@ -52,20 +52,18 @@ func (b Kit) GrowthChart(from string, g *growth.Growth, number int) (ChartBlock,
 	if g.Standing() {
 		b.chartAhead(v, &c, g)
 	}
-	drawable(append(c.Runs, c.Ahead), holds)
-	pic, err := c.Draw()
+	inUnit(append(c.Runs, c.Ahead), holds)
+	pic := c.Draw()
 	addr := b.PlantAddr(g.Plant)
 	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
-		Data: []theme.Link{{Text: "growth.csv", Href: b.Href(from, addr+"growth.csv")}, {Text: "growth.json", Href: b.Href(from, addr+"growth.json")}}}, err
+		Data: []theme.Link{{Text: "growth.csv", Href: b.Href(from, addr+"growth.csv")}, {Text: "growth.json", Href: b.Href(from, addr+"growth.json")}}}
 }
 
-// drawable shows curves in a unit that holds so much of theirs, up to what can be drawn: the band of few counts that
-// scatter widely has an end beyond all measure.
-func drawable(curves [][]chart.CurvePoint, holds float64) {
-	shown := func(v float64) float64 { return min(v/holds, chart.Largest) }
+// inUnit shows curves in a unit that holds so much of theirs.
+func inUnit(curves [][]chart.CurvePoint, holds float64) {
 	for _, c := range curves {
 		for i, p := range c {
-			c[i] = chart.CurvePoint{Day: p.Day, Size: shown(p.Size), Low: shown(p.Low), High: shown(p.High)}
+			c[i] = chart.CurvePoint{Day: p.Day, Size: p.Size / holds, Low: p.Low / holds, High: p.High / holds}
 		}
 	}
 }

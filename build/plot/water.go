@@ -2,7 +2,6 @@ package plot
 
 import (
 	"cmp"
-	"fmt"
 	"html/template"
 	"slices"
 
@@ -45,7 +44,7 @@ func (b Kit) Series(t *journal.Tank, key string) (points []chart.Reading, unit s
 }
 
 // ParameterCharts draws every parameter of a tank that was measured at least three times.
-func (b Kit) ParameterCharts(from string, t *journal.Tank) ([]ChartBlock, error) {
+func (b Kit) ParameterCharts(from string, t *journal.Tank) []ChartBlock {
 	var out []ChartBlock
 	var keys []string
 	var axis Days // of all, so that the charts line up
@@ -56,14 +55,11 @@ func (b Kit) ParameterCharts(from string, t *journal.Tank) ([]ChartBlock, error)
 		}
 	}
 	for _, key := range keys {
-		c, err := b.ParameterChart(from, t, key, axis)
-		if err != nil {
-			return nil, err
-		}
+		c := b.ParameterChart(from, t, key, axis)
 		c.Picture.Broad = "" // they stand in columns, which are narrow
 		out = append(out, c)
 	}
-	return out, nil
+	return out
 }
 
 // Days is the days that a time axis shows at least; zero: as its readings.
@@ -79,13 +75,11 @@ func (s Days) with(points []chart.Reading) Days {
 	return s
 }
 
-// ParameterChart draws one parameter of a tank with its target and the tolerance shared by what grows there.
-func (b Kit) ParameterChart(from string, t *journal.Tank, key string, axis Days) (ChartBlock, error) {
+// ParameterChart draws one parameter of a tank, which was measured there, with its target and the tolerance shared by
+// what grows there.
+func (b Kit) ParameterChart(from string, t *journal.Tank, key string, axis Days) ChartBlock {
 	v := b.Locale
 	points, unit := b.Series(t, key)
-	if len(points) == 0 {
-		return ChartBlock{}, fmt.Errorf("no %s was measured in %s", key, t.ID)
-	}
 	name := v.Text("parameter." + key)
 	title := v.Text("chart.parameter-title", "name", name, "tank", words.InText(v, b.TankName(t.ID)))
 	c := chart.TimeSeries{
@@ -107,12 +101,9 @@ func (b Kit) ParameterChart(from string, t *journal.Tank, key string, axis Days)
 		c.Target = &target
 		c.Labels.Target = chart.Label{Long: v.Text("chart.wanted", "value", c.Words.Number(target, words.Decimals(target)))}
 	}
-	pic, err := c.Draw()
-	if err != nil {
-		return ChartBlock{}, fmt.Errorf("chart of %s in %s: %w", key, t.ID, err)
-	}
+	pic := c.Draw()
 	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
-		Data: []theme.Link{{Text: "parameters.csv", Href: b.Href(from, b.TankAddr(t.ID)+"parameters.csv")}}}, nil
+		Data: []theme.Link{{Text: "parameters.csv", Href: b.Href(from, b.TankAddr(t.ID)+"parameters.csv")}}}
 }
 
 // finding says what a parameter's chart shows: the last value, and the lowest and highest with their number.

@@ -65,11 +65,7 @@ func (k Kit) Review(year int) ([]byte, error) {
 		m.Outcome = words.Sentences(m.Outcome, v.Text("review.in-post", "n", r.InPost))
 	}
 	if len(r.Plants) > 0 {
-		block, err := reviewChart(v, r)
-		if err != nil {
-			return nil, err
-		}
-		m.Chart = &block
+		m.Chart = new(reviewChart(v, r))
 	}
 	for _, p := range r.Plants {
 		m.Rows = append(m.Rows, reviewRow(v, k.PlantLink(addr, p.Plant), p))
@@ -92,7 +88,7 @@ func reviewRow(v words.Locale, name theme.PlantName, p growth.ReviewPlant) Revie
 }
 
 // reviewChart shows the year month by month.
-func reviewChart(v words.Locale, r growth.Review) (plot.ChartBlock, error) {
+func reviewChart(v words.Locale, r growth.Review) plot.ChartBlock {
 	title := v.Text("review.by-month", "year", r.Year)
 	c := chart.Months{Caption: chart.Caption{ID: "c-review", Title: title}, Names: plot.Words(v).ShortMonths, Month: v.Text("review.month")}
 	for _, row := range []struct {
@@ -110,6 +106,6 @@ func reviewChart(v words.Locale, r growth.Review) (plot.ChartBlock, error) {
 		}
 		c.Rows = append(c.Rows, chart.MonthRow{Name: v.Text(row.name, "n", row.total), Head: v.Text(row.head), Voice: row.voice, Values: values})
 	}
-	pic, err := c.Draw()
-	return plot.ChartBlock{Picture: pic, Table: pic.Table, Caption: v.HTML("review.chart-note"), Label: title}, err
+	pic := c.Draw()
+	return plot.ChartBlock{Picture: pic, Table: pic.Table, Caption: v.HTML("review.chart-note"), Label: title}
 }

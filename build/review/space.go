@@ -58,11 +58,7 @@ func (k Kit) Space() ([]byte, error) {
 		}
 	}
 	if len(rows) > 0 {
-		block, err := k.spaceChart(v, rows, ranked[0])
-		if err != nil {
-			return nil, err
-		}
-		m.Chart = &block
+		m.Chart = new(k.spaceChart(v, rows, ranked[0]))
 	}
 	if g, ok := growth.GainOf(ranked); ok {
 		m.Gain = k.gain(v, g)
@@ -74,18 +70,15 @@ func (k Kit) Space() ([]byte, error) {
 	return k.Render("space", m)
 }
 
-func (k Kit) spaceChart(v words.Locale, rows []chart.Ranked, best *growth.Place) (plot.ChartBlock, error) {
+func (k Kit) spaceChart(v words.Locale, rows []chart.Ranked, best *growth.Place) plot.ChartBlock {
 	floor, dm2 := words.AreaUnit(v)
 	title := v.Text("space.chart-title", "floor", floor)
 	finding := v.Text("space.finding", "plant", words.Capital(k.PlantName(best.Plant)), "tank", words.InText(v, k.TankName(best.Tank)), "floor", floor,
 		"value", v.Fixed(best.Score.Value*dm2, 2), "low", v.Fixed(best.Score.Low*dm2, 2), "high", v.Fixed(best.Score.High*dm2, 2))
 	c := chart.Ranking{Caption: chart.Caption{ID: "c-space", Title: title}, Words: plot.Words(v), Rows: rows, Unit: v.Text("space.unit", "floor", floor), Decimals: 2,
 		Heads: chart.RankingHeads{Name: v.Text("space.plant"), Value: v.Text("space.score"), Interval: v.Text("space.interval"), N: v.Text("space.verdicts")}}
-	pic, err := c.Draw()
-	if err != nil {
-		return plot.ChartBlock{}, err
-	}
-	return plot.ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title}, nil
+	pic := c.Draw()
+	return plot.ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title}
 }
 
 func (k Kit) spaceRow(v words.Locale, p *growth.Place) SpaceRow {

@@ -28,18 +28,15 @@ type Waters struct {
 }
 
 // Elsewhere tells how a plant does for others; ok is false where none was ever sent.
-func (k Kit) Elsewhere(id string) (p ElsewherePart, ok bool, err error) {
+func (k Kit) Elsewhere(id string) (p ElsewherePart, ok bool) {
 	v := k.Locale
 	e, ok := k.Facts.Outcomes(id)
 	if !ok {
-		return p, false, nil
+		return p, false
 	}
 	a := e.All
 	p.Summary = v.Text("elsewhere.summary", "sent", a.Sent, "established", a.Established, "lost", a.Lost, "silent", a.NoResult())
-	p.Tally, err = chart.Tally{Name: p.Summary, Established: a.Established, Gone: a.Lost, Silent: a.NoResult()}.Draw()
-	if err != nil {
-		return p, true, err
-	}
+	p.Tally = chart.Tally{Name: p.Summary, Established: a.Established, Gone: a.Lost, Silent: a.NoResult()}.Draw()
 	if a.Results() > 0 { // else the summary says it
 		p.Share = words.ShareSentence(v, a)
 	}
@@ -52,7 +49,7 @@ func (k Kit) Elsewhere(id string) (p ElsewherePart, ok bool, err error) {
 	if a.Effect > 1 {
 		p.Note = words.Sentences(p.Note, v.Text("elsewhere.note-lots", "effect", v.N(a.Effect, 1)))
 	}
-	return p, true, nil
+	return p, true
 }
 
 // fewestDoubted results are needed for bounds: those of one or two say nothing (our choice).

@@ -69,9 +69,9 @@ func (k Kit) PassAlongPage(frame theme.Frame) (PassAlongPage, error) {
 	if n := k.lostInPost(); n > 0 {
 		m.Totals = words.Sentences(m.Totals, v.Text("review.in-post", "n", n))
 	}
-	pic, err := k.tree(v, m.Ways, all).Draw()
+	pic := k.tree(v, m.Ways, all).Draw()
 	m.Broad, m.Narrow = pic.Broad, pic.Narrow
-	return m, err
+	return m, nil
 }
 
 // countries counts the countries to which parcels went.
