@@ -71,11 +71,7 @@ func (d *Desk) labels(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	q := r.URL.Query()
 	if paper := q.Get("paper"); paper != "" {
 		m.Letter = paper == "letter"
-		labels, err := lotLabels(b, q)
-		switch {
-		case err != nil:
-			http.Error(w, err.Error(), http.StatusInternalServerError)
-			return
+		switch labels := lotLabels(b, q); {
 		case len(labels) == 0 || len(labels) > mostLabels:
 			m.Fault = v.Text("desk.meeting-count", "n", mostLabels)
 		default:
@@ -92,7 +88,7 @@ func (d *Desk) labels(w http.ResponseWriter, r *http.Request, b *page.Site) {
 }
 
 // lotLabels are as many labels of each lot as were asked for, by lot; past the most it stops.
-func lotLabels(b *page.Site, asked url.Values) (out []lotLabel, err error) {
+func lotLabels(b *page.Site, asked url.Values) (out []lotLabel) {
 	v := b.Locale()
 	for _, l := range b.All.Ledger.Offered() {
 		n, _ := strconv.Atoi(asked.Get("lot." + l.ID))
@@ -116,9 +112,7 @@ func lotLabels(b *page.Site, asked url.Values) (out []lotLabel, err error) {
 		}
 		x.Needs = strings.Join(words.NonEmpty(needs...), " · ")
 		if b.Journal.Address != "" {
-			if x.Code, err = papers.Code(b.Journal.Address+page.PlantAddr(l.Plant)[1:], l.ID); err != nil {
-				return nil, err
-			}
+			x.Code = papers.Code(b.Journal.Address+page.PlantAddr(l.Plant)[1:], l.ID)
 		}
 		for range min(n, mostLabels+1) {
 			out = append(out, x)
@@ -127,5 +121,5 @@ func lotLabels(b *page.Site, asked url.Values) (out []lotLabel, err error) {
 			break
 		}
 	}
-	return out, nil
+	return out
 }

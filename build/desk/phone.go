@@ -45,12 +45,7 @@ func (d *Desk) phone(w http.ResponseWriter, r *http.Request, b *page.Site) {
 			return
 		}
 		address, until := d.Pairing.Fresh()
-		code, err := papers.Code(address, v.Text("desk.phone-code"))
-		if err != nil {
-			http.Error(w, err.Error(), http.StatusInternalServerError)
-			return
-		}
-		m.Code, m.Address, m.Until = code, address, until.Format("15:04")
+		m.Code, m.Address, m.Until = papers.Code(address, v.Text("desk.phone-code")), address, until.Format("15:04")
 	}
 	for _, x := range d.Pairing.Devices() {
 		m.Devices = append(m.Devices, deviceRow{x.ID, x.At.Format("15:04") + " · " + x.From + " · " + x.Name})

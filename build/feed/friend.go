@@ -29,24 +29,17 @@ const (
 type FriendReader struct{ schema *jsonschema.Schema }
 
 // NewFriendReader makes a reader, once; it is safe for concurrent use.
-var NewFriendReader = sync.OnceValues(newFriendReader)
+var NewFriendReader = sync.OnceValue(newFriendReader)
 
-func newFriendReader() (*FriendReader, error) {
+func newFriendReader() *FriendReader {
 	text, err := schema.Write("offers")
-	if err != nil {
-		return nil, err
-	}
-	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
-	if err != nil {
-		return nil, err
-	}
+	doc, notJSON := jsonschema.UnmarshalJSON(bytes.NewReader(text))
 	c := jsonschema.NewCompiler()
 	c.AssertFormat()
-	if err := c.AddResource("offers.json", doc); err != nil {
-		return nil, err
+	if err := errors.Join(err, notJSON, c.AddResource("offers.json", doc)); err != nil {
+		panic(err) // the schema is ours
 	}
-	s, err := c.Compile("offers.json")
-	return &FriendReader{s}, err
+	return &FriendReader{c.MustCompile("offers.json")}
 }
 
 // Read gives what a file offers, or why it does not hold in words for a terminal.

@@ -21,17 +21,12 @@ var keptAttributes = []string{"alt", "title", "width", "height", "lang", "colspa
 
 // Plain turns the HTML of a page into HTML that is complete in itself: few elements, no classes, every address absolute
 // by base. With an empty base, links within the site become their words and its pictures are left out.
-func Plain(text, base string) (string, error) {
+func Plain(text, base string) string {
 	context := &html.Node{Type: html.ElementNode, Data: "div", DataAtom: atom.Div}
-	nodes, err := html.ParseFragment(strings.NewReader(text), context)
-	if err != nil {
-		return "", err
-	}
+	nodes, _ := html.ParseFragment(strings.NewReader(text), context) // any text is HTML
 	p := plainer{}
 	if base != "" {
-		if p.base, err = url.Parse(base); err != nil {
-			return "", err
-		}
+		p.base, _ = url.Parse(base) // nil for what is none
 	}
 	root := &html.Node{Type: html.ElementNode, Data: "div", DataAtom: atom.Div}
 	for _, n := range nodes {
@@ -39,11 +34,9 @@ func Plain(text, base string) (string, error) {
 	}
 	var b strings.Builder
 	for c := root.FirstChild; c != nil; c = c.NextSibling {
-		if err := html.Render(&b, c); err != nil {
-			return "", err
-		}
+		_ = html.Render(&b, c) // a builder takes all
 	}
-	return strings.TrimSpace(b.String()), nil
+	return strings.TrimSpace(b.String())
 }
 
 type plainer struct{ base *url.URL }

@@ -53,10 +53,7 @@ type Round struct {
 
 // Friends fetches the offers of all friends, a few at a time. to is the folder of the copies at hand.
 func (c *Client) Friends(ctx context.Context, to string, friends []journal.Friend) (*Round, error) {
-	reader, err := feed.NewFriendReader()
-	if err != nil {
-		return nil, err
-	}
+	reader := feed.NewFriendReader()
 	r := &Round{make([]Result, len(friends)), make([]Got, len(friends)), friends, recall(to)}
 	g, fetching := errgroup.WithContext(ctx)
 	g.SetLimit(4) // friends are few and servers small

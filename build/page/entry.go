@@ -52,10 +52,7 @@ type Photo struct {
 func (b *Site) Entry(e *journal.Entry) ([]byte, error) {
 	addr := EntryAddr(e)
 	v := b.Locale()
-	doc, err := b.entryText(e)
-	if err != nil {
-		return nil, err
-	}
+	doc := b.entryText(e)
 	title := b.entryTitle(e)
 	m := EntryPage{
 		Frame:   b.frame("entry", addr, title+" · "+v.Date(e.Date)+" · "+b.Journal.Title, doc.Summary),
@@ -218,18 +215,14 @@ type EntryLine struct {
 }
 
 // entryLines lists entries for the page at from.
-func (b *Site) entryLines(from string, es []*journal.Entry) ([]EntryLine, error) {
+func (b *Site) entryLines(from string, es []*journal.Entry) []EntryLine {
 	v := b.Locale()
 	var out []EntryLine
 	for _, e := range es {
-		doc, err := b.entryText(e)
-		if err != nil {
-			return nil, err
-		}
 		out = append(out, EntryLine{
 			Title: b.entryTitle(e), Href: b.href(from, EntryAddr(e)), Date: v.Date(e.Date), ISODate: e.Date.String(),
-			Tank: b.tankName(e.Tank), TankHref: b.href(from, TankAddr(e.Tank)), Summary: words.Clip(doc.Summary, 260), Water: words.WaterLine(v, e.Parameters),
+			Tank: b.tankName(e.Tank), TankHref: b.href(from, TankAddr(e.Tank)), Summary: words.Clip(b.entryText(e).Summary, 260), Water: words.WaterLine(v, e.Parameters),
 		})
 	}
-	return out, nil
+	return out
 }

@@ -37,29 +37,23 @@ const (
 
 // feeds are the outputs for feed readers and calendars.
 func (b *Site) feeds(add adder) {
-	diary := func(b *Site) (feed.Channel, error) { return b.diaryChannel(nil, feedEntries) }
+	diary := func(b *Site) feed.Channel { return b.diaryChannel(nil, feedEntries) }
 	add(AtomAddr, written(diary, feed.Atom))
 	add(JSONFeedAddr, written(diary, feed.JSON))
 	add(OffersAtomAddr, written((*Site).offersChannel, feed.Atom))
 	add(CalendarAddr, (*Site).Calendar)
 	for _, t := range b.Journal.Tanks {
 		for _, id := range append([]string{t.ID}, t.Formerly...) {
-			add(TankAtomAddr(id), written(func(b *Site) (feed.Channel, error) { return b.diaryChannel(t, tankEntries) }, feed.Atom))
+			add(TankAtomAddr(id), written(func(b *Site) feed.Channel { return b.diaryChannel(t, tankEntries) }, feed.Atom))
 		}
 	}
 	for _, id := range b.PlantIDs() {
-		add(PlantAtomAddr(id), written(func(b *Site) (feed.Channel, error) { return b.plantChannel(id) }, feed.Atom))
+		add(PlantAtomAddr(id), written(func(b *Site) feed.Channel { return b.plantChannel(id) }, feed.Atom))
 	}
 }
 
-func written(channel func(*Site) (feed.Channel, error), write func(feed.Channel) ([]byte, error)) func(*Site) ([]byte, error) {
-	return func(b *Site) ([]byte, error) {
-		c, err := channel(b)
-		if err != nil {
-			return nil, err
-		}
-		return write(c)
-	}
+func written(channel func(*Site) feed.Channel, write func(feed.Channel) ([]byte, error)) func(*Site) ([]byte, error) {
+	return func(b *Site) ([]byte, error) { return write(channel(b)) }
 }
 
 func (b *Site) mint() feed.Mint {
@@ -96,7 +90,7 @@ func (b *Site) since() (first quantity.Date) {
 }
 
 // diaryChannel is the newest entries of a tank, or of all tanks where t is nil.
-func (b *Site) diaryChannel(t *journal.Tank, most int) (feed.Channel, error) {
+func (b *Site) diaryChannel(t *journal.Tank, most int) feed.Channel {
 	v := b.Locale()
 	c := b.channel(AtomAddr, HomeAddr, b.Journal.Title)
 	c.Subtitle = v.Text("feed-text.diary", "grower", b.Journal.Grower)
@@ -109,7 +103,7 @@ func (b *Site) diaryChannel(t *journal.Tank, most int) (feed.Channel, error) {
 }
 
 // plantChannel is the newest entries that name a plant.
-func (b *Site) plantChannel(id string) (feed.Channel, error) {
+func (b *Site) plantChannel(id string) feed.Channel {
 	c := b.channel(PlantAtomAddr(id), PlantAddr(id), b.Locale().Text("feed-text.plant", "plant", words.Capital(b.plantName(id)), "site", b.Journal.Title))
 	c.Updated = b.since()
 	var es []*journal.Entry
@@ -127,34 +121,25 @@ func (b *Site) plantChannel(id string) (feed.Channel, error) {
 }
 
 // withEntries puts entries into a feed.
-func (b *Site) withEntries(c feed.Channel, es []*journal.Entry) (feed.Channel, error) {
+func (b *Site) withEntries(c feed.Channel, es []*journal.Entry) feed.Channel {
 	for _, e := range es {
-		item, err := b.entryItem(e)
-		if err != nil {
-			return c, err
-		}
+		item := b.entryItem(e)
 		c.Items = append(c.Items, item)
 		c.Updated = later(c.Updated, item.Updated)
 	}
-	return c, nil
+	return c
 }
 
 // entryItem is a diary entry for a feed. The journal does not say when it was last touched, so its day is its age.
-func (b *Site) entryItem(e *journal.Entry) (feed.Item, error) {
+func (b *Site) entryItem(e *journal.Entry) feed.Item {
 	addr := EntryAddr(e)
-	doc, err := b.prose.Render(b.facts.Text(e.Source), b.feedPlace(addr))
-	if err != nil {
-		return feed.Item{}, err
-	}
-	text, err := feed.Plain(string(doc.HTML)+b.feedPhotos(addr, e), b.absolute(addr))
-	if err != nil {
-		return feed.Item{}, err
-	}
+	doc := b.prose.Render(b.facts.Text(e.Source), b.feedPlace(addr))
+	text := feed.Plain(string(doc.HTML)+b.feedPhotos(addr, e), b.absolute(addr))
 	if w := words.WaterLine(b.Locale(), e.Parameters); len(w) > 0 {
 		text += "\n<p>" + template.HTMLEscapeString(strings.Join(w, " · ")) + "</p>"
 	}
 	return feed.Item{ID: b.mint().ID(e.Date, e.Tank+"/"+e.ID()), Title: b.entryTitle(e), URL: b.absolute(addr), Published: e.Date, Updated: e.Date,
-		HTML: text, Summary: words.Clip(doc.Summary, 260), Tags: []string{b.tankName(e.Tank)}}, nil
+		HTML: text, Summary: words.Clip(doc.Summary, 260), Tags: []string{b.tankName(e.Tank)}}
 }
 
 // feedPhotos are the photos of an entry's head.
@@ -167,7 +152,7 @@ func (b *Site) feedPhotos(addr string, e *journal.Entry) string {
 }
 
 // offersChannel is the lots, those first of which something changed last.
-func (b *Site) offersChannel() (feed.Channel, error) {
+func (b *Site) offersChannel() feed.Channel {
 	v := b.Locale()
 	c := b.channel(OffersAtomAddr, OffersAddr, v.Text("feed-text.offers", "site", b.Journal.Title))
 	c.Updated = b.since()
@@ -182,7 +167,7 @@ func (b *Site) offersChannel() (feed.Channel, error) {
 	}
 	slices.SortStableFunc(c.Items, func(x, y feed.Item) int { return y.Updated.Compare(x.Updated) })
 	c.Items = c.Items[:min(len(c.Items), feedLots)]
-	return c, nil
+	return c
 }
 
 func (b *Site) lotItem(v words.Locale, l *ledger.Lot, changed quantity.Date) feed.Item {

@@ -30,11 +30,7 @@ func (b *Site) Home() ([]byte, error) {
 			m.Drawing = &d
 		}
 	}
-	var err error
-	m.Entries, err = b.entryLines(HomeAddr, b.newest(nil, homeEntries))
-	if err != nil {
-		return nil, err
-	}
+	m.Entries = b.entryLines(HomeAddr, b.newest(nil, homeEntries))
 	return b.Theme.Render("home", m)
 }
 

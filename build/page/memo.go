@@ -21,16 +21,10 @@ type memo struct {
 	values   byKey[*journal.Tank, map[string]tankValue]
 	sheets   byKey[*journal.Parcel, sheet.Sheet]
 	sprigs   byKey[string, template.HTML] // by plant id
-	texts    byKey[*journal.Entry, outcome[prose.Document]]
-	drawings byKey[string, draw.Care]                   // of care sheets
-	codes    byKey[[2]string, outcome[template.HTML]]   // by text and name
-	gathered byKey[struct{}, outcome[[]sharing.Friend]] // the files of friends, read
-}
-
-// outcome is what was made, or why it could not be.
-type outcome[T any] struct {
-	made T
-	err  error
+	texts    byKey[*journal.Entry, prose.Document]
+	drawings byKey[string, draw.Care]          // of care sheets
+	codes    byKey[[2]string, template.HTML]   // by text and name
+	gathered byKey[struct{}, []sharing.Friend] // the files of friends, read
 }
 
 // byKey holds what was worked out for each key, with what was read for it: whoever uses it has read that too. The zero

@@ -132,10 +132,7 @@ func (b *Site) kit(lang string) papers.Kit {
 		Drawn: func(key string, make func() draw.Care) draw.Care {
 			return b.memo.drawings.of(b, key, func(*Site) draw.Care { return make() })
 		},
-		Text: func(addr string, src journal.Source) (template.HTML, error) {
-			doc, err := b.text(addr, src)
-			return doc.HTML, err
-		},
+		Text: func(addr string, src journal.Source) template.HTML { return b.text(addr, src).HTML },
 		Report: func(lot, taxon, subject, body string) string {
 			return feed.Report(b.Journal, lot, taxon, subject, body)
 		},
@@ -143,12 +140,8 @@ func (b *Site) kit(lang string) papers.Kit {
 }
 
 // code is a QR code, drawn once for all papers of a parcel.
-func (b *Site) code(text, name string) (template.HTML, error) {
-	code := b.memo.codes.of(b, [2]string{text, name}, func(*Site) outcome[template.HTML] {
-		svg, err := papers.Code(text, name)
-		return outcome[template.HTML]{svg, err}
-	})
-	return code.made, code.err
+func (b *Site) code(text, name string) template.HTML {
+	return b.memo.codes.of(b, [2]string{text, name}, func(*Site) template.HTML { return papers.Code(text, name) })
 }
 
 // sheetOutputs lists the files of every sheet. None of them is in the navigation, the site map or a feed.

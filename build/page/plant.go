@@ -89,11 +89,7 @@ func (b *Site) Plant(id string) ([]byte, error) {
 	}
 	m.Picture = b.plantPreview(id)
 	if own, ok := b.Journal.Plant(id); ok {
-		doc, err := b.text(addr, own.Source)
-		if err != nil {
-			return nil, err
-		}
-		m.Growers, m.Photos = doc.HTML, b.photosOf(addr, own.Photos)
+		m.Growers, m.Photos = b.text(addr, own.Source).HTML, b.photosOf(addr, own.Photos)
 	}
 	m.Plate = b.plate(v, s, m.Photos)
 	if m.Plate.Photo != nil {

@@ -54,21 +54,14 @@ func (b *Site) Search() ([]byte, error) {
 		m.Index = append(m.Index, SearchItem{Kind: v.Text("search.tank"), Title: b.tankName(t.ID), Href: b.href(SearchAddr, TankAddr(t.ID)), Text: strings.Join(tankFacts(v, t), ", ")})
 	}
 	for _, p := range b.writtenPages() {
-		doc, err := b.text(WrittenAddr(p.ID), p.Source)
-		if err != nil {
-			return nil, err
-		}
+		doc := b.text(WrittenAddr(p.ID), p.Source)
 		m.Index = append(m.Index, SearchItem{Kind: v.Text("search.page"), Title: p.Title, Href: b.href(SearchAddr, WrittenAddr(p.ID)), Text: doc.Summary})
 	}
 	entries := b.newest(nil, indexedEntries)
 	if len(entries) < len(b.facts.Entries()) {
 		m.Capped = len(entries)
 	}
-	lines, err := b.entryLines(SearchAddr, entries)
-	if err != nil {
-		return nil, err
-	}
-	for _, l := range lines {
+	for _, l := range b.entryLines(SearchAddr, entries) {
 		m.Index = append(m.Index, SearchItem{Kind: l.Date + ", " + l.Tank, Title: l.Title, Href: l.Href, Text: words.Clip(l.Summary, 160)})
 	}
 	return b.Theme.Render("search", m)

@@ -15,16 +15,12 @@ func (b *Site) sharing(addr string) sharing.Kit {
 }
 
 // friends are the files of friends, read once.
-func (b *Site) friends() ([]sharing.Friend, error) {
-	files := b.memo.gathered.of(b, struct{}{}, func(b *Site) outcome[[]sharing.Friend] {
-		all, err := b.sharing(FriendsAddr).ReadFriends()
-		return outcome[[]sharing.Friend]{all, err}
-	})
-	return files.made, files.err
+func (b *Site) friends() []sharing.Friend {
+	return b.memo.gathered.of(b, struct{}{}, func(b *Site) []sharing.Friend { return b.sharing(FriendsAddr).ReadFriends() })
 }
 
 // FriendFaults lists the friends' files that do not hold.
-func (b *Site) FriendFaults() ([]sharing.FriendFault, error) { return b.sharing(FriendsAddr).Faults() }
+func (b *Site) FriendFaults() []sharing.FriendFault { return b.sharing(FriendsAddr).Faults() }
 
 func (b *Site) withheld(id string) bool {
 	p, ok := b.Journal.Plant(id)
@@ -34,21 +30,15 @@ func (b *Site) withheld(id string) bool {
 // Friends makes the page of other growers' offers.
 func (b *Site) Friends() ([]byte, error) {
 	v := b.Locale()
-	m, err := b.sharing(FriendsAddr).FriendsPage(b.frame("friends", FriendsAddr, v.Text("friends.title")+" · "+b.Journal.Title, v.Text("friends.description")))
-	if err != nil {
-		return nil, err
-	}
-	return b.Theme.Render("friends", m)
+	frame := b.frame("friends", FriendsAddr, v.Text("friends.title")+" · "+b.Journal.Title, v.Text("friends.description"))
+	return b.Theme.Render("friends", b.sharing(FriendsAddr).FriendsPage(frame))
 }
 
 // PassAlong makes the page of what was given on.
 func (b *Site) PassAlong() ([]byte, error) {
 	v := b.Locale()
-	m, err := b.sharing(PassAlongAddr).PassAlongPage(b.frame("pass-along", PassAlongAddr, v.Text("pass.title")+" · "+b.Journal.Title, v.Text("pass.description")))
-	if err != nil {
-		return nil, err
-	}
-	return b.Theme.Render("pass-along", m)
+	frame := b.frame("pass-along", PassAlongAddr, v.Text("pass.title")+" · "+b.Journal.Title, v.Text("pass.description"))
+	return b.Theme.Render("pass-along", b.sharing(PassAlongAddr).PassAlongPage(frame))
 }
 
 // Suit makes the page on which plants are held against somebody's tank.

@@ -291,8 +291,8 @@ func drawnKit(t *testing.T, lang string, units quantity.System) papers.Kit {
 		Frame:    func(kind, addr, title string) theme.Frame { return theme.Frame{Lang: lang, Title: title} },
 		Href:     func(from, to string) string { return to },
 		Absolute: func(addr string) string { return "https://bench.example" + addr },
-		Text:     func(string, journal.Source) (template.HTML, error) { return "", nil },
-		Code:     func(string, string) (template.HTML, error) { return "", nil },
+		Text:     func(string, journal.Source) template.HTML { return "" },
+		Code:     func(string, string) template.HTML { return "" },
 		Report: func(lot, taxon, subject, body string) string {
 			return "mailto:wren@bench.example?subject=" + url.QueryEscape(subject)
 		}}

@@ -166,21 +166,17 @@ func (b *Site) mail() string {
 
 // text renders the Markdown of a file for the page at addr. Faults were complained about when the journal was
 // read, so what is left of them shows as the words of the link.
-func (b *Site) text(from string, src journal.Source) (prose.Document, error) {
+func (b *Site) text(from string, src journal.Source) prose.Document {
 	body := b.facts.Text(src)
 	if len(body) == 0 {
-		return prose.Document{}, nil
+		return prose.Document{}
 	}
 	return b.prose.Render(body, prose.Place{Links: linker{b, from}, Figures: figures{b, from}, Photos: b.pictures(from)})
 }
 
 // entryText is the text of an entry on its own page, rendered once.
-func (b *Site) entryText(e *journal.Entry) (prose.Document, error) {
-	text := b.memo.texts.of(b, e, func(b *Site) outcome[prose.Document] {
-		doc, err := b.text(EntryAddr(e), e.Source)
-		return outcome[prose.Document]{doc, err}
-	})
-	return text.made, text.err
+func (b *Site) entryText(e *journal.Entry) prose.Document {
+	return b.memo.texts.of(b, e, func(b *Site) prose.Document { return b.text(EntryAddr(e), e.Source) })
 }
 
 // Ref is what a text leads to or shows: a plant, tank, lot or entry by its name, or a photo.

@@ -126,14 +126,10 @@ type TankPage struct {
 func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 	addr := TankAddr(t.ID)
 	v := b.Locale()
-	doc, err := b.text(addr, t.Source)
-	if err != nil {
-		return nil, err
-	}
 	w := b.facts.WaterOn(t.ID, b.On)
 	m := TankPage{
 		Frame:   b.frame("tank", addr, b.tankName(t.ID)+" · "+b.Journal.Title, v.Text("tank.description", "tank", b.tankName(t.ID), "size", words.Size(v, t.Inside))),
-		Heading: b.tankName(t.ID), Life: life(v, t), Facts: tankFacts(v, t), Fields: tankFields(v, t), Water: measures(v, w), WaterOn: v.Date(w.Newest()), Body: doc.HTML,
+		Heading: b.tankName(t.ID), Life: life(v, t), Facts: tankFacts(v, t), Fields: tankFields(v, t), Water: measures(v, w), WaterOn: v.Date(w.Newest()), Body: b.text(addr, t.Source).HTML,
 	}
 	m.Views = b.views(addr, t)
 	m.Charts, m.Trims = b.plots().ParameterCharts(addr, t), b.trimsPart(v, addr, t)
@@ -148,11 +144,7 @@ func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 	}
 	recent, years := recentEntries(b.facts.EntriesIn(t.ID))
 	m.Older = b.diaryLinks(addr, 0, years)
-	lines, err := b.entryLines(addr, recent)
-	if err != nil {
-		return nil, err
-	}
-	m.Entries, m.Folded = foldYears(v, lines)
+	m.Entries, m.Folded = foldYears(v, b.entryLines(addr, recent))
 	return b.Theme.Render("tank", m)
 }
 

@@ -21,10 +21,7 @@ type WrittenPage struct {
 // Written makes a page of pages/.
 func (b *Site) Written(p *journal.Page) ([]byte, error) {
 	addr := WrittenAddr(p.ID)
-	doc, err := b.text(addr, p.Source)
-	if err != nil {
-		return nil, err
-	}
+	doc := b.text(addr, p.Source)
 	return b.Theme.Render("written", WrittenPage{
 		Frame: b.frame("written", addr, p.Title+" · "+b.Journal.Title, doc.Summary), Heading: p.Title, Body: doc.HTML, Photos: b.photosOf(addr, p.Photos),
 	})
@@ -84,12 +81,8 @@ func (b *Site) DiaryOf(year int) ([]byte, error) {
 	}
 	entries := b.facts.EntriesOf(year)
 	m := DiaryPage{Frame: b.frame("diary", addr, title+" · "+b.Journal.Title, v.Text("diary.description", "n", len(entries))), Heading: title}
-	lines, err := b.entryLines(addr, entries)
-	if err != nil {
-		return nil, err
-	}
-	if len(lines) > 0 {
-		m.Years = []DiaryYear{{Year: year, Review: b.reviewLink(addr, year), Entries: lines}}
+	if len(entries) > 0 {
+		m.Years = []DiaryYear{{Year: year, Review: b.reviewLink(addr, year), Entries: b.entryLines(addr, entries)}}
 	}
 	m.Others = b.diaryLinks(addr, year, b.facts.Years())
 	return b.Theme.Render("diary", m)

@@ -28,18 +28,15 @@ type LabelPage struct {
 // LabelRow is a short line of a label.
 type LabelRow struct{ Term, Is string }
 
-func (w Papers) labelPage(kind, title string) (LabelPage, error) {
+func (w Papers) labelPage(kind, title string) LabelPage {
 	s, p := w.s, w.s.Parcel
 	addr := w.labelAddr(kind)
 	m := LabelPage{Frame: w.frame("paper-"+kind, addr, w.Text(title, "lot", p.Lot)), Back: w.kit.Href(addr, w.addr), Site: w.kit.Site, Lot: p.Lot,
-		Name: words.Taxon(s.Species.Taxon), Common: w.parcel.Common, Address: w.shortAddress(), Code: grouped(p.Code)}
+		Name: words.Taxon(s.Species.Taxon), Common: w.parcel.Common, Address: w.shortAddress(), Code: grouped(p.Code), Drawing: w.kit.Sprig(s.Species.ID), QR: w.code()}
 	if s.Lot.Identity != "" {
 		m.Identity = w.Text("label.name-" + s.Lot.Identity)
 	}
-	m.Drawing = w.kit.Sprig(s.Species.ID)
-	var err error
-	m.QR, err = w.code()
-	return m, err
+	return m
 }
 
 // labelAddr is where a paper of this plant lies: of the first plant of a parcel label/, of another label/LOT/.
@@ -53,10 +50,7 @@ func (w Papers) labelAddr(kind string) string {
 
 // Label makes the bag label, 62 × 100 mm. It serves whoever has nothing else: name, doubt, water, what to do at once.
 func (w Papers) Label() ([]byte, error) {
-	m, err := w.labelPage("label", "label.title")
-	if err != nil {
-		return nil, err
-	}
+	m := w.labelPage("label", "label.title")
 	s, p := w.s, w.s.Parcel
 	add := func(key, is string) {
 		if is != "" {
@@ -96,20 +90,14 @@ func lengthAfter(w Papers, s sheet.Sheet) string {
 
 // Strip makes the strip of check days to stick to a tank.
 func (w Papers) Strip() ([]byte, error) {
-	m, err := w.labelPage("strip", "label.strip-title")
-	if err != nil {
-		return nil, err
-	}
+	m := w.labelPage("strip", "label.strip-title")
 	m.Days = w.days()
 	return w.kit.Theme.Render("strip", m)
 }
 
 // Card makes the card for a swap table.
 func (w Papers) Card() ([]byte, error) {
-	m, err := w.labelPage("card", "label.card-title")
-	if err != nil {
-		return nil, err
-	}
+	m := w.labelPage("card", "label.card-title")
 	s := w.s.Species
 	water := strings.Join(words.NonEmpty(words.R(w.Locale, s.Temperature), pre("GH\u00a0", words.R(w.Locale, s.GH)), pre("KH\u00a0", words.R(w.Locale, s.KH))), " · ")
 	water = strings.ReplaceAll(water, "–", "\u2060–\u2060") // a range stays on one line

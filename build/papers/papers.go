@@ -23,13 +23,13 @@ type Kit struct {
 	Region string          // the giver's, ISO 3166: US-OH
 
 	Frame    func(kind, addr, title string) theme.Frame
-	Href     func(from, to string) string                                 // a relative link
-	Absolute func(addr string) string                                     // "" where the site has no address
-	Text     func(addr string, src journal.Source) (template.HTML, error) // Markdown, for the page at addr
-	Code     func(text, name string) (template.HTML, error)               // [Code], perhaps drawn before
-	Drawn    func(key string, draw func() draw.Care) draw.Care            // a drawing, perhaps drawn before; nil: drawn each time
-	Sprig    func(plant string) template.HTML                             // a plant's drawing for labels, by its id
-	Report   func(lot, taxon, subject, body string) string                // where a report is given; "" for nowhere
+	Href     func(from, to string) string                        // a relative link
+	Absolute func(addr string) string                            // "" where the site has no address
+	Text     func(addr string, src journal.Source) template.HTML // Markdown, for the page at addr
+	Code     func(text, name string) template.HTML               // [Code], perhaps drawn before
+	Drawn    func(key string, draw func() draw.Care) draw.Care   // a drawing, perhaps drawn before; nil: drawn each time
+	Sprig    func(plant string) template.HTML                    // a plant's drawing for labels, by its id
+	Report   func(lot, taxon, subject, body string) string       // where a report is given; "" for nowhere
 }
 
 // Parcel is a parcel with all that its papers say of it.
@@ -104,7 +104,7 @@ func (w Papers) frame(kind, addr, title string) theme.Frame {
 }
 
 // code is the QR code of the sheet's address.
-func (w Papers) code() (template.HTML, error) {
+func (w Papers) code() template.HTML {
 	return w.kit.Code(w.kit.Absolute(w.addr), w.Text("sheet.qr"))
 }
 

@@ -12,15 +12,16 @@ import (
 const quiet = 4
 
 // Code draws a QR code of text as one SVG path, black on white in any scheme, with its quiet zone; error correction M.
-// Text "" gives nothing: a journal without an address has no links to print. Upper case would make a smaller code, but
+// Text "" gives nothing: a journal without an address has no links to print; nor does a text that no code holds, beyond
+// 2,331 bytes. Upper case would make a smaller code, but
 // the path of an address does not ignore case.
-func Code(text, name string) (template.HTML, error) {
+func Code(text, name string) template.HTML {
 	if text == "" {
-		return "", nil
+		return ""
 	}
 	q, err := goqr.EncodeText(text, goqr.Medium)
 	if err != nil {
-		return "", err
+		return ""
 	}
 	n := q.Size()
 	side := strconv.Itoa(n + 2*quiet)
@@ -47,7 +48,7 @@ func Code(text, name string) (template.HTML, error) {
 		}
 	}
 	b.WriteString(`"/></svg>`)
-	return template.HTML(b.String()), nil // numbers, and a name that is escaped
+	return template.HTML(b.String()) // numbers, and a name that is escaped
 }
 
 // CodeText draws a QR code of text for a terminal with a dark ground: two rows of modules to a line.

@@ -69,10 +69,7 @@ type Sign struct{ SVG, Text template.HTML }
 
 // Sheet makes the care sheet.
 func (w Papers) Sheet() ([]byte, error) {
-	m, err := w.sheetPage()
-	if err != nil {
-		return nil, err
-	}
+	m := w.sheetPage()
 	data, err := w.kit.Theme.Render("sheet", m)
 	if over := len(data) + len(w.kit.Theme.Sheet.Data) - most; err == nil && over > 0 {
 		m.lighten(over)
@@ -81,7 +78,7 @@ func (w Papers) Sheet() ([]byte, error) {
 	return data, err
 }
 
-func (w Papers) sheetPage() (SheetPage, error) {
+func (w Papers) sheetPage() SheetPage {
 	p := w.s.Parcel
 	m := SheetPage{Frame: w.frame("sheet", w.addr, w.Text("sheet.title", "plant", w.names())), From: w.from(), Lot: p.Lot, NowHead: w.nowHead(), Now: w.now(),
 		Days: w.days(), Never: w.never(), Later: w.later(), Tells: w.tells(), Tell: w.came(), TellAddr: w.tellAddr(), ByHand: w.byHand(), Address: w.shortAddress(), Code: grouped(p.Code), Links: w.links()}
@@ -106,15 +103,11 @@ func (w Papers) sheetPage() (SheetPage, error) {
 	if !w.s.Day0.IsZero() && len(m.Days) > 0 {
 		m.Calendar = "dates.ics"
 	}
-	var err error
-	if m.Note, err = w.kit.Text(w.addr, p.Source); err != nil {
-		return m, err
-	}
+	m.Note, m.QR = w.kit.Text(w.addr, p.Source), w.code()
 	if m.Note != "" {
 		m.NoteHead = w.byGrower("sheet.note")
 	}
-	m.QR, err = w.code()
-	return m, err
+	return m
 }
 
 func (w Papers) plantPart() PlantPart {

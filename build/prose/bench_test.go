@@ -25,9 +25,7 @@ func BenchmarkRender(b *testing.B) {
 	b.SetBytes(int64(len(body)))
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := m.Render(body, here); err != nil {
-			b.Fatal(err)
-		}
+		m.Render(body, here)
 	}
 }
 
@@ -58,9 +56,7 @@ func BenchmarkColour(b *testing.B) {
 	body, m := []byte("```yaml\nparameters: {ph: 6.7, gh: 6 dGH} # measured at noon\ntitle: \"First harvest\"\n```\n"), New(Options{})
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := m.Render(body, Place{}); err != nil {
-			b.Fatal(err)
-		}
+		m.Render(body, Place{})
 	}
 }
 

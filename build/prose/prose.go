@@ -129,22 +129,19 @@ func New(o Options) *Maker {
 	))}
 }
 
-// Render makes the HTML of body. Faults are part of the document, and all of it where the text is beyond its bounds; the error is for a failing
-// renderer, which no text should cause.
-func (m *Maker) Render(body []byte, in Place) (Document, error) {
+// Render makes the HTML of body. Faults are part of the document, and all of it where the text is beyond its bounds.
+func (m *Maker) Render(body []byte, in Place) Document {
 	j := &job{place: in, draws: true, top: m.top, source: valid(body)}
 	if f := bounded(j.source); f != nil {
-		return Document{Faults: []Fault{*f}}, nil
+		return Document{Faults: []Fault{*f}}
 	}
 	root := m.parse(j)
 	var out bytes.Buffer
 	out.Grow(len(body) + len(body)/2)
-	if err := m.markdown.Renderer().Render(&out, j.source, root); err != nil {
-		return Document{}, err
-	}
+	_ = m.markdown.Renderer().Render(&out, j.source, root) // a buffer takes all, and no writer of a node fails
 	doc := j.finish()
 	doc.HTML = template.HTML(out.String())
-	return doc, nil
+	return doc
 }
 
 // Check returns the faults of body without rendering it or drawing a figure; the plant and the tank

@@ -74,11 +74,7 @@ var here = Place{Links: garden{}, Figures: garden{}, Photos: garden{}}
 
 func render(t testing.TB, o Options, body string, in Place) Document {
 	t.Helper()
-	d, err := New(o).Render([]byte(body), in)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return d
+	return New(o).Render([]byte(body), in)
 }
 
 func complaints(faults []Fault) string {
@@ -285,10 +281,7 @@ func TestCheckFindsWhatRenderFinds(t *testing.T) {
 		t.Fatal(err)
 	}
 	m := New(Options{})
-	d, err := m.Render(body, here)
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := m.Render(body, here)
 	want := slices.DeleteFunc(d.Faults, func(f Fault) bool { return f.Rule == RuleFigure }) // Check draws nothing
 	if diff := cmp.Diff(want, m.Check(body, garden{})); diff != "" {
 		t.Errorf("Render finds -, Check finds +:\n%s", diff)
@@ -322,17 +315,13 @@ func TestOneMakerServesMany(t *testing.T) {
 		t.Fatal(err)
 	}
 	m := New(Options{})
-	first, err := m.Render(body, here)
-	if err != nil {
-		t.Fatal(err)
-	}
+	first := m.Render(body, here)
 	var wait sync.WaitGroup
 	for range 8 {
 		wait.Go(func() {
 			for range 5 {
-				d, err := m.Render(body, here)
-				if err != nil || !cmp.Equal(d, first) {
-					t.Errorf("another result in parallel: %v", err)
+				if !cmp.Equal(m.Render(body, here), first) {
+					t.Error("another result in parallel")
 				}
 			}
 		})

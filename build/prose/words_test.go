@@ -84,10 +84,7 @@ func TestHeadingIDs(t *testing.T) {
 		line := rapid.StringMatching(`#{1,3} ([a-cA-C0-3 ß'é&-]{0,5})`)
 		above, below := rapid.SliceOf(line).Draw(t, "above"), rapid.SliceOf(line).Draw(t, "below")
 		ids := func(lines []string) []Heading {
-			d, err := m.Render([]byte(strings.Join(lines, "\n\n")), Place{})
-			if err != nil {
-				t.Fatal(err)
-			}
+			d := m.Render([]byte(strings.Join(lines, "\n\n")), Place{})
 			return d.Headings
 		}
 		before, after := ids(above), ids(append(above, below...))
@@ -174,10 +171,7 @@ func TestPunctuationCanBeTypedBack(t *testing.T) {
 	m := New(Options{})
 	rapid.Check(t, func(t *rapid.T) {
 		body := "x" + rapid.StringMatching(`[ab"'. 0-9é()-]{0,40}`).Draw(t, "body")
-		d, err := m.Render([]byte(body), Place{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		d := m.Render([]byte(body), Place{})
 		if got, want := back.Replace(d.Summary), strings.Join(strings.Fields(body), " "); got != want {
 			t.Fatalf("%q printed %q, typed back %q", want, d.Summary, got)
 		}

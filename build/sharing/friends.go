@@ -58,14 +58,11 @@ type Friend struct {
 }
 
 // ReadFriends reads the files of friends that the journal names, in its order, then the others by file name.
-func (k Kit) ReadFriends() ([]Friend, error) {
+func (k Kit) ReadFriends() []Friend {
 	if len(k.Facts.Gathered()) == 0 {
-		return nil, nil
+		return nil
 	}
-	reader, err := feed.NewFriendReader()
-	if err != nil {
-		return nil, err
-	}
+	reader := feed.NewFriendReader()
 	called := map[string]string{}
 	var order []string
 	for i, f := range k.Journal.Friends {
@@ -87,35 +84,30 @@ func (k Kit) ReadFriends() ([]Friend, error) {
 		return len(order)
 	}
 	slices.SortStableFunc(out, func(x, y Friend) int { return cmp.Or(place(x)-place(y), strings.Compare(x.file, y.file)) })
-	return out, nil
+	return out
 }
 
 // FriendFault is a friend's file that does not hold. It is left out of the site.
 type FriendFault struct{ File, Message string }
 
 // Faults lists the friends' files that do not hold.
-func (k Kit) Faults() ([]FriendFault, error) {
-	files, err := k.Friends()
+func (k Kit) Faults() []FriendFault {
 	var out []FriendFault
-	for _, f := range files {
+	for _, f := range k.Friends() {
 		if f.fault != nil {
 			out = append(out, FriendFault{"friends/" + f.file, f.fault.Error()})
 		}
 	}
-	return out, err
+	return out
 }
 
 // FriendsPage fills the page of other growers' offers.
-func (k Kit) FriendsPage(frame theme.Frame) (FriendsPage, error) {
+func (k Kit) FriendsPage(frame theme.Frame) FriendsPage {
 	v := k.Locale
 	m := FriendsPage{Frame: frame}
-	files, err := k.Friends()
-	if err != nil {
-		return m, err
-	}
 	ours := k.ourSpecies()
 	plants := map[string]*FriendPlant{}
-	for _, f := range files {
+	for _, f := range k.Friends() {
 		m.Sources = append(m.Sources, k.friendSource(v, f))
 		for _, o := range f.offers.Offers {
 			if o.State == ledger.Gone.String() || o.Left != nil && *o.Left == 0 && o.State == ledger.Ready.String() {
@@ -138,7 +130,7 @@ func (k Kit) FriendsPage(frame theme.Frame) (FriendsPage, error) {
 			m.Lacking = append(m.Lacking, *plants[key])
 		}
 	}
-	return m, nil
+	return m
 }
 
 func (k Kit) friendSource(v words.Locale, f Friend) FriendSource {

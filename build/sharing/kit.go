@@ -18,7 +18,7 @@ type Kit struct {
 	Journal   *journal.Journal // the outline
 	Almanac   *almanac.Almanac
 	On        quantity.Date // the day of the site
-	Friends   func() ([]Friend, error)
+	Friends   func() []Friend
 	PlantLink func(id string) theme.PlantName // with the link from the page that is filled
 	PlantName func(id string) string
 	Withheld  func(id string) bool

@@ -12,9 +12,8 @@ import (
 )
 
 // otherJournals are those of friends whose offers were gathered and hold.
-func (k Kit) otherJournals() ([]Friend, error) {
-	files, err := k.Friends()
-	return slices.DeleteFunc(slices.Clone(files), func(f Friend) bool { return f.fault != nil }), err
+func (k Kit) otherJournals() []Friend {
+	return slices.DeleteFunc(slices.Clone(k.Friends()), func(f Friend) bool { return f.fault != nil })
 }
 
 // cameIn puts a lot whose stock came from another journal under a node that names it. The lot's own word comes first;

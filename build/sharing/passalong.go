@@ -44,7 +44,7 @@ type PassNode struct {
 }
 
 // PassAlongPage fills the page.
-func (k Kit) PassAlongPage(frame theme.Frame) (PassAlongPage, error) {
+func (k Kit) PassAlongPage(frame theme.Frame) PassAlongPage {
 	v := k.Locale
 	m := PassAlongPage{Frame: frame, Totals: v.Text("pass.none")}
 	var all ledger.OutcomeCounts
@@ -54,15 +54,11 @@ func (k Kit) PassAlongPage(frame theme.Frame) (PassAlongPage, error) {
 		if !sent || k.Withheld(id) {
 			continue
 		}
-		w, err := k.way(v, sentTo, id, e)
-		if err != nil {
-			return m, err
-		}
-		m.Ways = append(m.Ways, w)
+		m.Ways = append(m.Ways, k.way(v, sentTo, id, e))
 		all = all.Plus(e.All)
 	}
 	if len(m.Ways) == 0 {
-		return m, nil
+		return m
 	}
 	slices.SortStableFunc(m.Ways, func(a, b Way) int { return b.outcomes.All.Sent - a.outcomes.All.Sent })
 	m.Totals = v.Text("pass.totals", "plants", words.PlantsAndSeeds(v, all.Plants, all.Seeds), "parcels", all.Sent, "countries", k.countries(), "passed", all.PassedOn)
@@ -71,7 +67,7 @@ func (k Kit) PassAlongPage(frame theme.Frame) (PassAlongPage, error) {
 	}
 	pic := k.tree(v, m.Ways, all).Draw()
 	m.Broad, m.Narrow = pic.Broad, pic.Narrow
-	return m, nil
+	return m
 }
 
 // countries counts the countries to which parcels went.
@@ -131,11 +127,8 @@ func became(v words.Locale, all ledger.OutcomeCounts) string {
 }
 
 // way follows one species.
-func (k Kit) way(v words.Locale, sentTo map[string]int, id string, e ledger.Outcomes) (Way, error) {
-	others, err := k.otherJournals()
-	if err != nil {
-		return Way{}, err
-	}
+func (k Kit) way(v words.Locale, sentTo map[string]int, id string, e ledger.Outcomes) Way {
+	others := k.otherJournals()
 	w := Way{ID: "way-" + id, Plant: k.PlantLink(id), Summary: waySummary(v, e), outcomes: e}
 	w.branch = chart.Branch{Name: words.Capital(k.PlantName(id)), Note: v.Text("pass.parcels", "n", e.All.Sent)}
 	lots := k.Facts.LotsOf(id)
@@ -156,7 +149,7 @@ func (k Kit) way(v words.Locale, sentTo map[string]int, id string, e ledger.Outc
 		}
 		w.Tree = append(w.Tree, k.cameIn(v, others, l, n))
 	}
-	return w, nil
+	return w
 }
 
 // firsts are the parcels that did not grow from another parcel of this journal.

@@ -112,11 +112,7 @@ func Load(ctx context.Context, fsys fs.FS, o Options) (*page.Site, journal.Compl
 	if err := m.proseComplaints(ctx, b, o, all); err != nil {
 		return nil, complaints, err
 	}
-	strangers, err := friendComplaints(b)
-	if err != nil {
-		return nil, complaints, err
-	}
-	all.Add(slices.Concat(complaints, faults, speechless(j, look), m.lookComplaints(j, o), strangers)...)
+	all.Add(slices.Concat(complaints, faults, speechless(j, look), m.lookComplaints(j, o), friendComplaints(b))...)
 	complaints = all.List()
 	if complaints.Errors() > 0 {
 		return nil, complaints, nil
@@ -164,11 +160,9 @@ func Link(fsys fs.FS, j *journal.Journal, a *almanac.Almanac, o Options) (*page.
 func codeStyles() string { return prose.CodeCSS(prose.DayInks(), prose.NightInks()) }
 
 // friendComplaints warns of friends' files that do not hold and are left out.
-func friendComplaints(b *page.Site) (journal.Complaints, error) {
-	faults, err := b.FriendFaults()
-	var out journal.Complaints
-	for _, f := range faults {
+func friendComplaints(b *page.Site) (out journal.Complaints) {
+	for _, f := range b.FriendFaults() {
 		out = append(out, journal.Complaint{File: f.File, Line: 1, Column: 1, Severity: journal.Warning, Rule: "friend-file", Message: f.Message + "; it is left out", Hint: "gather fetches it anew"})
 	}
-	return out, err
+	return out
 }

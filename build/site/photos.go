@@ -380,11 +380,7 @@ func photosIn(m *prose.Maker, text []byte) []string {
 	if !bytes.Contains(text, []byte("![")) {
 		return nil
 	}
-	doc, err := m.Render(text, prose.Place{})
-	if err != nil {
-		return nil // said when the page is made
-	}
-	return doc.Photos
+	return m.Render(text, prose.Place{}).Photos
 }
 
 // placeIn finds a name in a text: its line in the file, and its column in characters.

@@ -184,10 +184,7 @@ func TestTheHostileJournalIsTaken(t *testing.T) {
 				t.Error(c)
 			}
 		}
-		r, err := feed.NewFriendReader()
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := feed.NewFriendReader()
 		if len(j.Gathered) != 1 {
 			t.Fatalf("%d files of friends", len(j.Gathered))
 		}
