@@ -2,7 +2,7 @@ package picture
 
 import (
 	"bytes"
-	"fmt"
+	"errors"
 	"image"
 	"image/color"
 	xdraw "image/draw"
@@ -60,10 +60,6 @@ const cardLeft, cardRight, cardName = 96, CardWidth - 96, 850
 
 // Draw makes the card as a PNG of few colours, well under 60 kB.
 func (c Card) Draw() ([]byte, error) {
-	f, err := openFonts()
-	if err != nil {
-		return nil, err
-	}
 	blank := slipCard()
 	if len(c.Plant) > 0 {
 		blank = bareCard()
@@ -71,11 +67,9 @@ func (c Card) Draw() ([]byte, error) {
 	m := image.NewRGBA(blank.full.Rect)
 	copy(m.Pix, blank.full.Pix)
 	plant(m, c.Plant)
-	if err := c.write(m, f); err != nil {
-		return nil, err
-	}
+	c.write(m, openFonts())
 	var b bytes.Buffer
-	err = (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, fewColours(m, blank))
+	err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, fewColours(m, blank))
 	return b.Bytes(), err
 }
 
@@ -118,43 +112,28 @@ func rule(m *image.RGBA, y int) {
 }
 
 // write sets the card's lines.
-func (c Card) write(m *image.RGBA, f fonts) error {
+func (c Card) write(m *image.RGBA, f fonts) {
 	corner := []Run{{c.Corner, false}}
 	room := cardRight - cardLeft
 	if c.Corner != "" && f.has(corner) {
-		w, err := f.line(m, corner, 30, cardRight, 120, room/2, cardSoft, true)
-		if err != nil {
-			return err
-		}
-		room -= w + 40
+		room -= f.line(m, corner, 30, cardRight, 120, room/2, cardSoft, true) + 40
 	}
-	if _, err := f.line(m, []Run{{c.Title, false}}, 34, cardLeft, 121, room, cardInk, false); err != nil {
-		return err
-	}
-	below, err := f.name(m, c.Name)
-	if err != nil {
-		return err
-	}
-	if _, err := f.line(m, []Run{{c.Common, false}}, 46, cardLeft, below, cardName-cardLeft, cardSoft, false); err != nil {
-		return err
-	}
-	_, err = f.line(m, []Run{{c.Line, false}}, 32, cardLeft, 553, cardRight-cardLeft, cardLeaf, false)
-	return err
+	f.line(m, []Run{{c.Title, false}}, 34, cardLeft, 121, room, cardInk, false)
+	below := f.name(m, c.Name)
+	f.line(m, []Run{{c.Common, false}}, 46, cardLeft, below, cardName-cardLeft, cardSoft, false)
+	f.line(m, []Run{{c.Line, false}}, 32, cardLeft, 553, cardRight-cardLeft, cardLeaf, false)
 }
 
 // fonts are the Go fonts (Bigelow & Holmes, 2016; licensed as Go is).
 type fonts struct{ upright, italic *sfnt.Font }
 
-func openFonts() (fonts, error) {
+func openFonts() fonts {
 	up, err := opentype.Parse(goregular.TTF)
-	if err != nil {
-		return fonts{}, fmt.Errorf("card: %w", err)
+	it, err2 := opentype.Parse(goitalic.TTF)
+	if err := errors.Join(err, err2); err != nil {
+		panic(err) // both are in the program
 	}
-	it, err := opentype.Parse(goitalic.TTF)
-	if err != nil {
-		return fonts{}, fmt.Errorf("card: %w", err)
-	}
-	return fonts{up, it}, nil
+	return fonts{up, it}
 }
 
 func (f fonts) of(r Run) *sfnt.Font {
@@ -177,17 +156,22 @@ func (f fonts) has(runs []Run) bool {
 	return true
 }
 
+// face is the font of a run at a size in pixels.
+func (f fonts) face(r Run, size int) font.Face {
+	face, err := opentype.NewFace(f.of(r), &opentype.FaceOptions{Size: float64(size), DPI: 72, Hinting: font.HintingNone})
+	if err != nil {
+		panic(err) // the fonts are in the program
+	}
+	return face
+}
+
 // width measures runs at a size in pixels.
-func (f fonts) width(runs []Run, size int) (int, error) {
+func (f fonts) width(runs []Run, size int) int {
 	var w fixed.Int26_6
 	for _, r := range runs {
-		face, err := opentype.NewFace(f.of(r), &opentype.FaceOptions{Size: float64(size), DPI: 72, Hinting: font.HintingNone})
-		if err != nil {
-			return 0, fmt.Errorf("card: %w", err)
-		}
-		w += font.MeasureString(face, r.Text)
+		w += font.MeasureString(f.face(r, size), r.Text)
 	}
-	return w.Ceil(), nil
+	return w.Ceil()
 }
 
 // smallest is the size in pixels below which a card's text is cut instead of shrunk: smaller is not read in a preview.
@@ -195,35 +179,28 @@ const smallest = 26
 
 // line sets runs on a base line, shrunk and then cut to fit into room. With right, x is where it ends. It returns the
 // width in pixels.
-func (f fonts) line(m *image.RGBA, runs []Run, size, x, y, room int, ink color.RGBA, right bool) (int, error) {
+func (f fonts) line(m *image.RGBA, runs []Run, size, x, y, room int, ink color.RGBA, right bool) int {
 	if !f.has(runs) {
-		return 0, nil
+		return 0
 	}
-	w, err := f.width(runs, size)
-	for ; err == nil && w > room && size > smallest; w, err = f.width(runs, size) {
+	w := f.width(runs, size)
+	for ; w > room && size > smallest; w = f.width(runs, size) {
 		size--
 	}
-	for err == nil && w > room && len(runs) > 0 {
+	for w > room && len(runs) > 0 {
 		runs = cut(runs)
-		w, err = f.width(runs, size)
-	}
-	if err != nil {
-		return 0, err
+		w = f.width(runs, size)
 	}
 	if right {
 		x -= w
 	}
 	dot := fixed.P(x, y)
 	for _, r := range runs {
-		face, err := opentype.NewFace(f.of(r), &opentype.FaceOptions{Size: float64(size), DPI: 72, Hinting: font.HintingNone})
-		if err != nil {
-			return 0, fmt.Errorf("card: %w", err)
-		}
-		d := font.Drawer{Dst: m, Src: image.NewUniform(ink), Face: face, Dot: dot}
+		d := font.Drawer{Dst: m, Src: image.NewUniform(ink), Face: f.face(r, size), Dot: dot}
 		d.DrawString(r.Text)
 		dot = d.Dot
 	}
-	return w, nil
+	return w
 }
 
 // cut takes a letter off the end and marks the place.
@@ -242,33 +219,23 @@ func cut(runs []Run) []Run {
 
 // name sets the plant's name, on two lines where it does not fit one at a good size, and returns the base line for what
 // is below.
-func (f fonts) name(m *image.RGBA, runs []Run) (below int, err error) {
+func (f fonts) name(m *image.RGBA, runs []Run) (below int) {
 	const size, room = 84, cardName - cardLeft
-	w, err := f.width(runs, size)
-	if err != nil || len(runs) == 0 {
-		return 300, err
+	if len(runs) == 0 {
+		return 300
 	}
 	words := split(runs)
-	if w <= room || len(words) < 2 {
-		_, err = f.line(m, runs, size, cardLeft, 305, room, cardInk, false)
-		return 385, err
+	if f.width(runs, size) <= room || len(words) < 2 {
+		f.line(m, runs, size, cardLeft, 305, room, cardInk, false)
+		return 385
 	}
 	n := 1
-	for n < len(words)-1 {
-		first, err := f.width(words[:n+1], size)
-		if err != nil {
-			return 0, err
-		}
-		if first > room {
-			break
-		}
+	for n < len(words)-1 && f.width(words[:n+1], size) <= room {
 		n++
 	}
-	if _, err = f.line(m, words[:n], size, cardLeft, 262, room, cardInk, false); err != nil {
-		return 0, err
-	}
-	_, err = f.line(m, words[n:], size, cardLeft, 355, room, cardInk, false)
-	return 432, err
+	f.line(m, words[:n], size, cardLeft, 262, room, cardInk, false)
+	f.line(m, words[n:], size, cardLeft, 355, room, cardInk, false)
+	return 432
 }
 
 // split cuts runs after every space.
