@@ -46,8 +46,15 @@ func (e *entry) binomial() bool { return e.kind <= older && len(e.words) == 2 }
 
 // Resolver finds plants by name. It may be used by many at once.
 type Resolver struct {
-	almanac *almanac.Almanac
+	*index
 	regions []string
+	listed  sync.Map // place in plants → whether a list of the regions names it
+	others  sync.Map // regions, joined → the resolver that guards their lists
+}
+
+// index is the names of an almanac, whatever lists are guarded.
+type index struct {
+	almanac *almanac.Almanac
 	plants  []Plant
 	at      map[string]int // taxon → place in plants
 	entries []entry
@@ -56,15 +63,13 @@ type Resolver struct {
 	sorted  map[string][]int // sorted words → entries
 	genera  map[string][]int // folded genus → plants
 	parts   map[string][]int // compact epithet or form → entries
-	listed  sync.Map         // place in plants → whether a list of the regions names it
-	others  sync.Map         // regions, joined → the resolver that guards their lists
 }
 
 // New makes a resolver of the names of an almanac. Plants that lists of one of the regions name are never resolved
 // silently; without a region, those of any list.
 func New(a *almanac.Almanac, regions ...string) *Resolver {
-	r := &Resolver{almanac: a, regions: regions, at: map[string]int{}, exact: map[string][]int{}, sorted: map[string][]int{},
-		genera: map[string][]int{}, parts: map[string][]int{}}
+	r := &Resolver{index: &index{almanac: a, at: map[string]int{}, exact: map[string][]int{}, sorted: map[string][]int{},
+		genera: map[string][]int{}, parts: map[string][]int{}}, regions: regions}
 	species := a.All()
 	for _, s := range species {
 		r.science(s.Taxon, accepted, r.plant(Plant{s.Taxon, s.ID, s.Common, s.Mark}))
@@ -109,8 +114,7 @@ func (r *Resolver) With(regions ...string) *Resolver {
 	if known, ok := r.others.Load(key); ok {
 		return known.(*Resolver)
 	}
-	other, _ := r.others.LoadOrStore(key, &Resolver{almanac: r.almanac, regions: regions, plants: r.plants, at: r.at, entries: r.entries, shapes: r.shapes, exact: r.exact,
-		sorted: r.sorted, genera: r.genera, parts: r.parts})
+	other, _ := r.others.LoadOrStore(key, &Resolver{index: r.index, regions: regions})
 	return other.(*Resolver)
 }
 

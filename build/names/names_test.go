@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"slipleaf/build/spelling"
 )
 
 // Misspellings and plurals that growers were seen or remembered to write (common practice). None may be taken for
@@ -74,7 +76,7 @@ func TestASlipIsNeverAnotherPlant(t *testing.T) {
 		}
 		got := r.Resolve(typed)
 		if got.Known() && got.Plant.Taxon != r.plants[e.plants[0]].Taxon && got.How == Misspelling {
-			if best := r.candidates(compact(fold(typed).words), 2); len(best) == 0 || best[0].edits >= within(compact(fold(typed).words), e.compact, 3) {
+			if best := r.candidates(compact(fold(typed).words), 2); len(best) == 0 || best[0].edits >= spelling.Within(compact(fold(typed).words), e.compact, 3) {
 				t.Fatalf("%q, from %q, is taken for %s (%s of %s)", typed, e.name, got.Plant.Taxon, got.How, got.Of)
 			}
 		}

@@ -12,8 +12,6 @@ import (
 // candidate is a name within some slips of what was typed.
 type candidate struct{ entry, edits int }
 
-func within(a, b string, limit int) int { return spelling.Within(a, b, limit) }
-
 // candidates gives the names within limit slips of a compact name, the nearest first. A slip changes at most two of the
 // letters that a name has, so most names are passed over without a look.
 func (r *Resolver) candidates(typed string, limit int) []candidate {
@@ -24,7 +22,7 @@ func (r *Resolver) candidates(typed string, limit int) []candidate {
 			if bits.OnesCount32(s.letters^has) > 2*limit {
 				continue
 			}
-			if d := within(typed, r.entries[s.entry].compact, limit); d <= limit {
+			if d := spelling.Within(typed, r.entries[s.entry].compact, limit); d <= limit {
 				out = append(out, candidate{s.entry, d})
 			}
 		}
@@ -125,7 +123,7 @@ func (r *Resolver) takes(typed string, words []string, c candidate) bool {
 		if n == 4 && c.edits == 1 && len(typed) >= 8 {
 			own = 1 // jave fern
 		}
-		if within(w, e.words[i], own) > own {
+		if spelling.Within(w, e.words[i], own) > own {
 			return false
 		}
 	}
@@ -149,7 +147,7 @@ func (r *Resolver) longName(_ folded, words []string) (found, bool) {
 // nearWords reports whether each word is near enough to be offered for its fellow.
 func nearWords(typed, name []string) bool {
 	for i, w := range typed {
-		if own := offered(max(len(w), len(name[i]))); within(w, name[i], own) > own {
+		if own := offered(max(len(w), len(name[i]))); spelling.Within(w, name[i], own) > own {
 			return false
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"slices"
 	"strings"
+
+	"slipleaf/build/spelling"
 )
 
 // How a name was understood.
@@ -182,11 +184,7 @@ func (r *Resolver) meaning(entries []int) (found, bool) {
 		if e.several && !best.several || e.several == best.several && e.kind < best.kind {
 			best = e
 		}
-		for _, p := range e.plants {
-			if !slices.Contains(all, p) {
-				all = append(all, p)
-			}
-		}
+		all = union(all, e.plants)
 	}
 	hit := found{plants: best.plants, how: hows[best.kind], of: best.name, form: best.form, named: best.form != "", say: best.usual || len(all) > 1,
 		exact: best.kind <= older && !best.several}
@@ -241,7 +239,7 @@ func (r *Resolver) abbreviated(_ folded, words []string) (found, bool) {
 		if !e.binomial() || !strings.HasPrefix(e.words[0], genus) {
 			continue
 		}
-		d := within(words[1], e.words[1], epithetSlips(e.words[1]))
+		d := spelling.Within(words[1], e.words[1], epithetSlips(e.words[1]))
 		if d > epithetSlips(e.words[1]) || d > best {
 			continue
 		}
@@ -361,11 +359,7 @@ func (r *Resolver) prefix(_ folded, words []string) (found, bool) {
 		if !byWord && (len(typed) < 5 || !strings.HasPrefix(e.compact, typed)) {
 			continue
 		}
-		for _, p := range e.plants {
-			if !slices.Contains(plants, p) {
-				plants = append(plants, p)
-			}
-		}
+		plants = union(plants, e.plants)
 		if len(e.compact) > longest {
 			longest, of = len(e.compact), e.name
 		}
@@ -380,11 +374,11 @@ func (r *Resolver) prefix(_ folded, words []string) (found, bool) {
 func (r *Resolver) genus(f folded, words []string) (found, bool) {
 	plants := r.genera[words[0]]
 	if hit, ok := r.lookUp(words[:1]); ok && len(plants) > 0 { // the likeliest first
-		plants = union(hit.plants, plants)
+		plants = union(slices.Clip(hit.plants), plants)
 	}
 	if len(plants) == 0 && words[0] != "aquarium" { // no slip of Aquarius
 		for g, p := range r.genera {
-			if d := within(words[0], g, 1); len(g) >= 8 && d <= 1 {
+			if d := spelling.Within(words[0], g, 1); len(g) >= 8 && d <= 1 {
 				plants = append(plants, p...)
 			}
 		}
@@ -400,14 +394,14 @@ func (r *Resolver) genus(f folded, words []string) (found, bool) {
 	return found{plants: plants, how: GenusAlone, ask: true}, true
 }
 
+// union appends to a what it has not of b.
 func union(a, b []int) []int {
-	out := slices.Clone(a)
 	for _, p := range b {
-		if !slices.Contains(out, p) {
-			out = append(out, p)
+		if !slices.Contains(a, p) {
+			a = append(a, p)
 		}
 	}
-	return out
+	return a
 }
 
 // soundsLike finds names of ten letters or more that sound like what was typed. It always asks.
@@ -420,14 +414,10 @@ func (r *Resolver) soundsLike(_ folded, words []string) (found, bool) {
 	hit := found{how: Sound, ask: true}
 	for i := range r.entries {
 		e := &r.entries[i]
-		if len(e.compact) < 10 || within(key, e.sound, 1) > 1 || !half(typed, e.compact) {
+		if len(e.compact) < 10 || spelling.Within(key, e.sound, 1) > 1 || !half(typed, e.compact) {
 			continue
 		}
-		for _, p := range e.plants {
-			if !slices.Contains(hit.plants, p) {
-				hit.plants = append(hit.plants, p)
-			}
-		}
+		hit.plants = union(hit.plants, e.plants)
 	}
 	return hit, len(hit.plants) > 0
 }
