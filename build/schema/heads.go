@@ -8,9 +8,6 @@ import (
 	"slipleaf/build/quantity"
 )
 
-// heads are the kinds of files that a grower writes.
-var heads = format.Heads[:]
-
 const (
 	httpAddress = `^https?://[^ <>"]+$`
 	plantName   = `^[a-z0-9-]+$`
@@ -33,88 +30,71 @@ var shapes = map[format.Kind]string{
 	format.Code:     `^[0-9abcdefghjkmnpqrstvwxyz]{20,64}$`,
 }
 
-// objects is the table: every mapping of every format, by name.
-func objects() map[string]mapping {
-	table := map[string]mapping{}
-	for _, m := range format.Mappings() {
-		o := mapping{name: m.Name, about: m.Help.EN, needs: m.Needs, any: m.Any, pair: m.Pair}
-		for _, k := range m.Keys {
-			o.keys = append(o.keys, key{k.Name, k.Help.EN, valueOf(k.Is), k.Example})
-		}
-		table[o.name] = o
-	}
-	for _, o := range publishedObjects() {
-		table[o.name] = o
-	}
-	return table
-}
+// number of a quantity, as the reader takes it: sign, digits, point, digits.
+const number = `[-+−]?([0-9]+(\.[0-9]+)?|\.[0-9]+)`
 
-// fillIn is a mapping of an entry: its keys may be left blank, and a list may have an item that is.
-func (o mapping) fillIn() mapping {
-	keys := make([]key, len(o.keys))
-	for i, k := range o.keys {
-		is := k.is
-		k.is = func() members { return members{{"anyOf", []members{is(), {{"type", "null"}}}}} }
-		keys[i] = k
-	}
-	o.keys = keys
-	return o
+// blank is the space that may stand around a number: a phone or a page may put other ones than the plain.
+const blank = `[ \t\x{a0}\x{2009}\x{202f}]*`
+
+// pattern writes a regular expression so that Go and ECMAScript read it alike.
+func pattern(s string) string {
+	return strings.NewReplacer(`\x{a0}`, "\u00a0", `\x{2009}`, "\u2009", `\x{202f}`, "\u202f").Replace(s)
 }
 
 // valueOf is what may be behind a key of a head.
-func valueOf(v format.Value) value {
+func valueOf(v format.Value) members {
 	one := single(v)
 	switch {
 	case v.ByPlant:
-		return mapOf(plantName, one)
+		return members{{"type", "object"}, {"propertyNames", members{{"pattern", plantName}}}, {"additionalProperties", one}}
 	case v.List:
-		return listOf(one)
+		return members{{"type", "array"}, {"items", one}}
 	case v.OrAll:
-		return func() members { return members{{"anyOf", []members{one(), {{"const", "all"}}}}} }
+		return members{{"anyOf", []members{one, {{"const", "all"}}}}}
 	}
 	return one
 }
 
-func single(v format.Value) value {
+func single(v format.Value) members {
 	if p, ok := shapes[v.Kind]; ok {
-		return shaped(p)
+		return members{{"type", "string"}, {"pattern", p}}
 	}
 	switch v.Kind {
 	case format.Date:
-		return day
-	case format.Truth:
-		return yes
+		return members{{"type", "string"}, {"format", "date"}, {"pattern", `^[0-9]{4}-[0-9]{2}-[0-9]{2}$`}}
+	case format.Truth: // or not known
+		return members{{"enum", []any{true, false, "unknown", "?"}}}
 	case format.Whole:
-		return whole(v.Low, v.High)
+		return members{{"type", "integer"}, {"minimum", v.Low}, {"maximum", v.High}}
 	case format.Hours:
-		return between(0, 24)
+		return members{{"type", "number"}, {"minimum", 0}, {"maximum", 24}}
 	case format.Word:
-		return choice(v.Words...)
+		return members{{"enum", v.Words}}
 	case format.Amount:
 		return amount(v.Of)
 	case format.Removed:
-		return removed
-	case format.Private:
-		return private
+		return removed()
+	case format.Private: // any keys with words: nothing of it is published
+		return members{{"type", "object"}, {"additionalProperties", members{{"type", []string{"string", "number", "boolean"}}}}}
 	case format.Part:
-		return part(v.Part)
+		return members{{"$ref", "#/$defs/" + v.Part}}
 	}
-	return text
+	// YAML reads some words as numbers, and the reader takes them as they are written.
+	return members{{"type", []string{"string", "number"}}}
 }
 
 // amount is a quantity of a kind: a number with its unit, a range, a reading below the test's limit, or unknown.
-func amount(k quantity.Kind) value {
-	return func() members {
-		if k == quantity.PHKind {
-			return members{{"anyOf", []members{
-				{{"type", "number"}, {"minimum", 0}, {"maximum", 14}},
-				{{"type", "string"}, {"pattern", pattern(`^(unknown|\?|<?` + blank + number + `(\.\.` + number + `)?)$`)}},
-			}}}
-		}
-		return members{{"type", "string"},
-			{"pattern", pattern(`^(unknown|\?|<?` + blank + number + `(\.\.` + number + `)?` + blank + `(` + units(k) + `))$`)},
-			{"$comment", k.String() + ", in " + strings.Join(quantity.Units(k), ", ")}}
+func amount(k quantity.Kind) members {
+	const figures = `^(unknown|\?|<?` + blank + number + `(\.\.` + number + `)?`
+	if k == quantity.PHKind {
+		return members{{"anyOf", []members{
+			{{"type", "number"}, {"minimum", 0}, {"maximum", 14}},
+			{{"type", "string"}, {"pattern", pattern(figures + `)$`)}},
+		}}}
 	}
+	return members{{"type", "string"},
+		{"pattern", pattern(figures + blank + `(` + units(k) + `))$`)},
+		{"$comment", k.String() + ", in " + strings.Join(quantity.Units(k), ", ")}}
 }
 
 // units are the spellings of a kind's units as alternatives of a pattern.
@@ -126,7 +106,10 @@ func units(k quantity.Kind) string {
 	return strings.Join(out, "|")
 }
 
-// private is any keys with words: nothing of it is published.
-func private() members {
-	return members{{"type", "object"}, {"additionalProperties", members{{"type", []string{"string", "number", "boolean"}}}}}
+// removed is what a trim took: a share, parts, a mass or a length.
+func removed() members {
+	units := []string{"plantlets", "plantlet", "leaves", "leaf", "stems", "stem", "%"}
+	units = append(units, quantity.Spellings(quantity.MassKind)...)
+	units = append(units, quantity.Spellings(quantity.LengthKind)...)
+	return members{{"type", "string"}, {"pattern", pattern(`^` + number + blank + `(` + strings.Join(units, "|") + `)$`)}}
 }

@@ -17,6 +17,7 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
 	"slipleaf/build/almanac"
+	"slipleaf/build/format"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 )
@@ -66,23 +67,21 @@ func asJSON(t *testing.T, head []byte) any {
 }
 
 // whole makes a head that holds every key, each with its example.
-func everyKey(table map[string]mapping, o mapping) map[string]any {
+func everyKey(o format.Mapping) map[string]any {
 	out := map[string]any{}
-	for _, k := range o.keys {
-		switch raw, _ := plainJSON(k.is()); {
-		case k.example != nil:
-			out[k.name] = k.example
-		default:
-			_, after, _ := strings.Cut(string(raw), `"#/$defs/`)
-			name, _, _ := strings.Cut(after, `"`)
-			inner := any(everyKey(table, table[name]))
-			if strings.Contains(string(raw), `"array"`) {
-				inner = []any{inner}
-			} else if strings.Contains(string(raw), "propertyNames") {
-				inner = map[string]any{"heteranthera-zosterifolia": inner}
-			}
-			out[k.name] = inner
+	for _, k := range o.Keys {
+		if k.Example != nil {
+			out[k.Name] = k.Example
+			continue
 		}
+		part, _ := format.Find(k.Is.Part)
+		inner := any(everyKey(part))
+		if k.Is.List {
+			inner = []any{inner}
+		} else if k.Is.ByPlant {
+			inner = map[string]any{"heteranthera-zosterifolia": inner}
+		}
+		out[k.Name] = inner
 	}
 	return out
 }
@@ -133,8 +132,9 @@ func TestRulesOfKeysAreTheReaders(t *testing.T) {
 }
 
 func TestEveryExampleIsRightForBoth(t *testing.T) {
-	for _, kind := range heads {
-		head, err := yaml.Marshal(everyKey(objects(), objects()[kind]))
+	for _, kind := range format.Heads {
+		m, _ := format.Find(kind)
+		head, err := yaml.Marshal(everyKey(m))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -150,7 +150,7 @@ func TestEveryExampleIsRightForBoth(t *testing.T) {
 // Every key with a wrong value is refused by both, and so is a key that nobody knows.
 func TestMistakesAreRefusedByBoth(t *testing.T) {
 	tried := 0
-	for _, kind := range heads {
+	for _, kind := range format.Heads {
 		s := compiled(t, kind)
 		wrong := func(head string) {
 			tried++
@@ -161,14 +161,15 @@ func TestMistakesAreRefusedByBoth(t *testing.T) {
 				t.Errorf("%s: the reader takes %q", kind, head)
 			}
 		}
-		for _, k := range objects()[kind].keys {
-			wrong(k.name + ": [[7]]\n")
-			if _, isQuantity := find(k.is(), "$comment"); isQuantity {
-				wrong(k.name + ": 6 parsecs\n")
-				wrong(k.name + ": 6\n")
+		m, _ := format.Find(kind)
+		for _, k := range m.Keys {
+			wrong(k.Name + ": [[7]]\n")
+			if _, isQuantity := find(valueOf(k.Is), "$comment"); isQuantity {
+				wrong(k.Name + ": 6 parsecs\n")
+				wrong(k.Name + ": 6\n")
 			}
-			if _, isChoice := find(k.is(), "enum"); isChoice {
-				wrong(k.name + ": sideways\n")
+			if _, isChoice := find(valueOf(k.Is), "enum"); isChoice {
+				wrong(k.Name + ": sideways\n")
 			}
 		}
 		wrong("colour: green\n")
@@ -250,7 +251,7 @@ func TestFirstJournalHolds(t *testing.T) {
 func TestHeadsOfTheDemonstrationHold(t *testing.T) {
 	fsys, seen := os.DirFS("../../content"), map[string]int{}
 	schemas := map[string]*jsonschema.Schema{}
-	for _, kind := range heads {
+	for _, kind := range format.Heads {
 		schemas[kind] = compiled(t, kind)
 	}
 	err := fs.WalkDir(fsys, ".", func(p string, d fs.DirEntry, err error) error {
@@ -275,7 +276,7 @@ func TestHeadsOfTheDemonstrationHold(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(seen) != len(heads) {
+	if len(seen) != len(format.Heads) {
 		t.Errorf("the demonstration shows only %v", slices.Collect(maps.Keys(seen)))
 	}
 }
@@ -301,12 +302,40 @@ func TestEverySchemaIsValidAndSaysWhatItIs(t *testing.T) {
 		if again, _ := Write(kind); !bytes.Equal(text, again) {
 			t.Errorf("%s differs between two runs", kind)
 		}
-		if objects()[kind].about == "" {
+		if !bytes.Contains(text, []byte("\n  \"description\": ")) {
 			t.Errorf("%s has no description", kind)
 		}
 	}
 	if _, err := Write("tonk"); err == nil || !strings.Contains(err.Error(), "tank") {
 		t.Errorf("an unknown kind: %v", err)
+	}
+}
+
+// The words of published files that are those of a key of a head are the same: whoever adds one to the format adds it here.
+func TestPublishedWordsAreTheFormats(t *testing.T) {
+	for _, row := range []struct{ kind, part, key, mapping, name string }{
+		{"offers", "offer", "form", "lot", "form"}, {"offers", "needs", "co2", "profile", "co2"}, {"offers", "needs", "place", "profile", "placement"},
+		{"sheet", "sheet.verdict", "need", "profile", "co2"},
+	} {
+		text, err := Write(row.kind)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var doc struct {
+			Defs map[string]struct {
+				Properties map[string]struct {
+					Enum []string `json:"enum"`
+				} `json:"properties"`
+			} `json:"$defs"`
+		}
+		if err := json.Unmarshal(text, &doc); err != nil {
+			t.Fatal(err)
+		}
+		m, _ := format.Find(row.mapping)
+		k, _ := m.Key(row.name)
+		if got := doc.Defs[row.part].Properties[row.key].Enum; len(got) == 0 || !slices.Equal(got, k.Is.Words) {
+			t.Errorf("%s: %s of %s is one of %v, in the format one of %v", row.kind, row.key, row.part, got, k.Is.Words)
+		}
 	}
 }
 
