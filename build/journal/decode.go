@@ -173,7 +173,7 @@ func (d *decoder) value(n *head.Node, v format.Value, to any) {
 	case *Private:
 		*to = d.private(n)
 	default:
-		d.quantity(n, to, v.Zero)
+		quantities[v.Of](d, n, to, v.Zero)
 	}
 }
 
@@ -218,48 +218,6 @@ func (d *decoder) word(n *head.Node, v format.Value) string {
 		return d.folder(n)
 	}
 	return d.line(n)
-}
-
-// quantity reads a quantity into a reading of its kind.
-func (d *decoder) quantity(n *head.Node, to any, zero bool) {
-	switch to := to.(type) {
-	case *quantity.Reading[quantity.Temperature]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.Length]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.Area]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.Mass]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.Hardness]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.Alkalinity]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.Concentration]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.Conductivity]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.PhotonFlux]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.Illuminance]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.Power]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.Efficacy]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.LuminousFlux]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.Span]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.Share]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.Flow]:
-		set(d, n, to, zero)
-	case *quantity.Reading[quantity.PH]:
-		set(d, n, to, zero)
-	default:
-		panic(fmt.Sprintf("%s: nothing reads a %T", n.Key, to))
-	}
 }
 
 func (d *decoder) duplicate(kid *head.Node) {

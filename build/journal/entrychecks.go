@@ -126,7 +126,7 @@ func (d *decoder) amount(n *head.Node) (a Amount) {
 	case "stems", "stem":
 		a.Stems = d.count(&part)
 	case "%":
-		set(d, n, &a.Cover, false)
+		set[quantity.Share](d, n, &a.Cover, false)
 	default:
 		d.removedQuantity(n, s, unit, &a)
 	}
@@ -135,11 +135,11 @@ func (d *decoder) amount(n *head.Node) (a Amount) {
 
 func (d *decoder) removedQuantity(n *head.Node, s, unit string, a *Amount) {
 	if _, ok := quantity.From[quantity.Mass](1, unit); ok {
-		set(d, n, &a.Mass, false)
+		set[quantity.Mass](d, n, &a.Mass, false)
 		return
 	}
 	if _, ok := quantity.From[quantity.Length](1, unit); ok {
-		set(d, n, &a.Length, false)
+		set[quantity.Length](d, n, &a.Length, false)
 		return
 	}
 	hint := spelling.Hint(unit, []string{"plantlets", "leaves", "stems", "g", "cm"})

@@ -171,12 +171,7 @@ func (p *Parcel) Lost(on quantity.Date) bool {
 }
 
 // Taken is the day from which p takes plants from its lot: sent, else reserved; zero while it was only asked for.
-func (p *Parcel) Taken() quantity.Date {
-	if p.Sent.IsZero() {
-		return p.Reserved
-	}
-	return p.Sent
-}
+func (p *Parcel) Taken() quantity.Date { return cmp.Or(p.Sent, p.Reserved) }
 
 // Taking is what one parcel, or one loss, takes of its lot.
 type Taking struct {
@@ -317,13 +312,7 @@ func (j *Journal) EraseNamesDays(p *Parcel) int {
 
 // nameKept asks to erase what is private and no longer needed.
 func (l *linker) eraseNames(p *Parcel) {
-	last := p.Taken()
-	if !p.Cancelled.IsZero() {
-		last = p.Cancelled
-	}
-	if last.IsZero() {
-		last = p.Asked
-	}
+	last := cmp.Or(p.Cancelled, p.Taken(), p.Asked)
 	days := l.journal.EraseNamesDays(p)
 	if p.Private.Empty() || last.IsZero() || l.opts.On.IsZero() || l.opts.On.Since(last) <= days {
 		return

@@ -50,15 +50,7 @@ type Limits struct {
 }
 
 func (l Limits) orDefault() Limits {
-	for _, f := range []struct {
-		at *int
-		to int
-	}{{&l.FileBytes, 1 << 20}, {&l.HeadBytes, 64 << 10}, {&l.Text, 4000}, {&l.Files, 200_000}} {
-		if *f.at == 0 {
-			*f.at = f.to
-		}
-	}
-	return l
+	return Limits{cmp.Or(l.FileBytes, 1<<20), cmp.Or(l.HeadBytes, 64<<10), cmp.Or(l.Text, 4000), cmp.Or(l.Files, 200_000)}
 }
 
 // Read reads a journal and finds everything that is wrong with it. The journal is never nil unless err is set: what

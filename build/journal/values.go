@@ -76,10 +76,8 @@ func (d *decoder) choice(n *head.Node, words ...string) string {
 	if !ok {
 		return ""
 	}
-	for _, w := range words {
-		if s == w {
-			return s
-		}
+	if slices.Contains(words, s) {
+		return s
 	}
 	low := strings.ReplaceAll(strings.ToLower(strings.TrimSpace(s)), " ", "-")
 	for _, as := range []string{low, strings.TrimPrefix(low, "by-"), "by-" + low} {
