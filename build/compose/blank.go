@@ -1,6 +1,7 @@
 package compose
 
 import (
+	"slices"
 	"strings"
 
 	"slipleaf/build/journal"
@@ -33,19 +34,7 @@ func Blank(j *journal.Journal, t *journal.Tank, on quantity.Date) string {
 func ReadingKeys(t *journal.Tank, on quantity.Date) []string {
 	water := t.WaterOn(on)
 	have, _ := water.Texts()
-	seen := map[string]bool{}
-	var all []Reading
-	for _, key := range append(Usual(), have...) {
-		if !seen[key] {
-			seen[key] = true
-			all = append(all, Reading{Key: key})
-		}
-	}
-	var out []string
-	for _, r := range InOrder(all) {
-		out = append(out, r.Key)
-	}
-	return out
+	return slices.DeleteFunc(AllReadings(), func(key string) bool { return !slices.Contains(Usual(), key) && !slices.Contains(have, key) })
 }
 
 // offer writes a list with an item for each plant; keys without a value stay, to be filled in, and those that are known only
@@ -83,7 +72,7 @@ func offered(pairs []pair) string {
 // blankMeasures are the keys of the measures of the last count, or of what was planted.
 func blankMeasures(a journal.Amount) []pair {
 	var out []pair
-	for _, p := range amount(a, quantity.Reading[quantity.Area]{}).pairs() {
+	for _, p := range pairs(amount(a, quantity.Reading[quantity.Area]{})) {
 		if p.value != "" || p.key == "length" && a.Stems != nil {
 			out = append(out, pair{p.key, toFill, false})
 		}
@@ -143,5 +132,5 @@ func blankLot(j *journal.Journal, t *journal.Tank, s journal.Stand, on quantity.
 	}
 	l := NewLot(j, t, s, on)
 	l.Count = toFill
-	return l.pairs()
+	return pairs(l)
 }

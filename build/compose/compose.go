@@ -2,7 +2,10 @@
 // reader reads back to what was said. It knows no disk and no page.
 package compose
 
-import "strings"
+import (
+	"reflect"
+	"strings"
+)
 
 // Entry is what a form says of a tank on a day. Values are written as the format writes them: "24.6 C", "31 cm", "12".
 // Empty ones were not filled in.
@@ -47,7 +50,7 @@ type Count struct {
 type Planting struct {
 	Plant string `json:"plant"`
 	Amount
-	From string `json:"from"`
+	From string `json:"from" is:"words"`
 }
 
 // Trim is what was cut of a plant.
@@ -65,13 +68,13 @@ type Loss struct {
 	Amount
 	Lot   string `json:"lot"`
 	Count string `json:"count"`
-	Cause string `json:"cause"`
+	Cause string `json:"cause" is:"words"`
 }
 
 // Change is the part of the water that was changed, and for what.
 type Change struct {
 	Share string `json:"share"`
-	With  string `json:"with"`
+	With  string `json:"with" is:"words"`
 }
 
 // Lot is plants that are offered.
@@ -81,21 +84,21 @@ type Lot struct {
 	Form         string `json:"form"`
 	Count        string `json:"count"`
 	Ready        string `json:"ready"`
-	ReceivedAs   string `json:"received-as"`
+	ReceivedAs   string `json:"received-as" is:"words"`
 	Identity     string `json:"identity"`
 	Grown        string `json:"grown"`
 	SubmersedFor string `json:"submersed-for"`
 	Length       string `json:"length"`
 	Rooted       string `json:"rooted"`
-	Pests        string `json:"pests"`
-	Dips         string `json:"dips"`
-	Copper       string `json:"copper"`
+	Pests        string `json:"pests" is:"words"`
+	Dips         string `json:"dips" is:"words"`
+	Copper       string `json:"copper" is:"words"`
 }
 
 // Photo is a picture and what it shows.
 type Photo struct {
-	File string `json:"file"`
-	Alt  string `json:"alt"`
+	File string `json:"file" is:"words"`
+	Alt  string `json:"alt" is:"words"`
 }
 
 // Text is the entry's file.
@@ -110,14 +113,14 @@ func (e Entry) Text() string {
 		water = append(water, pair{r.Key, r.Value, false})
 	}
 	section(&b, "parameters", flow(water))
-	list(&b, "counts", e.Counts, Count.pairs)
-	list(&b, "plantings", e.Plantings, Planting.pairs)
-	list(&b, "trims", e.Trims, Trim.pairs)
-	list(&b, "losses", e.Losses, Loss.pairs)
-	section(&b, "water-change", flow([]pair{{"share", e.WaterChange.Share, false}, {"with", e.WaterChange.With, true}}))
-	list(&b, "lots", e.Lots, Lot.pairs)
+	list(&b, "counts", e.Counts)
+	list(&b, "plantings", e.Plantings)
+	list(&b, "trims", e.Trims)
+	list(&b, "losses", e.Losses)
+	section(&b, "water-change", flow(pairs(e.WaterChange)))
+	list(&b, "lots", e.Lots)
 	section(&b, "still-there", names(e.StillThere))
-	list(&b, "photos", e.Photos, Photo.pairs)
+	list(&b, "photos", e.Photos)
 	b.WriteString("---\n")
 	if w := body(e.Words); w != "" {
 		b.WriteString("\n" + w + "\n")
@@ -137,31 +140,14 @@ type pair struct {
 	words      bool
 }
 
-func (a Amount) pairs() []pair {
-	return []pair{{"stems", a.Stems, false}, {"plantlets", a.Plantlets, false}, {"leaves", a.Leaves, false},
-		{"length", a.Length, false}, {"cover", a.Cover, false}, {"mass", a.Mass, false}, {"area", a.Area, false}}
+// pairs are the keys of a mapping with their values, in the order of its fields.
+func pairs(mapping any) []pair {
+	v := reflect.ValueOf(mapping)
+	var out []pair
+	for _, f := range reflect.VisibleFields(v.Type()) {
+		if !f.Anonymous {
+			out = append(out, pair{f.Tag.Get("json"), v.FieldByIndex(f.Index).String(), f.Tag.Get("is") == "words"})
+		}
+	}
+	return out
 }
-
-func (c Count) pairs() []pair { return append([]pair{{"plant", c.Plant, false}}, c.Amount.pairs()...) }
-
-func (p Planting) pairs() []pair {
-	return append(append([]pair{{"plant", p.Plant, false}}, p.Amount.pairs()...), pair{"from", p.From, true})
-}
-
-func (t Trim) pairs() []pair {
-	return []pair{{"plant", t.Plant, false}, {"cuttings", t.Cuttings, false}, {"length", t.Length, false},
-		{"replanted", t.Replanted, false}, {"removed", t.Removed, false}}
-}
-
-func (l Loss) pairs() []pair {
-	out := append([]pair{{"plant", l.Plant, false}}, l.Amount.pairs()...)
-	return append(out, pair{"lot", l.Lot, false}, pair{"count", l.Count, false}, pair{"cause", l.Cause, true})
-}
-
-func (l Lot) pairs() []pair {
-	return []pair{{"lot", l.Lot, false}, {"plant", l.Plant, false}, {"form", l.Form, false}, {"count", l.Count, false}, {"ready", l.Ready, false},
-		{"received-as", l.ReceivedAs, true}, {"identity", l.Identity, false}, {"grown", l.Grown, false}, {"submersed-for", l.SubmersedFor, false},
-		{"length", l.Length, false}, {"rooted", l.Rooted, false}, {"pests", l.Pests, true}, {"dips", l.Dips, true}, {"copper", l.Copper, true}}
-}
-
-func (p Photo) pairs() []pair { return []pair{{"file", p.File, true}, {"alt", p.Alt, true}} }

@@ -2,6 +2,8 @@ package compose
 
 import (
 	"cmp"
+
+	"slipleaf/build/format"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 )
@@ -11,26 +13,12 @@ func Usual() []string { return []string{"temperature", "ph", "gh", "kh", "nitrat
 
 // UnitOf is the unit of a reading that nobody has measured before.
 func UnitOf(key string, units quantity.System) string {
-	switch key {
-	case "temperature":
-		if units == quantity.US {
-			return "F"
-		}
-		return "C"
-	case "ph":
-		return ""
-	case "gh":
-		return "dGH"
-	case "kh":
-		return "dKH"
-	case "conductivity":
-		return "uS/cm"
-	case "light":
-		return "umol/m2/s"
-	case "lux":
-		return "lux"
+	if key == "temperature" && units == quantity.US {
+		return "F"
 	}
-	return "mg/L"
+	m, _ := format.Find("parameters")
+	k, _ := m.Key(key)
+	return quantity.Units(k.Is.Of)[0]
 }
 
 // LotLike is a lot that says what the last one of its plant said; where there was none, its form is that of plants which are
@@ -42,11 +30,6 @@ func LotLike(last *journal.Lot, grown, measure string) Lot {
 	}
 	was := LotOf(*last)
 	l.ReceivedAs, l.Pests, l.Copper, l.Identity, l.Length = was.ReceivedAs, was.Pests, was.Copper, was.Identity, was.Length
-	if was.Form != "" {
-		l.Form = was.Form
-	}
-	if was.Grown != "" {
-		l.Grown = was.Grown
-	}
+	l.Form, l.Grown = cmp.Or(was.Form, l.Form), cmp.Or(was.Grown, l.Grown)
 	return l
 }

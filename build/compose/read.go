@@ -90,7 +90,7 @@ func amount(a journal.Amount, area quantity.Reading[quantity.Area]) Amount {
 // Amounts are the measures of an amount that are given, by key.
 func Amounts(a journal.Amount) []Reading {
 	var out []Reading
-	for _, p := range amount(a, quantity.Reading[quantity.Area]{}).pairs() {
+	for _, p := range pairs(amount(a, quantity.Reading[quantity.Area]{})) {
 		if p.value != "" {
 			out = append(out, Reading{p.key, p.value})
 		}

@@ -13,7 +13,7 @@ func section(b *strings.Builder, key, value string) {
 }
 
 // list writes a list of mappings; an item that says nothing is left out.
-func list[T any](b *strings.Builder, key string, items []T, pairs func(T) []pair) {
+func list[T any](b *strings.Builder, key string, items []T) {
 	begun := false
 	for _, i := range items {
 		text := flow(pairs(i))
@@ -84,16 +84,18 @@ func Quoted(s string) string {
 
 // Line is a text on one line: spaces, breaks and characters that do not show are one space each run.
 func Line(s string) string {
-	s = strings.Map(func(r rune) rune {
-		if blank(r) {
-			return ' '
-		}
-		return r
-	}, strings.ToValidUTF8(s, " "))
-	return spaces.ReplaceAllString(strings.Trim(s, " "), " ")
+	return spaces.ReplaceAllString(strings.Trim(strings.Map(visible, strings.ToValidUTF8(s, " ")), " "), " ")
 }
 
 var spaces = regexp.MustCompile(` +`)
+
+// visible is a character, or a space where it shows nothing.
+func visible(r rune) rune {
+	if blank(r) {
+		return ' '
+	}
+	return r
+}
 
 // blank reports whether a character shows nothing: a control, any space, or one that steers the direction or the order of
 // bytes. The tankside page's script has the same list.
@@ -107,12 +109,7 @@ func body(s string) string {
 	s = strings.ReplaceAll(strings.ReplaceAll(strings.ToValidUTF8(s, " "), "\r\n", "\n"), "\r", "\n")
 	lines := strings.Split(s, "\n")
 	for i, l := range lines {
-		lines[i] = strings.TrimRight(strings.Map(func(r rune) rune {
-			if blank(r) {
-				return ' '
-			}
-			return r
-		}, l), " ")
+		lines[i] = strings.TrimRight(strings.Map(visible, l), " ")
 	}
 	return strings.Trim(strings.Join(lines, "\n"), "\n")
 }

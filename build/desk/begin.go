@@ -106,7 +106,7 @@ func (b Begin) Files(on quantity.Date) (files []change.File, tank string) {
 	t.WriteString("began: " + on.String() + "\n")
 	var inside []string
 	for _, key := range []string{"length", "width", "height"} {
-		if v := withUnit(b.Typed[key], unit); v != "" {
+		if v := compose.WithUnit(b.Typed[key], unit); v != "" {
 			inside = append(inside, key+": "+compose.Quoted(compose.Line(v)))
 		}
 	}
@@ -126,7 +126,7 @@ func (b Begin) Files(on quantity.Date) (files []change.File, tank string) {
 		if p.Measure == "cover" {
 			unit = "%"
 		}
-		set(&planting.Amount, p.Measure, number(p.Count), unit)
+		planting.Set(p.Measure, strings.TrimSpace(compose.Number(p.Count)+" "+unit))
 		e.Plantings = append(e.Plantings, planting)
 	}
 	if len(e.Plantings) > 0 {

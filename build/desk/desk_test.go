@@ -32,15 +32,15 @@ func TestNumber(t *testing.T) {
 	for in, want := range map[string]string{
 		"24.6": "24.6", "24,60": "24.6", " 7,0 ": "7", "<5": "<5", "<0,50": "<0.5", ",5": "0.5", "<.5": "<0.5", "": "", "12": "12", "1.000": "1", "1,2,3": "1,2,3", "6 dGH": "6 dGH", "unknown": "unknown", "-1": "-1", "1e5": "1e5",
 	} {
-		if got := number(in); got != want {
-			t.Errorf("number(%q) is %q, want %q", in, got, want)
+		if got := compose.Number(in); got != want {
+			t.Errorf("compose.Number(%q) is %q, want %q", in, got, want)
 		}
 	}
 	for _, c := range []struct{ in, unit, want string }{
 		{"24,5", "C", "24.5 C"}, {"<5", "mg/L", "<5 mg/L"}, {"6.8", "", "6.8"}, {"76 F", "C", "76 F"}, {"", "C", ""}, {"5..6", "C", "5..6"}, {"x", "C", "x"},
 	} {
-		if got := withUnit(c.in, c.unit); got != c.want {
-			t.Errorf("withUnit(%q, %q) is %q, want %q", c.in, c.unit, got, c.want)
+		if got := compose.WithUnit(c.in, c.unit); got != c.want {
+			t.Errorf("compose.WithUnit(%q, %q) is %q, want %q", c.in, c.unit, got, c.want)
 		}
 	}
 }

@@ -1,9 +1,9 @@
 package desk
 
 import (
+	"cmp"
 	"html/template"
 	"net/url"
-	"regexp"
 	"strings"
 
 	"slipleaf/build/compose"
@@ -52,7 +52,7 @@ func (m *tankPage) entry(b *page.Site, t *journal.Tank, on quantity.Date) compos
 	for _, rows := range [][]readingRow{m.Readings, m.More} {
 		for _, r := range rows {
 			if r.Value != "" {
-				e.Parameters = append(e.Parameters, compose.Reading{Key: r.Key, Value: withUnit(r.Value, r.Unit)})
+				e.Parameters = append(e.Parameters, compose.Reading{Key: r.Key, Value: compose.WithUnit(r.Value, r.Unit)})
 			}
 		}
 	}
@@ -78,12 +78,12 @@ func (m *tankPage) entry(b *page.Site, t *journal.Tank, on quantity.Date) compos
 			m.fault("add", v.Text("desk.unknown-plant", "name", name))
 		default:
 			p := compose.Planting{Plant: meant.ID}
-			set(&p.Amount, m.Typed["add-measure"], number(m.Typed["add-count"]), "")
+			p.Set(cmp.Or(m.Typed["add-measure"], "stems"), compose.Number(m.Typed["add-count"]))
 			e.Plantings = append(e.Plantings, p)
 		}
 	}
 	if s := m.Typed["share"]; strings.TrimSpace(s) != "" {
-		e.WaterChange = compose.Change{Share: withUnit(s, "%"), With: "tap"}
+		e.WaterChange = compose.Change{Share: compose.WithUnit(s, "%"), With: "tap"}
 	}
 	return e
 }
@@ -92,11 +92,11 @@ func (m *tankPage) entry(b *page.Site, t *journal.Tank, on quantity.Date) compos
 func (p *plantRow) counted() (c compose.Count, ok bool) {
 	switch {
 	case p.Gone:
-		set(&c.Amount, p.Measure, "0", p.Unit)
+		c.Set(p.Measure, compose.WithUnit("0", p.Unit))
 	case p.Looked() || p.Length != p.FormPlant.Length:
-		set(&c.Amount, p.Measure, number(p.Count), p.Unit)
+		c.Set(p.Measure, strings.TrimSpace(compose.Number(p.Count)+" "+p.Unit))
 		if p.Stems {
-			c.Length = withUnit(p.Length, p.LengthUnit)
+			c.Length = compose.WithUnit(p.Length, p.LengthUnit)
 		}
 		c.Area = p.Area
 	default:
@@ -111,11 +111,11 @@ func (p *plantRow) trimmed() compose.Trim {
 	t := compose.Trim{Plant: p.ID}
 	switch {
 	case p.Stems:
-		t.Cuttings, t.Length = number(p.Trim), withUnit(p.TrimLength, p.LengthUnit)
+		t.Cuttings, t.Length = compose.Number(p.Trim), compose.WithUnit(p.TrimLength, p.LengthUnit)
 	case p.Unit != "":
-		t.Removed = withUnit(p.Trim, p.Unit)
+		t.Removed = compose.WithUnit(p.Trim, p.Unit)
 	default:
-		t.Removed = withUnit(p.Trim, p.Measure)
+		t.Removed = compose.WithUnit(p.Trim, p.Measure)
 	}
 	return t
 }
@@ -124,12 +124,12 @@ func (p *plantRow) trimmed() compose.Trim {
 func (p *plantRow) offered() compose.Lot {
 	l := p.Lot
 	l.Length = ""
-	l.Lot, l.Plant, l.Count, l.Ready = p.NewLot, p.ID, number(p.LotCount), p.Ready
+	l.Lot, l.Plant, l.Count, l.Ready = p.NewLot, p.ID, compose.Number(p.LotCount), p.Ready
 	if l.Count == "" && p.Stems {
-		l.Count = number(p.Trim)
+		l.Count = compose.Number(p.Trim)
 	}
 	if p.Stems {
-		l.Length = withUnit(p.TrimLength, p.LengthUnit)
+		l.Length = compose.WithUnit(p.TrimLength, p.LengthUnit)
 	}
 	l.Identity = ""
 	for _, k := range p.Identity {
@@ -138,44 +138,6 @@ func (p *plantRow) offered() compose.Lot {
 		}
 	}
 	return l
-}
-
-// set puts an amount at its measure.
-func set(a *compose.Amount, measure, value, unit string) {
-	at := map[string]*string{"stems": &a.Stems, "plantlets": &a.Plantlets, "leaves": &a.Leaves, "cover": &a.Cover, "mass": &a.Mass}[measure]
-	if at == nil {
-		at = &a.Stems
-	}
-	*at = strings.TrimSpace(value + " " + unit)
-}
-
-var (
-	decimals = regexp.MustCompile(`^(<?[0-9]*)[.,]([0-9]+)$`)
-	figure   = regexp.MustCompile(`^<?[0-9]+(\.[0-9]+)?$`)
-)
-
-// number is a figure as the format writes it: with a point, and without zeros at its end.
-func number(s string) string {
-	s = strings.TrimSpace(s)
-	m := decimals.FindStringSubmatch(s)
-	if m == nil {
-		return s
-	}
-	if m[1] == "" || m[1] == "<" {
-		m[1] += "0"
-	}
-	if rest := strings.TrimRight(m[2], "0"); rest != "" {
-		return m[1] + "." + rest
-	}
-	return m[1]
-}
-
-// withUnit gives a bare figure its unit; whatever else was typed is left for the reader to judge.
-func withUnit(s, unit string) string {
-	if s = number(s); figure.MatchString(s) {
-		return strings.TrimSpace(s + " " + unit)
-	}
-	return s
 }
 
 func (m *tankPage) fault(field, text string) { m.mark(field, words.Escape(text)) }

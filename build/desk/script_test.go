@@ -16,6 +16,7 @@ import (
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/change"
+	"slipleaf/build/compose"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
@@ -61,7 +62,7 @@ func TestTheScriptReadsTheSameFigures(t *testing.T) {
 	}
 	composed(t, `given.map((s) => compose.withUnit(s, "C"))`, typed, &got)
 	for i, s := range typed {
-		if want := withUnit(s, "C"); got[i] != want {
+		if want := compose.WithUnit(s, "C"); got[i] != want {
 			t.Errorf("%q: the desk reads %q, the script %q", s, want, got[i])
 		}
 	}

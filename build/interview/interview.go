@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"path"
-	"regexp"
 	"strings"
 
 	"slipleaf/build/compose"
@@ -72,7 +71,7 @@ func (q *questions) value(name, last, unit string) string {
 	if answer == "=" {
 		return last
 	}
-	return withUnit(answer, unit)
+	return compose.WithUnit(answer, unit)
 }
 
 func inBrackets(last string) string {
@@ -80,16 +79,6 @@ func inBrackets(last string) string {
 		return ""
 	}
 	return " (" + last + ")"
-}
-
-var bare = regexp.MustCompile(`^<?[0-9]+(?:[.,][0-9]+)?$`)
-
-// withUnit gives a bare number its unit.
-func withUnit(s, unit string) string {
-	if bare.MatchString(s) {
-		return strings.TrimSpace(strings.Replace(s, ",", ".", 1) + " " + unit)
-	}
-	return s
 }
 
 // plant asks for a count, for what was cut after it, and whether that is offered.
@@ -109,9 +98,9 @@ func (q *questions) plant(s journal.Stand, e *compose.Entry) {
 	}
 	pieces, length, _ := strings.Cut(cut, " ")
 	if trim.Removed == "" {
-		trim.Cuttings, trim.Length = pieces, cmp.Or(withUnit(length, unitIn(trim.Length, "cm")), trim.Length)
+		trim.Cuttings, trim.Length = pieces, cmp.Or(compose.WithUnit(length, unitIn(trim.Length, "cm")), trim.Length)
 	} else {
-		trim.Removed = withUnit(cut, unitIn(trim.Removed, measures[0].Key))
+		trim.Removed = compose.WithUnit(cut, unitIn(trim.Removed, measures[0].Key))
 	}
 	e.Trims = append(e.Trims, trim)
 	lot = compose.NewLot(q.j, q.t, s, q.on)
@@ -132,7 +121,7 @@ func amountOf(measures []compose.Reading, answer, area string) compose.Amount {
 	for i, m := range measures {
 		v := m.Value
 		if i < len(figures) && figures[i] != "=" && answer != "=" {
-			v = withUnit(figures[i], unitIn(m.Value, ""))
+			v = compose.WithUnit(figures[i], unitIn(m.Value, ""))
 		}
 		a.Set(m.Key, v)
 	}
