@@ -95,9 +95,10 @@ func (j *Journal) Outline() *Journal {
 // Source is the file that something was read from. It prints as its path, and so does whatever holds it: heads have
 // private parts.
 type Source struct {
-	Path string // slash path within the journal: tanks/trough/2026-04-18.md
-	head sealed // the YAML head without its lines of ---, as written; the whole file for journal.yaml
-	Body []byte // the Markdown after the head
+	Path  string // slash path within the journal: tanks/trough/2026-04-18.md
+	head  sealed // the YAML head without its lines of ---, as written; the whole file for journal.yaml
+	Body  []byte // the Markdown after the head
+	Shows bool   // a picture may be in it
 	// HeadLine and BodyLine are the lines of the file on which head and body begin, so that a fault can name its line.
 	HeadLine, BodyLine int
 	// HeadPrint and BodyPrint are the fingerprints of head and body.

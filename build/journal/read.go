@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"bytes"
 	"cmp"
 	"context"
 	"errors"
@@ -236,6 +237,7 @@ func (p *part) once(d *decoder, data []byte) {
 	}
 	source, ok := d.split(p.Path, data)
 	source.HeadSum, source.BodySum = fingerprint.Of([]byte(source.head.open())), fingerprint.Of(source.Body)
+	source.Shows = bytes.Contains(source.Body, []byte("!["))
 	switch p.Kind {
 	case listing.TankFile:
 		p.tank = &Tank{Source: source, ID: p.ID}

@@ -348,9 +348,12 @@ func namings(j *journal.Journal) []naming {
 			add(naming{name: p.File, source: s, key: fmt.Sprintf("photos[%d].file", i)})
 		}
 	}
-	maker := prose.New(prose.Options{Language: j.Language})
+	maker := sync.OnceValue(func() *prose.Maker { return prose.New(prose.Options{Language: j.Language}) })
 	body := func(s journal.Source, record bool) {
-		for _, name := range photosIn(maker, s.Body) {
+		if !s.Shows { // few texts do, and the others are not parsed
+			return
+		}
+		for _, name := range photosIn(maker(), s.Body) {
 			add(naming{name: name, source: s, record: record})
 		}
 	}
@@ -375,11 +378,8 @@ func namings(j *journal.Journal) []naming {
 	return out
 }
 
-// photosIn lists the photos that a text shows. Few texts have any, and those without a picture's mark are not parsed.
+// photosIn lists the photos that a text shows.
 func photosIn(m *prose.Maker, text []byte) []string {
-	if !bytes.Contains(text, []byte("![")) {
-		return nil
-	}
 	return m.Render(text, prose.Place{}).Photos
 }
 
