@@ -1,7 +1,5 @@
 package growth
 
-import "slipleaf/build/quantity"
-
 // A life of a plant in a tank runs from its first line in the diary, or from its return, to the day on which it left.
 type life struct {
 	events []event
@@ -12,22 +10,20 @@ type life struct {
 // was last counted and no count follows before it is planted again.
 func lives(events []event, floor float64) []life {
 	var out []life
-	var now life
+	begun := 0
 	b := balance{floor: floor}
 	for i := 0; i < len(events); {
 		day, next := dayAt(events, i)
-		now.events = append(now.events, day...)
 		b.add(day)
 		i = next
 		again := i < len(events) && events[i].kind == Count && !events[i].nothing()
 		if b.nothing || b.empty() && !again {
-			now.left = true
-			out = append(out, now)
-			now, b = life{}, balance{floor: floor}
+			out = append(out, life{events[begun:i:i], true})
+			begun, b = i, balance{floor: floor}
 		}
 	}
-	if len(now.events) > 0 {
-		out = append(out, now)
+	if begun < len(events) {
+		out = append(out, life{events[begun:], false})
 	}
 	return out
 }
@@ -135,8 +131,8 @@ const (
 func (l life) stretches(floor float64) []stretch {
 	var out []stretch
 	var can []Measure
-	now := stretch{}
-	for _, e := range l.events {
+	begun, why := 0, NoBreak
+	for i, e := range l.events {
 		if e.kind == Count && !e.nothing() {
 			has := given(e, floor)
 			both := shared(can, has)
@@ -144,30 +140,20 @@ func (l life) stretches(floor float64) []stretch {
 				both = has
 			}
 			if len(both) == 0 && len(has) > 0 {
-				now.measure = can[0]
-				before, today := splitAt(now.events, e.on)
-				now.events = before
-				out = append(out, now)
-				now, both = stretch{events: today, why: NewMeasure}, has
+				day := i
+				for day > begun && !l.events[day-1].on.Before(e.on) {
+					day--
+				}
+				out = append(out, stretch{can[0], l.events[begun:day:day], why})
+				begun, why, both = day, NewMeasure, has
 			}
 			if len(has) > 0 {
 				can = both
 			}
 		}
-		now.events = append(now.events, e)
 	}
 	if can == nil {
 		return out // never counted
 	}
-	now.measure = can[0]
-	return append(out, now)
-}
-
-// splitAt parts events into those before a day and those of the day.
-func splitAt(events []event, on quantity.Date) (before, today []event) {
-	n := len(events)
-	for n > 0 && !events[n-1].on.Before(on) {
-		n--
-	}
-	return events[:n:n], append([]event(nil), events[n:]...)
+	return append(out, stretch{can[0], l.events[begun:], why})
 }

@@ -3,7 +3,11 @@ package growth
 import (
 	"fmt"
 	"maps"
+	"runtime"
 	"slices"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/fingerprint"
@@ -21,7 +25,8 @@ type Memory struct {
 
 // tankFacts is what one tank's entries tell.
 type tankFacts struct {
-	growth []*Growth // by plant, time
+	made   fingerprint.Sum // of what they rest on
+	growth []*Growth       // by plant, time
 	yields map[string]Yield
 	named  []string // plants that its entries name, whatever their day; sorted
 }
@@ -33,14 +38,9 @@ func (m *Memory) Facts(j *journal.Journal, species func(id string) almanac.Speci
 		m = new(Memory)
 	}
 	tanks, fits := map[fingerprint.Sum]*tankFacts{}, map[fingerprint.Sum]*Growth{}
-	habits := habitsOf(j, on)
-	for _, t := range j.Tanks {
-		key := tankPrint(t, habits)
-		known, ok := m.tanks[key]
-		if !ok {
-			known = m.work(j, t, species, on)
-		}
-		tanks[key] = known
+	for i, known := range m.ofTanks(j, species, on) {
+		t := j.Tanks[i]
+		tanks[known.made] = known
 		for _, g := range known.growth {
 			fits[g.made] = g
 			f.growth = append(f.growth, g)
@@ -61,6 +61,32 @@ func (m *Memory) Facts(j *journal.Journal, species func(id string) almanac.Speci
 	})
 	m.tanks, m.fits = tanks, fits
 	return f
+}
+
+// ofTanks finds what each tank's entries tell, side by side where it is not known.
+func (m *Memory) ofTanks(j *journal.Journal, species func(id string) almanac.Species, on quantity.Date) []*tankFacts {
+	out := make([]*tankFacts, len(j.Tanks))
+	habits := habitsOf(j, on)
+	var asking sync.Mutex
+	one := func(id string) almanac.Species {
+		asking.Lock()
+		defer asking.Unlock()
+		return species(id)
+	}
+	var g errgroup.Group
+	g.SetLimit(runtime.GOMAXPROCS(0)) // bound by the processor
+	for i, t := range j.Tanks {
+		print := tankPrint(t, habits)
+		if out[i] = m.tanks[print]; out[i] == nil {
+			g.Go(func() error {
+				out[i] = m.work(j, t, one, on)
+				out[i].made = print
+				return nil
+			})
+		}
+	}
+	_ = g.Wait() // none fails
+	return out
 }
 
 // work finds the series of a tank. They are fitted when they are first asked for.

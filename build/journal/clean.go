@@ -26,17 +26,15 @@ type tankParts struct {
 // cleanOf is what a reading may remember, with the entries of every tank.
 func cleanOf(parts []*part, opts Options, photos []string) clean {
 	c := clean{on: opts.On, photos: photos, tanks: map[string]*tankParts{}}
-	tank, in := "", &tankParts{}
 	for _, p := range parts {
 		if p.entry == nil {
 			c.rest = append(c.rest, p)
 			continue
 		}
-		if p.entry.Tank != tank || len(in.entries) == 0 { // those of a tank mostly follow each other
-			if tank, in = p.entry.Tank, c.tanks[p.entry.Tank]; in == nil {
-				in = &tankParts{}
-				c.tanks[tank] = in
-			}
+		in := c.tanks[p.entry.Tank]
+		if in == nil {
+			in = &tankParts{}
+			c.tanks[p.entry.Tank] = in
 		}
 		in.entries = append(in.entries, p)
 	}

@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"bytes"
 	"strings"
 
 	"slipleaf/build/head"
@@ -40,7 +41,7 @@ func (p *part) meant(d *decoder, data []byte) {
 			next = usual.YAML(next, p.Kind == listing.JournalFile)
 		}
 		joined := []byte(strings.Join(next, "\n"))
-		if string(joined) == string(text) {
+		if bytes.Equal(joined, text) {
 			break
 		}
 		again, other := first, *p
@@ -54,7 +55,9 @@ func (p *part) meant(d *decoder, data []byte) {
 		p.File = keep
 	}
 	p.usual = text
-	d.understood(string(data), string(text))
+	if !bytes.Equal(data, text) {
+		d.understood(string(data), string(text))
+	}
 }
 
 // unread weighs what could not be read: a fault of YAML hides all that follows.
@@ -73,9 +76,6 @@ func unread(cs Complaints) int {
 
 // understood notes the lines that were read otherwise than they are written.
 func (d *decoder) understood(written, read string) {
-	if written == read {
-		return
-	}
 	was, is := strings.Split(written, "\n"), strings.Split(read, "\n")
 	hidden := hiddenLines(d.file, was)
 	for i := range was {

@@ -24,7 +24,7 @@ type longWord struct {
 
 // longWords lists those of a file that may be published: all but the private part and, of a parcel, the head.
 func longWords(f listing.File, data []byte) (out []longWord) {
-	if f.Kind == listing.FriendFile || longest(data) < leastCode {
+	if f.Kind == listing.FriendFile || !holdsLong(data) {
 		return nil
 	}
 	lines := linesOf(data)
@@ -42,18 +42,20 @@ func longWords(f listing.File, data []byte) (out []longWord) {
 	return out
 }
 
-// longest is the length of the longest run of letters and digits.
-func longest(data []byte) int {
-	most, run := 0, 0
-	for _, c := range data {
-		if !isWordByte(c) {
-			run = 0
-			continue
+// holdsLong reports whether there is a run of letters and digits as long as a code. Where the last of so many is none, the
+// next run begins behind it at the earliest.
+func holdsLong(data []byte) bool {
+	for from := 0; from+leastCode <= len(data); {
+		at := from + leastCode - 1
+		for at >= from && isWordByte(data[at]) {
+			at--
 		}
-		run++
-		most = max(most, run)
+		if at < from {
+			return true
+		}
+		from = at + 1
 	}
-	return most
+	return false
 }
 
 func isWordByte(c byte) bool {
