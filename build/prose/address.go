@@ -95,7 +95,6 @@ func (j *job) own(scheme, rest string, where spot) string {
 		j.errorf(where, RuleLinkForm, "write a name after the colon", "no name after %q", scheme+":")
 		return ""
 	}
-	j.doc.Links = append(j.doc.Links, Ref{scheme, name})
 	if j.place.Links == nil {
 		return ""
 	}
@@ -145,7 +144,7 @@ func (j *job) fragment(name string, where spot) string {
 		name = plain
 	}
 	if j.ids[name] > 0 {
-		return escapeAddress("#" + j.place.Prefix + name)
+		return escapeAddress("#" + name)
 	}
 	hint := ""
 	if n := spelling.Nearest(name, j.names); n != "" {

@@ -57,10 +57,6 @@ func compareFaults(a, b Fault) int {
 	return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column), cmp.Compare(a.Rule, b.Rule))
 }
 
-func compareRefs(a, b Ref) int {
-	return cmp.Or(cmp.Compare(a.Scheme, b.Scheme), cmp.Compare(a.Name, b.Name))
-}
-
 // spot is where something is: at a byte offset of the source or, for a link or an image that
 // starts there, at its destination. The search for that waits until there is a fault to place.
 type spot struct {

@@ -40,11 +40,8 @@ func (j *job) fence(c *ast.FencedCodeBlock) {
 	if len(args) < form.need || len(args) > len(form.args) {
 		j.errorf(where, RuleFigureForm, "write "+form.form, "can't draw a figure from %q", info)
 		d.info = info
-	} else {
-		j.doc.Figures = append(j.doc.Figures, FigureRef{kind, args})
-		if !j.named(form.args, args, where) || !j.draw(d, kind, args, where) {
-			d.info = info
-		}
+	} else if !j.named(form.args, args, where) || !j.draw(d, kind, args, where) {
+		d.info = info
 	}
 	for i := range c.Lines().Len() {
 		line := c.Lines().At(i)

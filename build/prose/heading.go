@@ -22,11 +22,8 @@ func (j *job) nameHeadings(n node) {
 			}
 			continue
 		}
-		text := string(oneLine(j.plain(h, true)))
-		id := j.freeID(slug(text))
-		h.Level = min(h.Level+j.top-1, maxLevel)
-		h.SetAttributeString("id", []byte(j.place.Prefix+id))
-		j.doc.Headings = append(j.doc.Headings, Heading{h.Level, j.place.Prefix + id, text})
+		h.Level = min(h.Level+1, maxLevel) // the page's title is the h1
+		h.SetAttributeString("id", []byte(j.freeID(slug(string(oneLine(j.plain(h, true)))))))
 	}
 }
 

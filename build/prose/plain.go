@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"bytes"
 	stdhtml "html"
-	"unicode"
 
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/renderer/html"
@@ -78,18 +77,3 @@ func unescape(value []byte) string {
 
 // oneLine turns each run of white space into one space.
 func oneLine(b []byte) []byte { return bytes.Join(bytes.Fields(b), []byte{' '}) }
-
-// words counts the runs of characters between spaces that hold a letter or a digit.
-func words(s string) int {
-	count, counted := 0, false
-	for _, r := range s {
-		switch {
-		case unicode.IsSpace(r):
-			counted = false
-		case !counted && (unicode.IsLetter(r) || unicode.IsDigit(r)):
-			counted = true
-			count++
-		}
-	}
-	return count
-}

@@ -31,8 +31,6 @@ type Options struct {
 	// Language is a BCP 47 tag, such as "en-GB" or "de". It chooses the quotation marks; in a
 	// language that the package does not know they stay straight. Empty: English.
 	Language string
-	// TopLevel is the heading level, 1–6, that "#" gets. 0: 2, as the page's title is the h1.
-	TopLevel int
 	// TableLabel is the word that names a table to a screen reader. Empty: "Table".
 	TableLabel string
 }
@@ -83,47 +81,23 @@ type Place struct {
 	Links   Links
 	Figures Figures
 	Photos  Photos
-	Prefix  string // goes before each heading's id, where several texts share a page
 }
 
 // Document is a text made ready, with what was seen on the way.
 type Document struct {
-	HTML     template.HTML
-	Headings []Heading
-	Summary  string      // the first paragraph as plain text on one line, photos left out
-	Words    int         // in paragraphs, headings and tables; not in code
-	Links    []Ref       // our own links, sorted, each once, also those that lead nowhere
-	Figures  []FigureRef // in the order of the text, well-formed ones only
-	Photos   []string    // names of photos, sorted, each once, also those not found
-	Faults   []Fault     // sorted by line, column and rule
-}
-
-// Heading is one heading of a Document. Level is that of the HTML element, 1–6.
-type Heading struct {
-	Level    int
-	ID, Text string
-}
-
-// Ref is the target of one of our own links.
-type Ref struct{ Scheme, Name string }
-
-// FigureRef is what a fenced block asked to be drawn.
-type FigureRef struct {
-	Kind string
-	Args []string
+	HTML    template.HTML
+	Summary string   // the first paragraph as plain text on one line, photos left out
+	Photos  []string // names of photos, sorted, each once, also those not found
+	Faults  []Fault  // sorted by line, column and rule
 }
 
 // Maker makes documents. It is built once and may be used by many goroutines at a time.
-type Maker struct {
-	markdown goldmark.Markdown
-	top      int
-}
+type Maker struct{ markdown goldmark.Markdown }
 
 // New builds a Maker.
 func New(o Options) *Maker {
-	top := cmp.Or(min(max(o.TopLevel, 0), maxLevel), 2)
 	o.TableLabel = cmp.Or(o.TableLabel, "Table")
-	return &Maker{top: top, markdown: goldmark.New(goldmark.WithExtensions(
+	return &Maker{goldmark.New(goldmark.WithExtensions(
 		extension.NewTable(extension.WithTableCellAlignMethod(extension.TableCellAlignNone)),
 		ours{o},
 	))}
@@ -131,7 +105,7 @@ func New(o Options) *Maker {
 
 // Render makes the HTML of body. Faults are part of the document, and all of it where the text is beyond its bounds.
 func (m *Maker) Render(body []byte, in Place) Document {
-	j := &job{place: in, draws: true, top: m.top, source: valid(body)}
+	j := &job{place: in, draws: true, source: valid(body)}
 	if f := bounded(j.source); f != nil {
 		return Document{Faults: []Fault{*f}}
 	}
@@ -147,7 +121,7 @@ func (m *Maker) Render(body []byte, in Place) Document {
 // Check returns the faults of body without rendering it or drawing a figure; the plant and the tank
 // of a figure are looked up through links. Photos are looked up if links is also a Photos.
 func (m *Maker) Check(body []byte, links Links) []Fault {
-	j := &job{place: Place{Links: links}, top: m.top, source: valid(body)}
+	j := &job{place: Place{Links: links}, source: valid(body)}
 	if photos, ok := links.(Photos); ok {
 		j.place.Photos = photos
 	}
@@ -190,14 +164,8 @@ func (o ours) Extend(m goldmark.Markdown) {
 
 func (j *job) finish() Document {
 	d := j.doc
-	d.Links = unique(d.Links, compareRefs)
 	slices.Sort(d.Photos)
 	d.Photos = slices.Compact(d.Photos)
 	slices.SortStableFunc(d.Faults, compareFaults)
 	return d
-}
-
-func unique(refs []Ref, compare func(a, b Ref) int) []Ref {
-	slices.SortFunc(refs, compare)
-	return slices.Compact(refs)
 }

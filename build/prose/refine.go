@@ -15,9 +15,8 @@ var jobKey = parser.NewContextKey()
 type job struct {
 	place  Place
 	draws  bool // figures are drawn
-	top    int  // level of "#"
 	source []byte
-	ids    map[string]int // of headings, without the prefix; 1, or the last number given to its like
+	ids    map[string]int // of headings, 1, or the last number given to its like
 	names  []string       // the same in the order of the text
 	tables int
 	latest string // text of the heading passed last
@@ -68,18 +67,11 @@ func (j *job) visit(c node, r refiner, inLink bool) {
 		return
 	case *ast.Heading:
 		j.latest = string(j.plain(c, true))
-		j.doc.Words += words(j.latest)
-	case *ast.Paragraph, *ast.TextBlock:
-		j.countWords(c)
 	case *east.Table:
 		j.table(c, r.tableLabel)
-	case *east.TableCell:
-		j.countWords(c)
 	}
 	j.refine(c, r, inLink)
 }
-
-func (j *job) countWords(n node) { j.doc.Words += words(string(j.plain(n, false))) }
 
 // warnRaw tells of HTML in the text. A comment gets its own hint: its writer means to hide it.
 func (j *job) warnRaw(where spot, segments *text.Segments) {
