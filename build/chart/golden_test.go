@@ -17,9 +17,6 @@ func pictures(t testing.TB) map[string]template.HTML {
 		out[name+"-broad"], out[name+"-narrow"] = p.Broad, p.Narrow
 	}
 	both("growth", sampleGrowth("growth").Draw())
-	straight := sampleGrowth("straight")
-	straight.Linear = true
-	both("growth-linear", straight.Draw())
 	few := Growth{Caption: Caption{"few", "Moss"}, Words: english(), Unit: "dm² of cover", Labels: sampleGrowth("x").Labels,
 		Counts: []Count{{Day: Day(2026, 5, 3), Size: 1.5}, {Day: Day(2026, 5, 20), Size: 2}}}
 	both("growth-few", few.Draw())
@@ -29,9 +26,6 @@ func pictures(t testing.TB) map[string]template.HTML {
 	both("growth-gone", gone.Draw())
 	both("course", sampleCourse("gh").Draw())
 	both("course-limit", sampleNitrate("no3").Draw())
-	low := sampleNitrate("no3-low")
-	low.Compact = true
-	both("course-compact", low.Draw())
 	both("ranking", sampleRanking("rank").Draw())
 	both("months", sampleMonths("months").Draw())
 	both("tree", sampleTree("tree").Draw())

@@ -5,7 +5,8 @@ import (
 	"slices"
 )
 
-// Growth is the size of a plant over time, as it was counted, cut and fitted. Zero values leave parts out.
+// Growth is the size of a plant over time, as it was counted, cut and fitted. Sizes stand by their logarithm, where steady
+// growth is a straight line, unless they span too little. Zero values leave parts out.
 type Growth struct {
 	Caption
 	Words    Words
@@ -19,7 +20,6 @@ type Growth struct {
 	Unit     string       // is on the highest tick
 	Whole    bool         // sizes are numbers of things, so that no tick is between two
 	Decimals int          // of sizes in the table
-	Linear   bool         // else sizes stand by their logarithm, where steady growth is a straight line
 	Labels   GrowthLabels
 	Heads    GrowthHeads
 }

@@ -80,8 +80,7 @@ func (g Growth) days() spread {
 	return s
 }
 
-// logarithmic reports whether the sizes stand by their logarithm: not where the caller asked otherwise, where all are 0, or
-// where they span so little that a plain axis shows them better.
+// logarithmic reports whether the sizes stand by their logarithm: not where all are 0, or where they span so little that a plain axis shows them better.
 func (g Growth) logarithmic() bool {
 	var s spread
 	for _, c := range g.Counts {
@@ -89,7 +88,7 @@ func (g Growth) logarithmic() bool {
 			s.add(c.Size)
 		}
 	}
-	return !g.Linear && s.some && s.hi >= leastFactor*s.lo
+	return s.some && s.hi >= leastFactor*s.lo
 }
 
 // leastFactor is the factor between the least and the greatest size from which an axis is logarithmic (our choice).

@@ -57,7 +57,7 @@ func anyCurve(t *rapid.T) (curve []CurvePoint) {
 
 func anyGrowth(t *rapid.T) Growth {
 	g := Growth{Caption: Caption{"r", "T" + anyText.Draw(t, "title")}, Words: anyWords(t), Unit: anyText.Draw(t, "unit"),
-		Linear: rapid.Bool().Draw(t, "linear"), Decimals: rapid.IntRange(-1, 12).Draw(t, "decimals")}
+		Decimals: rapid.IntRange(-1, 12).Draw(t, "decimals")}
 	for _, d := range nearDays(t, rapid.IntRange(1, 12).Draw(t, "counts")) {
 		g.Counts = append(g.Counts, Count{d, anySize.Draw(t, "size"), rapid.IntRange(0, 5).Draw(t, "run")})
 	}
@@ -124,8 +124,8 @@ func TestAnyCourse(t *testing.T) {
 		good := []float64{anyValue.Draw(t, "low"), anyValue.Draw(t, "high")}
 		slices.Sort(good)
 		c := TimeSeries{Caption: Caption{"r", "T" + anyText.Draw(t, "title")}, Words: anyWords(t), Unit: anyText.Draw(t, "unit"),
-			Good: Limits{good[0], good[1]}, Compact: rapid.Bool().Draw(t, "compact"), Decimals: rapid.IntRange(-1, 12).Draw(t, "decimals"),
-			Labels: CourseLabels{anyLabel(t, "name"), anyLabel(t, "good"), anyLabel(t, "target"), anyLabel(t, "below")}}
+			Good: Limits{good[0], good[1]}, Decimals: rapid.IntRange(-1, 12).Draw(t, "decimals"),
+			Labels: CourseLabels{anyLabel(t, "name"), anyLabel(t, "good"), anyLabel(t, "target")}}
 		if rapid.Bool().Draw(t, "targeted") {
 			c.Target = new(anyValue.Draw(t, "target"))
 		}
@@ -143,7 +143,7 @@ func TestAnyRanking(t *testing.T) {
 		for range rapid.IntRange(1, 12).Draw(t, "rows") {
 			v := []float64{anyValue.Draw(t, "low"), anyValue.Draw(t, "value"), anyValue.Draw(t, "high")}
 			slices.Sort(v)
-			r.Rows = append(r.Rows, Ranked{anyText.Draw(t, "name"), rapid.Bool().Draw(t, "latin"), anyText.Draw(t, "where"), v[1], v[0], v[2], rapid.IntRange(0, math.MaxInt32).Draw(t, "count"), rapid.Bool().Draw(t, "unknown"), anyText.Draw(t, "note")})
+			r.Rows = append(r.Rows, Ranked{anyText.Draw(t, "name"), rapid.Bool().Draw(t, "latin"), anyText.Draw(t, "where"), v[1], v[0], v[2], rapid.IntRange(0, math.MaxInt32).Draw(t, "count")})
 		}
 		p := r.Draw()
 		readBoth(t, p, r.Title)

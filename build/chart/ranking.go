@@ -16,16 +16,13 @@ type Ranking struct {
 	Heads    RankingHeads
 }
 
-// Ranked is a row. Unknown leaves value and interval out and shows Note ("too few reports to say") in their place. Low
-// equals High where there is no interval. N is left out where it is 0.
+// Ranked is a row. Low equals High where there is no interval. N is left out where it is 0.
 type Ranked struct {
 	Name             string
 	Latin            bool   // a scientific name, set in italics
 	Where            string // is behind the name, after a comma; "" for nothing
 	Value, Low, High float64
 	N                int
-	Unknown          bool
-	Note             string
 }
 
 // RankingHeads head the columns of the table; N is also the word before the number in the picture ("n").
@@ -39,7 +36,7 @@ func (r Ranking) Draw() Picture {
 	return Picture{r.draw(broad()).svg(), r.draw(narrow()).svg(), r.Table()}
 }
 
-// Table lists the rows with their intervals; an unknown one has its note in the place of the value.
+// Table lists the rows with their intervals.
 func (r Ranking) Table() Table {
 	t := Table{Head: []Column{{r.Heads.Name, false}, {r.Heads.Value, true}, {r.Heads.Interval, true}, {r.Heads.N, true}}}
 	for _, o := range r.Rows {
@@ -70,9 +67,6 @@ func shared(a, b string) int {
 func (r Ranking) figures(o Ranked) (value, interval, count string) {
 	if o.N > 0 {
 		count = r.Words.Number(float64(o.N), 0)
-	}
-	if o.Unknown {
-		return o.Note, "", count
 	}
 	if o.Low < o.High {
 		interval = r.Words.span(o.Low, o.High, r.Decimals)
@@ -121,12 +115,10 @@ func (r Ranking) widestName() (w float64) {
 // widestFigures measures the columns of values and of what is behind them.
 func (r Ranking) widestFigures() (values, counts float64) {
 	for _, o := range r.Rows {
-		if !o.Unknown {
-			v, _, count := r.figures(o)
-			values = max(values, boldWidth(v))
-			if count != "" {
-				counts = max(counts, textWidth(r.countText(count))+12)
-			}
+		v, _, count := r.figures(o)
+		values = max(values, boldWidth(v))
+		if count != "" {
+			counts = max(counts, textWidth(r.countText(count))+12)
 		}
 	}
 	return values, min(counts, 90)
@@ -138,11 +130,9 @@ func (r Ranking) scale(p0, p1 float64) axis {
 	var s spread
 	s.add(0)
 	for _, o := range r.Rows {
-		if !o.Unknown {
-			s.add(snap(o.Value))
-			if o.Low < o.High {
-				s.add(snap(o.Low), snap(o.High))
-			}
+		s.add(snap(o.Value))
+		if o.Low < o.High {
+			s.add(snap(o.Low), snap(o.High))
 		}
 	}
 	if s.lo == s.hi {
@@ -188,10 +178,6 @@ func (r Ranking) drawRow(c *canvas, col columns, o Ranked, i int) {
 	}
 	c.put(name)
 	value, _, count := r.figures(o)
-	if o.Unknown {
-		c.put(text{x: col.x.p0, y: y + 5, class: "tick", s: fitTo(value, c.width-col.x.p0)})
-		return
-	}
 	if o.Low < o.High {
 		x0, x1 := col.x.at(o.Low), col.x.at(o.High)
 		c.path("whisker", "M"+n(x0)+" "+n(y)+"H"+n(x1)+"M"+n(x0)+" "+n(y-4)+"V"+n(y+4)+"M"+n(x1)+" "+n(y-4)+"V"+n(y+4))

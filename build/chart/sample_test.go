@@ -65,8 +65,8 @@ func sampleCourse(id string) TimeSeries {
 		Target:   new(6.0),
 		Unit:     "dGH",
 		Decimals: 1,
-		Labels:   CourseLabels{Label{"GH", ""}, Label{"good for reed: 2–15 dGH", "good: 2–15"}, Label{"wanted: 6", ""}, Label{"less than the test sees", "below"}},
-		Heads:    CourseHeads{"Measured", "dGH", ""},
+		Labels:   CourseLabels{Label{"GH", ""}, Label{"good for reed: 2–15 dGH", "good: 2–15"}, Label{"wanted: 6", ""}},
+		Heads:    CourseHeads{"Measured", "dGH"},
 	}
 	for i, v := range []float64{5.5, 6, 6.5, 6, 7, 7.5, 6, 6.5, 5, 5.5, 6, 6.5} {
 		c.Readings = append(c.Readings, Reading{Day(2026, 1, 10) + i*15, v, false})
@@ -95,7 +95,6 @@ func sampleRanking(id string) Ranking {
 			{Name: "Stargrass in the trough", Value: 1.42, Low: 0.96, High: 1.91, N: 9},
 			{Name: "Broad-leaved sword with a long name that goes on", Value: 0.84, Low: 0.5, High: 1.3, N: 14},
 			{Name: "Vesicularia dubyana", Latin: true, Where: "the tray", Value: 0.41, N: 6},
-			{Name: "Hornwort", Unknown: true, Note: "too few reports to say", N: 3},
 			{Name: "Dwarf lily", Value: 0, Low: 0, High: 0.32, N: 5},
 		},
 		Heads: RankingHeads{"Plant", "Slips", "Interval", "n"},

@@ -2,7 +2,8 @@ package chart
 
 import "math"
 
-// TimeSeries is a parameter of the water over time, with what is tolerated and what is wanted. Zero values leave parts out.
+// TimeSeries is a parameter of the water over time, with what is tolerated and what is wanted: a low picture for a column of
+// several, whose margins do not depend on the values. Zero values leave parts out.
 type TimeSeries struct {
 	Caption
 	Words    Words
@@ -12,7 +13,6 @@ type TimeSeries struct {
 	From, To int    // days to show at least, so that charts of a tank line up; 0: as the readings
 	Unit     string // is on the highest tick
 	Decimals int    // of values in texts and table
-	Compact  bool   // a low picture for a column of several; its margins do not depend on the values
 	Labels   CourseLabels
 	Heads    CourseHeads
 }
@@ -29,14 +29,13 @@ type Limits struct{ Low, High float64 }
 
 // CourseLabels are the texts beside the things in a chart of a parameter.
 type CourseLabels struct {
-	Name   Label // "GH": what it is, at the head; for compact charts
+	Name   Label // "GH": what it is, at the head
 	Good   Label // "good for stargrass, 2–15"
 	Target Label // "wanted, 6"
-	Below  Label // "less than the test sees"
 }
 
-// CourseHeads head the columns of the table. Less is the sign before a value that the test did not reach ("<" if empty).
-type CourseHeads struct{ Day, Value, Less string }
+// CourseHeads head the columns of the table.
+type CourseHeads struct{ Day, Value string }
 
 // Draw makes the chart in both layouts; an empty picture without a reading.
 func (c TimeSeries) Draw() Picture {
@@ -58,25 +57,19 @@ func (c TimeSeries) Table() Table {
 // value prints a reading as it is in the table and beside its mark.
 func (c TimeSeries) value(r Reading) string {
 	v := c.Words.Number(r.Value, c.Decimals)
-	if !r.Below {
-		return v
-	}
-	if c.Heads.Less == "" {
+	if r.Below {
 		return "< " + v
 	}
-	return c.Heads.Less + " " + v
+	return v
 }
 
 func (c TimeSeries) draw(l layout) *canvas {
-	f := frame{words: c.Words, days: c.days(), values: c.values(), unit: c.Unit, most: 4, top: 18, base: 196}
+	f := frame{words: c.Words, days: c.days(), values: c.values(), unit: c.Unit, most: 3, gutter: 58, top: 26, base: 96}
 	cv := newCanvas(l, c.Caption, f.base+24)
-	if c.Compact {
-		f.most, f.top, f.base, f.gutter = 3, 26, 96, 58
-		cv.height, cv.class = f.base+24, "compact"
-		for _, s := range c.Labels.Name.forms() {
-			if cv.put(text{y: 14, class: "lab", bold: true, s: s}) {
-				break
-			}
+	cv.class = "compact"
+	for _, s := range c.Labels.Name.forms() {
+		if cv.put(text{y: 14, class: "lab", bold: true, s: s}) {
+			break
 		}
 	}
 	p := newPlot(cv, f)
@@ -90,7 +83,6 @@ func (c TimeSeries) draw(l layout) *canvas {
 		p.nameLine(c.Labels.Target, "lab slate", p.y.at(*c.Target))
 	}
 	c.labelGood(p)
-	c.labelBelow(p)
 	c.groundLabels(p)
 	return cv
 }
@@ -228,14 +220,4 @@ func (c TimeSeries) labelGood(p *plot) {
 		}
 	}
 	best.put()
-}
-
-func (c TimeSeries) labelBelow(p *plot) {
-	var at []spot
-	for _, r := range c.Readings {
-		if r.Below && len(at) < 8 {
-			at = append(at, spot{p.x.at(float64(r.Day)), p.y.at(r.Value)})
-		}
-	}
-	p.hang(c.Labels.Below, "lab", at, 6)
 }

@@ -44,8 +44,6 @@ type Linked struct {
 type Options struct {
 	// Made tells apart what else pages are made with: program, theme, language, photos.
 	Made string
-	// Forecasts are the windows of the next trims, for lots that are only expected; nil: those of the growth model.
-	Forecasts func(ledger.Key) ledger.Forecast
 	// Growth remembers the fits of the journal before; nil: all are made anew.
 	Growth *growth.Memory
 }
@@ -62,10 +60,7 @@ func Link(j *journal.Journal, a *almanac.Almanac, on quantity.Date, o Options) *
 			l.know(id)
 		}
 	}
-	if o.Forecasts == nil {
-		o.Forecasts = l.Growth.Forecast
-	}
-	l.Ledger = ledger.New(j, on, o.Forecasts)
+	l.Ledger = ledger.New(j, on, l.Growth.Forecast)
 	l.entries, l.years, l.naming, l.given = sync.OnceValue(l.newestFirst), sync.OnceValue(l.findYears), sync.OnceValue(l.tanksNaming), sync.OnceValue(l.parcelsOfPlants)
 	l.sources = sync.OnceValue(l.sourcesByPath)
 	l.reviewYears = sync.OnceValue(func() []int { return growth.Years(j, on) })

@@ -14,7 +14,6 @@ import (
 	"slipleaf/build/facts"
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
-	"slipleaf/build/ledger"
 	"slipleaf/build/plot"
 	"slipleaf/build/prose"
 	"slipleaf/build/quantity"
@@ -51,8 +50,6 @@ type Options struct {
 	Photos map[string]prose.Photo
 	// PhotoFiles are the files that Photos name.
 	PhotoFiles []PhotoFile
-	// Forecasts are the windows of the next trims, for lots that are only expected; nil: those that the diary makes.
-	Forecasts func(ledger.Key) ledger.Forecast
 	// Growth remembers the fits of the site before; nil: all are made anew.
 	Growth *growth.Memory
 	// Program tells one program from another, where outputs of two of them may meet.
@@ -70,7 +67,7 @@ type PhotoFile struct {
 func NewSite(j *journal.Journal, a *almanac.Almanac, t *theme.Theme, on quantity.Date, o Options) *Site {
 	b := &Site{Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, memo: &memo{}, links: &sync.Map{}, parts: &sync.Map{}}
 	b.prose = prose.New(prose.Options{Language: j.Language, TableLabel: t.Words.Text("prose.table")})
-	b.All = facts.Link(j, a, on, facts.Options{Made: o.made(t), Forecasts: o.Forecasts, Growth: o.Growth})
+	b.All = facts.Link(j, a, on, facts.Options{Made: o.made(t), Growth: o.Growth})
 	b.facts = b.All.Look()
 	b.Journal = b.facts.Outline()
 	return b

@@ -84,7 +84,7 @@ func (b Kit) ParameterChart(from string, t *journal.Tank, key string, axis Days)
 	title := v.Text("chart.parameter-title", "name", name, "tank", words.InText(v, b.TankName(t.ID)))
 	c := chart.TimeSeries{
 		Caption: chart.Caption{ID: "c-" + t.ID + "-" + key, Title: title},
-		Words:   Words(v), Readings: points, From: axis.from, To: axis.to, Unit: printedUnit(key, unit), Decimals: decimalsOf(key, points), Compact: true,
+		Words:   Words(v), Readings: points, From: axis.from, To: axis.to, Unit: printedUnit(key, unit), Decimals: decimalsOf(key, points),
 		Labels: chart.CourseLabels{Name: chart.Label{Long: name}},
 		Heads:  chart.CourseHeads{Day: v.Text("chart.day"), Value: name + unitInBrackets(key, unit)},
 	}

@@ -74,7 +74,7 @@ func (k Kit) spaceChart(v words.Locale, rows []chart.Ranked, best *growth.Place)
 	floor, dm2 := words.AreaUnit(v)
 	title := v.Text("space.chart-title", "floor", floor)
 	finding := v.Text("space.finding", "plant", words.Capital(k.PlantName(best.Plant)), "tank", words.InText(v, k.TankName(best.Tank)), "floor", floor,
-		"value", v.Fixed(best.Score.Value*dm2, 2), "low", v.Fixed(best.Score.Low*dm2, 2), "high", v.Fixed(best.Score.High*dm2, 2))
+		"value", v.Fixed(best.Score.Value*dm2), "low", v.Fixed(best.Score.Low*dm2), "high", v.Fixed(best.Score.High*dm2))
 	c := chart.Ranking{Caption: chart.Caption{ID: "c-space", Title: title}, Words: plot.Words(v), Rows: rows, Unit: v.Text("space.unit", "floor", floor), Decimals: 2,
 		Heads: chart.RankingHeads{Name: v.Text("space.plant"), Value: v.Text("space.score"), Interval: v.Text("space.interval"), N: v.Text("space.verdicts")}}
 	pic := c.Draw()
@@ -92,8 +92,8 @@ func (k Kit) spaceRow(v words.Locale, p *growth.Place) SpaceRow {
 		return r
 	}
 	floor, dm2 := words.AreaUnit(v)
-	r.Score, r.Interval = v.Fixed(p.Score.Value*dm2, 2), v.Fixed(p.Score.Low*dm2, 2)+"–"+v.Fixed(p.Score.High*dm2, 2)
-	r.Yield = v.Fixed(p.Yield.Weekly()*dm2, 2)
+	r.Score, r.Interval = v.Fixed(p.Score.Value*dm2), v.Fixed(p.Score.Low*dm2)+"–"+v.Fixed(p.Score.High*dm2)
+	r.Yield = v.Fixed(p.Yield.Weekly() * dm2)
 	key := "space.yield-all"
 	if p.Recent {
 		key = "space.yield-recent"

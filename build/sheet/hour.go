@@ -164,7 +164,6 @@ func copperUsed(words string) bool {
 
 // Animals is what their livestock means for a plant.
 type Animals struct {
-	Known         bool
 	Eat, Dig      []string // their names, as written
 	Invertebrates bool     // shrimp, snails and others that copper kills
 }
@@ -187,7 +186,7 @@ var habitsOf = []struct {
 var peaceful = []string{"corydoras", "panzerwels", "otocinclus", "ohrgitter", "ancistrus", "dwarf cichlid", "zwergbuntbarsch", "apistogramma", "ramirezi", "kuhli", "dornauge"}
 
 func animalsOf(list []journal.Livestock) Animals {
-	a := Animals{Known: len(list) > 0}
+	var a Animals
 	for _, l := range list {
 		name := strings.ToLower(l.Kind)
 		for _, h := range habitsOf {

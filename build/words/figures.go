@@ -136,10 +136,8 @@ func QRange[T quantity.Scalar](v Locale, lo, hi T) string {
 	return v.Figure(quantity.FormatRange(lo, hi, v.Units))
 }
 
-// Fixed prints a finite number that stands in a column with others: always with so many decimals, as the chart beside it.
-func (v Locale) Fixed(f float64, places int) string {
-	return v.Figure(strconv.FormatFloat(f, 'f', places, 64))
-}
+// Fixed prints a finite number that stands in a column with others: always with two decimals, as the chart beside it.
+func (v Locale) Fixed(f float64) string { return v.Figure(strconv.FormatFloat(f, 'f', 2, 64)) }
 
 // N prints a pure number with at most places decimals.
 func (v Locale) N(f float64, places int) string { return v.Figure(quantity.Number(f, places)) }
