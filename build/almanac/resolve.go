@@ -19,12 +19,6 @@ const (
 	Listed                     // known only from the regulated lists
 )
 
-// String names the kind in words for a page.
-func (k NameKind) String() string {
-	return [...]string{"not known", "accepted name", "older name", "misapplied name", "trade name",
-		"name on a regulated list"}[k]
-}
-
 // Candidate is one plant that a name may mean.
 type Candidate struct {
 	ID    string // "" when the almanac has it only on a regulated list

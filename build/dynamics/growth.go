@@ -20,17 +20,6 @@ const (
 	Loss                       // plants that died or went
 )
 
-// String is the word that growth.csv uses.
-func (k ChangeKind) String() string {
-	switch k {
-	case Planting:
-		return "planting"
-	case Loss:
-		return "loss"
-	}
-	return "trim"
-}
-
 // Count is what a grower counted of one stand in one measure.
 type Count struct {
 	Day  float64 // days from any fixed day

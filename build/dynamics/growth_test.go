@@ -70,19 +70,12 @@ func TestEventsStandInTheSegmentThatTheyEnd(t *testing.T) {
 		Counts:  []Count{{Day: 14, Size: 13}, {Day: 0, Size: 10}, {Day: 7, Size: 16}, {Day: 21, Size: 9}, {Day: 35, Size: 5}, {Day: 28, Size: 0}},
 		Changes: []Change{{0, 10, Planting}, {7, -8, Trim}, {16, -5, Loss}, {17, -1, Trim}, {30, 5, Planting}},
 	}
-	got, err := s.Events()
+	got, err := s.SegmentNumbers()
 	if err != nil {
 		t.Fatal(err)
 	}
 	// The planting of day 0 has a count before it, so it ends a segment of one point.
-	want := []Event{
-		{Day: 0, Size: 10, Counted: true, Segment: 1}, {Day: 0, Size: 10, Kind: Planting, Segment: 1},
-		{Day: 7, Size: 16, Counted: true, Segment: 2}, {Day: 7, Size: -8, Kind: Trim, Segment: 2},
-		{Day: 14, Size: 13, Counted: true, Segment: 3}, {Day: 16, Size: -5, Kind: Loss, Segment: 3},
-		{Day: 17, Size: -1, Kind: Trim, Segment: 4},
-		{Day: 21, Size: 9, Counted: true, Segment: 4}, {Day: 28, Size: 0, Counted: true, Segment: 4},
-		{Day: 30, Size: 5, Kind: Planting, Segment: 5}, {Day: 35, Size: 5, Counted: true, Segment: 5},
-	}
+	want := []int{1, 1, 2, 2, 3, 3, 4, 4, 4, 5, 5} // of days 0, 0, 7, 7, 14, 16, 17, 21, 28, 30, 35
 	if d := cmp.Diff(want, got); d != "" {
 		t.Error(d)
 	}

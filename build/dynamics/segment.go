@@ -11,16 +11,6 @@ type Point struct {
 // Segment is a stretch of a series in which nothing was cut, lost or planted.
 type Segment []Point
 
-// Event is a line of growth.csv: a count or a change, and the segment in which it is, from 1. A change is in
-// the segment that it ends; one before any count is in the first.
-type Event struct {
-	Day     float64
-	Size    float64    // what was counted, or the signed change
-	Counted bool       // a count; else a change of the Kind
-	Kind    ChangeKind // of a change
-	Segment int
-}
-
 // Segments cuts a series at its changes. A count on the day of a change is before it, and the next segment starts
 // that day with what is left; a change on a day without a count starts a segment with no point of its own, and so does
 // one that takes as much as was counted or more. A stretch without any point is no segment.
@@ -57,24 +47,25 @@ func segments(vs []visit) []Segment {
 	return out
 }
 
-// Events lists the counts and changes of a series in order of time, each with its segment.
-func (s Series) Events() ([]Event, error) {
+// SegmentNumbers are the segments, from 1, of the counts and changes of a series: day by day in order of time, the counts of
+// a day first, each in the order in which they stand. A change is in the segment that it ends; one before any count is in
+// the first.
+func (s Series) SegmentNumbers() ([]int, error) {
 	vs, err := s.visits()
 	if err != nil {
 		return nil, err
 	}
-	var out []Event
+	var out []int
 	segment, points := 1, 0 // points so far in the segment
 	for _, v := range vs {
-		here := segment
 		for _, c := range s.Counts {
 			if c.Day == v.day {
-				out = append(out, Event{Day: v.day, Size: c.Size, Counted: true, Segment: here})
+				out = append(out, segment)
 			}
 		}
 		for _, c := range s.Changes {
 			if c.Day == v.day {
-				out = append(out, Event{Day: v.day, Size: c.Amount, Kind: c.Kind, Segment: here})
+				out = append(out, segment)
 			}
 		}
 		points += min(v.counted, 1)

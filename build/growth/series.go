@@ -207,12 +207,12 @@ func (s *Series) number() {
 		}
 		s.sums.Changes = append(s.sums.Changes, dynamics.Change{Day: day, Amount: p.Size, Kind: sumsKind[p.Event]})
 	}
-	events, err := s.sums.Events()
+	segments, err := s.sums.SegmentNumbers()
 	if err != nil {
 		return // sizes beyond all reason: the fit says so
 	}
-	for i, e := range events { // counts and changes come day by day in the order in which they were handed in
-		s.Points[i].Segment = e.Segment
+	for i, n := range segments { // counts and changes come day by day in the order in which they were handed in
+		s.Points[i].Segment = n
 	}
 }
 
