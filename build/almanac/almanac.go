@@ -126,9 +126,6 @@ func (a *Almanac) All() []Species {
 	return out
 }
 
-// Care gives how a kind of plant is handled; nil for a kind that is not known.
-func (a *Almanac) Care(k Kind) *Care { return a.care[k] }
-
 // Retrieved is the day on which the newest row of the regulated lists was looked up: a build warns when it is over
 // twelve months ago (project choice).
 func (a *Almanac) Retrieved() quantity.Date { return a.newest }

@@ -21,7 +21,7 @@ func TestEveryKindIsUsedAndSaid(t *testing.T) {
 		}
 	}
 	for _, k := range kinds {
-		c := a.Care(k)
+		c := a.care[k]
 		if !used[k] || c == nil {
 			t.Errorf("kind %q: used %v, care %v", k, used[k], c != nil)
 			continue
@@ -35,7 +35,7 @@ func TestEveryKindIsUsedAndSaid(t *testing.T) {
 			}
 		}
 	}
-	if a.Care("hedge") != nil {
+	if a.care["hedge"] != nil {
 		t.Error("there is care for a kind that is none")
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"slipleaf/build/quantity"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
@@ -112,9 +111,4 @@ func within(addr, to string) bool {
 // Locale prints in the journal's language and units.
 func (b *Site) Locale() words.Locale {
 	return words.Locale{Words: b.Theme.Words, Units: b.Journal.Units}
-}
-
-// LocaleIn prints in other units, as sheets do for their reader.
-func (b *Site) LocaleIn(units quantity.System) words.Locale {
-	return words.Locale{Words: b.Theme.Words, Units: units}
 }

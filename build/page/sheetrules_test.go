@@ -60,7 +60,7 @@ var sheetRules = []sheetRule{
 		return true, fmt.Sprintf("%+v", *s.Slow)
 	}},
 	{"pests that were seen fork the way before anything is planted, and others do not", "common practice", func(s sheet.Sheet) (bool, string) {
-		fork, plant := slices.Index(s.Tasks, sheet.PestFork), slices.IndexFunc(s.Tasks, sheet.Task.Plants)
+		fork, plant := slices.Index(s.Tasks, sheet.PestFork), slices.IndexFunc(s.Tasks, plants)
 		want := s.Pests && plant >= 0 && !s.CopperRisk()
 		return s.Pests, faultIf(want != (fork >= 0) || want && fork > plant, "pests %q: %v", s.Lot.Pests, s.Tasks)
 	}},
@@ -68,14 +68,14 @@ var sheetRules = []sheetRule{
 		if !s.Copper {
 			return false, faultIf(slices.Contains(s.Tasks, sheet.CopperTub), "no copper: %v", s.Tasks)
 		}
-		plants := slices.ContainsFunc(s.Tasks, sheet.Task.Plants)
+		plants := slices.ContainsFunc(s.Tasks, plants)
 		return true, faultIf(slices.Contains(s.Tasks, sheet.CopperTub) != (s.Animals.Invertebrates && plants), "%v", s.Tasks)
 	}},
 	{"what would not live there, or may not be kept, is not planted", "kindness", func(s sheet.Sheet) (bool, string) {
 		if s.Planted() {
 			return false, ""
 		}
-		return true, faultIf(slices.ContainsFunc(s.Tasks, sheet.Task.Plants) || len(s.Days) > 0 || !slices.Contains(s.Tasks, sheet.WriteFirst) && !s.Melt.Seed && !s.NeverCame, "%v, %d days", s.Tasks, len(s.Days))
+		return true, faultIf(slices.ContainsFunc(s.Tasks, plants) || len(s.Days) > 0 || !slices.Contains(s.Tasks, sheet.WriteFirst) && !s.Melt.Seed && !s.NeverCame, "%v, %d days", s.Tasks, len(s.Days))
 	}},
 	{"gas never goes beyond where the tank is", "a target of 15 mg/L under the 20 of guides to fish medicine", func(s sheet.Sheet) (bool, string) {
 		if !s.CO2.Injected() || s.CO2.Now.Best == 0 {
@@ -665,4 +665,9 @@ func (d drawer) parcel() sheet.Case {
 		c.From.Growth = sheet.Growth{Low: r * 0.8, Best: r, High: r * 1.2, N: 8}
 	}
 	return c
+}
+
+// plants reports whether a step of the first hour sets the plant in its place.
+func plants(t sheet.Task) bool {
+	return t == sheet.PlantIt || t == sheet.GoSlowly || t == sheet.GoWarm
 }

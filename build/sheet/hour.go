@@ -56,9 +56,6 @@ const (
 	Sow          Task = "sow"
 )
 
-// Plants reports whether the task sets the plant in its place.
-func (t Task) Plants() bool { return t == PlantIt || t == GoSlowly || t == GoWarm }
-
 // tasks are the first hour, four at the most, in the order in which they are done.
 func (s *Sheet) tasks() []Task {
 	switch {
