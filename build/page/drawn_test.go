@@ -17,7 +17,7 @@ func TestDrawingsOfSheetsAreSaid(t *testing.T) {
 				seen = append(seen, p.Bed(draw.Bed{Ground: g}))
 			}
 			for _, c := range seen {
-				if have["drawn."+c.Seen] == "" {
+				if have["sheet.seen-"+c.Seen] == "" {
 					t.Errorf("%s cannot say what is seen in %s of %s", lang, c.Seen, habit)
 				}
 			}
