@@ -49,7 +49,7 @@ facts: fingerprint quantity almanac journal ledger growth
 sheet: quantity reckon almanac journal ledger
 feed: quantity almanac journal ledger schema
 plot: quantity chart draw dynamics almanac journal growth facts words theme
-sharing: quantity chart almanac journal ledger facts feed theme words
+sharing: quantity chart reckon almanac journal ledger facts feed theme words
 review: quantity reckon chart dynamics growth plot words theme
 keys: quantity format words
 tankform: quantity almanac journal compose words

@@ -263,7 +263,7 @@ func TestForgottenIsForgotten(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if n, err := d.Forget("sent/one.md"); n != 2 || err != nil {
+	if n, err := d.Forget(func(f File) bool { return f.Path == "sent/one.md" }); n != 2 || err != nil {
 		t.Fatal(n, err)
 	}
 	for name, data := range everyFile(t, dir) {

@@ -89,14 +89,9 @@ func (d *Desk) undo(p Past) error {
 	return d.remove(p.name)
 }
 
-// Forget drops all kept changes that touched one of the files, so that nothing of what they held stays. It returns how many
-// went.
-func (d *Desk) Forget(files ...string) (int, error) {
-	return d.ForgetWhere(func(f File) bool { return slices.Contains(files, f.Path) })
-}
-
-// ForgetWhere is [Desk.Forget] of the changes with a file that is meant, by its path or what it held.
-func (d *Desk) ForgetWhere(meant func(File) bool) (int, error) {
+// Forget drops all kept changes with a file that is meant, by its path or what it held, so that nothing of it stays. It
+// returns how many went.
+func (d *Desk) Forget(meant func(File) bool) (int, error) {
 	names, err := d.names()
 	if err != nil {
 		return 0, err

@@ -8,6 +8,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
 )
 
 // Review is what a year came to: grown, trimmed, given, established.
@@ -136,7 +137,7 @@ func (f *Facts) cutsOf(t *journal.Tank, year int, at func(string) *ReviewPlant, 
 func (m *ReviewMonth) add(p *journal.Parcel, lot *journal.Lot, on quantity.Date) {
 	plants, _ := lot.Split(p.Count)
 	m.Given += plants
-	if ledger.ResultOf(p, on) == ledger.Established {
+	if ledger.StatusOf(p, on) == reckon.Established {
 		m.Established++
 	}
 }
@@ -159,10 +160,10 @@ func (r *ReviewPlant) add(p *journal.Parcel, lot *journal.Lot, on quantity.Date)
 	if passed {
 		r.PassedOn++
 	}
-	switch ledger.ResultOf(p, on) {
-	case ledger.Established:
+	switch ledger.StatusOf(p, on) {
+	case reckon.Established:
 		r.Established++
-	case ledger.Died:
+	case reckon.Died:
 		r.Lost++
 	}
 }

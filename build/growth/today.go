@@ -9,6 +9,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
 )
 
 // Today is what the grower has to do: on the day and within the week after it.
@@ -155,7 +156,7 @@ func wanted(l *ledger.Ledger, g *Growth) int {
 func asks(j *journal.Journal, on quantity.Date) []AskDue {
 	out := []AskDue{}
 	for _, p := range j.Parcels {
-		if p.Sent.IsZero() || !p.Cancelled.IsZero() || p.Lost(on) || on.Since(p.Sent) > askUntil || ledger.ResultOf(p, on) != ledger.NoResult {
+		if p.Sent.IsZero() || !p.Cancelled.IsZero() || p.Lost(on) || on.Since(p.Sent) > askUntil || ledger.StatusOf(p, on) != reckon.Censored {
 			continue
 		}
 		heard := quantity.Date{}

@@ -5,6 +5,7 @@ import (
 
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
 )
 
 // Arrivals is how plants came through the post, by what recipients reported up to a day.
@@ -68,10 +69,10 @@ func (x *Arrival) add(p *journal.Parcel, r journal.Report, on quantity.Date) {
 	if r.Alive != nil {
 		x.Plants, x.Alive = x.Plants+p.Count, x.Alive+*r.Alive
 	}
-	switch ResultOf(p, on) {
-	case Established:
+	switch StatusOf(p, on) {
+	case reckon.Established:
 		x.Established++
-	case Died:
+	case reckon.Died:
 		x.Died++
 	default:
 		x.Open++

@@ -223,26 +223,8 @@ func statusOf(outcome string) reckon.Status {
 	return reckon.Censored
 }
 
-// Result is what is known of a parcel: nothing yet, that its plants established, or that they died.
-type Result uint8
-
-// The results.
-const (
-	NoResult Result = iota
-	Established
-	Died
-)
-
-// ResultOf is the first result of a parcel among its reports up to a day.
-func ResultOf(p *journal.Parcel, on quantity.Date) Result {
-	switch observe(p, on).Status {
-	case reckon.Established:
-		return Established
-	case reckon.Died:
-		return Died
-	}
-	return NoResult
-}
+// StatusOf is what is known of a parcel: the first result among its reports up to a day.
+func StatusOf(p *journal.Parcel, on quantity.Date) reckon.Status { return observe(p, on).Status }
 
 // outcomesOf sums up the parcels of one species.
 func outcomesOf(plant string, ws []observed) Outcomes {

@@ -114,16 +114,16 @@ func TestTheFirstVerdictCountsAndLaterOnesWait(t *testing.T) {
 		name string
 		body string
 		on   quantity.Date
-		want Result
+		want reckon.Status
 	}{
-		{"established, then lost", reports("", established, "date: 2026-06-01, outcome: lost"), on, Established},
-		{"written in another order", reports("", "date: 2026-06-01, outcome: lost", established), on, Established},
-		{"before its report came", reports("", established), day("2026-03-31"), NoResult},
-		{"trimmed stands for established", reports("", "date: 2026-05-01, outcome: trimmed"), on, Established},
-		{"melting decides nothing", reports("", "date: 2026-05-01, outcome: melting"), on, NoResult},
-		{"lost", reports("", lost), on, Died},
+		{"established, then lost", reports("", established, "date: 2026-06-01, outcome: lost"), on, reckon.Established},
+		{"written in another order", reports("", "date: 2026-06-01, outcome: lost", established), on, reckon.Established},
+		{"before its report came", reports("", established), day("2026-03-31"), reckon.Censored},
+		{"trimmed stands for established", reports("", "date: 2026-05-01, outcome: trimmed"), on, reckon.Established},
+		{"melting decides nothing", reports("", "date: 2026-05-01, outcome: melting"), on, reckon.Censored},
+		{"lost", reports("", lost), on, reckon.Died},
 	} {
-		if got := ResultOf(parcelsOf(t, c.body).Parcels[0], c.on); got != c.want {
+		if got := StatusOf(parcelsOf(t, c.body).Parcels[0], c.on); got != c.want {
 			t.Errorf("%s: %d, want %d", c.name, got, c.want)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
@@ -208,10 +209,10 @@ func (k Kit) passNode(v words.Locale, sentTo map[string]int, p *journal.Parcel) 
 		n.Text = v.Text("pass.parcel", "what", what, "country", words.CountryName(v, words.Country(p.Region)), "month", when(v, sentTo, p, p.Sent))
 	}
 	n.State = v.Text("pass.silent")
-	switch ledger.ResultOf(p, k.On) {
-	case ledger.Established:
+	switch ledger.StatusOf(p, k.On) {
+	case reckon.Established:
 		n.State, n.outcome = v.Text("pass.established"), chart.Established
-	case ledger.Died:
+	case reckon.Died:
 		n.State, n.outcome = v.Text("pass.lost"), chart.Gone
 	}
 	for _, q := range k.Facts.Heads().Parcels {

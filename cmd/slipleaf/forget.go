@@ -69,7 +69,7 @@ func (d *desk) erase(ctx context.Context, name string, all []*journal.Parcel, ch
 	for _, p := range all {
 		paths = append(paths, p.Path)
 	}
-	dropped, err := d.files.ForgetWhere(func(f change.File) bool {
+	dropped, err := d.files.Forget(func(f change.File) bool {
 		return slices.Contains(paths, f.Path) || name != "" && strings.HasPrefix(f.Path, "sent/") && (holdsName(f.Before, name) || holdsName(f.After, name))
 	})
 	if err != nil {
