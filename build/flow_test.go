@@ -41,7 +41,7 @@ doubt: quantity
 usual: quantity
 listing: spelling quantity usual
 journal: spelling fingerprint quantity format almanac names head doubt usual listing
-console: lexer journal
+console: journal
 record: quantity usual block journal
 ledger: quantity reckon journal
 growth: fingerprint quantity reckon dynamics almanac journal ledger

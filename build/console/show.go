@@ -3,20 +3,16 @@ package console
 
 import (
 	"io"
-	"path"
-	"slices"
 	"strings"
 	"unicode"
 
-	"github.com/alecthomas/chroma/v2"
 	"golang.org/x/text/width"
 
 	"slipleaf/build/journal"
-	"slipleaf/build/lexer"
 )
 
 // Show writes a complaint for a terminal: what is wrong and where, the line with a caret under the place, and what to
-// do. line is that line of the file; "" leaves it and the caret out. colour marks the severity and highlights the line.
+// do. line is that line of the file; "" leaves it and the caret out. colour marks the severity.
 // Control characters of the file never reach w: an escape sequence in a diary must not steer a terminal.
 func Show(w io.Writer, c journal.Complaint, line string, colour bool) error {
 	var b strings.Builder
@@ -29,10 +25,9 @@ func Show(w io.Writer, c journal.Complaint, line string, colour bool) error {
 	if line = strings.TrimRight(line, " \t\r\n"); line != "" {
 		shown, caret := window(line, c.Column)
 		if colour {
-			b.WriteString("    " + highlight(c, shown) + "\n    " + severityColour[c.Severity] + caret + plain + "\n")
-		} else {
-			b.WriteString("    " + shown + "\n    " + caret + "\n")
+			caret = severityColour[c.Severity] + caret + plain
 		}
+		b.WriteString("    " + shown + "\n    " + caret + "\n")
 	}
 	if c.Hint != "" {
 		b.WriteString("  hint: " + harmless(c.Hint) + "\n")
@@ -110,39 +105,4 @@ func harmless(s string) string {
 		}
 		return r
 	}, s)
-}
-
-// inks are colours of any terminal, so that they suit its ground, by kind of token and by what that is a kind of.
-var inks = map[chroma.TokenType]string{
-	chroma.Comment: "\x1b[1;30m", chroma.NameTag: "\x1b[34m", chroma.NameAttribute: "\x1b[34m", chroma.LiteralNumber: "\x1b[36m", chroma.LiteralString: "\x1b[32m", chroma.Error: "\x1b[31m",
-}
-
-// highlight colours a line of a head or of a friend's JSON. Where it cannot, the line stays as it is.
-func highlight(c journal.Complaint, line string) string {
-	name := ""
-	if path.Ext(c.File) == ".json" {
-		name = "json"
-	} else if slices.ContainsFunc(journal.Rules(), func(r journal.Rule) bool { return r.Name == c.Rule }) {
-		name = "yaml"
-	}
-	language := lexer.New()[name]
-	if language == nil {
-		return line
-	}
-	tokens, err := chroma.Coalesce(language).Tokenise(nil, line)
-	if err != nil {
-		return line
-	}
-	var b strings.Builder
-	for _, t := range tokens.Tokens() {
-		text := strings.ReplaceAll(t.Value, "\n", "")
-		for _, kind := range [...]chroma.TokenType{t.Type, t.Type.SubCategory(), t.Type.Category()} {
-			if ink := inks[kind]; ink != "" && text != "" {
-				text = ink + text + plain
-				break
-			}
-		}
-		b.WriteString(text)
-	}
-	return b.String()
 }

@@ -1,22 +1,23 @@
 package main
 
 import (
+	"fmt"
 	"sync"
 	"time"
-
-	"github.com/schollz/progressbar/v3"
 )
 
 // progress shows how far long work has come: on a terminal, from the first second on, and never in a pipe.
 type progress struct {
 	w     world
-	began time.Time
 	mu    sync.Mutex
-	bar   *progressbar.ProgressBar
-	phase string
+	next  time.Time // not before then
+	shown bool
 }
 
-func newProgress(w world) *progress { return &progress{w: w, began: time.Now()} }
+func newProgress(w world) *progress { return &progress{w: w, next: time.Now().Add(time.Second)} }
+
+// clearLine goes to the beginning of a terminal's line and clears it (ECMA-48).
+const clearLine = "\r\x1b[K"
 
 func (p *progress) tell(phase string, done, all int) {
 	if !p.w.terminal(p.w.Err) {
@@ -24,22 +25,17 @@ func (p *progress) tell(phase string, done, all int) {
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if time.Since(p.began) < time.Second {
-		return
+	if now := time.Now(); !now.Before(p.next) {
+		fmt.Fprintf(p.w.Err, clearLine+"%s: %d of %d", phase, done, all)
+		p.next, p.shown = now.Add(100*time.Millisecond), true
 	}
-	if p.bar == nil || p.phase != phase {
-		p.bar = progressbar.NewOptions(all, progressbar.OptionSetWriter(p.w.Err), progressbar.OptionSetDescription(phase),
-			progressbar.OptionShowCount(), progressbar.OptionClearOnFinish(), progressbar.OptionSetPredictTime(true), progressbar.OptionThrottle(100*time.Millisecond))
-		p.phase = phase
-	}
-	_ = p.bar.Set(done)
 }
 
 func (p *progress) stop() {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if p.bar != nil {
-		_ = p.bar.Clear()
-		p.bar = nil
+	if p.shown {
+		fmt.Fprint(p.w.Err, clearLine)
+		p.shown = false
 	}
 }
