@@ -1,6 +1,7 @@
 package disk
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -40,11 +41,15 @@ func Read(root *os.Root, name string, limit int64) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, limit+1))
-	if err == nil && int64(len(data)) > limit {
+	var data bytes.Buffer
+	if info, err := f.Stat(); err == nil {
+		data.Grow(int(min(info.Size(), limit)) + bytes.MinRead) // else a large file is copied again and again
+	}
+	_, err = data.ReadFrom(io.LimitReader(f, limit+1))
+	if err == nil && int64(data.Len()) > limit {
 		return nil, fmt.Errorf("%s: %w: more than %d bytes", filepath.Join(root.Name(), name), ErrTooLarge, limit)
 	}
-	return data, err
+	return data.Bytes(), err
 }
 
 // Folder opens a folder of root's own, never one that a link leads to.

@@ -28,9 +28,9 @@ type item struct {
 	Kind fs.FileMode // its type bits
 	Size int64
 	Mod  int64 // nanoseconds since 1970; 0: none
-	// Print is of the bytes of a file that was so young that its time alone could not tell of a later change; zero for
+	// Print is of the bytes of a file that was so young that its time alone could not tell of a later change; "" for
 	// all others.
-	Print fingerprint.Sum
+	Print string
 }
 
 // mostItems is how much of a journal is listed: more than one may have. errFull tells that there is more.
@@ -173,18 +173,18 @@ func itemOf(fsys fs.FS, p string, d fs.DirEntry, now time.Time) (item, error) {
 	return one, nil
 }
 
-// bytesPrint is the fingerprint of a file; zero where it cannot be read, which is for the build to say.
-func bytesPrint(fsys fs.FS, p string) fingerprint.Sum {
+// bytesPrint is the fingerprint of a file; "" where it cannot be read, which is for the build to say.
+func bytesPrint(fsys fs.FS, p string) string {
 	f, err := fsys.Open(p)
 	if err != nil {
-		return fingerprint.Sum{}
+		return ""
 	}
 	defer f.Close()
 	print, err := fingerprint.From(f)
 	if err != nil {
-		return fingerprint.Sum{}
+		return ""
 	}
-	return print
+	return string(print[:])
 }
 
 // same reports whether a journal is as it was when the older inventory was taken.
@@ -193,7 +193,7 @@ func (now inventory) same(fsys fs.FS, old inventory) bool {
 		if a.Path != b.Path || a.Kind != b.Kind || a.Size != b.Size || a.Mod != b.Mod {
 			return false
 		}
-		if b.Print == (fingerprint.Sum{}) || a.Print == b.Print {
+		if b.Print == "" || a.Print == b.Print {
 			return true
 		}
 		return bytesPrint(fsys, a.Path) == b.Print // it was young then and has settled since

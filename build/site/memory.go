@@ -1,11 +1,13 @@
 package site
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io/fs"
 	"maps"
 	"slices"
+	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -26,15 +28,15 @@ type Memory struct {
 	reader  *journal.Reader
 	diary   growth.Memory
 	theme   *theme.Theme
-	slips   func() []theme.LookFault // of the look that lies over the theme
-	look    fingerprint.Sum          // of the theme's files and language
-	sound   map[string]checked       // texts without a fault, by path
-	refs    map[page.Ref]bool        // all that they refer to, or did
+	slips   func() []theme.LookFault   // of the look that lies over the theme
+	look    fingerprint.Sum            // of the theme's files and language
+	sound   map[string]fingerprint.Sum // texts without a fault, by path
+	refs    map[page.Ref]bool          // all that they refer to, or did
 }
 
-// checked is a text in which nothing was wrong.
+// checked is what came of a look at a text.
 type checked struct {
-	print fingerprint.Sum
+	sound bool
 	refs  []page.Ref
 }
 
@@ -95,22 +97,23 @@ func themeHash(look fs.FS, lang string) (fingerprint.Sum, error) {
 	return fingerprint.Of(fmt.Appendf(nil, "%s %t %x", lang, look == nil, files)), nil
 }
 
-// proseComplaints checks the links and figures in every body, side by side. What was sound, and still
-// is the same and leads where it led, is not looked at again.
+// proseComplaints checks the links and figures in every body, side by side. What was sound, and still is the same, is not
+// looked at again as long as all is there that sound texts refer to.
 func (m *Memory) proseComplaints(ctx context.Context, b *page.Site, o Options, all *journal.Pile) error {
 	texts := b.Texts()
-	now, faulty := make([]*checked, len(texts)), make([]bool, len(texts))
-	stand := b.Stands(slices.Collect(maps.Keys(m.refs)))
+	if !b.Stands(slices.Collect(maps.Keys(m.refs))) {
+		m.sound, m.refs = nil, nil
+	}
+	now := make([]*checked, len(texts))
 	var done atomic.Int64
 	err := each(ctx, len(texts), o.Workers, func(i int) error {
 		o.progress("texts", int(done.Add(1)), len(texts))
 		t := texts[i]
-		was, known := m.sound[t.Source.Path]
-		if known && was.print == t.Source.BodySum && (stand || b.Stands(was.refs)) {
+		if was, known := m.sound[t.Source.Path]; known && was == t.Source.BodySum {
 			return nil
 		}
 		faults, refs := b.Check(t.Addr(), *t.Source)
-		now[i], faulty[i] = &checked{t.Source.BodySum, refs}, len(faults) > 0
+		now[i] = &checked{len(faults) == 0, refs}
 		for _, f := range faults {
 			sev := journal.Error
 			if f.Warning {
@@ -124,36 +127,28 @@ func (m *Memory) proseComplaints(ctx context.Context, b *page.Site, o Options, a
 		return err
 	}
 	if m.sound == nil {
-		m.sound = make(map[string]checked, len(texts))
+		m.sound, m.refs = make(map[string]fingerprint.Sum, len(texts)), map[page.Ref]bool{}
 	}
 	for i, t := range texts {
-		if faulty[i] {
+		switch c := now[i]; {
+		case c == nil:
+		case !c.sound:
 			delete(m.sound, t.Source.Path)
-		} else if now[i] != nil {
-			m.remember(t.Source.Path, *now[i])
-		}
-	}
-	if !stand || len(m.sound) > len(texts) { // some are gone
-		was := m.sound
-		m.sound, m.refs = make(map[string]checked, len(texts)), nil
-		for _, t := range texts {
-			if c, ok := was[t.Source.Path]; ok {
-				m.remember(t.Source.Path, c)
+		default:
+			m.sound[t.Source.Path] = t.Source.BodySum
+			for _, r := range c.refs {
+				m.refs[r] = true
 			}
 		}
 	}
+	if len(m.sound) > len(texts) { // some are gone
+		here := make(map[string]bool, len(texts))
+		for _, t := range texts {
+			here[t.Source.Path] = true
+		}
+		maps.DeleteFunc(m.sound, func(path string, _ fingerprint.Sum) bool { return !here[path] })
+	}
 	return nil
-}
-
-// remember notes that a text is sound.
-func (m *Memory) remember(path string, c checked) {
-	m.sound[path] = c
-	if m.refs == nil {
-		m.refs = map[page.Ref]bool{}
-	}
-	for _, r := range c.refs {
-		m.refs[r] = true
-	}
 }
 
 // recall takes up what an earlier run of the same program left of the texts.
@@ -161,25 +156,24 @@ func (m *Memory) recall(s *store) {
 	if m.sound != nil {
 		return
 	}
-	m.sound = make(map[string]checked, len(s.Texts))
+	m.sound, m.refs = make(map[string]fingerprint.Sum, len(s.Texts)), make(map[page.Ref]bool, len(s.Refs))
 	for _, t := range s.Texts {
-		c := checked{print: t.Print}
-		for i := 0; i+1 < len(t.Refs); i += 2 {
-			c.refs = append(c.refs, page.Ref{Scheme: t.Refs[i], Name: t.Refs[i+1]})
-		}
-		m.remember(t.Path, c)
+		var print fingerprint.Sum
+		copy(print[:], t.Print)
+		m.sound[t.Path] = print
+	}
+	for _, r := range s.Refs {
+		m.refs[r] = true
 	}
 }
 
-// texts are the texts in which nothing was wrong, by path.
-func (m *Memory) texts() []text {
-	out := make([]text, 0, len(m.sound))
+// leave writes down in which texts nothing was wrong, by path, and what they refer to.
+func (m *Memory) leave(s *store) {
 	for _, p := range slices.Sorted(maps.Keys(m.sound)) {
-		t := text{Path: p, Print: m.sound[p].print}
-		for _, r := range m.sound[p].refs {
-			t.Refs = append(t.Refs, r.Scheme, r.Name)
-		}
-		out = append(out, t)
+		print := m.sound[p]
+		s.Texts = append(s.Texts, text{p, string(print[:])})
 	}
-	return out
+	s.Refs = slices.SortedFunc(maps.Keys(m.refs), func(a, b page.Ref) int {
+		return cmp.Or(strings.Compare(a.Scheme, b.Scheme), strings.Compare(a.Name, b.Name))
+	})
 }

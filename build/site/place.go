@@ -92,10 +92,11 @@ func (pl *placing) begin(ctx context.Context) (unlock func(), err error) {
 // keepAsIs keeps an output as it is at the target, if it was made there from the same.
 func (pl *placing) keepAsIs(p *output) bool {
 	was, ok := pl.was.file(p.Path)
-	if !ok || was.From != p.from || !pl.old[p.Path] || !was.unchanged(pl.path()) {
+	if !ok || was.From != string(p.from[:]) || !pl.old[p.Path] || !was.unchanged(pl.path()) {
 		return false
 	}
-	p.sum, p.size, p.mod, p.same = was.Sum, was.Size, was.Mod, true
+	copy(p.sum[:], was.Sum)
+	p.size, p.mod, p.same = was.Size, was.Mod, true
 	return true
 }
 
@@ -188,7 +189,7 @@ func (pl *placing) isThere(p *output, data []byte) bool {
 	if err != nil || !info.Mode().IsRegular() || info.Size() != p.size {
 		return false
 	}
-	if was, ok := pl.was.file(p.Path); ok && was.Sum == p.sum && info.ModTime().UnixNano() == was.Mod {
+	if was, ok := pl.was.file(p.Path); ok && was.Sum == string(p.sum[:]) && info.ModTime().UnixNano() == was.Mod {
 		p.mod = was.Mod
 		return true
 	}

@@ -179,7 +179,7 @@ func (p *publishing) build(ctx context.Context) error {
 		p.next.Key = fingerprint.Sum{} // the next publish looks for itself
 	}
 	p.next.Program, p.next.Theme, p.next.Complaints = p.o.Program, book.Journal.Look, complaints
-	p.next.Texts = p.o.Memory.texts()
+	p.o.Memory.leave(&p.next)
 	return p.place(ctx, book)
 }
 

@@ -156,7 +156,7 @@ func (pl *placing) describe(ctx context.Context, n *store) error {
 	for i := range pl.outputs {
 		p := &pl.outputs[i]
 		made.Add(p.read)
-		n.Files[i] = fileState{Path: p.Path, From: p.from, Sum: p.sum, Size: p.size, Mod: p.mod}
+		n.Files[i] = fileState{Path: p.Path, From: string(p.from[:]), Sum: string(p.sum[:]), Size: p.size, Mod: p.mod}
 		for dir := path.Dir(p.Path); !folders[dir]; dir = path.Dir(dir) {
 			folders[dir] = true
 		}

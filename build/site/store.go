@@ -11,11 +11,12 @@ import (
 	"slipleaf/build/facts"
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
+	"slipleaf/build/page"
 )
 
 // storeHead begins the store, which is sealed. The stamp of the site's folder follows in sixteen digits: a store that lies
 // beside another folder, as after a copy, or in an archive from elsewhere, tells nothing of it.
-const storeHead = "slipleaf build 2\n"
+const storeHead = "slipleaf build 3\n"
 
 func storeHeadOf(stamp int64) string { return fmt.Sprintf("%s%016x\n", storeHead, stamp) }
 
@@ -40,6 +41,7 @@ type store struct {
 	Made       facts.Record // what Files were made from, in their order
 	Folders    []fileState  // of the site, as they were left; only Path and Mod are said
 	Texts      []text       // those in which nothing was wrong
+	Refs       []page.Ref   // all that they refer to
 	Spare      *spare       // nil: there is none
 
 	generation string // the hash of the store as it lies on the disk; "" for one that does not
@@ -48,16 +50,14 @@ type store struct {
 // fileState is a file of the site as it was left.
 type fileState struct {
 	Path string
-	// From is the fingerprint of what it was made from, Sum that of its bytes.
-	From, Sum fingerprint.Sum
+	// From is the fingerprint of what it was made from, Sum that of its bytes: as text, which is kept and read sooner.
+	From, Sum string
 	Size, Mod int64
 }
 
 // text is a text without a fault.
 type text struct {
-	Path  string
-	Print fingerprint.Sum
-	Refs  []string // scheme and name by turns
+	Path, Print string
 }
 
 // spare is what is the same of an older site, which is kept to become the next one.

@@ -8,16 +8,17 @@ import (
 
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
+	"slipleaf/build/page"
 )
 
 const stampHere = 1_700_000_000_000_000_000
 
 func sampleStore() *store {
 	return &store{Program: "p", Key: fingerprint.Of([]byte("k")), Theme: "look",
-		Journal:    inventory{{Path: "journal.yaml", Size: 12, Mod: 34, Print: fingerprint.Of([]byte("young"))}},
+		Journal:    inventory{{Path: "journal.yaml", Size: 12, Mod: 34, Print: "young"}},
 		Complaints: journal.Complaints{{File: "journal.yaml", Line: 1, Column: 2, Severity: journal.Warning, Rule: "r", Message: "m"}},
-		Files:      []fileState{{Path: "index.html", From: fingerprint.Of([]byte("f")), Sum: fingerprint.Of([]byte("s")), Size: 5, Mod: 6}},
-		Folders:    []fileState{{Path: ".", Mod: 7}}, Texts: []text{{Path: "pages/a.md", Refs: []string{"plant", "x"}}},
+		Files:      []fileState{{Path: "index.html", From: "f", Sum: "s", Size: 5, Mod: 6}},
+		Folders:    []fileState{{Path: ".", Mod: 7}}, Texts: []text{{"pages/a.md", "t"}}, Refs: []page.Ref{{Scheme: "plant", Name: "x"}},
 		Spare: &spare{Lacks: []string{"index.html"}, Folders: []fileState{{Path: ".", Mod: 8}}}}
 }
 
