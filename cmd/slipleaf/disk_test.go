@@ -49,6 +49,7 @@ func refused(t *testing.T, cmd *exec.Cmd) string {
 
 // A disk that fills up while a site is written fails the publish and leaves the old site.
 func TestFullDiskLeavesTheOldSite(t *testing.T) {
+	t.Parallel()
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	small, _ := mounted(t)
@@ -90,6 +91,7 @@ func same(t *testing.T, before, after map[string]string) {
 
 // A disk that cannot be written to is named, and the site stays; once it can, all goes on.
 func TestReadOnlyDiskLeavesTheOldSite(t *testing.T) {
+	t.Parallel()
 	bin := built(t)
 	disk, remount := mounted(t)
 	dir, site := filepath.Join(disk, "journal"), filepath.Join(disk, "www")
@@ -114,6 +116,7 @@ func TestReadOnlyDiskLeavesTheOldSite(t *testing.T) {
 // A file where a folder should be, or a folder where a file should be, is told of and left alone, by whoever runs the
 // command.
 func TestAFileInTheWay(t *testing.T) {
+	t.Parallel()
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	withLot(t, dir, 50)
@@ -206,6 +209,7 @@ var (
 
 // Whatever a command says that it has written is on the disk before it has its name, and the name before the command ends.
 func TestWhatIsSaidIsOnTheDisk(t *testing.T) {
+	t.Parallel()
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	withLot(t, dir, 50)

@@ -107,6 +107,7 @@ func assertAlone(t *testing.T, site string) {
 
 // Publishes at the same time to one target all succeed, and the site is whole.
 func TestPublishesAtOnce(t *testing.T) {
+	t.Parallel()
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	site := filepath.Join(t.TempDir(), "www")

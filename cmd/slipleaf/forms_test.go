@@ -662,6 +662,7 @@ func TestAPhotoIsSentOnce(t *testing.T) {
 
 // What the command line names is run after a publish, and what it says is shown; where it fails, that is said.
 func TestAfterAPublish(t *testing.T) {
+	t.Parallel()
 	if runtime.GOOS == "windows" {
 		t.Skip("the lines are of another shell")
 	}

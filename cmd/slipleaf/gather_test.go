@@ -152,6 +152,7 @@ func TestLastGoodCopyIsKept(t *testing.T) {
 }
 
 func TestSchemaIsPrinted(t *testing.T) {
+	t.Parallel()
 	if status, out, _ := slipleaf(t, "schema", "tank"); status != done || !strings.Contains(out, `"water-depth"`) || !strings.Contains(out, "2020-12/schema") {
 		t.Errorf("%d\n%s", status, out)
 	}

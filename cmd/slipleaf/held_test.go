@@ -15,6 +15,7 @@ const mostWaiting = 60
 
 // The demonstration is held at its day: on that and every later one nothing is complained of, and no offer is old.
 func TestTheDemonstrationHoldsOnAnyLaterDay(t *testing.T) {
+	t.Parallel()
 	content := os.DirFS("../../content")
 	held := journal.HeldAt(content)
 	if held.IsZero() {

@@ -41,6 +41,7 @@ func assertStill(t *testing.T, what, said string) {
 // Words of others that a command repeats, in its complaints and its errors, are cleaned: names of folders, files, tanks, plants
 // and lots, of what lies in the way of a site, of a look's files.
 func TestWordsOfOthersMoveNoTerminal(t *testing.T) {
+	t.Parallel()
 	if runtime.GOOS == "windows" {
 		t.Skip("no file has such a name there")
 	}
@@ -121,6 +122,7 @@ func together(all map[string]map[string]string) map[string]map[string]string {
 
 // What lies at the target of a publish, or beside it, is named in errors: cleaned too.
 func TestNamesAtATargetMoveNoTerminal(t *testing.T) {
+	t.Parallel()
 	if runtime.GOOS == "windows" {
 		t.Skip("no file has such a name there")
 	}

@@ -31,6 +31,7 @@ var weekly = []struct{ command, answers string }{
 const mostKeys = 350
 
 func TestTheWeeksWorkInKeys(t *testing.T) {
+	t.Parallel()
 	bin := built(t)
 	dir := t.TempDir()
 	put := func(name, text string) {

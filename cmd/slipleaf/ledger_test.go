@@ -1035,6 +1035,7 @@ func (h *history) private() {
 // model, no plant is given twice, and nothing of who was forgotten stays on the disk. By itself it draws 50 histories; with
 // the tag long 10,000.
 func TestTheBooksAgreeWithAModel(t *testing.T) {
+	t.Parallel()
 	histories := 50
 	if testing.Short() {
 		histories = 10

@@ -25,6 +25,7 @@ type heap struct {
 // A journal of a million files, wherever they lie, ends every command in an error, within 300 MB and ten seconds of processor
 // (our choice). By itself the test makes 5,000 files, 1,000 with -short, of which 500 are complained of; with the tag long a million.
 func TestAJournalOfAMillionFiles(t *testing.T) {
+	t.Parallel()
 	bin := built(t)
 	files := 5_000
 	if testing.Short() {

@@ -10,6 +10,7 @@ import (
 // Whatever a publish leaves beside the site, under the name it has, is planted as a link to somebody else's file or folder
 // before: nothing of these is written to, whether the publish refuses or goes its way.
 func TestAPublishWritesThroughNoLinkBesideTheSite(t *testing.T) {
+	t.Parallel()
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	publish := func(top, on string) {

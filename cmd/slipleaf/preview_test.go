@@ -137,6 +137,7 @@ func journalIn(dir string) string {
 }
 
 func TestPreviewRefusesWhatIsNoPort(t *testing.T) {
+	t.Parallel()
 	var said bytes.Buffer
 	if code := run(t.Context(), []string{"preview", "first", "--port", "70000"}, world{Out: io.Discard, Err: &said, Now: time.Now, Env: os.Getenv}); code != cannot || !strings.Contains(said.String(), "--port") {
 		t.Errorf("%d: %s", code, said.String())

@@ -60,6 +60,7 @@ func secrets(t *testing.T, root string) (codes []string, private map[string]stri
 // A search of the whole site of the demonstration journal for every code, name, address and private note finds codes
 // under /sheets/ alone, and the rest nowhere: neither as it is, nor as HTML, JSON or an address would write it.
 func TestNothingPrivateIsPublished(t *testing.T) {
+	t.Parallel()
 	const root = "../../content"
 	codes, private := secrets(t, root)
 	if len(codes) < 50 || len(private) < 50 {
@@ -96,6 +97,7 @@ func forms(s string) []string {
 // sound or damaged. Codes and the names of records' files, which complaints point to, may stand in what lies on the
 // grower's own disk or screen.
 func TestNothingPrivateIsToldOrKept(t *testing.T) {
+	t.Parallel()
 	bin := built(t)
 	dir := filepath.Join(t.TempDir(), "journal")
 	if err := os.CopyFS(dir, os.DirFS("../../content")); err != nil {
@@ -198,6 +200,7 @@ func (s *search) in(text string) (word string, at int) {
 }
 
 func TestSearchFindsWhatThereIs(t *testing.T) {
+	t.Parallel()
 	s := searchFor("ab", "abc", "canary", "y!")
 	for text, want := range map[string]string{"xxab": "ab", "ca canary": "canary", "canar": "", "y": "", "a b": "", "ay!": "y!"} {
 		if got, at := s.in(text); got != want || (at < 0) != (want == "") || at >= 0 && !strings.HasPrefix(text[at:], want) {
@@ -208,6 +211,7 @@ func TestSearchFindsWhatThereIs(t *testing.T) {
 
 // Each sheet tells its own code and no other.
 func TestASheetTellsNoOtherCode(t *testing.T) {
+	t.Parallel()
 	const root = "../../content"
 	codes, _ := secrets(t, root)
 	o := site.Options{On: quantity.Date{Year: 2026, Month: 11, Day: 25}, Zone: knownZone}
@@ -235,6 +239,7 @@ func TestASheetTellsNoOtherCode(t *testing.T) {
 
 // A lot of a plant that the grower withholds is on no page's list of lots.
 func TestWithheldPlantsAreNotOnOffer(t *testing.T) {
+	t.Parallel()
 	a, err := almanac.Open()
 	if err != nil {
 		t.Fatal(err)
@@ -274,6 +279,7 @@ func TestWithheldPlantsAreNotOnOffer(t *testing.T) {
 // folders among it, tells no code but to whoever has the sheet's address, and nothing private. The spare beside it has
 // nothing of a sheet that was withdrawn.
 func TestAPublishedFolderListsNoSheet(t *testing.T) {
+	t.Parallel()
 	bin := built(t)
 	dir := filepath.Join(t.TempDir(), "journal")
 	if err := os.CopyFS(dir, os.DirFS("../../content")); err != nil {

@@ -30,6 +30,7 @@ func withFiles(t *testing.T, limit int, bin string, args ...string) *exec.Cmd {
 
 // With too few open files, though more than the Go runtime takes for itself (11), a command succeeds or says so; what it works on is whole either way.
 func TestTooManyOpenFiles(t *testing.T) {
+	t.Parallel()
 	bin := built(t)
 	dir, site := filepath.Join(t.TempDir(), "journal"), filepath.Join(t.TempDir(), "www")
 	benchOfWriters(t, bin, dir)
@@ -89,6 +90,7 @@ func TestTooManyOpenFiles(t *testing.T) {
 
 // A desk with too few open files saves a form, or says that it did not; the entry is whole either way.
 func TestADeskWithTooManyOpenFiles(t *testing.T) {
+	t.Parallel()
 	bin := built(t)
 	dir := filepath.Join(t.TempDir(), "journal")
 	benchOfWriters(t, bin, dir)

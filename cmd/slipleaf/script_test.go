@@ -115,6 +115,7 @@ func onlyAdded(ts *testscript.TestScript, _ bool, args []string) {
 
 // Many who send at the same moment cannot both take the last slip.
 func TestTheLastSlipGoesOutOnce(t *testing.T) {
+	t.Parallel()
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	withLot(t, dir, 5)
