@@ -6,6 +6,7 @@ import (
 	"context"
 	"net/url"
 	"slices"
+	"sync"
 	"testing"
 	"time"
 
@@ -66,23 +67,83 @@ func (b *chromium) tab(do func(ctx context.Context) error) error {
 	return do(timed)
 }
 
-// job is something to look at in a tab of its own; it lists what is wrong.
+// job is something to look at in a tab; it lists what is wrong. It sets the look that it wants and opens a page.
 type job struct {
 	name string
 	do   func(ctx context.Context) ([]string, error)
 }
 
-// all does each job in a tab of its own, as many at once as there are processors.
+// tabs are open ones that no job is in just now. To open one takes longer than to open most pages in it.
+type tabs struct {
+	b    *chromium
+	mu   sync.Mutex
+	idle []openTab
+}
+
+type openTab struct {
+	ctx   context.Context
+	close func()
+}
+
+// lend does a job in a tab that another job was in before, if there is one. A tab in which one fails is closed.
+func (s *tabs) lend(do func(ctx context.Context) error) error {
+	tab, err := s.take()
+	if err != nil {
+		return err
+	}
+	timed, cancel := context.WithTimeout(tab.ctx, tabTime)
+	err = do(timed)
+	cancel() // and nobody listens to the tab any more
+	if err != nil {
+		tab.close()
+		return err
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.idle = append(s.idle, tab)
+	return nil
+}
+
+// take gives the tab that was used last, or opens one.
+func (s *tabs) take() (openTab, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if n := len(s.idle); n > 0 {
+		tab := s.idle[n-1]
+		s.idle = s.idle[:n-1]
+		return tab, nil
+	}
+	ctx, cancel := chromedp.NewContext(s.b.root)
+	if err := chromedp.Do(ctx); err != nil {
+		cancel()
+		return openTab{}, err
+	}
+	return openTab{ctx, cancel}, nil
+}
+
+// close closes the tabs that no job is in.
+func (s *tabs) close() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, tab := range s.idle {
+		tab.close()
+	}
+	s.idle = nil
+}
+
+// all does the jobs, as many at once as there are processors, in tabs that go from one to the next.
 func (b *chromium) all(t *testing.T, jobs []job) {
 	t.Helper()
 	if len(jobs) == 0 {
 		t.Fatal("there is nothing to look at")
 	}
+	s := &tabs{b: b}
+	t.Cleanup(s.close)
 	for _, j := range jobs {
 		t.Run(j.name, func(t *testing.T) {
 			t.Parallel()
 			var faults []string
-			err := b.tab(func(ctx context.Context) (err error) {
+			err := s.lend(func(ctx context.Context) (err error) {
 				faults, err = j.do(ctx)
 				return err
 			})

@@ -6,15 +6,17 @@ import (
 	"fmt"
 
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
 
-// look is one way of looking at a page: the width in CSS px, and what the reader asked their system for.
+// look is one way of looking at a page: the width in CSS px, and what the reader asked their system and browser for.
 type look struct {
 	width         int64
 	dark, forced  bool
 	reducedMotion bool
 	print         bool
+	large         bool // text at twice the usual size
 }
 
 // looks are those in which every kind of page is read through.
@@ -38,7 +40,10 @@ func (l look) String() string {
 	return s
 }
 
-// set puts a tab into the look; phones have no scroll bar of their own.
+// usualText is the size of text in a browser that nobody has changed, in CSS px.
+const usualText = 16
+
+// set puts a tab into the look, whatever it was in before; phones have no scroll bar of their own.
 func (l look) set() chromedp.Action[chromedp.Void] {
 	feature := func(name string, on bool, yes, no string) *emulation.MediaFeature {
 		if on {
@@ -54,7 +59,12 @@ func (l look) set() chromedp.Action[chromedp.Void] {
 	if l.print {
 		media.Media = "print"
 	}
+	text := int64(usualText)
+	if l.large {
+		text *= 2
+	}
 	return chromedp.Steps(
+		send(page.SetFontSizes, page.SetFontSizesParams{FontSizes: &page.FontSizes{Standard: text, Fixed: text * 13 / 16}}),
 		send(emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: l.width, Height: 800, DeviceScaleFactor: 1, Mobile: l.width < 500}),
 		send(emulation.SetEmulatedMedia, media),
 	)

@@ -9,7 +9,6 @@ import (
 	"os"
 	"testing"
 
-	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
 
@@ -102,11 +101,7 @@ func (b *chromium) visit(ctx context.Context, path string, l look, rules string)
 
 // large opens a page for a reader whose browser shows text at twice the usual size (WCAG 2.2, 1.4.4).
 func (b *chromium) large(ctx context.Context, path string) ([]string, error) {
-	size := int64(32)
-	err := chromedp.Do(ctx, look{width: 1280}.set(),
-		send(page.SetFontSizes, page.SetFontSizesParams{FontSizes: &page.FontSizes{Standard: size, Fixed: size * 13 / 16}}),
-		chromedp.Navigate(b.base+path))
-	if err != nil {
+	if err := chromedp.Do(ctx, look{width: 1280, large: true}.set(), chromedp.Navigate(b.base+path)); err != nil {
 		return nil, err
 	}
 	return ask(ctx, "fits")

@@ -5,6 +5,7 @@ package browser
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"image"
 	"image/color"
@@ -57,7 +58,8 @@ func TestSuitAddresses(t *testing.T) {
 			if err != nil {
 				return nil, err
 			}
-			if err := chromedp.Do(ctx, look{width: 360}.set(), chromedp.Navigate(b.base+"/suit/"+address)); err != nil {
+			// By way of an empty page: from one address of the page to another would only be a step within it.
+			if err := chromedp.Do(ctx, look{width: 360}.set(), chromedp.Navigate("about:blank"), chromedp.Navigate(b.base+"/suit/"+address)); err != nil {
 				return nil, err
 			}
 			listed, err := chromedp.Run(ctx, chromedp.Evaluate[int](`document.querySelectorAll("#suit-list li").length`))
@@ -204,11 +206,13 @@ func (b *chromium) handle(ctx context.Context) ([]string, error) {
 }
 
 func (b *chromium) stills(ctx context.Context) ([]string, error) {
-	err := chromedp.Do(ctx, look{width: 360}.set(), send(emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}), chromedp.Navigate(b.base+"/tanks/trough/"))
-	if err != nil {
+	scripts := func(off bool) chromedp.Action[chromedp.Void] {
+		return send(emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: off})
+	}
+	if err := chromedp.Do(ctx, look{width: 360}.set(), scripts(true), chromedp.Navigate(b.base+"/tanks/trough/")); err != nil {
 		return nil, err
 	}
-	return chromedp.Run(ctx, chromedp.Evaluate[[]string](`(() => {
+	faults, err := chromedp.Run(ctx, chromedp.Evaluate[[]string](`(() => {
   const out = [], seen = e => e && e.getClientRects().length && getComputedStyle(e).visibility !== "hidden";
   if (seen(document.querySelector(".pair"))) out.push("a handle that nothing moves");
   const shots = [...document.querySelectorAll(".views img")];
@@ -218,4 +222,5 @@ func (b *chromium) stills(ctx context.Context) ([]string, error) {
   if (stills.length !== 4 || !stills.every(seen)) out.push(stills.length + " stills of the tank");
   return out;
 })()`))
+	return faults, errors.Join(err, chromedp.Do(ctx, scripts(false)))
 }
