@@ -17,16 +17,6 @@ type cancelCmd struct {
 	On   string   `placeholder:"DATE" help:"Treat this date as today."`
 }
 
-// Help gives examples.
-func (cancelCmd) Help() string {
-	return `The plants are free again; the record stays, with the day.
-
-  Somebody changed their mind:       slipleaf cancel Ada
-  about one of two lots:             slipleaf cancel Ada HZ-0418
-  and wants 5 instead of 3:          slipleaf reserve Ada HZ-0418:5 --instead
-  What was sent can't be cancelled:  slipleaf report Ada lost-in-post`
-}
-
 // Run frees what is reserved or asked for.
 func (c cancelCmd) Run(ctx context.Context, w world) error {
 	return atDesk(ctx, w, c.In, c.On, func(d *desk) error {

@@ -21,14 +21,6 @@ type forgetCmd struct {
 	Yes bool   `help:"Erase without being asked."`
 }
 
-// Help gives an example and says what stays.
-func (forgetCmd) Help() string {
-	return `Erases the private part of all their records, in the kept changes of undo too. It can't be taken back.
-What was sent stays, without a name. Copies elsewhere are not reached: see what it prints.
-
-  Somebody asks you to forget them:  slipleaf forget "Ada Example"`
-}
-
 // Run erases what is private of one person.
 func (c forgetCmd) Run(ctx context.Context, w world) error {
 	return atDesk(ctx, w, c.In, c.On, func(d *desk) error {

@@ -35,12 +35,6 @@ type jotCmd struct {
 
 var slugName = regexp.MustCompile(`^[a-z0-9-]+$`)
 
-// Help says how the entry is filled in.
-func (jotCmd) Help() string {
-	return `Fill in what you saw; what stays blank is not there, and an entry with nothing filled in isn't published.
-A loss may be a number or all: {plant: heteranthera-zosterifolia, stems: all, cause: melt}`
-}
-
 // Run makes a new entry with blanks for what may be said of the tank, and says what was found last and what is due.
 func (c jotCmd) Run(ctx context.Context, w world) error {
 	if c.Slug != "" && !slugName.MatchString(c.Slug) {

@@ -18,14 +18,6 @@ type postageCmd struct {
 	On      string `placeholder:"DATE" help:"Treat this date as today."`
 }
 
-// Help gives examples.
-func (postageCmd) Help() string {
-	return `It stands in the private part of the record: today and the desk show it, and nothing of it is published.
-
-  Ada owes the postage:  slipleaf postage Ada "4.50 EUR"
-  Ada has paid:          slipleaf postage Ada --settled`
-}
-
 // longestAmount is how many letters an amount may have: it is no place for a letter.
 const longestAmount = 40
 

@@ -27,17 +27,6 @@ type reportCmd struct {
 	On      string `placeholder:"DATE" help:"Treat this date as today."`
 }
 
-// Help gives examples.
-func (reportCmd) Help() string {
-	return `Examples:
-
-  It rooted:                     slipleaf report Ada rooted --alive 5
-  It never arrived:              slipleaf report Ada lost-in-post
-  It arrived dead:               slipleaf report Ada lost --cause "frozen in the post"
-  Two of six arrived dead:       slipleaf report Ada arrived --alive 4
-  Ada wants a replacement:       slipleaf reserve Ada HZ-0418:2 --more`
-}
-
 // Run appends a report to a parcel's record.
 func (c reportCmd) Run(ctx context.Context, w world) error {
 	outcome, err := knownOutcome(c.Outcome)

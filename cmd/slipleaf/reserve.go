@@ -18,19 +18,6 @@ type reserveCmd struct {
 	giving
 }
 
-// Help gives examples.
-func (reserveCmd) Help() string {
-	return `Examples:
-
-  Two plants for one person:           slipleaf reserve "Ada Example" HZ-0418:3 VS-0601:2
-  What her message says, shown first:  slipleaf reserve Ada --from mail.txt
-  Her corrected message replaces it:   slipleaf reserve Ada HZ-0418:3 --from mail.txt
-  How they would do, unwritten:        slipleaf reserve Ada HZ-0418:3 --from mail.txt --dry-run
-  Ada wants two more:                  slipleaf reserve Ada HZ-0418:2 --more
-  Ada wants 5, not 3:                  slipleaf reserve Ada HZ-0418:5 --instead
-  Ada changed her mind:                slipleaf cancel Ada`
-}
-
 // Run sets plants aside for somebody.
 func (c reserveCmd) Run(ctx context.Context, w world) error {
 	wants, err := itemsOf(c.Lots)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"embed"
 	"errors"
 	"fmt"
 	"os"
@@ -46,6 +47,11 @@ type commands struct {
 	Help    helpCmd    `cmd:"" help:"This list."`
 }
 
+// examples are the longer help of the commands that need one, by their names.
+//
+//go:embed help
+var examples embed.FS
+
 // errJournal says that the journal has errors, which have been shown.
 var errJournal = errors.New("the journal has errors")
 
@@ -67,6 +73,10 @@ func run(ctx context.Context, args []string, w world) int {
 	if err != nil {
 		fmt.Fprintln(w.Err, "slipleaf:", err)
 		return cannot
+	}
+	for _, cmd := range parser.Model.Leaves(false) {
+		text, _ := examples.ReadFile("help/" + cmd.Name + ".txt") // most have none
+		cmd.Detail = strings.TrimSpace(string(text))
 	}
 	switch {
 	case clicked(w, args):

@@ -17,18 +17,6 @@ type sendCmd struct {
 	giving
 }
 
-// Help gives examples.
-func (sendCmd) Help() string {
-	return `Examples:
-
-  All that is reserved for Ada:        slipleaf send Ada --how post
-  Six that were not reserved:          slipleaf send "Bo Example" HZ-0418:6
-  Two plants in one bag:               slipleaf send Bo HZ-0418:6 VS-0601:2
-  How they would do, unwritten:        slipleaf send Bo HZ-0418:6 --water "gh: 18 dGH" --dry-run
-  Ada gets two more in a second bag:   slipleaf send Ada HZ-0418:2 --more
-  It never arrived:                    slipleaf report Ada lost-in-post`
-}
-
 // Run records plants going out. What was reserved keeps its record.
 func (c sendCmd) Run(ctx context.Context, w world) error {
 	wants, err := itemsOf(c.Lots)

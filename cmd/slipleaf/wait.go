@@ -20,16 +20,6 @@ type waitCmd struct {
 	giving
 }
 
-// Help gives examples.
-func (waitCmd) Help() string {
-	return `Examples:
-
-  Ada waits for three cuttings:      slipleaf wait "Ada Example" "java fern:3"
-  with what her tank is like:        slipleaf wait Ada "java fern:3" --from mail.txt
-  A lot is ready (see today):        slipleaf reserve Ada LP-0418:3
-  Ada no longer wants them:          slipleaf cancel Ada`
-}
-
 // Run puts somebody on the waiting list of a plant.
 func (c waitCmd) Run(ctx context.Context, w world) error {
 	name, count, err := plantAndCount(c.Plant)
