@@ -173,10 +173,7 @@ func runAfter(ctx context.Context, line string, said io.Writer) error {
 
 // deskCmd is the preview, opened at the grower's own pages.
 type deskCmd struct {
-	Dir   string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
-	Port  int    `default:"7417" help:"Port to use; 0 picks a free one (default: 7417)."`
-	On    string `placeholder:"DATE" help:"Treat this date as today."`
-	Look  string `placeholder:"DIR" help:"A look of your own: a folder of templates, styles and words."`
+	serving
 	To    string `placeholder:"DIR" help:"Where Publish puts the site (default: www)."`
 	After string `placeholder:"COMMAND" help:"Run this after each Publish, as in 'git push' or a copy to a server. It belongs on the command line, never into a journal."`
 	Phone bool   `help:"Let phones in your network use it that scan a code first; shows the code."`
@@ -185,7 +182,7 @@ type deskCmd struct {
 
 // Run serves the desk until it is interrupted.
 func (c deskCmd) Run(ctx context.Context, w world) error {
-	p := previewCmd{Dir: c.Dir, Port: c.Port, On: c.On, Look: c.Look, Open: c.Open, atDesk: true, to: c.To, phone: c.Phone, after: c.After}
+	p := previewCmd{serving: c.serving, Open: c.Open, atDesk: true, to: c.To, phone: c.Phone, after: c.After}
 	if _, err := journalDir(c.Dir); err != nil {
 		p.Dir = cmp.Or(c.Dir, "content")
 		if _, no := os.Lstat(p.Dir); no == nil && !free(p.Dir) {

@@ -19,12 +19,17 @@ import (
 	"slipleaf/build/spelling"
 )
 
-type previewCmd struct {
+// serving are the flags of the commands that serve a journal in the browser.
+type serving struct {
 	Dir  string `arg:"" optional:"" help:"The journal (default: content, or the current folder)."`
 	Port int    `default:"7417" help:"Port to use; 0 picks a free one (default: 7417)."`
 	On   string `placeholder:"DATE" help:"Treat this date as today."`
 	Look string `placeholder:"DIR" help:"A look of your own: a folder of templates, styles and words."`
-	Open bool   `help:"Open it in the browser."`
+}
+
+type previewCmd struct {
+	serving
+	Open bool `help:"Open it in the browser."`
 
 	atDesk bool   // it opens at the desk
 	to     string // where the desk publishes
