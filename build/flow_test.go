@@ -47,7 +47,7 @@ ledger: quantity reckon journal
 growth: fingerprint quantity reckon dynamics almanac journal ledger
 facts: fingerprint quantity almanac journal ledger growth
 sheet: quantity reckon almanac journal ledger
-feed: quantity almanac journal ledger schema
+feed: quantity almanac listing journal ledger schema
 plot: quantity chart draw dynamics almanac journal growth facts words theme
 sharing: quantity chart reckon almanac journal ledger facts feed theme words
 review: quantity reckon chart dynamics growth plot words theme

@@ -2,11 +2,11 @@ package feed
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"regexp"
 	"strings"
 	"sync"
 	"unicode"
@@ -15,6 +15,7 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/listing"
 	"slipleaf/build/schema"
 )
 
@@ -144,9 +145,9 @@ func clean(s string) string {
 // several names give the same, of a hash of name and address, behind two hyphens, which no name gives.
 func FriendFile(friends []journal.Friend, i int) string {
 	f := friends[i]
-	name, same, earlier := fileName(f.Name), 0, 0
+	name, same, earlier := nameOf(f.Name), 0, 0
 	for k, other := range friends {
-		if fileName(other.Name) == name {
+		if nameOf(other.Name) == name {
 			same++
 		}
 		if k < i && other.Name == f.Name && other.Offers == f.Offers {
@@ -163,26 +164,4 @@ func FriendFile(friends []journal.Friend, i int) string {
 	return name + ".json"
 }
 
-// device are the names that some systems keep for themselves.
-var device = regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
-
-// fileName makes a name of a-z, 0-9 and hyphens.
-func fileName(s string) string {
-	var b strings.Builder
-	for _, r := range strings.ToLower(s) {
-		switch {
-		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
-			b.WriteRune(r)
-		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
-			b.WriteByte('-')
-		}
-		if b.Len() == 60 {
-			break
-		}
-	}
-	name := strings.Trim(b.String(), "-")
-	if name == "" || device.MatchString(name) {
-		name = strings.Trim("friend-"+name, "-")
-	}
-	return name
-}
+func nameOf(friend string) string { return cmp.Or(listing.Slug(friend), "friend") }

@@ -131,7 +131,7 @@ func TestNamesOfFriendFiles(t *testing.T) {
 	for _, n := range []string{"Marsh Lane", "marsh-lane", "Tidemill", "../../etc/passwd", "CON", "Größe", "植物", strings.Repeat("long ", 40), "a"} {
 		friends = append(friends, journal.Friend{Name: n})
 	}
-	want := []string{"", "", "tidemill.json", "etc-passwd.json", "friend-con.json", "gr-e.json", "friend.json", "", "a.json"}
+	want := []string{"", "", "tidemill.json", "etc-passwd.json", "con-1.json", "groesse.json", "friend.json", "", "a.json"}
 	seen := map[string]bool{}
 	for i := range friends {
 		got := FriendFile(friends, i)
