@@ -41,7 +41,7 @@ doubt: quantity
 usual: quantity
 listing: spelling quantity usual
 journal: spelling fingerprint quantity format almanac names head doubt usual listing
-console: journal
+console: spelling journal
 record: quantity usual block journal
 ledger: quantity reckon journal
 growth: fingerprint quantity reckon dynamics almanac journal ledger
@@ -64,7 +64,7 @@ disk:
 site: disk fingerprint quantity prose almanac journal growth facts page theme words picture listing
 gather: spelling journal feed disk
 desk: spelling quantity format listing almanac block message journal page words papers compose change growth picture tankform
-preview: fingerprint quantity journal facts page words theme site desk listing
+preview: spelling fingerprint quantity journal facts page words theme site desk listing
 change: disk
 compose: quantity format journal
 interview: quantity journal compose

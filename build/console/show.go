@@ -9,6 +9,7 @@ import (
 	"golang.org/x/text/width"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/spelling"
 )
 
 // Show writes a complaint for a terminal: what is wrong and where, the line with a caret under the place, and what to
@@ -16,7 +17,7 @@ import (
 // Control characters of the file never reach w: an escape sequence in a diary must not steer a terminal.
 func Show(w io.Writer, c journal.Complaint, line string, colour bool) error {
 	var b strings.Builder
-	head := harmless(c.String())
+	head := spelling.Clean(c.String())
 	if colour {
 		where, what, _ := strings.Cut(head, ": "+c.Severity.String()+": ")
 		head = bold + where + ": " + severityColour[c.Severity] + c.Severity.String() + ": " + plain + what
@@ -30,7 +31,7 @@ func Show(w io.Writer, c journal.Complaint, line string, colour bool) error {
 		b.WriteString("    " + shown + "\n    " + caret + "\n")
 	}
 	if c.Hint != "" {
-		b.WriteString("  hint: " + harmless(c.Hint) + "\n")
+		b.WriteString("  hint: " + spelling.Clean(c.Hint) + "\n")
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -95,14 +96,4 @@ func cell(r rune) []string {
 		return []string{string(r), ""}
 	}
 	return []string{string(r)}
-}
-
-// harmless takes what could steer a terminal or turn its text around out of s.
-func harmless(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == 0x2028 || r == 0x2029 {
-			return '·'
-		}
-		return r
-	}, s)
 }

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"slipleaf/build/desk"
+	"slipleaf/build/spelling"
 )
 
 // pairAddr is where a device is paired.
@@ -111,13 +112,7 @@ func deviceName(agent string) string {
 	if !ok || !closed {
 		name = agent
 	}
-	name = strings.Map(func(r rune) rune {
-		if r < ' ' || r > '~' {
-			return -1
-		}
-		return r
-	}, name)
-	return name[:min(len(name), 60)]
+	return spelling.Clip(name)
 }
 
 // guard lets paired devices in. All others are told to pair first, whatever they ask for but the page of the code and its
