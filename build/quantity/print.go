@@ -23,7 +23,7 @@ const (
 // Format prints v for readers: a sensible unit of the system, sensible rounding, a typographic minus and a
 // non-breaking space. A value that is not finite prints as an em dash.
 func Format[T Scalar](v T, sys System) string {
-	return formatUnit(float64(v), unitFor(v.Kind(), sys, abs(float64(v))))
+	return PrintRange(v, v, sys).String()
 }
 
 // FormatIn prints v in the named unit; in the system's unit where T has no such unit.
@@ -32,62 +32,62 @@ func FormatIn[T Scalar](v T, name string, sys System) string {
 	if i == 0 {
 		return Format(v, sys)
 	}
-	return formatUnit(float64(v), i)
+	return printedIn(float64(v), float64(v), i).String()
+}
+
+// PrintRange prints both ends in one unit of the system, or one figure where both print alike.
+func PrintRange[T Scalar](lo, hi T, sys System) Printed {
+	return printedIn(float64(lo), float64(hi), unitFor(lo.Kind(), sys, abs(float64(hi))))
 }
 
 // FormatRange prints "22–26 °C": both ends in one unit of the system, or one figure where both print alike.
 func FormatRange[T Scalar](lo, hi T, sys System) string {
-	i := unitFor(lo.Kind(), sys, abs(float64(hi)))
-	return rangeIn(float64(lo), float64(hi), i)
+	return PrintRange(lo, hi, sys).String()
 }
 
 // Print prints a reading for readers in the system's units; "below 5 mg/L" for a limit, "" when there is no figure.
 func (r Reading[T]) Print(sys System) string {
-	if r.unit == 0 {
-		return ""
-	}
 	var v T
-	i := unitFor(v.Kind(), sys, abs(float64(r.High())))
-	return r.printIn(i)
+	return r.printIn(unitFor(v.Kind(), sys, abs(float64(r.High()))))
 }
 
 // PrintAsWritten prints a reading in its author's own unit.
-func (r Reading[T]) PrintAsWritten() string {
-	if r.unit == 0 {
-		return ""
-	}
-	return r.printIn(r.unit)
-}
+func (r Reading[T]) PrintAsWritten() string { return r.printIn(r.unit) }
 
 func (r Reading[T]) printIn(i uint8) string {
 	switch {
+	case r.unit == 0:
+		return ""
 	case r.below:
-		return "below " + formatUnit(float64(r.High()), i)
-	case r.IsRange():
-		return rangeIn(float64(r.Low()), float64(r.High()), i)
+		return "below " + printedIn(float64(r.High()), float64(r.High()), i).String()
 	}
-	return formatUnit(float64(r.High()), i)
+	return printedIn(float64(r.Low()), float64(r.High()), i).String()
 }
 
-func rangeIn(lo, hi float64, i uint8) string {
-	a, b := figure(lo, i), formatUnit(hi, i)
-	if b == formatUnit(lo, i) {
-		return b
+// printedIn prints both ends of a range in unit i, or one figure where both print alike. An end that is not finite makes it an
+// em dash.
+func printedIn(lo, hi float64, i uint8) Printed {
+	if !finite(lo) || !finite(hi) {
+		return Printed{Number: "—"}
 	}
-	return a + "–" + b
+	p := Printed{figure(hi, i), units[i].print}
+	if lo != hi {
+		if low := figure(lo, i); low != p.Number {
+			p.Number = low + "–" + p.Number
+		}
+	}
+	return p
 }
 
-func formatUnit(v float64, i uint8) string {
-	if !finite(v) {
-		return "—"
+// Printed is a figure for readers with its unit apart; pages put them together, or leave out a unit that is beside.
+type Printed struct{ Number, Unit string }
+
+// String is the figure with its unit. English sets no space before a percent sign; pages of other languages put theirs.
+func (p Printed) String() string {
+	if p.Unit == "" || p.Unit == "%" {
+		return p.Number + p.Unit
 	}
-	s := figure(v, i)
-	switch u := units[i].print; u {
-	case "", "%": // English sets no space before the sign; pages of other languages put theirs
-		return s + u
-	default:
-		return s + nbsp + u
-	}
+	return p.Number + nbsp + p.Unit
 }
 
 // figure prints v in unit i without the unit. A small dose must not print as none: what rounds to 0 gets up to three

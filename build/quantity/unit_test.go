@@ -237,7 +237,7 @@ func TestPrintedUnitsAreRead(t *testing.T) {
 			}
 		}
 		for _, f := range []float64{0.5, 7, 14.3, 1200} {
-			printed := formatUnit(u.value(f), at)
+			printed := printedIn(u.value(f), u.value(f), at).String()
 			if unit := strings.TrimLeft(printed, "0123456789., \u00a0\u202f"); find(u.kind, unit) != at {
 				t.Errorf("%q is not read", printed)
 			}
