@@ -80,8 +80,8 @@ func points(s string) string {
 // wordFor is the unit of k that a word or another capital stands for; "" for none or several.
 func wordFor(k Kind, s string) string {
 	bare := strings.ReplaceAll(s, " ", "")
-	if find(k, bare) != 0 {
-		return bare
+	if i := find(k, bare); i != 0 {
+		return units[i].name
 	}
 	low := strings.TrimSuffix(strings.ToLower(bare), ".")
 	if w := unitWords[low]; w != "" && find(k, w) != 0 {

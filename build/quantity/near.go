@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"slices"
 	"strings"
 
 	"slipleaf/build/spelling"
@@ -37,20 +38,15 @@ func near(k Kind, s string) string {
 		}
 		return r
 	}, s)
-	if find(k, bare) != 0 {
-		return units[find(k, bare)].name
-	}
-	low := strings.ToLower(bare)
-	if low == "°" { // German ones, most often
-		low = "germandegrees"
-	}
-	if w := unitWords[low]; w != "" && find(k, w) != 0 {
+	if w := wordFor(k, bare); w != "" {
 		return w
 	}
-	for _, o := range otherUnits {
-		if low == o {
-			return ""
-		}
+	low := strings.ToLower(bare)
+	switch {
+	case low == "°" && find(k, "°d") != 0: // German ones, most often
+		return "°d"
+	case slices.Contains(otherUnits, low):
+		return ""
 	}
 	return closest(k, low)
 }

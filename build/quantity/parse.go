@@ -151,24 +151,14 @@ func skipDigits(s string, i int) int {
 	return i
 }
 
-// hintNumber offers a text with a point where the author wrote a comma. It keeps quiet where the comma may part
-// thousands: 1,000 is not 1.
+// hintNumber offers a text with a point where the author wrote a comma, as [points] does.
 func hintNumber(s string) string {
-	out := []byte(s)
-	for i := 1; i+1 < len(s); i++ {
-		if s[i] != ',' || !isDigit(s[i-1]) || !isDigit(s[i+1]) {
-			continue
-		}
-		if skipDigits(s, i+1) == i+4 {
-			return ""
-		}
-		out[i] = '.'
-	}
-	mended := parser{text: string(out), rest: string(out)}
-	if string(out) == s || mended.numbers() != nil {
+	out := points(s)
+	mended := parser{text: out, rest: out}
+	if out == s || mended.numbers() != nil {
 		return ""
 	}
-	return string(out)
+	return out
 }
 
 // unitError blames the unit, which is all that is left; before is what was written ahead of it, for the hint.
