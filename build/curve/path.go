@@ -42,7 +42,14 @@ type Path struct {
 	runs []int // points of each 'R'
 }
 
-func (a *Path) Move(p Pt)        { a.ops, a.Pts = append(a.ops, 'M'), append(a.Pts, p) }
+// Move begins anew at a point, and goes straight on to others.
+func (a *Path) Move(p Pt, on ...Pt) {
+	a.ops, a.Pts = append(a.ops, 'M'), append(a.Pts, p)
+	for _, q := range on {
+		a.Line(q)
+	}
+}
+
 func (a *Path) Line(p Pt)        { a.ops, a.Pts = append(a.ops, 'L'), append(a.Pts, p) }
 func (a *Path) Quad(c, p Pt)     { a.ops, a.Pts = append(a.ops, 'Q'), append(a.Pts, c, p) }
 func (a *Path) Cubic(b, c, p Pt) { a.ops, a.Pts = append(a.ops, 'C'), append(a.Pts, b, c, p) }

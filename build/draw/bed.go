@@ -130,12 +130,7 @@ func (p Plate) piece(w *page, b Bed, s float64, fine int, at curve.Pt, i int) {
 func (k *sketch) strip(depth float64) {
 	kept := k.marks[:0]
 	for _, m := range k.marks {
-		low := 0.0
-		for _, q := range m.path.Pts {
-			low += q.Y
-		}
-		low /= float64(max(1, len(m.path.Pts)))
-		if (m.leaf || m.class == veinLine) && m.hue != Root && low > -depth-2 {
+		if (m.leaf || m.class == veinLine) && m.hue != Root && m.height() > -depth-2 {
 			continue
 		}
 		kept = append(kept, m)
@@ -143,8 +138,7 @@ func (k *sketch) strip(depth float64) {
 	k.marks = kept
 	var d curve.Path
 	for _, u := range [...]float64{0.25, 0.75} {
-		d.Move(pt(-3, -depth*u))
-		d.Line(pt(3, -depth*u))
+		d.Move(pt(-3, -depth*u), pt(3, -depth*u))
 	}
 	k.line(d, stalkLine, 2)
 }
@@ -167,8 +161,7 @@ func (p Plate) grains(y, foot float64) string {
 	n := 60
 	for i := range n {
 		q := pt(bedWide*(float64(i)+d.Unit())/float64(n), y+3+(foot-y-6)*d.Unit())
-		a.Move(q)
-		a.Line(q)
+		a.Move(q, q)
 	}
 	return string(a.Data(nil))
 }
@@ -184,14 +177,12 @@ func (w *page) ruler(b Bed, s, y, foot float64) {
 		each *= 2
 	}
 	var d curve.Path
-	d.Move(pt(18, math.Max(4, y-math.Floor((y-4)/step)*step)))
-	d.Line(pt(18, foot))
+	d.Move(pt(18, math.Max(4, y-math.Floor((y-4)/step)*step)), pt(18, foot))
 	for i := -int((foot - y) / step); float64(i)*step < y-6; i++ {
 		if i%each != 0 {
 			continue
 		}
-		d.Move(pt(18, y-float64(i)*step))
-		d.Line(pt(18+6+4*float64(boolInt(i%(5*each) == 0)), y-float64(i)*step))
+		d.Move(pt(18, y-float64(i)*step), pt(18+6+4*float64(boolInt(i%(5*each) == 0)), y-float64(i)*step))
 	}
 	w.path("d-tick", string(d.Data(nil)))
 	top := int((y - 16) / step)

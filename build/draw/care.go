@@ -114,8 +114,7 @@ func (p Plate) grip() float64 {
 func (p Plate) feelNode(w *page, at curve.Pt) {
 	k := newSketch(dice.Seeded(p.Seed, "feel"), 12, 1, p.Leaf.Tint)
 	var stem, ring curve.Path
-	stem.Move(pt(at.X-3.5, 0))
-	stem.Line(pt(at.X+3.5, 0))
+	stem.Move(pt(at.X-3.5, 0), pt(at.X+3.5, 0))
 	stem.Cubic(pt(at.X+4, 30), pt(at.X+3.5, 44), pt(at.X+6.5, at.Y))
 	stem.Cubic(pt(at.X+4, 66), pt(at.X+4, 90), pt(at.X+4, feelTall))
 	stem.Line(pt(at.X-4, feelTall))
@@ -270,7 +269,7 @@ func (k *sketch) melted(firm Firm) {
 		}
 		old := m.leaf && m.tone == shade
 		if firm == Node {
-			old = m.leaf && k.lowMark(*m, 0.55) || m.class == veinLine && k.lowMark(*m, 0.55)
+			old = (m.leaf || m.class == veinLine) && m.height() > k.box.Hi.Y-k.box.Tall()*0.55
 		}
 		if m.class == veinLine && firm != Node && i > 0 && k.marks[i-1].class == "d-ghost" {
 			m.path = curve.Path{}
@@ -282,13 +281,12 @@ func (k *sketch) melted(firm Firm) {
 	}
 }
 
-// lowMark marks lie in the lower part of the plant, share of its height.
-func (k *sketch) lowMark(m mark, share float64) bool {
-	y := 0.0
+// height is the y of a mark's points on average.
+func (m mark) height() (y float64) {
 	for _, q := range m.path.Pts {
 		y += q.Y
 	}
-	return y/float64(max(1, len(m.path.Pts))) > k.box.Hi.Y-k.box.Tall()*share
+	return y / float64(max(1, len(m.path.Pts)))
 }
 
 // rotted turns the plant brown, lets it hang over, and blackens the firm part.

@@ -31,8 +31,7 @@ func (k *sketch) beard(at curve.Pt, n int, length, spread float64, hairs bool) {
 			for j := range 14 {
 				q, h := curve.Along(p, 0.1+0.06*float64(j))
 				for _, side := range [...]float64{-1, 1} {
-					d.Move(q)
-					d.Line(q.Plus(h+side*0.9, length*0.03))
+					d.Move(q, q.Plus(h+side*0.9, length*0.03))
 				}
 			}
 		}

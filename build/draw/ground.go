@@ -160,8 +160,7 @@ func (s scene) grains(w *page, seed string) {
 			var a curve.Path
 			for i := range n {
 				q := pt(3+(s.long-6)*(float64(i)+d.Unit())/float64(n), y+2+(h-4)*d.Unit())
-				a.Move(q)
-				a.Line(q)
+				a.Move(q, q)
 			}
 			if n > 0 {
 				w.path(class, string(a.Data(nil)))

@@ -118,8 +118,7 @@ func (k *sketch) threads(s Shape, t twig) {
 	case Fan:
 		n := k.fewer(5, 3)
 		stalk := t.at.Plus(t.angle, t.length*0.22)
-		p.Move(t.at)
-		p.Line(stalk)
+		p.Move(t.at, stalk)
 		for i := range n {
 			u := (float64(i)+0.5)/float64(n)*2 - 1
 			a := t.angle + u*math.Atan2(t.width*0.6, t.length*0.5)
@@ -127,13 +126,11 @@ func (k *sketch) threads(s Shape, t twig) {
 			end := m.Plus(a+u*0.2+0.16, t.length*0.36)
 			p.Move(stalk)
 			p.Quad(m, end)
-			p.Move(m)
-			p.Line(m.Plus(a+u*0.2-0.22, t.length*0.33))
+			p.Move(m, m.Plus(a+u*0.2-0.22, t.length*0.33))
 		}
 	case Forked:
 		m := t.at.Plus(t.angle, t.length*0.45)
-		p.Move(t.at)
-		p.Line(m)
+		p.Move(t.at, m)
 		for _, side := range [...]float64{-1, 1} {
 			p.Move(m)
 			p.Quad(m.Plus(t.angle+side*0.35, t.length*0.3), m.Plus(t.angle+side*0.22, t.length*0.6))
@@ -148,8 +145,7 @@ func (k *sketch) threads(s Shape, t twig) {
 			at, a := curve.Along(r, u)
 			l := t.width / 2 * math.Sqrt(math.Sin(math.Pi*(0.2+0.68*u)))
 			for _, side := range [...]float64{-1, 1} {
-				p.Move(at)
-				p.Line(at.Plus(a+side*0.75, math.Max(l, t.length*0.1)))
+				p.Move(at, at.Plus(a+side*0.75, math.Max(l, t.length*0.1)))
 			}
 		}
 	}
@@ -220,8 +216,7 @@ func (k *sketch) shield(t twig) {
 	k.leaf(p, t.tone(), t.at, 1)
 	var v curve.Path
 	for _, i := range [...]int{1, 2, 4, 6, 7} {
-		v.Move(pt(t.at.X, t.at.Y+ry*0.2))
-		v.Line(curve.Mid(t.at, pts[i]))
+		v.Move(pt(t.at.X, t.at.Y+ry*0.2), curve.Mid(t.at, pts[i]))
 	}
 	k.line(v, veinLine, 0)
 }

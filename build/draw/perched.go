@@ -278,8 +278,7 @@ func (k *sketch) thalli(at curve.Pt, f form) {
 
 func (k *sketch) fork(p *curve.Path, at curve.Pt, angle, length float64, left int) {
 	end := at.Plus(angle, length)
-	p.Move(at)
-	p.Line(end)
+	p.Move(at, end)
 	if left == 0 {
 		return
 	}

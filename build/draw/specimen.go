@@ -66,15 +66,9 @@ func (p Plate) afloat(k *sketch, f form, pressed bool) {
 		half = math.Max(k.long(f)*4, k.s*3.5)
 	}
 	var water, jar curve.Path
-	water.Move(pt(-half, -depth))
-	water.Line(pt(half, -depth))
-	water.Line(pt(half, -1))
-	water.Line(pt(-half, -1))
+	water.Move(pt(-half, -depth), pt(half, -depth), pt(half, -1), pt(-half, -1))
 	water.Close()
-	jar.Move(pt(-half, -depth-k.s*2))
-	jar.Line(pt(-half, -1))
-	jar.Line(pt(half, -1))
-	jar.Line(pt(half, -depth-k.s*2))
+	jar.Move(pt(-half, -depth-k.s*2), pt(-half, -1), pt(half, -1), pt(half, -depth-k.s*2))
 	k.line(water, "d-wet", 0)
 	k.grow(pt(0, -depth), f)
 	k.line(jar, "d-jar", 0)
@@ -110,8 +104,7 @@ func (p Plate) specimen(k *sketch) {
 // water is the line of the surface across a plate.
 func (k *sketch) waterLine(x0, x1, y float64) {
 	var d curve.Path
-	d.Move(pt(x0, y))
-	d.Line(pt(x1, y))
+	d.Move(pt(x0, y), pt(x1, y))
 	k.line(d, "d-surface", 0)
 }
 

@@ -103,8 +103,7 @@ func (k *sketch) leavesOf(axis []curve.Pt, f form, top float64) {
 		if s := k.petiole(f) * t.length / math.Max(1, k.long(f)); s > 1.5 {
 			foot := t.at
 			t.at = t.at.Plus(t.angle, s)
-			stalks.Move(foot)
-			stalks.Line(t.at)
+			stalks.Move(foot, t.at)
 		}
 		shown = append(shown, t)
 	}

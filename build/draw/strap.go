@@ -131,8 +131,7 @@ func (k *sketch) septa(p []curve.Pt, w float64) {
 	var d curve.Path
 	for i := range 14 {
 		at, a := curve.Along(p, 0.1+0.055*float64(i))
-		d.Move(at.Plus(a+math.Pi/2, w*0.42))
-		d.Line(at.Plus(a-math.Pi/2, w*0.42))
+		d.Move(at.Plus(a+math.Pi/2, w*0.42), at.Plus(a-math.Pi/2, w*0.42))
 	}
 	k.line(d, inkLine, 0.35)
 }
@@ -233,8 +232,7 @@ func (k *sketch) heart(foot curve.Pt, b []curve.Pt, w float64, tone int) {
 	k.leaf(p, tone, b[len(b)/2], 1.6)
 	var v curve.Path
 	for _, t := range [...]float64{-2, -1.1, -0.5, 0, 0.5, 1.1, 2} {
-		v.Move(foot)
-		v.Line(foot.Plus(h+t, l*(0.62-0.14*math.Abs(t))))
+		v.Move(foot, foot.Plus(h+t, l*(0.62-0.14*math.Abs(t))))
 	}
 	k.line(v, veinLine, 0)
 }
