@@ -3,7 +3,9 @@ package feed
 import (
 	"bytes"
 	"strings"
-	"unicode/utf8"
+	"time"
+
+	ics "github.com/arran4/golang-ical"
 
 	"slipleaf/build/quantity"
 )
@@ -27,74 +29,42 @@ type Event struct {
 
 // Write gives the calendar by RFC 5545. Its stamps come from the journal, not from a clock.
 func (c Calendar) Write() []byte {
-	var w lines
-	w.add("BEGIN:VCALENDAR")
-	w.add("VERSION:2.0")
-	w.add("PRODID:-//slipleaf//offers//EN")
-	w.add("CALSCALE:GREGORIAN")
-	w.text("X-WR-CALNAME", c.Name)
+	cal := ics.NewCalendar()
+	cal.SetProductId("-//slipleaf//offers//EN")
+	cal.SetCalscale("GREGORIAN")
+	cal.SetXWRCalName(printable(c.Name))
 	for _, e := range c.Events {
-		w.event(e)
+		v := cal.AddEvent(e.UID)
+		v.SetDtStampTime(e.Changed.Time().Add(12 * time.Hour))
+		v.SetAllDayStartAt(e.First.Time())
+		v.SetAllDayEndAt(e.Last.Add(1).Time()) // §3.6.1: the end is not part of the event
+		v.SetSummary(printable(e.Title))
+		if e.Text != "" {
+			v.SetDescription(printable(e.Text))
+		}
+		if e.URL != "" {
+			v.SetURL(e.URL)
+		}
+		v.SetTimeTransparency(ics.TransparencyTransparent)
+		v.SetStatus(ics.ObjectStatusConfirmed)
+		if e.Tentative {
+			v.SetStatus(ics.ObjectStatusTentative)
+		}
 	}
-	w.add("END:VCALENDAR")
-	return w.b.Bytes()
+	var out bytes.Buffer
+	_ = cal.SerializeTo(&out, ics.WithNewLine("\r\n")) // a buffer takes all
+	return out.Bytes()
 }
 
-type lines struct{ b bytes.Buffer }
+// breaks are line breaks as the writer of calendars knows them.
+var breaks = strings.NewReplacer("\r\n", "\n", "\r", "\n")
 
-func (w *lines) event(e Event) {
-	w.add("BEGIN:VEVENT")
-	w.text("UID", e.UID)
-	w.add("DTSTAMP:" + basic(e.Changed) + "T120000Z")
-	w.add("DTSTART;VALUE=DATE:" + basic(e.First))
-	w.add("DTEND;VALUE=DATE:" + basic(e.Last.Add(1))) // §3.6.1: the end is not part of the event
-	w.text("SUMMARY", e.Title)
-	if e.Text != "" {
-		w.text("DESCRIPTION", e.Text)
-	}
-	if e.URL != "" {
-		w.add("URL:" + oneLine(e.URL))
-	}
-	w.add("TRANSP:TRANSPARENT")
-	if e.Tentative {
-		w.add("STATUS:TENTATIVE")
-	} else {
-		w.add("STATUS:CONFIRMED")
-	}
-	w.add("END:VEVENT")
-}
-
-// basic writes a date as RFC 5545 §3.3.4 does.
-func basic(d quantity.Date) string { return strings.ReplaceAll(d.String(), "-", "") }
-
-// escapeText is §3.3.11.
-var escapeText = strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\r\n", `\n`, "\n", `\n`, "\r", `\n`)
-
-func (w *lines) text(name, value string) { w.add(name + ":" + oneLine(escapeText.Replace(value))) }
-
-// oneLine drops control characters, which §3.1 does not allow.
-func oneLine(s string) string {
+// printable drops control characters, which §3.1 does not allow, but for line breaks.
+func printable(s string) string {
 	return strings.Map(func(r rune) rune {
-		if r < ' ' && r != '\t' || r == 0x7f {
+		if r < ' ' && r != '\t' && r != '\n' || r == 0x7f {
 			return -1
 		}
 		return r
-	}, strings.ToValidUTF8(s, ""))
-}
-
-// widest is the most octets of a line without its break (§3.1).
-const widest = 75
-
-// add writes one content line, folded by octets but never inside a character.
-func (w *lines) add(s string) {
-	room := widest
-	for len(s) > room {
-		n := room
-		for !utf8.RuneStart(s[n]) {
-			n--
-		}
-		w.b.WriteString(s[:n] + "\r\n ")
-		s, room = s[n:], widest-1 // the space counts
-	}
-	w.b.WriteString(s + "\r\n")
+	}, breaks.Replace(strings.ToValidUTF8(s, "")))
 }
