@@ -53,9 +53,8 @@ func (b Kit) GrowthChart(from string, g *growth.Growth, number int) ChartBlock {
 		b.chartAhead(v, &c, g)
 	}
 	inUnit(append(c.Runs, c.Ahead), holds)
-	pic := c.Draw()
 	addr := b.PlantAddr(g.Plant)
-	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
+	return ChartBlock{Picture: c.Draw(), Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
 		Data: []theme.Link{{Text: "growth.csv", Href: b.Href(from, addr+"growth.csv")}, {Text: "growth.json", Href: b.Href(from, addr+"growth.json")}}}
 }
 

@@ -14,8 +14,7 @@ import (
 
 // ChartBlock is a chart with its caption, its figures as a table and links to them as files.
 type ChartBlock struct {
-	Picture chart.Picture
-	Table   chart.Table
+	chart.Picture
 	Caption template.HTML
 	Label   string // names the table's scrolling frame
 	Data    []theme.Link
@@ -101,8 +100,7 @@ func (b Kit) ParameterChart(from string, t *journal.Tank, key string, axis Days)
 		c.Target = &target
 		c.Labels.Target = chart.Label{Long: v.Text("chart.wanted", "value", c.Words.Number(target, words.Decimals(target)))}
 	}
-	pic := c.Draw()
-	return ChartBlock{Picture: pic, Table: pic.Table, Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
+	return ChartBlock{Picture: c.Draw(), Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
 		Data: []theme.Link{{Text: "parameters.csv", Href: b.Href(from, b.TankAddr(t.ID)+"parameters.csv")}}}
 }
 
