@@ -32,9 +32,14 @@ func (a *Almanac) Notices(taxon, region string) []Notice {
 		n.OldNames = slices.Clone(n.OldNames)
 		out = append(out, n)
 	}
+	part := func(n Notice) int { // after those that hold in all of it
+		if n.InParts {
+			return 1
+		}
+		return 0
+	}
 	slices.SortStableFunc(out, func(x, y Notice) int {
-		return cmp.Or(compareBool(x.InParts, y.InParts), cmp.Compare(x.Jurisdiction, y.Jurisdiction),
-			cmp.Compare(x.List, y.List), cmp.Compare(x.ListedAs, y.ListedAs))
+		return cmp.Or(part(x)-part(y), cmp.Compare(x.Jurisdiction, y.Jurisdiction), cmp.Compare(x.List, y.List), cmp.Compare(x.ListedAs, y.ListedAs))
 	})
 	return out
 }
@@ -90,16 +95,6 @@ func leftOut(s subject, rows []*listed) []string {
 	return out
 }
 
-func compareBool(x, y bool) int {
-	if x == y {
-		return 0
-	}
-	if y {
-		return -1
-	}
-	return 1
-}
-
 // subject is a plant whose notices are sought, with every name that it goes by.
 type subject struct {
 	names   []string // folded scientific names that are surely this plant
@@ -113,7 +108,7 @@ type subject struct {
 // subject gathers the names of taxon.
 func (a *Almanac) subject(taxon string) subject {
 	w, m := takeApart(taxon), a.Resolve(taxon)
-	s := subject{names: slices.DeleteFunc([]string{w.full, w.binomial}, isEmpty)}
+	s := subject{names: slices.DeleteFunc([]string{w.full, w.binomial}, func(s string) bool { return s == "" })}
 	if w.genus == "" {
 		return s
 	}
@@ -141,8 +136,6 @@ func (a *Almanac) subject(taxon string) subject {
 	}
 	return s
 }
-
-func isEmpty(s string) bool { return s == "" }
 
 // namesOf gives every folded scientific name of the candidates.
 func (a *Almanac) namesOf(candidates []Candidate) []string {

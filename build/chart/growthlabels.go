@@ -102,7 +102,7 @@ func (p *plot) nameLine(name Label, class string, y float64) {
 // labelCounts hangs a text on one of the counts, labelRuns one on the fitted line.
 func (g Growth) labelCounts(p *plot) {
 	var at []spot
-	for _, i := range sample(len(g.Counts), 8) {
+	for _, i := range sample(len(g.Counts)) {
 		c := g.Counts[i]
 		if snap(c.Size) > 0 {
 			at = append(at, spot{p.x.at(float64(c.Day)), p.y.at(c.Size)})
@@ -114,7 +114,7 @@ func (g Growth) labelCounts(p *plot) {
 func (g Growth) labelRuns(p *plot) {
 	var at []spot
 	counts := g.spots(p)
-	for _, i := range sample(len(g.Runs), 8) {
+	for _, i := range sample(len(g.Runs)) {
 		if s, ok := p.clearOf(counts, g.Runs[i]); ok {
 			at = append(at, s)
 		}
@@ -184,8 +184,9 @@ func (p *plot) along(run []CurvePoint, share float64) (spot, bool) {
 	return spot{}, false
 }
 
-// sample picks at most most of 0..count-1, evenly.
-func sample(count, most int) (picked []int) {
+// sample picks at most eight of 0..count-1, evenly.
+func sample(count int) (picked []int) {
+	const most = 8
 	step := max((count+most-1)/most, 1)
 	for i := 0; i < count; i += step {
 		picked = append(picked, i)

@@ -6,12 +6,12 @@ import (
 	"slipleaf/build/reckon"
 )
 
-// Regrowth is how a stand grows back after a cut, for sums about how much to leave.
+// Regrowth is how a stand grows back after a cut, for sums about how much to leave. The days of rest that a cut costs are
+// part of the rate.
 type Regrowth struct {
 	Rate     float64 // r per day while small, above 0 and up to [FastestRate]
 	Capacity float64 // what the space holds, K; 0: no sign of slowing yet
 	Most     float64 // where Capacity is 0: the largest size seen or wanted
-	Rest     float64 // days without growth after a cut, 0 to 14
 }
 
 // HarvestPlan is a habit of trimming: how much to leave, how often to cut, and what it gives.
@@ -29,7 +29,6 @@ func (g Regrowth) check() error {
 		reckon.Inside("rate", g.Rate, 1e-5, FastestRate, "growth per day"),
 		reckon.Inside("holds", g.Capacity, 0, 1e12, "a size"),
 		reckon.Inside("most", g.Most, 0, 1e12, "a size"),
-		reckon.Inside("rest", g.Rest, 0, 14, "days without growth after a cut"),
 	)
 }
 
@@ -58,21 +57,20 @@ func (g Regrowth) MaximumSustainableYield() (float64, error) {
 }
 
 // HarvestPlan is the best habit with cuts every so many days, 1 to 365. With K known it is symmetric about K/2: cut at
-// K/(1 + e^(−rT/2)), take K tanh(rT/4), where T is the time between cuts less the rest. With K not known: cut at Most,
+// K/(1 + e^(−rT/2)), take K tanh(rT/4), where T is the time between cuts. With K not known: cut at Most,
 // leave what grows back by the next cut, but no less than half. Derived.
 func (g Regrowth) HarvestPlan(every float64) (HarvestPlan, error) {
 	k, err := g.limit()
 	if err = reckon.FirstError(err, reckon.Inside("every", every, 1, 365, "days between cuts")); err != nil {
 		return HarvestPlan{}, err
 	}
-	days := max(every-g.Rest, 0)
 	out := HarvestPlan{Every: every}
 	if g.Capacity > 0 {
-		out.TrimAt = k / (1 + math.Exp(-g.Rate*days/2))
+		out.TrimAt = k / (1 + math.Exp(-g.Rate*every/2))
 		out.Leave = k - out.TrimAt
 	} else {
 		out.TrimAt = k
-		out.Leave = k * max(0.5, math.Exp(-g.Rate*days))
+		out.Leave = k * max(0.5, math.Exp(-g.Rate*every))
 	}
 	out.Harvest = out.TrimAt - out.Leave
 	out.Weekly = 7 * out.Harvest / every

@@ -22,7 +22,7 @@ func (g Regrowth) sizeAfter(w, days float64) float64 {
 // Leaving what the sum says gives back, after the days it says, the size at which to cut.
 func TestKeepComesRound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		g := Regrowth{Rate: rapid.Float64Range(0.005, 0.3).Draw(t, "r"), Rest: rapid.Float64Range(0, 5).Draw(t, "rest")}
+		g := Regrowth{Rate: rapid.Float64Range(0.005, 0.3).Draw(t, "r")}
 		every := rapid.Float64Range(6, 40).Draw(t, "every")
 		if size := rapid.Float64Range(1, 1000).Draw(t, "size"); rapid.Bool().Draw(t, "levels off") {
 			g.Capacity = size
@@ -33,7 +33,7 @@ func TestKeepComesRound(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		back := g.sizeAfter(k.Leave, every-g.Rest)
+		back := g.sizeAfter(k.Leave, every)
 		grows := g.Capacity > 0 || k.Leave > g.Most*0.5000001 // else it is back before the next cut
 		if grows && math.Abs(back-k.TrimAt) > 1e-6*k.TrimAt || back < k.TrimAt*(1-1e-6) {
 			t.Fatalf("%v grows to %v, want %v", k.Leave, back, k.TrimAt)
@@ -72,10 +72,6 @@ func TestBestKeep(t *testing.T) {
 	wanted, _, err := g.BestHarvestPlan(30)
 	if err != nil || wanted.Harvest < 30 || wanted.Every < 20 {
 		t.Errorf("a cut of 30 or more: %+v, %v", wanted, err)
-	}
-	g.Rest = 4
-	if rested, _, err := g.BestHarvestPlan(0); err != nil || rested.Every <= 10 || rested.Every >= 60 {
-		t.Errorf("with four days of rest cuts should be rarer: %+v, %v", rested, err)
 	}
 	var in *reckon.InputError
 	if _, _, err := g.BestHarvestPlan(150); !errors.As(err, &in) {

@@ -19,7 +19,6 @@ type Thing struct {
 	URL         string    `json:"url,omitempty"`
 	Language    string    `json:"inLanguage,omitempty"`
 	Published   string    `json:"datePublished,omitempty"`
-	Rank        string    `json:"taxonRank,omitempty"`
 	Author      *Thing    `json:"author,omitempty"`
 	IsPartOf    *Thing    `json:"isPartOf,omitempty"`
 	Items       []GiveOut `json:"itemListElement,omitempty"`
