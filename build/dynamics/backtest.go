@@ -95,7 +95,7 @@ func Backtest(s Series, goal, level float64) ([]Past, error) {
 		if math.IsInf(until, 1) {
 			continue
 		}
-		d := s.since(vs[:i+1], level)
+		d := s.since(vs[:i+1])
 		if d.nodes = slices.Clone(running); !d.Wanders {
 			d.nodes = slices.DeleteFunc(d.nodes, func(n node) bool { return n.s > 0 })
 		}

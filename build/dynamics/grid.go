@@ -159,8 +159,8 @@ func thin(ns []node) []node {
 	return out
 }
 
-// weigh turns ln weights into shares of 1 and returns the ln of their sum, relative to that of the prior.
-func weigh(ns []node) float64 {
+// weigh turns ln weights into shares of 1.
+func weigh(ns []node) {
 	top := math.Inf(-1)
 	for i := range ns {
 		ns[i].fold()
@@ -174,7 +174,6 @@ func weigh(ns []node) float64 {
 	for i := range ns {
 		ns[i].weight /= sum
 	}
-	return top + math.Log(sum)
 }
 
 // prune drops nodes that weigh nothing and shares their weight among the rest.

@@ -25,10 +25,8 @@ type StateSpace struct {
 	First      float64         // day of the first count
 	Seen       float64         // day of the last count
 	Last       float64         // day of the last count or change
-	LogLik     float64         // ln of the marginal likelihood of the counts after the first
 	Ask        bool            // a rooted plant faster than [AskAbove]
 
-	level float64
 	on    scale
 	nodes []node
 }
@@ -89,7 +87,7 @@ func FitEarly(s Series, level float64) (*StateSpace, error) {
 
 // fitStateSpace follows the visits with every node of the grid.
 func (s Series) fitStateSpace(vs []visit, level float64) *StateSpace {
-	d := s.since(vs, level)
+	d := s.since(vs)
 	d.nodes = followAll(grid(d.on, s.prior(), d.Counts), vs)
 	d.settle()
 	d.Average = mixture(steady(d.nodes), level, d.net(vs, d.First))
@@ -124,8 +122,8 @@ func (d *StateSpace) net(vs []visit, from float64) func(*node) (mean, variance f
 }
 
 // since begins a fit with what its visits tell without one.
-func (s Series) since(vs []visit, level float64) *StateSpace {
-	d := &StateSpace{level: level, on: scale{s.Ceiling}}
+func (s Series) since(vs []visit) *StateSpace {
+	d := &StateSpace{on: scale{s.Ceiling}}
 	for _, v := range vs {
 		if v.counted > 0 && d.Counts == 0 {
 			d.First = v.day
@@ -150,7 +148,7 @@ func (s Series) prior() Prior {
 
 // settle weighs the nodes that have followed all visits, and drops those that weigh nothing.
 func (d *StateSpace) settle() {
-	d.LogLik = weigh(d.nodes)
+	weigh(d.nodes)
 	d.nodes = prune(d.nodes)
 }
 
