@@ -104,6 +104,7 @@ func demoPages(t *testing.T) []string {
 
 // The same journal and day give the same bytes.
 func TestPublishingTwice(t *testing.T) {
+	t.Parallel()
 	again := t.TempDir()
 	publish(t, "content", filepath.Join(again, "www"))
 	first, err := files(made.demo)

@@ -129,6 +129,7 @@ func TestDeskPages(t *testing.T) {
 // A phone is paired as a person does it: the code is shown on the computer, opened on the phone, and its button tapped; then the
 // desk opens on the phone until it is forgotten. The pages of that fit a phone and are accessible.
 func TestAPhoneIsPaired(t *testing.T) {
+	t.Parallel()
 	if addrs, err := preview.PrivateAddrs(); err != nil || len(addrs) == 0 {
 		lacking(t, fmt.Errorf("an address in a network at home (%w)", err))
 	}
@@ -137,15 +138,16 @@ func TestAPhoneIsPaired(t *testing.T) {
 		t.Fatal(err)
 	}
 	home, away := start(t, made.demo, plainFonts), start(t, made.demo, plainFonts)
+	atHome, onThePhone := &tabs{b: home}, &tabs{b: away}
 	for _, language := range []string{"en", "de"} {
 		d, _ := deskOf(t, home, language)
 		text := func(ctx context.Context, css string) (string, error) {
 			return chromedp.Run(ctx, chromedp.Evaluate[string](`document.querySelector("`+css+`").textContent`))
 		}
-		looked := func(b *chromium, path string) {
+		looked := func(b *chromium, in *tabs, path string) {
 			t.Helper()
 			for _, l := range deskLooks {
-				err := b.tab(func(ctx context.Context) error {
+				err := in.lend(func(ctx context.Context) error {
 					faults, err := b.visit(ctx, path, l, string(rules))
 					b.shoot(t, ctx, language+path[:min(len(path), 14)]+l.String())
 					for _, f := range faults { // a device that isn't paired gets no icon, and no browser takes that header without TLS
@@ -163,7 +165,7 @@ func TestAPhoneIsPaired(t *testing.T) {
 		show := func(ctx context.Context, css string) error {
 			return chromedp.Do(ctx, look{width: 360}.set(), chromedp.Navigate(d.base+"/desk/phone/"), chromedp.Click(chromedp.CSS("main form .main")), chromedp.WaitVisible(chromedp.CSS(css)))
 		}
-		looked(d, "/desk/phone/")
+		looked(d, atHome, "/desk/phone/")
 		var address string
 		if err := d.tab(func(ctx context.Context) error {
 			err := show(ctx, ".qr-code svg")
@@ -180,7 +182,7 @@ func TestAPhoneIsPaired(t *testing.T) {
 			t.Fatal(address, err)
 		}
 		phone := &chromium{away.root, "http://" + u.Host, u.Host}
-		looked(phone, u.RequestURI())
+		looked(phone, onThePhone, u.RequestURI())
 		if err := phone.tab(func(ctx context.Context) error {
 			return chromedp.Do(ctx, look{width: 360}.set(), chromedp.Navigate(address), chromedp.Click(chromedp.CSS("button")), chromedp.WaitVisible(chromedp.CSS(`a[href="/desk/tank/trough/"]`)))
 		}); err != nil {
@@ -396,6 +398,7 @@ func (b *chromium) shows(ctx context.Context, path, want string) error {
 
 // What is wrong is said beside its field as soon as that is left, and goes when it is mended; nothing is written.
 func TestAFaultIsSaidWhileTheFormIsFilledIn(t *testing.T) {
+	t.Parallel()
 	d, dir := deskOf(t, start(t, made.demo, plainFonts), "en")
 	err := d.tab(func(ctx context.Context) error {
 		if err := chromedp.Do(ctx, look{width: 360}.set(), chromedp.Navigate(d.base+"/desk/tank/nano/"), chromedp.WaitVisible(chromedp.CSS("form.stepped"))); err != nil {
@@ -425,6 +428,7 @@ func TestAFaultIsSaidWhileTheFormIsFilledIn(t *testing.T) {
 
 // What was typed stays in the browser until it is on the disk: over a reload, and over a save that fails; then it is gone.
 func TestADraftStaysUntilItIsSaved(t *testing.T) {
+	t.Parallel()
 	b := start(t, made.demo, plainFonts)
 	d, dir := deskOf(t, b, "en")
 	holds := func(ctx context.Context, when, want string) error {

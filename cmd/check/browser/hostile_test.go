@@ -63,6 +63,7 @@ var hostileLinks = []string{
 
 // Each hostile link on a page by itself: none is published.
 func TestHostileLinksAreRefused(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	if err := writeHostile(filepath.Join(dir, "journal"), hostileWords[0]); err != nil {
 		t.Fatal(err)

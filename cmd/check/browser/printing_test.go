@@ -83,6 +83,7 @@ func (b *printer) leaf(ctx context.Context, path string) (faults []string, err e
 // Thirty labels for a meeting are one side of A4 or of Letter, each with a code that can be read; the thirty-first begins
 // another.
 func TestLabelsForAMeetingPrint(t *testing.T) {
+	t.Parallel()
 	need(t, "pdfinfo")
 	need(t, "zbarimg")
 	d, _ := deskOf(t, start(t, made.demo, plainFonts), "en")

@@ -55,6 +55,7 @@ func tanksideIn(t *testing.T, language string) (site string) {
 // An entry is written at the tank after the network is gone: the page opens, keeps a draft over a reload, and hands over the
 // text that the desk would have written.
 func TestTanksideWithoutNetwork(t *testing.T) {
+	t.Parallel()
 	rules, err := readHeaderRules("netlify.toml")
 	if err != nil {
 		t.Fatal(err)
@@ -103,6 +104,7 @@ func TestTanksideWithoutNetwork(t *testing.T) {
 // the clipboard is refused the text is marked and that is said; and what is too long for an address goes to the repository
 // by hand.
 func TestTanksideHandsOverTheSameText(t *testing.T) {
+	t.Parallel()
 	b := start(t, tanksideIn(t, "en"), plainFonts)
 	const caught = `window.out = {}; const url = URL.createObjectURL; URL.createObjectURL = (f) => { f.text().then((s) => { out.saved = s; }); return url.call(URL, f); };`
 	const shares = caught + `navigator.share = async (d) => { out.shared = d.text; }; navigator.clipboard.writeText = async (s) => { out.copied = s; };`
