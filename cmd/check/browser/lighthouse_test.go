@@ -6,26 +6,37 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
+
+	"golang.org/x/sync/errgroup"
 )
 
 // leastScores are what Lighthouse must give, of 100. A sheet is hidden from search engines on purpose.
 var leastScores = map[string]int{"performance": 98, "accessibility": 100, "best-practices": 100, "seo": 100}
 
-// Five kinds of page are measured one after the other, since two at once would slow each other down.
+// Five kinds of page are measured side by side, for Lighthouse waits most of its time. That slows them down at most: only
+// those that fall short are measured again, each by itself.
 func TestLighthouse(t *testing.T) {
 	l := lighthouse{need(t, "node"), needNode(t, "lighthouse", "cli", "index.js"), need(t, "chromium"), t.TempDir()}
 	base := serve(t, made.demo)
-	for _, p := range some(having(demoPages(t), func(kind string) bool {
+	measured := some(having(demoPages(t), func(kind string) bool {
 		return slices.Contains([]string{"", "offers", "plants/*", "tanks/*/*", "sheets/*"}, kind)
-	}), 1) {
+	}), 1)
+	first := l.together(t.Context(), base, measured)
+	for _, p := range measured {
 		t.Run(p, func(t *testing.T) {
-			got := l.bestOf(t, base+p)
+			got := first[p]
+			if got.scores["performance"] < leastScores["performance"] {
+				t.Logf("%d beside others: measured by itself", got.scores["performance"])
+				got = l.bestOf(t, base+p)
+			}
 			for category, least := range leastScores {
 				if got.scores[category] < least && (category != "seo" || !strings.HasPrefix(p, "/sheets/")) {
 					t.Errorf("%s %d of %d: %s", category, got.scores[category], least, strings.Join(got.reasons, "; "))
@@ -38,7 +49,28 @@ func TestLighthouse(t *testing.T) {
 // lighthouse is the program with what it needs, and a folder for its reports.
 type lighthouse struct{ node, program, chrome, dir string }
 
-// tries is how often a page may be measured: performance depends on what else the machine does, and now and then a
+// together measures pages, as many at once as there are processors. A run that broke off gives no scores.
+func (l lighthouse) together(ctx context.Context, base string, pages []string) map[string]report {
+	reports := make([]report, len(pages))
+	var g errgroup.Group
+	g.SetLimit(runtime.GOMAXPROCS(0))
+	for i, p := range pages {
+		g.Go(func() error {
+			if got, err := l.measure(ctx, base+p); err == nil {
+				reports[i] = got
+			}
+			return nil
+		})
+	}
+	_ = g.Wait()
+	out := map[string]report{}
+	for i, p := range pages {
+		out[p] = reports[i]
+	}
+	return out
+}
+
+// tries is how often a page may be measured by itself: performance depends on what else the machine does, and now and then a
 // browser does not come up in time on a busy one. A page that is too slow is too slow three times.
 const tries = 3
 
@@ -72,8 +104,8 @@ const quietChrome = "--headless=new --no-sandbox --disable-gpu --disable-dev-shm
 
 // measure runs Lighthouse once, as on a middling phone, and reads its report.
 func (l lighthouse) measure(ctx context.Context, address string) (report, error) {
-	file := filepath.Join(l.dir, "lighthouse.json")
-	cmd := exec.CommandContext(ctx, l.node, l.program, address, "--quiet", "--output=json", "--output-path="+file,
+	file := filepath.Join(l.dir, url.PathEscape(address)+".json")
+	cmd := exec.CommandContext(ctx, l.node, l.program, address, "--quiet", "--disable-full-page-screenshot", "--output=json", "--output-path="+file,
 		"--chrome-flags="+quietChrome, "--max-wait-for-load=30000")
 	cmd.Env = append(os.Environ(), "CHROME_PATH="+l.chrome)
 	if out, err := cmd.CombinedOutput(); err != nil {
