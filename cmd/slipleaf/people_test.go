@@ -238,7 +238,6 @@ func TestAnOldOfferIsSettled(t *testing.T) {
 // What a form did is taken back by Undo, byte for byte; and a form that is sent twice, by an impatient finger or a page that is
 // loaded again, does nothing the second time.
 func TestEveryFormIsTakenBackAndDoneOnce(t *testing.T) {
-	t.Parallel()
 	if testing.Short() {
 		t.Skip("publishes after each of a dozen forms")
 	}
