@@ -46,12 +46,15 @@ func CoverageTable() []Coverage {
 	return out
 }
 
-// WindowCoverage is over how many kinds, and between which shares, windows held from so many counts on.
-func WindowCoverage(from int) (kinds int, least, most float64) {
+// PooledFrom is from how many counts on what held is pooled.
+const PooledFrom = 8
+
+// WindowCoverage is over how many kinds, and between which shares, windows held from [PooledFrom] counts on.
+func WindowCoverage() (kinds int, least, most float64) {
 	seen := map[string]bool{}
 	least = 1
 	for _, c := range CoverageTable() {
-		if c.Counts >= from && c.Window > 0 {
+		if c.Counts >= PooledFrom && c.Window > 0 {
 			seen[c.Kind] = true
 			least, most = min(least, c.Window), max(most, c.Window)
 		}

@@ -54,7 +54,7 @@ func (s *Series) LastCount() (p Point, ok bool) {
 	return Point{}, false
 }
 
-// Standing reports whether the plant is still there there, as far as this series can say.
+// Standing reports whether the plant is still there, as far as this series can say.
 func (s *Series) Standing() bool { return !s.Left && !s.Over }
 
 // maker builds the series of one plant in one tank.

@@ -221,7 +221,7 @@ func (b Kit) growthWorking(addr string, v words.Locale, g *growth.Growth) []temp
 	}
 	if g.Goal > 0 {
 		add("w-goal-"+g.GoalFrom.String(), "size", sizeText(v, g.Measure, g.Goal), "stems", g.Stems)
-		kinds, least, most := dynamics.WindowCoverage(8)
+		kinds, least, most := dynamics.WindowCoverage()
 		add("w-window", "kinds", words.NumberWord(v, kinds), "least", v.N(100*least, 0), "most", v.N(100*most, 0))
 		add("w-held", "link", b.Href(addr, b.ForecastsAddr))
 		if g.Of >= dynamics.FewestPast {

@@ -44,14 +44,14 @@ func CodeCSS(light, dark Inks) string {
 	b.WriteString("pre { white-space: pre-wrap; overflow-wrap: anywhere; tab-size: 4; }\n")
 	fmt.Fprintf(&b, ".%s { font-style: italic; }\n.%s, .%s { font-weight: 600; }\n", classComment, classKeyword, classTitle)
 	b.WriteString("@media screen {\n")
-	light.write(&b, "  ")
+	light.write(&b)
 	b.WriteString("}\n@media screen and (prefers-color-scheme: dark) {\n")
-	dark.write(&b, "  ")
+	dark.write(&b)
 	b.WriteString("}\n")
 	return b.String()
 }
 
-func (k Inks) write(b *strings.Builder, indent string) {
+func (k Inks) write(b *strings.Builder) {
 	for _, rule := range []struct{ selector, ink string }{
 		{"pre > code", k.Plain},
 		{"." + classComment, k.Comment},
@@ -62,7 +62,7 @@ func (k Inks) write(b *strings.Builder, indent string) {
 		{"." + classAdded, k.Added},
 		{"." + classRemoved, k.Removed},
 	} {
-		fmt.Fprintf(b, "%s%s { color: %s; }\n", indent, rule.selector, rule.ink)
+		fmt.Fprintf(b, "  %s { color: %s; }\n", rule.selector, rule.ink)
 	}
 }
 

@@ -29,14 +29,11 @@ type ForecastRow struct {
 	Shares []string
 }
 
-// forecastCounts is from how many counts on the chart pools what held.
-const forecastCounts = 8
-
 // Forecasts makes the page on how often forecasts hold: on made-up diaries, by the table that the growth model's own test makes.
 func (k Kit) Forecasts() ([]byte, error) {
 	v := k.Locale
-	kinds, least, most := dynamics.WindowCoverage(forecastCounts)
-	pairs := []any{"kinds", words.NumberWord(v, kinds), "least", v.N(100*least, 0), "most", v.N(100*most, 0), "n", forecastCounts}
+	kinds, least, most := dynamics.WindowCoverage()
+	pairs := []any{"kinds", words.NumberWord(v, kinds), "least", v.N(100*least, 0), "most", v.N(100*most, 0), "n", dynamics.PooledFrom}
 	m := ForecastsPage{Frame: k.Frame("forecasts", k.ForecastsAddr, v.Text("forecasts.title")+" · "+k.Facts.Outline().Title, v.Text("forecasts.description")), Lead: v.Text("forecasts.lead", pairs...)}
 	rows := forecastRows(v, &m)
 	all := dynamics.ChanceCoverage()
@@ -62,7 +59,7 @@ func forecastRows(v words.Locale, m *ForecastsPage) []chart.Ranked {
 		if len(m.Rows) == 1 {
 			m.Heads = append(m.Heads, v.Text("forecasts.counts", "n", c.Counts))
 		}
-		if c.Counts >= forecastCounts {
+		if c.Counts >= dynamics.PooledFrom {
 			t := pooled[name]
 			pooled[name] = reckon.Tally{Yes: t.Yes + int(c.Window*float64(c.Windows)+0.5), Of: t.Of + c.Windows}
 		}
