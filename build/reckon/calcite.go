@@ -49,15 +49,7 @@ func Calcite(w Carbonate, ph quantity.PH, gh quantity.Hardness, ca quantity.Read
 	}
 	lowKH := max(w.KH-testKH, 0.05*quantity.DKH)
 	r := Scale{Index: Range[float64]{index(mol.Low, ph-testPH, lowKH), index(mol.Best, ph, w.KH), index(mol.High, ph+testPH, w.KH+testKH)}}
-	lo, hi := quantity.PH(4), quantity.PH(11)
-	for hi-lo > 1e-6 {
-		if m := (lo + hi) / 2; index(mol.Best, m, w.KH) < 0 {
-			lo = m
-		} else {
-			hi = m
-		}
-	}
-	r.PH = lo
+	r.PH = phWhere(11, 1e-6, func(ph quantity.PH) bool { return index(mol.Best, ph, w.KH) < 0 })
 	r.Working = Working{equationScale, []Input{Given("ph", ph, ""), Given("kh", w.KH, "dKH"), Given("gh", gh, "dGH"), Given("temperature", w.Temperature, "C"), calcium, how},
 		[]Note{{Key: "lime-range", Text: "range: ±0.1 pH and ±0.5 dKH of hobby tests"}, {Key: "lime-slow", Text: "lime falls out slowly: below about 0.5 it is often not seen (common practice); organic matter and phosphate hold it up"}}}
 	return r, nil

@@ -52,16 +52,20 @@ func (s solution) co2(ph quantity.PH, kh quantity.Alkalinity) quantity.Concentra
 
 // phFor finds the pH from 4 to 10 at which co2 gives c; CO2 falls as pH rises.
 func (s solution) phFor(c quantity.Concentration, kh quantity.Alkalinity) quantity.PH {
-	lo, hi := quantity.PH(4), quantity.PH(10)
-	for hi-lo > 1e-9 {
-		m := (lo + hi) / 2
-		if s.co2(m, kh) > c {
-			lo = m
+	return phWhere(10, 1e-9, func(ph quantity.PH) bool { return s.co2(ph, kh) > c })
+}
+
+// phWhere bisects from pH 4 to the highest for the pH up to which something holds, to within an error.
+func phWhere(highest, within quantity.PH, holds func(quantity.PH) bool) quantity.PH {
+	lowest := quantity.PH(4)
+	for highest-lowest > within {
+		if middle := (lowest + highest) / 2; holds(middle) {
+			lowest = middle
 		} else {
-			hi = m
+			highest = middle
 		}
 	}
-	return lo
+	return lowest
 }
 
 // IonicStrength is the ionic strength of a water, in mol/L.

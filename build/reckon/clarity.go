@@ -1,11 +1,6 @@
 package reckon
 
-import (
-	"math"
-	"strings"
-
-	"slipleaf/build/spelling"
-)
+import "math"
 
 // Clarity says how much light a water takes. The zero Clarity is a clear tank.
 type Clarity struct {
@@ -39,16 +34,8 @@ func ClarityNames() []string {
 
 // ClarityNamed gives the class of that name; "" is a clear tank.
 func ClarityNamed(name string) (Clarity, error) {
-	n := strings.ReplaceAll(strings.ToLower(strings.TrimSpace(name)), " ", "-")
-	if n == "" {
-		return clarities[0], nil
-	}
-	for _, c := range clarities {
-		if c.name == n {
-			return c, nil
-		}
-	}
-	return Clarity{}, &InputError{Kind: Unknown, Name: "water", Value: spelling.Clip(name), Hint: DidYouMean(n, ClarityNames())}
+	i, err := Chosen("water", name, ClarityNames())
+	return clarities[i], err
 }
 
 // Name is the name of the class.

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"slipleaf/build/quantity"
-	"slipleaf/build/spelling"
 )
 
 // Oxygen is how much oxygen clean fresh water holds in balance with the air.
@@ -141,13 +140,6 @@ func (n Night) check() error {
 }
 
 func exchangeNamed(name string) (Range[float64], error) {
-	if name == "" {
-		return exchanges[0].velocity, nil
-	}
-	for _, e := range exchanges {
-		if e.name == name {
-			return e.velocity, nil
-		}
-	}
-	return Range[float64]{}, &InputError{Kind: Unknown, Name: "exchange", Value: spelling.Clip(name), Hint: DidYouMean(name, Exchanges())}
+	i, err := Chosen("exchange", name, Exchanges())
+	return exchanges[i].velocity, err
 }

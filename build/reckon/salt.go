@@ -1,6 +1,7 @@
 package reckon
 
 import (
+	"slices"
 	"strings"
 
 	"slipleaf/build/quantity"
@@ -112,13 +113,8 @@ func FindSalt(name string) (Salt, error) {
 	}
 	var names []string
 	for _, s := range salts {
-		if p == plain(s.Name) || p == plain(s.Chemical) || p == plain(s.Formula) {
+		if p == plain(s.Name) || p == plain(s.Chemical) || p == plain(s.Formula) || slices.Contains(s.also, p) {
 			return s, nil
-		}
-		for _, a := range s.also {
-			if p == a {
-				return s, nil
-			}
 		}
 		names = append(names, s.Name, s.Chemical)
 	}

@@ -6,7 +6,6 @@ import (
 
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
-	"slipleaf/build/spelling"
 )
 
 func askTank(q *question) {
@@ -28,26 +27,6 @@ func askTank(q *question) {
 		q.notes = append(q.notes, "for comparison, an ordinary design load: "+d.Where+", "+load+" kPa")
 		q.source(d.Source)
 	}
-}
-
-// covers are what lies between lamp and water, by the part of the light that passes: common practice.
-var covers = [...]struct {
-	name   string
-	passes quantity.Share
-}{{"none", 1}, {"clean-glass", 0.90}, {"limed-glass", 0.70}}
-
-// coverNamed gives the part of the light that a cover lets through: none, clean-glass (90 %), limed-glass (70 %); common
-// practice.
-func coverNamed(name string) (quantity.Share, error) {
-	n := strings.ReplaceAll(strings.ToLower(strings.TrimSpace(name)), " ", "-")
-	var names []string
-	for _, c := range covers {
-		if c.name == n {
-			return c.passes, nil
-		}
-		names = append(names, c.name)
-	}
-	return 0, &reckon.InputError{Kind: reckon.Unknown, Name: "cover", Value: spelling.Clip(name), Hint: reckon.DidYouMean(n, names)}
 }
 
 func askLight(q *question) {
@@ -132,17 +111,16 @@ func (q *question) hours() float64 {
 	return h
 }
 
-// cover reads a cover by name or by the part of the light that it lets through.
+// cover reads a cover by name or by the part of the light that it lets through. By name that is common practice.
 func (q *question) cover() quantity.Reading[quantity.Share] {
-	text := strings.TrimSpace(q.values["cover"])
-	if text == "" && !q.has("cover") {
+	switch {
+	case !q.has("cover"):
 		return quantity.Reading[quantity.Share]{}
-	}
-	if strings.HasSuffix(text, "%") {
+	case strings.HasSuffix(strings.TrimSpace(q.values["cover"]), "%"):
 		return may[quantity.Share](q, "cover")
 	}
-	s := sure(coverNamed(q.word("cover")))
-	return quantity.Of(s)
+	passes := [...]quantity.Share{1, 0.90, 0.70}
+	return quantity.Of(passes[sure(reckon.Chosen("cover", q.word("cover"), []string{"none", "clean-glass", "limed-glass"}))])
 }
 
 func askShare(q *question) {
