@@ -1,7 +1,6 @@
 package plot
 
 import (
-	"html/template"
 	"math"
 	"strconv"
 
@@ -54,7 +53,7 @@ func (b Kit) GrowthChart(from string, g *growth.Growth, number int) ChartBlock {
 	}
 	inUnit(append(c.Runs, c.Ahead), holds)
 	addr := b.PlantAddr(g.Plant)
-	return ChartBlock{Picture: c.Draw(), Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
+	return ChartBlock{Picture: c.Draw(), Caption: finding, Label: title,
 		Data: []theme.Link{{Text: "growth.csv", Href: b.Href(from, addr+"growth.csv")}, {Text: "growth.json", Href: b.Href(from, addr+"growth.json")}}}
 }
 

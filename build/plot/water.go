@@ -2,7 +2,6 @@ package plot
 
 import (
 	"cmp"
-	"html/template"
 	"slices"
 
 	"slipleaf/build/chart"
@@ -15,7 +14,7 @@ import (
 // ChartBlock is a chart with its caption, its figures as a table and links to them as files.
 type ChartBlock struct {
 	chart.Picture
-	Caption template.HTML
+	Caption string
 	Label   string // names the table's scrolling frame
 	Data    []theme.Link
 }
@@ -100,7 +99,7 @@ func (b Kit) ParameterChart(from string, t *journal.Tank, key string, axis Days)
 		c.Target = &target
 		c.Labels.Target = chart.Label{Long: v.Text("chart.wanted", "value", c.Words.Number(target, words.Decimals(target)))}
 	}
-	return ChartBlock{Picture: c.Draw(), Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title,
+	return ChartBlock{Picture: c.Draw(), Caption: finding, Label: title,
 		Data: []theme.Link{{Text: "parameters.csv", Href: b.Href(from, b.TankAddr(t.ID)+"parameters.csv")}}}
 }
 

@@ -1,7 +1,6 @@
 package review
 
 import (
-	"html/template"
 	"strings"
 
 	"slipleaf/build/chart"
@@ -41,7 +40,7 @@ func (k Kit) Forecasts() ([]byte, error) {
 	finding := v.Text("forecasts.finding", pairs...)
 	c := chart.Ranking{Caption: chart.Caption{ID: "c-forecasts", Title: v.Text("forecasts.chart")}, Words: plot.Words(v), Rows: rows, Unit: "%", Decimals: 0,
 		Heads: chart.RankingHeads{Name: v.Text("forecasts.kind"), Value: v.Text("forecasts.held"), Interval: v.Text("forecasts.interval"), N: v.Text("forecasts.windows")}}
-	m.Chart = plot.ChartBlock{Picture: c.Draw(), Caption: template.HTML(template.HTMLEscapeString(finding)), Label: v.Text("forecasts.chart")}
+	m.Chart = plot.ChartBlock{Picture: c.Draw(), Caption: finding, Label: v.Text("forecasts.chart")}
 	return k.Render("forecasts", m)
 }
 

@@ -106,5 +106,5 @@ func reviewChart(v words.Locale, r growth.Review) plot.ChartBlock {
 		}
 		c.Rows = append(c.Rows, chart.MonthRow{Name: v.Text(row.name, "n", row.total), Head: v.Text(row.head), Voice: row.voice, Values: values})
 	}
-	return plot.ChartBlock{Picture: c.Draw(), Caption: v.HTML("review.chart-note"), Label: title}
+	return plot.ChartBlock{Picture: c.Draw(), Caption: v.Text("review.chart-note"), Label: title}
 }

@@ -77,7 +77,7 @@ func (k Kit) spaceChart(v words.Locale, rows []chart.Ranked, best *growth.Place)
 		"value", v.Fixed(best.Score.Value*dm2), "low", v.Fixed(best.Score.Low*dm2), "high", v.Fixed(best.Score.High*dm2))
 	c := chart.Ranking{Caption: chart.Caption{ID: "c-space", Title: title}, Words: plot.Words(v), Rows: rows, Unit: v.Text("space.unit", "floor", floor), Decimals: 2,
 		Heads: chart.RankingHeads{Name: v.Text("space.plant"), Value: v.Text("space.score"), Interval: v.Text("space.interval"), N: v.Text("space.verdicts")}}
-	return plot.ChartBlock{Picture: c.Draw(), Caption: template.HTML(template.HTMLEscapeString(finding)), Label: title}
+	return plot.ChartBlock{Picture: c.Draw(), Caption: finding, Label: title}
 }
 
 func (k Kit) spaceRow(v words.Locale, p *growth.Place) SpaceRow {
