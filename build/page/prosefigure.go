@@ -37,10 +37,11 @@ func (b *Site) parameterFigure(from string, args []string) (template.HTML, error
 		return "", fmt.Errorf("%q is no parameter", key)
 	}
 	return b.tankCharts(args[1:], fmt.Errorf("no %s was measured there", key), func(t *journal.Tank) *plot.ChartBlock {
-		if points, _ := b.plots().Series(t, key); len(points) == 0 {
+		measured := b.plots().Series(t)[key]
+		if measured == nil {
 			return nil
 		}
-		return new(b.plots().ParameterChart(from, t, key, plot.Days{}))
+		return new(b.plots().ParameterChart(from, t, key, *measured, plot.Days{}))
 	})
 }
 

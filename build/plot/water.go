@@ -27,18 +27,27 @@ func Words(v words.Locale) chart.Words {
 	return w
 }
 
-// Series collects one parameter of a tank, as far as the site's day.
-func (b Kit) Series(t *journal.Tank, key string) (points []chart.Reading, unit string) {
-	v := b.Locale
+// Series is one parameter of a tank over time, in a unit.
+type Series struct {
+	Points []chart.Reading
+	Unit   string
+}
+
+// Series collects the parameters of a tank by their keys, as far as the site's day.
+func (b Kit) Series(t *journal.Tank) map[string]*Series {
+	all := map[string]*Series{}
 	for _, e := range b.Facts.ReadingsIn(t.ID, b.On) {
-		for _, r := range words.Readings(v, e.Parameters) {
-			if r.Key == key && r.Known {
-				points = append(points, chart.Reading{Day: e.Date.Days(), Value: r.Base, Below: r.Below})
-				unit = r.Unit
+		for _, r := range words.Readings(b.Locale, e.Parameters) {
+			if !r.Known {
+				continue
 			}
+			if all[r.Key] == nil {
+				all[r.Key] = &Series{Unit: r.Unit}
+			}
+			all[r.Key].Points = append(all[r.Key].Points, chart.Reading{Day: e.Date.Days(), Value: r.Base, Below: r.Below})
 		}
 	}
-	return points, unit
+	return all
 }
 
 // ParameterCharts draws every parameter of a tank that was measured at least three times.
@@ -46,14 +55,15 @@ func (b Kit) ParameterCharts(from string, t *journal.Tank) []ChartBlock {
 	var out []ChartBlock
 	var keys []string
 	var axis Days // of all, so that the charts line up
+	all := b.Series(t)
 	for _, key := range words.ParameterKeys {
-		if points, _ := b.Series(t, key); len(points) >= 3 {
+		if s := all[key]; s != nil && len(s.Points) >= 3 {
 			keys = append(keys, key)
-			axis = axis.with(points)
+			axis = axis.with(s.Points)
 		}
 	}
 	for _, key := range keys {
-		c := b.ParameterChart(from, t, key, axis)
+		c := b.ParameterChart(from, t, key, *all[key], axis)
 		c.Picture.Broad = "" // they stand in columns, which are narrow
 		out = append(out, c)
 	}
@@ -73,11 +83,9 @@ func (s Days) with(points []chart.Reading) Days {
 	return s
 }
 
-// ParameterChart draws one parameter of a tank, which was measured there, with its target and the tolerance shared by
-// what grows there.
-func (b Kit) ParameterChart(from string, t *journal.Tank, key string, axis Days) ChartBlock {
-	v := b.Locale
-	points, unit := b.Series(t, key)
+// ParameterChart draws one parameter of a tank with its target and the tolerance shared by what grows there.
+func (b Kit) ParameterChart(from string, t *journal.Tank, key string, s Series, axis Days) ChartBlock {
+	v, points, unit := b.Locale, s.Points, s.Unit
 	name := v.Text("parameter." + key)
 	title := v.Text("chart.parameter-title", "name", name, "tank", words.InText(v, b.TankName(t.ID)))
 	c := chart.TimeSeries{
