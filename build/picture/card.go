@@ -64,14 +64,33 @@ func (c Card) Draw() ([]byte, error) {
 	if len(c.Plant) > 0 {
 		blank = bareCard()
 	}
-	m := image.NewRGBA(blank.full.Rect)
+	m := canvases.Get().(*image.RGBA)
+	defer canvases.Put(m)
 	copy(m.Pix, blank.full.Pix)
 	plant(m, c.Plant)
 	c.write(m, openFonts())
 	var b bytes.Buffer
-	err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, fewColours(m, blank))
+	err := (&png.Encoder{CompressionLevel: png.BestSpeed, BufferPool: &encoders}).Encode(&b, fewColours(m, blank))
 	return b.Bytes(), err
 }
+
+// What one card leaves is used by the next, since each would take 4 MB.
+var (
+	canvases = sync.Pool{New: func() any { return image.NewRGBA(image.Rect(0, 0, CardWidth, CardHeight)) }}
+	encoders encoderPool
+)
+
+// encoderPool keeps what the encoder needs for itself.
+type encoderPool struct{ sync.Pool }
+
+// Get implements png.EncoderBufferPool.
+func (p *encoderPool) Get() *png.EncoderBuffer {
+	b, _ := p.Pool.Get().(*png.EncoderBuffer)
+	return b
+}
+
+// Put implements png.EncoderBufferPool.
+func (p *encoderPool) Put(b *png.EncoderBuffer) { p.Pool.Put(b) }
 
 // blank is a card without words, in full and in few colours. Nobody writes to it.
 type blank struct {
