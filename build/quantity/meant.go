@@ -157,11 +157,11 @@ func Otherwise[T Scalar](r Reading[T]) []Reading[T] {
 	var v T
 	var out []Reading[T]
 	if v.Kind() == PHKind && r.unit != 0 {
-		out = append(out, Reading[T]{low: r.low / 10, high: r.high / 10, unit: r.unit, below: r.below})
+		out = append(out, Reading[T]{anyReading{low: r.low / 10, high: r.high / 10, unit: r.unit, below: r.below}})
 	}
 	for _, name := range unitsToAsk[v.Kind()] {
 		if i := find(v.Kind(), name); i != 0 && i != r.unit && r.unit != 0 {
-			out = append(out, Reading[T]{low: r.low, high: r.high, unit: i, below: r.below})
+			out = append(out, Reading[T]{anyReading{low: r.low, high: r.high, unit: i, below: r.below}})
 		}
 	}
 	return out

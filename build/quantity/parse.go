@@ -32,7 +32,7 @@ func Parse[T Scalar](text string) (Reading[T], error) {
 	k := v.Kind()
 	s := strings.TrimSpace(text)
 	if s == "unknown" || s == "?" {
-		return Reading[T]{unknown: true}, nil
+		return Reading[T]{anyReading{unknown: true}}, nil
 	}
 	if s == "" {
 		return Reading[T]{}, &ParseError{0, "no value; " + writtenAs(k, 1, ""), ""}
@@ -47,7 +47,7 @@ func Parse[T Scalar](text string) (Reading[T], error) {
 	if u == 0 {
 		return Reading[T]{}, p.unitError(s[:written])
 	}
-	return Reading[T]{low: p.low, high: p.high, unit: u, below: p.below}, nil
+	return Reading[T]{anyReading{low: p.low, high: p.high, unit: u, below: p.below}}, nil
 }
 
 // parser walks over one written quantity.

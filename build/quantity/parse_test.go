@@ -161,7 +161,7 @@ func firstWords(s string) string { return strings.Join(strings.Fields(s)[:2], " 
 func checkRoundTrip[T Scalar](t *rapid.T) {
 	var zero T
 	number := rapid.Float64Range(-1e9, 1e9)
-	r := Reading[T]{unit: find(zero.Kind(), rapid.SampledFrom(Units(zero.Kind())).Draw(t, "unit"))}
+	r := Reading[T]{anyReading{unit: find(zero.Kind(), rapid.SampledFrom(Units(zero.Kind())).Draw(t, "unit"))}}
 	r.low = number.Draw(t, "number") + 0
 	r.high = r.low
 	switch rapid.IntRange(0, 2).Draw(t, "form") {

@@ -46,22 +46,21 @@ func FormatRange[T Scalar](lo, hi T, sys System) string {
 }
 
 // Print prints a reading for readers in the system's units; "below 5 mg/L" for a limit, "" when there is no figure.
-func (r Reading[T]) Print(sys System) string {
-	var v T
-	return r.printIn(unitFor(v.Kind(), sys, abs(float64(r.High()))))
+func (r anyReading) Print(sys System) string {
+	return r.printIn(unitFor(units[r.unit].kind, sys, abs(r.to())))
 }
 
 // PrintAsWritten prints a reading in its author's own unit.
-func (r Reading[T]) PrintAsWritten() string { return r.printIn(r.unit) }
+func (r anyReading) PrintAsWritten() string { return r.printIn(r.unit) }
 
-func (r Reading[T]) printIn(i uint8) string {
+func (r anyReading) printIn(i uint8) string {
 	switch {
 	case r.unit == 0:
 		return ""
 	case r.below:
-		return "below " + printedIn(float64(r.High()), float64(r.High()), i).String()
+		return "below " + printedIn(r.to(), r.to(), i).String()
 	}
-	return printedIn(float64(r.Low()), float64(r.High()), i).String()
+	return printedIn(r.from(), r.to(), i).String()
 }
 
 // printedIn prints both ends of a range in unit i, or one figure where both print alike. An end that is not finite makes it an

@@ -8,7 +8,11 @@ import (
 
 // Reading is a value as somebody wrote it. The zero Reading means that nothing was written.
 // Two readings are equal (==) when they say the same in the same unit.
-type Reading[T Scalar] struct {
+type Reading[T Scalar] struct{ anyReading }
+
+// anyReading is a reading of any kind. It has all methods that need not know the kind: those of a generic type are compiled
+// again in every package that so much as names it.
+type anyReading struct {
 	low, high float64 // in the unit written; equal unless a range
 	unit      uint8   // index into units; 0: nothing written
 	below     bool    // "<5 mg/L": under the test's limit, which high holds
@@ -25,52 +29,63 @@ func Between[T Scalar](a, b T) Reading[T] {
 	}
 	i := base(a.Kind())
 	u := &units[i]
-	return Reading[T]{low: u.number(float64(min(a, b))), high: u.number(float64(max(a, b))), unit: i}
+	return Reading[T]{anyReading{low: u.number(float64(min(a, b))), high: u.number(float64(max(a, b))), unit: i}}
 }
 
 // Written reports whether anything was written, "unknown" included.
-func (r Reading[T]) Written() bool { return r.unit != 0 || r.unknown }
+func (r anyReading) Written() bool { return r.unit != 0 || r.unknown }
 
 // Known reports whether there is a figure.
-func (r Reading[T]) Known() bool { return r.unit != 0 }
+func (r anyReading) Known() bool { return r.unit != 0 }
 
 // Asked reports whether the author wrote that it is not known.
-func (r Reading[T]) Asked() bool { return r.unknown }
+func (r anyReading) Asked() bool { return r.unknown }
 
 // Below reports whether the value lies under a test's limit, which [Reading.High] gives.
-func (r Reading[T]) Below() bool { return r.below }
+func (r anyReading) Below() bool { return r.below }
 
 // IsRange reports whether two different ends were written.
-func (r Reading[T]) IsRange() bool { return r.unit != 0 && !r.below && r.low != r.high }
+func (r anyReading) IsRange() bool { return r.unit != 0 && !r.below && r.low != r.high }
 
 // Low is the lower end in the base unit; 0 for one not known, and for a value below a limit that is not below 0 itself.
-func (r Reading[T]) Low() T {
+func (r Reading[T]) Low() T { return T(r.from()) }
+
+// High is the upper end in the base unit; 0 for one not known.
+func (r Reading[T]) High() T { return T(r.to()) }
+
+// Mid is the value, or the middle of a range; half the limit for a value below it (common practice for figures
+// under a detection limit). 0 for one not known.
+func (r Reading[T]) Mid() T { return T(r.from())/2 + T(r.to())/2 }
+
+// from is [Reading.Low] in the base unit of any kind. It is never put in the place of its call: there are as many of those
+// in each package as there are kinds.
+//
+//go:noinline
+func (r anyReading) from() float64 {
 	switch {
 	case r.unit == 0:
 		return 0
 	case r.below:
-		return min(0, r.High())
+		return min(0, r.to())
 	}
-	return T(units[r.unit].value(r.low))
+	return units[r.unit].value(r.low)
 }
 
-// High is the upper end in the base unit; 0 for one not known.
-func (r Reading[T]) High() T {
+// to is [Reading.High] in the base unit of any kind.
+//
+//go:noinline
+func (r anyReading) to() float64 {
 	if r.unit == 0 {
 		return 0
 	}
-	return T(units[r.unit].value(r.high))
+	return units[r.unit].value(r.high)
 }
 
-// Mid is the value, or the middle of a range; half the limit for a value below it (common practice for figures
-// under a detection limit). 0 for one not known.
-func (r Reading[T]) Mid() T { return r.Low()/2 + r.High()/2 }
-
 // Unit is the unit written, in the spelling of the format.
-func (r Reading[T]) Unit() string { return units[r.unit].name }
+func (r anyReading) Unit() string { return units[r.unit].name }
 
 // String writes r as the journal does; [Parse] reads it back to an equal reading. An absent reading is "".
-func (r Reading[T]) String() string {
+func (r anyReading) String() string {
 	if r.unknown {
 		return "unknown"
 	}
@@ -92,7 +107,7 @@ func (r Reading[T]) String() string {
 
 // MarshalJSON writes {"value", "unit"} with "low" and "high" for a range and "below-limit" under a limit; null
 // when there is no figure.
-func (r Reading[T]) MarshalJSON() ([]byte, error) {
+func (r anyReading) MarshalJSON() ([]byte, error) {
 	if r.unit == 0 {
 		return []byte("null"), nil
 	}
