@@ -112,14 +112,9 @@ func (f *Facts) cutsOf(t *journal.Tank, year int, at func(string) *ReviewPlant, 
 			entries++
 		}
 	}
-	events := eventsOf(t, f.On)
-	for _, plant := range slices.Sorted(maps.Keys(events)) {
-		taken, told := takings(events[plant])
-		if !told {
-			taken = lotTakings(t, plant, f.On)
-		}
+	for _, plant := range f.Named(t.ID) {
 		last := quantity.Date{}
-		for _, k := range taken {
+		for _, k := range f.yields[ledger.Key{Tank: t.ID, Plant: plant}].taken {
 			if k.on.Year != year {
 				continue
 			}

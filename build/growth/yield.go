@@ -36,6 +36,8 @@ func (r Rate) Weekly() float64 {
 type Yield struct {
 	Recent, All Rate
 	FromLots    bool // it was cut or given away, and its trims do not say how many pieces they made: lots were counted
+
+	taken []taking
 }
 
 // taking is a day on which slips were taken.
@@ -47,15 +49,15 @@ type taking struct {
 // yields reckons what a plant gave. Cuttings less those planted again, or plantlets or stems removed, count as slips;
 // where no trim says how many, the lots do that were made of it. Time in which the plant did not stand there is left out.
 func yields(t *journal.Tank, plant string, series []*Series, events []event, on quantity.Date) Yield {
-	var y Yield
-	if len(series) == 0 {
-		return y
-	}
 	taken, told := takings(events)
 	if !told {
 		taken = lotTakings(t, plant, on)
-		y.FromLots = len(taken) > 0 || trimmed(events)
 	}
+	y := Yield{taken: taken}
+	if len(series) == 0 {
+		return y
+	}
+	y.FromLots = !told && (len(taken) > 0 || trimmed(events))
 	y.All = rate(taken, series, series[0].Began(), on)
 	y.Recent = rate(taken, series, on.Add(1-7*RecentWeeks), on)
 	return y
