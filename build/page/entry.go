@@ -101,7 +101,7 @@ func (b *Site) counted(from string, v words.Locale, e *journal.Entry) []PlantRow
 		if s := words.Place(v, c.Where); s != "" {
 			what = append(what, s)
 		}
-		out = append(out, PlantRow{b.plantLink(from, c.Plant), template.HTML(template.HTMLEscapeString(strings.Join(what, ", ")))})
+		out = append(out, PlantRow{b.plantLink(from, c.Plant), words.Escape(strings.Join(what, ", "))})
 	}
 	return out
 }

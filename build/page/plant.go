@@ -104,7 +104,7 @@ func (b *Site) Plant(id string) ([]byte, error) {
 	for _, t := range facts.ByAge(b.facts.Naming(id)) {
 		for _, st := range b.standing(t) {
 			if st.Plant == id {
-				m.Standing = append(m.Standing, StandingRow{Plant: theme.PlantName{First: template.HTML(template.HTMLEscapeString(b.tankName(t.ID))), Href: b.href(addr, TankAddr(t.ID))},
+				m.Standing = append(m.Standing, StandingRow{Plant: theme.PlantName{First: words.Escape(b.tankName(t.ID)), Href: b.href(addr, TankAddr(t.ID))},
 					What: strings.Join(words.Amount(v, st.Count.Amount), ", "), Date: v.Date(st.On)})
 			}
 		}

@@ -2,7 +2,6 @@ package page
 
 import (
 	"cmp"
-	"html/template"
 	"math"
 	"slices"
 	"strings"
@@ -52,7 +51,7 @@ func (b *Site) holds(v words.Locale, t *journal.Tank) *ReckonedPart {
 }
 
 func fieldOf(v words.Locale, key, is string) theme.Field {
-	return theme.Field{Term: v.HTML(key), Is: template.HTML(template.HTMLEscapeString(is))}
+	return theme.Field{Term: v.HTML(key), Is: words.Escape(is)}
 }
 
 // loadText prints a floor load: kilopascals and what they weigh on a square metre, or pounds on a square foot.

@@ -60,7 +60,7 @@ func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) *TrimsPar
 		}
 		row := PastTrim{Date: v.Date(e.Date), ISODate: e.Date.String(), Href: b.href(addr, EntryAddr(e))}
 		for _, c := range e.Trims {
-			row.Cuts = append(row.Cuts, PlantRow{b.plantLink(addr, c.Plant), template.HTML(template.HTMLEscapeString(strings.Join(words.Trimmed(v, c), ", ")))})
+			row.Cuts = append(row.Cuts, PlantRow{b.plantLink(addr, c.Plant), words.Escape(strings.Join(words.Trimmed(v, c), ", "))})
 		}
 		p.Past = append(p.Past, row)
 	}

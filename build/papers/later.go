@@ -209,7 +209,7 @@ func (w Papers) lawFold() Fold {
 	}
 	w.when(&lists, named, "sheet.law-keep")
 	for _, rule := range s.Borders {
-		lists = append(lists, template.HTML(template.HTMLEscapeString(rule.In(w.Lang))))
+		lists = append(lists, words.Escape(rule.In(w.Lang)))
 	}
 	f.Body = append(lists, f.Body...)
 	return f

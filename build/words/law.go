@@ -62,7 +62,7 @@ func PlaceName(v Locale, code, english string) template.HTML {
 	default:
 		return v.English(english)
 	}
-	return template.HTML(template.HTMLEscapeString(name))
+	return Escape(name)
 }
 
 // ListName is the name of a list: in German where it is official in it and the page is German, else in English.
@@ -79,7 +79,7 @@ func ListNames(v Locale, notices []almanac.Notice) template.HTML {
 
 func inGerman(v Locale, german, english string) template.HTML {
 	if german != "" && strings.HasPrefix(v.Lang, "de") {
-		return template.HTML(template.HTMLEscapeString(german))
+		return Escape(german)
 	}
 	return v.English(english)
 }
