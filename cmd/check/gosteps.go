@@ -8,7 +8,11 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"runtime"
 	"strings"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
 )
 
 // staticcheckVersion pins the linter; it is run from its module and is no dependency of the program.
@@ -69,16 +73,23 @@ func tests(ctx context.Context, c *checker) (passed, failed int, err error) {
 
 // race runs those with the race detector.
 func race(ctx context.Context, c *checker) (passed, failed int, err error) {
+	var mu sync.Mutex
+	var g errgroup.Group
+	g.SetLimit(runtime.GOMAXPROCS(0)) // linking, which takes most of the time, keeps one processor busy
 	for _, r := range raced {
-		p, f, err := c.goTest(ctx, []string{"-race", "-short", "-run", r.tests, r.pkg})
-		if err == nil && p+f == 0 {
-			err = fmt.Errorf("%s has no test like %s", r.pkg, r.tests)
-		}
-		if passed, failed = passed+p, failed+f; err != nil {
-			return passed, failed, err
-		}
+		g.Go(func() error {
+			p, f, err := c.goTest(ctx, []string{"-race", "-short", "-run", r.tests, r.pkg})
+			if err == nil && p+f == 0 {
+				err = fmt.Errorf("%s has no test like %s", r.pkg, r.tests)
+			}
+			mu.Lock()
+			defer mu.Unlock()
+			passed, failed = passed+p, failed+f
+			return err
+		})
 	}
-	return passed, failed, nil
+	err = g.Wait()
+	return passed, failed, err
 }
 
 // browser looks at the published demonstration from outside.

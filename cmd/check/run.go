@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"strings"
+	"sync"
 	"time"
 )
 
@@ -50,6 +51,18 @@ func steps() []step {
 	}
 }
 
+// whole writes what one step says at a time, for those that do several things at once.
+type whole struct {
+	mu sync.Mutex
+	to io.Writer
+}
+
+func (w *whole) Write(b []byte) (int, error) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.to.Write(b)
+}
+
 type result struct {
 	step           string
 	passed, failed int
@@ -65,7 +78,7 @@ func (c *checker) run(ctx context.Context) bool {
 		return false
 	}
 	defer os.RemoveAll(tmp)
-	c.tmp = tmp
+	c.tmp, c.out = tmp, &whole{to: c.out}
 	var results []result
 	for _, s := range steps() {
 		if ctx.Err() != nil {
