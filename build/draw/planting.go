@@ -46,10 +46,14 @@ func (s scene) plantings(seed string, room, uses int, before []planting) []plant
 	if room < mostUses*useBytes*2 {
 		uses = min(uses, mostUses/3)
 	}
+	least := min(uses, mostUses/6) // what plantings that are counted keep; where even that is too much, all are thinned
 	for i, p := range s.shown() {
 		n := p.figures(p.now())
 		for _, g := range p.Past {
 			n = max(n, p.figures(g))
+		}
+		if p.covers() && least < mostUses/6 {
+			n = max(1, n*least/(mostUses/6))
 		}
 		list = append(list, planting{Plant: p, index: i, want: n})
 		if p.covers() {
@@ -59,7 +63,7 @@ func (s scene) plantings(seed string, room, uses int, before []planting) []plant
 		}
 	}
 	for i := range list {
-		if uses := max(uses, mostUses/6); all > uses && !list[i].covers() { // what was counted as a share of its ground keeps it
+		if uses := max(uses, least); all > uses && !list[i].covers() { // what was counted as a share of its ground keeps it
 			list[i].want = max(1, list[i].want*uses/all)
 		}
 		list[i].level = min(mostLevel, 1+len(list)/4)

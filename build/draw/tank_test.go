@@ -416,3 +416,21 @@ func BenchmarkTrough(b *testing.B) {
 		e.Draw()
 	}
 }
+
+// A tank full of mats that changed every month, each of which keeps its figures as long as it can, is no heavier than others.
+func TestATankOfMatsKeepsItsBounds(t *testing.T) {
+	e := Elevation{ID: strings.Repeat("i", 48), LengthCm: 120, HeightCm: 50, RimCm: 3}
+	for i := range maxMoments {
+		e.Moments = append(e.Moments, fmt.Sprint("month ", i))
+	}
+	for i := range maxPlants {
+		p := Plant{ID: fmt.Sprint("p", i), Name: "A moss", Habit: Moss, ToCm: 120, Row: Row(i % 3), HeightCm: 6, FootCm: 3, Cover: 1}
+		for range maxMoments - 1 {
+			p.Past = append(p.Past, Stage{HeightCm: float64(3 + i%3), Absent: i%2 == 0})
+		}
+		e.Plants = append(e.Plants, p)
+	}
+	if d := e.Draw(); len(d.SVG) > MaxTank+6*maxPlants {
+		t.Errorf("%d bytes", len(d.SVG))
+	}
+}

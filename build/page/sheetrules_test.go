@@ -375,10 +375,13 @@ func TestNoListingIsSaidOnlyOfWhatWasRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	kit, clean, looked := drawnKit(t, "en", quantity.Metric), 0, 0
-	for line := range strings.Lines(string(table)) {
+	kit, clean, looked, every := drawnKit(t, "en", quantity.Metric), 0, 0, 1
+	if testing.Short() {
+		every = 4
+	}
+	for i, line := range slices.Collect(strings.Lines(string(table))) {
 		region, _, _ := strings.Cut(line, ",")
-		if region == "code" || !almanac.KnownRegion(region) {
+		if region == "code" || !almanac.KnownRegion(region) || i%every > 0 {
 			continue
 		}
 		species, _ := a.Species("leptochilus-pteropus")
@@ -401,7 +404,7 @@ func TestNoListingIsSaidOnlyOfWhatWasRead(t *testing.T) {
 			t.Errorf("%s is said to have no listing, and was not read whole", region)
 		}
 	}
-	if looked < 80 || clean == 0 {
+	if looked < 80/every || clean == 0 {
 		t.Errorf("%d regions, %d of them clean", looked, clean)
 	}
 }

@@ -431,7 +431,7 @@ func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
 	t.Parallel()
 	first, sequences := uint64(0), 2 // every tenth sequence, of which this is one, has the cards
 	if testing.Short() {
-		first, sequences = 3, 1 // one of few steps, with a fault and a spare
+		first, sequences = 1, 1 // one of few steps, with a fault and a spare
 	}
 	if long {
 		sequences = 500

@@ -29,7 +29,7 @@ func TestAJournalOfAMillionFiles(t *testing.T) {
 	bin := built(t)
 	files := 5_000
 	if testing.Short() {
-		files = 1_000
+		files = 200
 	}
 	if long {
 		files = 1_000_000
