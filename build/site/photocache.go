@@ -146,14 +146,25 @@ func (d *PhotoCache) bytesOf(fsys fs.FS, name, key string, r rendition) ([]byte,
 	if data, ok := r.among(kept); ok {
 		return data, nil
 	}
-	original, err := fs.ReadFile(fsys, "photos/"+name)
+	d.again.Lock()
+	defer d.again.Unlock()
+	kept, _ = d.kept(key) // another of its renditions may have been missed meanwhile
+	if data, ok := r.among(kept); ok {
+		return data, nil
+	}
+	file, _, err := original(fsys, name)
 	if err != nil {
 		return nil, err
 	}
-	if printKey(original) != key {
+	defer file.Close()
+	whole, err := bytesIn(file)
+	if err != nil {
+		return nil, err
+	}
+	if printKey(whole) != key {
 		return nil, fmt.Errorf("photos/%s has changed since it was made ready; try again", name)
 	}
-	made, err := picture.Make(context.Background(), original, picture.Wanted())
+	made, err := picture.Make(context.Background(), whole, picture.Wanted())
 	if err != nil {
 		return nil, err
 	}

@@ -28,7 +28,8 @@ import (
 // may be deleted at any moment. It is safe for concurrent use. Make it with [NewPhotoCache] or [OpenPhotoCache]; one serves
 // any number of builds.
 type PhotoCache struct {
-	beside *target // nil: nothing is kept on the disk
+	beside *target    // nil: nothing is kept on the disk
+	again  sync.Mutex // held while a photo is made that was kept before, so that it is one at a time
 	mu     sync.Mutex
 	known  map[string]preparedPhoto // by the photo's name
 	ahead  map[string]bool          // the keys of those that no journal names yet
@@ -202,7 +203,7 @@ func (d *PhotoCache) one(ctx context.Context, fsys fs.FS, name string, memory *s
 	if err := ctx.Err(); err != nil {
 		return preparedPhoto{}, err
 	}
-	file, err := fsys.Open("photos/" + name)
+	file, info, err := original(fsys, name)
 	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrInvalid) {
 		return preparedPhoto{gone: true}, nil
 	}
@@ -210,10 +211,6 @@ func (d *PhotoCache) one(ctx context.Context, fsys fs.FS, name string, memory *s
 		return notReadable(err), nil
 	}
 	defer file.Close()
-	info, err := file.Stat()
-	if err != nil || !info.Mode().IsRegular() {
-		return notReadable(err), nil
-	}
 	d.mu.Lock()
 	old, ok := d.known[name]
 	d.mu.Unlock()
@@ -225,7 +222,7 @@ func (d *PhotoCache) one(ctx context.Context, fsys fs.FS, name string, memory *s
 		made.faults = []*picture.Fault{picture.TooManyBytes(info.Size())}
 		return made, nil
 	}
-	data, err := io.ReadAll(io.LimitReader(file, picture.MaxBytes+1))
+	data, err := bytesIn(file)
 	if err != nil {
 		return notReadable(err), nil
 	}
@@ -238,10 +235,34 @@ func (d *PhotoCache) one(ctx context.Context, fsys fs.FS, name string, memory *s
 	return made, nil
 }
 
-func notReadable(err error) preparedPhoto {
-	why := "it is no plain file"
+// original opens a photo of the journal.
+func original(fsys fs.FS, name string) (fs.File, fs.FileInfo, error) {
+	file, err := fsys.Open("photos/" + name)
 	if err != nil {
-		why = "it cannot be read: " + err.Error()
+		return nil, nil, err
+	}
+	info, err := file.Stat()
+	if err == nil && !info.Mode().IsRegular() {
+		err = errNotPlain
+	}
+	if err != nil {
+		_ = file.Close()
+		return nil, nil, err
+	}
+	return file, info, nil
+}
+
+// bytesIn reads an original, but no more than one that is too large.
+func bytesIn(file io.Reader) ([]byte, error) {
+	return io.ReadAll(io.LimitReader(file, picture.MaxBytes+1))
+}
+
+var errNotPlain = errors.New("it is no plain file")
+
+func notReadable(err error) preparedPhoto {
+	why := "it cannot be read: " + err.Error()
+	if errors.Is(err, errNotPlain) {
+		why = errNotPlain.Error()
 	}
 	return preparedPhoto{faults: []*picture.Fault{{Rule: picture.RuleUnreadable, Why: why}}}
 }
