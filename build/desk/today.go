@@ -20,6 +20,7 @@ import (
 // Trouble is a complaint with its line of the file.
 type Trouble struct {
 	Place, Line string
+	Severity    string // in words
 	Said        template.HTML
 }
 

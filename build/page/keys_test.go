@@ -10,6 +10,7 @@ import (
 	"maps"
 	"os"
 	"path"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -41,9 +42,41 @@ func sentences(t *testing.T, name string) map[string]string {
 	delete(tree, "sums") // the sums speak English themselves: TestSumsSpeakTheLanguage
 	out := map[string]string{}
 	gather(out, "", tree)
-	if name == "words/en.yaml" { // the reader's complaints speak English themselves
-		for _, r := range journal.Rules() {
-			out["complaint."+r.Name] = r.About
+	if name == "words/en.yaml" { // complaints speak English themselves
+		for _, rule := range complained(t) {
+			out["complaint."+rule] = rule
+		}
+	}
+	return out
+}
+
+var ruleNamed = regexp.MustCompile(`(?m)^\s*Rule\w+\s*= "([a-z-]+)"|\bRule: +"([a-z-]+)"`)
+
+// complained are the names of all rules that a complaint shown on the desk may have: the reader's, and those that stand in
+// the packages which look at texts, photos and looks.
+func complained(t *testing.T) []string {
+	t.Helper()
+	var out []string
+	for _, r := range journal.Rules() {
+		out = append(out, r.Name)
+	}
+	for _, dir := range []string{"prose", "picture", "site"} {
+		files, err := filepath.Glob("../" + dir + "/*.go")
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := 0
+		for _, file := range files {
+			text, err := os.ReadFile(file)
+			if err != nil || strings.HasSuffix(file, "_test.go") {
+				continue
+			}
+			for _, m := range ruleNamed.FindAllStringSubmatch(string(text), -1) {
+				out, found = append(out, m[1]+m[2]), found+1
+			}
+		}
+		if found == 0 {
+			t.Errorf("no rule is in build/%s", dir)
 		}
 	}
 	return out

@@ -43,9 +43,10 @@ func (s *server) desk(w http.ResponseWriter, r *http.Request) {
 	} else {
 		m := s.forms.Today(r.Context(), r, func(addr string) bool { return st.edition.at(addr) != nil })
 		m.Failure = st.failure + m.Failure
+		v := st.edition.site.Locale()
 		for _, t := range st.trouble {
 			place, _, _ := strings.Cut(t.Head(), ": ")
-			m.Troubles = append(m.Troubles, desk.Trouble{Place: place, Line: t.Line(), Said: st.edition.site.Locale().Complaint(t.Complaint)})
+			m.Troubles = append(m.Troubles, desk.Trouble{Place: place, Line: t.Line(), Severity: v.Text("desk." + t.Severity.String()), Said: v.Complaint(t.Complaint)})
 		}
 		err = s.forms.Render(&out, st.edition.site, "today.html", m)
 	}

@@ -33,4 +33,7 @@ func TestAComplaintInTwoLanguages(t *testing.T) {
 			t.Errorf("%s: %s", x.words.Lang, got)
 		}
 	}
+	if got := (Locale{Words: &Words{Lang: "en"}}).Complaint(journal.Complaint{Rule: "photo-colours", Message: "colours may differ"}); got != "colours may differ." {
+		t.Errorf("without a hint: %q", got)
+	}
 }

@@ -21,7 +21,7 @@ func (v Locale) English(text string) template.HTML {
 // Complaint is what is wrong and what to do about it in the page's language. The reader speaks English, so that stands behind
 // it elsewhere: it has the figures and the names.
 func (v Locale) Complaint(c journal.Complaint) template.HTML {
-	english := v.English(c.Message + ". " + Capital(c.Hint))
+	english := v.English(strings.TrimSpace(c.Message + ". " + Capital(c.Hint)))
 	if key := "complaint." + c.Rule; v.Has(key) {
 		return Escape(v.Text(key)) + " (" + english + ")"
 	}

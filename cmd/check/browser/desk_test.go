@@ -98,7 +98,7 @@ func TestDeskPages(t *testing.T) {
 	}
 	b := start(t, made.demo, plainFonts)
 	for _, language := range []string{"en", "de"} {
-		d, _ := deskOf(t, b, language)
+		d, dir := deskOf(t, b, language)
 		var jobs []job
 		for _, p := range []string{"/desk/", "/desk/tank/trough/", "/desk/people/", "/desk/labels/", "/desk/labels/?paper=a4&lot.HZ-1101=2", "/desk/publish/"} {
 			for _, l := range deskLooks {
@@ -111,6 +111,28 @@ func TestDeskPages(t *testing.T) {
 			jobs = append(jobs, job{language + " " + p + " by Tab", func(ctx context.Context) ([]string, error) { return d.walk(ctx, p, 360) }})
 		}
 		t.Run(language, func(t *testing.T) { d.all(t, jobs) })
+		jobs = nil
+		wrong := filepath.Join(dir, "tanks", "nano", demoDay+".md") // a key, a unit, a link, and HTML
+		if err := os.WriteFile(wrong, []byte("---\ntitle: Odd\nfoo: 3\nparameters: {gh: 5 km}\n---\nSee [there](tank:nowhere) and <b>bold</b>.\n"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		err := d.tab(func(ctx context.Context) (err error) {
+			for err = d.shows(ctx, "/desk/", demoDay+".md:3:1"); err != nil && ctx.Err() == nil; {
+				err = d.shows(ctx, "/desk/", demoDay+".md:3:1")
+			}
+			return err
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, l := range append(slices.Clone(deskLooks), look{width: 800, print: true}) {
+			jobs = append(jobs, job{language + " troubles (" + l.String() + ")", func(ctx context.Context) ([]string, error) {
+				faults, err := d.visit(ctx, "/desk/", l, string(rules))
+				d.shoot(t, ctx, language+"troubles"+l.String())
+				return faults, err
+			}})
+		}
+		t.Run(language+", with faults", func(t *testing.T) { d.all(t, jobs) })
 	}
 	// The page that begins a journal speaks the browser's language.
 	d := deskAt(t, b, filepath.Join(t.TempDir(), "mine"))
