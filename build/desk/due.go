@@ -111,7 +111,7 @@ const endsSoon = 3
 // reserved lists the reservations that end soon, with what to ask, or the others.
 func (d *due) reserved(soon bool) (out []Line) {
 	for _, r := range d.today.Reservations {
-		if soon != (d.b.On.Add(endsSoon).Compare(r.Lapses) >= 0) {
+		if soon != (d.b.All.On.Add(endsSoon).Compare(r.Lapses) >= 0) {
 			continue
 		}
 		l := Line{Text: d.v.Text("desk.reserved-until", "n", r.Count, "plant", d.plant(r.Plant), "lot", r.Lot, "who", d.who(d.b.All.Journal, r.Record), "day", d.v.DayMonth(r.Lapses))}
@@ -132,7 +132,7 @@ func (d *due) ended() (out []Line) {
 	j := d.b.All.Journal
 	for _, p := range j.Parcels {
 		last := p.Reserved.Add(j.HoldDays())
-		if p.Lot == "" || !p.Lapsed(d.b.On, j.HoldDays()) || d.b.On.Since(last) > endedFor {
+		if p.Lot == "" || !p.Lapsed(d.b.All.On, j.HoldDays()) || d.b.All.On.Since(last) > endedFor {
 			continue
 		}
 		lot, ok := j.Lot(p.Lot)

@@ -61,7 +61,7 @@ func (d *Desk) labels(w http.ResponseWriter, r *http.Request, b *page.Site) {
 			row.What = words.Capital(words.PlantName(b.Species(lot.Plant))) + ", " + p.Lot
 		}
 		switch {
-		case p.Sent == b.On:
+		case p.Sent == b.All.On:
 			m.Today = append(m.Today, row)
 		case p.Sent.IsZero():
 			m.Rest = append(m.Rest, row)

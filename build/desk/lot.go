@@ -28,7 +28,7 @@ func (d *Desk) lot(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	}
 	var e compose.Entry
 	switch {
-	case r.PostForm.Get("do") == "there" && slices.Contains(lot.Seen, b.On): // a second press
+	case r.PostForm.Get("do") == "there" && slices.Contains(lot.Seen, b.All.On): // a second press
 		http.Redirect(w, r, Addr, http.StatusSeeOther)
 		return
 	case r.PostForm.Get("do") == "there":
@@ -41,7 +41,7 @@ func (d *Desk) lot(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	}
 	newer := d.Rebuilt()
 	wrong, err := d.Writer.Write(r.Context(), e.Title, func(now fs.FS) ([]change.File, error) {
-		f, err := target(now, t, b.On, e)
+		f, err := target(now, t, b.All.On, e)
 		return []change.File{f}, err
 	})
 	switch {

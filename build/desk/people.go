@@ -109,7 +109,7 @@ func (d *Desk) peoplePage(b *page.Site, opened string) peoplePage {
 			continue
 		}
 		row := personOf(b, v, p)
-		if row.Record == opened || row.Open || row.Waits || row.Sent && b.On.Since(p.Sent) <= settled {
+		if row.Record == opened || row.Open || row.Waits || row.Sent && b.All.On.Since(p.Sent) <= settled {
 			m.Now = append(m.Now, row)
 		} else {
 			m.Before = append(m.Before, row)
@@ -127,7 +127,7 @@ func outcomes(v words.Locale) (out []choice) {
 }
 
 func personOf(b *page.Site, v words.Locale, p *journal.Parcel) personRow {
-	row := personRow{Record: p.Path, For: keptName(p), Waits: p.Waits(b.On), Sent: !p.Sent.IsZero(), Open: p.Sent.IsZero() && p.Cancelled.IsZero(), Owes: p.Owes(), InReturn: p.InReturn}
+	row := personRow{Record: p.Path, For: keptName(p), Waits: p.Waits(b.All.On), Sent: !p.Sent.IsZero(), Open: p.Sent.IsZero() && p.Cancelled.IsZero(), Owes: p.Owes(), InReturn: p.InReturn}
 	var what []string
 	if p.Plant != "" {
 		what = append(what, words.PlantName(b.Species(p.Plant)))

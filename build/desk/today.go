@@ -74,7 +74,7 @@ func (d *Desk) Today(ctx context.Context, r *http.Request, has func(addr string)
 		return Today{Head: Head{Lang: "en", Direction: "ltr"}}
 	}
 	v := b.Locale()
-	m := Today{Head: d.head(b, v.Text("desk.today")+", "+v.DayMonth(b.On)), Journal: b.Journal.Title, Parts: Due(b, NameIn), Sheets: sheets(b, has)}
+	m := Today{Head: d.head(b, v.Text("desk.today")+", "+v.DayMonth(b.All.On)), Journal: b.Journal.Title, Parts: Due(b, NameIn), Sheets: sheets(b, has)}
 	if d.Writer == nil {
 		m.Form = ""
 		return m
@@ -98,11 +98,11 @@ func tanks(b *page.Site) []Line {
 	v := b.Locale()
 	var out []Line
 	for _, t := range b.All.Journal.Tanks {
-		if !t.Ended.IsZero() && !t.Ended.After(b.On) {
+		if !t.Ended.IsZero() && !t.Ended.After(b.All.On) {
 			continue
 		}
 		l := Line{Name: t.Name, Text: v.Text("desk.never-looked"), To: tankAddr(t.ID)}
-		stand := journal.Standing(t.Entries, b.On)
+		stand := journal.Standing(t.Entries, b.All.On)
 		var last quantity.Date
 		for _, s := range stand {
 			if s.On.After(last) {

@@ -11,23 +11,27 @@ type Kind uint8
 
 // The kinds of facts, with what Name and More of their keys hold.
 const (
-	Frame      Kind = iota // what every page has: program, theme, day, journal.yaml, the heads of tanks, plants and pages, which plants there are, the photos
+	Frame      Kind = iota // what every page has: program, theme, journal.yaml, the heads of tanks, plants and pages, which plants there are, the photos
+	Day                    // the day of the site
 	Heads                  // every head: all that is counted, offered and sent
 	Friends                // the files of friends
 	Years                  // the years that have entries, and those that have a review
 	Year                   // the heads of a year's entries: the year
 	Tank                   // the heads of a tank's entries: its id
-	Water                  // a tank's readings up to a day: its id, the day
+	SoFar                  // the heads of a tank's entries by the day of the site: its id; of all tanks: ""
+	Water                  // a tank's readings up to a day: its id, the day; "" for that of the site
 	Begun                  // whether a tank has entries by the day of the site: its id
 	Naming                 // the tanks whose entries name a plant: its id
 	Entry                  // the head of an entry: its path
 	Neighbours             // path and title of the entries around one: its path
 	Body                   // a text: the path of its file
 	Lot                    // what the journal says of a lot: its id
-	LotsOf                 // the lots of a plant with all that was taken from them: its id
+	LotsOf                 // the lots of a plant, how they stand on the day of the site, and all that was taken from them: its id
 	Parcel                 // the head of a record: its path
 	Outcomes               // how a plant does for others, which the parcels of every other plant weigh on too: its id
-	Growth                 // how a plant that is in a tank grows today: the ids of tank and plant
+	Others                 // the same for others than a recipient: the plant's id, the path of the record and its lot
+	Counted                // the series of counts by the day of the site: the ids of tank and plant; "" for all
+	Grown                  // how these grow on that day, and what they give: the ids of tank and plant; "" for all
 	kinds
 )
 

@@ -156,6 +156,35 @@ func (l *Linked) tanksNaming() map[string][]*journal.Tank {
 	return out
 }
 
+// soFar lists the entries by the day of the site, newest first.
+func (l *Linked) soFar() []*journal.Entry {
+	all := l.entries()
+	ahead := slices.IndexFunc(all, func(e *journal.Entry) bool { return !e.Date.After(l.On) })
+	if ahead < 0 {
+		return nil
+	}
+	return slices.Clip(all[ahead:])
+}
+
+// soFarIn lists the entries of a tank by the day of the site, oldest first.
+func (l *Linked) soFarIn(tank string) []*journal.Entry {
+	t, ok := l.Journal.Tank(tank)
+	if !ok {
+		return nil
+	}
+	n := firstOn(t, l.On.Add(1))
+	return t.Entries[:n:n]
+}
+
+// others is how a plant does for others than the recipient of a parcel; nil where it was sent to nobody else.
+func (l *Linked) others(plant string, but *journal.Parcel) *ledger.OutcomeCounts {
+	all, ok := l.outcomes()[plant]
+	if !ok {
+		return nil
+	}
+	return all.Beside(but, l.On)
+}
+
 // around finds the entries before and after one in its tank; nil where there is none.
 func (l *Linked) around(e *journal.Entry) (near [2]*journal.Entry) {
 	t, ok := l.Journal.Tank(e.Tank)

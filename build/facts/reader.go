@@ -64,15 +64,30 @@ func (r *Reader) Knows(id string) bool { _, ok := r.all.species[id]; return ok }
 // PlantIDs lists the plants that have a page, sorted.
 func (r *Reader) PlantIDs() []string { return r.all.PlantIDs() }
 
+// Day is the day of the site. Whatever is lent without it is the same on every day, or its own fact says how it stands on this one.
+func (r *Reader) Day() quantity.Date {
+	r.note(Key{Kind: Day})
+	return r.all.On
+}
+
+// Dated reports whether what was lent so far rests on the day of the site itself.
+func (r *Reader) Dated() bool { return r.seen[Key{Kind: Day}] }
+
 // Heads is the whole journal. Its texts are lent by [Reader.Text] alone.
 func (r *Reader) Heads() *journal.Journal {
 	r.note(Key{Kind: Heads})
 	return r.all.Journal
 }
 
+// today notes what a whole that was linked for the day of the site rests on.
+func (r *Reader) today() {
+	r.note(Key{Kind: Heads})
+	r.note(Key{Kind: Day})
+}
+
 // Ledger is the account of all lots.
 func (r *Reader) Ledger() *ledger.Ledger {
-	r.note(Key{Kind: Heads})
+	r.today()
 	return r.all.Ledger
 }
 
@@ -116,15 +131,31 @@ func (r *Reader) EntriesIn(tank string) []*journal.Entry {
 	return t.Entries
 }
 
-// NewestIn lists the entries of a tank, newest first.
-func (r *Reader) NewestIn(tank string) []*journal.Entry {
-	r.note(Key{Kind: Tank, Name: tank})
-	return pick(r.all.entries(), func(e *journal.Entry) bool { return e.Tank == tank })
+// SoFar lists the entries by the day of the site, newest first.
+func (r *Reader) SoFar() []*journal.Entry {
+	r.note(Key{Kind: SoFar})
+	return r.all.soFar()
 }
 
-// ReadingsIn lists the entries of a tank up to a day that read its water, oldest first.
-func (r *Reader) ReadingsIn(tank string, by quantity.Date) []*journal.Entry {
-	r.note(Key{Water, tank, by.String()})
+// SoFarIn lists the entries of a tank by the day of the site, oldest first.
+func (r *Reader) SoFarIn(tank string) []*journal.Entry {
+	r.note(Key{Kind: SoFar, Name: tank})
+	return r.all.soFarIn(tank)
+}
+
+// NewestIn lists the entries of a tank by the day of the site, newest first.
+func (r *Reader) NewestIn(tank string) []*journal.Entry {
+	r.note(Key{Kind: SoFar, Name: tank})
+	return pick(r.all.soFar(), func(e *journal.Entry) bool { return e.Tank == tank })
+}
+
+// ReadingsNow lists the entries of a tank by the day of the site that read its water, oldest first.
+func (r *Reader) ReadingsNow(tank string) []*journal.Entry {
+	r.note(Key{Kind: Water, Name: tank})
+	return r.readings(tank, r.all.On)
+}
+
+func (r *Reader) readings(tank string, by quantity.Date) []*journal.Entry {
 	t, ok := r.all.Journal.Tank(tank)
 	if !ok {
 		return nil
@@ -132,9 +163,20 @@ func (r *Reader) ReadingsIn(tank string, by quantity.Date) []*journal.Entry {
 	return pick(t.Entries, func(e *journal.Entry) bool { return !e.Date.After(by) && e.Parameters != journal.Parameters{} })
 }
 
-// WaterOn is a tank's water as known on a day.
+// WaterOn is a tank's water as known on a day that is not the site's.
 func (r *Reader) WaterOn(tank string, by quantity.Date) journal.Water {
-	return journal.WaterOf(r.ReadingsIn(tank, by))
+	r.note(Key{Water, tank, by.String()})
+	return journal.WaterOf(r.readings(tank, by))
+}
+
+// WaterNow is a tank's water as known on the day of the site.
+func (r *Reader) WaterNow(tank string) journal.Water {
+	return journal.WaterOf(r.ReadingsNow(tank))
+}
+
+// Standing lists the plants in a tank on the day of the site, by id.
+func (r *Reader) Standing(tank string) []journal.Stand {
+	return journal.Standing(r.SoFarIn(tank), r.all.On)
 }
 
 // Begun reports whether a tank has entries by the day of the site.
@@ -244,63 +286,72 @@ func (r *Reader) Outcomes(plant string) (ledger.Outcomes, bool) {
 	return e, ok
 }
 
+// Others is how a plant does for others than the recipient of a parcel; nil where it was sent to nobody else.
+func (r *Reader) Others(plant string, but *journal.Parcel) *ledger.OutcomeCounts {
+	r.note(Key{Others, plant, nameOf(but)})
+	return r.all.others(plant, but)
+}
+
 // AllOutcomes is how every plant that was sent does for others, by its id.
 func (r *Reader) AllOutcomes() map[string]ledger.Outcomes {
-	r.note(Key{Kind: Heads})
+	r.today()
 	return r.all.outcomes()
 }
 
-// GrowthNow is the series that follows a plant in a tank today; ok is false where it does not stand there or was never
-// counted.
-func (r *Reader) GrowthNow(tank, plant string) (*growth.Growth, bool) {
-	r.note(Key{Growth, tank, plant})
-	return r.all.Growth.Now(tank, plant)
+// nameOf tells a parcel from the others in its record, which each have a lot of their own.
+func nameOf(p *journal.Parcel) string { return p.Path + " " + p.Lot }
+
+// Pace is how fast a plant that is in a tank grows by its counts; ok is false where they do not tell.
+func (r *Reader) Pace(tank, plant string) (growth.Pace, bool) {
+	r.note(Key{Counted, tank, plant})
+	return r.all.Growth.Pace(tank, plant)
 }
 
 // GrowthOf lists the series of a plant in a tank in the order of time.
 func (r *Reader) GrowthOf(tank, plant string) []*growth.Growth {
-	return r.growthIn(tank).Of(tank, plant)
+	return r.grown(tank, plant).Of(tank, plant)
 }
 
 // GrowthIn lists the series of a tank, by plant and time.
-func (r *Reader) GrowthIn(tank string) []*growth.Growth { return r.growthIn(tank).InTank(tank) }
+func (r *Reader) GrowthIn(tank string) []*growth.Growth { return r.grown(tank, "").InTank(tank) }
 
 // Gone reports whether a plant was counted in a tank and has left it.
-func (r *Reader) Gone(tank, plant string) bool { return r.growthIn(tank).Gone(tank, plant) }
+func (r *Reader) Gone(tank, plant string) bool {
+	r.note(Key{Counted, tank, plant})
+	return r.all.Growth.Gone(tank, plant)
+}
 
 // Yield is what a plant in a tank gives.
-func (r *Reader) Yield(tank, plant string) growth.Yield { return r.growthIn(tank).Yield(tank, plant) }
-
-// growthIn is for what rests on the entries of one tank.
-func (r *Reader) growthIn(tank string) *growth.Facts {
-	r.note(Key{Kind: Tank, Name: tank})
-	return r.all.Growth
+func (r *Reader) Yield(tank, plant string) growth.Yield {
+	return r.grown(tank, plant).Yield(tank, plant)
 }
 
 // GrowthOfPlant lists the series of a plant, by tank and time.
 func (r *Reader) GrowthOfPlant(plant string) []*growth.Growth {
-	return r.growthOfPlant(plant).OfPlant(plant)
+	return r.grown("", plant).OfPlant(plant)
 }
 
 // GrowthJSON is growth.json of a plant.
 func (r *Reader) GrowthJSON(plant string, elsewhere any) ([]byte, error) {
-	return r.growthOfPlant(plant).GrowthJSON(plant, elsewhere)
+	r.note(Key{Kind: Day}) // it says of which day it is
+	return r.grown("", plant).GrowthJSON(plant, elsewhere)
 }
 
 // GrowthCSV is growth.csv of a plant.
-func (r *Reader) GrowthCSV(plant string) []byte { return r.growthOfPlant(plant).GrowthCSV(plant) }
+func (r *Reader) GrowthCSV(plant string) []byte {
+	r.note(Key{Counted, "", plant})
+	return r.all.Growth.GrowthCSV(plant)
+}
 
-// growthOfPlant is for what rests on the entries of all tanks that name a plant.
-func (r *Reader) growthOfPlant(plant string) *growth.Facts {
-	for _, t := range r.Naming(plant) {
-		r.note(Key{Kind: Tank, Name: t.ID})
-	}
+// grown is for how the plants of a tank grow, or one plant, by what its counts say on the day of the site.
+func (r *Reader) grown(tank, plant string) *growth.Facts {
+	r.note(Key{Grown, tank, plant})
 	return r.all.Growth
 }
 
 // AllGrowth is how all plants grow.
 func (r *Reader) AllGrowth() *growth.Facts {
-	r.note(Key{Kind: Heads})
+	r.today()
 	return r.all.Growth
 }
 

@@ -45,8 +45,6 @@ func (l *Linked) sumOf(k Key) fingerprint.Sum {
 			return s.HeadSum
 		}
 		return fingerprint.Sum{}
-	case Growth:
-		return l.Growth.Sum(k.Name, k.More)
 	case Water:
 		return l.waterBy(k.Name, k.More)
 	}
@@ -61,6 +59,8 @@ func (l *Linked) sumOf(k Key) fingerprint.Sum {
 func (l *Linked) findSum(k Key) fingerprint.Sum {
 	var s digest
 	switch k.Kind {
+	case Day:
+		fmt.Fprint(&s.buf, l.On)
 	case Friends:
 		for _, f := range l.Journal.Gathered {
 			s.buf.WriteString(f.Name)
@@ -79,6 +79,14 @@ func (l *Linked) findSum(k Key) fingerprint.Sum {
 			for _, e := range t.Entries {
 				s.entry(e)
 			}
+		}
+	case SoFar:
+		by := l.soFar
+		if k.Name != "" {
+			by = func() []*journal.Entry { return l.soFarIn(k.Name) }
+		}
+		for _, e := range by() {
+			s.entry(e)
 		}
 	case Begun:
 		fmt.Fprint(&s.buf, l.begun(k.Name))
@@ -107,6 +115,12 @@ func (l *Linked) findSum(k Key) fingerprint.Sum {
 	case Outcomes:
 		e, ok := l.outcomes()[k.Name]
 		fmt.Fprintf(&s.buf, "%t %+v", ok, e)
+	case Others:
+		if i := slices.IndexFunc(l.given()[k.Name], func(p *journal.Parcel) bool { return nameOf(p) == k.More }); i >= 0 {
+			fmt.Fprintf(&s.buf, "%+v", l.others(k.Name, l.given()[k.Name][i]))
+		}
+	case Counted, Grown:
+		l.sumGrowth(&s, k)
 	}
 	return s.sum()
 }
@@ -119,14 +133,34 @@ func (l *Linked) sumLot(s *digest, lot *journal.Lot) {
 	}
 }
 
-// sumLots adds a plant's lots, what was taken from them, and what their windows rest on.
+// sumLots adds a plant's lots, how they stand, and what was taken from them.
 func (l *Linked) sumLots(s *digest, plant string) {
 	for _, lot := range l.Ledger.LotsOf(plant) {
 		l.sumLot(s, lot.Lot)
-		s.add(l.Growth.Sum(lot.Tank, plant))
+		for _, t := range lot.Takings {
+			fmt.Fprintf(&s.buf, " %v %d %t %t", t.On, t.Takes, t.Sent, t.Over)
+		}
+		stands := *lot
+		stands.Lot, stands.Takings = nil, nil // these lead on
+		fmt.Fprintf(&s.buf, " %+v", stands)
 	}
 	for _, p := range l.given()[plant] {
 		s.file(p.Source)
+	}
+}
+
+// sumGrowth adds the series of a tank, of a plant, or of both.
+func (l *Linked) sumGrowth(s *digest, k Key) {
+	for _, t := range l.Journal.Tanks {
+		if k.Name != "" && k.Name != t.ID {
+			continue
+		}
+		for _, plant := range l.Growth.Named(t.ID) {
+			if k.More == "" || k.More == plant {
+				fmt.Fprintf(&s.buf, "\x00%s\x00%s\x00", t.ID, plant)
+				s.add(l.Growth.Sum(t.ID, plant, k.Kind == Grown))
+			}
+		}
 	}
 }
 
@@ -161,7 +195,7 @@ func (s *digest) lot(l *journal.Lot) {
 
 func (l *Linked) frameSum(made string) fingerprint.Sum {
 	var s digest
-	fmt.Fprintf(&s.buf, "%s\x00%v\x00%q\x00", made, l.On, l.PlantIDs())
+	fmt.Fprintf(&s.buf, "%s\x00%q\x00", made, l.PlantIDs())
 	s.file(l.Journal.Source)
 	for _, t := range l.Journal.Tanks {
 		s.file(t.Source)
@@ -210,7 +244,10 @@ func readingsOf(t *journal.Tank) []watered {
 // waterBy is the fingerprint of a tank's readings up to a day.
 func (l *Linked) waterBy(tank, day string) fingerprint.Sum {
 	t, known := l.Journal.Tank(tank)
-	by, err := quantity.ParseDate(day)
+	by, err := l.On, error(nil)
+	if day != "" {
+		by, err = quantity.ParseDate(day)
+	}
 	if !known || err != nil {
 		return fingerprint.Sum{}
 	}

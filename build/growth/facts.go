@@ -1,6 +1,7 @@
 package growth
 
 import (
+	"fmt"
 	"runtime"
 	"slices"
 
@@ -11,6 +12,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
 )
 
 // Facts is what the diary tells about growth on one day. It is read-only and safe for concurrent use.
@@ -57,19 +59,28 @@ func (f *Facts) pick(wanted func(*Growth) bool) []*Growth {
 
 // Now is the series that follows a plant in a tank today; ok is false where it does not stand there or was never counted.
 func (f *Facts) Now(tank, plant string) (g *Growth, ok bool) {
-	if g, ok = f.now(tank, plant); ok {
-		g.fit()
-	}
-	return g, ok
-}
-
-// now is Now before its fit.
-func (f *Facts) now(tank, plant string) (g *Growth, ok bool) {
 	all := f.byKey[ledger.Key{Tank: tank, Plant: plant}]
 	if len(all) == 0 || !all[len(all)-1].Standing() {
 		return nil, false
 	}
-	return all[len(all)-1], true
+	g = all[len(all)-1]
+	g.fit()
+	return g, true
+}
+
+// Pace is how fast a plant grows by its counts, whatever the day.
+type Pace struct {
+	Rate   reckon.Interval // per day
+	Counts int
+}
+
+// Pace is how fast a plant that is in a tank grows; ok is false where its counts do not tell.
+func (f *Facts) Pace(tank, plant string) (p Pace, ok bool) {
+	g, ok := f.Now(tank, plant)
+	if !ok || g.Fit == nil || g.Fit.StateSpace == nil {
+		return p, false
+	}
+	return Pace{g.Fit.StateSpace.Rate, g.Fit.StateSpace.Counts}, true
 }
 
 // Gone reports whether a plant was counted in a tank and has left it.
@@ -78,12 +89,22 @@ func (f *Facts) Gone(tank, plant string) bool {
 	return len(all) > 0 && all[len(all)-1].Left
 }
 
-// Print is the fingerprint of all that Now rests on; the zero Print where there is none.
-func (f *Facts) Sum(tank, plant string) fingerprint.Sum {
-	if g, ok := f.now(tank, plant); ok {
-		return g.made
+// Sum is the fingerprint of the series of a plant in a tank: of their counts, or, with today, of all that [Facts.Of] and
+// [Facts.Yield] tell of them on the day.
+func (f *Facts) Sum(tank, plant string, today bool) fingerprint.Sum {
+	k := ledger.Key{Tank: tank, Plant: plant}
+	sum := fingerprint.New()
+	for _, g := range f.byKey[k] {
+		if !today {
+			sum.Write(g.counted[:])
+			continue
+		}
+		sum.Write(g.made[:])
 	}
-	return fingerprint.Sum{}
+	if today {
+		fmt.Fprintf(sum, "%+v", f.yields[k])
+	}
+	return sum.Value()
 }
 
 // fitted fits the series that are not yet, side by side. The order in which they end changes nothing.

@@ -58,10 +58,11 @@ type Growth struct {
 	HarvestPlans  []dynamics.HarvestPlan // the same with one to four weeks between cuts
 	CapacityKnown bool                   // what the space holds is known; else HarvestPlan rests on the largest size seen
 
-	kin  []*Growth       // the same plant in other tanks, where this one has few counts
-	made fingerprint.Sum // of all that it rests on: two of one fingerprint are the same
-	on   quantity.Date
-	once sync.Once
+	kin     []*Growth       // the same plant in other tanks, where this one has few counts
+	counted fingerprint.Sum // of all that Fit rests on, whatever the day
+	made    fingerprint.Sum // of all that it rests on: two of one fingerprint are the same
+	on      quantity.Date
+	once    sync.Once
 }
 
 // begin is a series before its fit, with the size at which it is trimmed.

@@ -102,7 +102,7 @@ func (m *Memory) work(j *journal.Journal, t *journal.Tank, species func(id strin
 	}
 	for _, s := range all {
 		g := begin(j, s, species(s.Plant), on)
-		g.made = g.print(on)
+		g.print(on)
 		if was, ok := m.fits[g.made]; ok {
 			g = was
 		}
@@ -111,9 +111,12 @@ func (m *Memory) work(j *journal.Journal, t *journal.Tank, species func(id strin
 	return out
 }
 
-// print is the fingerprint of all that a fit rests on.
-func (g *Growth) print(on quantity.Date) fingerprint.Sum {
-	return fingerprint.Of(fmt.Appendf(nil, "%v %#v %v %v %v", on, *g.Series, g.Floating, g.Goal, g.GoalFrom))
+// print takes the fingerprints of all that a fit rests on. Of a series that has ended the same is told on every later day.
+func (g *Growth) print(on quantity.Date) {
+	g.counted = fingerprint.Of(fmt.Appendf(nil, "%#v %v %v %v", *g.Series, g.Floating, g.Goal, g.GoalFrom))
+	if g.made = g.counted; g.Standing() {
+		g.made = fingerprint.Of(fmt.Appendf(nil, "%v %x", on, g.counted))
+	}
 }
 
 // youngest is how many counts make a series that tells of others, and needs them no more itself (our choice).
@@ -126,7 +129,7 @@ func (f *Facts) relate(known func(*Growth) *Growth) {
 		if g.Counts >= youngest || !g.Standing() || g.Goal <= 0 {
 			continue
 		}
-		young := &Growth{Series: g.Series, Floating: g.Floating, Goal: g.Goal, GoalFrom: g.GoalFrom, on: g.on}
+		young := &Growth{Series: g.Series, Floating: g.Floating, Goal: g.Goal, GoalFrom: g.GoalFrom, counted: g.counted, on: g.on}
 		sum := fingerprint.New()
 		sum.Write(g.made[:])
 		for _, k := range f.growth {

@@ -326,6 +326,24 @@ func (f OutcomeCounts) Without(p *journal.Parcel, on quantity.Date) OutcomeCount
 	return g
 }
 
+// Beside is how the species did for others than the recipient of a parcel, as that parcel's own sheet tells it: for those with
+// water like theirs, or for all where too few of those have it; nil where it was sent to nobody else.
+func (o Outcomes) Beside(p *journal.Parcel, on quantity.Date) *OutcomeCounts {
+	all := o.All.Without(p, on)
+	if all.Sent == 0 {
+		return nil
+	}
+	class := ClassOf(p.Water.KH)
+	for _, f := range o.ByWater {
+		if f.Water == class && class != UnsaidWater {
+			if like := f.Without(p, on); like.Results() > 0 {
+				return &like
+			}
+		}
+	}
+	return &all
+}
+
 // judge works out the shares and how much of them may be said.
 func (f *OutcomeCounts) judge() {
 	s := f.Settled

@@ -20,6 +20,8 @@ func (b *Site) forCrawlers(add adder) {
 		return
 	}
 	add(SitemapAddr, func(own *Site) ([]byte, error) {
+		own.facts.Heads() // which pages there are
+		own.facts.ReviewYears()
 		var listed []string
 		b.outputs(func(addr string, _ func(*Site) ([]byte, error)) { listed = append(listed, addr) }, anywhere)
 		return feed.Sitemap(own.places(listed))
@@ -29,10 +31,8 @@ func (b *Site) forCrawlers(add adder) {
 // places lists the pages that anybody may find: all but those under a secret address and the grower's form.
 func (b *Site) places(addrs []string) []feed.Place {
 	changed := map[string]quantity.Date{}
-	for _, e := range b.facts.Entries() {
-		if !e.Date.After(b.On) {
-			changed[EntryAddr(e)] = e.Date
-		}
+	for _, e := range b.facts.SoFar() {
+		changed[EntryAddr(e)] = e.Date
 	}
 	var out []feed.Place
 	for _, addr := range addrs {

@@ -108,8 +108,8 @@ func (b *Site) plantChannel(id string) feed.Channel {
 	c.Updated = b.since()
 	var es []*journal.Entry
 	for _, t := range b.facts.Naming(id) {
-		for _, e := range b.facts.EntriesIn(t.ID) {
-			if !e.Date.After(b.On) && names(e, id) {
+		for _, e := range b.facts.SoFarIn(t.ID) {
+			if names(e, id) {
 				es = append(es, e)
 			}
 		}
@@ -158,7 +158,7 @@ func (b *Site) offersChannel() feed.Channel {
 	c.Updated = b.since()
 	parcels := b.parcelsByLot()
 	for _, l := range b.facts.Ledger().Offered() {
-		if l.Date.After(b.On) {
+		if l.Date.After(b.facts.Day()) {
 			continue
 		}
 		item := b.lotItem(v, l, b.lotChanged(l, parcels[l.ID]))
@@ -209,7 +209,7 @@ func (b *Site) parcelsByLot() map[string][]*journal.Parcel {
 func (b *Site) lotChanged(l *ledger.Lot, parcels []*journal.Parcel) quantity.Date {
 	last := later(l.Announced, l.Date)
 	see := func(d quantity.Date) {
-		if !d.After(b.On) {
+		if !d.After(b.facts.Day()) {
 			last = later(last, d)
 		}
 	}
@@ -264,10 +264,8 @@ func (b *Site) eventText(v words.Locale, l *ledger.Lot, forecast bool) string {
 func (b *Site) eventChanged(l *ledger.Lot, parcels []*journal.Parcel, forecast bool) quantity.Date {
 	last := b.lotChanged(l, parcels)
 	if t, ok := b.Journal.Tank(l.Tank); ok && forecast {
-		for _, e := range b.facts.EntriesIn(t.ID) {
-			if !e.Date.After(b.On) {
-				last = later(last, e.Date)
-			}
+		for _, e := range b.facts.SoFarIn(t.ID) {
+			last = later(last, e.Date)
 		}
 	}
 	return last

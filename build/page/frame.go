@@ -14,12 +14,16 @@ func (b *Site) frame(kind, addr, title, description string) theme.Frame {
 	f := theme.Frame{
 		Lang: v.Lang, Dir: v.Text("page.direction"), Kind: kind, Title: title, Description: words.Clip(description, 200),
 		SiteTitle: b.Journal.Title, Home: b.href(addr, HomeAddr), Styles: b.href(addr, "/"+b.Theme.Styles.Path),
-		CSP: theme.Policy, Grower: b.Journal.Grower, OnDate: v.Date(b.On), Mail: b.mail(),
+		CSP: theme.Policy, Grower: b.Journal.Grower, Mail: b.mail(),
 		StructuredData: b.structured(kind, addr, description),
 	}
-	if held := b.Journal.MadeFor; !held.IsZero() && b.On == held {
-		f.Held = f.OnDate
-	}
+	f.Dated(func() (date string, held bool) {
+		if !b.facts.Dated() {
+			return "", false
+		}
+		on := b.facts.Day()
+		return v.Date(on), !on.IsZero() && on == b.Journal.MadeFor
+	})
 	if b.Theme.Icon.Path != "" {
 		f.Icon = b.href(addr, "/"+b.Theme.Icon.Path)
 	}

@@ -36,16 +36,10 @@ func (b *Site) Home() ([]byte, error) {
 
 // newest are the newest entries by the site's day, at most so many, newest first; of one tank, or of all where it is nil.
 func (b *Site) newest(t *journal.Tank, most int) []*journal.Entry {
-	var all, out []*journal.Entry
+	all := b.facts.SoFar
 	if t != nil {
-		all = b.facts.NewestIn(t.ID)
-	} else {
-		all = b.facts.Entries()
+		all = func() []*journal.Entry { return b.facts.NewestIn(t.ID) }
 	}
-	for _, e := range all {
-		if !e.Date.After(b.On) && len(out) < most {
-			out = append(out, e)
-		}
-	}
-	return out
+	found := all()
+	return found[:min(len(found), most)]
 }

@@ -328,11 +328,11 @@ func benchWith(t *testing.T, look *theme.Theme) *page.Site {
 		t.Fatal(err)
 	}
 	b := benchBook(t)
-	j, _, err := journal.Read(context.Background(), os.DirFS("testdata/bench"), a, journal.Options{On: b.On})
+	j, _, err := journal.Read(context.Background(), os.DirFS("testdata/bench"), a, journal.Options{On: b.All.On})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return page.NewSite(j, a, look, b.On, page.Options{})
+	return page.NewSite(j, a, look, b.All.On, page.Options{})
 }
 
 func TestNoPageLacksAWord(t *testing.T) {

@@ -109,11 +109,11 @@ type WaitingRow struct {
 // waitingRows list the plants that somebody waits for, but those that are given to nobody.
 func (b *Site) waitingRows(v words.Locale) (out []WaitingRow) {
 	j := b.facts.Heads()
-	for _, plant := range j.WaitedFor(b.On) {
+	for _, plant := range j.WaitedFor(b.facts.Day()) {
 		if p, ok := j.Plant(plant); ok && p.Withhold {
 			continue
 		}
-		out = append(out, WaitingRow{b.plantLink(OffersAddr, plant), v.Text("offers.waited-for", "n", len(j.Waiting(plant, b.On)))})
+		out = append(out, WaitingRow{b.plantLink(OffersAddr, plant), v.Text("offers.waited-for", "n", len(j.Waiting(plant, b.facts.Day())))})
 	}
 	return out
 }
@@ -136,7 +136,7 @@ func (b *Site) Offers() ([]byte, error) {
 	heading := freeToday(v, ready)
 	m := OffersPage{
 		Frame:   b.frame("offers", OffersAddr, heading+" · "+b.Journal.Title, v.Text("offers.description", "grower", b.Journal.Grower)),
-		Heading: heading, Lead: words.Sentences(v.Text("offers.as-of", "date", v.Date(b.On)), b.postSentence(v)),
+		Heading: heading, Lead: words.Sentences(v.Text("offers.as-of", "date", v.Date(b.facts.Day())), b.postSentence(v)),
 		Filters: filters(v), Asking: b.asking(v), Form: block.Block{}.Form(),
 		PassAlong: b.href(OffersAddr, PassAlongAddr), Suit: b.href(OffersAddr, SuitAddr), Calendar: b.href(OffersAddr, "/offers.ics"),
 		Marks: Marks{draw.In.SVG(), draw.Near.SVG(), draw.Unknown.SVG(), draw.Gone.SVG()},
@@ -201,8 +201,8 @@ func (b *Site) postSentence(v words.Locale) string {
 	if len(months) == 0 || len(months) >= 12 {
 		return ""
 	}
-	now := b.posting(b.On)
-	m := int(b.On.Month)
+	now := b.posting(b.facts.Day())
+	m := int(b.facts.Day().Month)
 	for slices.Contains(months, m%12+1) == now { // the months are neither none nor all, so it ends
 		m = m%12 + 1
 	}
@@ -239,13 +239,13 @@ func (b *Site) monthsWords(v words.Locale) string {
 func (b *Site) lotCard(v words.Locale, l *ledger.Lot) LotCard {
 	s := b.facts.Species(l.Plant)
 	c := LotCard{
-		Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(s, b.On), Waiting: waiting(v, l.Waiting), Plant: b.plantLink(OffersAddr, l.Plant),
+		Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(s, b.facts.Day()), Waiting: waiting(v, l.Waiting), Plant: b.plantLink(OffersAddr, l.Plant),
 		Count: v.Text("form."+l.Form, "n", l.Left), What: b.grownHow(v, l), Sprig: b.sprigOf(l.Plant), Needs: needs(v, s),
 		Elsewhere: b.sharing(OffersAddr).Line(l.Plant), Declared: declared(v, l), Notices: words.Notices(v, b.Almanac, b.Journal.Region, s.Taxon),
 		Ask: b.askHref(v, l), AskText: v.Text("offers.ask", "lot", l.ID), Kept: kept(v, l),
 	}
 	if t, ok := b.Journal.Tank(l.Tank); ok {
-		p := b.facts.WaterOn(t.ID, b.On).Parameters
+		p := b.facts.WaterNow(t.ID).Parameters
 		c.From, c.Water = theme.Link{Text: b.tankName(l.Tank), Href: b.href(OffersAddr, TankAddr(l.Tank))}, words.WaterLine(v, p)
 	}
 	return c
@@ -350,7 +350,7 @@ func (b *Site) asking(v words.Locale) []AskingLine {
 // coming fills the table of what is to come, for the page at from.
 func (b *Site) coming(v words.Locale, from string, lots []*ledger.Lot) ComingPart {
 	var p ComingPart
-	last := b.On.Add(1)
+	last := b.facts.Day().Add(1)
 	forecast := false
 	for _, l := range lots {
 		if l.Window.Known() && l.Window.High.After(last) {
@@ -359,16 +359,16 @@ func (b *Site) coming(v words.Locale, from string, lots []*ledger.Lot) ComingPar
 		forecast = forecast || l.Window.Known() && !l.Own
 	}
 	for _, l := range lots {
-		row := ComingRow{Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(b.facts.Species(l.Plant), cmp.Or(l.Window.Best, b.On)), Plant: b.plantLink(from, l.Plant),
+		row := ComingRow{Anchor: LotAnchor(l.ID), ID: l.ID, Fit: b.fitWords(b.facts.Species(l.Plant), cmp.Or(l.Window.Best, b.facts.Day())), Plant: b.plantLink(from, l.Plant),
 			What: comingWhat(v, l), When: comingWhen(v, l), Kept: kept(v, l), Ask: b.askHref(v, l)}
 		if l.Window.Known() && !l.Own {
-			row.Bar = windowBar(l.Window, b.On, last, b.On)
+			row.Bar = windowBar(l.Window, b.facts.Day(), last, b.facts.Day())
 		}
 		p.Rows = append(p.Rows, row)
 	}
 	p.Between = v.Text("offers.when")
 	if forecast {
-		p.Between = v.Text("offers.between", "from", v.DayMonth(b.On), "to", v.DayMonth(last))
+		p.Between = v.Text("offers.between", "from", v.DayMonth(b.facts.Day()), "to", v.DayMonth(last))
 		p.Note = v.Text("offers.windows")
 	}
 	return p

@@ -7,7 +7,6 @@ import (
 	"slipleaf/build/draw"
 	"slipleaf/build/feed"
 	"slipleaf/build/journal"
-	"slipleaf/build/ledger"
 	"slipleaf/build/papers"
 	"slipleaf/build/quantity"
 	"slipleaf/build/sheet"
@@ -21,7 +20,7 @@ func (b *Site) findSheet(p *journal.Parcel) sheet.Sheet {
 	lot, _ := b.facts.Lot(p.Lot)
 	s := b.facts.Species(lot.Plant)
 	c := sheet.Case{Parcel: p, Lot: lot, Species: s, Grown: b.facts.GrownAs(lot), From: b.giver(p, lot), Lists: b.Almanac.Retrieved(),
-		Notices: b.Almanac.Notices(s.Taxon, p.Region), Others: b.others(lot.Plant, p)}
+		Notices: b.Almanac.Notices(s.Taxon, p.Region), Others: b.facts.Others(lot.Plant, p)}
 	c.Looked, c.OwnList = b.Almanac.Lists(p.Region)
 	c.Coverage = b.Almanac.Coverage(p.Region)
 	c.Borders = b.Almanac.Borders(b.Journal.Region, p.Region)
@@ -36,7 +35,7 @@ func (b *Site) sendingDay(p *journal.Parcel) quantity.Date {
 	if d := p.Taken(); !d.IsZero() {
 		return d
 	}
-	return b.On
+	return b.facts.Day()
 }
 
 // giver is the tank of a lot on the sending day.
@@ -58,33 +57,10 @@ func (b *Site) giver(p *journal.Parcel, lot *journal.Lot) sheet.Giver {
 	}
 	l := sheet.LightIn(t.Inside, t.WaterDepth, t.Substrate, t.Light, quantity.Reading[quantity.Share]{}, g.Water)
 	g.Light, g.LightHours = l.At(sheet.Bottom), l.Hours
-	if n, ok := b.facts.GrowthNow(lot.Tank, lot.Plant); ok && n.Fit != nil && n.Fit.StateSpace != nil {
-		r := n.Fit.StateSpace.Rate
-		g.Growth = sheet.Growth{Low: r.Low, Best: r.Value, High: r.High, N: n.Fit.StateSpace.Counts}
+	if n, ok := b.facts.Pace(lot.Tank, lot.Plant); ok {
+		g.Growth = sheet.Growth{Low: n.Rate.Low, Best: n.Rate.Value, High: n.Rate.High, N: n.Counts}
 	}
 	return g
-}
-
-// others is how a species did for others with water like theirs, or for all where too few of those have it; nil when it
-// was sent to nobody else.
-func (b *Site) others(plant string, p *journal.Parcel) *ledger.OutcomeCounts {
-	e, ok := b.facts.Outcomes(plant)
-	if !ok {
-		return nil
-	}
-	all := e.All.Without(p, b.On)
-	if all.Sent == 0 {
-		return nil
-	}
-	class := ledger.ClassOf(p.Water.KH)
-	i := slices.IndexFunc(e.ByWater, func(f ledger.OutcomeCounts) bool { return f.Water == class && class != ledger.UnsaidWater })
-	if i < 0 {
-		return &all
-	}
-	if like := e.ByWater[i].Without(p, b.On); like.Results() > 0 {
-		return &like
-	}
-	return &all
 }
 
 // Papers are what goes with a parcel.

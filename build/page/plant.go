@@ -206,8 +206,8 @@ func noteRows(v words.Locale, s almanac.Species) []NoteRow {
 // plantSince is the first day on which the diary names a plant; zero where it does not.
 func (b *Site) plantSince(id string) (first quantity.Date) {
 	for _, t := range b.facts.Naming(id) {
-		for _, e := range b.facts.EntriesIn(t.ID) {
-			if names(e, id) && !e.Date.After(b.On) {
+		for _, e := range b.facts.SoFarIn(t.ID) {
+			if names(e, id) {
 				if first.IsZero() || e.Date.Before(first) {
 					first = e.Date
 				}

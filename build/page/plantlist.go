@@ -55,7 +55,7 @@ func (b *Site) Plants() ([]byte, error) {
 	shelf := draw.NewShelf(plates)
 	for i, id := range ids {
 		s, stand := b.facts.Species(id), shelf.Stand(plates[i])
-		line := PlantLine{Plant: b.plantLink(PlantsAddr, id), Stand: stand.SVG, Span: stand.Places, Fit: b.fitWords(s, b.On), Needs: needs(v, s), Where: where[id], Lots: b.readyLines(v, PlantsAddr, id)}
+		line := PlantLine{Plant: b.plantLink(PlantsAddr, id), Stand: stand.SVG, Span: stand.Places, Fit: b.fitWords(s, b.facts.Day()), Needs: needs(v, s), Where: where[id], Lots: b.readyLines(v, PlantsAddr, id)}
 		if b.Journal.Region != "" && len(b.Almanac.Notices(s.Taxon, b.Journal.Region)) > 0 {
 			line.Listed = b.href(PlantsAddr, PlantAddr(id))
 		}

@@ -45,7 +45,7 @@ type tankValue struct {
 
 // findValues works out [Site.valuesOf]. Where a day has two readings of a parameter, the later in the diary counts.
 func (b *Site) findValues(v words.Locale, t *journal.Tank) map[string]tankValue {
-	out, w := map[string]tankValue{}, b.facts.WaterOn(t.ID, b.On)
+	out, w := map[string]tankValue{}, b.facts.WaterNow(t.ID)
 	for _, r := range words.Readings(v, w.Parameters) {
 		if r.Known {
 			out[r.Key] = tankValue{text: r.Value, at: r.Base, on: w.Days[r.Key]}
@@ -77,7 +77,7 @@ func (b *Site) needsPart(v words.Locale, addr string, s almanac.Species, profile
 	var p NeedsPart
 	for _, t := range tanks {
 		p.Tanks = append(p.Tanks, theme.Link{Text: b.tankName(t.ID), Href: b.href(addr, TankAddr(t.ID))})
-		if on := b.facts.WaterOn(t.ID, b.On).Newest(); !on.IsZero() {
+		if on := b.facts.WaterNow(t.ID).Newest(); !on.IsZero() {
 			p.Notes = append(p.Notes, v.Text("needs-text.measured", "tank", words.Capital(words.InText(v, b.tankName(t.ID))), "date", v.Date(on)))
 		}
 	}
@@ -147,7 +147,7 @@ func (b *Site) mainTank() *journal.Tank {
 
 // tankLight reckons the light in a tank from its lamps, or from what was last measured there.
 func (b *Site) tankLight(t *journal.Tank) sheet.Light {
-	w := b.facts.WaterOn(t.ID, b.On)
+	w := b.facts.WaterNow(t.ID)
 	if w.Days["light"].Before(w.Days["lux"]) { // the newer of the two says more
 		w.Light = quantity.Reading[quantity.PhotonFlux]{}
 	}

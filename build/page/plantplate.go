@@ -75,5 +75,5 @@ func (b *Site) moreLine(v words.Locale, id string) string {
 	if !next.Known() {
 		return ""
 	}
-	return v.Text("plate.more", "tank", words.InText(v, b.tankName(tank)), "window", plot.WindowText(v, next, b.On))
+	return v.Text("plate.more", "tank", words.InText(v, b.tankName(tank)), "window", plot.WindowText(v, next, b.facts.Day()))
 }

@@ -72,7 +72,7 @@ func (b *Site) waterFigure(from string) (template.HTML, error) {
 	v := b.Locale()
 	var tanks []TankLine
 	for _, t := range b.Journal.Tanks {
-		w := b.facts.WaterOn(t.ID, b.On)
+		w := b.facts.WaterNow(t.ID)
 		if water := waterLine(v, w); len(water) > 0 {
 			tanks = append(tanks, TankLine{Name: b.tankName(t.ID), Href: b.href(from, TankAddr(t.ID)), Water: water, WaterDate: v.Date(w.Newest(lineKeys...))})
 		}

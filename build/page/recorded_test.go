@@ -12,6 +12,7 @@ import (
 	"maps"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -50,21 +51,22 @@ func makeAll(t *testing.T, b *page.Site) map[string]made {
 // is what was recorded. Each file in turn gets more text, another head, or goes.
 func TestWhatIsNotRecordedChangesNothing(t *testing.T) {
 	t.Parallel()
-	journals, least := map[string]string{"../../testdata/journals/good": "2026-06-20"}, 10
+	type held struct{ dir, on string }
+	journals, least := []held{{"../../testdata/journals/good", "2026-06-20"}, {"../../testdata/journals/good", "2026-04-20"}}, 20 // some is dated ahead of the other day
 	if !testing.Short() {
-		journals["testdata/bench"], least = "2026-04-25", 40
+		journals, least = append(journals, held{"testdata/bench", "2026-04-25"}), 50
 	}
 	tried, stayed, changed := 0, 0, 0
-	for dir, on := range journals {
-		whole := copyOf(t, dir)
-		before, err := bookOf(whole, day(t, on))
+	for _, k := range journals {
+		whole := copyOf(t, k.dir)
+		before, err := bookOf(whole, day(t, k.on))
 		if err != nil {
 			t.Fatal(err)
 		}
 		old := makeAll(t, before)
 		for _, name := range slices.Sorted(maps.Keys(whole)) {
 			for _, edit := range []func([]byte) []byte{longer, counted, gone} {
-				after, err := bookOf(edited(whole, name, edit), day(t, on))
+				after, err := bookOf(edited(whole, name, edit), day(t, k.on))
 				if err != nil {
 					continue // no site is made of a journal with faults
 				}
@@ -86,6 +88,114 @@ func TestWhatIsNotRecordedChangesNothing(t *testing.T) {
 	}
 	if tried < least || stayed < 20*least || changed < 20*least {
 		t.Errorf("%d edits, %d outputs that stayed and %d with other facts: too few to tell", tried, stayed, changed)
+	}
+}
+
+// Whatever the day, an output whose recorded facts stay the same stays the same: what a page reads of the day is recorded too.
+// Some days lie before entries, parcels and reports of the journal, others far behind them all, in both directions.
+func TestADayThatIsNotRecordedChangesNothing(t *testing.T) {
+	t.Parallel()
+	days := map[string][]string{"../../testdata/journals/good": {"2026-03-30", "2026-05-31", "2026-06-01", "2026-06-20", "2026-08-31", "2027-01-02"}}
+	if !testing.Short() {
+		days["testdata/bench"] = []string{"2025-12-31", "2026-01-01", "2026-04-24", "2026-04-25", "2026-05-02", "2026-07-01", "2030-01-01"}
+	}
+	stayed, changed := 0, 0
+	for dir, on := range days {
+		whole := copyOf(t, dir)
+		sites, all := make([]*page.Site, len(on)), make([]map[string]made, len(on))
+		for i := range on {
+			var err error
+			if sites[i], err = bookOf(whole, day(t, on[i])); err != nil {
+				t.Fatal(err)
+			}
+			all[i] = makeAll(t, sites[i])
+		}
+		for i, from := range on {
+			for j, to := range on {
+				for addr, was := range all[i] {
+					now, there := all[j][addr]
+					switch {
+					case i == j || !there:
+					case sites[j].All.Sum(was.read) != was.from:
+						changed++
+					case !bytes.Equal(was.data, now.data):
+						t.Errorf("%s: %s of %s comes out differently on %s, though all that it was recorded to read is the same", dir, addr, from, to)
+					default:
+						stayed++
+					}
+				}
+			}
+		}
+	}
+	if stayed < 300 || changed < 300 {
+		t.Errorf("%d outputs stayed, %d had other facts: too few to tell", stayed, changed)
+	}
+}
+
+// What was written once says the same on every later day: entries, their files, and the papers of parcels long sent.
+func TestWhatIsPastIsTheSameOnAnotherDay(t *testing.T) {
+	t.Parallel()
+	whole := copyOf(t, "../../testdata/journals/good")
+	today, err := bookOf(whole, day(t, "2027-01-05"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	later, err := bookOf(whole, day(t, "2027-02-17"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	now, then := makeAll(t, today), makeAll(t, later)
+	counted := map[string]int{}
+	for addr, was := range now {
+		kind := path.Base(addr)
+		switch {
+		case strings.HasPrefix(addr, "/sheets/"):
+			kind = "paper"
+		case strings.HasPrefix(addr, "/tanks/") && strings.Count(addr, "/") == 4:
+			kind = "entry"
+		case !slices.Contains([]string{"parameters.csv", "growth.csv", "diary", "feed.atom", "feed.json", "sitemap.xml"}, kind):
+			continue
+		}
+		counted[kind]++
+		if later.All.Sum(was.read) != was.from {
+			t.Errorf("%s is made again on another day", addr)
+		}
+		if !bytes.Equal(was.data, then[addr].data) {
+			t.Errorf("%s says something else on another day", addr)
+		}
+	}
+	for _, kind := range []string{"paper", "entry", "parameters.csv", "growth.csv", "diary", "feed.atom", "feed.json", "sitemap.xml"} {
+		if counted[kind] == 0 {
+			t.Errorf("there is no %s: %v", kind, counted)
+		}
+	}
+}
+
+// A page says of which day it is where it says something else on another, and nowhere else.
+func TestTheFootNamesTheDayWhereItMatters(t *testing.T) {
+	t.Parallel()
+	b, err := bookOf(copyOf(t, "../../testdata/journals/good"), day(t, "2026-06-20"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	named, unnamed := 0, 0
+	for addr, m := range makeAll(t, b) {
+		_, foot, has := bytes.Cut(m.data, []byte(`<footer class="foot">`))
+		if !has {
+			continue
+		}
+		rests := slices.Contains(m.read, facts.Key{Kind: facts.Day})
+		if says := bytes.Contains(foot, []byte("Built for 20 June 2026.")); says != rests {
+			t.Errorf("%s rests on the day: %v, says so: %v", addr, rests, says)
+		}
+		if rests {
+			named++
+		} else {
+			unnamed++
+		}
+	}
+	if named == 0 || unnamed == 0 {
+		t.Errorf("%d pages name the day, %d do not", named, unnamed)
 	}
 }
 
@@ -135,6 +245,10 @@ var lentOnly = map[string][]string{
 	"Tank.Entries":  {"outputs.go"}, // the tanks of the outline have none; they are lent by Reader
 	"LotLoss.Entry": nil,            // an entry is lent by Reader
 	"Site.All":      {"outputs.go", "site.go", "papers.go"},
+	"Linked.On":     nil, // the day is lent by Reader
+	"Ledger.On":     nil,
+	"Facts.On":      nil,
+	"Today.On":      nil,
 }
 
 // The compiler keeps a page from whatever package facts does not lend. This keeps it from the few fields by which what is

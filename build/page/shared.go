@@ -10,7 +10,7 @@ import (
 
 // sharing fills what the page at addr says of the plants that were given away.
 func (b *Site) sharing(addr string) sharing.Kit {
-	return sharing.Kit{Locale: b.Locale(), Facts: b.facts, Journal: b.Journal, Almanac: b.Almanac, On: b.On, Friends: b.friends,
+	return sharing.Kit{Locale: b.Locale(), Facts: b.facts, Journal: b.Journal, Almanac: b.Almanac, Friends: b.friends,
 		PlantLink: func(id string) theme.PlantName { return b.plantLink(addr, id) }, PlantName: b.plantName, Withheld: b.withheld}
 }
 
@@ -44,7 +44,7 @@ func (b *Site) PassAlong() ([]byte, error) {
 // Suit makes the page on which plants are held against somebody's tank.
 func (b *Site) Suit() ([]byte, error) {
 	v := b.Locale()
-	k := suit.Kit{Locale: v, Facts: b.facts, Journal: b.Journal, On: b.On, Mail: b.mail(), Withheld: b.withheld, Sprig: b.sprigOf,
+	k := suit.Kit{Locale: v, Facts: b.facts, Journal: b.Journal, Mail: b.mail(), Withheld: b.withheld, Sprig: b.sprigOf,
 		PlantLink: func(id string) theme.PlantName { return b.plantLink(SuitAddr, id) }, LotHref: func(id string) string { return b.href(SuitAddr, LotAddr(id)) },
 		AskHref: func(l *ledger.Lot) string { return b.askHref(v, l) }}
 	return b.Theme.Render("suit", k.Page(b.frame("suit", SuitAddr, v.Text("suit.title")+" · "+b.Journal.Title, v.Text("suit.description"))))

@@ -30,8 +30,7 @@ type Site struct {
 	Journal *journal.Journal // the outline: what every page may read
 	Almanac *almanac.Almanac
 	Theme   *theme.Theme
-	On      quantity.Date // the day that the site is made for
-	OnDisk  bool          // links name index.html
+	OnDisk  bool // links name index.html
 
 	facts  *facts.Reader // lends the page all else of the journal
 	prose  *prose.Maker
@@ -65,7 +64,7 @@ type PhotoFile struct {
 
 // NewSite links a journal to the almanac and a theme.
 func NewSite(j *journal.Journal, a *almanac.Almanac, t *theme.Theme, on quantity.Date, o Options) *Site {
-	b := &Site{Almanac: a, Theme: t, On: on, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, memo: &memo{}, links: &sync.Map{}, parts: &sync.Map{}}
+	b := &Site{Almanac: a, Theme: t, OnDisk: o.OnDisk, photos: o.Photos, photoFiles: o.PhotoFiles, memo: &memo{}, links: &sync.Map{}, parts: &sync.Map{}}
 	b.prose = prose.New(prose.Options{Language: j.Language, TableLabel: t.Words.Text("prose.table")})
 	b.All = facts.Link(j, a, on, facts.Options{Made: o.made(t), Growth: o.Growth})
 	b.facts = b.All.Look()
@@ -340,7 +339,7 @@ func (f figures) Figure(kind string, args []string) (template.HTML, error) {
 
 // plots draws the charts of the page that b makes.
 func (b *Site) plots() plot.Kit {
-	return plot.Kit{Locale: b.Locale(), Facts: b.facts, On: b.On, Href: b.href, PlantAddr: PlantAddr, TankAddr: TankAddr, PlantName: b.plantName, TankName: b.tankName, ForecastsAddr: ForecastsAddr,
+	return plot.Kit{Locale: b.Locale(), Facts: b.facts, Href: b.href, PlantAddr: PlantAddr, TankAddr: TankAddr, PlantName: b.plantName, TankName: b.tankName, ForecastsAddr: ForecastsAddr,
 		Standing: func(t *journal.Tank) []string {
 			var ids []string
 			for _, s := range b.standing(t) {

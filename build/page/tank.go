@@ -39,7 +39,7 @@ func (b *Site) Tanks() ([]byte, error) {
 	m := TanksPage{Frame: b.frame("tanks", TanksAddr, v.Text("tanks.title")+" · "+b.Journal.Title, v.Text("tanks.description", "n", len(b.Journal.Tanks)))}
 	drawn := 0
 	for _, t := range b.Journal.Tanks {
-		w := b.facts.WaterOn(t.ID, b.On)
+		w := b.facts.WaterNow(t.ID)
 		line := TankLine{Name: b.tankName(t.ID), Href: b.href(TanksAddr, TankAddr(t.ID)), Size: words.Size(v, t.Inside), Life: life(v, t), Facts: tankFacts(v, t), Water: waterLine(v, w), WaterDate: v.Date(w.Newest(lineKeys...))}
 		for _, s := range b.standing(t) {
 			line.Plants = append(line.Plants, b.plantLink(TanksAddr, s.Plant))
@@ -86,7 +86,7 @@ func tankFacts(v words.Locale, t *journal.Tank) []string {
 // findStanding works out [Site.standing].
 func (b *Site) findStanding(t *journal.Tank) []journal.Stand {
 	left := func(s journal.Stand) bool { return !s.Planted && b.facts.Gone(t.ID, s.Plant) }
-	return slices.DeleteFunc(journal.Standing(b.facts.EntriesIn(t.ID), b.On), left)
+	return slices.DeleteFunc(b.facts.Standing(t.ID), left)
 }
 
 // StandingRow is a plant that is in a tank.
@@ -126,7 +126,7 @@ type TankPage struct {
 func (b *Site) Tank(t *journal.Tank) ([]byte, error) {
 	addr := TankAddr(t.ID)
 	v := b.Locale()
-	w := b.facts.WaterOn(t.ID, b.On)
+	w := b.facts.WaterNow(t.ID)
 	m := TankPage{
 		Frame:   b.frame("tank", addr, b.tankName(t.ID)+" · "+b.Journal.Title, v.Text("tank.description", "tank", b.tankName(t.ID), "size", words.Size(v, t.Inside))),
 		Heading: b.tankName(t.ID), Life: life(v, t), Facts: tankFacts(v, t), Fields: tankFields(v, t), Water: measures(v, w), WaterOn: v.Date(w.Newest()), Body: b.text(addr, t.Source).HTML,
@@ -239,7 +239,7 @@ func (b *Site) TankSize(t *journal.Tank) string { return words.Size(b.Locale(), 
 
 // LatestWater is a tank's newest readings in words, with the day of the newest of them.
 func (b *Site) LatestWater(t *journal.Tank) ([]words.Measure, quantity.Date) {
-	w := b.facts.WaterOn(t.ID, b.On)
+	w := b.facts.WaterNow(t.ID)
 	return measures(b.Locale(), w), w.Newest()
 }
 

@@ -115,9 +115,9 @@ const drawnMonths = 36
 // months puts into a drawing what there was of each plant at the end of each month from the first count on.
 func (b *Site) months(v words.Locale, t *journal.Tank, e *draw.Elevation) {
 	first := quantity.Date{}
-	diary := b.facts.EntriesIn(t.ID)
+	diary := b.facts.SoFarIn(t.ID)
 	for _, n := range diary {
-		if len(n.Counts) > 0 && !n.Date.After(b.On) && (first.IsZero() || n.Date.Before(first)) {
+		if len(n.Counts) > 0 && (first.IsZero() || n.Date.Before(first)) {
 			first = n.Date
 		}
 	}
@@ -125,10 +125,11 @@ func (b *Site) months(v words.Locale, t *journal.Tank, e *draw.Elevation) {
 		return
 	}
 	var ends []quantity.Date
-	for d := plot.EndOfMonth(first); d.Before(b.On); d = plot.EndOfMonth(d.Add(1)) {
+	today := b.facts.Day()
+	for d := plot.EndOfMonth(first); d.Before(today); d = plot.EndOfMonth(d.Add(1)) {
 		ends = append(ends, d)
 	}
-	ends = append(ends[max(0, len(ends)-drawnMonths+1):], b.On)
+	ends = append(ends[max(0, len(ends)-drawnMonths+1):], today)
 	for _, end := range ends {
 		e.Moments = append(e.Moments, words.MonthYear(v, end))
 		then := map[string]journal.Count{}
@@ -188,10 +189,7 @@ func plantsDrawn(b *Site, t *journal.Tank, all []journal.Stand, depth float64, e
 
 // lastPlace is where the diary last said that a plant is.
 func (b *Site) lastPlace(t *journal.Tank, plant string) (w journal.Where) {
-	for _, e := range b.facts.EntriesIn(t.ID) {
-		if e.Date.After(b.On) {
-			break
-		}
+	for _, e := range b.facts.SoFarIn(t.ID) {
 		for _, p := range e.Plantings {
 			if p.Plant == plant && (p.Where.Along.Known() || p.Where.Row != "") {
 				w = p.Where

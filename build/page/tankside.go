@@ -67,13 +67,13 @@ func (b *Site) Tankside() ([]byte, error) {
 	m.Data = TanksideData{Days: v.List("date.weekdays"), Months: v.List("date.months"), Decimal: v.Figure("."), Tanks: []TanksideTank{}, Lots: []string{}, Words: map[string]string{}, NewFile: b.Journal.Tankside.NewFile}
 	heads := b.facts.Heads()
 	for _, t := range heads.Tanks {
-		if !t.Ended.IsZero() && !t.Ended.After(b.On) {
+		if !t.Ended.IsZero() && !t.Ended.After(b.facts.Day()) {
 			continue
 		}
 		entries := b.facts.EntriesIn(t.ID)
-		tank := TanksideTank{ID: t.ID, Name: t.Name, Plants: tankform.Plants(v, b.Species, heads, t, entries, b.On), Readings: tankform.Readings(v, t.WaterOn(b.On)), Entries: []string{}}
+		tank := TanksideTank{ID: t.ID, Name: t.Name, Plants: tankform.Plants(v, b.Species, heads, t, entries, b.facts.Day()), Readings: tankform.Readings(v, t.WaterOn(b.facts.Day())), Entries: []string{}}
 		for _, e := range entries {
-			if e.Date.After(b.On.Add(-28)) {
+			if e.Date.After(b.facts.Day().Add(-28)) {
 				tank.Entries = append(tank.Entries, e.Date.String())
 			}
 		}
@@ -81,7 +81,7 @@ func (b *Site) Tankside() ([]byte, error) {
 	}
 	soon := map[string]bool{} // a free name ends in its month and day
 	for n := -28; n < 90; n++ {
-		on := b.On.Add(n)
+		on := b.facts.Day().Add(n)
 		soon[fmt.Sprintf("%02d%02d", on.Month, on.Day)] = true
 	}
 	for _, l := range heads.Lots() {

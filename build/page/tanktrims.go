@@ -54,8 +54,8 @@ func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) *TrimsPar
 		return cmp.Or(x.Next.Low.Compare(y.Next.Low), x.Next.Best.Compare(y.Next.Best))
 	})
 	p.Coming, p.Span = b.comingTrims(v, addr, next)
-	for _, e := range slices.Backward(b.facts.EntriesIn(t.ID)) {
-		if e.Date.After(b.On) || len(e.Trims) == 0 {
+	for _, e := range slices.Backward(b.facts.SoFarIn(t.ID)) {
+		if len(e.Trims) == 0 {
 			continue
 		}
 		row := PastTrim{Date: v.Date(e.Date), ISODate: e.Date.String(), Href: b.href(addr, EntryAddr(e))}
@@ -76,7 +76,8 @@ func (b *Site) trimsPart(v words.Locale, addr string, t *journal.Tank) *TrimsPar
 // comingTrims draws the windows of the next trims as bars on the same days: from the first window that is still open, or
 // today, to the last end of one, or to the latest beginning of one without an end.
 func (b *Site) comingTrims(v words.Locale, addr string, next []*growth.Growth) (rows []ComingTrim, span string) {
-	first, last := b.On, b.On.Add(14)
+	today := b.facts.Day()
+	first, last := today, today.Add(14)
 	for _, g := range next {
 		if g.Next.Low.Before(first) {
 			first = g.Next.Low
@@ -90,12 +91,12 @@ func (b *Site) comingTrims(v words.Locale, addr string, next []*growth.Growth) (
 		}
 	}
 	for _, g := range next {
-		row := ComingTrim{Plant: b.plantLink(addr, g.Plant), When: plot.WindowDays(v, g.Next, b.On), Held: plot.HeldText(v, g)}
+		row := ComingTrim{Plant: b.plantLink(addr, g.Plant), When: plot.WindowDays(v, g.Next, today), Held: plot.HeldText(v, g)}
 		w := ledger.Forecast{Low: g.Next.Low, Best: g.Next.Best, High: g.Next.High}
 		if g.Next.Open {
 			w.High, w.Best = last, last
 		}
-		row.Bar = windowBar(w, first, last, b.On)
+		row.Bar = windowBar(w, first, last, today)
 		rows = append(rows, row)
 	}
 	return rows, v.Text("tank-text.span", "from", v.DayMonth(first), "to", v.DayMonth(last))

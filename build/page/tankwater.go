@@ -66,9 +66,9 @@ const takenWeeks = 12
 // takenOut works out what the weighed trims of the last weeks took out of a tank, and what brings it back; nil where
 // nothing was weighed.
 func (b *Site) takenOut(v words.Locale, t *journal.Tank) *ReckonedPart {
-	mass, from := quantity.Mass(0), b.On.Add(-7*takenWeeks)
-	for _, e := range b.facts.EntriesIn(t.ID) {
-		if e.Date.After(b.On) || !e.Date.After(from) {
+	mass, from := quantity.Mass(0), b.facts.Day().Add(-7*takenWeeks)
+	for _, e := range b.facts.SoFarIn(t.ID) {
+		if !e.Date.After(from) {
 			continue
 		}
 		for _, c := range e.Trims {

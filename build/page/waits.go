@@ -26,9 +26,9 @@ const noMatch = 9
 func (b *Site) Waits() []Wait {
 	j := b.facts.Heads()
 	var out []Wait
-	for _, plant := range j.WaitedFor(b.On) {
+	for _, plant := range j.WaitedFor(b.facts.Day()) {
 		first := len(out)
-		for _, p := range j.Waiting(plant, b.On) {
+		for _, p := range j.Waiting(plant, b.facts.Day()) {
 			out = append(out, Wait{Parcel: p})
 		}
 		for _, lot := range b.facts.Ledger().LotsOf(plant) {
@@ -68,7 +68,7 @@ func (b *Site) next(waits []Wait, lot *ledger.Lot) {
 // judge finds what the care sheet of a lot would say to somebody who waits. First come, first served heeds the law alone.
 func (w *Wait) judge(b *Site, lot *ledger.Lot) {
 	as := *w.Parcel
-	as.Lot, as.Count, as.Reserved = lot.ID, max(as.Count, 1), b.On
+	as.Lot, as.Count, as.Reserved = lot.ID, max(as.Count, 1), b.facts.Day()
 	look := b.Papers(&as).Outlooks()[0]
 	match, known := matches[look.Summary]
 	if !known {

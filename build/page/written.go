@@ -66,7 +66,7 @@ func (b *Site) diaryAddr(year int) string {
 func (b *Site) Diary() ([]byte, error) {
 	years := b.facts.Years()
 	if len(years) == 0 {
-		years = []int{b.On.Year}
+		years = []int{b.facts.Day().Year}
 	}
 	return b.DiaryOf(years[0])
 }

@@ -124,7 +124,7 @@ func (b Kit) growthFigures(v words.Locale, g *growth.Growth) []template.HTML {
 		if w.Overdue {
 			key = "f-overdue"
 		}
-		add(key, "best", v.DayMonth(w.Best), "window", WindowText(v, w, b.On))
+		add(key, "best", v.DayMonth(w.Best), "window", WindowText(v, w, b.Facts.Day()))
 		if early := earlyText(v, g); early != "" {
 			out = append(out, words.Escape(early))
 		}

@@ -102,12 +102,12 @@ func runsOf(g *growth.Growth) [][]chart.CurvePoint {
 
 // chartAhead carries the line on by the diary model, from the last entry to the end of the window, and marks today.
 func (b Kit) chartAhead(v words.Locale, c *chart.Growth, g *growth.Growth) {
-	c.Today = b.On.Days()
-	c.Labels.Today = chart.Label{Long: v.Text("growth-text.today", "date", v.DayMonth(b.On)), Short: v.Text("growth-text.today-short")}
+	c.Today = b.Facts.Day().Days()
+	c.Labels.Today = chart.Label{Long: v.Text("growth-text.today", "date", v.DayMonth(b.Facts.Day())), Short: v.Text("growth-text.today-short")}
 	if g.Fit == nil || g.Fit.Logistic.Chosen() && !g.Next.Known() {
 		return
 	}
-	end := float64(b.On.Days())
+	end := float64(b.Facts.Day().Days())
 	if w := g.Next; w.Known() {
 		end = float64(w.High.Days())
 		c.Window = chart.Window{From: w.Low.Days(), To: w.High.Days()}
@@ -192,13 +192,13 @@ func cutThat(diary []*journal.Entry, plant string, on quantity.Date) (n int, wha
 func (b Kit) growthFinding(v words.Locale, g *growth.Growth) string {
 	head := v.Text("growth-text.finding", "measure", words.Capital(measureName(v, g.Measure)), "tank", words.InText(v, b.TankName(g.Tank)))
 	if g.Fit == nil {
-		return words.Sentences(head, whyNot(v, g), nextText(v, g, b.On))
+		return words.Sentences(head, whyNot(v, g), nextText(v, g, b.Facts.Day()))
 	}
 	says := head + " " + doublingText(v, g)
 	if n := trimsOf(g); n > 0 {
 		says += " " + v.Text("growth-text.through", "n", n, "count", words.NumberWord(v, n))
 	}
-	if next := nextText(v, g, b.On); next != "" {
+	if next := nextText(v, g, b.Facts.Day()); next != "" {
 		says += " " + next
 	}
 	return says

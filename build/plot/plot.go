@@ -5,7 +5,6 @@ package plot
 import (
 	"slipleaf/build/facts"
 	"slipleaf/build/journal"
-	"slipleaf/build/quantity"
 	"slipleaf/build/words"
 )
 
@@ -13,7 +12,6 @@ import (
 type Kit struct {
 	words.Locale
 	Facts               *facts.Reader
-	On                  quantity.Date // the day of the site
 	Href                func(from, to string) string
 	PlantAddr, TankAddr func(id string) string
 	ForecastsAddr       string // the page on how often forecasts hold

@@ -36,7 +36,7 @@ type Series struct {
 // Series collects the parameters of a tank by their keys, as far as the site's day.
 func (b Kit) Series(t *journal.Tank) map[string]*Series {
 	all := map[string]*Series{}
-	for _, e := range b.Facts.ReadingsIn(t.ID, b.On) {
+	for _, e := range b.Facts.ReadingsNow(t.ID) {
 		for _, r := range words.Readings(b.Locale, e.Parameters) {
 			if !r.Known {
 				continue

@@ -57,7 +57,7 @@ func (k Kit) Review(year int) ([]byte, error) {
 	if r.Total.Slips == 0 && r.Total.Parcels == 0 {
 		key += "-quiet"
 	}
-	m.Lead = v.Text(key, "date", v.Date(k.On), "entries", r.Entries, "slips", r.Total.Slips, "given", words.PlantsAndSeeds(v, r.Total.Given, r.Total.Seeds), "parcels", r.Total.Parcels, "lands", r.Lands)
+	m.Lead = v.Text(key, "date", v.Date(k.Facts.Day()), "entries", r.Entries, "slips", r.Total.Slips, "given", words.PlantsAndSeeds(v, r.Total.Given, r.Total.Seeds), "parcels", r.Total.Parcels, "lands", r.Lands)
 	if r.Total.Parcels > 0 {
 		m.Outcome = v.Text("review.outcome", "heard", r.Total.Heard, "parcels", r.Total.Parcels, "established", r.Total.Established, "lost", r.Total.Lost, "passed", r.Total.PassedOn)
 	}

@@ -158,7 +158,7 @@ func (k Kit) passedOn(address string) int {
 	}
 	n := 0
 	for _, p := range k.Facts.Heads().Parcels {
-		if from, err := url.Parse(p.GrownFrom); err == nil && !p.Sent.IsZero() && !p.Sent.After(k.On) && strings.EqualFold(from.Host, site.Host) {
+		if from, err := url.Parse(p.GrownFrom); err == nil && !p.Sent.IsZero() && !p.Sent.After(k.Facts.Day()) && strings.EqualFold(from.Host, site.Host) {
 			n++
 		}
 	}

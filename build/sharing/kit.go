@@ -6,7 +6,6 @@ import (
 	"slipleaf/build/almanac"
 	"slipleaf/build/facts"
 	"slipleaf/build/journal"
-	"slipleaf/build/quantity"
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
 )
@@ -17,7 +16,6 @@ type Kit struct {
 	Facts     *facts.Reader
 	Journal   *journal.Journal // the outline
 	Almanac   *almanac.Almanac
-	On        quantity.Date // the day of the site
 	Friends   func() []Friend
 	PlantLink func(id string) theme.PlantName // with the link from the page that is filled
 	PlantName func(id string) string

@@ -89,7 +89,7 @@ func (k Kit) lostInPost() int {
 	seen := map[string]bool{}
 	for _, l := range k.Facts.Ledger().Offered() {
 		for _, t := range l.Takings {
-			if t.Parcel.Lost(k.On) {
+			if t.Parcel.Lost(k.Facts.Day()) {
 				seen[t.Parcel.Path] = true
 			}
 		}
@@ -101,7 +101,7 @@ func (k Kit) lostInPost() int {
 func (k Kit) sentOf(l *ledger.Lot) []*journal.Parcel {
 	var out []*journal.Parcel
 	for _, t := range l.Takings {
-		if p := t.Parcel; !p.Sent.IsZero() && !p.Sent.After(k.On) && !p.Lost(k.On) {
+		if p := t.Parcel; !p.Sent.IsZero() && !p.Sent.After(k.Facts.Day()) && !p.Lost(k.Facts.Day()) {
 			out = append(out, p)
 		}
 	}
@@ -209,19 +209,19 @@ func (k Kit) passNode(v words.Locale, sentTo map[string]int, p *journal.Parcel) 
 		n.Text = v.Text("pass.parcel", "what", what, "country", words.CountryName(v, words.Country(p.Region)), "month", when(v, sentTo, p, p.Sent))
 	}
 	n.State = v.Text("pass.silent")
-	switch ledger.StatusOf(p, k.On) {
+	switch ledger.StatusOf(p, k.Facts.Day()) {
 	case reckon.Established:
 		n.State, n.outcome = v.Text("pass.established"), chart.Established
 	case reckon.Died:
 		n.State, n.outcome = v.Text("pass.lost"), chart.Gone
 	}
 	for _, q := range k.Facts.Heads().Parcels {
-		if from, ok := k.parent(q); ok && from == p && !q.Sent.After(k.On) {
+		if from, ok := k.parent(q); ok && from == p && !q.Sent.After(k.Facts.Day()) {
 			n.Kids = append(n.Kids, k.passNode(v, sentTo, q))
 		}
 	}
 	for _, r := range p.Reports {
-		if r.Outcome == "passed-on" && !r.Date.After(k.On) {
+		if r.Outcome == "passed-on" && !r.Date.After(k.Facts.Day()) {
 			n.Kids = append(n.Kids, PassNode{Text: v.Text("pass.again", "month", when(v, sentTo, p, r.Date)), outcome: chart.Established})
 		}
 	}

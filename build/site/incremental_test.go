@@ -24,6 +24,7 @@ import (
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
+	"slipleaf/build/quantity"
 )
 
 // scribbler edits a journal in memory at random, as growers do and as nobody would.
@@ -71,6 +72,12 @@ func (s *scribbler) pick(below string) string {
 		return ""
 	}
 	return all[s.rng.IntN(len(all))]
+}
+
+// day is the day of the next build: often the same; else one on which little is otherwise, or a month, a season or years off, in
+// either direction, so that entries and parcels lie ahead, windows end and years begin.
+func (s *scribbler) day(on quantity.Date) quantity.Date {
+	return one(s, on, on, on.Add(1), on.Add(-1), on.Add(s.rng.IntN(60)-30), demoDay.Add(s.rng.IntN(600)-400), demoDay)
 }
 
 func one[T any](s *scribbler, of ...T) T { return of[s.rng.IntN(len(of))] }
@@ -235,6 +242,7 @@ type follower struct {
 	memory       *Memory
 	room         *PhotoCache
 	pages        map[string]carried
+	on           quantity.Date // the day of the next build
 	kept, remade int
 	target       string // where every build is published as well
 	spares       int    // how often a spare was kept
@@ -247,7 +255,7 @@ func cards(o page.Output) bool { return strings.HasSuffix(o.Addr, "card.png") }
 func (f *follower) publish(s *scribbler, clean map[string][]byte, want journal.Complaints) {
 	f.t.Helper()
 	var cs journal.Complaints
-	o := Options{On: demoDay, Photos: f.room, Program: "a test", spareFrom: 1, only: func(o page.Output) bool { return !cards(o) }}
+	o := Options{On: f.on, Photos: f.room, Program: "a test", spareFrom: 1, only: func(o page.Output) bool { return !cards(o) }}
 	for _, again := range []bool{false, true} {
 		done, err := Publish(context.Background(), s.files, f.target, o, func(told journal.Complaints) { cs = told })
 		if err != nil {
@@ -342,7 +350,7 @@ func (f *follower) stray(s *scribbler, name string) {
 	if os.WriteFile(name, []byte("by hand"), 0o644) != nil {
 		return // there is no site yet
 	}
-	_, err := Publish(context.Background(), s.files, f.target, Options{On: demoDay, Photos: f.room, Program: "a test"}, func(cs journal.Complaints) {
+	_, err := Publish(context.Background(), s.files, f.target, Options{On: f.on, Photos: f.room, Program: "a test"}, func(cs journal.Complaints) {
 		if cs.Errors() > 0 {
 			_ = os.Remove(name) // nothing is published, and nothing refused
 		}
@@ -355,7 +363,7 @@ func (f *follower) stray(s *scribbler, name string) {
 
 func (f *follower) load(s *scribbler, memory *Memory, changed []string) (*page.Site, journal.Complaints) {
 	f.t.Helper()
-	b, cs, err := Load(context.Background(), s.files, Options{On: demoDay, Memory: memory, Changed: changed, Photos: f.room})
+	b, cs, err := Load(context.Background(), s.files, Options{On: f.on, Memory: memory, Changed: changed, Photos: f.room})
 	if err != nil {
 		f.t.Fatal(err)
 	}
@@ -425,8 +433,8 @@ func firstDifference(got, want []byte) string {
 	return fmt.Sprintf("…%s…\nclean:\n…%s…", around(got), around(want))
 }
 
-// After any edits, a build that remembers gives what a clean build gives: the same complaints, the same files, byte for
-// byte. An output whose fingerprint is as it was keeps the bytes that it had.
+// After any edits, and on any other day, a build that remembers gives what a clean build gives: the same complaints, the same
+// files, byte for byte. An output whose fingerprint is as it was keeps the bytes that it had.
 func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
 	t.Parallel()
 	first, sequences := uint64(0), 2 // every tenth sequence, of which this is one, has the cards
@@ -459,7 +467,7 @@ func TestABuildThatRemembersIsACleanBuild(t *testing.T) {
 // follow makes a sequence of edits and follows it with a build that remembers. It tells how many saves had errors.
 func follow(t *testing.T, seed uint64, room *PhotoCache) (f *follower, broken int) {
 	s := newScribbler(t, seed)
-	f = &follower{t: t, memory: new(Memory), room: room, pages: map[string]carried{}, target: filepath.Join(t.TempDir(), "www")}
+	f = &follower{t: t, memory: new(Memory), room: room, pages: map[string]carried{}, on: demoDay, target: filepath.Join(t.TempDir(), "www")}
 	f.build(s, nil, seed%10 == 0)
 	var back []string // what was taken back since the last build
 	for range 1 + s.rng.IntN(4) {
@@ -474,7 +482,8 @@ func follow(t *testing.T, seed uint64, room *PhotoCache) (f *follower, broken in
 			told = nil // the build has to find out by itself
 		}
 		f.meddle(s)
-		t.Logf("%d: %v", seed, touched)
+		f.on = s.day(f.on)
+		t.Logf("%d: %v, on %v", seed, touched, f.on)
 		if !f.build(s, told, seed%10 == 0) {
 			broken++
 			if s.rng.IntN(5) > 0 { // the grower takes it back

@@ -192,7 +192,7 @@ func (k Kit) plant(id string) SuitPlant {
 		p.Offered, tank = true, l.Tank
 	}
 	if t, ok := k.Journal.Tank(tank); ok && t.Grown != "emersed" {
-		p.From = SuitWaterOf(k.Facts.WaterOn(t.ID, k.On).Parameters, t.CO2)
+		p.From = SuitWaterOf(k.Facts.WaterNow(t.ID).Parameters, t.CO2)
 	} else if ok {
 		p.From.CO2 = "yes" // leaves in the air have all the CO2 that they want
 	}

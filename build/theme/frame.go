@@ -5,7 +5,8 @@ import (
 	"sync"
 )
 
-// Frame is what every page has around its main part.
+// Frame is what every page has around its main part. Beside its fields it tells OnDate, the day that the page is made for ("" for
+// one that is the same on other days), and Held, the same where the journal is held at that day.
 type Frame struct {
 	Lang, Dir      string
 	Kind           string // the template's name; also a class of body
@@ -27,18 +28,41 @@ type Frame struct {
 	Machines       []NavLink
 	Mail           string // the claims address without placeholders; "" if none
 	Grower         string
-	OnDate         string
-	Held           string // the day at which the journal is held; "" while it goes on
-	StructuredData any    // JSON-LD; nil for none
+	StructuredData any // JSON-LD; nil for none
 	Picture        Preview
 
-	place string    // the address below which all of its links are the same
-	parts *sync.Map // parts that are the same on every page of that place; see Theme.shared
+	date  func() (date string, held bool) // see Dated
+	place string                          // the address below which all of its links are the same
+	parts *sync.Map                       // parts that are the same on every page of that place; see Theme.shared
 }
 
 // Share lets the top and the foot of a page be made once for all pages of a place, at which all of their links are the
 // same. parts keeps them.
 func (f *Frame) Share(place string, parts *sync.Map) { f.place, f.parts = place, parts }
+
+// Dated tells the frame how to find the day of the site when the foot is written: by then all that the page rests on was read.
+// The date is "" for a page that is the same on another day; held says that the journal is held at that day.
+func (f *Frame) Dated(find func() (date string, held bool)) { f.date = find }
+
+// OnDate is the day that a page is made for; "" for one that is the same on another day.
+func (f Frame) OnDate() string {
+	if f.date == nil {
+		return ""
+	}
+	date, _ := f.date()
+	return date
+}
+
+// Held is the day at which the journal is held, on a page that rests on the day; "" while the journal goes on.
+func (f Frame) Held() string {
+	if f.date == nil {
+		return ""
+	}
+	if date, held := f.date(); held {
+		return date
+	}
+	return ""
+}
 
 // NavLink is a link of the navigation.
 type NavLink struct {

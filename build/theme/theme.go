@@ -190,7 +190,7 @@ func bundle(fsys fs.FS, patterns []string, stem, ext, more string) (File, error)
 // shared executes a named part with a frame, once for all pages at whose place its links are the same: the top and the foot
 // of a page say nothing of the page itself.
 func (t *Theme) shared(name string, f Frame) (template.HTML, error) {
-	key := name + " " + f.place + " " + f.Lang
+	key := name + " " + f.place + " " + f.Lang + " " + f.OnDate()
 	if f.Unlisted {
 		key += " unlisted"
 	}

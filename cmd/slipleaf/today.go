@@ -65,7 +65,7 @@ func (c todayCmd) writeToday(to io.Writer, b *page.Site) {
 	if c.NoNames {
 		who = recordOf
 	}
-	fmt.Fprintf(to, "%s\n", b.Locale().Date(b.On))
+	fmt.Fprintf(to, "%s\n", b.Locale().Date(b.All.On))
 	parts := grower.Due(b, who)
 	for _, p := range parts {
 		fmt.Fprintln(to, p.Head)
