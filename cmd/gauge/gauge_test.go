@@ -110,6 +110,9 @@ func TestMeasure(t *testing.T) {
 	if build.Made != build.Files {
 		t.Errorf("a full build made %d of %d files", build.Made, build.Files)
 	}
+	if got := r.Rounds["another day"][0].Made; got == 0 || got > build.Files/2 {
+		t.Errorf("another day made %d of %d files", got, build.Files)
+	}
 	var out bytes.Buffer
 	r.print(&out)
 	for _, k := range kinds {

@@ -32,7 +32,7 @@ func spanOf(x []float64) span {
 
 // kinds are the kinds of work, in the order in which each round does them. The first change after a full build lays the
 // whole site out beside itself; the one after it has a spare.
-var kinds = []string{"baseline", "full", "unchanged", "one entry", "another entry"}
+var kinds = []string{"baseline", "full", "unchanged", "one entry", "another entry", "another day"}
 
 // measure makes a journal and does all kinds of work in turn, so that what else the machine does meets all alike.
 func measure(ctx context.Context, s size, rounds int, by func(context.Context, work) (took, error)) (measured, error) {
@@ -80,6 +80,8 @@ func piece(ctx context.Context, dir, kind string, round int, by func(context.Con
 		if err := touch(w.From, round); err != nil {
 			return took{}, err
 		}
+	case "another day":
+		w.Days = 1
 	}
 	if err := syncDisk(dir); err != nil {
 		return took{}, err

@@ -17,6 +17,7 @@ type work struct {
 	From string // the journal
 	To   string // where the site goes
 	Like string // where it isn't empty: a site whose files the baseline equals in number, place and size
+	Days int    // after the newest entries: the day that the site is made for
 }
 
 // took is what a piece of work took.
@@ -81,7 +82,7 @@ func build(ctx context.Context, w work) (t took, err error) {
 	}
 	defer root.Close()
 	errors := 0
-	o := site.Options{On: lastDay, Named: true}
+	o := site.Options{On: lastDay.Add(w.Days), Named: true}
 	done, err := site.Publish(ctx, root.FS(), w.To, o, func(cs journal.Complaints) { errors = cs.Errors() })
 	if err == nil && errors > 0 {
 		err = fmt.Errorf("the journal has %d errors; proof shows them", errors)
