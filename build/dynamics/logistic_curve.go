@@ -63,6 +63,10 @@ func startCurve(segs []Segment, over float64) []float64 {
 	return at
 }
 
+// farthest is how many times its guess K may grow: far above all sizes the curve is the straight line of the log-linear model,
+// and goes on to infinity by ever smaller steps.
+const farthest = 100
+
 // descend goes downhill by damped Gauss–Newton steps. False when it comes to nothing.
 func (c *curve) descend() bool {
 	n := 0
@@ -74,9 +78,9 @@ func (c *curve) descend() bool {
 		return false
 	}
 	normal, rss := c.normal(c.at)
-	damp := 1e-3
+	damp, far := 1e-3, c.at[0]+math.Log(farthest)
 	for range 300 {
-		if !reckon.Finite(rss) {
+		if !reckon.Finite(rss) || c.at[0] > far {
 			return false
 		}
 		next, ok := normal.step(c.at, damp)
@@ -104,10 +108,10 @@ func (c *curve) descend() bool {
 	return ok && c.at[1] > 0
 }
 
-// softplus is ln(1 + eˣ), safe for large x.
+// softplus is ln(1 + eˣ), safe for large x. It is added to ln K, which has no room for the digits that Log1p would keep.
 func softplus(x float64) float64 {
 	if x > 30 {
 		return x
 	}
-	return math.Log1p(math.Exp(x))
+	return math.Log(1 + math.Exp(x))
 }
