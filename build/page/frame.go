@@ -1,7 +1,6 @@
 package page
 
 import (
-	"slices"
 	"strings"
 
 	"slipleaf/build/theme"
@@ -40,12 +39,12 @@ func (b *Site) frame(kind, addr, title, description string) theme.Frame {
 		f.Search = b.href(addr, SearchAddr)
 	}
 	f.Share(l.at, b.parts)
-	f.Feeds = slices.Clip(l.feeds) // some pages add to it
+	f.Feeds = l.feeds
 	switch kind {
 	case "tank", "plant":
-		f.Feeds = append(f.Feeds, theme.FeedLink{Type: "application/atom+xml", Title: title, Href: b.href(addr, addr+"feed.atom")})
+		f.Own = []theme.FeedLink{{Type: "application/atom+xml", Title: title, Href: b.href(addr, addr+"feed.atom")}}
 	case "offers":
-		f.Feeds = append(f.Feeds, theme.FeedLink{Type: "application/atom+xml", Title: title, Href: b.href(addr, OffersAtomAddr)})
+		f.Own = []theme.FeedLink{{Type: "application/atom+xml", Title: title, Href: b.href(addr, OffersAtomAddr)}}
 	}
 	return f
 }

@@ -94,7 +94,7 @@ func (w Papers) frame(kind, addr, title string) theme.Frame {
 	f := w.kit.Frame(kind, addr, title)
 	f.Lang, f.Dir = w.Lang, w.Text("page.direction")
 	f.Unlisted, f.CSP, f.Script, f.Canonical = true, theme.SheetPolicy, "", ""
-	f.Nav, f.Foot, f.Machines, f.Feeds = nil, nil, nil, nil
+	f.Nav, f.Foot, f.Machines = nil, nil, nil
 	style := w.kit.Theme.Sheet.Path
 	if kind != "sheet" {
 		style = w.kit.Theme.Label.Path

@@ -15,14 +15,15 @@ type Frame struct {
 	SiteTitle      string
 	Home           string // link
 	Nav            []NavLink
-	Search         string // link to the search; "" on its own page
-	Styles         string // link
-	Icon           string // link; "" when the theme has none
-	Script         string // link; "" for a page without script
-	Canonical      string // absolute address; "" when the journal has none
-	Feeds          []FeedLink
-	Moved          string // link to where the page is now; "" for all that are still there
-	Unlisted       bool   // noindex, no-referrer, no navigation
+	Search         string     // link to the search; "" on its own page
+	Styles         string     // link
+	Icon           string     // link; "" when the theme has none
+	Script         string     // link; "" for a page without script
+	Canonical      string     // absolute address; "" when the journal has none
+	Feeds          []FeedLink // of the site
+	Own            []FeedLink // of the page itself
+	Moved          string     // link to where the page is now; "" for all that are still there
+	Unlisted       bool       // noindex, no-referrer, no navigation
 	CSP            string
 	Foot           []NavLink
 	Machines       []NavLink

@@ -38,6 +38,7 @@ type Theme struct {
 
 	files  fs.FS
 	spoken sync.Map // by language: func() (*Theme, error)
+	parts  sync.Map // by name and model: template.HTML
 
 	buffers sync.Pool // of *bytes.Buffer, to write on: what is kept of a page is no larger than the page
 }
@@ -111,7 +112,7 @@ func (t *Theme) parse(fsys fs.FS) error {
 	if err != nil || len(names) == 0 {
 		return fmt.Errorf("the theme has no templates/*.html")
 	}
-	parts := template.New("theme").Option("missingkey=error").Funcs(template.FuncMap{"say": t.Words.HTML, "text": t.Words.Text, "taxon": words.Taxon, "once": t.shared})
+	parts := template.New("theme").Option("missingkey=error").Funcs(template.FuncMap{"say": t.Words.HTML, "text": t.Words.Text, "taxon": words.Taxon, "once": t.shared, "kept": t.kept})
 	for _, n := range names {
 		if strings.HasPrefix(path.Base(n), "part-") {
 			if parts, err = parts.ParseFS(fsys, n); err != nil {
@@ -187,22 +188,37 @@ func bundle(fsys fs.FS, patterns []string, stem, ext, more string) (File, error)
 	return File{"look/" + stem + "-" + hex.EncodeToString(sum[:5]) + ext, data}, nil
 }
 
-// shared executes a named part with a frame, once for all pages at whose place its links are the same: the top and the foot
-// of a page say nothing of the page itself.
+// shared executes a named part with a frame, once for all pages at whose place its links and styles are the same: what begins
+// the document, its top and its foot say nothing of the page itself.
 func (t *Theme) shared(name string, f Frame) (template.HTML, error) {
-	key := name + " " + f.place + " " + f.Lang + " " + f.OnDate()
+	if f.parts == nil {
+		return t.html(name, f)
+	}
+	key := name + " " + f.place + " " + f.Lang + " " + f.Styles + " " + f.OnDate()
 	if f.Unlisted {
 		key += " unlisted"
 	}
-	if f.parts != nil {
-		if made, ok := f.parts.Load(key); ok {
-			return made.(template.HTML), nil
-		}
+	return keep(f.parts, key, func() (template.HTML, error) { return t.html(name, f) })
+}
+
+// kept executes a named part once for each model, of which the pages must hold few that differ, as of the names of plants.
+func (t *Theme) kept(name string, model any) (template.HTML, error) {
+	return keep(&t.parts, [2]any{name, model}, func() (template.HTML, error) { return t.html(name, model) })
+}
+
+func keep(parts *sync.Map, key any, made func() (template.HTML, error)) (template.HTML, error) {
+	if known, ok := parts.Load(key); ok {
+		return known.(template.HTML), nil
 	}
-	made, err := t.Part(name, f)
-	if err == nil && f.parts != nil {
-		f.parts.Store(key, template.HTML(made))
+	h, err := made()
+	if err == nil {
+		parts.Store(key, h)
 	}
+	return h, err
+}
+
+func (t *Theme) html(name string, model any) (template.HTML, error) {
+	made, err := t.Part(name, model)
 	return template.HTML(made), err
 }
 
