@@ -28,7 +28,6 @@ var goldenPages = map[string]string{
 	"pass-along": page.PassAlongAddr, "friends": page.FriendsAddr, "space": page.SpaceAddr, "forecasts": page.ForecastsAddr, "suit": page.SuitAddr, "tankside": page.TanksideAddr,
 	"review": review.Addr(2026),
 	"sheet":  page.SheetAddr("7f3k9m2p4t6w8x0z1b5c7d9qe"), "label": page.SheetAddr("7f3k9m2p4t6w8x0z1b5c7d9qe") + "label/",
-	"strip": page.SheetAddr("7f3k9m2p4t6w8x0z1b5c7d9qe") + "strip/", "card": page.SheetAddr("7f3k9m2p4t6w8x0z1b5c7d9qe") + "card/",
 }
 
 // sample is the journal that the golden pages are made of. Its styles and scripts are left out, so that their names,

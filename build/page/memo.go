@@ -15,7 +15,7 @@ import (
 )
 
 // memo is what many pages ask of one tank or parcel, each worked out when first asked for and then kept: a plant's page
-// asks every tank what is in it, and a parcel has up to six papers. Nothing of it may depend on OnDisk, of which a copy of the site may differ.
+// asks every tank what is in it, and a parcel has up to four files. Nothing of it may depend on OnDisk, of which a copy of the site may differ.
 type memo struct {
 	standing byKey[*journal.Tank, []journal.Stand]
 	values   byKey[*journal.Tank, map[string]tankValue]

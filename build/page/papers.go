@@ -141,8 +141,6 @@ func (b *Site) sheetOutputs(add adder, wanted func(folder string) bool) {
 				paper("label/"+other.Lot+"/", func(w papers.Papers) ([]byte, error) { return w.Of(other.Lot).Label() })
 			}
 		}
-		paper("strip/", papers.Papers.Strip)
-		paper("card/", papers.Papers.Card)
 		paper("sheet.json", papers.Papers.JSON)
 		if b.dated(p) {
 			paper("dates.ics", papers.Papers.Calendar)

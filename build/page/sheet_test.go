@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"testing"
@@ -198,8 +199,8 @@ func TestSheetIsLightPrivateAndWithoutScript(t *testing.T) {
 			t.Errorf("%s weighs %d bytes with its style (%d of it), want at most 50 000", addr, size, css)
 		}
 	}
-	if sheets != 12*4 {
-		t.Errorf("%d pages of sheets, want 48", sheets)
+	if sheets != 12*2 {
+		t.Errorf("%d pages of sheets, want 24", sheets)
 	}
 }
 
@@ -356,5 +357,51 @@ func TestSheetJSON(t *testing.T) {
 		if err != nil || !bytes.Equal(data, again) {
 			t.Errorf("%s is not the same twice (%v)", name, err)
 		}
+	}
+}
+
+// Label, strip and card are one page: drawing and code are drawn once and used again, every id stands once, and the sheet leads to
+// what there is. The labels of other plants of a parcel are alone on theirs.
+func TestPapersAreOnePage(t *testing.T) {
+	b := benchBook(t)
+	ids, uses := regexp.MustCompile(` id="([^"]+)"`), regexp.MustCompile(`<use href="#([^"]+)"`)
+	strips := map[bool]int{}
+	for name, p := range withSheet(b) {
+		w := b.Papers(p)
+		label, err := w.Label()
+		if err != nil {
+			t.Fatal(err)
+		}
+		sheet, err := w.Sheet()
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen := map[string]int{}
+		for _, m := range ids.FindAllSubmatch(label, -1) {
+			seen[string(m[1])]++
+		}
+		for id, n := range seen {
+			if n > 1 {
+				t.Errorf("%s: %d times the id %s", name, n, id)
+			}
+		}
+		used := uses.FindAllSubmatch(label, -1)
+		for _, m := range used {
+			if seen[string(m[1])] == 0 {
+				t.Errorf("%s: uses %s, which is not there", name, m[1])
+			}
+		}
+		if want := bytes.Count(label, []byte(`<svg class="qr"`)) + bytes.Count(label, []byte(`<svg class="d-sprig"`)); len(used) != want/2 || seen["label"] != 1 || seen["card"] != 1 {
+			t.Errorf("%s: %d of %d pictures are used again; %d labels, %d cards", name, len(used), want, seen["label"], seen["card"])
+		}
+		for _, paper := range []string{"strip", "card"} {
+			if led := bytes.Contains(sheet, []byte(`label/#`+paper+`"`)); led != (seen[paper] == 1) {
+				t.Errorf("%s: %d times a %s, and a link to it: %v", name, seen[paper], paper, led)
+			}
+		}
+		strips[seen["strip"] == 1]++
+	}
+	if strips[true] == 0 || strips[false] == 0 {
+		t.Errorf("parcels with and without a strip: %v", strips)
 	}
 }

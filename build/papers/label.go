@@ -9,7 +9,8 @@ import (
 	"slipleaf/build/words"
 )
 
-// LabelPage is the model of the bag label, the check-day strip and the swap-table card.
+// LabelPage is the model of what is printed for a bag: its label, and with the first plant of a parcel the strip of check days and
+// the card for a swap table.
 type LabelPage struct {
 	theme.Frame
 	Back      string
@@ -22,39 +23,60 @@ type LabelPage struct {
 	Drawing   template.HTML // of the plant, as on its page
 	Address   string
 	Code      []string
-	Days      []DayCard
+	Days      []DayCard  // of the strip; empty where nothing is planted
+	Card      []LabelRow // of the card; empty for the other plants of a parcel
 }
 
 // LabelRow is a short line of a label.
 type LabelRow struct{ Term, Is string }
 
-func (w Papers) labelPage(kind, title string) LabelPage {
-	s, p := w.s, w.s.Parcel
-	addr := w.labelAddr(kind)
-	m := LabelPage{Frame: w.frame("paper-"+kind, addr, w.Text(title, "lot", p.Lot)), Back: w.kit.Href(addr, w.addr), Site: w.kit.Site, Lot: p.Lot,
-		Name: words.Taxon(s.Species.Taxon), Common: w.parcel.Common, Address: w.shortAddress(), Code: grouped(p.Code), Drawing: w.kit.Sprig(s.Species.ID), QR: w.code()}
-	if s.Lot.Identity != "" {
-		m.Identity = w.Text("label.name-" + s.Lot.Identity)
-	}
+// Again is what another paper of the page shows: drawing and code are those of the label.
+func (m LabelPage) Again() LabelPage {
+	_, m.Drawing = shared(m.Drawing, "drawn")
+	_, m.QR = shared(m.QR, "code")
 	return m
 }
 
-// labelAddr is where a paper of this plant lies: of the first plant of a parcel label/, of another label/LOT/.
-func (w Papers) labelAddr(kind string) string {
-	addr := w.addr + kind + "/"
-	if kind == "label" && !w.s.Parcel.First() {
-		addr += w.s.Parcel.Lot + "/"
+// shared is a picture whose content has an id, and the same picture made of that content; what is not drawn is neither.
+func shared(svg template.HTML, id string) (first, again template.HTML) {
+	head, rest, ok := strings.Cut(string(svg), ">")
+	if !ok {
+		return svg, svg
 	}
-	return addr
+	return template.HTML(head + `><g id="` + id + `">` + strings.TrimSuffix(rest, "</svg>") + `</g></svg>`), template.HTML(head + `><use href="#` + id + `"/></svg>`)
 }
 
-// Label makes the bag label, 62 × 100 mm. It serves whoever has nothing else: name, doubt, water, what to do at once.
+// labelAddr is where the label of this plant lies: of the first plant of a parcel label/, of another label/LOT/.
+func (w Papers) labelAddr() string {
+	if w.s.Parcel.First() {
+		return w.addr + "label/"
+	}
+	return w.addr + "label/" + w.s.Parcel.Lot + "/"
+}
+
+// Label makes the bag label, 62 × 100 mm, which serves whoever has nothing else: name, doubt, water, what to do at once. Below it
+// are strip and card; what is printed is what the address picks.
 func (w Papers) Label() ([]byte, error) {
-	m := w.labelPage("label", "label.title")
+	s, p, addr := w.s, w.s.Parcel, w.labelAddr()
+	m := LabelPage{Frame: w.frame("paper-label", addr, w.Text("label.title", "lot", p.Lot)), Back: w.kit.Href(addr, w.addr), Site: w.kit.Site, Lot: p.Lot,
+		Name: words.Taxon(s.Species.Taxon), Common: w.parcel.Common, Address: w.shortAddress(), Code: grouped(p.Code), Drawing: w.kit.Sprig(s.Species.ID), QR: w.code(), Rows: w.labelRows()}
+	if s.Lot.Identity != "" {
+		m.Identity = w.Text("label.name-" + s.Lot.Identity)
+	}
+	if p.First() {
+		m.Days, m.Card = w.days(), w.cardRows()
+		m.Drawing, _ = shared(m.Drawing, "drawn")
+		m.QR, _ = shared(m.QR, "code")
+	}
+	return w.kit.Theme.Render("label", m)
+}
+
+func (w Papers) labelRows() []LabelRow {
 	s, p := w.s, w.s.Parcel
+	var out []LabelRow
 	add := func(key, is string) {
 		if is != "" {
-			m.Rows = append(m.Rows, LabelRow{w.Text("label." + key), words.Clip(is, 64)})
+			out = append(out, LabelRow{w.Text("label." + key), words.Clip(is, 64)})
 		}
 	}
 	add("in", w.Text("form."+s.Lot.Form, "n", p.Count)+lengthAfter(w, s))
@@ -78,7 +100,7 @@ func (w Papers) Label() ([]byte, error) {
 	if s.Species.Sap {
 		add("sap", w.Text("label.sap-text"))
 	}
-	return w.kit.Theme.Render("label", m)
+	return out
 }
 
 func lengthAfter(w Papers, s sheet.Sheet) string {
@@ -88,26 +110,18 @@ func lengthAfter(w Papers, s sheet.Sheet) string {
 	return ", " + words.R(w.Locale, s.Lot.Length)
 }
 
-// Strip makes the strip of check days to stick to a tank.
-func (w Papers) Strip() ([]byte, error) {
-	m := w.labelPage("strip", "label.strip-title")
-	m.Days = w.days()
-	return w.kit.Theme.Render("strip", m)
-}
-
-// Card makes the card for a swap table.
-func (w Papers) Card() ([]byte, error) {
-	m := w.labelPage("card", "label.card-title")
+func (w Papers) cardRows() []LabelRow {
 	s := w.s.Species
 	water := strings.Join(words.NonEmpty(words.R(w.Locale, s.Temperature), pre("GH\u00a0", words.R(w.Locale, s.GH)), pre("KH\u00a0", words.R(w.Locale, s.KH))), " · ")
 	water = strings.ReplaceAll(water, "–", "\u2060–\u2060") // a range stays on one line
+	var out []LabelRow
 	for _, r := range []LabelRow{{"height", words.R(w.Locale, s.Height)}, {"water", water}, {"light", words.R(w.Locale, s.Light)}, {"co2", words.TextOf(w.Locale, "co2-need.", s.CO2)},
 		{"place", words.TextOf(w.Locale, "need.", s.Placement)}, {"pace", words.TextOf(w.Locale, "growth.", s.Growth)}, {"came", strings.Join(words.NonEmpty(w.kit.Grower, w.kit.Site), ", ")}} {
 		if r.Is != "" {
-			m.Rows = append(m.Rows, LabelRow{w.Text("label.card-" + r.Term), r.Is})
+			out = append(out, LabelRow{w.Text("label.card-" + r.Term), r.Is})
 		}
 	}
-	return w.kit.Theme.Render("card", m)
+	return out
 }
 
 // pre puts a name before a figure that is there.

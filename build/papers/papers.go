@@ -1,5 +1,5 @@
-// Package papers writes what goes with a parcel: the care sheet with its calendar and figures, the bag label, the strip of
-// check days and the card for a swap table. It reads no journal: a [Kit] and a [Parcel] hold all that it may know.
+// Package papers writes what goes with a parcel: the care sheet with its calendar and figures, and one page with the bag label, the
+// strip of check days and the card for a swap table. It reads no journal: a [Kit] and a [Parcel] hold all that it may know.
 package papers
 
 import (

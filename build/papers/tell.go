@@ -85,13 +85,16 @@ func (w Papers) links() []theme.Link {
 	to := func(key, at string) theme.Link {
 		return theme.Link{Text: w.Text("sheet." + key), Href: w.kit.Href(w.addr, w.addr+at)}
 	}
-	out := []theme.Link{to("print-strip", "strip/"), to("print-label", "label/")}
+	out := []theme.Link{to("print-label", "label/")}
+	if len(w.days()) > 0 {
+		out = append([]theme.Link{to("print-strip", "label/#strip")}, out...)
+	}
 	for _, one := range w.rest {
 		label := to("print-label", "label/"+one.s.Parcel.Lot+"/")
 		label.Text += " " + one.s.Parcel.Lot
 		out = append(out, label)
 	}
-	return append(out, to("print-card", "card/"), to("machine", "sheet.json"))
+	return append(out, to("print-card", "label/#card"), to("machine", "sheet.json"))
 }
 
 // fileNotices are the cautions for sheet.json, each with its kind and source.

@@ -17,7 +17,8 @@ import (
 func TestKeyboard(t *testing.T) {
 	b := start(t, made.demo, plainFonts)
 	var jobs []job
-	for _, p := range []string{"/", "/offers/", "/suit/", "/search/"} {
+	label := having(demoPages(t), func(kind string) bool { return kind == "sheets/*/label" })[0]
+	for _, p := range []string{"/", "/offers/", "/suit/", "/search/", label} {
 		for _, width := range []int64{360, 1280} {
 			jobs = append(jobs, job{fmt.Sprintf("%s by Tab at %d px", p, width), func(ctx context.Context) ([]string, error) { return b.walk(ctx, p, width) }})
 		}
