@@ -98,8 +98,8 @@ func pagesIn(t *testing.T, language string) map[string]string {
 	return out
 }
 
-// apart is what stands between parts of a text that may be of several languages: names of plants and lots, figures.
-var apart = regexp.MustCompile(`[·,:;()×.!?]|\b[A-Z]{2}-\d{4}\b|\d+`)
+// apart is what stands between parts of a text that may be of several languages: names of plants and lots, figures, lines.
+var apart = regexp.MustCompile(`[·,:;()×.!?\n]|\b[A-Z]{2}-\d{4}\b|\d+`)
 
 var twoWords = regexp.MustCompile(`\p{L}{2,}.*\s.*\p{L}{2,}`)
 

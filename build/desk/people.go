@@ -192,14 +192,12 @@ func (m *peoplePage) understood(b *page.Site) {
 			}
 		}
 	}
-	for _, x := range doubts {
-		m.Notes = append(m.Notes, v.Text("desk.doubted", "key", x.Key, "why", x.Why+" ("+strings.Join(x.Of, ", ")+")"))
-	}
 	for _, g := range read.Guessed {
 		m.Notes = append(m.Notes, v.Text("desk.guessed", "key", g.Key, "value", g.Is, "from", g.From))
 	}
-	for _, d := range read.Doubts {
-		m.Notes = append(m.Notes, v.Text("desk.doubted", "key", d.Key, "why", d.Why))
+	for _, d := range slices.Concat(doubts, read.Doubts) {
+		why := slices.DeleteFunc([]string{words.SumText(v, "not-taken-"+string(d.Why), message.Whys[d.Why]), strings.Join(d.Of, ", "), d.From}, func(x string) bool { return x == "" })
+		m.Notes = append(m.Notes, v.Text("desk.doubted", "key", d.Key, "why", strings.Join(why, ": ")))
 	}
 	if len(read.Missing) > 0 {
 		m.Notes = append(m.Notes, v.Text("desk.missing", "keys", strings.Join(read.Missing, ", ")))

@@ -21,7 +21,7 @@ func (d *decoder) clean(data []byte) ([]byte, bool) {
 	}
 	if i := bytes.IndexByte(data, 0); i >= 0 {
 		line, column := placeOf(data, i)
-		d.complain(ruleEncoding, line, column, "the file holds a NUL character", "save it as a text file")
+		d.complain(ruleEncoding, line, column, "the file holds a NUL character", "save it as UTF-8 text")
 		return nil, false
 	}
 	if !utf8.Valid(data) {

@@ -6,8 +6,8 @@ import (
 
 // The animals that people name, from memory: those that eat or dig plants, those that copper kills, and the usual fish.
 var (
-	animal = pattern(`(?:\b(\d{1,4})\s+(?:(?:small|large|big|young|kleine|große|junge)\s+)?)?\b((?:(?:cherry|amano|ghost|apple|ramshorn|nerite|mystery|bladder|malaysian trumpet|trumpet|neon|cardinal|ember|fancy|zebra|harlequin|panda|tiger|bristlenose|silver|dwarf)\s+)?` +
-		`(?:goldfish(?:es)?|kois?|cichlids?|plecos?|otocinclus|otos?|corydoras|cor(?:y|ies|ys)|tetras?|gupp(?:y|ies)|plat(?:y|ies|ys)|moll(?:y|ies)|swordtails?|rasboras?|danios?|barbs?|minnows?|gouramis?|bettas?|angelfish(?:es)?|discus|loach(?:es)?|catfish(?:es)?|crayfish|axolotls?|turtles?|shrimps?|snails?|` +
+	animal = pattern(`(?i)(?:\b(\d{1,4})\s+(?:(?:small|large|big|young|kleine|große|junge)\s+)?)?\b((?:(?:cherry|amano|ghost|apple|ramshorn|nerite|mystery|bladder|malaysian trumpet|trumpet|neon|cardinal|ember|fancy|zebra|harlequin|panda|tiger|bristlenose|silver|dwarf)\s+)?` +
+		`(?:goldfish(?:es)?|kois?|cichlids?|plec(?:os?|s)?|otocinclus|otos?|corydoras|cor(?:y|ies|ys)|tetras?|gupp(?:y|ies)|plat(?:y|ies|ys)|moll(?:y|ies)|swordtails?|rasboras?|danios?|barbs?|minnows?|gouramis?|bettas?|angelfish(?:es)?|discus|loach(?:es)?|rainbow(?:s|fish(?:es)?)|neons?|nerites?|ancistrus|catfish(?:es)?|crayfish|axolotls?|turtles?|shrimps?|snails?|` +
 		`[a-zäöüß]*(?:garnelen?|schnecken?|goldfische?|kois|barsche?|welse?|salmler|guppys|platys|mollys|bärblinge?|schmerlen?|barben?|kampffische?|skalare?|krebse?|axolotl|fadenfische?)))\b`)
 	noAnimal = pattern(`\b(no|not|without|free|kein|keine|keinen|ohne|against|gegen|hope|hate|pests?|bag|you have|your|ihr habt|deine[nr]?)\b|\?`)
 )
@@ -17,10 +17,10 @@ func livestock(all []clause) []candidate {
 	var kinds []string
 	from := ""
 	for _, c := range all {
-		if c.why != "" || c.question || noAnimal().MatchString(c.low) {
+		if c.why != Taken || c.question || noAnimal().MatchString(c.low) {
 			continue
 		}
-		for _, m := range animal().FindAllStringSubmatch(c.low, 12) {
+		for _, m := range animal().FindAllStringSubmatch(c.text, 12) {
 			if len(kinds) < 12 {
 				kinds = append(kinds, strings.TrimSpace(m[1]+" "+m[2]))
 			}

@@ -4,12 +4,12 @@ import (
 	"strings"
 )
 
-// clause is a part of a sentence, and why its figures are not those of the writer's tank today; "" where they may be.
+// clause is a part of a sentence, and why its figures are not those of the writer's tank today; Taken where they may be.
 type clause struct {
 	text     string // as written
 	sentence string // the whole of it, in small letters
 	low      string // the part, in small letters
-	why      string
+	why      Why
 	question bool
 	imperial bool // the message has inches, gallons or Fahrenheit somewhere
 }
@@ -23,23 +23,23 @@ var (
 
 // about are the words by which a figure speaks of something else than the tank as it is.
 var about = []struct {
-	why   string
+	why   Why
 	words lazy
 }{
-	{"that was before", pattern(`(?i)\b(used to|formerly|previously|last (year|week|month|summer|winter)|late (husband|wife|father|mother)|years ago|früher|letzte[nrs]? (jahr|woche|monat|sommer|winter)|damals|vorher)\b`)},
-	{"that is the tap's", pattern(`(?i)\b(our|my|the|from the|out of the) tap\b|\btap (is|has|reads|comes)\b|\btap ?water\b|\bfrom the tap\b|leitungswasser|aus der leitung|leitung\b`)},
-	{"that is somebody else's", pattern(`(?i)\b(neighbou?r|friend|brother|sister|colleague)('?s)\b|\b(neighbou?r|friend|brother|sister|colleague|mum|mom|dad|uncle|aunt) (has|keeps)\b|\bnachbarn?s?\b|\bfreund(in)?s?\b.{0,12}\b(becken|aquarium)`)},
-	{"that is somebody else's", pattern(`(?i)\b(the|a|our) (pet ?)?(shop|store|seller)\b|\bim (laden|geschäft)\b|händler`)},
-	{"that is what the plant needs", pattern(`(?i)\b(plants?|it|they|this one|pflanzen?|sie|art)\b.{0,12}\b(needs?|requires?|likes?|prefers?|wants?|braucht|brauchen|verträgt|mag)\b`)},
-	{"that is a wish", pattern(`(?i)\b(want to|would like to|wish to|plan(ning)? to|going to|hope to|my goal|the goal|target|aim(ing)? for|will (set|raise|lower|add|get)|next (month|week|year)|later|möchte .{0,30}(erhöhen|senken|bringen)|ziel|später|demnächst|nächste[nrs]? (woche|monat|jahr))\b`)},
-	{"that is not the tank's water", pattern(`(?i)\b(outside|outdoors? temperature|air temperature|room( temperature)?|lufttemperatur|zimmertemperatur|draußen|in the (living|bed)room)\b`)},
-	{"that is a part of the year", pattern(`(?i)\b(in (the )?(summer|winter|july|august|january|december|heat)|sometimes|im (sommer|winter|juli|august|januar|dezember)|manchmal|goes (up )?to)\b`)},
-	{"there is more than one tank", pattern(`(?i)\b(one at|the other (at|one|has|is)|the second (tank|one)|das andere|im zweiten)\b`)},
-	{"that is a question", pattern(`(?i)\b(what about|would it|will it|does it|do they|can it|geht (die|das|sie|es)|verträgt|was ist (bei|mit))\b`)},
+	{Before, pattern(`(?i)\b(used to|formerly|previously|last (year|week|month|summer|winter)|late (husband|wife|father|mother)|years ago|früher|bisher|letzte[nrs]? (jahr|woche|monat|sommer|winter)|damals|vorher)\b`)},
+	{Tap, pattern(`(?i)\b(our|my|the|from the|out of the) tap\b|\btap (is|has|reads|comes)\b|\btap ?water\b|\bfrom the tap\b|\b(out of|from) the faucet\b|leitungswasser|aus der leitung|leitung\b`)},
+	{Others, pattern(`(?i)\b(neighbou?r|friend|buddy|mate|pal|brother|sister|cousin|colleague)('?s)\b|\b(neighbou?r|friend|buddy|mate|pal|brother|sister|cousin|colleague|mum|mom|dad|uncle|aunt)( of mine)? (has|had|keeps|kept|runs)\b|\b(kumpel|bekannte[rn]?|kolleg(e|in)|schwager|bruder|schwester)\b.{0,20}\b(hat|hält)\b|\bnachbarn?s?\b|\bfreund(in)?s?\b.{0,12}\b(becken|aquarium)`)},
+	{Others, pattern(`(?i)\b(the|a|our) (pet ?)?(shop|store|seller)\b|\bim (laden|geschäft)\b|händler`)},
+	{Needs, pattern(`(?i)\b(plants?|it|they|this one|pflanzen?|sie|art)\b.{0,12}\b(needs?|requires?|likes?|prefers?|wants?|braucht|brauchen|verträgt|mag)\b`)},
+	{Wish, pattern(`(?i)\b(want to|would like to|wish to|plan(ning)? to|going to|hope to|my goal|the goal|target|aim(ing)? for|will (set|raise|lower|add|get)|next (month|week|year)|later|möchte .{0,30}(erhöhen|senken|bringen)|will .{0,30}(kaufen|anschaffen)|soll(en)?\b.{0,20}\b(sein|werden)|ziel|später|demnächst|nächste[nrs]? (woche|monat|jahr))\b`)},
+	{Elsewhere, pattern(`(?i)\b(outside|outdoors? temperature|air temperature|room( temperature)?|lufttemperatur|zimmertemperatur|draußen|in the (living|bed)room)\b`)},
+	{Season, pattern(`(?i)\b(in (the )?(summer|winter|july|august|january|december|heat)|sometimes|im (sommer|winter|juli|august|januar|dezember)|manchmal|goes (up )?to)\b`)},
+	{Tanks, pattern(`(?i)\b(one at|the other (at|one|has|is)|the second (tank|one)|das andere|im zweiten)\b`)},
+	{Question, pattern(`(?i)\b(what about|would it|will it|does it|do they|can it|geht (die|das|sie|es)|verträgt|was ist (bei|mit))\b`)},
 }
 
 // here are the words by which a sentence comes back to the tank as it is.
-var here = pattern(`(?i)\b(in mine|at present|at the moment|currently|now|itself|turned it (down|up) to|bei mir|im becken|zur ?zeit|jetzt|derzeit|momentan|my (tank|own)|tap ?water (straight|as it (is|comes)|only|untreated)|(straight|just|plain|untreated|dechlorinated) tap( ?water)?|nur leitungswasser|reines leitungswasser)\b`)
+var here = pattern(`(?i)\b(in mine|at present|at the moment|currently|now|itself|turned it (down|up) to|bei mir|im becken|zur ?zeit|jetzt|derzeit|momentan|these days|nowadays|mittlerweile|inzwischen|my (tank|own)|(the|our) (tank|aquarium) (sits|is|has|reads|runs|stays)|tap ?water (straight|as it (is|comes)|only|untreated)|(straight|just|plain|untreated|dechlorinated) tap( ?water)?|nur leitungswasser|reines leitungswasser)\b`)
 
 // asking are the words with which a question begins; one that begins otherwise asks with its last part.
 var asking = pattern(`(?i)^\W*(?:and |or |but |so |und |oder |aber )?(?:what|which|would|will|could|can|is|are|do|does|how|should|was|welche\w*|geht|kann|können|könnte\w*|ist|sind|darf|wäre\w*|würde\w*|verträgt|wie|reicht)\b`)
@@ -49,12 +49,12 @@ func clauses(lines []string) []clause {
 	var out []clause
 	inches := imperial().MatchString(strings.ToLower(strings.Join(bounded(lines), " ")))
 	for _, s := range sentences(lines) {
-		why := ""
+		why := Taken
 		of := parts(s.text)
 		for i, part := range of {
 			low := strings.ToLower(part)
 			if turns().MatchString(low) || here().MatchString(low) {
-				why = ""
+				why = Taken
 			}
 			for _, a := range about {
 				if a.words().MatchString(low) && !here().MatchString(low) {
@@ -93,12 +93,15 @@ func sentences(lines []string) []sentence {
 // mostLine is how many bytes of a line are read as one: nobody writes a longer sentence, and the readers look back in it.
 const mostLine = 500
 
-// bounded are lines of at most mostLine bytes, split at spaces.
+// bounded are lines of at most mostLine bytes, split behind a sentence, or where that is longer, at a space.
 func bounded(lines []string) []string {
 	var out []string
 	for _, l := range lines {
 		for len(l) > mostLine {
-			at := strings.LastIndexByte(l[:mostLine], ' ')
+			at := strings.LastIndex(l[:mostLine], ". ") + 1
+			if at == 0 {
+				at = strings.LastIndexByte(l[:mostLine], ' ')
+			}
 			if at <= 0 {
 				return out // no words
 			}

@@ -31,7 +31,7 @@ func holds(t testing.TB, text string) {
 		seen[f.Key] = true
 	}
 	for _, d := range r.Doubts {
-		clean(t, d.Why)
+		clean(t, d.From)
 		if seen[d.Key] {
 			t.Fatalf("%q: %s is taken and doubted", text, d.Key)
 		}

@@ -19,9 +19,10 @@ type Fact struct {
 
 // Doubt is a key of which the message says several things, or one that is about something else.
 type Doubt struct {
-	Key string   `json:"key"`
-	Of  []string `json:"values,omitempty"` // what may be meant
-	Why string   `json:"why"`
+	Key  string
+	Of   []string // what may be meant
+	Why  Why
+	From string // the words that it was read from, or what it is said of
 }
 
 // Reading is what a message says. Block holds what was said and what was guessed.
@@ -69,7 +70,7 @@ func Read(text string) (Reading, error) {
 		r.take(key, said[key])
 	}
 	if lots := said["lot"]; len(lots) > 1 && r.Block.Lot == "" && r.Block.Count > 0 && !r.InBlock { // of which lot so many are wanted is not known
-		r.leave("count", "there are several lots")
+		r.leave("count", Lots)
 	}
 	for _, key := range needed {
 		if valueOf(r.Block.String(), key) == "" {
@@ -83,17 +84,23 @@ func Read(text string) (Reading, error) {
 func (r *Reading) take(key string, all []candidate) {
 	var of []string
 	var first *candidate
-	why := ""
+	left := Doubt{Key: key}
 	for i := range all {
 		c := &all[i]
-		if c.why != "" {
-			why = c.why + ": " + c.from
+		if c.why != Taken {
+			left.Why, left.From = c.why, c.from
 			continue
 		}
 		value := r.asBlock(key, c.value)
 		if value == "" {
-			why = "not clear: " + c.from
+			left.Why, left.From = Unclear, c.from
 			continue
+		}
+		if key == "region" && first != nil && first.guess != c.guess { // where they live, of two
+			if !first.guess {
+				continue
+			}
+			of = nil
 		}
 		if !slices.Contains(of, value) {
 			of = append(of, value)
@@ -104,7 +111,7 @@ func (r *Reading) take(key string, all []candidate) {
 	}
 	switch {
 	case len(of) > 1:
-		r.Doubts = append(r.Doubts, Doubt{key, of, "the message says both"})
+		r.Doubts = append(r.Doubts, Doubt{Key: key, Of: of, Why: Both})
 	case len(of) == 1:
 		f := Fact{key, of[0], first.from}
 		said, _, _ := block.Lines(key + ": " + of[0])
@@ -114,18 +121,18 @@ func (r *Reading) take(key string, all []candidate) {
 		} else {
 			r.Said = append(r.Said, f)
 		}
-	case why != "":
-		r.Doubts = append(r.Doubts, Doubt{key, nil, why})
+	case left.Why != Taken:
+		r.Doubts = append(r.Doubts, left)
 	}
 }
 
 // leave takes a key back.
-func (r *Reading) leave(key, why string) {
+func (r *Reading) leave(key string, why Why) {
 	of := valueOf(r.Block.String(), key)
 	r.Said = slices.DeleteFunc(r.Said, func(f Fact) bool { return f.Key == key })
 	r.Guessed = slices.DeleteFunc(r.Guessed, func(f Fact) bool { return f.Key == key })
 	r.Block.Count = 0
-	r.Doubts = append(r.Doubts, Doubt{key, []string{of}, why})
+	r.Doubts = append(r.Doubts, Doubt{Key: key, Of: []string{of}, Why: why})
 }
 
 // asBlock is a value as the block writes it; "" where the block does not take it.

@@ -2,17 +2,20 @@ package message
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 )
 
 var (
-	lotName  = pattern(`\b[A-Z]{2,3}-\d{4}(?:-\d+)?\b`)
-	counted  = pattern(`(?i)(?:^|[^\d.,x×])(\d{1,3})\s*(?:x|×|of|stück|stk|pieces?|pcs|cuttings?|stems?|plants?|plantlets?|stecklinge?|stängel|pflanzen|portionen|portions?|vo[nm]|des|aus|der|the|lot|posten|more|please)*\s*(?:[a-z]+\s+){0,2}$`)
-	behind   = pattern(`^\s*(?::|x|×|-)?\s*\(?\s*(\d{1,3})\s*(?:x|×|stück|stk|pcs|pieces|cuttings|stems)?\b`)
-	asked    = pattern(`(?i)\b(?:send|post|mail|ship|(?:can|could|may) i (?:pls |please )?have|want|get|need|take|i'd like|would like|i'd love|gern[e]?|möchte|hätte?|schick\w*|nehme)\b(?:\s+(?:me|you|u|i|can|like|mir|of|gern[e]?|gerne|noch|so))*\s+(\d{1,3})\b(\s*\S+)?`)
-	number1  = pattern(`(?i)\b(?:anzahl|count|number|quantity|stückzahl)\s*:\s*(\d{1,3})\b`)
-	units    = pattern(`(?i)^\s*(?:-|\.|tanks?\b|aquari|becken|°|c\b|f\b|cm|mm|l\b|litre|liter|gal|inch|in\b|"|ft|feet|foot|w\b|watt|h\b|hour|stund|%|ppm|d[gk]?h|degree|grad|day|tag|week|woche|month|monat|year|jahr|june|july|x\b|€|\$|£|euro|lm|lumen|lux|pm\b|am\b|minute)`)
-	talkedOf = pattern(`(?i)\bthe (\d{1,3}) (?:we|you|i) (?:talked|spoke|mentioned|asked)\b`)
+	lotName   = pattern(`\b[A-Z]{2,3}-\d{4}(?:-\d+)?\b`)
+	counted   = pattern(`(?i)(?:^|[^\d.,x×])(\d{1,3})\s*(?:x|×|of|stück|stk|pieces?|pcs|cuttings?|stems?|plants?|plantlets?|stecklinge?|stängel|pflanzen|portionen|portions?|vo[nm]|des|aus|der|the|lot|posten|more|please)*\s*(?:[a-z]+\s+){0,2}$`)
+	behind    = pattern(`^\s*(?::|x|×|-)?\s*\(?\s*(\d{1,3})\s*(?:x|×|stück|stk|pcs|pieces|cuttings|stems)?\b`)
+	asked     = pattern(`(?i)\b(?:send|post|mail|ship|(?:can|could|may) i (?:pls |please )?have|want|get|need|take|i'd like|would like|(?:i'd|would) love|gern[e]?|möchte|hätte?|schick\w*|nehme|brauche?)\b(?:\s+(?:me|you|u|i|can|like|mir|of|gern[e]?|gerne|noch|so))*\s+(\d{1,3})\b(\s*\S+)?`)
+	number1   = pattern(`(?i)\b(?:anzahl|count|number|quantity|stückzahl)\s*:\s*(\d{1,3})\b`)
+	units     = pattern(`(?i)^\s*(?:-|\.|tanks?\b|aquari|becken|°|c\b|f\b|cm|mm|l\b|litre|liter|gal|inch|in\b|"|ft|feet|foot|w\b|watt|h\b|hour|stund|%|ppm|d[gk]?h|degree|grad|day|tag|week|woche|month|monat|year|jahr|june|july|x\b|€|\$|£|euro|lm|lumen|lux|pm\b|am\b|minute)`)
+	portions  = pattern(`(?i)^(?:[\p{L}']+ ){0,2}(\d{1,3}) (?:portions?|stems?|cuttings?|pieces?|plants?|stück|stängel|stecklinge?|ableger|portionen|büschel)\b`)
+	exceptFor = pattern(`\b(?:anything|everything|all|alles) (?:but|except|außer)\b`)
+	talkedOf  = pattern(`(?i)\bthe (\d{1,3}) (?:we|you|i) (?:talked|spoke|mentioned|asked)\b`)
 )
 
 // hadBefore are the words by which a lot is one that they have already.
@@ -31,12 +34,12 @@ func wanted(c clause, add func(key, value string, guess bool)) {
 		return
 	}
 	for _, x := range at {
-		lot := c.text[x[0]:x[1]]
-		add("lot", lot, false)
-		if m := counted().FindStringSubmatch(c.text[:x[0]]); m != nil {
-			add("count", m[1], false)
-		} else if m := behind().FindStringSubmatch(c.text[x[1]:]); m != nil {
-			add("count", m[1], false)
+		if denied().MatchString(c.low[:x[0]]) || exceptFor().MatchString(c.sentence) {
+			continue
+		}
+		add("lot", c.text[x[0]:x[1]], false)
+		if n := countOf(c.low[:x[0]], c.low[x[1]:]); n > 0 {
+			add("count", strconv.Itoa(n), false)
 		}
 	}
 	if len(at) > 0 {
@@ -44,15 +47,18 @@ func wanted(c clause, add func(key, value string, guess bool)) {
 	}
 	if m := asked().FindStringSubmatch(c.text); m != nil && !units().MatchString(m[2]) && m[1] != "0" {
 		add("count", m[1], true)
+	} else if m := portions().FindStringSubmatch(c.text); m != nil && aWish().MatchString(c.low) {
+		add("count", m[1], true)
 	} else if m := talkedOf().FindStringSubmatch(c.text); m != nil {
 		add("count", m[1], true)
 	}
 }
 
 var (
-	byHand      = pattern(`(?i)\b(pick(?:ing)? (?:\w+ ){0,2}up|pick up|pickup|collect(?:ing|ion)?|call round|fetch|come (?:by|round|over)|in person|by hand|drive me to get|abhol\w*|abzuholen|hole? (?:\w+ )?ab|hole ab|selbst ?abholer|vorbei|persönlich)\b`)
-	byPost      = pattern(`(?i)\b(post(?:ed|ing)?|mail(?:ed|ing)?|ship(?:ped|ping)?|in the post|versand|verschick\w*|versend\w*|per post|mit der post|schick\w*|delivery|parcel)\b`)
-	sends       = pattern(`(?i)\b(?:could|can|would|will) you (?:please )?(?:send|stick|pop)\b|\bcan u send\b|\b(?:pay|cover)\b.{0,20}\bpostage\b|\b(?:porto|versandkosten)\b`)
+	byHand      = pattern(`(?i)\b(pick(?:ing)? (?:\w+ ){0,2}up|pick up|pickup|collect(?:ing|ion)?|call (?:round|over)|rumkommen|nip (?:over|round)|fetch|come (?:round|over|by)|drive (?:up|over|down|me over)|in person|by hand|drive me to get|abhol\w*|abzuholen|hole? (?:\w+ )?ab|hole ab|selbst ?abholer|vorbei|persönlich)\b`)
+	byPost      = pattern(`(?i)\b(post(?:ed|ing)?|mail(?:ed|ing)?|ship(?:ped|ping)?|in the post|\w*versand|verschick\w*|versend\w*|per post|postweg|mit der post|schick\w*|delivery|parcel)\b`)
+	sends       = pattern(`(?i)\b(?:(?:could|can|would|will) you (?:please )?(?:send|stick|pop)|possible (?:that )?you send|(?:pay|cover)\b.{0,20}\b(?:sending|shipping))\b|\bcan u send\b|\b(?:pay|cover)\b.{0,20}\bpostage\b|\b(?:porto|versandkosten)\b`)
+	comesByPost = pattern(`(?i)\bcome by (?:post|mail|parcel)\b`)
 	noPost      = pattern(`(?i)\b(?:als|rather than|instead of|statt) (?:by |per |mit der )?(?:post|mail|shipping|versand)\b|\b(?:no need to|needn't|not necessary to|don't|do not|no|not|please don't|kein(?:en)?|nicht|keine?n?)\s+(?:\w+\s+)?(?:post(?:ing|age)?|mail(?:ing)?|ship(?:ping)?|versand|verschick\w*)\b|\bcomplicated\b|\brather than (?:post|mail)`)
 	noHand      = pattern(`(?i)\b(?:can't|cannot|can not|unable to|too far to|kann nicht|nicht)\s+(?:\w+\s+)?(?:collect|pick|come|abholen|vorbei\w*)\b`)
 	form        = pattern(`(?i)^[^:]{0,40}\b(?:or|oder)\b[^:]{0,40}:\s*(.+)$`)
@@ -77,7 +83,7 @@ func carriage(all []clause) []candidate {
 			refused["by hand"] = true
 			text = noHand().ReplaceAllString(text, " ")
 		}
-		if byHand().MatchString(text) && hand == nil {
+		if byHand().MatchString(comesByPost().ReplaceAllString(text, " ")) && hand == nil {
 			hand = x
 			hand.value = "by hand"
 		}
@@ -102,31 +108,42 @@ func carriage(all []clause) []candidate {
 }
 
 var (
-	closing = pattern(`(?i)^(?:.*[.!?)]\s+)?(?:(?:kind|best|warm|many)?\s*(?:regards|wishes)|with (?:best|kind|warm) (?:wishes|regards)|best|cheers|thanks(?: so much| a lot)?|thank you|yours(?: sincerely| truly| faithfully)?|all the best|rgds|love|viele(?:n)? (?:liebe )?grü(?:ß|ss)e|liebe grü(?:ß|ss)e|mit freundlichen grü(?:ß|ss)en|freundliche grü(?:ß|ss)e|lg|vg|mfg|gru(?:ß|ss)|groeten|pfiat di|ciao|--?)[,.!]?\s*(.*)$`)
+	closing = pattern(`(?i)^(?:.*[.!?)]\s+)?(?:(?:kind|best|warm|many)?\s*(?:regards|wishes)|with (?:best|kind|warm) (?:wishes|regards)|best|cheers|thanks(?: so much| a lot)?|thank you|yours(?: sincerely| truly| faithfully)?|all the best|rgds|love|mit besten grü(?:ß|ss)en|viele(?:n)? (?:liebe )?grü(?:ß|ss)e|liebe grü(?:ß|ss)e|mit freundlichen grü(?:ß|ss)en|freundliche grü(?:ß|ss)e|lg|vg|mfg|gru(?:ß|ss)|groeten|pfiat di|ciao|--?)[,.!]?\s*(.*)$`)
 	aName   = pattern(`^(?:Dr\.? |Prof\.? |Mrs?\.? |Ms\.? )?\p{Lu}[\p{L}'.-]*(?: (?:&|and|und|von|van|de|\p{Lu})[\p{L}'.-]*){0,3}$`)
 )
 
-// signature reads the name below a message, which is always a guess.
+var (
+	postscript = pattern(`(?i)^p\.? ?s\b`)
+	beforeName = pattern(`^(?:[\p{L}']+ ?){1,5}, `)
+	ownName    = pattern(`(?i)^(?:da|der|die|de|deine?|ihre?|eure?|your) `)
+)
+
+// signature reads the name below a message, which is always a guess: what stands behind or below a greeting, or alone at the
+// end of the last line.
 func signature(lines []string) []candidate {
 	last := slices.DeleteFunc(slices.Clone(lines), func(l string) bool { return l == "" })
+	if i := slices.IndexFunc(last, postscript().MatchString); i > 0 {
+		last = last[:i]
+	}
+	var of []string
 	for i := len(last) - 1; i >= max(0, len(last)-3); i-- {
-		m := closing().FindStringSubmatch(last[i])
-		if m == nil {
-			continue
-		}
-		name := strings.TrimSpace(strings.TrimLeft(m[1], "-,. "))
-		if name == "" && i+1 < len(last) {
-			name = strings.TrimSpace(last[i+1])
-		}
-		if name = strings.TrimRight(name, ".!"); aName().MatchString(name) {
-			return []candidate{{key: "name", value: name, from: name, guess: true}}
+		if m := closing().FindStringSubmatch(last[i]); m != nil {
+			name := strings.TrimLeft(m[1], "-,. ")
+			if name == "" && i+1 < len(last) {
+				name = last[i+1]
+			}
+			of = append(of, name)
 		}
 	}
-	if n := len(last); n > 1 {
-		if at := strings.LastIndexAny(last[n-1], ".!?"); at >= 0 && at < len(last[n-1])-1 {
-			if name := strings.TrimSpace(last[n-1][at+1:]); aName().MatchString(name) {
-				return []candidate{{key: "name", value: name, from: name, guess: true}}
-			}
+	if n := len(last); n > 1 || n == 1 && strings.ContainsAny(last[0], ".!?") {
+		end := strings.TrimRight(last[n-1], ".! ")
+		end = strings.TrimSpace(end[strings.LastIndexAny(end, ".!?")+1:])
+		of = append(of, beforeName().ReplaceAllString(end, ""))
+	}
+	for _, name := range of {
+		name = strings.TrimRight(ownName().ReplaceAllString(strings.TrimSpace(name), ""), ".!")
+		if alone := closing().FindStringSubmatch(name); aName().MatchString(name) && alone == nil && places()[strings.ToLower(name)] == "" {
+			return []candidate{{key: "name", value: name, from: name, guess: true}}
 		}
 	}
 	return nil

@@ -42,7 +42,7 @@ var places = sync.OnceValue(func() map[string]string {
 })
 
 var (
-	placed    = pattern(`(?i)\b(?:in|from|to|near|aus|nach|live in|located in|location|country|land|region|wohne in|shipping to)\b:?\s*(?:the\s+)?`)
+	placed    = pattern(`(?i)\b(?:in|from|to|near|aus|nach|live in|located in|location|country|land|region|wohne in|shipping to)\b:?\s*(?:(?:the|der|die|den)\s+)?`)
 	uppercase = pattern(`^\p{Lu}`)
 	names     = pattern(`^(\p{Lu}[\p{L}.]+(?: \p{Lu}[\p{L}.]+){0,2})`)
 )
@@ -54,8 +54,12 @@ func place(c clause, add func(key, value string, guess bool)) {
 		m := names().FindString(rest)
 		for ; m != ""; m = beforeLast(m) {
 			if code, ok := places()[strings.ToLower(strings.TrimRight(m, "."))]; ok {
-				add("region", code, false)
-				return
+				at := strings.ToLower(c.text[at[0]:at[1]])
+				from := strings.HasPrefix(at, "from") || strings.HasPrefix(at, "aus") // where they come from is not where they live
+				if add("region", code, from); !from {
+					return
+				}
+				break
 			}
 		}
 	}

@@ -9,8 +9,11 @@ import (
 const lengthUnits = `(cm|centimet(?:re|er)s?|mm|m\b|inch(?:es)?|in\b|"|''|″|ft|feet|foot|zoll|zentimeter)?`
 
 var (
+	// inNames are the tanks that are called by their length, and cubes.
+	inNames  = pattern(number + `\s*(?:(cm|inch|in|"|foot|ft|feet)|(er))[- ]?(?:\w+ )?(tanks?|becken|aquarium|cube|würfel)\b|(?:cube|würfel)\b[^0-9]{0,12}` + number + `\s*(cm|in|inch)\b`)
+	risesTo  = pattern(`(?:water|wasser)\b[^0-9]{0,30}?\b(?:up to|stands|comes|steht|reicht)\b[^0-9]{0,20}?` + number + `\s*` + lengthUnits)
 	byBy     = pattern(number + `\s*` + lengthUnits + `\s*(?:x|×|\*|by|mal|/)\s*` + number + `\s*` + lengthUnits + `\s*(?:(?:x|×|\*|by|mal|/)\s*` + number + `\s*` + lengthUnits + `)?`)
-	side     = pattern(number + `\s*` + lengthUnits + `\s*(long|wide|deep|high|tall|lang|breit|tief|hoch|in length|in width|in height)\b`)
+	side     = pattern(number + `\s*` + lengthUnits + `\s*(long|wide|deep|high|tall|lang|breit|tief|hoch|in length|in width|in height|länge|breite|höhe|tiefe)\b`)
 	keyed    = pattern(`\b(length|width|height|depth|länge|breite|höhe|tiefe|water depth|wasserstand|wassertiefe)\b[^0-9]{0,40}?` + number + `\s*` + lengthUnits)
 	imperial = pattern(`\b(gallons?|gal|inch(es)?|fahrenheit|\d+ ?°?f)\b`)
 	ofDepth  = pattern(number + `\s*` + lengthUnits + `\s*(?:of )?(?:(?:water|wasser)\b|(?:over|above|über) (?:the |dem |der )?(?:gravel|sand|soil|substrate|kies|bodengrund|boden)\b)`)
@@ -52,14 +55,28 @@ func sides(c clause, add func(key, value string, guess bool)) {
 			add("water depth", m[1]+" "+unit, true)
 		}
 	}
+	if m := risesTo().FindStringSubmatch(c.low); m != nil {
+		add("water depth", m[1]+" "+cmp.Or(lengthUnit(m[2]), "cm"), true)
+		return
+	}
 	if byBy().MatchString(c.low) {
 		return
 	}
-	for _, m := range side().FindAllStringSubmatchIndex(c.low, -1) {
-		named(c, group(c.low, m, 1), group(c.low, m, 2), group(c.low, m, 3), add)
+	if m := inNames().FindStringSubmatch(c.low); m != nil {
+		value := cmp.Or(m[1], m[5]) + " " + lengthUnit(cmp.Or(m[2], m[6], "cm"))
+		add("tank length", value, true)
+		if m[5] != "" || m[4] == "cube" || m[4] == "würfel" {
+			add("tank width", value, true)
+			add("tank height", value, true)
+		}
 	}
-	for _, m := range keyed().FindAllStringSubmatchIndex(c.low, -1) {
-		named(c, group(c.low, m, 2), group(c.low, m, 3), group(c.low, m, 1), add)
+	low := c.low
+	for _, m := range side().FindAllStringSubmatchIndex(c.low, -1) {
+		sideNamed(c, group(c.low, m, 1), group(c.low, m, 2), group(c.low, m, 3), add)
+		low = low[:m[0]] + strings.Repeat(" ", m[1]-m[0]) + low[m[1]:]
+	}
+	for _, m := range keyed().FindAllStringSubmatchIndex(low, -1) { // 50 cm breite und 60 cm: the name is that of the figure before it
+		sideNamed(c, group(low, m, 2), group(low, m, 3), group(low, m, 1), add)
 	}
 }
 
@@ -67,11 +84,13 @@ var (
 	otherThings = pattern(`\b(cuttings?|stems?|stängel|stecklinge?|plants?|pflanzen|leaves|gravel|sand|soil|substrate|bodengrund|kies|lamp|lampe|light|above the water|über dem wasser)\b`)
 	ofWater     = pattern(`\b(water|wasser)`)
 	longAndTall = pattern(`\b(?:long|lang)\b.*\b(?:tall|high|hoch)\b|\b(?:tall|high|hoch)\b.*\b(?:long|lang)\b`)
+	fills       = pattern(`\b(fill(?:ed)?|gefüllt|fülle)\b`)
+	waterItself = pattern(`\b(water|wasser)\b`)
 	frontToBack = pattern(`front to back|vorn[e]? (nach|bis) hinten|to the back`)
 )
 
-// named takes a measure by its name. How deep may be the water or the tank: what is beside it tells.
-func named(c clause, figure, written, name string, add func(key, value string, guess bool)) {
+// sideNamed takes a measure by its name. How deep may be the water or the tank: what is beside it tells.
+func sideNamed(c clause, figure, written, name string, add func(key, value string, guess bool)) {
 	unit, guess := lengthUnit(written), false
 	if unit == "" {
 		v, err := strconv.ParseFloat(figure, 64)
@@ -90,6 +109,8 @@ func named(c clause, figure, written, name string, add func(key, value string, g
 		return
 	case "deep", "tief", "depth", "tiefe":
 		switch {
+		case fills().MatchString(c.low):
+			add("water depth", value, true)
 		case frontToBack().MatchString(c.low):
 			add("tank width", value, guess)
 		case water:
@@ -102,6 +123,10 @@ func named(c clause, figure, written, name string, add func(key, value string, g
 		return
 	}
 	if otherThings().MatchString(c.low) {
+		return
+	}
+	if waterItself().MatchString(c.low) && (name == "high" || name == "hoch") {
+		add("water depth", value, guess)
 		return
 	}
 	key := map[byte]string{'l': "tank length", 'w': "tank width", 'b': "tank width", 'h': "tank height", 't': "tank height"}[strings.TrimPrefix(name, "in ")[0]]

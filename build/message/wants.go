@@ -13,21 +13,22 @@ import (
 
 // Offer is a lot that plants can be asked of.
 type Offer struct {
-	Lot   string
+	Lot   string   // "" where no lot of the plant has any left
 	Ready bool     // it has plants now
 	Names []string // what people call the plant, in any language
 }
 
-// Offers are the lots that have plants or will have some, with every name of their plants.
+// Offers are the lots that have plants or will have some, and the plants of those that are gone, with every name of each.
 func Offers(lots []*ledger.Lot, a *almanac.Almanac, species func(id string) almanac.Species) (out []Offer) {
 	everyday := a.EverydayNames()
 	for _, l := range lots {
+		id := l.ID
 		if l.Left <= 0 && !l.Expected {
-			continue
+			id = ""
 		}
 		s := species(l.Plant)
 		genus, _, _ := strings.Cut(s.Taxon, " ")
-		out = append(out, Offer{l.ID, l.Left > 0, append([]string{s.Common, s.Taxon, genus, strings.ReplaceAll(l.Plant, "-", " ")}, everyday[almanac.IDOf(s.Taxon)]...)})
+		out = append(out, Offer{id, l.Left > 0, append([]string{s.Common, s.Taxon, genus, strings.ReplaceAll(l.Plant, "-", " ")}, everyday[almanac.IDOf(s.Taxon)]...)})
 	}
 	return out
 }
@@ -77,7 +78,7 @@ func wantsIn(text string, offers []Offer) (wants []Want, doubts []Doubt) {
 		if i == mostClauses || len(wants) >= mostWants {
 			break
 		}
-		if hadBefore().MatchString(c.low) || c.why != "" && !aWish().MatchString(c.low) {
+		if hadBefore().MatchString(c.low) || c.why != Taken && !aWish().MatchString(c.low) {
 			continue
 		}
 		for _, at := range mentions(c.low, byName) {
@@ -86,8 +87,11 @@ func wantsIn(text string, offers []Offer) (wants []Want, doubts []Doubt) {
 			switch {
 			case denied().MatchString(before), count == 0 && (!aWish().MatchString(c.sentence) || noOther().MatchString(before) && !aWish().MatchString(before)):
 				continue // only spoken of
+			case len(at.lots) == 0:
+				doubts = append(doubts, Doubt{"lot", nil, Gone, at.name + ": " + shortened(c.text)})
+				continue
 			case len(at.lots) > 1:
-				doubts = append(doubts, Doubt{"lot", at.lots, "which is meant: " + shortened(c.text)})
+				doubts = append(doubts, Doubt{"lot", at.lots, Which, shortened(c.text)})
 				continue
 			}
 			i := slices.IndexFunc(wants, func(w Want) bool { return w.Lot == at.lots[0] })
@@ -97,7 +101,7 @@ func wantsIn(text string, offers []Offer) (wants []Want, doubts []Doubt) {
 			case wants[i].Count == 0:
 				wants[i].Count, wants[i].From = count, shortened(c.text)
 			case count != 0 && count != wants[i].Count:
-				doubts = append(doubts, Doubt{"count", []string{strconv.Itoa(wants[i].Count), strconv.Itoa(count)}, "the message says both of " + at.lots[0]})
+				doubts = append(doubts, Doubt{"count", []string{strconv.Itoa(wants[i].Count), strconv.Itoa(count)}, Both, at.lots[0]})
 				wants[i].Count = 0
 			}
 		}
@@ -111,7 +115,7 @@ func namesOf(offers []Offer) (out []spoken) {
 	for _, o := range offers {
 		for _, n := range append([]string{o.Lot}, o.Names...) {
 			n = strings.ToLower(strings.ReplaceAll(strings.TrimSpace(n), "’", "'"))
-			if utf8.RuneCountInString(n) < 4 {
+			if utf8.RuneCountInString(n) < 4 { // no lot, or too short to be told from other words
 				continue
 			}
 			i, ok := at[n]
@@ -120,7 +124,7 @@ func namesOf(offers []Offer) (out []spoken) {
 				out = append(out, spoken{name: n})
 			}
 			switch {
-			case slices.Contains(out[i].lots, o.Lot):
+			case o.Lot == "" || slices.Contains(out[i].lots, o.Lot):
 			case o.Ready && !out[i].ready: // who asks means what there is
 				out[i].lots, out[i].ready = []string{o.Lot}, true
 			case o.Ready == out[i].ready:

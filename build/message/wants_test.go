@@ -17,6 +17,7 @@ var bench = []Offer{
 	{"AB-1115", true, []string{"anubias", "Anubias barteri", "Anubias"}},
 	{"BC-0901", true, []string{"lemon bacopa", "Bacopa caroliniana", "Bacopa"}},
 	{"BM-1019", true, []string{"water hyssop", "Bacopa monnieri", "Bacopa"}},
+	{"", false, []string{"water wisteria", "Hygrophila difformis"}},
 }
 
 func said(wants []Want) string {
@@ -54,6 +55,9 @@ func TestPlantsAreAskedForByAnyName(t *testing.T) {
 	}
 	if _, doubts := wantsIn("2 bacopa please", bench); len(doubts) != 1 || strings.Join(doubts[0].Of, " ") != "BC-0901 BM-1019" {
 		t.Errorf("a genus that two lots share is not asked about: %v", doubts)
+	}
+	if _, doubts := wantsIn("3 water wisteria please, and anubias grow here already", bench); len(doubts) != 1 || doubts[0].Why != Gone || !strings.Contains(doubts[0].From, "water wisteria") {
+		t.Errorf("a plant of which nothing is left is not named: %v", doubts)
 	}
 }
 

@@ -9,7 +9,7 @@ import (
 var (
 	degreesOf = pattern(number + upTo + `\s*(?:°|degrees?|deg|grad)?\s*(celsius|c|fahrenheit|f)\b`)
 	degrees   = pattern(number + upTo + `\s*(?:°|degrees?\b|deg\b|grad\b)`)
-	tempKey   = pattern(`\b(?:temp(?:erature?|eratur)?s?|heater (?:says|reads|is set to|set to)|wassertemperatur)\b[^0-9]{0,25}?` + number + upTo + `(?:\s*$|\s*[^0-9.%a-z])`)
+	tempKey   = pattern(`\b(?:temp(?:erature?|eratur)?s?|heater (?:says|reads|is set to|set to)|heizer (?:steht|ist eingestellt) auf|wassertemperatur)\b[^0-9]{0,25}?` + number + upTo + `(?:\s*$|\s*[^0-9.%a-z])`)
 	notThat   = pattern(`\b(not|nicht|isn't|no longer)\s*$`)
 )
 
@@ -24,7 +24,7 @@ func temperature(c clause, add func(key, value string, guess bool)) {
 		}
 		unit := map[byte]string{'c': "C", 'f': "F"}[low[m[6]]]
 		if value := span(group(low, m, 1), group(low, m, 2)); value != "" {
-			add("temperature", value+" "+unit, roughly().MatchString(before))
+			add("temperature", value+" "+unit, roughly().MatchString(before) || heaters().MatchString(before))
 			taken = true
 		}
 	}
@@ -61,7 +61,7 @@ func degreeUnit(figure string) string {
 var phIs = pattern(`\bph(?:[- ]?(?:wert|value|level))?` + filler + number + upTo)
 
 // filler are the words between a key and its figure.
-const filler = `(?:\s|[:=~-]|is|are|of|at|around|about|roughly|approx\.?|circa|ca\.?|between|zwischen|liegt|ist|von|bei|etwa|rund|knapp|says?|reads?|sits?|level|value|wert|it's|stays|steady|usually|so|um|die)*?[\s:=~-]*`
+const filler = `(?:\s|[:=~-]|is|are|of|at|around|about|roughly|approx\.?|circa|ca\.?|between|zwischen|liegt|ist|von|bei|etwa|rund|knapp|gut|just|under|over|below|unter|über|close|to|somewhere|mostly|strips?|tests?|says?|said|reads?|sits?|level|value|wert|it's|stays|steady|usually|so|um|die|hab|habe|ich)*?[\s:=~-]*`
 
 // acidity reads pH, which has no unit.
 func acidity(c clause, add func(key, value string, guess bool)) {
@@ -80,7 +80,7 @@ var (
 	khIs          = pattern(`\b(?:carbonate hardness|alkalinity|karbonathärte|carbonathärte|d?kh(?:-wert)?)` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
 	hardIs        = pattern(`\b(?:the )?(?:hardness|wasserhärte|härte)\b` + filler + `()` + number + upTo + `\s*` + hardUnits + `?`)
 	ownUnit       = pattern(number + upTo + `\s*(dgh|dkh)\b`)
-	behindFigure  = pattern(number + `\s*(?:drops?|tropfen)?\s*(?:of\s+)?(gh|kh)\s*(?:$|[.,;)&]|and\b|und\b)`)
+	behindFigure  = pattern(`()` + number + upTo + `\s*(?:drops?|tropfen|degrees?|grad)?\s*` + hardUnits + `?\s*(?:of\s+)?(gh|kh|gesamthärte|karbonathärte|(?:general|total|carbonate) hardness)\s*(?:$|[.,;)&]|and\b|und\b)`)
 	inDegrees     = pattern(number + upTo + `\s*(?:(?:°|degrees?|grad)?\s*(?:german|deutsche[rn]?)\b(?: degrees| grad)?|°?\s?dh\b)`)
 	german        = pattern(`\b(german degrees|deutsche[rn]? (härte)?grad)\b`)
 )
@@ -109,9 +109,13 @@ func hardness(c clause, add func(key, value string, guess bool)) {
 		}
 	}
 	for _, m := range behindFigure().FindAllStringSubmatchIndex(c.low, -1) { // a drop of a drop test is a German degree
-		if key := group(c.low, m, 2); !found[key] && !partOfFigure(c.low[:m[0]]) {
+		key := "gh"
+		if strings.HasPrefix(group(c.low, m, 5), "k") || strings.HasPrefix(group(c.low, m, 5), "c") {
+			key = "kh"
+		}
+		if !found[key] && !partOfFigure(c.low[:m[0]]) {
 			found[key] = true
-			add(key, group(c.low, m, 1)+" d"+strings.ToUpper(key), true)
+			addHardness(c, m, key, "d"+strings.ToUpper(key), false, add)
 		}
 	}
 	if m := inDegrees().FindStringSubmatch(c.low); m != nil && !found["gh"] && !found["kh"] {
@@ -164,9 +168,15 @@ func addHardness(c clause, m []int, key, unit string, unclear bool, add func(key
 	add(key, value+" "+unit, guess)
 }
 
-var conducts = pattern(number + `\s*([uµm]s)(?:/cm)?\b`)
+var (
+	conducts   = pattern(number + `\s*([uµm]s)(?:/cm)?\b`)
+	conductsOf = pattern(`\b(?:leitwert|leitfähigkeit|conductivity|ec)` + filler + `(\d{2,4})(?:$|[^\d.a-zäöüµ]*$)`)
+)
 
 func conductivity(c clause, add func(key, value string, guess bool)) {
+	if m := conductsOf().FindStringSubmatch(c.low); m != nil {
+		add("conductivity", m[1]+" µS/cm", true)
+	}
 	for _, m := range conducts().FindAllStringSubmatch(c.low, -1) {
 		unit := map[string]string{"us": "uS/cm", "µs": "µS/cm", "ms": "mS/cm"}[m[2]]
 		add("conductivity", m[1]+" "+unit, !strings.Contains(m[0], "/cm"))

@@ -62,9 +62,13 @@ func sayRead(w world, r message.Reading) {
 		fmt.Fprintln(w.Err, "Not taken:")
 	}
 	for _, d := range r.Doubts {
-		fmt.Fprintf(w.Err, "  %s: %s\n", d.Key, strings.TrimSpace(strings.Join(d.Of, " or ")+" ("+d.Why+")"))
+		sayDoubt(w, "  ", d)
 	}
 	fmt.Fprintf(w.Err, "Missing: %s\n\n", strings.Join(r.Missing, ", "))
+}
+
+func sayDoubt(w world, before string, d message.Doubt) {
+	fmt.Fprintf(w.Err, "%s%s: %s%s\n", before, d.Key, strings.TrimSpace(strings.Join(d.Of, " or ")+" ("+message.Whys[d.Why]+")"), outOf(d.From))
 }
 
 func outOf(words string) string {
@@ -94,7 +98,10 @@ func (c *giving) askedFor(d *desk, wants []journal.Item) ([]journal.Item, error)
 	}
 	found, doubts := c.said.Wants(message.Offers(d.ledger.Offered(), d.names, d.species))
 	for _, x := range doubts {
-		fmt.Fprintf(d.w.Err, "Not taken: %s: %s (%s)\n", x.Key, strings.Join(x.Of, " or "), x.Why)
+		sayDoubt(d.w, "Not taken: ", x)
+	}
+	if len(found) == 0 && slices.ContainsFunc(doubts, func(x message.Doubt) bool { return x.Why == message.Gone }) {
+		return nil, wrongUse("nothing that is asked for is left; for the waiting list: slipleaf wait WHO PLANT")
 	}
 	if len(found) == 0 {
 		return nil, errNothing
