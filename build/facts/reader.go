@@ -252,6 +252,9 @@ func (r *Reader) Text(src journal.Source) []byte {
 	return src.Body
 }
 
+// Brief notes that no more is shown of an entry's text than its first paragraph.
+func (r *Reader) Brief(e *journal.Entry) { r.note(Key{Kind: Brief, Name: e.Path}) }
+
 // Lot is what the journal says of a lot.
 func (r *Reader) Lot(id string) (*journal.Lot, bool) {
 	r.note(Key{Kind: Lot, Name: id})

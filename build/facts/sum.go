@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"sync"
+	"unicode"
+	"unicode/utf8"
 
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
@@ -23,13 +25,14 @@ type nodes struct {
 func (l *Linked) Sum(keys []Key) fingerprint.Sum {
 	all := make([]byte, 0, len(fingerprint.Sum{})*len(keys))
 	for _, k := range keys {
-		p := l.sumOf(k)
+		p := l.SumOf(k)
 		all = append(all, p[:]...)
 	}
 	return fingerprint.Of(all)
 }
 
-func (l *Linked) sumOf(k Key) fingerprint.Sum {
+// SumOf is the fingerprint of one fact.
+func (l *Linked) SumOf(k Key) fingerprint.Sum {
 	switch k.Kind {
 	case Frame:
 		return l.now.frame()
@@ -43,6 +46,16 @@ func (l *Linked) sumOf(k Key) fingerprint.Sum {
 	case Parcel:
 		if s, ok := l.sourceAt(k.Name); ok {
 			return s.HeadSum
+		}
+		return fingerprint.Sum{}
+	case Entry:
+		if e, ok := l.entryAt(k.Name); ok {
+			return e.HeadSum
+		}
+		return fingerprint.Sum{}
+	case Brief:
+		if s, ok := l.sourceAt(k.Name); ok {
+			return fingerprint.Of(brief(s.Body))
 		}
 		return fingerprint.Sum{}
 	case Water:
@@ -71,13 +84,13 @@ func (l *Linked) findSum(k Key) fingerprint.Sum {
 	case Year:
 		for _, e := range l.entries() {
 			if fmt.Sprint(e.Date.Year) == k.Name {
-				s.entry(e)
+				s.file(e.Source)
 			}
 		}
 	case Tank:
 		if t, ok := l.Journal.Tank(k.Name); ok {
 			for _, e := range t.Entries {
-				s.entry(e)
+				s.file(e.Source)
 			}
 		}
 	case SoFar:
@@ -86,17 +99,13 @@ func (l *Linked) findSum(k Key) fingerprint.Sum {
 			by = func() []*journal.Entry { return l.soFarIn(k.Name) }
 		}
 		for _, e := range by() {
-			s.entry(e)
+			s.file(e.Source)
 		}
 	case Begun:
 		fmt.Fprint(&s.buf, l.begun(k.Name))
 	case Naming:
 		for _, t := range l.naming()[k.Name] {
 			fmt.Fprintf(&s.buf, "%s\x00", t.ID)
-		}
-	case Entry:
-		if e, ok := l.entryAt(k.Name); ok {
-			s.entry(e)
 		}
 	case Neighbours:
 		if e, ok := l.entryAt(k.Name); ok {
@@ -177,14 +186,6 @@ func (s *digest) file(src journal.Source) {
 	s.add(src.HeadSum)
 }
 
-// entry adds an entry with what the journal as a whole says of its lots.
-func (s *digest) entry(e *journal.Entry) {
-	s.file(e.Source)
-	for i := range e.Lots {
-		s.lot(&e.Lots[i])
-	}
-}
-
 // lot adds what the journal as a whole says of a lot, beside its own entry.
 func (s *digest) lot(l *journal.Lot) {
 	fmt.Fprintf(&s.buf, "\x00%s %s %d %v", l.ID, l.Path, l.Index, l.Announced)
@@ -220,6 +221,22 @@ func (l *Linked) headsSum() fingerprint.Sum {
 		s.file(p.Source)
 	}
 	return s.sum()
+}
+
+// brief is as much of a text as its first paragraph rests on, which is what lists show of it: all of the text, unless it
+// plainly begins with a paragraph. A link's address may be written further down.
+func brief(body []byte) []byte {
+	body = bytes.TrimLeft(body, "\n")
+	first, rest, _ := bytes.Cut(body, []byte("\n\n"))
+	for line := range bytes.Lines(first) {
+		if c, _ := utf8.DecodeRune(line); !unicode.IsLetter(c) { // a list, a table, the line below a heading
+			return body
+		}
+	}
+	if bytes.Contains(rest, []byte("]:")) {
+		return body
+	}
+	return first
 }
 
 // watered is the fingerprint of a tank's readings up to a day.

@@ -161,22 +161,12 @@ func (c *clean) collect() *Journal {
 			t.Entries = make([]*Entry, 0, len(in.entries))
 			for _, p := range in.entries {
 				if !p.entry.untouched {
-					t.Entries = append(t.Entries, own(p.entry))
+					t.Entries = append(t.Entries, p.entry)
 				}
 			}
 		}
 	}
 	return j
-}
-
-// own is an entry whose lots this journal may fill in.
-func own(e *Entry) *Entry {
-	if len(e.Lots) == 0 {
-		return e
-	}
-	mine := *e
-	mine.Lots = slices.Clone(e.Lots)
-	return &mine
 }
 
 // sort puts everything in its fixed order, and fills in what files leave to the journal or to their names.

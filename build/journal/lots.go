@@ -9,11 +9,12 @@ import (
 	"slipleaf/build/almanac"
 )
 
-// lots indexes the lots and checks them against each other and the law.
+// lots indexes the lots and checks them against each other and the law. What the journal as a whole says of a lot is in a
+// copy of its own: an entry's lots say what its file says.
 func (l *linker) lots() {
 	for _, d := range l.dates {
-		for i := range d.entry.Lots {
-			lot := &d.entry.Lots[i]
+		for i, lot := range d.entry.Lots {
+			lot := &lot
 			lot.Tank, lot.Entry, lot.Date = d.tank.ID, d.entry.ID(), d.entry.Date
 			lot.Index, lot.Path = i, d.entry.Path
 			l.forbidden(d.entry, lot)

@@ -221,7 +221,7 @@ func (b *Site) entryLines(from string, es []*journal.Entry) []EntryLine {
 	for _, e := range es {
 		out = append(out, EntryLine{
 			Title: b.entryTitle(e), Href: b.href(from, EntryAddr(e)), Date: v.Date(e.Date), ISODate: e.Date.String(),
-			Tank: b.tankName(e.Tank), TankHref: b.href(from, TankAddr(e.Tank)), Summary: words.Clip(b.entryText(e).Summary, 260), Water: words.WaterLine(v, e.Parameters),
+			Tank: b.tankName(e.Tank), TankHref: b.href(from, TankAddr(e.Tank)), Summary: words.Clip(b.summary(e), 260), Water: words.WaterLine(v, e.Parameters),
 		})
 	}
 	return out

@@ -31,24 +31,31 @@ type memo struct {
 // byKey is empty; it is safe for concurrent use.
 type byKey[K comparable, V any] struct{ all sync.Map }
 
+// found is a value with what was read for it.
+type found[V any] struct {
+	value V
+	read  []facts.Key
+}
+
 // of is the value of a key for the page that b makes. Find works it out when it is first asked for, and reads by the site
 // that it is given.
 func (k *byKey[K, V]) of(b *Site, key K, find func(b *Site) V) V {
-	type found struct {
-		value V
-		read  []facts.Key
-	}
-	known, ok := k.all.Load(key)
-	if !ok {
-		known, _ = k.all.LoadOrStore(key, sync.OnceValue(func() found {
-			own := b.reading()
-			value := find(own)
-			return found{value, own.facts.Noted()}
-		}))
-	}
-	f := known.(func() found)()
+	f := k.find(b, key, find)
 	b.facts.Note(f.read)
 	return f.value
+}
+
+// find is of for a page that notes itself what it uses of the value.
+func (k *byKey[K, V]) find(b *Site, key K, find func(b *Site) V) found[V] {
+	known, ok := k.all.Load(key)
+	if !ok {
+		known, _ = k.all.LoadOrStore(key, sync.OnceValue(func() found[V] {
+			own := b.reading()
+			value := find(own)
+			return found[V]{value, own.facts.Noted()}
+		}))
+	}
+	return known.(func() found[V])()
 }
 
 // sprigOf is a plant's drawing for labels.

@@ -172,7 +172,17 @@ func (b *Site) text(from string, src journal.Source) prose.Document {
 
 // entryText is the text of an entry on its own page, rendered once.
 func (b *Site) entryText(e *journal.Entry) prose.Document {
-	return b.memo.texts.of(b, e, func(b *Site) prose.Document { return b.text(EntryAddr(e), e.Source) })
+	return b.memo.texts.of(b, e, textOf(e))
+}
+
+func textOf(e *journal.Entry) func(b *Site) prose.Document {
+	return func(b *Site) prose.Document { return b.text(EntryAddr(e), e.Source) }
+}
+
+// summary is the first paragraph of an entry's text, which nothing else of it changes.
+func (b *Site) summary(e *journal.Entry) string {
+	b.facts.Brief(e)
+	return b.memo.texts.find(b, e, textOf(e)).value.Summary
 }
 
 // Ref is what a text leads to or shows: a plant, tank, lot or entry by its name, or a photo.

@@ -34,7 +34,8 @@ type Placed struct{ Written, Unchanged, Removed int }
 type output struct {
 	Path string
 	read []facts.Key     // what it was made from
-	from fingerprint.Sum // of that; zero: not said
+	kept bool            // of that all is as it was
+	was  int             // where the file before is in the store; where it is kept
 	sum  fingerprint.Sum // of its bytes
 	size int64
 	same bool  // the target has it already
@@ -47,14 +48,16 @@ type placing struct {
 	swapped bool // the new site is in its place
 	*target
 	outputs []output
-	keep    []string // names of files and folders of others that are to stay, besides those that the list knows
-	journal string   // the folder of the journal; "" where it is not known
-	replace bool     // a site that was made from another journal
-	list    *list    // of what is at the target
-	lost    bool     // there was no list
-	was     *store   // what is known of the target; nil: nothing
-	next    *store   // is filled and left for the next publish; nil: nothing is left
-	roomy   int      // from how many files on the old site is kept to become the next one
+	keep    []string    // names of files and folders of others that are to stay, besides those that the list knows
+	journal string      // the folder of the journal; "" where it is not known
+	replace bool        // a site that was made from another journal
+	list    *list       // of what is at the target
+	lost    bool        // there was no list
+	was     *store      // what is known of the target; nil: nothing
+	from    *facts.Made // what its files were made from; nil: not known
+	sum     func(facts.Key) fingerprint.Sum
+	next    *store // is filled and left for the next publish; nil: nothing is left
+	roomy   int    // from how many files on the old site is kept to become the next one
 	old     map[string]bool
 	gone    []string // paths of the old site that the new one has not
 	made    sync.Map // folders of the new site that are there
@@ -91,12 +94,13 @@ func (pl *placing) begin(ctx context.Context) (unlock func(), err error) {
 
 // keepAsIs keeps an output as it is at the target, if it was made there from the same.
 func (pl *placing) keepAsIs(p *output) bool {
-	was, ok := pl.was.file(p.Path)
-	if !ok || was.From != string(p.from[:]) || !pl.old[p.Path] || !was.unchanged(pl.path()) {
+	i, ok := pl.was.file(p.Path)
+	if !ok || pl.from == nil || !pl.from.Stays(i) || !pl.old[p.Path] || !pl.was.Files[i].unchanged(pl.path()) {
 		return false
 	}
+	was := &pl.was.Files[i]
 	copy(p.sum[:], was.Sum)
-	p.size, p.mod, p.same = was.Size, was.Mod, true
+	p.size, p.mod, p.same, p.kept, p.was = was.Size, was.Mod, true, true, i
 	return true
 }
 
@@ -189,8 +193,8 @@ func (pl *placing) isThere(p *output, data []byte) bool {
 	if err != nil || !info.Mode().IsRegular() || info.Size() != p.size {
 		return false
 	}
-	if was, ok := pl.was.file(p.Path); ok && was.Sum == string(p.sum[:]) && info.ModTime().UnixNano() == was.Mod {
-		p.mod = was.Mod
+	if i, ok := pl.was.file(p.Path); ok && pl.was.Files[i].Sum == string(p.sum[:]) && info.ModTime().UnixNano() == pl.was.Files[i].Mod {
+		p.mod = pl.was.Files[i].Mod
 		return true
 	}
 	b, err := disk.Read(pl.root, name, p.size)

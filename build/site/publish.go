@@ -186,7 +186,7 @@ func (p *publishing) build(ctx context.Context) error {
 // place makes the files that would not come out as they stand, and puts the site in place.
 func (p *publishing) place(ctx context.Context, b *page.Site) error {
 	outputs := outputsOf(b, p.o)
-	pl := &placing{target: p.target, keep: p.o.Keep, replace: p.o.Replace, outputs: make([]output, len(outputs)), was: p.was, next: &p.next, roomy: cmp.Or(p.o.spareFrom, roomySite)}
+	pl := &placing{target: p.target, keep: p.o.Keep, replace: p.o.Replace, outputs: make([]output, len(outputs)), was: p.was, sum: b.All.SumOf, next: &p.next, roomy: cmp.Or(p.o.spareFrom, roomySite)}
 	for i, out := range outputs {
 		pl.outputs[i].Path = page.PathOf(out.Addr)
 	}
@@ -204,23 +204,19 @@ func (p *publishing) place(ctx context.Context, b *page.Site) error {
 		return err
 	}
 	defer unlock()
+	if pl.from, err = p.stays(ctx, pl.was, b.All.SumOf); err != nil {
+		return err
+	}
 	var made atomic.Int64
-	was := pl.was.madeFrom()
 	keep := func(i int) (int64, bool) {
 		x := &pl.outputs[i]
-		read, known := was[x.Path]
-		if !known {
-			return 0, false
-		}
-		x.read, x.from = read, b.All.Sum(read)
 		kept := pl.keepAsIs(x)
 		return x.size, kept
 	}
 	take := func(i int, data []byte, read []facts.Key) error {
 		made.Add(1)
-		x := &pl.outputs[i]
-		x.read, x.from = read, b.All.Sum(read)
-		return pl.take(x, data)
+		pl.outputs[i].read = read
+		return pl.take(&pl.outputs[i], data)
 	}
 	if err := makeAll(ctx, outputs, p.o, keep, take); err != nil {
 		return err
@@ -233,4 +229,16 @@ func (p *publishing) place(ctx context.Context, b *page.Site) error {
 	p.done.Placed, err = pl.finish(ctx)
 	p.phase("write")
 	return err
+}
+
+// stays tells which facts are as they were when a site was made.
+func (p *publishing) stays(ctx context.Context, was *store, now func(facts.Key) fingerprint.Sum) (*facts.Made, error) {
+	from := was.madeFrom()
+	if from == nil {
+		return nil, nil
+	}
+	return from, each(ctx, len(from.Keys), p.o.Workers, func(i int) error {
+		from.Ask(i, now(from.Keys[i]))
+		return nil
+	})
 }

@@ -151,12 +151,16 @@ func (pl *placing) strip(ctx context.Context, x *exchanged) (*spare, error) {
 func (pl *placing) describe(ctx context.Context, n *store) error {
 	slices.SortFunc(pl.outputs, func(a, b output) int { return strings.Compare(a.Path, b.Path) })
 	n.Files = make([]fileState, len(pl.outputs))
-	var made facts.Recording
+	made := facts.NewRecording(pl.sum, pl.from)
 	folders := map[string]bool{".": true}
 	for i := range pl.outputs {
 		p := &pl.outputs[i]
-		made.Add(p.read)
-		n.Files[i] = fileState{Path: p.Path, From: string(p.from[:]), Sum: string(p.sum[:]), Size: p.size, Mod: p.mod}
+		if p.kept {
+			made.Keep(p.was)
+		} else {
+			made.Add(p.read)
+		}
+		n.Files[i] = fileState{Path: p.Path, Sum: string(p.sum[:]), Size: p.size, Mod: p.mod}
 		for dir := path.Dir(p.Path); !folders[dir]; dir = path.Dir(dir) {
 			folders[dir] = true
 		}
@@ -196,15 +200,11 @@ func byPath(a, b fileState) int {
 }
 
 // file looks a file of the site up.
-func (s *store) file(p string) (*fileState, bool) {
+func (s *store) file(p string) (at int, ok bool) {
 	if s == nil {
-		return nil, false
+		return 0, false
 	}
-	i, ok := slices.BinarySearchFunc(s.Files, fileState{Path: p}, byPath)
-	if !ok {
-		return nil, false
-	}
-	return &s.Files[i], true
+	return slices.BinarySearchFunc(s.Files, fileState{Path: p}, byPath)
 }
 
 func (s *store) spareOf() *spare {

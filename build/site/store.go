@@ -16,7 +16,7 @@ import (
 
 // storeHead begins the store, which is sealed. The stamp of the site's folder follows in sixteen digits: a store that lies
 // beside another folder, as after a copy, or in an archive from elsewhere, tells nothing of it.
-const storeHead = "slipleaf build 3\n"
+const storeHead = "slipleaf build 4\n"
 
 func storeHeadOf(stamp int64) string { return fmt.Sprintf("%s%016x\n", storeHead, stamp) }
 
@@ -49,9 +49,8 @@ type store struct {
 
 // fileState is a file of the site as it was left.
 type fileState struct {
-	Path string
-	// From is the fingerprint of what it was made from, Sum that of its bytes: as text, which is kept and read sooner.
-	From, Sum string
+	Path      string
+	Sum       string // the fingerprint of its bytes: as text, which is kept and read sooner
 	Size, Mod int64
 }
 
@@ -67,20 +66,16 @@ type spare struct {
 	Folders []fileState
 }
 
-// madeFrom is what each file was made from, by its path; none where that is not known.
-func (s *store) madeFrom() map[string][]facts.Key {
+// madeFrom is what Files were made from, in their order; nil where that is not known.
+func (s *store) madeFrom() *facts.Made {
 	if s == nil {
 		return nil
 	}
-	read, ok := s.Made.Read()
-	if !ok || len(read) != len(s.Files) {
+	m, ok := s.Made.Read()
+	if !ok || m.Files() != len(s.Files) {
 		return nil
 	}
-	out := make(map[string][]facts.Key, len(read))
-	for i, f := range s.Files {
-		out[f.Path] = read[i]
-	}
-	return out
+	return m
 }
 
 var errNoStore = errors.New("no store")

@@ -17,7 +17,7 @@ func sampleStore() *store {
 	return &store{Program: "p", Key: fingerprint.Of([]byte("k")), Theme: "look",
 		Journal:    inventory{{Path: "journal.yaml", Size: 12, Mod: 34, Print: "young"}},
 		Complaints: journal.Complaints{{File: "journal.yaml", Line: 1, Column: 2, Severity: journal.Warning, Rule: "r", Message: "m"}},
-		Files:      []fileState{{Path: "index.html", From: "f", Sum: "s", Size: 5, Mod: 6}},
+		Files:      []fileState{{Path: "index.html", Sum: "s", Size: 5, Mod: 6}},
 		Folders:    []fileState{{Path: ".", Mod: 7}}, Texts: []text{{"pages/a.md", "t"}}, Refs: []page.Ref{{Scheme: "plant", Name: "x"}},
 		Spare: &spare{Lacks: []string{"index.html"}, Folders: []fileState{{Path: ".", Mod: 8}}}}
 }
