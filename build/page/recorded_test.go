@@ -2,6 +2,7 @@ package page_test
 
 import (
 	"bytes"
+	"fmt"
 	"go/ast"
 	"go/importer"
 	"go/parser"
@@ -10,6 +11,7 @@ import (
 	"io"
 	"io/fs"
 	"maps"
+	"math"
 	"os"
 	"os/exec"
 	"path"
@@ -129,6 +131,39 @@ func TestADayThatIsNotRecordedChangesNothing(t *testing.T) {
 	}
 	if stayed < 300 || changed < 300 {
 		t.Errorf("%d outputs stayed, %d had other facts: too few to tell", stayed, changed)
+	}
+}
+
+// A forecast from few counts also rests on how the plant grows in another tank, and so does the page that shows it.
+func TestAForecastRestsOnOtherTanks(t *testing.T) {
+	t.Parallel()
+	on := day(t, "2026-02-16")
+	sites, all := make([]*page.Site, 2), make([]map[string]made, 2)
+	for i, rate := range []float64{0.02, 0.06} {
+		files := fstest.MapFS{"journal.yaml": {Data: []byte("title: Two tanks\ntrim-when: {stems: 60}\n")}}
+		count := func(tank string, ago, stems int) {
+			files["tanks/"+tank+"/tank.md"] = &fstest.MapFile{Data: []byte("---\nname: " + tank + "\ninside: {length: 60 cm, width: 30 cm, height: 36 cm}\n---\n")}
+			files["tanks/"+tank+"/"+on.Add(-ago).String()+".md"] = &fstest.MapFile{Data: fmt.Appendf(nil, "---\ncounts: [{plant: rotala-rotundifolia, stems: %d}]\n---\n\nCounted.\n", stems)}
+		}
+		for k, stems := range []int{33, 41, 52} {
+			count("vat", 14-7*k, stems)
+		}
+		for k := range 10 {
+			count("tray", 70-7*k, int(20*math.Exp(rate*7*float64(k))))
+		}
+		var err error
+		if sites[i], err = bookOf(files, on); err != nil {
+			t.Fatal(err)
+		}
+		all[i] = makeAll(t, sites[i])
+	}
+	if bytes.Equal(all[0]["/tanks/vat/"].data, all[1]["/tanks/vat/"].data) {
+		t.Error("the one tank's page says nothing of the other: the test shows nothing")
+	}
+	for addr, was := range all[0] {
+		if sites[1].All.Sum(was.read) == was.from && !bytes.Equal(was.data, all[1][addr].data) {
+			t.Errorf("%s comes out differently, though all that it was recorded to read is the same", addr)
+		}
 	}
 }
 

@@ -23,11 +23,16 @@ import (
 // bound is the small journal as edition k has it: its title is on every page, more than once.
 func bound(t testing.TB, k int) *page.Site {
 	t.Helper()
+	return boundOn(t, k, quantity.Date{Year: 2026, Month: 3, Day: 1})
+}
+
+func boundOn(t testing.TB, k int, on quantity.Date) *page.Site {
+	t.Helper()
 	fsys := fstest.MapFS{}
 	for name, text := range small() {
 		fsys[name] = &fstest.MapFile{Data: []byte(strings.ReplaceAll(text, "small bench", fmt.Sprintf("bench %d", k)))}
 	}
-	b, cs, err := site.Load(context.Background(), fsys, site.Options{On: quantity.Date{Year: 2026, Month: 3, Day: 1}})
+	b, cs, err := site.Load(context.Background(), fsys, site.Options{On: on})
 	if b == nil || err != nil {
 		t.Error(cs, err)
 	}
@@ -136,6 +141,25 @@ func TestNoAnswerIsTorn(t *testing.T) {
 	t.Attr("figure", fmt.Sprintf("requests of the preview answered whole, by %d clients over %d rebuilds: %d", clients, rebuilds, len(answers)))
 	if len(seen) < 10 {
 		t.Errorf("only %d editions were seen: the test shows nothing", len(seen))
+	}
+}
+
+// A page that is the same on another day is kept over midnight; one that says something else is made again.
+func TestPagesAreKeptOverMidnight(t *testing.T) {
+	first := quantity.Date{Year: 2026, Month: 3, Day: 1}
+	before := newEdition(boundOn(t, 1, first), nil)
+	for _, addr := range []string{"/about/", "/offers/"} {
+		if _, ok, err := before.page(addr); !ok || err != nil {
+			t.Fatal(addr, ok, err)
+		}
+	}
+	after := newEdition(boundOn(t, 1, first.Add(1)), before)
+	for addr, want := range map[string]bool{"/about/": true, "/offers/": false} {
+		old, _, _ := before.page(addr)
+		now, _, _ := after.page(addr)
+		if kept := &old[0] == &now[0]; kept != want {
+			t.Errorf("%s is kept: %v", addr, kept)
+		}
 	}
 }
 
