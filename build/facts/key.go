@@ -20,6 +20,7 @@ const (
 	Tank                   // the heads of a tank's entries: its id
 	SoFar                  // the heads of a tank's entries by the day of the site: its id; of all tanks: ""
 	Water                  // a tank's readings up to a day: its id, the day; "" for that of the site
+	Age                    // how old on the day of the site what was read of a law is: of when it is, how much of it is held
 	Begun                  // whether a tank has entries by the day of the site: its id
 	Naming                 // the tanks whose entries name a plant: its id
 	Entry                  // the head of an entry: its path

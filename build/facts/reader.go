@@ -179,6 +179,12 @@ func (r *Reader) Standing(tank string) []journal.Stand {
 	return journal.Standing(r.SoFarIn(tank), r.all.On)
 }
 
+// AgeOf is how old what was read of the law of a place is.
+func (r *Reader) AgeOf(c almanac.Coverage) almanac.Age {
+	r.note(Key{Age, c.AsOf, c.Held})
+	return c.Age(r.all.On)
+}
+
 // Begun reports whether a tank has entries by the day of the site.
 func (r *Reader) Begun(tank string) bool {
 	r.note(Key{Kind: Begun, Name: tank})

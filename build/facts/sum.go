@@ -8,6 +8,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/fingerprint"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
@@ -101,6 +102,8 @@ func (l *Linked) findSum(k Key) fingerprint.Sum {
 		for _, e := range by() {
 			s.file(e.Source)
 		}
+	case Age:
+		fmt.Fprint(&s.buf, almanac.Coverage{AsOf: k.Name, Held: k.More}.Age(l.On))
 	case Begun:
 		fmt.Fprint(&s.buf, l.begun(k.Name))
 	case Naming:

@@ -35,7 +35,7 @@ func TestWhatIsSaidOfTheLaw(t *testing.T) {
 						continue
 					}
 					for _, c := range a.Coverage(code) {
-						text := words.Plain(words.Coverage(v, c, on))
+						text := words.Plain(words.Coverage(v, c, c.Age(on)))
 						for _, never := range []string{"allowed", "erlaubt", "safe to send", "not listed", "nicht gelistet"} {
 							if strings.Contains(text, never) {
 								t.Errorf("%s: %s", code, text)

@@ -66,7 +66,7 @@ func (p *LawPart) lookedAt(b *Site, v words.Locale) {
 	held := false
 	for _, c := range b.Almanac.Coverage(b.Journal.Region) {
 		held = held || c.Held == "whole" || c.Held == "part"
-		p.Looked = append(p.Looked, Cited{words.Coverage(v, c, b.facts.Day()), words.FirstLink(c.Address)})
+		p.Looked = append(p.Looked, Cited{words.Coverage(v, c, b.facts.AgeOf(c)), words.FirstLink(c.Address)})
 	}
 	region := words.CountryName(v, words.Country(b.Journal.Region))
 	switch {

@@ -204,7 +204,7 @@ func (w Papers) lawFold() Fold {
 	}
 	if region != "" {
 		for _, c := range s.Coverage {
-			lists = append(lists, words.Coverage(w.Locale, c, w.s.Lists))
+			lists = append(lists, words.Coverage(w.Locale, c, c.Age(w.s.Lists)))
 		}
 	}
 	w.when(&lists, named, "sheet.law-keep")

@@ -41,7 +41,7 @@ func (w Papers) Outlooks() []Outlook {
 		}
 		for _, c := range one.s.Coverage {
 			if one.s.Parcel.Region != "" && c.Held != "whole" {
-				o.Law = append(o.Law, OutlookLaw{words.Plain(words.Coverage(w.Locale, c, w.s.Lists)), c.Address})
+				o.Law = append(o.Law, OutlookLaw{words.Plain(words.Coverage(w.Locale, c, c.Age(w.s.Lists))), c.Address})
 			}
 		}
 		out = append(out, o)

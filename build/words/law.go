@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"slipleaf/build/almanac"
-	"slipleaf/build/quantity"
 )
 
 // Law is what a list says of a plant, in the page's language; what the list itself says is in English. Region is where
@@ -26,14 +25,14 @@ func Law(v Locale, n almanac.Notice, region template.HTML) template.HTML {
 	return out
 }
 
-// Coverage is what was looked at of the law of a place, and how old it is on a day, in the page's language; the names of laws and lists, and the
+// Coverage is what was looked at of the law of a place, and how old it is, in the page's language; the names of laws and lists, and the
 // remark on what was read, are in English.
-func Coverage(v Locale, c almanac.Coverage, on quantity.Date) template.HTML {
+func Coverage(v Locale, c almanac.Coverage, old almanac.Age) template.HTML {
 	if c.Held == "" {
 		return v.HTML("law-text.unknown", "place", PlaceName(v, c.Code, c.Place))
 	}
 	age := ""
-	switch c.Age(on) {
+	switch old {
 	case almanac.Old:
 		age = v.Text("law-text.age-old", "date", c.AsOf)
 	case almanac.AgeUnknown:
