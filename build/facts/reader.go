@@ -152,21 +152,20 @@ func (r *Reader) NewestIn(tank string) []*journal.Entry {
 // ReadingsNow lists the entries of a tank by the day of the site that read its water, oldest first.
 func (r *Reader) ReadingsNow(tank string) []*journal.Entry {
 	r.note(Key{Kind: Water, Name: tank})
-	return r.readings(tank, r.all.On)
-}
-
-func (r *Reader) readings(tank string, by quantity.Date) []*journal.Entry {
 	t, ok := r.all.Journal.Tank(tank)
 	if !ok {
 		return nil
 	}
-	return pick(t.Entries, func(e *journal.Entry) bool { return !e.Date.After(by) && e.Parameters != journal.Parameters{} })
+	return pick(t.Entries, func(e *journal.Entry) bool { return !e.Date.After(r.all.On) && e.Parameters != journal.Parameters{} })
 }
 
 // WaterOn is a tank's water as known on a day that is not the site's.
 func (r *Reader) WaterOn(tank string, by quantity.Date) journal.Water {
 	r.note(Key{Water, tank, by.String()})
-	return journal.WaterOf(r.readings(tank, by))
+	if t, ok := r.all.Journal.Tank(tank); ok {
+		return t.WaterOn(by)
+	}
+	return journal.Water{}
 }
 
 // WaterNow is a tank's water as known on the day of the site.

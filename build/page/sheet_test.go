@@ -400,6 +400,9 @@ func TestPapersAreOnePage(t *testing.T) {
 			}
 		}
 		strips[seen["strip"] == 1]++
+		if seen["strip"] == 1 && !bytes.Contains(label, []byte(`<div class="cut"><p class="strip"><span><i lang="la"`)) {
+			t.Errorf("%s: the strip does not say of which plants it is", name)
+		}
 	}
 	if strips[true] == 0 || strips[false] == 0 {
 		t.Errorf("parcels with and without a strip: %v", strips)

@@ -97,9 +97,14 @@ func (w Papers) dayAlarm(day int) string {
 	return template.HTMLEscapeString(w.dayWord(day, "alarm"))
 }
 
+// planted are the papers of the plants that have check days.
+func (w Papers) planted() []Papers {
+	return slices.DeleteFunc(w.plants(), func(one Papers) bool { return len(one.s.Days) == 0 || one.s.Melt.Seed })
+}
+
 // days are the check days; of several plants those that are planted, each named where its words are its own.
 func (w Papers) days() []DayCard {
-	planted := slices.DeleteFunc(slices.Clone(w.plants()), func(one Papers) bool { return len(one.s.Days) == 0 || one.s.Melt.Seed })
+	planted := w.planted()
 	if len(planted) == 0 {
 		return nil
 	}

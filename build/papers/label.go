@@ -23,8 +23,9 @@ type LabelPage struct {
 	Drawing   template.HTML // of the plant, as on its page
 	Address   string
 	Code      []string
-	Days      []DayCard  // of the strip; empty where nothing is planted
-	Card      []LabelRow // of the card; empty for the other plants of a parcel
+	Days      []DayCard     // of the strip; empty where nothing is planted
+	For       template.HTML // the plants whose days they are
+	Card      []LabelRow    // of the card; empty for the other plants of a parcel
 }
 
 // LabelRow is a short line of a label.
@@ -65,6 +66,11 @@ func (w Papers) Label() ([]byte, error) {
 	}
 	if p.First() {
 		m.Days, m.Card = w.days(), w.cardRows()
+		var names []string
+		for _, one := range w.planted() {
+			names = append(names, string(words.Taxon(one.s.Species.Taxon)))
+		}
+		m.For = template.HTML(strings.Join(names, ", "))
 		m.Drawing, _ = shared(m.Drawing, "drawn")
 		m.QR, _ = shared(m.QR, "code")
 	}

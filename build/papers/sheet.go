@@ -79,9 +79,9 @@ func (w Papers) Sheet() ([]byte, error) {
 }
 
 func (w Papers) sheetPage() SheetPage {
-	p := w.s.Parcel
+	p, days := w.s.Parcel, w.days()
 	m := SheetPage{Frame: w.frame("sheet", w.addr, w.Text("sheet.title", "plant", w.names())), From: w.from(), Lot: p.Lot, NowHead: w.nowHead(), Now: w.now(),
-		Days: w.days(), Never: w.never(), Later: w.later(), Tells: w.tells(), Tell: w.came(), TellAddr: w.tellAddr(), ByHand: w.byHand(), Address: w.shortAddress(), Code: grouped(p.Code), Links: w.links()}
+		Days: days, Never: w.never(), Later: w.later(), Tells: w.tells(), Tell: w.came(), TellAddr: w.tellAddr(), ByHand: w.byHand(), Address: w.shortAddress(), Code: grouped(p.Code), Links: w.links(len(days) > 0)}
 	seen, poor := map[string]bool{}, false
 	for _, one := range w.plants() {
 		part := one.plantPart()

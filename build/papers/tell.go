@@ -80,13 +80,13 @@ func grouped(code string) []string {
 	return append(out, code)
 }
 
-// links are the things to print, and the figures.
-func (w Papers) links() []theme.Link {
+// links are the things to print, a strip where there are check days, and the figures.
+func (w Papers) links(strip bool) []theme.Link {
 	to := func(key, at string) theme.Link {
 		return theme.Link{Text: w.Text("sheet." + key), Href: w.kit.Href(w.addr, w.addr+at)}
 	}
 	out := []theme.Link{to("print-label", "label/")}
-	if len(w.days()) > 0 {
+	if strip {
 		out = append([]theme.Link{to("print-strip", "label/#strip")}, out...)
 	}
 	for _, one := range w.rest {
