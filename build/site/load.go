@@ -125,7 +125,7 @@ func speechless(j *journal.Journal, t *theme.Theme) journal.Complaints {
 	var out journal.Complaints
 	var places journal.Places
 	for _, p := range j.Parcels {
-		if _, err := t.In(p.Language); err != nil && p.First() {
+		if err := t.Speaks(p.Language); err != nil && p.First() {
 			line, column := places.AtKey(p.Source, "language")
 			out = append(out, journal.Complaint{File: p.Path, Line: line, Column: column, Severity: journal.Error, Rule: "bad-language", Message: err.Error(), Hint: "leave language out for the journal's own"})
 		}

@@ -1,13 +1,16 @@
 package site
 
 import (
+	"bytes"
 	"cmp"
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -82,6 +85,10 @@ func (p *publishing) phase(name string) {
 	p.done.Phases[name], p.lap = now.Sub(p.lap).Seconds(), now
 }
 
+// buildID is what Go writes near the beginning of a program: hashes of all that it was made from, and of itself. Where
+// somebody had another one written there, or none, it tells nothing.
+var buildID = regexp.MustCompile(`[\w-]{20}/[\w-]{20}/[\w-]{20}/[\w-]{20}`)
+
 // programPrint is the fingerprint of the running program: another one may make other pages of the same journal. Where the
 // program cannot be read, no two are taken for the same.
 var programPrint = sync.OnceValue(func() string {
@@ -94,12 +101,22 @@ var programPrint = sync.OnceValue(func() string {
 		return time.Now().String()
 	}
 	defer f.Close()
-	print, err := fingerprint.From(f)
+	print, err := printOf(f)
 	if err != nil {
 		return time.Now().String()
 	}
-	return fmt.Sprintf("%x", print)
+	return print
 })
+
+// printOf is the build ID of a program, or else the fingerprint of all of it, which takes longer.
+func printOf(program io.Reader) (string, error) {
+	head, err := io.ReadAll(io.LimitReader(program, 1<<15)) // as far as Go looks, too
+	if id := buildID.Find(head); id != nil || err != nil {
+		return string(id), err
+	}
+	print, err := fingerprint.From(io.MultiReader(bytes.NewReader(head), program))
+	return fmt.Sprintf("%x", print), err
+}
 
 // asBefore reports whether the journal, the program and the site are all as the last publish left them, so that there is
 // nothing to do. The inventory is taken before anything is read: a file that changes later is then other than noted, and

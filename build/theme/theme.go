@@ -10,7 +10,7 @@ import (
 	"fmt"
 	"html/template"
 	"io/fs"
-	"path"
+	"slices"
 	"strings"
 	"sync"
 
@@ -24,7 +24,7 @@ import (
 // Theme is a parsed theme in one language: templates, styles and scripts. It is safe for concurrent use.
 type Theme struct {
 	Words  *words.Words
-	pages  map[string]*template.Template
+	pages  func() (*template.Template, error)
 	Styles File // every style sheet in one, minified, named by its content
 	Sheet  File // the small style of care sheets: tokens, drawings and styles/sheet/*.css
 	Label  File // that of labels, strips and cards: tokens, drawings, styles/sheet/*.css and styles/label/*.css
@@ -55,16 +55,16 @@ var (
 	labelStyles = []string{"styles/00-tokens.css", "styles/61-draw.css", "styles/sheet/*.css", "styles/label/*.css"}
 )
 
-// Load parses a theme folder: templates/*.html, styles/*.css, scripts/*.js and words/*.yaml. Every page
-// template is parsed together with those whose names begin with "part-". more is style text of the program's own
-// making (the colours of code).
+// Load parses a theme folder: templates/*.html, styles/*.css, scripts/*.js and words/*.yaml. more is style text of the
+// program's own making (the colours of code).
 func Load(fsys fs.FS, lang, more string) (*Theme, error) {
 	w, err := words.Load(fsys, lang)
 	if err != nil {
 		return nil, err
 	}
-	t := &Theme{Words: w, pages: map[string]*template.Template{}, files: fsys}
-	if err := t.parse(fsys); err != nil {
+	t := &Theme{Words: w, files: fsys}
+	t.pages = sync.OnceValues(t.parse)
+	if _, err := t.pages(); err != nil {
 		return nil, err
 	}
 	for _, f := range []struct {
@@ -91,6 +91,16 @@ func Load(fsys fs.FS, lang, more string) (*Theme, error) {
 	return t, err
 }
 
+// Speaks is the error of [Theme.In]. Words that come with the program are not read for it: tests have read them.
+func (t *Theme) Speaks(lang string) error {
+	base, _, _ := strings.Cut(lang, "-")
+	if len(words.Layers(t.files)) == 1 && slices.Contains(append(words.Languages(t.files), ""), base) {
+		return nil
+	}
+	_, err := t.In(lang)
+	return err
+}
+
 // In is the theme in another language, for the papers of who asked for it; an error where it has no words in it.
 func (t *Theme) In(lang string) (*Theme, error) {
 	if lang == "" || lang == t.Words.Lang {
@@ -101,43 +111,45 @@ func (t *Theme) In(lang string) (*Theme, error) {
 		if err != nil {
 			return nil, err
 		}
-		o := &Theme{Words: w, pages: map[string]*template.Template{}, Styles: t.Styles, Sheet: t.Sheet, Label: t.Label, Icon: t.Icon, Sum: t.Sum, files: t.files}
-		return o, o.parse(t.files)
+		o := &Theme{Words: w, Styles: t.Styles, Sheet: t.Sheet, Label: t.Label, Icon: t.Icon, Sum: t.Sum, files: t.files}
+		o.pages = sync.OnceValues(o.parse)
+		return o, nil
 	}))
 	return made.(func() (*Theme, error))()
 }
 
-func (t *Theme) parse(fsys fs.FS) error {
-	names, err := fs.Glob(fsys, "templates/*.html")
+// parse parses all templates into one set. A name that two files define would be whichever was read last.
+func (t *Theme) parse() (*template.Template, error) {
+	names, err := fs.Glob(t.files, "templates/*.html")
 	if err != nil || len(names) == 0 {
-		return fmt.Errorf("the theme has no templates/*.html")
+		return nil, fmt.Errorf("the theme has no templates/*.html")
 	}
-	parts := template.New("theme").Option("missingkey=error").Funcs(template.FuncMap{"say": t.Words.HTML, "text": t.Words.Text, "taxon": words.Taxon, "once": t.shared, "kept": t.kept})
+	set := template.New("theme").Option("missingkey=error").Funcs(template.FuncMap{"say": t.Words.HTML, "text": t.Words.Text, "taxon": words.Taxon, "once": t.shared, "kept": t.kept})
+	definedIn := map[string]string{}
 	for _, n := range names {
-		if strings.HasPrefix(path.Base(n), "part-") {
-			if parts, err = parts.ParseFS(fsys, n); err != nil {
-				return err
+		if _, err := set.ParseFS(t.files, n); err != nil {
+			return nil, err
+		}
+		for _, p := range set.Templates() {
+			if p.Tree == nil { // of the set itself
+				continue
 			}
+			if was, ok := definedIn[p.Name()]; ok && was != p.Tree.ParseName {
+				return nil, fmt.Errorf("templates/%s and templates/%s both define %q", was, p.Tree.ParseName, p.Name())
+			}
+			definedIn[p.Name()] = p.Tree.ParseName
 		}
 	}
-	for _, n := range names {
-		kind := strings.TrimSuffix(path.Base(n), ".html")
-		if strings.HasPrefix(kind, "part-") {
-			continue
-		}
-		p, err := template.Must(parts.Clone()).ParseFS(fsys, n)
-		if err != nil {
-			return err
-		}
-		t.pages[kind] = p
-	}
-	return nil
+	return set, nil
 }
 
 // Render executes the template of kind with its model into bytes.
 func (t *Theme) Render(kind string, model any) ([]byte, error) {
-	p, ok := t.pages[kind]
-	if !ok {
+	set, err := t.pages()
+	if err != nil {
+		return nil, err
+	}
+	if set.Lookup(kind+".html") == nil {
 		return nil, fmt.Errorf("the theme has no templates/%s.html", kind)
 	}
 	b, ok := t.buffers.Get().(*bytes.Buffer)
@@ -146,7 +158,7 @@ func (t *Theme) Render(kind string, model any) ([]byte, error) {
 	}
 	b.Reset()
 	defer t.buffers.Put(b)
-	if err := p.ExecuteTemplate(b, kind+".html", model); err != nil {
+	if err := set.ExecuteTemplate(b, kind+".html", model); err != nil {
 		return nil, explain(err, kind, model)
 	}
 	return bytes.Clone(b.Bytes()), nil
@@ -222,14 +234,14 @@ func (t *Theme) html(name string, model any) (template.HTML, error) {
 	return template.HTML(made), err
 }
 
-// Part executes a named part with its model. Every page template carries the parts, so any of them will do.
+// Part executes a named part with its model.
 func (t *Theme) Part(name string, model any) ([]byte, error) {
-	p, ok := t.pages["written"]
-	if !ok {
-		return nil, fmt.Errorf("the theme has no templates/written.html")
+	set, err := t.pages()
+	if err != nil {
+		return nil, err
 	}
 	var b bytes.Buffer
-	if err := p.ExecuteTemplate(&b, name, model); err != nil {
+	if err := set.ExecuteTemplate(&b, name, model); err != nil {
 		return nil, explain(err, name, model)
 	}
 	return b.Bytes(), nil

@@ -51,6 +51,7 @@ func TestLoadRefuses(t *testing.T) {
 		{"no words", map[string]string{"templates/a.html": "a"}, `no words for "en"`},
 		{"another language", map[string]string{"templates/a.html": "a", "words/de.yaml": "a: b", "words/fr.yaml": "a: b"}, `no words for "en"; it has de, fr`},
 		{"a slip in a template", map[string]string{"words/en.yaml": "a: b", "templates/a.html": "x\n{{if}}"}, "a.html:2"},
+		{"a name that two templates define", map[string]string{"words/en.yaml": "a: b", "templates/a.html": `{{define "c"}}x{{end}}`, "templates/b.html": `{{define "c"}}y{{end}}`}, `templates/a.html and templates/b.html both define "c"`},
 		{"a slip in a part", map[string]string{"words/en.yaml": "a: b", "templates/a.html": "x", "templates/part-b.html": "\n\n{{nosuch}}"}, "part-b.html:3"},
 	} {
 		_, err := theme.Load(filesOf(row.files), "en", "")

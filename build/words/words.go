@@ -32,7 +32,7 @@ func Load(theme fs.FS, lang string) (*Words, error) {
 	base, _, _ := strings.Cut(lang, "-")
 	found := false
 	for _, name := range slices.Compact([]string{"en", base, lang}) {
-		for _, layer := range layers(theme) {
+		for _, layer := range Layers(theme) {
 			b, err := fs.ReadFile(layer, "words/"+name+".yaml")
 			if err != nil {
 				continue
@@ -64,7 +64,8 @@ type layered interface {
 	Layers() []fs.FS // the lowest first
 }
 
-func layers(theme fs.FS) []fs.FS {
+// Layers are the themes that lie over each other in one, the lowest first.
+func Layers(theme fs.FS) []fs.FS {
 	if l, ok := theme.(layered); ok {
 		return l.Layers()
 	}

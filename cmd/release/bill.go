@@ -13,6 +13,7 @@ import (
 // no serial number, so that the same programs give the same bill.
 func billOf(all []made, version string) ([]byte, error) {
 	main := application("slipleaf", version)
+	main.Licenses = &cyclonedx.Licenses{{License: &cyclonedx.License{ID: "MIT"}}} // of the programs in it, too
 	var parts []cyclonedx.Component
 	var programs []string
 	var holds []cyclonedx.Dependency
@@ -48,8 +49,7 @@ func billOf(all []made, version string) ([]byte, error) {
 
 // application is the program as a whole, or as it lies in one archive.
 func application(name, version string) cyclonedx.Component {
-	return cyclonedx.Component{BOMRef: name + "@" + version, Type: cyclonedx.ComponentTypeApplication, Name: name, Version: version,
-		Licenses: &cyclonedx.Licenses{{License: &cyclonedx.License{ID: "MIT"}}}}
+	return cyclonedx.Component{BOMRef: name + "@" + version, Type: cyclonedx.ComponentTypeApplication, Name: name, Version: version}
 }
 
 // library is a module by its package URL (ECMA-427).

@@ -131,6 +131,9 @@ func TestEveryProgramIsBilled(t *testing.T) {
 	if err := cyclonedx.NewBOMDecoder(bytes.NewReader(bill), cyclonedx.BOMFileFormatJSON).Decode(&bom); err != nil {
 		t.Fatal(err)
 	}
+	if n := bytes.Count(bill, []byte(`"licenses"`)); n != 1 {
+		t.Errorf("the licence is listed %d times", n)
+	}
 	var listed []string
 	for _, c := range *bom.Components {
 		listed = append(listed, c.BOMRef)
