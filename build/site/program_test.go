@@ -8,7 +8,9 @@ import (
 
 // Two programs pass for one only where Go wrote the same of both into their beginning, or every byte is the same.
 func TestAnotherProgramHasAnotherPrint(t *testing.T) {
-	id := func(part string) string { return strings.TrimSuffix(strings.Repeat(strings.Repeat(part, 5)+"/", 4), "/") }
+	id := func(part string) string {
+		return strings.TrimSuffix(strings.Repeat(strings.Repeat(part, 5)+"/", 4), "/")
+	}
 	head := func(id string) string { return "\x7fELF" + strings.Repeat("\x00", 4000) + id }
 	long := strings.Repeat("code", 20_000)
 	for _, c := range []struct {

@@ -144,13 +144,16 @@ func (t *Theme) parse() (*template.Template, error) {
 }
 
 // Render executes the template of kind with its model into bytes.
-func (t *Theme) Render(kind string, model any) ([]byte, error) {
+func (t *Theme) Render(kind string, model any) ([]byte, error) { return t.Part(kind+".html", model) }
+
+// Part executes a named part with its model.
+func (t *Theme) Part(name string, model any) ([]byte, error) {
 	set, err := t.pages()
 	if err != nil {
 		return nil, err
 	}
-	if set.Lookup(kind+".html") == nil {
-		return nil, fmt.Errorf("the theme has no templates/%s.html", kind)
+	if set.Lookup(name) == nil {
+		return nil, fmt.Errorf("the theme has no templates/%s", name)
 	}
 	b, ok := t.buffers.Get().(*bytes.Buffer)
 	if !ok {
@@ -158,8 +161,8 @@ func (t *Theme) Render(kind string, model any) ([]byte, error) {
 	}
 	b.Reset()
 	defer t.buffers.Put(b)
-	if err := set.ExecuteTemplate(b, kind+".html", model); err != nil {
-		return nil, explain(err, kind, model)
+	if err := set.ExecuteTemplate(b, name, model); err != nil {
+		return nil, explain(err, strings.TrimSuffix(name, ".html"), model)
 	}
 	return bytes.Clone(b.Bytes()), nil
 }
@@ -232,17 +235,4 @@ func keep(parts *sync.Map, key any, made func() (template.HTML, error)) (templat
 func (t *Theme) html(name string, model any) (template.HTML, error) {
 	made, err := t.Part(name, model)
 	return template.HTML(made), err
-}
-
-// Part executes a named part with its model.
-func (t *Theme) Part(name string, model any) ([]byte, error) {
-	set, err := t.pages()
-	if err != nil {
-		return nil, err
-	}
-	var b bytes.Buffer
-	if err := set.ExecuteTemplate(&b, name, model); err != nil {
-		return nil, explain(err, name, model)
-	}
-	return b.Bytes(), nil
 }
