@@ -200,7 +200,7 @@ func TestKilledWhileKeepingLeavesNoBadCache(t *testing.T) {
 func enlarge(t *testing.T, dir string) {
 	t.Helper()
 	withLot(t, dir, 5000)
-	for i := range 450 {
+	for i := range 650 {
 		text := fmt.Sprintf("---\nlot: HZ-1\ncount: 1\nsent: 2026-06-03\ncode: 7f3k9m2p4t6w8x0z1b5c%05d\n---\n", i)
 		if err := os.WriteFile(filepath.Join(dir, "sent", fmt.Sprintf("p%d.md", i)), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
