@@ -152,11 +152,7 @@ func (r *Reader) NewestIn(tank string) []*journal.Entry {
 // ReadingsNow lists the entries of a tank by the day of the site that read its water, oldest first.
 func (r *Reader) ReadingsNow(tank string) []*journal.Entry {
 	r.note(Key{Kind: Water, Name: tank})
-	t, ok := r.all.Journal.Tank(tank)
-	if !ok {
-		return nil
-	}
-	return pick(t.Entries, func(e *journal.Entry) bool { return !e.Date.After(r.all.On) && e.Parameters != journal.Parameters{} })
+	return pick(r.all.soFarIn(tank), func(e *journal.Entry) bool { return e.Parameters != journal.Parameters{} })
 }
 
 // WaterOn is a tank's water as known on a day that is not the site's.

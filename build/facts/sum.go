@@ -39,26 +39,17 @@ func (l *Linked) SumOf(k Key) fingerprint.Sum {
 		return l.now.frame()
 	case Heads:
 		return l.now.heads()
-	case Body:
-		if s, ok := l.sourceAt(k.Name); ok {
+	case Body, Brief, Entry, Parcel:
+		s, ok := l.sourceAt(k.Name)
+		switch {
+		case !ok:
+			return fingerprint.Sum{}
+		case k.Kind == Body:
 			return s.BodySum
-		}
-		return fingerprint.Sum{}
-	case Parcel:
-		if s, ok := l.sourceAt(k.Name); ok {
-			return s.HeadSum
-		}
-		return fingerprint.Sum{}
-	case Entry:
-		if e, ok := l.entryAt(k.Name); ok {
-			return e.HeadSum
-		}
-		return fingerprint.Sum{}
-	case Brief:
-		if s, ok := l.sourceAt(k.Name); ok {
+		case k.Kind == Brief:
 			return fingerprint.Of(brief(s.Body))
 		}
-		return fingerprint.Sum{}
+		return s.HeadSum
 	case Water:
 		return l.waterBy(k.Name, k.More)
 	}

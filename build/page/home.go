@@ -36,10 +36,11 @@ func (b *Site) Home() ([]byte, error) {
 
 // newest are the newest entries by the site's day, at most so many, newest first; of one tank, or of all where it is nil.
 func (b *Site) newest(t *journal.Tank, most int) []*journal.Entry {
-	all := b.facts.SoFar
+	var all []*journal.Entry
 	if t != nil {
-		all = func() []*journal.Entry { return b.facts.NewestIn(t.ID) }
+		all = b.facts.NewestIn(t.ID)
+	} else {
+		all = b.facts.SoFar()
 	}
-	found := all()
-	return found[:min(len(found), most)]
+	return all[:min(len(all), most)]
 }
