@@ -19,8 +19,11 @@ import (
 
 	"slipleaf/build/change"
 	"slipleaf/build/journal"
+	"slipleaf/build/message"
 	"slipleaf/build/page"
 	"slipleaf/build/quantity"
+	"slipleaf/build/words"
+	"slipleaf/themes"
 )
 
 // mute is a journal that nothing is written to.
@@ -183,5 +186,18 @@ func TestTheDeskInGerman(t *testing.T) {
 	}
 	if looked < 500 || len(inGerman) < 18 {
 		t.Errorf("only %d texts of %d pages were looked at", looked, len(inGerman))
+	}
+}
+
+// Why something is not taken of a message is said in German, whatever the reason.
+func TestReasonsAreSaidInGerman(t *testing.T) {
+	v, err := words.Load(themes.Bench(), "de")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for why := range message.Whys {
+		if !v.Has(words.Sums + "not-taken-" + string(why)) {
+			t.Errorf("no German for %q", why)
+		}
 	}
 }

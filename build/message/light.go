@@ -26,13 +26,13 @@ var (
 func light(c clause, add func(key, value string, guess bool)) {
 	lit := ofLight().MatchString(c.sentence)
 	for _, at := range hoursOf().FindAllStringSubmatchIndex(c.low, -1) {
-		m, guess := []string{"", group(c.low, at, 1)}, roughly().MatchString(c.low[:at[0]])
+		hours, guess := group(c.low, at, 1), roughly().MatchString(c.low[:at[0]])
 		switch {
 		case !lit && !aDay().MatchString(c.low):
 		case aDay().MatchString(c.low), ofLight().MatchString(c.low):
-			add("light hours", m[1], !lit || guess)
+			add("light hours", hours, !lit || guess)
 		default:
-			add("light hours", m[1], true)
+			add("light hours", hours, true)
 		}
 	}
 	if spans := onTheClock().FindAllStringSubmatch(c.low, -1); lit && spans != nil {

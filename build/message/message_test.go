@@ -111,6 +111,25 @@ func judged(t *testing.T, l letter, r Reading, s *score) {
 	}
 }
 
+// Hours that are none, or more than a day has, are not read.
+func TestALampIsOnForPartOfADay(t *testing.T) {
+	for text, want := range map[string]string{
+		"The light is on from 9 to 9 Uhr.":               "",
+		"Licht von 8 bis 20 Uhr und 6 bis 22 Uhr":        "",
+		"Licht von 8 bis 12 Uhr und 16 bis 22 Uhr":       "10",
+		"The lamp runs from 11:00 to 20:00.":             "9",
+		"Lights 2 pm to 10 pm, the heater is set to 25.": "8",
+	} {
+		r, err := Read(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := valueOf(r.Block.String(), "light hours"); got != want {
+			t.Errorf("%q: %q hours, not %q", text, got, want)
+		}
+	}
+}
+
 // What people write is read right, or shown as a guess, or not read; nothing wrong is taken silently.
 func TestMessagesAreReadOrAskedAbout(t *testing.T) {
 	all := letters(t)

@@ -7,15 +7,14 @@ import (
 )
 
 var (
-	lotName   = pattern(`\b[A-Z]{2,3}-\d{4}(?:-\d+)?\b`)
-	counted   = pattern(`(?i)(?:^|[^\d.,x×])(\d{1,3})\s*(?:x|×|of|stück|stk|pieces?|pcs|cuttings?|stems?|plants?|plantlets?|stecklinge?|stängel|pflanzen|portionen|portions?|vo[nm]|des|aus|der|the|lot|posten|more|please)*\s*(?:[a-z]+\s+){0,2}$`)
-	behind    = pattern(`^\s*(?::|x|×|-)?\s*\(?\s*(\d{1,3})\s*(?:x|×|stück|stk|pcs|pieces|cuttings|stems)?\b`)
-	asked     = pattern(`(?i)\b(?:send|post|mail|ship|(?:can|could|may) i (?:pls |please )?have|want|get|need|take|i'd like|would like|(?:i'd|would) love|gern[e]?|möchte|hätte?|schick\w*|nehme|brauche?)\b(?:\s+(?:me|you|u|i|can|like|mir|of|gern[e]?|gerne|noch|so))*\s+(\d{1,3})\b(\s*\S+)?`)
-	number1   = pattern(`(?i)\b(?:anzahl|count|number|quantity|stückzahl)\s*:\s*(\d{1,3})\b`)
-	units     = pattern(`(?i)^\s*(?:-|\.|tanks?\b|aquari|becken|°|c\b|f\b|cm|mm|l\b|litre|liter|gal|inch|in\b|"|ft|feet|foot|w\b|watt|h\b|hour|stund|%|ppm|d[gk]?h|degree|grad|day|tag|week|woche|month|monat|year|jahr|june|july|x\b|€|\$|£|euro|lm|lumen|lux|pm\b|am\b|minute)`)
-	portions  = pattern(`(?i)^(?:[\p{L}']+ ){0,2}(\d{1,3}) (?:portions?|stems?|cuttings?|pieces?|plants?|stück|stängel|stecklinge?|ableger|portionen|büschel)\b`)
-	exceptFor = pattern(`\b(?:anything|everything|all|alles) (?:but|except|außer)\b`)
-	talkedOf  = pattern(`(?i)\bthe (\d{1,3}) (?:we|you|i) (?:talked|spoke|mentioned|asked)\b`)
+	lotName  = pattern(`\b[A-Z]{2,3}-\d{4}(?:-\d+)?\b`)
+	counted  = pattern(`(?i)(?:^|[^\d.,x×])(\d{1,3})\s*(?:x|×|of|stück|stk|pieces?|pcs|cuttings?|stems?|plants?|plantlets?|stecklinge?|stängel|pflanzen|portionen|portions?|vo[nm]|des|aus|der|the|lot|posten|more|please)*\s*(?:[a-z]+\s+){0,2}$`)
+	behind   = pattern(`^\s*(?::|x|×|-)?\s*\(?\s*(\d{1,3})\s*(?:x|×|stück|stk|pcs|pieces|cuttings|stems)?\b`)
+	asked    = pattern(`(?i)\b(?:send|post|mail|ship|(?:can|could|may) i (?:pls |please )?have|want|get|need|take|i'd like|would like|(?:i'd|would) love|gern[e]?|möchte|hätte?|schick\w*|nehme|brauche?)\b(?:\s+(?:me|you|u|i|can|like|mir|of|gern[e]?|gerne|noch|so))*\s+(\d{1,3})\b(\s*\S+)?`)
+	number1  = pattern(`(?i)\b(?:anzahl|count|number|quantity|stückzahl)\s*:\s*(\d{1,3})\b`)
+	units    = pattern(`(?i)^\s*(?:-|\.|tanks?\b|aquari|becken|°|c\b|f\b|cm|mm|l\b|litre|liter|gal|inch|in\b|"|ft|feet|foot|w\b|watt|h\b|hour|stund|%|ppm|d[gk]?h|degree|grad|day|tag|week|woche|month|monat|year|jahr|june|july|x\b|€|\$|£|euro|lm|lumen|lux|pm\b|am\b|minute)`)
+	portions = pattern(`(?i)^(?:[\p{L}']+ ){0,2}(\d{1,3}) (?:portions?|stems?|cuttings?|pieces?|plants?|stück|stängel|stecklinge?|ableger|portionen|büschel)\b`)
+	talkedOf = pattern(`(?i)\bthe (\d{1,3}) (?:we|you|i) (?:talked|spoke|mentioned|asked)\b`)
 )
 
 // hadBefore are the words by which a lot is one that they have already.
@@ -34,7 +33,7 @@ func wanted(c clause, add func(key, value string, guess bool)) {
 		return
 	}
 	for _, x := range at {
-		if denied().MatchString(c.low[:x[0]]) || exceptFor().MatchString(c.sentence) {
+		if refused(c, x[0]) {
 			continue
 		}
 		add("lot", c.text[x[0]:x[1]], false)

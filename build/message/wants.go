@@ -45,6 +45,8 @@ var (
 	one     = pattern(`(?:^|\s)(?:a|an|one|single|eine?n?|einer)\s+(?:[\p{L}]+\s+){0,2}$`)
 	noOther = pattern(`(?:^|[\s,;:(])(?:have|got|had|keep|grow|besides?|like|than|habe|hab|hatte|wie|neben|außer)\s+(?:[\p{L}]+\s+){0,3}$`)
 	denied  = pattern(`(?:^|[\s,;:(])(?:not|no|without|except|instead of|nicht|keine?n?|ohne|außer|statt)\s+(?:(?:the|any|your|an?|die|den|das|der|eine?n?)\s+)?$`)
+	// allBut is a sentence that turns at its "but", behind which a clause begins.
+	allBut  = pattern(`\b(?:anything|everything|all) but\b`)
 	aWish   = pattern(`\b(like|love|want|(?:can|could|may) i|take|get|need|send|post|spare|interested|reserve|keep me|after|swap|please|going|möcht\w*|hätt\w*|gern\w*|nehm\w*|will|brauch\w*|schick\w*|interess\w*|reservier\w*|tausch\w*|bitte|noch)\b`)
 	lotLike = pattern(`[\p{L}]{2,3}[- ]?\d{4}(?:-\d+)?`)
 	plural  = pattern(`^(s|es|e|n|en|'s)?(?:[^\p{L}\d'-]|$)`)
@@ -85,7 +87,7 @@ func wantsIn(text string, offers []Offer) (wants []Want, doubts []Doubt) {
 			before, behindIt := c.low[:at.from], c.low[at.to:]
 			count := countOf(before, behindIt)
 			switch {
-			case denied().MatchString(before), count == 0 && (!aWish().MatchString(c.sentence) || noOther().MatchString(before) && !aWish().MatchString(before)):
+			case refused(c, at.from), count == 0 && (!aWish().MatchString(c.sentence) || noOther().MatchString(before) && !aWish().MatchString(before)):
 				continue // only spoken of
 			case len(at.lots) == 0:
 				doubts = append(doubts, Doubt{"lot", nil, Gone, at.name + ": " + shortened(c.text)})
@@ -107,6 +109,11 @@ func wantsIn(text string, offers []Offer) (wants []Want, doubts []Doubt) {
 		}
 	}
 	return wants, doubts
+}
+
+// refused reports whether a name that begins at a byte of a clause is of what is not wanted.
+func refused(c clause, at int) bool {
+	return denied().MatchString(c.low[:at]) || strings.HasPrefix(c.low, "but ") && allBut().MatchString(c.sentence)
 }
 
 // namesOf are the lots of each name, the longest names first.

@@ -47,6 +47,9 @@ func TestPlantsAreAskedForByAnyName(t *testing.T) {
 		"Please send 3 lemon bacopa. My java fern 20 cm tall died.":                     "BC-0901:3",
 		"Please send 3 anubias. No, make it 4 anubias.":                                 "AB-1115:0",
 		"Please send 3 java ferns (not the anubias!) and no stargrass":                  "LP-0418:3",
+		"I'd take anything but anubias, please":                                         "",
+		"Anything but AB-1115, which I've killed twice.":                                "",
+		"Please send 3 java ferns but no anubias":                                       "LP-0418:3",
 		"two stargrass; the tank is 60 x 30 x 36 cm, stargrass would stand at the back": "HZ-1101:2",
 	} {
 		if got, _ := wantsIn(text, bench); said(got) != want {
