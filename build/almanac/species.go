@@ -10,11 +10,11 @@ import (
 type Species struct {
 	ID     string // scientific name in lower case with hyphens: heteranthera-zosterifolia
 	Taxon  string // accepted scientific name
-	Common string // one English name, or ""
+	Common string // one name, or ""
 	Family string // "" when not known
-	// CommonIn is the language of Common: "" is English.
-	CommonIn string
-	commonDE string
+	// CommonIn is the language of Common where [Species.Spoken] chose it; "" is English, or the grower's own.
+	CommonIn           string
+	commonDE, commonEN string // the latter where Common is the former
 	Profile
 	Traits
 	Care           *Care // how its kind is handled, shared and never changed; nil where the kind is not known
@@ -81,8 +81,14 @@ func (s *Species) warnOfSap() {
 
 // Spoken is the species with its common name in a language of BCP 47, where the almanac has one.
 func (s Species) Spoken(lang string) Species {
-	if german(lang) && s.commonDE != "" {
+	switch {
+	case german(lang) && s.commonDE != "":
+		if s.CommonIn == "" {
+			s.commonEN = s.Common
+		}
 		s.Common, s.CommonIn = s.commonDE, "de"
+	case !german(lang) && s.CommonIn == "de":
+		s.Common, s.CommonIn = s.commonEN, "en"
 	}
 	return s
 }

@@ -101,6 +101,27 @@ func TestKindOfAnOwnPlant(t *testing.T) {
 }
 
 // A German name is one that growers use: it is among the everyday names of the plant.
+// Who reads English gets the English name, also of a grower whose journal is German.
+func TestNamesAreSaidInEitherLanguage(t *testing.T) {
+	german := 0
+	for _, s := range openEmbedded(t).All() {
+		de := s.Spoken("de-AT")
+		if de.CommonIn == "" {
+			continue
+		}
+		german++
+		if back := de.Spoken("en"); back.Common != s.Common || back.CommonIn != "en" {
+			t.Errorf("%s: %q (%s) in English, not %q", s.Taxon, back.Common, back.CommonIn, s.Common)
+		}
+		if again := de.Spoken("en").Spoken("de"); again.Common != de.Common || again.CommonIn != "de" {
+			t.Errorf("%s: %q in German, not %q", s.Taxon, again.Common, de.Common)
+		}
+	}
+	if german < 50 {
+		t.Errorf("only %d German names", german)
+	}
+}
+
 func TestGermanNamesAreEverydayNames(t *testing.T) {
 	a := openEmbedded(t)
 	means := map[string][]string{}
