@@ -34,6 +34,17 @@ func (b *Box) Add(p Pt) {
 func (b Box) Wide() float64 { return b.Hi.X - b.Lo.X }
 func (b Box) Tall() float64 { return b.Hi.Y - b.Lo.Y }
 
+// Meets tells whether two boxes have a point in common.
+func (b Box) Meets(c Box) bool {
+	return b.some && c.some && b.Lo.X <= c.Hi.X && c.Lo.X <= b.Hi.X && b.Lo.Y <= c.Hi.Y && c.Lo.Y <= b.Hi.Y
+}
+
+// Grown is the box with a margin all around.
+func (b Box) Grown(by float64) Box {
+	b.Lo, b.Hi = Pt{b.Lo.X - by, b.Lo.Y - by}, Pt{b.Hi.X + by, b.Hi.Y + by}
+	return b
+}
+
 // Path is an outline or a line: operations and their points. 'R' is a smooth run: a control, the points whose middles the
 // curve passes, and the end.
 type Path struct {

@@ -59,3 +59,41 @@ func finite(t testing.TB, svg string) {
 		t.Errorf("the drawing has %q in it: …%s", m, svg[max(0, i-160):min(len(svg), i+20)])
 	}
 }
+
+// mostElements is how many elements of a drawing a browser lays out at most, those that <use> repeats counted each time.
+const mostElements = 3000
+
+var opensOrCloses = regexp.MustCompile(`<(/?)(\w+)([^>]*?)(/?)>`)
+var idOf = regexp.MustCompile(` id="([^"]*)"`)
+var used = regexp.MustCompile(`<use href="#([^"]*)"`)
+
+// elements counts what a browser lays out.
+func elements(svg string) int {
+	all := 0
+	within, weigh := map[string]int{}, map[string]int{}
+	var open []string
+	for _, m := range opensOrCloses.FindAllStringSubmatch(svg, -1) {
+		if m[1] != "" {
+			open = open[:len(open)-1]
+			continue
+		}
+		all++
+		for _, id := range open {
+			within[id]++
+		}
+		id := ""
+		if i := idOf.FindStringSubmatch(m[3]); i != nil {
+			id = i[1]
+		}
+		if m[4] == "" {
+			open = append(open, id)
+		}
+	}
+	for _, u := range used.FindAllStringSubmatch(svg, -1) {
+		weigh[u[1]]++
+	}
+	for id, n := range weigh {
+		all += n * (within[id] + 1)
+	}
+	return all
+}

@@ -42,7 +42,7 @@ const roughFrom = 12
 // in bytes: whichever planting weighs most gives up a level of detail until they do.
 func (s scene) plantings(seed string, room, uses int, before []planting) []planting {
 	list := make([]planting, 0, maxPlants)
-	all := 0
+	all, covering := 0, 0
 	if room < mostUses*useBytes*2 {
 		uses = min(uses, mostUses/3)
 	}
@@ -58,12 +58,16 @@ func (s scene) plantings(seed string, room, uses int, before []planting) []plant
 		list = append(list, planting{Plant: p, index: i, want: n})
 		if p.covers() {
 			uses -= n
+			covering += n
 		} else {
 			all += n
 		}
 	}
 	for i := range list {
-		if uses := max(uses, least); all > uses && !list[i].covers() { // what was counted as a share of its ground keeps it
+		switch uses := max(uses, least); { // what was counted as a share of its ground keeps it while there is room
+		case list[i].covers() && covering > mostUses:
+			list[i].want = max(1, list[i].want*mostUses/covering)
+		case !list[i].covers() && all > uses:
 			list[i].want = max(1, list[i].want*uses/all)
 		}
 		list[i].level = min(mostLevel, 1+len(list)/4)
@@ -165,7 +169,7 @@ func (p *planting) define(s scene, seed string) {
 // figure draws a variant of the planting with its foot at nought.
 func (p planting) figure(s scene, seed string, variant int) *sketch {
 	k := newSketch(dice.Seeded(seed, p.ID, strconv.Itoa(variant)), s.s, p.level, p.Leaf.Tint)
-	k.rough = p.level >= roughFrom
+	k.mass, k.rough = true, p.level >= roughFrom
 	k.grow(curve.Pt{}, p.form(s))
 	return k
 }

@@ -52,10 +52,12 @@ type sketch struct {
 	*dice.Dice
 	s     float64 // units a centimetre
 	fine  int     // detail: 0 all of it, more is less
+	mass  bool    // one of many: a path for each tone and its veins, outlines alike, lines of few widths
 	rough bool    // a silhouette in four tones: no veins, no roots in the ground, outlines of half as many points, a path for each tone
 	hue   Tint
 	marks []mark
 	crowd map[cell]float64
+	edge  int     // the outline of all leaves of a mass
 	press float64 // how much more crowded than drawn: others stand around
 	box   curve.Box
 }
@@ -84,8 +86,15 @@ func (k *sketch) line(p curve.Path, class string, width float64) {
 		return
 	}
 	k.cover(p)
-	k.marks = append(k.marks, mark{hue: k.hue, class: class, width: width, path: p})
+	m := mark{hue: k.hue, class: class, width: width, path: p}
+	if n := len(k.marks); n > 0 && m.onLeaf() {
+		m.tone = k.marks[n-1].tone
+	}
+	k.marks = append(k.marks, m)
 }
+
+// onLeaf tells what is drawn onto the leaf before it.
+func (m mark) onLeaf() bool { return m.class == veinLine || m.class == inkLine }
 
 // stroke strokes a smooth line.
 func (k *sketch) stroke(pts []curve.Pt, class string, width float64) {
@@ -127,6 +136,8 @@ func (k *sketch) class(m mark) string {
 	switch {
 	case m.leaf && k.rough:
 		return toneClass[m.tone][1]
+	case m.leaf && k.mass:
+		return toneClass[m.tone][k.edge]
 	case m.leaf:
 		return toneClass[m.tone][k.outline(m.cell)]
 	}
@@ -145,58 +156,117 @@ func (k *sketch) blade(rib []curve.Pt, width float64, half func(u float64) float
 	return curve.Blade(rib, width, half)
 }
 
-// grouped puts the marks of a silhouette in order: by colour, lines first, then leaves from the darkest on.
+// grouped puts the marks in order: by colour, stems and stalks first, then leaves from the darkest on, what is drawn onto
+// them after those of their tone.
 func (k *sketch) grouped() []mark {
 	var hues []Tint
+	edges, leaves := 0, 0
 	for _, m := range k.marks {
 		if !slices.Contains(hues, m.hue) {
 			hues = append(hues, m.hue)
 		}
+		if m.leaf {
+			edges, leaves = edges+k.outline(m.cell), leaves+1
+		}
+	}
+	k.edge = (edges + leaves/2) / max(1, leaves)
+	rank := func(m mark) int {
+		switch {
+		case m.leaf:
+			return 1 + 2*m.tone
+		case m.onLeaf():
+			return 2 + 2*m.tone
+		}
+		return 0
 	}
 	out := slices.Clone(k.marks)
+	for i, m := range out {
+		if m.width > 0 {
+			out[i].width = math.Max(1, math.Round(2*m.width)) / 2
+		}
+	}
 	slices.SortStableFunc(out, func(a, b mark) int {
-		return cmp.Or(cmp.Compare(slices.Index(hues, a.hue), slices.Index(hues, b.hue)), cmp.Compare(boolInt(a.leaf), boolInt(b.leaf)), cmp.Compare(a.tone, b.tone),
+		return cmp.Or(cmp.Compare(slices.Index(hues, a.hue), slices.Index(hues, b.hue)), cmp.Compare(rank(a), rank(b)),
 			cmp.Compare(a.class, b.class), cmp.Compare(a.width, b.width))
 	})
 	return out
 }
 
-// body writes the marks: a group for each colour, and one path for neighbours of the same class where detail is low.
+// body writes the marks: a group for each colour, and one path for marks of the same class as far as that looks the same.
 func (k *sketch) body(w *page) {
-	marks, data := k.marks, curve.Path.Data
-	if k.rough {
-		marks, data = k.grouped(), curve.Path.Rough
-	}
 	var on Tint = -1
-	for i := 0; i < len(marks); {
-		m := marks[i]
-		if m.hue != on {
+	data := curve.Path.Data
+	if k.rough {
+		data = curve.Path.Rough
+	}
+	for _, l := range k.layers() {
+		if l.hue != on {
 			if on >= 0 {
 				w.put(`</g>`)
 			}
-			on = m.hue
-			w.put(`<g class="`, m.hue.class(), `">`)
+			on = l.hue
+			w.put(`<g class="`, l.hue.class(), `">`)
 		}
-		class, p := k.class(m), m.path
-		for i++; i < len(marks); i++ { // slight: neighbours with one outline between them
-			n := marks[i]
-			if n.hue != m.hue || n.width != m.width || k.class(n) != class || m.leaf && k.fine < 2 {
-				break
-			}
-			p.Add(n.path)
-		}
-		w.put(`<path class="`, class, `"`)
-		if m.width > 0 {
-			w.put(` stroke-width="`, hundredths(m.width), `"`)
+		w.put(`<path class="`, l.class, `"`)
+		if l.width > 0 {
+			w.put(` stroke-width="`, hundredths(l.width), `"`)
 		}
 		w.put(` d="`)
-		w.scratch = data(p, w.scratch[:0])
+		w.scratch = data(l.path, w.scratch[:0])
 		w.Write(w.scratch)
 		w.put(`"/>`)
 	}
 	if on >= 0 {
 		w.put(`</g>`)
 	}
+}
+
+// layer is marks of one class painted as one path, and the box of each.
+type layer struct {
+	mark
+	boxes []curve.Box
+}
+
+// layers are the marks with as few paths as show the same: a mark joins an earlier layer of its class if it covers nothing painted
+// since, for a browser pays for each path, and in a tank once more for each figure. In a mass, and where detail is low, leaves
+// of one layer may lie on each other.
+func (k *sketch) layers() []layer {
+	marks := k.marks
+	if k.mass || k.rough {
+		marks = k.grouped()
+	}
+	var out []layer
+next:
+	for _, m := range marks {
+		m.class = k.class(m)
+		box := m.box()
+		for i := len(out) - 1; i >= 0; i-- {
+			l := &out[i]
+			same := l.hue == m.hue && l.class == m.class && l.width == m.width
+			covers := slices.ContainsFunc(l.boxes, box.Meets)
+			if same && (!covers || !m.leaf || k.fine >= 2 || k.mass) {
+				l.path.Add(m.path)
+				l.boxes = append(l.boxes, box)
+				continue next
+			}
+			if covers {
+				break
+			}
+		}
+		out = append(out, layer{m, []curve.Box{box}})
+	}
+	return out
+}
+
+// widest is the widest line of a class that states none.
+const widest = 1.0
+
+// box is what the mark covers, its line included.
+func (m mark) box() (b curve.Box) {
+	for _, p := range m.path.Pts {
+		b.Add(p)
+	}
+	return b.Grown(math.Max(m.width, widest) / 2)
 }
 
 func hundredths(v float64) string {

@@ -5,12 +5,15 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"slipleaf/build/curve"
+	"slipleaf/build/dice"
 	"slipleaf/build/livestock"
 )
 
@@ -207,7 +210,50 @@ func TestElevationKeepsItsBounds(t *testing.T) {
 		if n := len(d.SVG) - words; n > MaxTank {
 			rt.Fatalf("%d bytes", n)
 		}
+		if n := elements(string(d.SVG)); n > mostElements {
+			rt.Fatalf("%d elements", n)
+		}
 		insideTheGlass(rt, e)
+	})
+}
+
+// Fewer paths show the same: what lies on something is painted after it, and outlines in one path do not cross where a drawing
+// has all its detail.
+func TestLayersKeepTheOrderOfPainting(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		k := newSketch(dice.Seeded("order"), 8, rapid.IntRange(0, 3).Draw(t, "fine"), Green)
+		at := rapid.Float64Range(0, 60)
+		for i := range rapid.IntRange(0, 40).Draw(t, "marks") {
+			x, y := at.Draw(t, "x")+float64(i)/1024, at.Draw(t, "y") // no two in one place
+			k.hue = rapid.SampledFrom([]Tint{Green, Root}).Draw(t, "hue")
+			if rapid.Bool().Draw(t, "leaf") {
+				k.leaf(k.blade([]curve.Pt{{X: x, Y: y}, {X: x + 5, Y: y + 4}, {X: x + 9, Y: y + 5}}, 3, func(u float64) float64 { return u * (1 - u) }),
+					rapid.IntRange(shade, young).Draw(t, "tone"), pt(x, y), 1)
+			} else {
+				k.stroke([]curve.Pt{{X: x, Y: y}, {X: x + 6, Y: y - 5}}, rapid.SampledFrom([]string{stemLine, veinLine}).Draw(t, "class"), rapid.SampledFrom([]float64{0, 2}).Draw(t, "width"))
+			}
+		}
+		drawn := slices.Clone(k.marks)
+		place := make([]int, len(drawn)) // the layer of each mark
+		layers := k.layers()
+		for i, m := range drawn {
+			place[i] = slices.IndexFunc(layers, func(l layer) bool {
+				return l.hue == m.hue && l.class == k.class(m) && l.width == m.width && slices.Contains(l.boxes, m.box())
+			})
+			if place[i] < 0 {
+				t.Fatalf("mark %d is in no layer", i)
+			}
+		}
+		for j, over := range drawn {
+			for i, under := range drawn[:j] {
+				switch meet := over.box().Meets(under.box()); {
+				case meet && place[i] > place[j]:
+					t.Fatalf("mark %d lies on mark %d and is painted before it", j, i)
+				case meet && place[i] == place[j] && over.leaf && k.fine < 2:
+					t.Fatalf("leaves %d and %d cross in one path", i, j)
+				}
+			}
+		}
 	})
 }
 
