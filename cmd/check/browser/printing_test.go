@@ -53,15 +53,11 @@ func TestPrinting(t *testing.T) {
 		jobs = append(jobs, job{p, func(ctx context.Context) ([]string, error) { return b.sheet(ctx, p) }})
 	}
 	for i, p := range having(all, func(kind string) bool { return kind == "sheets/*/label" }) {
-		for j, pick := range picks {
-			want := ""
-			if i < printedLabels {
-				want = address + strings.TrimSuffix(p, "label/")
-			}
-			if pick.fragment != "#strip" || hasStrip(t, p) {
-				jobs = append(jobs, job{p + pick.fragment, func(ctx context.Context) ([]string, error) { return b.label(ctx, p, j, want) }})
-			}
+		want := ""
+		if i < printedLabels {
+			want = address + strings.TrimSuffix(p, "label/")
 		}
+		jobs = append(jobs, job{p, func(ctx context.Context) ([]string, error) { return b.papers(ctx, p, hasStrip(t, p), want) }})
 	}
 	leaves := having(all, func(kind string) bool {
 		return kind == "offers" || kind == "pass-along" || strings.HasPrefix(kind, "review")
@@ -201,6 +197,23 @@ func hasStrip(t *testing.T, label string) bool {
 		t.Fatal(err)
 	}
 	return strings.Contains(string(html), `id="strip"`)
+}
+
+// papers looks at all that can be printed of a label's page; want is the address in its codes, or "" to measure only.
+func (b *printer) papers(ctx context.Context, path string, strip bool, want string) (faults []string, err error) {
+	for which, pick := range picks {
+		if pick.fragment == "#strip" && !strip {
+			continue
+		}
+		found, err := b.label(ctx, path, which, want)
+		for _, f := range found {
+			faults = append(faults, "at "+pick.fragment+": "+f)
+		}
+		if err != nil {
+			return faults, err
+		}
+	}
+	return faults, nil
 }
 
 func (b *printer) label(ctx context.Context, path string, which int, want string) ([]string, error) {
