@@ -24,6 +24,16 @@ func built(t *testing.T) string {
 	return bin
 }
 
+// patient is for tests that kill, starve or cheat the program. They start it hundreds of times or publish thousands of files, so
+// they wait for the whole check.
+func patient(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("not with -short")
+	}
+	t.Parallel()
+}
+
 // smallJournal begins a journal in a folder and returns it.
 func smallJournal(t *testing.T, bin string) string {
 	t.Helper()

@@ -9,14 +9,12 @@ import (
 	"crypto/x509/pkix"
 	"io"
 	"log"
-	"maps"
 	"math/big"
 	"net/http"
 	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"runtime"
-	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -41,7 +39,7 @@ func assertStill(t *testing.T, what, said string) {
 // Words of others that a command repeats, in its complaints and its errors, are cleaned: names of folders, files, tanks, plants
 // and lots, of what lies in the way of a site, of a look's files.
 func TestWordsOfOthersMoveNoTerminal(t *testing.T) {
-	t.Parallel()
+	patient(t)
 	if runtime.GOOS == "windows" {
 		t.Skip("no file has such a name there")
 	}
@@ -77,9 +75,6 @@ func TestWordsOfOthersMoveNoTerminal(t *testing.T) {
 		"broken YAML":               {"journal.yaml": "title: [\n" + moving + "\n"},
 		"a kept change":             {".undo/00000001.json": `{"what":"` + strings.ReplaceAll(strings.ReplaceAll(moving, "\x1b", `\u001b`), "\a", `\u0007`) + `","files":[{"path":"pages/` + strings.ReplaceAll(strings.ReplaceAll(moving, "\x1b", `\u001b`), "\a", `\u0007`) + `.md"}],"done":true}`},
 	}
-	if testing.Short() { // as many together as can be
-		all = together(all)
-	}
 	for name, files := range all {
 		dir := filepath.Join(t.TempDir(), "bench"+moving)
 		if err := writeFirst(t.Context(), world{Now: time.Now}, dir, mustDay(t, "2026-06-01")); err != nil {
@@ -90,34 +85,15 @@ func TestWordsOfOthersMoveNoTerminal(t *testing.T) {
 			put(dir, file, text)
 		}
 		www := filepath.Join(t.TempDir(), "www")
-		for i, args := range [][]string{
+		for _, args := range [][]string{
 			{"proof", dir, "--on", "2026-06-30"}, {"publish", dir, "--to", www, "--on", "2026-06-30"}, {"publish", dir, "--to", www, "--on", "2026-06-30", "--without-broken"},
 			{"send", "Ada", "HZ-1:1", "--in", dir, "--on", "2026-06-30"}, {"send", "Ada", "HZ-2:1", "--in", dir, "--on", "2026-06-30"}, {"jot", "shel", "--in", dir, "--on", "2026-06-30"},
 			{"today", dir, "--on", "2026-06-30"}, {"proof", dir, "--fix"}, {"undo", "--in", dir, "--yes"}, {"undo", "--in", dir, "--yes"},
 		} {
-			if testing.Short() && i != 0 && i != 2 && args[0] != "undo" {
-				continue
-			}
 			_, out, complaints := slipleaf(t, args...)
 			assertStill(t, name+", "+args[0], out+complaints)
 		}
 	}
-}
-
-// together lays all that can lie in one journal into one; those that keep all others from being read stay apart.
-func together(all map[string]map[string]string) map[string]map[string]string {
-	out, one := map[string]map[string]string{}, map[string]string{}
-	for _, name := range slices.Sorted(maps.Keys(all)) {
-		files := all[name]
-		meets := slices.ContainsFunc(slices.Collect(maps.Keys(files)), func(file string) bool { return file == "journal.yaml" || one[file] != "" })
-		if meets {
-			out[name] = files
-		} else {
-			maps.Copy(one, files)
-		}
-	}
-	out["many"] = one
-	return out
 }
 
 // What lies at the target of a publish, or beside it, is named in errors: cleaned too.

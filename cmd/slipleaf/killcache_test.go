@@ -158,10 +158,7 @@ func asFromNothing(t *testing.T, bin, dir, site, on string) {
 // A publish that is killed while it keeps photos, or whatever else, for the next time leaves a cache that spoils no later
 // site: what is cut is noticed and made anew.
 func TestKilledWhileKeepingLeavesNoBadCache(t *testing.T) {
-	t.Parallel()
-	if testing.Short() {
-		t.Skip("not with -short: it publishes thousands of files, or photos, each time")
-	}
+	patient(t)
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	photos := withPhotos(t, dir, 4)
@@ -229,10 +226,7 @@ func pageOf(t *testing.T, dir string, i int) string {
 // A publish of a large site, which brings the folder of the site before last up to date and exchanges the two, leaves a
 // whole site when it is killed: the old one or the new one; and no later site is mixed of several.
 func TestKilledPublishOfALargeSite(t *testing.T) {
-	t.Parallel()
-	if testing.Short() {
-		t.Skip("not with -short: it publishes thousands of files, or photos, each time")
-	}
+	patient(t)
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	enlarge(t, dir)

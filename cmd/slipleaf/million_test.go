@@ -23,14 +23,11 @@ type heap struct {
 }
 
 // A journal of a million files, wherever they lie, ends every command in an error, within 300 MB and ten seconds of processor
-// (our choice). By itself the test makes 5,000 files, 1,000 with -short, of which 500 are complained of; with the tag long a million.
+// (our choice). By itself the test makes 5,000 files, of which 500 are complained of; with the tag long a million.
 func TestAJournalOfAMillionFiles(t *testing.T) {
-	t.Parallel()
+	patient(t)
 	bin := built(t)
 	files := 5_000
-	if testing.Short() {
-		files = 200
-	}
 	if long {
 		files = 1_000_000
 	}

@@ -10,7 +10,7 @@ import (
 // Whatever a publish leaves beside the site, under the name it has, is planted as a link to somebody else's file or folder
 // before: nothing of these is written to, whether the publish refuses or goes its way.
 func TestAPublishWritesThroughNoLinkBesideTheSite(t *testing.T) {
-	t.Parallel()
+	patient(t)
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	publish := func(top, on string) {
@@ -33,9 +33,6 @@ func TestAPublishWritesThroughNoLinkBesideTheSite(t *testing.T) {
 		t.Fatal("a publish leaves nothing beside the site: the test shows little")
 	}
 	targets := []string{"file", "folder", "folder/own", "nothing"}
-	if testing.Short() {
-		targets = targets[:2]
-	}
 	for name := range names {
 		for _, to := range targets {
 			t.Run(name+" to "+to, func(t *testing.T) {

@@ -14,7 +14,7 @@ import (
 // Files that vanish and come back while they are read: a publish succeeds, or fails and says which file was gone. The
 // site is whole after each, and nothing that was read half is ever published.
 func TestFilesThatVanish(t *testing.T) {
-	t.Parallel()
+	patient(t)
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	photos := withPhotos(t, dir, 2)
@@ -28,9 +28,6 @@ func TestFilesThatVanish(t *testing.T) {
 	stop, stopped := make(chan struct{}), make(chan error, 1)
 	go func() { stopped <- stir(restless, stop) }()
 	rounds, failed := 10, 0
-	if testing.Short() {
-		rounds = 3
-	}
 	if long {
 		rounds = 100
 	}
@@ -83,7 +80,7 @@ func stir(files []string, stop chan struct{}) error {
 // A clock that was set back between two runs, and files from the future, change nothing but the day: the site is the one
 // that is made from nothing, also where a file changed without its time or its size.
 func TestAClockSetBack(t *testing.T) {
-	t.Parallel()
+	patient(t)
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	photos := withPhotos(t, dir, 2)

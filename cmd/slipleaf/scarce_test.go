@@ -30,14 +30,11 @@ func withFiles(t *testing.T, limit int, bin string, args ...string) *exec.Cmd {
 
 // With too few open files, though more than the Go runtime takes for itself (11), a command succeeds or says so; what it works on is whole either way.
 func TestTooManyOpenFiles(t *testing.T) {
-	t.Parallel()
+	patient(t)
 	bin := built(t)
 	dir, site := filepath.Join(t.TempDir(), "journal"), filepath.Join(t.TempDir(), "www")
 	benchOfWriters(t, bin, dir)
 	title, failed, limits := "Before", 0, []int{12, 14, 18, 24}
-	if testing.Short() {
-		limits = limits[:1] // with the least of them something fails on any machine
-	}
 	entitle(t, dir, title)
 	finish(t, exec.Command(bin, "publish", dir, "--to", site, "--on", "2026-06-03"))
 	// try runs a command and reports whether it succeeded; else the journal is as it was.

@@ -19,7 +19,7 @@ import (
 
 // A wait for somebody else's lock ends with the first signal, at once and with nothing changed, in every command that waits.
 func TestASignalEndsAWaitForALock(t *testing.T) {
-	t.Parallel()
+	patient(t)
 	bin := built(t)
 	dir := filepath.Join(t.TempDir(), "journal")
 	benchOfWriters(t, bin, dir)
@@ -28,9 +28,6 @@ func TestASignalEndsAWaitForALock(t *testing.T) {
 	finish(t, exec.Command(bin, "publish", dir, "--to", www, "--on", "2026-06-03"))
 	commands := []*exec.Cmd{exec.Command(bin, "publish", dir, "--to", www, "--on", "2026-06-04"), exec.Command(bin, "gather", dir)}
 	for i, w := range writers(t) {
-		if testing.Short() && i > 0 {
-			break // all wait in the same way
-		}
 		commands = append(commands, w.command(bin, dir, i))
 	}
 	for _, place := range []string{dir, cache} {

@@ -127,7 +127,7 @@ func benchOfWriters(t *testing.T, bin, dir string) {
 // A disk that is full, or cannot be written to, fails every command that writes, which says so and leaves the journal as it
 // was. With room again each does what it is for.
 func TestNoWriterHarmsAJournalOnABadDisk(t *testing.T) {
-	t.Parallel()
+	patient(t)
 	bin := built(t)
 	small, remount := mounted(t)
 	dir, ballast := filepath.Join(small, "journal"), filepath.Join(small, "ballast")
