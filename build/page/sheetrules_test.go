@@ -457,7 +457,7 @@ func TestRulesHoldOnDrawnParcels(t *testing.T) {
 	}
 	kits := []papers.Kit{drawnKit(t, "en", quantity.Metric), drawnKit(t, "de", quantity.Metric), drawnKit(t, "en", quantity.US), drawnKit(t, "de", quantity.US)}
 	d := drawer{rand.New(rand.NewPCG(16, 2026)), a, a.All()}
-	h, every := held{}, 4
+	h, every, several := held{}, 4, 0
 	if testing.Short() {
 		every = 20
 	}
@@ -483,6 +483,17 @@ func TestRulesHoldOnDrawnParcels(t *testing.T) {
 			t.Fatal(err)
 		}
 		h.page(t, who, kit, plants, made)
+		if len(plants) > 1 {
+			kit.Sprig = func(string) template.HTML { return "" }
+			label, err := papers.New(kit, all[0], all[1:]...).Label()
+			if err != nil {
+				t.Fatal(err)
+			}
+			if twice := saidTwice(label); twice != "" {
+				t.Errorf("%s: a check day says twice: %s", who, twice)
+			}
+			several++
+		}
 		if w := len(made) + len(kit.Theme.Sheet.Data); w > 50_000 {
 			t.Errorf("%s, %s: %d bytes with its style", who, kit.Theme.Words.Lang, w)
 		}
@@ -490,7 +501,27 @@ func TestRulesHoldOnDrawnParcels(t *testing.T) {
 			t.Errorf("%s: centimetres in US units", who)
 		}
 	}
+	if several == 0 {
+		t.Error("no parcel of several plants was read")
+	}
 	h.all(t)
+}
+
+var checkDay = regexp.MustCompile(`<small>(.*?)</small>`)
+
+// saidTwice is a sentence that a check day of a strip says of one plant and again of another; "" where there is none.
+func saidTwice(label []byte) string {
+	for _, day := range checkDay.FindAllSubmatch(label, -1) {
+		said := map[string]bool{}
+		for _, s := range strings.SplitAfter(plainText(day[1]), ". ") {
+			s = strings.TrimSpace(s[strings.LastIndex(s, ": ")+1:])
+			if said[s] {
+				return s
+			}
+			said[s] = true
+		}
+	}
+	return ""
 }
 
 // The same rules hold on every sheet of the demonstration.

@@ -2,6 +2,7 @@ package papers
 
 import (
 	"bytes"
+	"cmp"
 	"html/template"
 	"slices"
 	"strings"
@@ -53,10 +54,10 @@ func (w Papers) dayHead(day int) string {
 	return w.dayWord(day, "head")
 }
 
-// dayDo is what else to do.
-func (w Papers) dayDo(day int) string {
+// dayDo is what else to do, sentence by sentence.
+func (w Papers) dayDo(day int) []string {
 	s := w.s
-	var out []string
+	out := strings.SplitAfter(w.dayWord(day, "do"), ". ")
 	add := func(when bool, key string, pairs ...any) {
 		if when {
 			out = append(out, w.Text("sheet.day-"+key, pairs...))
@@ -78,7 +79,10 @@ func (w Papers) dayDo(day int) string {
 		add(len(s.Hours) > 1, "rise")
 		add(len(s.Hours) > 1, "food")
 	}
-	return words.Sentences(append([]string{w.dayWord(day, "do")}, out...)...)
+	for i := range out {
+		out[i] = template.HTMLEscapeString(strings.TrimSpace(out[i]))
+	}
+	return words.NonEmpty(out...)
 }
 
 // dayNormal is what is normal: in the first two weeks as the almanac says of its kind.
@@ -114,10 +118,16 @@ func (w Papers) days() []DayCard {
 		if !d.Date.IsZero() {
 			c.Date, c.ISODate = w.shortDate(d.Date), d.Date.String()
 		}
-		c.Head = each(planted, "; ", func(one Papers) string { return one.dayHead(d.Day) }, false)
-		c.Do = template.HTML(each(planted, " ", func(one Papers) string { return template.HTMLEscapeString(one.dayDo(d.Day)) }, true))
-		c.Normal = template.HTML(each(planted, " ", func(one Papers) string { return one.dayNormal(d.Day) }, true))
-		c.Alarm = template.HTML(each(planted, " ", func(one Papers) string { return one.dayAlarm(d.Day) }, true))
+		var heads []string
+		for _, one := range planted {
+			if head := one.dayHead(d.Day); !slices.Contains(heads, head) {
+				heads = append(heads, head)
+			}
+		}
+		c.Head = strings.Join(heads, "; ")
+		c.Do = w.each(planted, func(one Papers) []string { return one.dayDo(d.Day) })
+		c.Normal = w.each(planted, func(one Papers) []string { return []string{one.dayNormal(d.Day)} })
+		c.Alarm = w.each(planted, func(one Papers) []string { return []string{one.dayAlarm(d.Day)} })
 		for _, o := range d.Report {
 			c.Tell = append(c.Tell, TellLink{Text: w.Text("outcome." + o), Href: w.tellShort(o)})
 		}
@@ -131,30 +141,44 @@ func (w Papers) shortDate(d quantity.Date) string {
 	return w.Text("date.weekday", "weekday", words.Item(w.List("date.weekdays"), int(d.Weekday())), "day", d.Day, "month", w.ShortMonth(d.Month))
 }
 
-// each joins what is said for each plant: once where all say the same, else with its name before it.
-func each(all []Papers, between string, say func(Papers) string, named bool) string {
-	var said []string
-	for _, one := range all {
-		said = append(said, say(one))
-	}
-	same := true
-	for _, s := range said {
-		same = same && s == said[0]
-	}
-	if same {
-		return said[0]
-	}
-	var out []string
-	for i, s := range said {
-		switch {
-		case s == "" || !named && len(out) > 0 && strings.Contains(strings.Join(out, between), s):
-		case named:
-			out = append(out, string(all[i].HTML("sheet.of-plant", "plant", all[i].called(), "what", template.HTML(s))))
-		default:
-			out = append(out, s)
+// each says every sentence once: first what goes for all plants, then after their names what goes for some.
+func (w Papers) each(all []Papers, say func(Papers) []string) template.HTML {
+	var order []string
+	of := map[string][]int{} // which plants a sentence is said of
+	for i, one := range all {
+		for _, s := range words.NonEmpty(say(one)...) {
+			if of[s] == nil {
+				order = append(order, s)
+			}
+			if !slices.Contains(of[s], i) {
+				of[s] = append(of[s], i)
+			}
 		}
 	}
-	return strings.Join(out, between)
+	slices.SortStableFunc(order, func(a, b string) int { return cmp.Compare(len(all)-len(of[a]), len(all)-len(of[b])) })
+	var out []template.HTML
+	for len(order) > 0 {
+		who := of[order[0]]
+		var said, names []string
+		order = slices.DeleteFunc(order, func(s string) bool {
+			same := slices.Equal(of[s], who)
+			if same {
+				said = append(said, s)
+			}
+			return same
+		})
+		what := template.HTML(words.Sentences(said...))
+		if len(who) < len(all) {
+			for _, i := range who {
+				if name := string(all[i].called()); !slices.Contains(names, name) {
+					names = append(names, name)
+				}
+			}
+			what = w.HTML("sheet.of-plant", "plant", template.HTML(words.And(w.Locale, names)), "what", what)
+		}
+		out = append(out, what)
+	}
+	return words.JoinHTML(out)
 }
 
 // fileDates are the check days for sheet.json.
