@@ -230,7 +230,7 @@ var textRules = []struct {
 		return s.Kind.Is(almanac.PlantletRosette, almanac.Stem, almanac.Moss, almanac.FrondPlantlets, almanac.ClingingStem, almanac.FloatingStem)
 	}, regexp.MustCompile(`cut the runner|ausläufer (ab|durch)schneiden`), nil, false},
 	{"gas and gasping go together", func(s sheet.Sheet) bool { return !s.CO2.Injected() && s.Planted() }, regexp.MustCompile(`gasp|schnappen|suffocate fish`), nil, false},
-	{"where gas is added, what to do when they gasp", func(s sheet.Sheet) bool { return s.CO2.Injected() && s.Planted() && !s.Melt.Seed }, nil, regexp.MustCompile(`gas off, air on|gas aus, luft an`), false},
+	{"where gas is added, that it is off at night, and what to do when they gasp", func(s sheet.Sheet) bool { return s.CO2.Injected() && s.Planted() && !s.Melt.Seed }, nil, regexp.MustCompile(`off at night.*gas off, air on|nachts abstellen.*gas aus, luft an`), false},
 	{"where gas is added, people can suffocate too", func(s sheet.Sheet) bool { return s.CO2.Injected() }, nil, regexp.MustCompile(`suffocate people|menschen ersticken`), false},
 	{"30 mA is not for the United States", func(s sheet.Sheet) bool { return s.Breaker == sheet.GFCI }, regexp.MustCompile(`30\x{a0}? ?ma\b`), regexp.MustCompile(`gfci`), false},
 	{"a GFCI is not for Europe", func(s sheet.Sheet) bool { return s.Breaker == sheet.RCD }, regexp.MustCompile(`gfci`), regexp.MustCompile(`30 ma`), false},

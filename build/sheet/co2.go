@@ -12,7 +12,7 @@ type Gas string
 // The answers.
 const (
 	NoGas   Gas = "none"    // none is added
-	GasKeep Gas = "keep"    // there is enough: leave it as it is
+	GasKeep Gas = "keep"    // there is enough: no more
 	GasLess Gas = "less"    // more than fish stand
 	GasMore Gas = "more"    // slowly up to the target
 	GasAim  Gas = "aim"     // how much there is now is not known
