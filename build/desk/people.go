@@ -179,6 +179,7 @@ func (m *peoplePage) understood(b *page.Site) {
 		m.Faults = append(m.Faults, v.English(err.Error()))
 		return
 	}
+	read.For(b.Journal.Language)
 	all := strings.Split(strings.TrimSpace(read.Block.String()), "\n")
 	m.About = strings.Join(all[1:len(all)-1], "\n")
 	if m.Who == "" {

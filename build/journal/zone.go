@@ -21,6 +21,9 @@ func Timezone(fsys fs.FS) string {
 	return ""
 }
 
+// Language is the language that a journal's own file names; "" where it names none. It reads that file alone.
+func Language(fsys fs.FS) string { return ownWord(fsys, "language") }
+
 // HeldAt is the day at which a journal's own file holds it; zero where it goes on. It reads that file alone.
 func HeldAt(fsys fs.FS) quantity.Date {
 	d, err := quantity.ParseDate(cmp.Or(usual.Date(ownWord(fsys, "made-for")), "none"))

@@ -13,7 +13,7 @@ var (
 	watts   = pattern(`(?:\b([2-9])(?:\s*(?:x|×|\*|mal)\s*|\s+))?` + number + `[\s-]*(?:w|watts?)\b`)
 	heaters = pattern(`\b(heater|heizer|heizung|heizstab|pump|pumpe|filter)\b`)
 	forEach = pattern(`\b(each|apiece|per (?:lamp|tube|bar|strip)|je|jeweils|pro (?:lampe|röhre|leuchte))\b`)
-	several = pattern(`\b([2-9])\s+(?:[a-zäöü0-9]+[ -]){0,3}?(?:lamps?|lights?|leds?|bars?|strips?|tubes?|[a-zäöü]*(?:röhren?|leuchten?|lampen?|balken|strahler))\b`)
+	several = pattern(`\b([2-9])\s+(?:[a-zäöü0-9]+[ -]){0,3}?(?:lamps?|lights?|leds?|bars?|strips?|tubes?|t[58]|[a-zäöü]*(?:röhren?|leuchten?|lampen?|balken|strahler))\b`)
 	luxOf   = pattern(number + `\s*lux\b`)
 	photons = pattern(number + `\s*(?:umol/m2/s|µmol/m2/s|umol|µmol|par\b)`)
 	parIs   = pattern(`\bpar` + filler + number)

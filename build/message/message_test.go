@@ -142,6 +142,7 @@ func TestMessagesAreReadOrAskedAbout(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		r.For("")
 		s := &known
 		if strings.HasPrefix(l.name, "held-") {
 			s = &held

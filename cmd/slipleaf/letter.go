@@ -27,6 +27,7 @@ func (c *giving) read(w world, wants []journal.Item) (block.Block, error) {
 	if err != nil {
 		return r.Block, wrongUse("--from %s: %v", c.From, err)
 	}
+	r.For(languageIn(c.In))
 	for _, n := range r.Notes {
 		fmt.Fprintf(w.Err, "note: line %d of the message: %s\n", n.Line, n.Text)
 	}
@@ -44,6 +45,20 @@ func (c *giving) read(w world, wants []journal.Item) (block.Block, error) {
 	}
 	c.said = r
 	return b, nil
+}
+
+// languageIn is the language of the journal that was named or lies here; "" where none can be read, of which is complained later.
+func languageIn(named string) string {
+	dir, err := journalDir(named)
+	if err != nil {
+		return ""
+	}
+	fsys, done, err := journalFS(dir)
+	if err != nil {
+		return ""
+	}
+	defer done()
+	return journal.Language(fsys)
 }
 
 // sayRead prints what was read out of a message in words of its own.
@@ -81,7 +96,7 @@ func outOf(words string) string {
 // confirmed asks whether what was read out of a message may be written.
 func (c giving) confirmed(w world) error {
 	ok, err := w.agreed(!c.unsure || c.Yes, !c.JSON && w.terminal(w.In), "Write this?",
-		"nothing was written: look at what was read out of the message, and add --yes; --water, --tank, --region and --how correct it")
+		"nothing was written: look at what was read out of the message, and add --yes; --water, --tank, --region, --language and --how correct it")
 	if err == nil && !ok {
 		return wrongUse("nothing was written")
 	}
