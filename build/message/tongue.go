@@ -18,7 +18,7 @@ const umlauts = "äöüß"
 // leastWords is how many of them tell a language (our choice).
 const leastWords = 3
 
-// written is the language that a message is written in, of those that the program speaks: that of which it has over twice as
+// written is the language that the words of a message are in, of those that the program speaks: that of which it has over twice as
 // many small words, or words with its own letters, as of the other; "" where it has too few.
 func written(text string) string {
 	count := map[string]int{}
@@ -41,8 +41,9 @@ func written(text string) string {
 // For adds what goes without saying: a message in another language than the journal's asks for a sheet in its own.
 func (r *Reading) For(home string) {
 	home, _, _ = strings.Cut(strings.ToLower(cmp.Or(home, "en")), "-")
-	if lang := written(r.letter); lang != "" && r.Block.Language == "" && lang != home {
+	own := strings.Join(cleaned(withoutBlock(r.letter)), "\n") // neither plain lines nor what is quoted of others
+	if lang := written(own); lang != "" && r.Block.Language == "" && lang != home {
 		r.Block.Language = lang
-		r.Guessed = append(r.Guessed, Fact{Key: "language", Is: lang, From: shortened(r.letter)})
+		r.Guessed = append(r.Guessed, Fact{Key: "language", Is: lang, From: shortened(own)})
 	}
 }
