@@ -30,7 +30,11 @@ func gofmt(ctx context.Context, c *checker) (int, int, error) {
 	return 1, 0, nil
 }
 
+// vet looks at all that is compiled here, so that no later step needs to.
 func vet(ctx context.Context, c *checker) (int, int, error) {
+	if _, _, err := c.plain(ctx, "go", "vet", "-tags", "browser", "./cmd/check/browser"); err != nil {
+		return 0, 0, err
+	}
 	return c.plain(ctx, "go", "vet", "./...")
 }
 
