@@ -4,34 +4,34 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"unicode"
 )
 
-// small are words of which hardly a sentence has none, by language.
+// small are words of which hardly a sentence has none, by language. Under "" are those of neighbours that share some with these: Dutch,
+// Danish, Norwegian and Swedish, in which the program says nothing.
 var small = map[string][]string{
 	"en": strings.Fields("and are but for from have hello hi if is it my not of on or please thanks that the to we with would you"),
-	"de": strings.Fields("aber auch bei bitte danke das dem den der die ein eine habe hallo ich im ist kein keine mein mit nicht noch oder und von wir zu"),
+	"de": strings.Fields("aber auch bei bitte danke das dem den der die ein eine habe hallo ich im ist kein keine mein mit nicht noch oder und von wir zu für hab hätt hätte hätten wäre würde gern gerne gruß grüße kann moin nein wenn"),
+	"":   strings.Fields("att det een er ett har het ik ikke inte jag jeg mijn niet och og som til van vil zijn är på"),
 }
-
-// umlauts are the letters of German words alone.
-const umlauts = "äöüß"
 
 // leastWords is how many of them tell a language (our choice).
 const leastWords = 3
 
 // written is the language that the words of a message are in, of those that the program speaks: that of which it has over twice as
-// many small words, or words with its own letters, as of the other; "" where it has too few.
+// many small words as of all others; "" where it has too few.
 func written(text string) string {
-	count := map[string]int{}
-	for word := range strings.FieldsFuncSeq(strings.ToLower(text), func(r rune) bool { return (r < 'a' || r > 'z') && !strings.ContainsRune(umlauts, r) }) {
-		switch {
-		case slices.Contains(small["en"], word):
-			count["en"]++
-		case slices.Contains(small["de"], word) || strings.ContainsAny(word, umlauts):
-			count["de"]++
+	count, all := map[string]int{}, 0
+	for word := range strings.FieldsFuncSeq(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) }) {
+		for lang, words := range small {
+			if slices.Contains(words, word) {
+				count[lang]++
+				all++
+			}
 		}
 	}
-	for lang, other := range map[string]string{"en": "de", "de": "en"} {
-		if count[lang] >= leastWords && count[lang] > 2*count[other] {
+	for _, lang := range []string{"en", "de"} {
+		if n := count[lang]; n >= leastWords && n > 2*(all-n) {
 			return lang
 		}
 	}
