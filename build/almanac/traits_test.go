@@ -100,7 +100,6 @@ func TestKindOfAnOwnPlant(t *testing.T) {
 	}
 }
 
-// A German name is one that growers use: it is among the everyday names of the plant.
 // Who reads English gets the English name, also of a grower whose journal is German.
 func TestNamesAreSaidInEitherLanguage(t *testing.T) {
 	german := 0
@@ -122,6 +121,7 @@ func TestNamesAreSaidInEitherLanguage(t *testing.T) {
 	}
 }
 
+// A German name is one that growers use: it is among the everyday names of the plant.
 func TestGermanNamesAreEverydayNames(t *testing.T) {
 	a := openEmbedded(t)
 	means := map[string][]string{}

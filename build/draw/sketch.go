@@ -57,7 +57,7 @@ type sketch struct {
 	hue   Tint
 	marks []mark
 	crowd map[cell]float64
-	edge  int     // the outline of all leaves of a mass
+	edge  int     // the outline of all leaves of a mass or silhouette
 	press float64 // how much more crowded than drawn: others stand around
 	box   curve.Box
 }
@@ -134,9 +134,7 @@ var toneClass = [...][4]string{{"d-a0", "d-a1", "d-a2", "d-a3"}, {"d-b0", "d-b1"
 // class is the mark's class in the drawing.
 func (k *sketch) class(m mark) string {
 	switch {
-	case m.leaf && k.rough:
-		return toneClass[m.tone][1]
-	case m.leaf && k.mass:
+	case m.leaf && (k.rough || k.mass):
 		return toneClass[m.tone][k.edge]
 	case m.leaf:
 		return toneClass[m.tone][k.outline(m.cell)]
@@ -160,16 +158,11 @@ func (k *sketch) blade(rib []curve.Pt, width float64, half func(u float64) float
 // them after those of their tone.
 func (k *sketch) grouped() []mark {
 	var hues []Tint
-	edges, leaves := 0, 0
 	for _, m := range k.marks {
 		if !slices.Contains(hues, m.hue) {
 			hues = append(hues, m.hue)
 		}
-		if m.leaf {
-			edges, leaves = edges+k.outline(m.cell), leaves+1
-		}
 	}
-	k.edge = (edges + leaves/2) / max(1, leaves)
 	rank := func(m mark) int {
 		switch {
 		case m.leaf:
@@ -190,6 +183,17 @@ func (k *sketch) grouped() []mark {
 			cmp.Compare(a.class, b.class), cmp.Compare(a.width, b.width))
 	})
 	return out
+}
+
+// evenEdge is the outline that leaves have in the middle.
+func (k *sketch) evenEdge() int {
+	edges, leaves := 0, 0
+	for _, m := range k.marks {
+		if m.leaf {
+			edges, leaves = edges+k.outline(m.cell), leaves+1
+		}
+	}
+	return (edges + leaves/2) / max(1, leaves)
 }
 
 // body writes the marks: a group for each colour, and one path for marks of the same class as far as that looks the same.
@@ -233,7 +237,10 @@ type layer struct {
 func (k *sketch) layers() []layer {
 	marks := k.marks
 	if k.mass || k.rough {
-		marks = k.grouped()
+		marks, k.edge = k.grouped(), 1
+	}
+	if k.mass && !k.rough {
+		k.edge = k.evenEdge()
 	}
 	var out []layer
 next:

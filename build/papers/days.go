@@ -118,13 +118,11 @@ func (w Papers) days() []DayCard {
 		if !d.Date.IsZero() {
 			c.Date, c.ISODate = w.shortDate(d.Date), d.Date.String()
 		}
-		var heads []string
 		for _, one := range planted {
-			if head := one.dayHead(d.Day); !slices.Contains(heads, head) {
-				heads = append(heads, head)
+			if head := one.dayHead(d.Day); !strings.Contains(c.Head, head) {
+				c.Head = strings.Join(words.NonEmpty(c.Head, head), "; ")
 			}
 		}
-		c.Head = strings.Join(heads, "; ")
 		c.Do = w.each(planted, func(one Papers) []string { return one.dayDo(d.Day) })
 		c.Normal = w.each(planted, func(one Papers) []string { return []string{one.dayNormal(d.Day)} })
 		c.Alarm = w.each(planted, func(one Papers) []string { return []string{one.dayAlarm(d.Day)} })
@@ -155,7 +153,7 @@ func (w Papers) each(all []Papers, say func(Papers) []string) template.HTML {
 			}
 		}
 	}
-	slices.SortStableFunc(order, func(a, b string) int { return cmp.Compare(len(all)-len(of[a]), len(all)-len(of[b])) })
+	slices.SortStableFunc(order, func(a, b string) int { return cmp.Compare(len(of[b]), len(of[a])) })
 	var out []template.HTML
 	for len(order) > 0 {
 		who := of[order[0]]

@@ -31,7 +31,6 @@ func patient(t *testing.T) {
 	if testing.Short() {
 		t.Skip("not with -short")
 	}
-	t.Parallel()
 }
 
 // smallJournal begins a journal in a folder and returns it.

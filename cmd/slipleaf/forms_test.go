@@ -311,9 +311,7 @@ func TestNobodyElseCanSendAForm(t *testing.T) {
 
 // Forms that are saved at once are all there afterwards, each whole.
 func TestFormsSavedAtOnceAreAllKept(t *testing.T) {
-	if testing.Short() {
-		t.Skip("not with -short")
-	}
+	patient(t)
 	b, dir := atTheDesk(t)
 	var wg sync.WaitGroup
 	notes := []string{"one", "two", "three", "four", "five", "six"}
@@ -631,9 +629,7 @@ func TestTheDeskOpensTheDemonstration(t *testing.T) {
 // A photo that came with a form that can't be saved need not be sent again; one that was taken in ahead is saved with the
 // form that names it, and one that nobody has is asked for again.
 func TestAPhotoIsSentOnce(t *testing.T) {
-	if testing.Short() {
-		t.Skip("not with -short")
-	}
+	patient(t)
 	b, dir := atTheDesk(t)
 	f := b.form(shelf)
 	status, body := b.upload(shelf, f, twelveMegapixels(t, 1))

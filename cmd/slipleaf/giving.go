@@ -19,7 +19,7 @@ type giving struct {
 	Water  string `placeholder:"LINES" help:"Their water, as in \"temperature: 24 C, gh: 8 dGH\"."`
 	Tank   string `placeholder:"LINES" help:"Their tank, as in \"tank length: 60 cm, co2: no\"."`
 	Units  string `enum:"metric,us," default:"" placeholder:"SYSTEM" help:"Units for their care sheet: metric or us."`
-	Speech string `name:"language" placeholder:"CODE" help:"Language of their care sheet: en or de (default: the journal's)."`
+	Speech string `name:"language" placeholder:"CODE" help:"Language of their care sheet: en or de (default: that of their message, else the journal's)."`
 	Region string `placeholder:"CODE" help:"Where they live: GB, US-OH."`
 	How    string `enum:"post,by-hand," default:"" placeholder:"WAY" help:"How it travels: post or by-hand."`
 	In     string `placeholder:"DIR" help:"The journal (default: content, or the current folder)."`

@@ -40,6 +40,7 @@ func assertStill(t *testing.T, what, said string) {
 // and lots, of what lies in the way of a site, of a look's files.
 func TestWordsOfOthersMoveNoTerminal(t *testing.T) {
 	patient(t)
+	t.Parallel()
 	if runtime.GOOS == "windows" {
 		t.Skip("no file has such a name there")
 	}

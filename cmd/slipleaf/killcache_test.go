@@ -159,6 +159,7 @@ func asFromNothing(t *testing.T, bin, dir, site, on string) {
 // site: what is cut is noticed and made anew.
 func TestKilledWhileKeepingLeavesNoBadCache(t *testing.T) {
 	patient(t)
+	t.Parallel()
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	photos := withPhotos(t, dir, 4)
@@ -227,6 +228,7 @@ func pageOf(t *testing.T, dir string, i int) string {
 // whole site when it is killed: the old one or the new one; and no later site is mixed of several.
 func TestKilledPublishOfALargeSite(t *testing.T) {
 	patient(t)
+	t.Parallel()
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	enlarge(t, dir)

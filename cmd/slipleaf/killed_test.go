@@ -22,6 +22,7 @@ import (
 // A publish that is killed at any moment leaves a whole site: the old one or the new one. The next run succeeds.
 func TestKilledPublishLeavesAWholeSite(t *testing.T) {
 	patient(t)
+	t.Parallel()
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	site := filepath.Join(t.TempDir(), "www")
@@ -131,6 +132,7 @@ func TestKilledHeardLeavesAWholeRecord(t *testing.T) {
 // than the command's own. What was to be forgotten is gone when the command has ended, however often it was killed before.
 func TestKilledCommandsLeaveAValidJournal(t *testing.T) {
 	patient(t)
+	t.Parallel()
 	bin := built(t)
 	dir := filepath.Join(t.TempDir(), "journal")
 	benchOfWriters(t, bin, dir)
@@ -176,6 +178,7 @@ func TestKilledCommandsLeaveAValidJournal(t *testing.T) {
 // A start that is killed leaves nothing in the way of the next, which makes the whole journal.
 func TestKilledStartLeavesNothingInTheWay(t *testing.T) {
 	patient(t)
+	t.Parallel()
 	bin := built(t)
 	top := t.TempDir()
 	dir := ""
@@ -203,6 +206,7 @@ func TestKilledStartLeavesNothingInTheWay(t *testing.T) {
 // A desk that is killed while it saves a form leaves the entry as it was, or with what was typed; the journal is valid.
 func TestKilledDeskLeavesAWholeEntry(t *testing.T) {
 	patient(t)
+	t.Parallel()
 	bin := built(t)
 	dir := filepath.Join(t.TempDir(), "journal")
 	benchOfWriters(t, bin, dir)

@@ -27,7 +27,7 @@ func (c *giving) read(w world, wants []journal.Item) (block.Block, error) {
 	if err != nil {
 		return r.Block, wrongUse("--from %s: %v", c.From, err)
 	}
-	r.For(languageIn(c.In))
+	r.For(c.languageIn(w))
 	for _, n := range r.Notes {
 		fmt.Fprintf(w.Err, "note: line %d of the message: %s\n", n.Line, n.Text)
 	}
@@ -48,17 +48,13 @@ func (c *giving) read(w world, wants []journal.Item) (block.Block, error) {
 }
 
 // languageIn is the language of the journal that was named or lies here; "" where none can be read, of which is complained later.
-func languageIn(named string) string {
-	dir, err := journalDir(named)
+func (c giving) languageIn(w world) string {
+	in, err := w.open(c.In, c.On)
 	if err != nil {
 		return ""
 	}
-	fsys, done, err := journalFS(dir)
-	if err != nil {
-		return ""
-	}
-	defer done()
-	return journal.Language(fsys)
+	defer in.close()
+	return journal.Language(in.fsys)
 }
 
 // sayRead prints what was read out of a message in words of its own.

@@ -26,6 +26,7 @@ type heap struct {
 // (our choice). By itself the test makes 5,000 files, of which 500 are complained of; with the tag long a million.
 func TestAJournalOfAMillionFiles(t *testing.T) {
 	patient(t)
+	t.Parallel()
 	bin := built(t)
 	files := 5_000
 	if long {

@@ -11,6 +11,7 @@ import (
 // before: nothing of these is written to, whether the publish refuses or goes its way.
 func TestAPublishWritesThroughNoLinkBesideTheSite(t *testing.T) {
 	patient(t)
+	t.Parallel()
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	publish := func(top, on string) {

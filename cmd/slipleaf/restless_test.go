@@ -15,6 +15,7 @@ import (
 // site is whole after each, and nothing that was read half is ever published.
 func TestFilesThatVanish(t *testing.T) {
 	patient(t)
+	t.Parallel()
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	photos := withPhotos(t, dir, 2)
@@ -81,6 +82,7 @@ func stir(files []string, stop chan struct{}) error {
 // that is made from nothing, also where a file changed without its time or its size.
 func TestAClockSetBack(t *testing.T) {
 	patient(t)
+	t.Parallel()
 	bin := built(t)
 	dir := smallJournal(t, bin)
 	photos := withPhotos(t, dir, 2)

@@ -31,6 +31,7 @@ func withFiles(t *testing.T, limit int, bin string, args ...string) *exec.Cmd {
 // With too few open files, though more than the Go runtime takes for itself (11), a command succeeds or says so; what it works on is whole either way.
 func TestTooManyOpenFiles(t *testing.T) {
 	patient(t)
+	t.Parallel()
 	bin := built(t)
 	dir, site := filepath.Join(t.TempDir(), "journal"), filepath.Join(t.TempDir(), "www")
 	benchOfWriters(t, bin, dir)

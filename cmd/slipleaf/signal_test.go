@@ -20,6 +20,7 @@ import (
 // A wait for somebody else's lock ends with the first signal, at once and with nothing changed, in every command that waits.
 func TestASignalEndsAWaitForALock(t *testing.T) {
 	patient(t)
+	t.Parallel()
 	bin := built(t)
 	dir := filepath.Join(t.TempDir(), "journal")
 	benchOfWriters(t, bin, dir)

@@ -128,6 +128,7 @@ func benchOfWriters(t *testing.T, bin, dir string) {
 // was. With room again each does what it is for.
 func TestNoWriterHarmsAJournalOnABadDisk(t *testing.T) {
 	patient(t)
+	t.Parallel()
 	bin := built(t)
 	small, remount := mounted(t)
 	dir, ballast := filepath.Join(small, "journal"), filepath.Join(small, "ballast")

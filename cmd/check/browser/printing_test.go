@@ -57,7 +57,8 @@ func TestPrinting(t *testing.T) {
 		if i < printedLabels {
 			want = address + strings.TrimSuffix(p, "label/")
 		}
-		jobs = append(jobs, job{p, func(ctx context.Context) ([]string, error) { return b.papers(ctx, p, hasStrip(t, p), want) }})
+		strip := hasStrip(t, p)
+		jobs = append(jobs, job{p, func(ctx context.Context) ([]string, error) { return b.papers(ctx, p, strip, want) }})
 	}
 	leaves := having(all, func(kind string) bool {
 		return kind == "offers" || kind == "pass-along" || strings.HasPrefix(kind, "review")
@@ -207,7 +208,7 @@ func (b *printer) papers(ctx context.Context, path string, strip bool, want stri
 		}
 		found, err := b.label(ctx, path, which, want)
 		for _, f := range found {
-			faults = append(faults, "at "+pick.fragment+": "+f)
+			faults = append(faults, path+pick.fragment+": "+f)
 		}
 		if err != nil {
 			return faults, err
