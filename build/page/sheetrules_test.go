@@ -507,6 +507,45 @@ func TestRulesHoldOnDrawnParcels(t *testing.T) {
 	h.all(t)
 }
 
+// Two lots of one plant in a parcel are told apart by their numbers where a check day says something of one alone.
+func TestTwoLotsOfOnePlantAreToldApart(t *testing.T) {
+	a, err := almanac.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, kit := drawer{rand.New(rand.NewPCG(17, 2026)), a, a.All()}, drawnKit(t, "en", quantity.Metric)
+	kit.Sprig = func(string) template.HTML { return "" }
+	found := 0
+	for range 200 {
+		one := d.plants()[0]
+		if len(one.Days) == 0 || one.Melt.Seed {
+			continue
+		}
+		other := one
+		first, second := *one.Parcel, *one.Parcel
+		first.Lot, second.Lot = "AA-1", "BB-2"
+		one.Parcel, other.Parcel, one.Pests, other.Pests = &first, &second, true, false
+		common := template.HTML(one.Species.Common)
+		label, err := papers.New(kit, papers.Parcel{Sheet: one, Common: common}, papers.Parcel{Sheet: other, Common: common}).Label()
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := ""
+		for _, day := range checkDay.FindAllSubmatch(label, -1) {
+			text += plainText(day[1])
+		}
+		if strings.Contains(text, "snails on both sides") {
+			found++
+			if !strings.Contains(text, "(aa-1): look for snails") && !strings.Contains(text, "(aa-1): a tub") {
+				t.Errorf("%s: whose snails? %s", one.Species.Taxon, text)
+			}
+		}
+	}
+	if found == 0 {
+		t.Error("no strip speaks of snails")
+	}
+}
+
 var checkDay = regexp.MustCompile(`<small>(.*?)</small>`)
 
 // saidTwice is a sentence that a check day of a strip says of one plant and again of another; "" where there is none.

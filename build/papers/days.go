@@ -168,15 +168,27 @@ func (w Papers) each(all []Papers, say func(Papers) []string) template.HTML {
 		what := template.HTML(words.Sentences(said...))
 		if len(who) < len(all) {
 			for _, i := range who {
-				if name := string(all[i].called()); !slices.Contains(names, name) {
-					names = append(names, name)
-				}
+				names = append(names, all[i].among(all))
 			}
 			what = w.HTML("sheet.of-plant", "plant", template.HTML(words.And(w.Locale, names)), "what", what)
 		}
 		out = append(out, what)
 	}
 	return words.JoinHTML(out)
+}
+
+// among is what a plant is called beside others, with its lot where another one is called the same.
+func (w Papers) among(all []Papers) string {
+	name, same := w.called(), 0
+	for _, one := range all {
+		if one.called() == name {
+			same++
+		}
+	}
+	if same > 1 {
+		return string(name) + " (" + w.s.Parcel.Lot + ")"
+	}
+	return string(name)
 }
 
 // fileDates are the check days for sheet.json.

@@ -2,6 +2,7 @@ package papers
 
 import (
 	"html/template"
+	"slices"
 	"strings"
 
 	"slipleaf/build/sheet"
@@ -68,7 +69,9 @@ func (w Papers) Label() ([]byte, error) {
 		m.Days, m.Card = w.days(), w.cardRows()
 		var names []string
 		for _, one := range w.planted() {
-			names = append(names, string(words.Taxon(one.s.Species.Taxon)))
+			if name := string(words.Taxon(one.s.Species.Taxon)); !slices.Contains(names, name) {
+				names = append(names, name)
+			}
 		}
 		m.For = template.HTML(strings.Join(names, ", "))
 		m.Drawing, _ = shared(m.Drawing, "drawn")
