@@ -38,13 +38,45 @@ type Writer interface {
 	Last(ctx context.Context) (change.Past, error)
 	// Undo takes the last change back, if it is the one that is meant.
 	Undo(ctx context.Context, meant func(change.Past) bool) error
-	// Command runs a command on the journal as a command line would, with in as its input, and gives what it prints. The
-	// error says what it complains of.
-	Command(ctx context.Context, args []string, in string) (said string, err error)
+	// Command runs a command on the journal as a command line would, with in as its input, and gives what it prints and,
+	// in parts, what it says. The error says what it complains of, as [Refusal] where it can.
+	Command(ctx context.Context, args []string, in string) (printed string, said []words.Said, err error)
 	// Published is the site as it was published; an empty folder where it was not.
 	Published() fs.FS
-	// Publish writes the site and says what was done.
-	Publish(ctx context.Context) (said string, err error)
+	// Publish writes the site and says what was done; printed is what a command of the grower's own printed after it.
+	Publish(ctx context.Context) (said []words.Said, printed string, err error)
+}
+
+// Refusal is why something was not done, and what is wrong with the journal as it is or would be.
+type Refusal struct {
+	Said  words.Said
+	Wrong journal.Complaints
+}
+
+func (r *Refusal) Error() string { return r.Said.String() }
+
+// why is an error in the words of a locale, a line each. What nobody put into words is English.
+func why(v words.Locale, err error) (lines []template.HTML) {
+	var r *Refusal
+	if !errors.As(err, &r) {
+		for line := range strings.Lines(strings.TrimSpace(err.Error())) {
+			lines = append(lines, v.English(strings.TrimSpace(line)))
+		}
+		return lines
+	}
+	lines = append(lines, v.Answer(r.Said))
+	for _, c := range r.Wrong {
+		lines = append(lines, v.Complaint(c))
+	}
+	return lines
+}
+
+// answers are what a command says in the words of a locale.
+func answers(v words.Locale, all []words.Said) (lines []template.HTML) {
+	for _, s := range all {
+		lines = append(lines, v.Answer(s))
+	}
+	return lines
 }
 
 // Desk serves the forms. It is safe for concurrent use.
@@ -254,7 +286,7 @@ func (d *Desk) undo(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	newer := d.Rebuilt()
 	err := d.Writer.Undo(r.Context(), func(last change.Past) bool { return identity(last) == r.PostForm.Get("at") })
 	if err != nil {
-		d.show(w, b, http.StatusConflict, "said.html", said{d.head(b, b.Locale().Text("desk.undo")), b.Locale().Text("desk.not-undone"), b.Locale().English(err.Error())})
+		d.show(w, b, http.StatusConflict, "said.html", said{d.head(b, b.Locale().Text("desk.undo")), b.Locale().Text("desk.not-undone"), why(b.Locale(), err)})
 		return
 	}
 	d.settle(r.Context(), newer)
@@ -265,5 +297,5 @@ func (d *Desk) undo(w http.ResponseWriter, r *http.Request, b *page.Site) {
 type said struct {
 	Head
 	What string
-	Text template.HTML
+	Text []template.HTML
 }

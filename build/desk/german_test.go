@@ -35,14 +35,16 @@ func (mute) Write(context.Context, string, func(fs.FS) ([]change.File, error)) (
 func (mute) Judge(context.Context, func(fs.FS) ([]change.File, error)) (journal.Complaints, error) {
 	return nil, nil
 }
-func (mute) Last(context.Context) (change.Past, error)                 { return change.Past{}, change.ErrNothing }
-func (mute) Undo(context.Context, func(change.Past) bool) error        { return change.ErrNothing }
-func (mute) Command(context.Context, []string, string) (string, error) { return "", nil }
-func (mute) Published() fs.FS                                          { return fstest.MapFS{} }
-func (mute) Publish(context.Context) (string, error)                   { return "", nil }
-func (mute) Fresh() (string, time.Time)                                { return "http://10.0.0.1/desk/pair/?code=X", time.Time{} }
-func (mute) Devices() []Device                                         { return []Device{{ID: "1", Name: "X", From: "10.0.0.2"}} }
-func (mute) Forget(string)                                             {}
+func (mute) Last(context.Context) (change.Past, error)          { return change.Past{}, change.ErrNothing }
+func (mute) Undo(context.Context, func(change.Past) bool) error { return change.ErrNothing }
+func (mute) Command(context.Context, []string, string) (string, []words.Said, error) {
+	return "", nil, nil
+}
+func (mute) Published() fs.FS                                      { return fstest.MapFS{} }
+func (mute) Publish(context.Context) ([]words.Said, string, error) { return nil, "", nil }
+func (mute) Fresh() (string, time.Time)                            { return "http://10.0.0.1/desk/pair/?code=X", time.Time{} }
+func (mute) Devices() []Device                                     { return []Device{{ID: "1", Name: "X", From: "10.0.0.2"}} }
+func (mute) Forget(string)                                         {}
 
 // asking is what somebody writes who wants plants.
 const asking = "hi, star grass please. 60 l, 24 C, GH 8 or so. Ada"

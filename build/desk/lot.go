@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"html/template"
 	"io/fs"
 	"net/http"
 	"slices"
@@ -23,7 +24,7 @@ func (d *Desk) lot(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	}
 	t, ok := b.All.Journal.Tank(lot.Tank)
 	if !ok || lot.Left < 1 || strconv.Itoa(lot.Left) != r.PostForm.Get("count") {
-		d.show(w, b, http.StatusConflict, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), words.Escape(v.Text("desk.meanwhile"))})
+		d.show(w, b, http.StatusConflict, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), []template.HTML{words.Escape(v.Text("desk.meanwhile"))}})
 		return
 	}
 	var e compose.Entry
@@ -46,9 +47,9 @@ func (d *Desk) lot(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	})
 	switch {
 	case err != nil:
-		d.show(w, b, http.StatusInternalServerError, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), v.English(err.Error())})
+		d.show(w, b, http.StatusInternalServerError, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), why(v, err)})
 	case len(wrong) > 0:
-		d.show(w, b, http.StatusUnprocessableEntity, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), v.Complaint(wrong[0])})
+		d.show(w, b, http.StatusUnprocessableEntity, "said.html", said{d.head(b, lot.ID), v.Text("desk.not-done"), []template.HTML{v.Complaint(wrong[0])}})
 	default:
 		d.settle(r.Context(), newer)
 		http.Redirect(w, r, Addr, http.StatusSeeOther)

@@ -29,8 +29,8 @@ type peoplePage struct {
 	Notes               []string // what of the message was guessed, or not taken
 	Law, Anyway         bool     // the grower has looked the law up; posts in a month without post
 	Plants              []outlook
-	Answer, Done        string // what to write to them; what was done
-	Faults              []template.HTML
+	Answer              string          // what to write to them
+	Done, Faults        []template.HTML // what was done, and what was not
 	Now, Before         []personRow
 	Outcomes            []choice
 }
@@ -72,9 +72,7 @@ func (d *Desk) people(w http.ResponseWriter, r *http.Request, b *page.Site) {
 		switch {
 		case err != nil:
 			status = http.StatusUnprocessableEntity
-			for line := range strings.Lines(strings.TrimSpace(err.Error())) {
-				m.Faults = append(m.Faults, b.Locale().English(line))
-			}
+			m.Faults = append(m.Faults, why(b.Locale(), err)...)
 		case wrote:
 			d.settle(r.Context(), newer)
 			fresh := d.peoplePage(d.Site(), "")
@@ -212,7 +210,7 @@ func (m *peoplePage) act(ctx context.Context, d *Desk, f url.Values) (wrote bool
 	case do == "read":
 		return false, nil
 	case m.Who == "" && slices.Contains([]string{"reserve", "send", "wait"}, do):
-		return false, errors.New(d.Site().Locale().Text("desk.who-missing"))
+		return false, &Refusal{Said: words.Said{Key: "desk.who-missing"}}
 	}
 	switch do {
 	case "look", "reserve", "send":
@@ -222,7 +220,8 @@ func (m *peoplePage) act(ctx context.Context, d *Desk, f url.Values) (wrote bool
 		if m.WaitCount != "" {
 			plant += ":" + m.WaitCount
 		}
-		m.Done, err = d.Writer.Command(ctx, []string{"wait", "--from", "-", "--yes", "--", m.Who, plant}, m.block())
+		_, done, err := d.Writer.Command(ctx, []string{"wait", "--from", "-", "--yes", "--", m.Who, plant}, m.block())
+		m.Done = answers(d.Site().Locale(), done)
 		return true, err
 	default:
 		return m.keepTrack(ctx, d, do, f)
@@ -234,6 +233,9 @@ func (m *peoplePage) block() string {
 	b := block.Block{}.String()
 	return strings.Replace(b, "\n", "\n"+m.About+"\n", 1)
 }
+
+// banned is the key of what is said where a plant may not be given to somebody.
+const banned = "said.banned"
 
 // give looks how the chosen plants would do, or gives them.
 func (m *peoplePage) give(ctx context.Context, d *Desk, do string) (wrote bool, err error) {
@@ -253,11 +255,16 @@ func (m *peoplePage) give(ctx context.Context, d *Desk, do string) (wrote bool, 
 			args = append(args, l.Lot+":"+l.Count)
 		}
 	}
-	said, err := d.Writer.Command(ctx, args, m.block())
+	printed, _, err := d.Writer.Command(ctx, args, m.block())
+	var r *Refusal
+	if errors.As(err, &r) && r.Said.Key == banned && do != "look" { // the looks say which lists
+		_, lerr := m.give(ctx, d, "look")
+		return false, errors.Join(err, lerr)
+	}
 	if err != nil {
 		return false, err
 	}
-	return do != "look", m.take(said)
+	return do != "look", m.take(printed)
 }
 
 // take reads what reserve and send print.
@@ -295,20 +302,20 @@ func (m *peoplePage) keepTrack(ctx context.Context, d *Desk, do string, f url.Va
 		args = reportArgs(record, f)
 	case "forget":
 		if f.Get("sure") == "" {
-			return false, errors.New(d.Site().Locale().Text("desk.forget-sure"))
+			return false, &Refusal{Said: words.Said{Key: "desk.forget-sure"}}
 		}
 		args = []string{"forget", "--yes", "--", record}
 	default:
 		return false, fmt.Errorf("%q is nothing that can be done here", do)
 	}
-	said, err := d.Writer.Command(ctx, args, "")
+	printed, done, err := d.Writer.Command(ctx, args, "")
 	if err != nil {
 		return false, err
 	}
 	if slices.Contains(args, "--json") {
-		return true, m.take(said)
+		return true, m.take(printed)
 	}
-	m.Done = said
+	m.Done = answers(d.Site().Locale(), done)
 	return true, nil
 }
 

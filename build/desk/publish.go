@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"slipleaf/build/page"
+	"slipleaf/build/words"
 )
 
 // publishPage offers to write the site.
@@ -43,18 +44,24 @@ func (d *Desk) publish(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(10 * time.Minute)) // a large site takes its time
 	if r.PostForm.Get("do") == "look" {
 		if err := m.look(r.Context(), d, b); err != nil {
-			d.show(w, b, http.StatusOK, "said.html", said{m.Head, v.Text("desk.not-published"), v.English(err.Error())})
+			d.show(w, b, http.StatusOK, "said.html", said{m.Head, v.Text("desk.not-published"), why(v, err)})
 			return
 		}
 		d.show(w, b, http.StatusOK, "publish.html", m)
 		return
 	}
-	text, err := d.Writer.Publish(r.Context())
-	what := v.Text("desk.published")
-	if err != nil {
-		what, text = v.Text("desk.not-published"), strings.TrimSpace(text+"\n"+err.Error())
+	done, after, err := d.Writer.Publish(r.Context())
+	p := said{m.Head, v.Text("desk.published"), answers(v, done)}
+	for line := range strings.Lines(after) {
+		p.Text = append(p.Text, words.Escape(line))
 	}
-	d.show(w, b, http.StatusOK, "said.html", said{m.Head, what, v.English(text)})
+	if err != nil {
+		p.Text = append(p.Text, why(v, err)...)
+	}
+	if len(done) == 0 {
+		p.What = v.Text("desk.not-published")
+	}
+	d.show(w, b, http.StatusOK, "said.html", p)
 }
 
 // look holds the pages as they would be against those that stand.

@@ -55,12 +55,9 @@ func (cs Complaints) Sort() {
 func (cs Complaints) Errors() int { return cs.Count(Error) }
 
 // Count counts those of a severity.
-func (cs Complaints) Count(s Severity) int {
-	n := 0
-	for _, c := range cs {
-		if c.Severity == s {
-			n++
-		}
-	}
-	return n
+func (cs Complaints) Count(s Severity) int { return len(cs.Only(s)) }
+
+// Only are those of a severity.
+func (cs Complaints) Only(s Severity) Complaints {
+	return slices.DeleteFunc(slices.Clone(cs), func(c Complaint) bool { return c.Severity != s })
 }

@@ -19,6 +19,7 @@ import (
 
 	"slipleaf/build/change"
 	"slipleaf/build/journal"
+	"slipleaf/build/words"
 )
 
 // only is a writer that writes nothing: the tests here are about who may ask.
@@ -34,9 +35,11 @@ func (only) Judge(context.Context, func(fs.FS) ([]change.File, error)) (journal.
 func (only) Undo(context.Context, func(change.Past) bool) error {
 	return change.ErrNothing
 }
-func (only) Command(context.Context, []string, string) (string, error) { return "", nil }
-func (only) Published() fs.FS                                          { return nil }
-func (only) Publish(context.Context) (string, error)                   { return "", nil }
+func (only) Command(context.Context, []string, string) (string, []words.Said, error) {
+	return "", nil, nil
+}
+func (only) Published() fs.FS                                      { return nil }
+func (only) Publish(context.Context) ([]words.Said, string, error) { return nil, "", nil }
 
 // home is the address that stands for one in a network at home: packets to it stay on this machine.
 var home = netip.MustParseAddr("127.0.0.2")

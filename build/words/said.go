@@ -3,11 +3,43 @@ package words
 import (
 	"cmp"
 	"html/template"
+	"slices"
 	"strings"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
+	"slipleaf/build/quantity"
 )
+
+// Said is what a command says. English, with places to fill as sentences of the [Words] have them, is for a terminal. The desk
+// says it by its key, since whoever stands there has neither flags nor a command line.
+type Said struct {
+	Key     string // of the words; "" where no desk comes to it, and English is as it is to be printed
+	English string
+	Of      []any // names and values
+}
+
+// String is what a terminal shows.
+func (s Said) String() string {
+	if s.Key == "" {
+		return s.English
+	}
+	return fill(s.English, s.Of, false)
+}
+
+// Answer is what a command says in the page's language.
+func (v Locale) Answer(s Said) template.HTML {
+	if !v.Has(s.Key) {
+		return v.English(s.String())
+	}
+	of := slices.Clone(s.Of)
+	for i, x := range of {
+		if day, ok := x.(quantity.Date); ok {
+			of[i] = v.Date(day)
+		}
+	}
+	return Escape(v.Text(s.Key, of...))
+}
 
 // English places words that the almanac has in English only, and says so on a page of another language, so that they
 // are pronounced as what they are (WCAG 2.2, 3.1.2).

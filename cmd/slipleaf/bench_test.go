@@ -48,9 +48,20 @@ func BenchmarkSaveToServed(b *testing.B) {
 }
 
 // demonstration opens the desk of a copy of the demonstration.
-func demonstration(t testing.TB) *browser {
+func demonstration(t testing.TB) *browser { return demonstrationIn(t, "en") }
+
+// demonstrationIn is demonstration in a language.
+func demonstrationIn(t testing.TB, language string) *browser {
 	dir := filepath.Join(t.TempDir(), "journal")
 	if err := os.CopyFS(dir, os.DirFS(source)); err != nil {
+		t.Fatal(err)
+	}
+	settings := filepath.Join(dir, "journal.yaml")
+	text, err := os.ReadFile(settings)
+	if err == nil {
+		err = os.WriteFile(settings, bytes.Replace(text, []byte("language: en\n"), []byte("language: "+language+"\n"), 1), 0o644)
+	}
+	if err != nil {
 		t.Fatal(err)
 	}
 	t.Chdir(t.TempDir())

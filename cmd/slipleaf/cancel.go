@@ -2,8 +2,8 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"slipleaf/build/journal"
@@ -42,10 +42,10 @@ func (c cancelCmd) Run(ctx context.Context, w world) error {
 		}
 		for _, p := range waiting {
 			if p.Lot == "" {
-				fmt.Fprintf(w.Out, "%s: waits no more for %s\n", shownPath(d.dir, p.Path), d.plantName(p.Plant))
+				w.says("said.waits-no-more", "{file}: waits no more for {plant}", "file", shownPath(d.dir, p.Path), "plant", d.plantName(p.Plant))
 				continue
 			}
-			fmt.Fprintf(w.Out, "%s: %d of %s cancelled; %s has %d left\n", shownPath(d.dir, p.Path), p.Count, p.Lot, p.Lot, d.left(p.Lot, nil))
+			w.says("said.cancelled", "{file}: {n} of {lot} cancelled; {lot} has {left} left", "file", shownPath(d.dir, p.Path), "n", p.Count, "lot", p.Lot, "left", d.left(p.Lot, nil))
 		}
 		return nil
 	})
@@ -73,10 +73,11 @@ func waits(p *journal.Parcel) bool { return p.Sent.IsZero() && p.Cancelled.IsZer
 // nothingToCancel says why: what is cancelled already is no fault.
 func (d *desk) nothingToCancel(who string, found []*journal.Parcel) error {
 	if sent := those(found, func(p *journal.Parcel) bool { return !p.Sent.IsZero() }); len(sent) > 0 {
-		return wrongUse("what fits %q was sent on %s and can't be cancelled; if it never arrived: slipleaf report %q %s", who, sent[len(sent)-1].Sent, who, journal.LostInPost)
+		return declined("said.cancel-sent", "what fits \"{who}\" was sent on {day} and can't be cancelled; if it never arrived: slipleaf report {arg} {lost}",
+			"who", who, "day", sent[len(sent)-1].Sent, "arg", strconv.Quote(who), "lost", journal.LostInPost)
 	}
 	for _, p := range found {
-		fmt.Fprintf(d.w.Out, "%s: %s already; nothing was changed\n", shownPath(d.dir, p.Path), stateOf(p))
+		d.w.says("said.cancelled-already", "{file}: {state} already; nothing was changed", "file", shownPath(d.dir, p.Path), "state", stateOf(p))
 	}
 	return nil
 }

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path"
@@ -14,6 +13,7 @@ import (
 	"slipleaf/build/change"
 	"slipleaf/build/journal"
 	"slipleaf/build/record"
+	"slipleaf/build/words"
 )
 
 // holds reads the journal as it would be with the changes made, on every day on which they are judged, and refuses them
@@ -24,9 +24,8 @@ func (d *desk) holds(ctx context.Context, files ...change.File) (*journal.Journa
 	if err != nil {
 		return nil, err
 	}
-	if complaints.Errors() > 0 {
-		d.show(complaints, with)
-		return nil, wrongUse("nothing was written: the record would not be valid")
+	if wrong := d.show(complaints, with); len(wrong) > 0 {
+		return nil, useError{words.Said{Key: "said.record-wrong", English: "nothing was written: the record would not be valid"}, wrong}
 	}
 	return j, nil
 }
@@ -40,7 +39,7 @@ func (d *desk) write(ctx context.Context, what string, files []change.File) erro
 	err := d.files.Make(ctx, change.Change{What: what, Files: files}, d.w.Now())
 	var meanwhile *change.MeanwhileError
 	if errors.As(err, &meanwhile) { // an editor knows nothing of the lock
-		return fmt.Errorf("%s was changed just now by another program, and nothing was written: try again", shownPath(d.dir, meanwhile.Path))
+		return declined("desk.meanwhile", "{file} was changed just now by another program, and nothing was written: try again", "file", shownPath(d.dir, meanwhile.Path))
 	}
 	if err == nil {
 		for _, f := range files {

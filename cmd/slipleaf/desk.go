@@ -55,10 +55,9 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 		if err != nil {
 			return err
 		}
-		if complaints.Errors() > 0 {
-			d.show(complaints, o.fsys)
-			fmt.Fprintln(w.Err, "nothing was written: fix the problems in the journal first")
-			return errJournal
+		if wrong := d.show(complaints, o.fsys); len(wrong) > 0 {
+			fmt.Fprintln(w.Err, journalWrong)
+			return useError{journalWrong, wrong}
 		}
 		d.journal = j
 		d.account()
@@ -66,8 +65,11 @@ func atDesk(ctx context.Context, w world, in, on string, f func(d *desk) error) 
 	})
 }
 
-func (d *desk) show(cs journal.Complaints, fsys fs.FS) {
-	showAll(d.w.Err, d.dir, fsys, slices.DeleteFunc(slices.Clone(cs), func(c journal.Complaint) bool { return c.Severity != journal.Error }), d.w.colour())
+// show prints the errors among what is complained of, and gives them.
+func (d *desk) show(cs journal.Complaints, fsys fs.FS) journal.Complaints {
+	wrong := cs.Only(journal.Error)
+	showAll(d.w.Err, d.dir, fsys, wrong, d.w.colour())
+	return wrong
 }
 
 // account works out the lots of the journal as it is now.

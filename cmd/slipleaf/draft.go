@@ -65,9 +65,9 @@ func (x *draft) edit(p *journal.Parcel, items []journal.Item, byHand string, edi
 
 func (x *draft) unsafe(file string) error {
 	if x.byHand[file] == "" {
-		return wrongUse("I can't write that record safely")
+		return declined("said.by-hand-new", "I can't write that record safely")
 	}
-	return wrongUse("I can't edit %s safely; %s", shownPath(x.d.dir, file), x.byHand[file])
+	return declined("said.by-hand", "I can't edit {file} safely; {how}", "file", shownPath(x.d.dir, file), "how", x.byHand[file])
 }
 
 // judged is the journal as it would be, if it holds and every record that changes says what is meant: a text may hold lines

@@ -82,15 +82,15 @@ func (d *desk) erase(ctx context.Context, name string, all []*journal.Parcel, ch
 		erased++
 	}
 	if erased+dropped == 0 {
-		fmt.Fprintln(d.w.Out, "There is nothing private in it; nothing was changed.")
+		d.w.says("said.forget-none", "There is nothing private in it; nothing was changed.")
 	} else {
-		fmt.Fprintf(d.w.Out, "Erased the private part of %s, and %s of undo.\n", counted(erased, "record"), counted(dropped, "kept change"))
+		d.w.says("said.forgot", "Erased the private part of {records}, and {changes} of undo.", "records", counted(erased, "record"), "changes", counted(dropped, "kept change"), "n", erased)
 	}
 	if err := d.elsewhere(name); err != nil {
 		return err
 	}
-	fmt.Fprint(d.w.Out, "Not reached: the history of git or another archive, backups, published copies, pages for paper and your mails. "+
-		"Their care sheets stay at their links; they hold no name.\n")
+	d.w.says("said.forget-rest", "Not reached: the history of git or another archive, backups, published copies, pages for paper and your mails. "+
+		"Their care sheets stay at their links; they hold no name.")
 	return nil
 }
 
@@ -116,7 +116,7 @@ func (d *desk) onlyForgot(j *journal.Journal, all []*journal.Parcel) error {
 		now := recordIn(j, p.Path)
 		if now == nil || !now.Private.Empty() || now.Code != p.Code || now.Count != recordIn(d.journal, p.Path).Count ||
 			stateOf(now) != stateOf(p) || len(now.Reports) != len(p.Reports) {
-			return wrongUse("I can't edit %s safely; delete its private part by hand. Nothing was erased", shownPath(d.dir, p.Path))
+			return declined("said.by-hand", "I can't edit {file} safely; delete its private part by hand. Nothing was erased", "file", shownPath(d.dir, p.Path))
 		}
 	}
 	return nil
@@ -142,7 +142,7 @@ func (d *desk) elsewhere(name string) error {
 		}
 		for i, l := range bytes.Split(data, []byte("\n")) {
 			if holdsName(l, name) {
-				fmt.Fprintf(d.w.Out, "The name is still in %s:%d: take it out by hand.\n", shownPath(d.dir, file), i+1)
+				d.w.says("said.forget-still", "The name is still in {file}:{line}: take it out by hand.", "file", shownPath(d.dir, file), "line", i+1)
 			}
 		}
 		return nil

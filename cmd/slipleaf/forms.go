@@ -26,6 +26,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/preview"
 	"slipleaf/build/quantity"
+	"slipleaf/build/words"
 	"slipleaf/content"
 )
 
@@ -95,7 +96,7 @@ func (f *formWriter) judged(ctx context.Context, files []change.File) (journal.C
 
 func (f *formWriter) errors(ctx context.Context, fsys fs.FS, on quantity.Date) (journal.Complaints, error) {
 	_, cs, err := f.reader.Read(ctx, fsys, journal.Options{On: on, Zone: knownZone}, journal.Changes{Now: time.Now()})
-	return slices.DeleteFunc(cs, func(c journal.Complaint) bool { return c.Severity != journal.Error }), err
+	return cs.Only(journal.Error), err
 }
 
 // Last implements desk.Writer.
@@ -109,66 +110,73 @@ func (f *formWriter) Last(ctx context.Context) (last change.Past, err error) {
 
 // Undo implements desk.Writer.
 func (f *formWriter) Undo(ctx context.Context, meant func(change.Past) bool) error {
-	return alone(ctx, f.dir, func(d *change.Desk) error {
+	return refusal(alone(ctx, f.dir, func(d *change.Desk) error {
 		last, err := d.Last()
 		switch {
 		case err != nil:
 			return err
 		case !meant(last):
-			return fmt.Errorf("another change was made meanwhile: %s", last.What)
+			return declined("said.undo-other", "another change was made meanwhile: {what}", "what", last.What)
 		}
 		on, err := f.w.day(f.on, f.fsys)
 		if err != nil {
 			return err
 		}
 		return takeBack(ctx, folder{fsys: f.fsys, on: on}, d, last)
-	})
+	}))
 }
 
 // Command implements desk.Writer.
-func (f *formWriter) Command(ctx context.Context, args []string, in string) (string, error) {
-	var said, wrong bytes.Buffer
+func (f *formWriter) Command(ctx context.Context, args []string, in string) (out string, said []words.Said, err error) {
+	var printed bytes.Buffer
 	w := f.w
-	w.In, w.Out, w.Err = strings.NewReader(in), &said, &wrong
+	w.In, w.Out, w.Err, w.said = strings.NewReader(in), &printed, io.Discard, &said
 	more := []string{args[0], "--in", f.dir}
 	if f.on != "" {
 		more = append(more, "--on", f.on)
 	}
-	if status := run(ctx, append(more, args[1:]...), w); status != done {
-		return said.String(), errors.New(strings.TrimPrefix(strings.TrimSpace(wrong.String()), "slipleaf: "))
+	_, err = obey(ctx, append(more, args[1:]...), w)
+	return printed.String(), said, refusal(err)
+}
+
+// refusal is why something was not done, for somebody who asked for it there.
+func refusal(err error) error {
+	var use useError
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &use):
+		return &grower.Refusal{Said: use.said, Wrong: use.wrong}
 	}
-	return said.String(), nil
+	return errors.New(cleaned(err))
 }
 
 // Published implements desk.Writer.
 func (f *formWriter) Published() fs.FS { return os.DirFS(f.publish.To) }
 
 // Publish implements desk.Writer.
-func (f *formWriter) Publish(ctx context.Context) (string, error) {
-	var said bytes.Buffer
+func (f *formWriter) Publish(ctx context.Context) (said []words.Said, after string, err error) {
 	w := f.w
-	w.Out, w.Err = &said, &said
+	w.Out, w.Err, w.said = io.Discard, io.Discard, &said
 	c := f.publish
 	c.Dir, c.On = f.dir, f.on
-	err := c.Run(ctx, w)
-	if err == nil && f.after != "" {
-		err = runAfter(ctx, f.after, &said)
+	if err = c.Run(ctx, w); err == nil && f.after != "" {
+		after, err = runAfter(ctx, f.after)
 	}
-	return strings.TrimSpace(said.String()), err
+	return said, after, refusal(err)
 }
 
-// runAfter runs a command line of the grower's own by the system's shell.
-func runAfter(ctx context.Context, line string, said io.Writer) error {
+// runAfter runs a command line of the grower's own by the system's shell, and gives it with what it prints.
+func runAfter(ctx context.Context, line string) (string, error) {
 	cmd := exec.CommandContext(ctx, "sh", "-c", line)
 	if runtime.GOOS == "windows" {
 		cmd = exec.CommandContext(ctx, "cmd", "/C", line)
 	}
-	cmd.Stdout, cmd.Stderr = said, said
-	fmt.Fprintf(said, "\n%s\n", line)
-	if err := cmd.Run(); err != nil {
-		return fmt.Errorf("the site is published, but %s: %w", line, err)
+	printed, err := cmd.CombinedOutput()
+	if err != nil {
+		err = declined("said.after", "the site is published, but {line}: {why}", "line", line, "why", err)
 	}
-	return nil
+	return line + "\n" + strings.TrimSpace(string(printed)), err
 }
 
 // deskCmd is the preview, opened at the grower's own pages.

@@ -59,7 +59,7 @@ func (c giving) give(ctx context.Context, d *desk, x *draft, sent bool) error {
 	out := dispatch{DryRun: c.DryRun}
 	for _, f := range changes {
 		if _, err := b.Theme.In(recordIn(j, f.Path).Language); err != nil {
-			return wrongUse("--language: %v", err)
+			return declined("said.language", "--language: {why}", "why", err)
 		}
 		out.Parcels = append(out.Parcels, d.given(b, f)...)
 	}
@@ -96,7 +96,7 @@ func (c giving) posted(d *desk, j *journal.Journal, changes []change.File, sent 
 	}
 	for _, f := range changes {
 		if p := recordIn(j, f.Path); p.How == "post" && p.Sent == d.on && !bytes.Equal(f.Before, f.After) {
-			return wrongUse("nothing was written: journal.yaml says that nothing is posted in %s; hand them over (--how by-hand), or add --anyway", d.on.Month)
+			return declined("said.no-post", "nothing was written: journal.yaml says that nothing is posted in {month}; hand them over (--how by-hand), or add --anyway", "month", d.on.Month)
 		}
 	}
 	return nil

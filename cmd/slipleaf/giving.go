@@ -43,9 +43,9 @@ func itemsOf(args []string) ([]journal.Item, error) {
 		n, err := strconv.Atoi(count)
 		switch {
 		case !ok || lot == "" || err != nil:
-			return nil, wrongUse("%q is not LOT:COUNT; write it like HZ-0418:6", a)
+			return nil, declined("said.count", "\"{arg}\" is not LOT:COUNT; write it like HZ-0418:6", "arg", a, "lot", lot, "n", count)
 		case n < 1:
-			return nil, wrongUse("%d is not a valid count; give at least one plant", n)
+			return nil, declined("said.count", "{n} is not a valid count; give at least one plant", "lot", lot, "n", n)
 		case slices.ContainsFunc(out, func(i journal.Item) bool { return strings.EqualFold(i.Lot, lot) }):
 			return nil, wrongUse("lot %s is given twice; add the two counts up", lot)
 		}
@@ -66,20 +66,20 @@ func (d *desk) lot(id string, count int, but *journal.Parcel, sent bool) (*journ
 		if hint != "" {
 			hint = "; " + hint
 		}
-		return nil, wrongUse("there is no lot %s%s", id, hint)
+		return nil, declined("said.lot-unknown", "there is no lot {lot}{hint}", "lot", id, "hint", hint)
 	}
 	if p, ok := d.journal.Plant(lot.Plant); ok && p.Withhold {
-		return nil, wrongUse("lot %s is not for giving away: plants/%s.md says withhold: true", lot.ID, lot.Plant)
+		return nil, declined("said.lot-withheld", "lot {lot} is not for giving away: plants/{plant}.md says withhold: true", "lot", lot.ID, "plant", lot.Plant)
 	}
 	switch left := d.left(lot.ID, but); {
 	case lot.Expected && sent:
-		return nil, wrongUse("lot %s is not ready yet; add its count in an entry first, or reserve plants of it: slipleaf reserve WHO %s:%d", lot.ID, lot.ID, count)
+		return nil, declined("said.lot-early", "lot {lot} is not ready yet; add its count in an entry first, or reserve plants of it: slipleaf reserve WHO {lot}:{n}", "lot", lot.ID, "n", count)
 	case !lot.Expected && count > left:
-		kept := ""
+		key, kept, reserved := "said.lot-short", "", 0
 		if a, ok := d.ledger.Lot(lot.ID); ok && a.Reserved > 0 && but == nil {
-			kept = fmt.Sprintf(", and %d reserved (to send those: slipleaf send WHO)", a.Reserved)
+			key, kept, reserved = "said.lot-short-kept", ", and {kept} reserved (to send those: slipleaf send WHO)", a.Reserved
 		}
-		return nil, wrongUse("%s has %d left of %d%s; you ask for %d", lot.ID, left, lot.Count, kept, count)
+		return nil, declined(key, "{lot} has {left} left of {count}"+kept+"; you ask for {n}", "lot", lot.ID, "left", left, "count", lot.Count, "kept", reserved, "n", count)
 	}
 	return lot, nil
 }
@@ -107,7 +107,7 @@ func (c giving) lawful(d *desk, lot *journal.Lot, region string) error {
 	if !forbidden {
 		return nil
 	}
-	return wrongUse("%s is on a banned list in %s: check with the authority there; if it is allowed, add --law-checked", d.plantName(lot.Plant), region)
+	return declined("said.banned", "{plant} is on a banned list in {region}: check with the authority there; if it is allowed, add --law-checked", "plant", d.plantName(lot.Plant), "region", region)
 }
 
 // taxon is the scientific name of a plant as the journal knows it.

@@ -18,7 +18,7 @@ func errorsOn(ctx context.Context, fsys fs.FS, day quantity.Date) (journal.Compl
 		return nil, err
 	}
 	_, cs, err := journal.Read(ctx, fsys, names, journal.Options{On: day, Also: day, Zone: knownZone})
-	return slices.DeleteFunc(cs, func(c journal.Complaint) bool { return c.Severity != journal.Error }), err
+	return cs.Only(journal.Error), err
 }
 
 // takeBack undoes a change, unless plants would then be given twice: what it freed may have gone to somebody else since.
@@ -35,7 +35,7 @@ func takeBack(ctx context.Context, in folder, files *change.Desk, last change.Pa
 	}
 	for _, c := range after {
 		if (c.Rule == "overgiven" || c.Rule == "limit") && !slices.Contains(before, c) {
-			return wrongUse("nothing was taken back: the plants have gone elsewhere since (%s: %s)", c.File, c.Message)
+			return declined("said.undo-given", "nothing was taken back: the plants have gone elsewhere since ({file}: {why})", "file", c.File, "why", c.Message)
 		}
 	}
 	return files.Undo(ctx, last)

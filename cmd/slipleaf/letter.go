@@ -100,7 +100,7 @@ func (c giving) confirmed(w world) error {
 }
 
 // errNothing is for whoever reserves nothing.
-var errNothing = wrongUse("say what is set aside, as in HZ-0418:6")
+var errNothing = declined("said.nothing", "say what is set aside, as in HZ-0418:6")
 
 // askedFor are the plants that a message asks for, by lot or by name, where the command line names none.
 func (c *giving) askedFor(d *desk, wants []journal.Item) ([]journal.Item, error) {
@@ -112,7 +112,7 @@ func (c *giving) askedFor(d *desk, wants []journal.Item) ([]journal.Item, error)
 		sayDoubt(d.w, "Not taken: ", x)
 	}
 	if len(found) == 0 && slices.ContainsFunc(doubts, func(x message.Doubt) bool { return x.Why == message.Gone }) {
-		return nil, wrongUse("nothing that is asked for is left; for the waiting list: slipleaf wait WHO PLANT")
+		return nil, declined("said.all-gone", "nothing that is asked for is left; for the waiting list: slipleaf wait WHO PLANT")
 	}
 	if len(found) == 0 {
 		return nil, errNothing
@@ -130,7 +130,7 @@ func (c *giving) askedFor(d *desk, wants []journal.Item) ([]journal.Item, error)
 	}
 	for _, x := range wants {
 		if x.Count == 0 {
-			return nil, wrongUse("how many of %s? write %s:COUNT", x.Lot, x.Lot)
+			return nil, declined("said.how-many", "how many of {lot}? write {lot}:COUNT", "lot", x.Lot)
 		}
 	}
 	return wants, nil

@@ -56,7 +56,7 @@ func (d *desk) lotOf(name, region string) (string, error) {
 func (d *desk) plantCalled(name, region string) (string, error) {
 	m := d.journal.Meant(d.names, name, region)
 	if len(m.Asks) > 0 {
-		return "", wrongUse("which plant is %q? (%s) write %s", name, m.How, strings.Join(m.Apart(""), "; or "))
+		return "", declined("desk.which-plant", "which plant is \"{name}\"? ({how}) write {plants}", "name", name, "how", m.How, "plants", strings.Join(m.Apart(""), "; or "))
 	}
 	return m.ID, nil
 }

@@ -2,7 +2,7 @@ package main
 
 import (
 	"context"
-	"fmt"
+	"strconv"
 	"strings"
 
 	"slipleaf/build/journal"
@@ -26,22 +26,22 @@ func (c postageCmd) Run(ctx context.Context, w world) error {
 	c.Amount = strings.TrimSpace(spelling.Clean(c.Amount))
 	switch {
 	case c.Settled == (c.Amount != ""):
-		return wrongUse(`say what is owed, as in: slipleaf postage %q "4.50 EUR"; or --settled`, c.Who)
+		return declined("said.postage-missing", `say what is owed, as in: slipleaf postage {arg} "4.50 EUR"; or --settled`, "arg", strconv.Quote(c.Who))
 	case len(c.Amount) > longestAmount:
-		return wrongUse("an amount has at most %d letters", longestAmount)
+		return declined("said.postage-long", "an amount has at most {n} letters", "n", longestAmount)
 	}
 	return atDesk(ctx, w, c.In, c.On, func(d *desk) error {
 		p, err := c.chosen(d)
 		if err != nil {
 			return err
 		}
-		key, value, said := journal.Postage, c.Amount, "postage owed: "+c.Amount
+		key, value, said, as := journal.Postage, c.Amount, "said.postage", "{file}: postage owed: {amount}"
 		if c.Settled {
-			key, value, said = journal.PostageSettled, d.on.String(), "postage settled"
+			key, value, said, as = journal.PostageSettled, d.on.String(), "said.postage-settled", "{file}: postage settled"
 		}
 		_, settled := p.Private.Reveal(journal.PostageSettled)
 		if had, _ := p.Private.Reveal(key); c.Settled && settled || !c.Settled && !settled && had == value {
-			fmt.Fprintf(w.Out, "%s: that is recorded already; nothing was changed\n", shownPath(d.dir, p.Path))
+			w.says("said.recorded", "{file}: that is recorded already; nothing was changed", "file", shownPath(d.dir, p.Path))
 			return nil
 		}
 		private := map[string]string{key: value}
@@ -65,7 +65,7 @@ func (c postageCmd) Run(ctx context.Context, w world) error {
 		}); err != nil {
 			return err
 		}
-		fmt.Fprintf(w.Out, "%s: %s\n", shownPath(d.dir, p.Path), said)
+		w.says(said, as, "file", shownPath(d.dir, p.Path), "amount", c.Amount)
 		return nil
 	})
 }
@@ -85,7 +85,7 @@ func (c postageCmd) chosen(d *desk) (*journal.Parcel, error) {
 	}
 	switch {
 	case len(of) == 0:
-		return nil, wrongUse("nothing is owed by %q", c.Who)
+		return nil, declined("said.postage-none", "nothing is owed by \"{who}\"", "who", c.Who)
 	case !sameRecord(of):
 		return nil, d.several(c.Who, of)
 	}

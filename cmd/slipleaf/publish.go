@@ -85,15 +85,16 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 		return err
 	}
 	bar.stop()
-	if complaints.Errors() > 0 {
-		return errJournal
+	if wrong := complaints.Only(journal.Error); len(wrong) > 0 {
+		return useError{journalWrong, wrong}
 	}
 	r := published{Pages: done.Pages, Written: done.Written, Unchanged: done.Unchanged, Removed: done.Removed,
 		Warnings: complaints.Count(journal.Warning), Seconds: time.Since(began).Seconds(), Phases: done.Phases, LeftOut: left}
 	if c.JSON {
 		return errors.Join(json.NewEncoder(w.Out).Encode(r), someBroken(left))
 	}
-	fmt.Fprintf(w.Out, "built %s: %d pages as of %s; %d files written, %d unchanged, %d removed, in %.2f s\n", c.To, r.Pages, o.On, r.Written, r.Unchanged, r.Removed, r.Seconds)
+	w.says("said.built", "built {to}: {pages} pages as of {day}; {written} files written, {unchanged} unchanged, {removed} removed, in {seconds} s",
+		"to", c.To, "pages", r.Pages, "day", o.On, "written", r.Written, "unchanged", r.Unchanged, "removed", r.Removed, "seconds", fmt.Sprintf("%.2f", r.Seconds))
 	for _, file := range left {
 		fmt.Fprintf(w.Out, "left out, because it has errors: %s\n", file)
 	}

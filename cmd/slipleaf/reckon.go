@@ -24,7 +24,7 @@ func (c reckonCmd) Run(ctx context.Context, w world) error {
 	}
 	args, err := topic.ParseArgs(c.Given)
 	if err != nil {
-		return useError{asked(err)}
+		return wrongUse("%s", asked(err))
 	}
 	var answer topic.Answer
 	if c.Topic == "parcel" {
@@ -33,7 +33,7 @@ func (c reckonCmd) Run(ctx context.Context, w world) error {
 		answer, err = topic.Reckon(c.Topic, args)
 	}
 	if err != nil {
-		return useError{asked(err)}
+		return wrongUse("%s", asked(err))
 	}
 	if c.JSON {
 		return w.printJSON(answer)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"path"
 	"slices"
 	"strconv"
@@ -47,7 +46,7 @@ func (c reportCmd) Run(ctx context.Context, w world) error {
 		}
 		if c.Lot != "" {
 			if p = plantOf(p, c.Lot); !strings.EqualFold(p.Lot, c.Lot) {
-				return wrongUse("%s is not in that parcel", c.Lot)
+				return declined("said.not-in-parcel", "{lot} is not in that parcel", "lot", c.Lot)
 			}
 			c.Lot = p.Lot // as it is written there
 		}
@@ -61,7 +60,7 @@ func (c reportCmd) Run(ctx context.Context, w world) error {
 			return err
 		}
 		if slices.ContainsFunc(p.Reports, func(r journal.Report) bool { return c.same(r, outcome, on) }) && c.Water == "" {
-			fmt.Fprintf(w.Out, "%s: %s on %s is recorded already; nothing was changed\n", shownPath(d.dir, p.Path), outcome, on)
+			w.says("said.recorded", "{file}: {outcome} on {day} is recorded already; nothing was changed", "file", shownPath(d.dir, p.Path), "outcome", outcome, "day", on)
 			return nil
 		}
 		return c.append(ctx, d, p, c.line(outcome, on, water.Water))
@@ -89,7 +88,7 @@ func (d *desk) sentTo(who string) (*journal.Parcel, error) {
 	case len(found) == 0:
 		return nil, nobody(who)
 	case len(sent) == 0:
-		return nil, wrongUse("what fits %q is reserved, but not sent; when it goes out: slipleaf send %q", who, who)
+		return nil, declined("said.not-sent", "what fits \"{who}\" is reserved, but not sent; when it goes out: slipleaf send {arg}", "who", who, "arg", strconv.Quote(who))
 	case len(sent) > 1 && !sameRecord(sent):
 		return nil, d.several(who, sent)
 	}
@@ -123,17 +122,17 @@ func plantOf(p *journal.Parcel, lot string) *journal.Parcel {
 func (c reportCmd) sense(p *journal.Parcel, outcome string, on, today quantity.Date) error {
 	switch {
 	case on.Before(p.Sent):
-		return wrongUse("%s is before the parcel was sent, on %s", on, p.Sent)
+		return declined("said.report-early", "{day} is before the parcel was sent, on {sent}", "day", on, "sent", p.Sent)
 	case on.After(today):
 		return wrongUse("%s is in the future", on)
 	case c.Alive != nil && *c.Alive < 0:
-		return wrongUse("--alive cannot be negative")
+		return declined("said.alive-negative", "--alive cannot be negative")
 	case c.Alive != nil && c.Lot == "" && len(p.Together) > 1:
-		return wrongUse("--alive counts one plant; the parcel holds %s: say which with --lot", countedPlants(p.Together))
+		return declined("said.alive-which", "--alive counts one plant; the parcel holds {plants}: say which with --lot", "plants", countedPlants(p.Together))
 	case c.Alive != nil && *c.Alive > p.Count && outcome != "passed-on" && outcome != "trimmed":
-		return wrongUse("--alive %d: only %d were sent", *c.Alive, p.Count)
+		return declined("said.alive-many", "--alive {alive}: only {n} were sent", "alive", *c.Alive, "n", p.Count)
 	case c.Alive != nil && *c.Alive > 0 && (outcome == "lost" || outcome == journal.LostInPost):
-		return wrongUse("%q means none are alive, but you gave --alive %d", outcome, *c.Alive)
+		return declined("said.alive-lost", "\"{outcome}\" means none are alive, but you gave --alive {alive}", "outcome", outcome, "alive", *c.Alive)
 	case c.Cause != "" && outcome != "lost":
 		return wrongUse("--cause is only for lost, but the outcome is %s", outcome)
 	}
@@ -166,6 +165,6 @@ func (c reportCmd) append(ctx context.Context, d *desk, p *journal.Parcel, line 
 	}); err != nil {
 		return err
 	}
-	fmt.Fprintf(d.w.Out, "%s: %s\n", shownPath(d.dir, p.Path), line)
+	d.w.says("said.reported", "{file}: {line}", "file", shownPath(d.dir, p.Path), "line", line)
 	return nil
 }

@@ -74,8 +74,8 @@ func (c reserveCmd) again(x *draft, who string, want journal.Item, about block.B
 	}
 	i := slices.IndexFunc(have, func(p *journal.Parcel) bool { return p.Count == want.Count })
 	if i < 0 {
-		return wrongUse("%d of %s are reserved for them already: add --more for %d on top of these, or --instead to hold %d and no more",
-			have[0].Count, have[0].Lot, want.Count, want.Count)
+		return declined("said.reserved-other", "{has} of {lot} are reserved for them already: add --more for {n} on top of these, or --instead to hold {n} and no more",
+			"has", have[0].Count, "lot", have[0].Lot, "n", want.Count)
 	}
 	if changed, err := x.corrects(have[i], about); changed || err != nil {
 		return err
@@ -114,7 +114,7 @@ func (x *draft) instead(p *journal.Parcel, count int) error {
 // the fuller one of the message, else WHO itself.
 func (d *desk) newName(who string, about block.Block) (string, error) {
 	if _, isLot := d.journal.Lot(who); isLot {
-		return "", wrongUse("%s is a lot; say first whom the plants are for, then LOT:COUNT", who)
+		return "", declined("said.who-lot", "{who} is a lot; say first whom the plants are for, then LOT:COUNT", "who", who)
 	}
 	if p := d.exactly(who); p != nil {
 		return nameIn(p), nil
@@ -140,7 +140,7 @@ func (d *desk) knownBy(who string) (string, error) {
 		return who, nil
 	}
 	if err := d.samePerson(who, found); err != nil {
-		return "", wrongUse("%v\nfor somebody new give the full name", err)
+		return "", fmt.Errorf("%w\nfor somebody new give the full name", err)
 	}
 	fmt.Fprintf(d.w.Err, "note: %q is taken for the person of %s; for somebody else give the full name\n", who, shownPath(d.dir, found[0].Path))
 	return nameIn(found[0]), nil

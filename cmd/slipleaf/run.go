@@ -12,7 +12,9 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"slipleaf/build/journal"
 	"slipleaf/build/spelling"
+	"slipleaf/build/words"
 )
 
 // Exit statuses.
@@ -52,27 +54,53 @@ type commands struct {
 //go:embed help
 var examples embed.FS
 
+// journalWrong is said where nothing is written for errors that the journal has already.
+var journalWrong = words.Said{Key: "said.journal-wrong", English: "nothing was written: fix the problems in the journal first"}
+
 // errJournal says that the journal has errors, which have been shown.
 var errJournal = errors.New("the journal has errors")
 
-// useError is a wrong use of the command line.
-type useError struct{ message string }
+// useError is why a command was not done: how it was asked for, or what it would have made of the journal.
+type useError struct {
+	said  words.Said
+	wrong journal.Complaints // of the journal; they have been shown
+}
 
-func (e useError) Error() string { return e.message }
+func (e useError) Error() string { return e.said.String() }
 
-func wrongUse(format string, args ...any) error { return useError{fmt.Sprintf(format, args...)} }
+// Is tells that the journal has errors already, which has an exit status of its own.
+func (e useError) Is(target error) bool {
+	return target == errJournal && e.said.Key == journalWrong.Key
+}
+
+func wrongUse(format string, args ...any) error {
+	return useError{said: words.Said{English: fmt.Sprintf(format, args...)}}
+}
+
+// declined is a wrong use that the desk can come to as well: english for the command line, and under key in the words for there.
+func declined(key, english string, of ...any) error {
+	return useError{said: words.Said{Key: key, English: english, Of: of}}
+}
 
 // run parses and runs one command line, and turns what went wrong into an exit status.
 func run(ctx context.Context, args []string, w world) int {
-	var c commands
 	w.wrote = new([]string)
-	exit, status := false, done
+	status, err := obey(ctx, args, w)
+	if err != nil {
+		return exitStatus(ctx, err, w)
+	}
+	return status
+}
+
+// obey parses and runs one command line. The status is that of help.
+func obey(ctx context.Context, args []string, w world) (status int, err error) {
+	var c commands
+	exit := false
 	parser, err := kong.New(&c, kong.Name("slipleaf"), kong.Description("Turns a grower's diary into a website for giving plants away."),
 		kong.Writers(w.Out, w.Err), kong.Exit(func(n int) { exit, status = true, n }), kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
 		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(w))
 	if err != nil {
-		fmt.Fprintln(w.Err, "slipleaf:", err)
-		return cannot
+		return cannot, err
 	}
 	for _, cmd := range parser.Model.Leaves(false) {
 		text, _ := examples.ReadFile("help/" + cmd.Name + ".txt") // most have none
@@ -81,7 +109,7 @@ func run(ctx context.Context, args []string, w world) int {
 	switch {
 	case clicked(w, args):
 		if err := atProgram(); err != nil {
-			return exitStatus(ctx, err, w)
+			return cannot, err
 		}
 		args = []string{"desk"}
 	case len(args) == 0:
@@ -89,17 +117,19 @@ func run(ctx context.Context, args []string, w world) int {
 	}
 	k, err := parser.Parse(args)
 	if exit { // --help has been printed
-		return status
+		return status, nil
 	}
 	if err != nil {
-		return exitStatus(ctx, useError{withPlace(err.Error(), args) + "; see: slipleaf help"}, w)
+		return cannot, wrongUse("%s; see: slipleaf help", withPlace(err.Error(), args))
 	}
 	err = k.Run()
 	var use useError
 	if errors.As(err, &use) && slices.ContainsFunc(k.Selected().Flags, func(f *kong.Flag) bool { return f.Name == "in" }) {
-		err = useError{withPlace(use.message, args)}
+		if wrong := withPlace(err.Error(), args); wrong != err.Error() {
+			err = wrongUse("%s", wrong)
+		}
 	}
-	return exitStatus(ctx, err, w)
+	return done, err
 }
 
 // withPlace adds to what is wrong with a command line how the journal is named, where it was given in a place of something

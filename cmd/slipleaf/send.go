@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"slipleaf/build/block"
@@ -98,7 +99,7 @@ func (c sendCmd) allReserved(x *draft, found []*journal.Parcel, about block.Bloc
 		if err := x.sentToday(all); len(x.files) > 0 || err != nil {
 			return err
 		}
-		return wrongUse("nothing is reserved for %q; say what goes out, as in: slipleaf send %q HZ-0418:6", c.Who, c.Who)
+		return declined("said.none-reserved", "nothing is reserved for \"{who}\"; say what goes out, as in: slipleaf send {arg} HZ-0418:6", "who", c.Who, "arg", strconv.Quote(c.Who))
 	}
 	if err := x.d.samePerson(c.Who, found); err != nil {
 		return err
@@ -179,7 +180,8 @@ func (c sendCmd) reservation(d *desk, want journal.Item, found []*journal.Parcel
 func (c sendCmd) complete(x *draft, p *journal.Parcel, items []journal.Item, about block.Block) error {
 	for _, one := range p.Plants() {
 		if !slices.ContainsFunc(items, func(i journal.Item) bool { return strings.EqualFold(i.Lot, one.Lot) }) {
-			return wrongUse("%s holds %d of %s too: name it as well, or take it out first: slipleaf cancel %q %s", shownPath(x.d.dir, p.Path), one.Count, one.Lot, c.Who, one.Lot)
+			return declined("said.holds-too", "{file} holds {n} of {lot} too: name it as well, or take it out first: slipleaf cancel {arg} {lot}",
+				"file", shownPath(x.d.dir, p.Path), "n", one.Count, "lot", one.Lot, "arg", strconv.Quote(c.Who))
 		}
 	}
 	region := cmp.Or(about.Region, p.Region)

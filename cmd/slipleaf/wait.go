@@ -40,7 +40,7 @@ func (c waitCmd) Run(ctx context.Context, w world) error {
 			return err
 		}
 		if have := d.waitingFor(who, plant); len(have) > 0 {
-			fmt.Fprintf(w.Out, "%s: waits for %s already, since %s; nothing was changed\n", shownPath(d.dir, have[0].Path), d.plantName(plant), have[0].Asked)
+			w.says("said.waits-already", "{file}: waits for {plant} already, since {day}; nothing was changed", "file", shownPath(d.dir, have[0].Path), "plant", d.plantName(plant), "day", have[0].Asked)
 			return nil
 		}
 		about.Name = who
@@ -62,7 +62,7 @@ func (c waitCmd) Run(ctx context.Context, w world) error {
 		if err := d.write(ctx, "waiting for "+plant, x.files); err != nil {
 			return err
 		}
-		fmt.Fprintf(w.Out, "record  %s\nwaits for %s, number %d on the list\n", shownPath(d.dir, x.files[0].Path), d.plantName(plant), before+1)
+		w.says("said.waits", "record  {file}\nwaits for {plant}, number {n} on the list", "file", shownPath(d.dir, x.files[0].Path), "plant", d.plantName(plant), "n", before+1)
 		d.sayReady(plant)
 		return nil
 	})
@@ -76,7 +76,7 @@ func plantAndCount(s string) (name string, count int, err error) {
 	}
 	count, err = strconv.Atoi(strings.TrimSpace(number))
 	if err != nil || count < 1 {
-		return "", 0, wrongUse("%q is not PLANT:COUNT; write it like anubias-barteri:3", s)
+		return "", 0, declined("said.count", "\"{lot}:{n}\" is not PLANT:COUNT; write it like anubias-barteri:3", "lot", name, "n", number)
 	}
 	return strings.TrimSpace(name), count, nil
 }
@@ -84,14 +84,14 @@ func plantAndCount(s string) (name string, count int, err error) {
 // plantMeant is the plant that a name means here and where the recipient lives.
 func (d *desk) plantMeant(name, region string) (string, error) {
 	if lot, ok := d.journal.Lot(name); ok {
-		return "", wrongUse("%s is a lot of %s: to set plants of it aside: slipleaf reserve WHO %s:COUNT", name, d.plantName(lot.Plant), name)
+		return "", declined("said.wait-lot", "{lot} is a lot of {plant}: to set plants of it aside: slipleaf reserve WHO {lot}:COUNT", "lot", name, "plant", d.plantName(lot.Plant))
 	}
 	if s, ok := d.names.Species(name); ok {
 		return s.ID, nil
 	}
 	plant, err := d.plantCalled(name, region)
 	if err == nil && plant == "" {
-		err = wrongUse("no plant is called %q; see: slipleaf name %q", name, name)
+		err = declined("desk.unknown-plant", "no plant is called \"{name}\"; see: slipleaf name {arg}", "name", name, "arg", strconv.Quote(name))
 	}
 	return plant, err
 }
@@ -105,7 +105,7 @@ func (d *desk) waitingFor(name, plant string) []*journal.Parcel {
 func (d *desk) sayReady(plant string) {
 	for _, l := range d.ledger.Offered() {
 		if l.Plant == plant && l.Left > 0 && !l.Expected {
-			fmt.Fprintf(d.w.Out, "%s has %d left now: slipleaf reserve WHO %s:COUNT\n", l.ID, l.Left, l.ID)
+			d.w.says("said.ready", "{lot} has {n} left now: slipleaf reserve WHO {lot}:COUNT", "lot", l.ID, "n", l.Left)
 		}
 	}
 }

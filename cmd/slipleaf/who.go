@@ -111,7 +111,7 @@ func (d *desk) several(who string, found []*journal.Parcel) error {
 			fmt.Fprintf(&b, ", code %s…", p.Code[:min(leastCode+2, len(p.Code))])
 		}
 	}
-	return wrongUse("%q fits %d records; give one of them by its file or the first letters of its code:%s", who, len(records), b.String())
+	return declined("said.who-several", "\"{who}\" fits {n} records; give one of them by its file or the first letters of its code:{records}", "who", who, "n", len(records), "records", b.String())
 }
 
 func stateOf(p *journal.Parcel) string {
@@ -131,5 +131,5 @@ func stateOf(p *journal.Parcel) string {
 
 // nobody says what was looked for in vain.
 func nobody(who string) error {
-	return wrongUse("nothing found for %q: looked for a name or part of one, a file in sent/, a code or its first %d letters, a care-sheet link, and a lot", who, leastCode)
+	return declined("said.nobody", "nothing found for \"{who}\": looked for a name or part of one, a file in sent/, a code or its first {n} letters, a care-sheet link, and a lot", "who", who, "n", leastCode)
 }

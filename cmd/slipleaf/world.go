@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"encoding/json"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -16,6 +17,7 @@ import (
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/site"
+	"slipleaf/build/words"
 )
 
 // world is what a command may touch besides its files: a test passes its own.
@@ -28,7 +30,17 @@ type world struct {
 
 	memory *site.Memory // of earlier commands of the same process; nil: none
 
-	wrote *[]string // what the command has put on the disk so far, for saying so where it is stopped
+	wrote *[]string     // what the command has put on the disk so far, for saying so where it is stopped
+	said  *[]words.Said // what it says to the desk; nil: nobody is there
+}
+
+// says prints a line: english for a terminal, and for the desk under key in the words.
+func (w world) says(key, english string, of ...any) {
+	s := words.Said{Key: key, English: english, Of: of}
+	fmt.Fprintln(w.Out, s)
+	if w.said != nil {
+		*w.said = append(*w.said, s)
+	}
 }
 
 // note keeps in mind that a file or folder was written.
