@@ -82,7 +82,7 @@ var rules = [ruleCount]Rule{
 	ruleEncoding:       {"encoding", Error, "a file is not UTF-8 text, or holds NUL", "save it as UTF-8 text"},
 	ruleLimit:          {"limit", Error, "a file, head, text or the whole journal is larger than the reader takes", "split it into several files"},
 	ruleBadName:        {"bad-name", Error, "a file or folder has a name that the format or an operating system refuses", "rename it: use only a-z, 0-9 and hyphens"},
-	ruleNameClash:      {"name-clash", Error, "two names in a folder differ only in capitals", "rename one of them"},
+	ruleNameClash:      {"name-clash", Error, "two names in a folder differ only in capitals, or one is of a program's copy of the other", "rename one of them"},
 	ruleSymlink:        {"symlink", Error, "a file or folder of the journal is a link or no ordinary file", "put the file itself here"},
 	ruleStray:          {"stray", Warning, "a file or folder is where the journal has no use for it", "move it out of the journal, or delete it"},
 	ruleNoTankFile:     {"unknown-tank", Error, "diary entries are in a folder without tank.md", "add a tank.md there, or move the entries into the folder of their tank"},

@@ -5,11 +5,13 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"slipleaf/build/spelling"
+	"slipleaf/build/usual"
 )
 
 // Hidden reports whether a name is one that a reader of journals passes over: of a hidden file, or of what editors leave.
@@ -39,7 +41,31 @@ func (w *Listing) list(ctx context.Context, dir string) ([]fs.DirEntry, error) {
 		names[i] = e.Name()
 	}
 	w.Names[dir] = names
-	return entries, nil
+	return slices.DeleteFunc(entries, func(e fs.DirEntry) bool { return w.copied(dir, e.Name()) }), nil
+}
+
+// madeCopy is what programs add to a name when a file was changed in two places, or is there already.
+var madeCopy = regexp.MustCompile(`(?i)^( ?\([0-9]+\)|[ ._(-].*(conflict|konflikt|copy|kopie).*)$`)
+
+// copied complains of what a program seems to have made of another file or folder: read as one of its own, all in it would
+// count twice. A name in the letters of the format is meant, and photos may be numbered so.
+func (w *Listing) copied(dir, name string) bool {
+	ext := path.Ext(name)
+	base := strings.TrimSuffix(name, ext)
+	if ID.MatchString(base) || strings.HasPrefix(dir+"/", "photos/") {
+		return false
+	}
+	for i := len(base) - 1; i > 0; i-- {
+		of := base[:i] + ext
+		if !madeCopy.MatchString(base[i:]) || dir == "." && of != "journal.yaml" && !slices.Contains(folders, of) {
+			continue
+		}
+		if _, there := slices.BinarySearch(w.Names[dir], of); there {
+			w.complain(NameClash, path.Join(dir, name), fmt.Sprintf("this looks like a copy of %q that a program made", spelling.Clip(of)), "take over there what only the copy says, and delete it; or give it a name of its own")
+			return true
+		}
+	}
+	return false
 }
 
 func (w *Listing) add(f File, e fs.DirEntry) {
@@ -76,6 +102,40 @@ func idHint(id string) string {
 		return ""
 	}
 	return "rename it " + s
+}
+
+// days are the ways in which people write a day, with its year, month and day, and what is written around it.
+var days = []struct {
+	form             *regexp.Regexp
+	year, month, day int
+}{
+	{regexp.MustCompile(`^(|.*?[^0-9])([0-9]{4})[-._ ]?([0-9]{2})[-._ ]?([0-9]{2})([^0-9].*)?$`), 2, 3, 4},
+	{regexp.MustCompile(`^(|.*?[^0-9])([0-9]{1,2})\.([0-9]{1,2})\.([0-9]{4})([^0-9].*)?$`), 4, 3, 2}, // points: DIN 5008
+	{regexp.MustCompile(`^(|.*?[^0-9])(1[3-9]|2[0-9]|3[01])[-_ ]([0-9]{1,2})[-_ ]([0-9]{4})([^0-9].*)?$`), 4, 3, 2},
+	{regexp.MustCompile(`^(|.*?[^0-9])([0-9]{1,2})[-_ ](1[3-9]|2[0-9]|3[01])[-_ ]([0-9]{4})([^0-9].*)?$`), 4, 2, 3},
+}
+
+// dayHint is the name of an entry that would do in place of one that cannot be, if only one day can be meant.
+func (w *Listing) dayHint(dir, base string) string {
+	for _, d := range days {
+		m := d.form.FindStringSubmatch(base)
+		if m == nil {
+			continue
+		}
+		full := usual.Date(m[d.year] + "-" + m[d.month] + "-" + m[d.day])
+		if full == "" {
+			continue
+		}
+		if what := Slug(m[1] + " " + m[5]); what != "" {
+			full += "-" + what
+		}
+		free := full
+		for n := 2; slices.Contains(w.Names[dir], free+".md"); n++ {
+			free = fmt.Sprintf("%s-%d", full, n)
+		}
+		return "rename it " + free + ".md"
+	}
+	return "name it by its day"
 }
 
 // portable refuses names that cannot be on some system that the journal may be moved to.

@@ -2,6 +2,7 @@
 package listing
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -145,8 +146,13 @@ func (w *Listing) all(ctx context.Context) error {
 	return nil
 }
 
-// stray notes a folder at the top that looks like a misspelt one; a journal may hold folders of other kinds.
+// stray notes an entry at the top, and a folder that looks like a misspelt one; a journal may hold files and folders of other
+// kinds there.
 func (w *Listing) stray(e fs.DirEntry) {
+	if !e.IsDir() && isEntry(e.Name()) {
+		w.complain(Stray, e.Name(), "an entry is not read here", toTank)
+		return
+	}
 	near := spelling.Nearest(e.Name(), folders)
 	if _, there := slices.BinarySearch(w.Names["."], near); !e.IsDir() || near == "" || there {
 		return
@@ -218,6 +224,8 @@ func (w *Listing) tanks(ctx context.Context) error {
 		switch {
 		case e.Type()&fs.ModeSymlink != 0:
 			w.refuse(file, e)
+		case !e.IsDir() && isEntry(e.Name()):
+			w.complain(Stray, file, "an entry is not read here", toTank)
 		case !e.IsDir():
 			w.complain(Stray, file, "this file is not used here; a tank is a folder with a tank.md", "")
 		case w.named(file, e.Name()):
@@ -243,9 +251,11 @@ func (w *Listing) tank(ctx context.Context, id string) error {
 		switch {
 		case !isMarkdown && !e.IsDir() && plain == "tank":
 			w.renamed(File{Path: file, Kind: TankFile, ID: id}, path.Join(dir, "tank.md"), e)
-		case !isMarkdown && !e.IsDir() && (usual.EntryName(plain) != "" || usual.Entry.MatchString(plain)):
+		case !isMarkdown && !e.IsDir() && isEntry(e.Name()):
 			w.entry(file, plain, id, e)
-		case !isMarkdown || e.IsDir():
+		case e.IsDir():
+			w.complain(Stray, file, "this folder is not read: the entries of a tank lie beside its tank.md", "move the entries in it up, and all else out of the journal")
+		case !isMarkdown:
 			w.complain(Stray, file, "this file is not used here; pictures go in photos/", "")
 		case base == "tank":
 			w.add(File{Path: file, Kind: TankFile, ID: id}, e)
@@ -267,7 +277,7 @@ func (w *Listing) entry(file, base, tank string, e fs.DirEntry) {
 		return
 	}
 	if m == nil {
-		hint := ""
+		hint := w.dayHint(path.Dir(file), base)
 		if spelling.Nearest(base, []string{"tank"}) != "" {
 			hint = "did you mean tank.md?"
 		}
@@ -276,7 +286,7 @@ func (w *Listing) entry(file, base, tank string, e fs.DirEntry) {
 	}
 	date, err := quantity.ParseDate(m[1])
 	if err != nil {
-		w.complain(BadName, file, err.Error(), "")
+		w.complain(BadName, file, err.Error(), "correct the day in its name")
 		return
 	}
 	f := File{Path: file, Kind: EntryFile, ID: tank, Date: date, Slug: m[2]}
@@ -285,6 +295,15 @@ func (w *Listing) entry(file, base, tank string, e fs.DirEntry) {
 		return
 	}
 	w.add(f, e)
+}
+
+// toTank is where an entry belongs.
+const toTank = "move it into the folder of its tank, as in tanks/shelf/"
+
+// isEntry reports whether a file has the name of an entry, in its usual form or nearly.
+func isEntry(name string) bool {
+	base := cmp.Or(usual.TextName(name), strings.TrimSuffix(name, ".md"))
+	return base != name && (usual.Entry.MatchString(base) || usual.EntryName(base) != "")
 }
 
 // pictures lists the files below photos/. They are looked at later, by name only here.

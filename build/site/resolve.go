@@ -97,27 +97,32 @@ func (o Options) apart(target string) error {
 	return nil
 }
 
-// within reports whether a path is a folder or lies below it, by the folders that are there and not by their names.
+// within reports whether a path is a folder or lies below it, by the folders that are there and not by their names. One that
+// is not there yet, as sent/ in a new journal, is known by its name in the folder that it would be in.
 func within(p, dir string) bool {
-	want, err := os.Stat(dir)
-	if err != nil {
-		return false
-	}
 	if abs, err := filepath.Abs(p); err == nil {
 		p = abs
 	}
 	if real, err := realPath(p); err == nil {
 		p = real
 	}
-	for {
-		if info, err := os.Stat(p); err == nil && os.SameFile(info, want) {
+	if abs, err := filepath.Abs(dir); err == nil {
+		dir = abs
+	}
+	for ; ; p = filepath.Dir(p) {
+		if sameFolder(p, dir) || strings.EqualFold(filepath.Base(p), filepath.Base(dir)) && sameFolder(filepath.Dir(p), filepath.Dir(dir)) {
 			return true
 		}
 		if filepath.Dir(p) == p {
 			return false
 		}
-		p = filepath.Dir(p)
 	}
+}
+
+func sameFolder(a, b string) bool {
+	is, err := os.Stat(a)
+	was, err2 := os.Stat(b)
+	return err == nil && err2 == nil && os.SameFile(is, was)
 }
 
 // ignoreEnd is an error of a listing, of which the end is none.

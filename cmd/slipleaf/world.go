@@ -3,11 +3,13 @@ package main
 import (
 	"cmp"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"time"
 	_ "time/tzdata" // the journal's time zone must be known on machines without a zone database
 
@@ -92,18 +94,40 @@ func (w world) unheld(on string, fsys fs.FS) (quantity.Date, error) {
 
 // journalDir is the journal's folder: the one named, else content where that holds a journal, else the current one.
 func journalDir(named string) (string, error) {
-	for _, dir := range []string{named, "content", "."} {
-		if dir == "" {
-			continue
-		}
+	dirs := []string{named}
+	if named == "" {
+		dirs = []string{"content", "."}
+	}
+	for _, dir := range dirs {
 		if _, err := os.Stat(filepath.Join(dir, "journal.yaml")); err == nil {
 			return dir, nil
-		}
-		if dir == named {
-			return "", wrongUse("no journal.yaml in %s; start a journal with: slipleaf start %s", named, named)
+		} else if errors.Is(err, fs.ErrPermission) {
+			return "", err
 		}
 	}
-	return "", wrongUse("no journal.yaml here or in content/; start a journal with: slipleaf start DIR")
+	return "", noJournal(dirs)
+}
+
+// otherwise is how editors and phones name a journal's own file.
+var otherwise = regexp.MustCompile(`(?i)^journal\.ya?ml(\.txt)?$`)
+
+// noJournal says what to do where none of some folders holds a journal.
+func noJournal(dirs []string) error {
+	for _, dir := range dirs {
+		list, _ := os.ReadDir(dir) // one that is not there holds nothing
+		for _, e := range list {
+			if otherwise.MatchString(e.Name()) {
+				return wrongUse("no journal.yaml in %s, but %s: name it journal.yaml", dir, e.Name())
+			}
+		}
+	}
+	if len(dirs) > 1 {
+		return wrongUse("no journal.yaml here or in content/; start a journal with: slipleaf start DIR")
+	}
+	if _, err := os.Stat(dirs[0]); err == nil && !free(dirs[0]) {
+		return wrongUse("no journal.yaml in %s, which holds something else; start a journal in a new folder with: slipleaf start DIR", dirs[0])
+	}
+	return wrongUse("no journal.yaml in %s; start a journal with: slipleaf start %s", dirs[0], shellWord(dirs[0]))
 }
 
 // folder is a journal that a command reads: its folder, and the day to act for.
