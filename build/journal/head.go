@@ -59,7 +59,11 @@ func (d *decoder) split(path string, data []byte) (s Source, ok bool) {
 	s = Source{Path: path, Body: data, HeadLine: 1, BodyLine: 1}
 	first, rest, found := bytes.Cut(data, []byte("\n"))
 	if !usual.Fence(first) {
-		d.complain(ruleNoHead, 1, 1, "the file must begin with a head: keys between two --- lines", "begin it with a line of ---")
+		hint := "begin it with a line of ---"
+		if below, _, _ := bytes.Cut(bytes.TrimLeft(data, " \t\n"), []byte("\n")); usual.Fence(below) {
+			hint = "delete the empty lines and spaces before the first ---"
+		}
+		d.complain(ruleNoHead, 1, 1, "the file must begin with a head: keys between two --- lines", hint)
 		return s, false
 	}
 	s.HeadLine, s.Body, s.BodyLine = 2, nil, 2

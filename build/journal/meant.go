@@ -30,29 +30,30 @@ func (p *part) meant(d *decoder, data []byte) {
 	}
 	first := *d
 	p.once(d, text)
-	for range 3 {
-		guessed := d.out.Errors() > 0
-		if !guessed && len(d.fixes) == 0 {
-			break
-		}
-		lines := strings.Split(string(text), "\n")
-		next := usual.Apply(lines, d.fixes)
-		if guessed {
-			next = usual.YAML(next, p.Kind == listing.JournalFile)
-		}
+	try := func(next []string, better int) bool {
 		joined := []byte(strings.Join(next, "\n"))
 		if bytes.Equal(joined, text) {
-			break
+			return false
 		}
 		again, other := first, *p
 		other.once(&again, joined)
-		before, after := unread(d.out), unread(again.out)
-		if after > before || guessed && len(d.fixes) == 0 && after >= before {
-			break
+		if unread(again.out)+better > unread(d.out) {
+			return false
 		}
 		keep := p.File
 		*p, *d, text = other, again, joined
 		p.File = keep
+		return true
+	}
+	for range 3 {
+		lines := strings.Split(string(text), "\n")
+		// The guess at YAML is of the lines as they were written: of 24,5 C in braces the fields see 24, and take it for 24 C.
+		if d.out.Errors() > 0 && try(usual.YAML(lines, p.Kind == listing.JournalFile), 1) {
+			continue
+		}
+		if len(d.fixes) == 0 || !try(usual.Apply(lines, d.fixes), 0) {
+			break
+		}
 	}
 	p.usual = text
 	if !bytes.Equal(data, text) {

@@ -1,7 +1,9 @@
 package journal
 
 import (
+	"fmt"
 	"maps"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -37,7 +39,7 @@ func TestWhatIsMeantIsTaken(t *testing.T) {
 		for _, i := range rapid.SliceOfDistinct(rapid.IntRange(0, len(habits)-1), func(i int) int { return i }).Draw(t, "habits") {
 			text = strings.Replace(text, habits[i].usual, habits[i].written, 1)
 		}
-		fence := rapid.SampledFrom([]string{"---", "—-", "———", "–-"}).Draw(t, "fence")
+		fence := rapid.SampledFrom([]string{"---", "—-", "—", "———", "–-"}).Draw(t, "fence")
 		text = strings.ReplaceAll(text, "---\n", fence+"\n")
 		crlf := rapid.Bool().Draw(t, "crlf")
 		if crlf {
@@ -85,6 +87,40 @@ func TestWhatIsMeantIsTaken(t *testing.T) {
 		}
 		if _, cs := read(t, fixed); len(cs) > 0 {
 			t.Fatal(cs)
+		}
+	})
+}
+
+// A decimal comma in braces, where a comma also parts the keys, is read as a point, whatever the unit, and with none where the
+// figure tells it; a note says so.
+func TestADecimalCommaInBracesIsAPoint(t *testing.T) {
+	names := mustAlmanac(t)
+	units := map[string][]string{"temperature": {" C", "°C", ""}, "ph": {""}, "gh": {" dGH", " °d"}, "kh": {" dKH"}, "nitrate": {" mg/L", " ppm"}, "conductivity": {" uS/cm"}}
+	rapid.Check(t, func(t *rapid.T) {
+		var points, commas []string
+		for _, key := range rapid.Permutation(slices.Sorted(maps.Keys(units))).Draw(t, "keys") {
+			whole := rapid.IntRange(5, 8).Draw(t, key)
+			if key == "temperature" { // only so is its unit plain
+				whole += 18
+			}
+			v := fmt.Sprintf("%d.%d%s", whole, rapid.IntRange(1, 9).Draw(t, "decimal"), rapid.SampledFrom(units[key]).Draw(t, "unit"))
+			points, commas = append(points, key+": "+v), append(commas, key+": "+strings.Replace(v, ".", ",", 1))
+		}
+		read := func(pairs []string) (*Entry, Complaints) {
+			text := "---\ntitle: x\nparameters: {" + strings.Join(pairs, ", ") + "}\n---\n"
+			j, cs, err := Read(t.Context(), fstest.MapFS{"journal.yaml": {Data: []byte("title: A\n")}, "tanks/a/tank.md": {Data: []byte("---\nname: A\n---\n")}, "tanks/a/2026-06-01.md": {Data: []byte(text)}}, names, Options{On: june})
+			if err != nil || cs.Errors() > 0 {
+				t.Fatal(text, cs, err)
+			}
+			return j.Tanks[0].Entries[0], cs
+		}
+		want, _ := read(points)
+		got, cs := read(commas)
+		if !reflect.DeepEqual(got.Parameters, want.Parameters) {
+			t.Fatalf("%v is read as %+v, not %+v", commas, got.Parameters, want.Parameters)
+		}
+		if !slices.ContainsFunc(cs, func(c Complaint) bool { return c.Rule == rules[ruleTaken].Name && c.Line == 3 }) {
+			t.Fatalf("no note on %v: %v", commas, cs)
 		}
 	})
 }

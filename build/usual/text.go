@@ -76,7 +76,7 @@ func DifferAt(a, b string) int {
 }
 
 // smartFence is the line around a head after a program has made its hyphens into dashes.
-var smartFence = regexp.MustCompile(`^[-–—]{2,4}[ \t]*$`)
+var smartFence = regexp.MustCompile(`^[-–—]{1,4}[ \t]*$`)
 
 // Fences makes the two lines around a head of hyphens again.
 func Fences(data []byte) []byte {
