@@ -126,7 +126,7 @@ func (b Begin) Files(on quantity.Date) (files []change.File, tank string) {
 		if p.Measure == "cover" {
 			unit = "%"
 		}
-		planting.Set(p.Measure, strings.TrimSpace(compose.Number(p.Count)+" "+unit))
+		planting.Set(p.Measure, compose.WithUnit(p.Count, unit))
 		e.Plantings = append(e.Plantings, planting)
 	}
 	if len(e.Plantings) > 0 {

@@ -106,11 +106,11 @@ func (d *Desk) Token() string { return d.token }
 //go:embed files
 var files embed.FS
 
-// limits of what a form may send: a photo of 48 megapixels is some 20 MB.
+// limits of what a form may send: a photo of 48 megapixels is some 20 MB. All of it is held in memory: as it comes a photo
+// tells where it was taken, and nothing of that is to lie in a folder of passing files.
 const (
-	maxForm   = 64 << 20
-	maxMemory = 2 << 20
-	sending   = 2 * time.Minute
+	maxForm = 64 << 20
+	sending = 2 * time.Minute
 )
 
 // ServeHTTP answers below [Addr]. Who may ask was judged before.
@@ -156,7 +156,7 @@ func (d *Desk) ours(w http.ResponseWriter, r *http.Request) bool {
 		http.Error(w, "this form was not sent from this desk", http.StatusForbidden)
 		return false
 	}
-	err := r.ParseMultipartForm(maxMemory)
+	err := r.ParseMultipartForm(maxForm)
 	var big *http.MaxBytesError
 	switch {
 	case errors.As(err, &big):

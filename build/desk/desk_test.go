@@ -24,6 +24,7 @@ import (
 	"slipleaf/build/page"
 	"slipleaf/build/picture"
 	"slipleaf/build/quantity"
+	"slipleaf/build/tankform"
 	"slipleaf/build/words"
 	"slipleaf/themes"
 )
@@ -79,7 +80,11 @@ func TestWhatABeginMakesIsRead(t *testing.T) {
 		want := map[string]string{}
 		for _, id := range firstPlants {
 			if n := rapid.IntRange(0, 100).Draw(t, id); n > 50 {
-				typed.Set("n."+id, strconv.Itoa(n))
+				unit := ""
+				if species, _ := names.Species(id); measures[species.Habit] == "cover" { // the page shows it behind the field
+					unit = rapid.SampledFrom([]string{"", "%", " %"}).Draw(t, "typed unit")
+				}
+				typed.Set("n."+id, strconv.Itoa(n)+unit)
 				want[id] = strconv.Itoa(n)
 			}
 		}
@@ -109,6 +114,25 @@ func TestWhatABeginMakesIsRead(t *testing.T) {
 		}
 		if len(want) > 0 {
 			t.Fatalf("not planted: %v", want)
+		}
+	})
+}
+
+// A count that is typed with its unit, which stands beside the field too, is the same count.
+func TestAUnitMayBeTyped(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		unit := rapid.SampledFrom([]string{"%", "g"}).Draw(t, "unit")
+		row := plantRow{FormPlant: tankform.FormPlant{ID: "x", Measure: map[string]string{"%": "cover", "g": "mass"}[unit], Unit: unit, Last: "5"}}
+		n := strconv.Itoa(rapid.IntRange(6, 90).Draw(t, "n"))
+		row.Count = n
+		want, _ := row.counted()
+		row.Count = n + rapid.SampledFrom([]string{" ", ""}).Draw(t, "space") + unit
+		got, ok := row.counted()
+		for _, c := range []*compose.Count{&want, &got} {
+			c.Cover, c.Mass = strings.ReplaceAll(c.Cover, " ", ""), strings.ReplaceAll(c.Mass, " ", "")
+		}
+		if !ok || got != want || got.Cover+got.Mass != n+unit {
+			t.Errorf("%+v, not %+v", got, want)
 		}
 	})
 }

@@ -94,7 +94,7 @@ func (p *plantRow) counted() (c compose.Count, ok bool) {
 	case p.Gone:
 		c.Set(p.Measure, compose.WithUnit("0", p.Unit))
 	case p.Looked() || p.Length != p.FormPlant.Length:
-		c.Set(p.Measure, strings.TrimSpace(compose.Number(p.Count)+" "+p.Unit))
+		c.Set(p.Measure, compose.WithUnit(p.Count, p.Unit))
 		if p.Stems {
 			c.Length = compose.WithUnit(p.Length, p.LengthUnit)
 		}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -28,7 +29,10 @@ func typed(w world, flag, name string, most int) ([]byte, error) {
 	}
 	defer root.Close()
 	data, err := disk.Read(root, filepath.Base(name), int64(most))
+	var at *fs.PathError
 	switch {
+	case errors.As(err, &at): // its path is one within the folder
+		return nil, wrongUse("%s: %s: %v", flag, name, at.Err)
 	case errors.Is(err, disk.ErrNotPlain):
 		return nil, wrongUse("%s: %v; name the file itself, or - for what is piped in", flag, err)
 	case err != nil:

@@ -627,12 +627,14 @@ func TestTheDeskOpensTheDemonstration(t *testing.T) {
 }
 
 // A photo that came with a form that can't be saved need not be sent again; one that was taken in ahead is saved with the
-// form that names it, and one that nobody has is asked for again.
+// form that names it, and one that nobody has is asked for again. As it came, with its place in it, it lies on no disk: there is
+// no folder for passing files here.
 func TestAPhotoIsSentOnce(t *testing.T) {
 	patient(t)
 	b, dir := atTheDesk(t)
+	t.Setenv(map[bool]string{true: "TMP", false: "TMPDIR"}[runtime.GOOS == "windows"], filepath.Join(dir, "none"))
 	f := b.form(shelf)
-	status, body := b.upload(shelf, f, twelveMegapixels(t, 1))
+	status, body := b.upload(shelf, f, append(twelveMegapixels(t, 1), make([]byte, 12<<20)...)) // as large as they come from a phone
 	if status != http.StatusUnprocessableEntity {
 		t.Fatal(status, body)
 	}

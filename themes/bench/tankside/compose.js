@@ -70,7 +70,7 @@ const compose = (() => {
 
   // what the filled form of a tank says: fields are its values by name, data what the page was made with
   const entry = (tank, fields, day, data) => {
-    const get = (name) => trim(fields[name]), measure = (to, p, n) => { to[p.measure] = trim(n + " " + (p.unit || "")); return to; };
+    const get = (name) => trim(fields[name]), measure = (to, p, n) => { to[p.measure] = withUnit(n, p.unit || ""); return to; };
     const date = new Date(day + "T12:00:00"), named = { weekday: data.days[date.getDay()], day: date.getDate(), month: data.months[date.getMonth()] };
     const e = { title: tank.name + ", " + data.words.weekday.replace(/\{(\w+)\}/g, (_, k) => named[k]),
       parameters: [], counts: [], plantings: [], trims: [], lots: [], words: fields.words, "water-change": {} };
@@ -79,7 +79,7 @@ const compose = (() => {
       const [length, cut, count, pieces] = ["length", "trim", "count", "trim-length"].map((k) => get(p.id + "." + k)), same = fields[p.id + ".same"];
       if (fields[p.id + ".gone"]) e.counts.push(measure({ plant: p.id }, p, "0"));
       else if (same || count !== p.last || p.stems && length !== p.length) {
-        e.counts.push({ ...measure({ plant: p.id }, p, number(count)), length: p.stems ? withUnit(length, p.lengthUnit) : "", area: p.area });
+        e.counts.push({ ...measure({ plant: p.id }, p, count), length: p.stems ? withUnit(length, p.lengthUnit) : "", area: p.area });
       }
       if (cut) e.trims.push(p.stems ? { plant: p.id, cuttings: number(cut), length: withUnit(pieces, p.lengthUnit) } : { plant: p.id, removed: withUnit(cut, p.unit || p.measure) });
       if (fields[p.id + ".offer"]) {
