@@ -1,12 +1,19 @@
 package growth_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
 
+	"pgregory.net/rapid"
+
+	"slipleaf/build/almanac"
 	"slipleaf/build/growth"
+	"slipleaf/build/journal"
 	"slipleaf/build/ledger"
+	"slipleaf/build/quantity"
+	"slipleaf/build/reckon"
 )
 
 func demoSpace(t *testing.T) []*growth.Place {
@@ -80,4 +87,27 @@ func TestNoGainWithoutTwoScores(t *testing.T) {
 	if _, ok := growth.GainOf([]*growth.Place{{Plant: "a"}, {Plant: "b"}}); ok {
 		t.Error("a gain from nothing")
 	}
+}
+
+// A lot is judged when its four weeks are over and not before, whatever came of it: else those that are asked for soon count
+// sooner than those that nobody wants, and the share asked for is too high.
+func TestALotIsJudgedWhenItsTimeIsOver(t *testing.T) {
+	began := quantity.Date{Year: 2026, Month: 2, Day: 1}
+	rapid.Check(t, func(r *rapid.T) {
+		count, asked, after := 2*rapid.IntRange(1, 5).Draw(r, "count"), rapid.IntRange(0, 45).Draw(r, "asked"), rapid.IntRange(0, 60).Draw(r, "after")
+		j := book(t, map[string]string{began.String(): fmt.Sprintf("counts: [{plant: rotala-rotundifolia, stems: 30}]\nlots: [{lot: RR-1, plant: rotala-rotundifolia, form: cuttings, count: %d}]", count)}, "")
+		j.Parcels = append(j.Parcels, &journal.Parcel{Lot: "RR-1", Count: rapid.IntRange(1, count).Draw(r, "sent"), Sent: began.Add(asked)})
+		on := began.Add(after)
+		f := growth.New(j, func(string) (s almanac.Species) { return s }, on)
+		ps := f.Space(ledger.New(j, on, nil), func(string) (s almanac.Species) { return s })
+		want := reckon.Tally{}
+		if after >= growth.ClaimDays {
+			if want.Of = 1; asked <= growth.ClaimDays && 2*j.Parcels[0].Count >= count {
+				want.Yes = 1
+			}
+		}
+		if len(ps) != 1 || ps[0].Claim.Tally != want {
+			r.Fatalf("%d days after: %+v, want %+v", after, ps[0].Claim.Tally, want)
+		}
+	})
 }
