@@ -101,7 +101,7 @@ func incidence(ts []riskSet, lots int, level quantity.Share, of func(riskSet) in
 	}
 	for i, t := range ts {
 		step := CurveStep{Days: t.days, AtRisk: t.atRisk, Events: of(t), Censored: t.censored, StdErr: incidenceError(ts[:i+1], before, share, of)}
-		step.Share = limits(share[i], step.StdErr, c.Level)
+		step.Share = limits(share[i], step.StdErr, float64(t.atRisk)/before[i], c.Level)
 		c.Steps = append(c.Steps, step)
 	}
 	return c
@@ -123,21 +123,19 @@ func incidenceError(ts []riskSet, before, share []float64, of func(riskSet) int)
 	return math.Sqrt(math.Max(v, 0))
 }
 
-// limits are the log-log ends of a share with a standard error. At 0 and 1 there are none: the share itself.
-func limits(s, se, level float64) Interval {
+// limits are the log-log ends of a share with a standard error. At 0 and 1 there is none; there they are Wilson's of as many lots
+// as the watched ones tell of: those at risk over the share of all that they stand for (Peto et al. 1977, Br. J. Cancer 35:1–39).
+func limits(s, se, lots, level float64) Interval {
 	const rounding = 1e-12
-	if s > 1-rounding {
-		s = 1
-	} else if s < rounding {
-		s = 0
+	z := NormalQuantile((1 + level) / 2)
+	switch {
+	case s > 1-rounding:
+		return Interval{Value: 1, Low: lots / (lots + z*z), High: 1, Level: level}
+	case s < rounding:
+		return Interval{High: z * z / (lots + z*z), Level: level}
 	}
-	e := Interval{Value: s, Low: s, High: s, Level: level}
-	if s == 0 || s == 1 || se <= 0 {
-		return e
-	}
-	w := NormalQuantile((1+level)/2) * se / (s * math.Log(s)) // below 0
-	e.Low, e.High = max(math.Pow(s, math.Exp(-w)), 0), min(math.Pow(s, math.Exp(w)), 1)
-	return e
+	w := z * se / (s * math.Log(s)) // below 0
+	return Interval{Value: s, Low: math.Pow(s, math.Exp(-w)), High: math.Pow(s, math.Exp(w)), Level: level}
 }
 
 // At is the curve on a day.
