@@ -157,10 +157,6 @@ func (g *Growth) next(on quantity.Date) {
 	if w, g.NextWhy = g.Fit.NextTrim(g.Goal, ForecastLevel); g.NextWhy != nil {
 		return
 	}
-	if float64(on.Days()) > w.High && w.Open {
-		g.NextWhy = &dynamics.TooFar{Days: w.High - g.Fit.StateSpace.Last}
-		return
-	}
 	g.Next = windowOn(w.Stretch(record, g.Fit.StateSpace.Last), g.Fit.StateSpace.Last, on)
 }
 

@@ -6,6 +6,8 @@ import (
 	"math"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"slipleaf/build/almanac"
 	"slipleaf/build/dynamics"
 	"slipleaf/build/growth"
@@ -97,4 +99,30 @@ func TestAGoalThatIsFarHasAChance(t *testing.T) {
 	if !errors.As(g.NextWhy, &far) || far.Chance >= 0.5 || far.Chance < 0 || math.IsNaN(far.Chance) {
 		t.Errorf("%v, %+v", g.NextWhy, g.Next)
 	}
+}
+
+// However long nobody counts, a window without an end stays one: that the goal was to be reached within the days that the counts
+// could see, rather than not, does not become unlikely when those are over.
+func TestAWindowWithoutAnEndStaysOpen(t *testing.T) {
+	if g := counted(t, quantity.Date{Year: 2026, Month: 3, Day: 1}, "", 20, 22, 25, 28, 31); !g.Next.Open {
+		t.Fatalf("such counts have a window with an end: %+v", g.Next)
+	}
+	rapid.Check(t, func(r *rapid.T) {
+		size := rapid.Float64Range(20, 28).Draw(r, "size")
+		var stems []int
+		for range rapid.IntRange(4, 6).Draw(r, "counts") {
+			stems = append(stems, int(math.Round(size)))
+			size *= 1 + rapid.Float64Range(0.02, 0.12).Draw(r, "grown")
+		}
+		last := quantity.Date{Year: 2026, Month: 2, Day: 1}.Add(7 * (len(stems) - 1))
+		first := counted(t, last, "", stems...)
+		on := last.Add(rapid.IntRange(0, 200).Draw(r, "later"))
+		later := counted(t, on, "", stems...)
+		if !first.Next.Open {
+			return
+		}
+		if !later.Next.Open || later.Next.Overdue || later.Next.Low.Before(on) && later.Next.Low != first.Next.Low {
+			r.Fatalf("on %v %+v (%v), on %v %+v", last, first.Next, stems, on, later.Next)
+		}
+	})
 }

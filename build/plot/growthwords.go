@@ -144,7 +144,10 @@ func WindowDays(v words.Locale, w growth.Window, on quantity.Date) string {
 // nextText says when the next trim is expected, or why that cannot be known; "" where the plant is there no more.
 func nextText(v words.Locale, g *growth.Growth, on quantity.Date) string {
 	var far *dynamics.TooFar
-	goal := sizeText(v, g.Measure, g.Goal)
+	goal, seen := sizeText(v, g.Measure, g.Goal), ""
+	if errors.As(g.NextWhy, &far) { // the days are those after the last line, not after today
+		seen = v.Date(g.Ended().Add(int(math.Round(far.Days))))
+	}
 	switch {
 	case !g.Standing() || g.Fit == nil && g.Early == nil:
 		return ""
@@ -154,10 +157,10 @@ func nextText(v words.Locale, g *growth.Growth, on quantity.Date) string {
 		return words.Sentences(v.Text("growth-text.next", "goal", goal, "window", WindowText(v, g.Next, on)), earlyText(v, g))
 	case g.Goal <= 0:
 		return v.Text("growth-text.no-goal")
-	case errors.As(g.NextWhy, &far) && far.Chance >= dynamics.Unlikely:
-		return v.Text("growth-text.odds", "goal", goal, "n", int(math.Round(far.Days)), "share", v.N(5*math.Round(20*far.Chance), 0))
-	case errors.As(g.NextWhy, &far):
-		return v.Text("growth-text.too-far", "goal", goal, "n", int(math.Round(far.Days)))
+	case far != nil && far.Chance >= dynamics.Unlikely:
+		return v.Text("growth-text.odds", "goal", goal, "date", seen, "share", v.N(5*math.Round(20*far.Chance), 0))
+	case far != nil:
+		return v.Text("growth-text.too-far", "goal", goal, "date", seen)
 	}
 	return ""
 }
