@@ -3,12 +3,12 @@ package desk
 import (
 	"cmp"
 	"strconv"
-	"strings"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/growth"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
+	"slipleaf/build/quantity"
 	"slipleaf/build/spelling"
 	"slipleaf/build/words"
 )
@@ -179,11 +179,11 @@ func (d *due) water() (out []Line) {
 		if !ok {
 			continue
 		}
-		should := v.Text("desk.wanted-value", "value", v.N(w.Wanted, 2))
+		should := v.Text("desk.wanted-value", "value", d.reading(w.Wanted, 2, w.Unit))
 		if w.High != 0 || w.Low != 0 {
-			should = v.Text("desk.tolerated", "low", v.N(w.Low, 2), "high", v.N(w.High, 2))
+			should = v.Text("desk.tolerated", "low", d.reading(w.Low, 2, w.Unit), "high", d.reading(w.High, 2, w.Unit))
 		}
-		text := strings.TrimSpace(tank.Name + ": " + v.Text("parameter."+w.Parameter) + " " + v.N(w.Value, 2) + " " + w.Unit)
+		text := tank.Name + ": " + v.Text("parameter."+w.Parameter) + " " + d.reading(w.Value, 2, w.Unit)
 		text += " (" + v.DayMonth(w.On) + "), " + should
 		if cure := d.cure(w); cure != "" {
 			text += ". " + cure
@@ -193,10 +193,18 @@ func (d *due) water() (out []Line) {
 	return out
 }
 
+// reading is a figure of a parameter as the grower's pages print it: its unit is that of the format.
+func (d *due) reading(value float64, places int, unit string) string {
+	if unit == "C" {
+		return words.Q(d.v, quantity.Temperature(value))
+	}
+	return d.v.Figure(quantity.Printed{Number: quantity.Number(value, places), Unit: quantity.Sign(unit)}.String())
+}
+
 // cure says what puts a reading right.
 func (d *due) cure(w growth.WaterOff) string {
 	v, c := d.v, w.Cure
-	to := strings.TrimSpace(v.N(c.To, 1) + " " + w.Unit)
+	to := d.reading(c.To, 1, w.Unit)
 	switch c.How {
 	case "":
 		return ""

@@ -191,6 +191,26 @@ func TestTheDeskInGerman(t *testing.T) {
 	}
 }
 
+// Readings on the list of what is due have the units that the grower reads on pages, not the spelling of the format.
+func TestWhatIsDueIsInTheGrowersUnits(t *testing.T) {
+	format := regexp.MustCompile(`\d (C|F)\b|uS/cm|umol|mg/l`)
+	never := make(chan struct{})
+	for _, c := range []struct{ units, degrees, not string }{{"metric", "\u00a0°C", "°F"}, {"us", "\u00a0°F", "°C"}} {
+		b := site(t, "de", quantity.Date{Year: 2026, Month: 11, Day: 25}, "units: metric", "units: "+c.units)
+		d := New(func() *page.Site { return b }, func() <-chan struct{} { return never }, mute{})
+		m := d.Today(t.Context(), httptest.NewRequest(http.MethodGet, Addr, nil), func(string) bool { return true })
+		text := ""
+		for _, part := range m.Parts {
+			for _, l := range part.Lines {
+				text += l.Text + "\n"
+			}
+		}
+		if !strings.Contains(text, c.degrees) || strings.Contains(text, c.not) || format.MatchString(text) {
+			t.Errorf("%s: %s", c.units, text)
+		}
+	}
+}
+
 // Why something is not taken of a message is said in German, whatever the reason.
 func TestReasonsAreSaidInGerman(t *testing.T) {
 	v, err := words.Load(themes.Bench(), "de")

@@ -69,7 +69,7 @@ func TestTheScriptReadsTheSameFigures(t *testing.T) {
 }
 
 // site is the demonstration in a language as pages see it.
-func site(t *testing.T, language string, on quantity.Date) *page.Site {
+func site(t *testing.T, language string, on quantity.Date, instead ...string) *page.Site {
 	t.Helper()
 	a, err := almanac.Open()
 	if err != nil {
@@ -81,6 +81,7 @@ func site(t *testing.T, language string, on quantity.Date) *page.Site {
 		t.Fatal(err)
 	}
 	config = bytes.Replace(config, []byte("language: en"), []byte("language: "+language), 1)
+	config = []byte(strings.NewReplacer(instead...).Replace(string(config)))
 	j, _, err := journal.Read(context.Background(), change.With(demo, []change.File{{Path: "journal.yaml", After: config}}), a, journal.Options{On: on})
 	if err != nil || j.Language != language {
 		t.Fatal(j.Language, err)
