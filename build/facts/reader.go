@@ -166,7 +166,8 @@ func (r *Reader) WaterOn(tank string, by quantity.Date) journal.Water {
 
 // WaterNow is a tank's water as known on the day of the site.
 func (r *Reader) WaterNow(tank string) journal.Water {
-	return journal.WaterOf(r.ReadingsNow(tank))
+	r.note(Key{Kind: Water, Name: tank})
+	return once(&r.all.now.waterNow, tank, func() journal.Water { return journal.WaterOf(r.all.soFarIn(tank)) })
 }
 
 // Standing lists the plants in a tank on the day of the site, by id.

@@ -19,6 +19,16 @@ type nodes struct {
 	frame, heads func() fingerprint.Sum
 	known        sync.Map // of Key: func() fingerprint.Sum
 	water        sync.Map // by tank id: func() []watered
+	waterNow     sync.Map // by tank id: func() journal.Water
+}
+
+// once is what make gives for a key, made when it is first asked for.
+func once[K comparable, T any](all *sync.Map, key K, make func() T) T {
+	find, ok := all.Load(key)
+	if !ok {
+		find, _ = all.LoadOrStore(key, sync.OnceValue(make))
+	}
+	return find.(func() T)()
 }
 
 // Sum is the fingerprint of facts as they are now: two of one fingerprint are the same facts, and what is made of them
@@ -262,11 +272,7 @@ func (l *Linked) waterBy(tank, day string) fingerprint.Sum {
 	if !known || err != nil {
 		return fingerprint.Sum{}
 	}
-	find, ok := l.now.water.Load(tank)
-	if !ok {
-		find, _ = l.now.water.LoadOrStore(tank, sync.OnceValue(func() []watered { return readingsOf(t) }))
-	}
-	all := find.(func() []watered)()
+	all := once(&l.now.water, tank, func() []watered { return readingsOf(t) })
 	n, _ := slices.BinarySearchFunc(all, by, func(x watered, by quantity.Date) int {
 		if x.on.After(by) {
 			return 1
