@@ -1,6 +1,7 @@
 package message
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -13,6 +14,7 @@ type candidate struct {
 	from       string
 	guess      bool
 	why        Why
+	rank       int // what ranks higher drives out the others
 }
 
 // finder reads candidates out of a clause.
@@ -25,19 +27,26 @@ const mostFacts = 300
 func candidates(text string) []candidate {
 	lines := cleaned(text)
 	all := clauses(lines)
-	unfilled := notYet().MatchString(text)
+	unfilled := notYet().MatchString(strings.Join(lines, "\n"))
 	var out []candidate
-	for _, c := range all {
+	destined := forWhich(all)
+	for i, c := range all {
 		if len(out) > mostFacts {
 			break
 		}
 		for _, f := range finders {
 			f.find(c, func(key, value string, guess bool) {
-				x := candidate{key: key, value: value, guess: guess, from: shortened(c.text)}
+				x := candidate{key: key, value: value, guess: guess, from: shortened(c.text), rank: f.rank}
+				if key == "region" && !guess || strings.HasPrefix(key, "tank ") && inner().MatchString(c.low) {
+					x.rank++
+				}
 				if f.ofTank {
-					x.guess = guess || unfilled
+					x.guess = guess || unfilled || hedged().MatchString(c.sentence)
 					x.why = c.why
-					if c.question && x.why == Taken {
+					switch {
+					case i < destined:
+						x.why = Tanks
+					case c.question && x.why == Taken:
 						x.why = Question
 					}
 				}
@@ -54,8 +63,8 @@ func candidates(text string) []candidate {
 			}
 		}
 	}
-	out = append(append(out, carriage(all)...), livestock(all)...)
-	return append(out, signature(lines)...)
+	out = append(append(out, carriage(all)...), livestock(all[destined:])...)
+	return append(append(out, signature(lines)...), postcodes(lines)...)
 }
 
 // notYet are the words of somebody whose tank has no water yet: what is measured is likely that of another.
@@ -68,13 +77,33 @@ var corrects = pattern(`\b(?:i meant|meant to (?:say|write)|correction|typo|mist
 var named = map[string]lazy{"temperature": pattern(`\btemp|degrees|grad\b|°`), "ph": pattern(`\bph\b`), "gh": pattern(`\bgh\b|gesamthärte|general hardness`), "kh": pattern(`\bkh\b|karbonathärte|carbonate hardness`),
 	"conductivity": conducts, "light hours": hoursOf, "lamp power": watts, "tank length": pattern(`\btank\b|becken|length|länge`), "co2": pattern(`\b` + gas)}
 
+// hedged are sentences of which their writer is not sure.
+var hedged = pattern(`\b(?:i (?:think|believe|guess|suppose)|maybe|perhaps|probably|might|not sure|apparently|ich (?:glaub|denk|schätz)e?|glaub(?:e)? ich|denke ich|vielleicht|vermutlich|wahrscheinlich|müsste)\b`)
+
+var (
+	manyTanks = pattern(`\b(?:2|3|4|both|several|beide|mehrere) (?:\p{L}+ )?(?:tanks|becken|aquari\p{L}+)\b|\b(?:other|second|big(?:ger)?|small(?:er)?|andere[sn]?|zweite[sn]?|große[sn]?|kleine[sn]?) (?:one|tank|becken|aquarium)\b`)
+	goInto    = pattern(`\b(?:plants?|they|these|this|it|pflanzen|die|sie|das|es)\b.{0,30}?\b(?:go(?:ing)? in(?:to)?|for|für|ins?)\b (?:(?:the|my|our|den|das|die|dem|mein\w*|unser\w*) )?(?:\p{L}+ )?(?:one|tank|cube|nano|becken|aquarium|kleine\w*|große\w*)\b`)
+)
+
+// forWhich is the clause from which on a writer of several tanks speaks of that which the plants go into; 0 where they don't.
+func forWhich(all []clause) (at int) {
+	if slices.ContainsFunc(all, func(c clause) bool { return manyTanks().MatchString(c.low) }) {
+		at = max(0, slices.IndexFunc(all, func(c clause) bool { return goInto().MatchString(c.low) }))
+	}
+	return at
+}
+
+// inner are the words for measures of the inside, which is what counts.
+var inner = pattern(`\b(?:inside|internal|inner|innen\w*)`)
+
 // finders are the readers of clauses; those of the tank heed what a clause speaks of.
 var finders = []struct {
 	find   finder
 	ofTank bool
+	rank   int
 }{
-	{temperature, true}, {acidity, true}, {hardness, true}, {conductivity, true}, {measures, true}, {sides, true}, {light, true}, {carbonDioxide, true},
-	{wanted, false}, {place, false},
+	{temperature, true, 1}, {acidity, true, 1}, {hardness, true, 1}, {conductivity, true, 1}, {called, true, 0}, {measures, true, 1}, {sides, true, 1}, {light, true, 1},
+	{carbonDioxide, true, 1}, {wanted, false, 1}, {place, false, 1},
 }
 
 // shortened is the words that something was read from, at most 60 letters of them, without what could move a terminal.
@@ -88,7 +117,7 @@ func shortened(s string) string {
 
 const (
 	number = `(\d+(?:\.\d+)?)`
-	upTo   = `(?:\s*(?:-|to|bis|and|und|or|oder|\.\.)\s*(\d+(?:\.\d+)?))?`
+	upTo   = `(?:\s*(?:-|to|bis|or|oder|\.\.)\s*(\d+(?:\.\d+)?))?`
 )
 
 // span writes one figure, or two as a range; "" where they are in no order.
@@ -105,4 +134,4 @@ func span(low, high string) string {
 }
 
 // roughly reports whether a figure is said to be about so much.
-var roughly = pattern(`(?i)\b(about|around|like|roughly|approx\.?|circa|ca\.?|etwa|ungefähr|more like|eher|rund|so|um die|(just |a bit |knapp |gut )?(under|below|over|above|unter|über)|close to|nearly|almost|knapp|gut|fast)\s*$`)
+var roughly = pattern(`(?i)(?:[~≈±]|\b(about|around|like|roughly|approx\.?|circa|ca\.?|etwa|ungefähr|more like|eher|rund|so|um die|(just |a bit |knapp |gut )?(under|below|over|above|unter|über)|close to|nearly|almost|knapp|gut|fast))\s*$`)

@@ -2,8 +2,13 @@ package message
 
 import (
 	"fmt"
+	"maps"
+	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"pgregory.net/rapid"
 
@@ -98,6 +103,135 @@ func TestFiguresWithUnitsAreReadAsTheyAre(t *testing.T) {
 		quoted, err := Read(text + "\n> my tank has 29 C and pH 4.5 and GH 29 dGH")
 		if err != nil || quoted.Block.String() != r.Block.String() {
 			t.Errorf("a quotation changes what is read: %v", err)
+		}
+	})
+}
+
+// facts are what was read, "?" behind what was guessed, without what depends on capitals.
+func facts(t testing.TB, text string) map[string]string {
+	t.Helper()
+	r, err := Read(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]string{}
+	for _, f := range r.Said {
+		out[f.Key] = f.Is
+	}
+	for _, f := range r.Guessed {
+		out[f.Key] = f.Is + "?"
+	}
+	return out
+}
+
+// What a mail program puts below an answer, from memory of several, changes nothing that is read.
+func TestWhatIsQuotedBelowChangesNothing(t *testing.T) {
+	const grower = "My tank is 99 x 44 x 33 cm, 29 C, pH 5.5, GH 29 dGH, no CO2, 99 W.\nHL-0531 and 9 of anything else. I live in France.\nWren"
+	marked := "> " + strings.ReplaceAll(grower, "\n", "\n> ")
+	for i, l := range letters(t) {
+		below := []string{
+			"\n\nOn Mon, 23 Nov 2026 at 10:02, Wren <wren@bench.example> wrote:\n" + marked,
+			"\n\nOn Mon, 23 Nov 2026 at 10:02, A Grower With a Long Name\n<wren@bench.example> wrote:\n\n" + marked,
+			"\n\nAm 23.11.2026 um 10:02 schrieb Wren:\n\n" + grower,
+			"\n\n-----Original Message-----\nFrom: Wren\nTo: You\n\n" + grower,
+			"\n\n________________________________\nFrom: Wren <wren@bench.example>\nSent: Monday, 23 November 2026 10:02\nTo: You\nSubject: Re: plants\n\n" + grower,
+			"\n\nVon: Wren <wren@bench.example>\nGesendet: Montag, 23. November 2026 10:02\nAn: Du\nBetreff: AW: Pflanzen\n\n" + grower,
+		}[i%6]
+		if was, got := facts(t, l.text), facts(t, l.text+below); !maps.Equal(got, was) {
+			t.Errorf("%s with %q below: %v, not %v", l.name, below[:20], got, was)
+		}
+	}
+}
+
+// Where a mail program breaks lines (RFC 5322 asks for 78, many take 72), nothing is said that was not, and hardly anything is lost.
+func TestBrokenLinesSayTheSame(t *testing.T) {
+	lost, all := 0, 0
+	for i, l := range letters(t) {
+		if strings.Contains(l.text, "\n>") { // what is quoted is broken otherwise
+			continue
+		}
+		was, got := facts(t, l.text), facts(t, broken(l.text, 66+i%13))
+		all += len(was)
+		for key, value := range was {
+			if got[key] != value {
+				lost++
+			}
+		}
+		for key, value := range got {
+			if !strings.HasSuffix(value, "?") && was[key] != value {
+				t.Errorf("%s: %s: %s is said in broken lines, not %q", l.name, key, value, was[key])
+			}
+		}
+	}
+	if lost*100 > all {
+		t.Errorf("%d of %d facts are lost in broken lines", lost, all)
+	}
+}
+
+// broken breaks long lines between words.
+func broken(text string, width int) string {
+	var b strings.Builder
+	for line := range strings.Lines(text) {
+		at := 0
+		for i, w := range strings.Fields(line) {
+			switch n := utf8.RuneCountInString(w); {
+			case i == 0:
+				at = n
+			case at+1+n > width:
+				b.WriteByte('\n')
+				at = n
+			default:
+				b.WriteByte(' ')
+				at += 1 + n
+			}
+			b.WriteString(w)
+		}
+		b.WriteByte('\n')
+	}
+	return b.String()
+}
+
+// Who shouts or whispers says the same of the tank.
+func TestCapitalsSayNothingOfTheTank(t *testing.T) {
+	for i, l := range letters(t) {
+		if strings.Contains(l.text, "slipleaf") { // plain lines have units as they are
+			continue
+		}
+		text := []string{strings.ToLower(l.text), strings.ReplaceAll(strings.ToUpper(l.text), "Μ", "µ")}[i%2]
+		was, got := facts(t, l.text), facts(t, text)
+		for _, key := range block.Keys() {
+			if !slices.Contains([]string{"name", "region", "lot", "count", "livestock"}, key) && got[key] != was[key] {
+				t.Errorf("%s: %s: %q, not %q, in %.12q…", l.name, key, got[key], was[key], text)
+			}
+		}
+	}
+}
+
+var figure = regexp.MustCompile(`\d+(?:\.\d+)?`)
+
+// No figure is said that the message has not, whatever lines of whomever come together.
+func TestNoFigureComesFromNowhere(t *testing.T) {
+	var lines []string
+	for _, l := range letters(t) {
+		lines = append(lines, strings.Split(l.text, "\n")...)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		text := strings.Join(rapid.SliceOfN(rapid.SampledFrom(lines), 1, 6).Draw(t, "lines"), rapid.SampledFrom([]string{"\n", " ", ", "}).Draw(t, "between"))
+		r, err := Read(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		have := map[float64]bool{}
+		for _, f := range figure.FindAllString(strings.Join(cleaned(text), "\n")+"\n"+text, -1) {
+			v, _ := strconv.ParseFloat(f, 64)
+			have[v] = true
+		}
+		for _, f := range r.Said {
+			for _, n := range figure.FindAllString(strings.NewReplacer("CO2", "", "m2", "").Replace(f.Is), -1) {
+				if v, _ := strconv.ParseFloat(n, 64); !have[v] && f.Key != "lot" && f.Key != "name" {
+					t.Fatalf("%q: %s: %s is said, and %s is nowhere", text, f.Key, f.Is, n)
+				}
+			}
 		}
 	})
 }

@@ -1,19 +1,22 @@
 package message
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 )
+
+const times = `(?:\b([2-9])(?:\s*(?:x|×|\*|mal)\s*|\s+))?`
 
 var (
 	hoursOf = pattern(number + `\s*(?:h|hrs?|hours?|std\.?|stunden)\b`)
 	ofLight = pattern(`\b(light|lights|lighting|lamp|led|tubes?|bulbs?|röhren?|t5|t8|licht|beleuchtung|beleuchtungsdauer|lampe|photoperiod|par|lux|lumen|tank specs)\b`)
 	aDay    = pattern(`\b(a day|per day|daily|am tag|pro tag|täglich)\b|/ ?day`)
-	lumens  = pattern(number + `\s*(?:lm|lumens?)\b`)
-	watts   = pattern(`(?:\b([2-9])(?:\s*(?:x|×|\*|mal)\s*|\s+))?` + number + `[\s-]*(?:w|watts?)\b`)
+	lumens  = pattern(times + number + `\s*(?:lm|lumens?)\b`)
+	watts   = pattern(times + number + `[\s-]*(?:w|watts?)\b`)
 	heaters = pattern(`\b(heater|heizer|heizung|heizstab|pump|pumpe|filter)\b`)
 	forEach = pattern(`\b(each|apiece|per (?:lamp|tube|bar|strip)|je|jeweils|pro (?:lampe|röhre|leuchte))\b`)
-	several = pattern(`\b([2-9])\s+(?:[a-zäöü0-9]+[ -]){0,3}?(?:lamps?|lights?|leds?|bars?|strips?|tubes?|t[58]|[a-zäöü]*(?:röhren?|leuchten?|lampen?|balken|strahler))\b`)
+	several = pattern(`\b([2-9])\s+(?:[a-zäöü0-9"]+[ -]){0,3}?(?:lamps?|lights?|leds?|fixtures?|leisten?|bars?|strips?|tubes?|t[58]|[a-zäöü]*(?:röhren?|leuchten?|lampen?|balken|strahler))\b`)
 	luxOf   = pattern(number + `\s*lux\b`)
 	photons = pattern(number + `\s*(?:umol/m2/s|µmol/m2/s|umol|µmol|par\b)`)
 	parIs   = pattern(`\bpar` + filler + number)
@@ -42,26 +45,27 @@ func light(c clause, add func(key, value string, guess bool)) {
 		}
 		add("light hours", strconv.Itoa(hours), true)
 	}
-	for _, m := range lumens().FindAllStringSubmatch(c.low, -1) {
-		add("lamp output", m[1]+" lm", false)
-	}
-	for _, m := range watts().FindAllStringSubmatch(c.low, -1) {
-		if lit && !heaters().MatchString(c.low) {
-			lamps := several().FindStringSubmatch(c.low)
-			switch {
-			case m[1] == "" && forEach().MatchString(c.low):
-				if lamps == nil {
-					add("lamp power", "each", true) // of how many is not known
-					continue
-				}
-				m[1] = lamps[1]
-			case m[1] == "":
-				add("lamp power", m[2]+" W", lamps != nil)
+	for _, k := range []struct {
+		key, unit string
+		of        *regexp.Regexp
+	}{{"lamp output", "lm", lumens()}, {"lamp power", "W", watts()}} {
+		for _, m := range k.of.FindAllStringSubmatchIndex(c.low, -1) {
+			if k.unit == "W" && (!lit || heaters().MatchString(c.low)) {
 				continue
 			}
-			n, _ := strconv.ParseFloat(m[1], 64)
-			each, _ := strconv.ParseFloat(m[2], 64)
-			add("lamp power", strconv.FormatFloat(n*each, 'g', 6, 64)+" W", true)
+			times, figure, guess := group(c.low, m, 1), group(c.low, m, 2), roughly().MatchString(c.low[:m[4]])
+			if lamps := several().FindStringSubmatch(c.low); lamps != nil && times == "" {
+				if guess = true; forEach().MatchString(c.low) {
+					times = lamps[1]
+				}
+			} else if times == "" && forEach().MatchString(c.low) {
+				figure = "each" // of how many is not known
+			}
+			if each, err := strconv.ParseFloat(figure, 64); err == nil && times != "" {
+				n, _ := strconv.ParseFloat(times, 64)
+				figure, guess = strconv.FormatFloat(n*each, 'g', 6, 64), true
+			}
+			add(k.key, figure+" "+k.unit, guess)
 		}
 	}
 	for _, m := range luxOf().FindAllStringSubmatch(c.low, -1) {
@@ -108,13 +112,16 @@ func between(from, fromHalf, to, toHalf string) int {
 	return (b - a + 24) % 24
 }
 
-const gas = `(?:co2|co₂|carbon dioxide|kohlendioxid)`
+const (
+	gas   = `co2`
+	gasOf = `(?:[- ]?(?:anlage|injection|system|zugabe|düngung))?\s*[:=|?.]*\s*`
+)
 
 var (
 	// gasMade are the ways in which it is made or kept, which say yes whatever else stands beside it: "CO2 aus der Flasche".
-	gasMade = pattern(`\b(?:yeast|hefe|sugar|zucker|diy|bio|pressuri[sz]ed|flaschen)\b.*` + gas + `|` + gas + `\b.*\b(?:yeast|hefe|bottle|cylinder|(?:aus der|eine) \w*flasche|blasen|bubbles)\b`)
-	gasNo   = pattern(`\b(?:no|without|ohne|koan?|kein|keine|keinen|nae|non|never|not?|nicht|don't|doesn't|isn't|aren't)\b(?:\s+[a-zäöü]+){0,3}\s+` + gas + `|` + gas + `(?:[- ]?(?:anlage|injection|system|zugabe|düngung))?\s*[:=]?\s*(?:hab ich |habe ich |brauche? ich |is |ist |wird |i )?(?:no|none|nein|kein|keine|keine?s|nich|nicht|not|don't|never)\b|` + gas + `\s*[:=]?\s*(?:is |ist )?(?:off|aus)\s*(?:$|[,;)])`)
-	gasYes  = pattern(gas + `(?:[- ]?(?:anlage|injection|system|zugabe|düngung))?\s*[:=]?\s*(?:is |ist |wird )?(?:yes|ja|on\b|an\b|da\b|vorhanden|injected|injection on|pressuri[sz]ed|zugeführt|gedüngt|via|über|läuft)|\b(?:inject(?:ing|ed)?|mit|with|add|use|dose)\s+` + gas)
+	gasMade = pattern(`\b(?:yeast|hefe|sugar|zucker|diy|bio\w*|pressuri[sz]ed|druckgas|flaschen)\b.*` + gas + `|` + gas + `\b.*\b(?:yeast|hefe|gärung|bio\w*|bottle|cylinder|pressuri[sz]ed|druckgas|(?:aus der|eine) \w*flasche|blasen?|bubbles?|bps)\b`)
+	gasNo   = pattern(`\b(?:no|without|ohne|koan?|kein|keine|keinen|keinerlei|nae|non|never|not?|nicht|don't|doesn't|isn't|aren't|(?:haven't|hasn't|don't have|do not have)(?: got)?(?: any)?)\b(?:\s+[a-zäöü]+){0,3}\s+` + gas + `|` + gas + gasOf + `(?:hab i(?:ch)? (?:nämlich |leider )?|habe ich |haben wir |han i |gibt es |gibt's |brauche? ich |läuft |is |ist |wird |i |we |at )?(?:no|none|nope|nil|nein|ne|kein|keine|keine?s|keens|keis|nich|nicht|not|(?:don't|do not|never) (?:use|have|inject|add|run|dose)|never)\b|` + gas + gasOf + `nö(?:\W|$)|` + gas + `\s*[:=]?\s*(?:is |ist )?(?:off|aus)\s*(?:$|[,;)])`)
+	gasYes  = pattern(gas + gasOf + `(?:is |ist |wird |runs |läuft )?(?:yes|ja|on\b|an\b|da\b|vorhanden|injected|injection on|pressuri[sz]ed|zugeführt|gedüngt|via|über|läuft|at \d)|\b(?:inject(?:ing|ed)?|mit|with|add|use|dose)\s+(?:the )?` + gas)
 	// gasElse are words for none, or some, without its name: always a guess.
 	gasElse  = pattern(`\b(?:no|without|kein|ohne) (?:\w+ ){0,2}(?:gas|bottled gas)\b|\b(?:low[- ]?tech|(?:don't|do not|not|no|never) inject\w*|non[- ]?injected)\b`)
 	denies   = pattern(`\b(?:no|not|never|without|ohne|kein\w*|nicht|nie|don't|doesn't|used to|want|wish)\b`)

@@ -96,11 +96,11 @@ func (r *Reading) take(key string, all []candidate) {
 			left.Why, left.From = Unclear, c.from
 			continue
 		}
-		if key == "region" && first != nil && first.guess != c.guess { // where they live, of two
-			if !first.guess {
+		if first != nil && first.rank != c.rank {
+			if first.rank > c.rank {
 				continue
 			}
-			of = nil
+			of, first = nil, nil
 		}
 		if !slices.Contains(of, value) {
 			of = append(of, value)

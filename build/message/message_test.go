@@ -7,6 +7,10 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"slipleaf/build/almanac"
+	"slipleaf/build/journal"
+	"slipleaf/build/ledger"
 )
 
 var headLine = regexp.MustCompile(`(?m)^=== ([a-z-]+)\n`)
@@ -17,6 +21,7 @@ type letter struct {
 	said       map[string]string
 	guess      map[string]bool
 	not        []string
+	wants      *string // LOT:COUNT of those in the demonstration, where the letter was written to it
 }
 
 func letters(t testing.TB) []letter {
@@ -44,6 +49,11 @@ func letters(t testing.TB) []letter {
 			line = strings.TrimSpace(line)
 			if key, ok := strings.CutPrefix(line, "-"); ok {
 				l.not = append(l.not, key)
+				continue
+			}
+			if wants, ok := strings.CutPrefix(line, "wants:"); ok {
+				wants = strings.TrimSpace(wants)
+				l.wants = &wants
 				continue
 			}
 			key, value, ok := strings.Cut(line, ": ")
@@ -137,6 +147,7 @@ func TestMessagesAreReadOrAskedAbout(t *testing.T) {
 		t.Fatalf("only %d messages", len(all))
 	}
 	var known, held score
+	offers := demonstration(t)
 	for _, l := range all {
 		r, err := Read(l.text)
 		if err != nil {
@@ -148,6 +159,44 @@ func TestMessagesAreReadOrAskedAbout(t *testing.T) {
 			s = &held
 		}
 		judged(t, l, r, s)
+		if l.wants == nil {
+			continue
+		}
+		got, doubts := r.Wants(offers)
+		for _, w := range got {
+			if want := strings.Fields(*l.wants); !slices.Contains(want, said([]Want{w})) && (w.Count > 0 || !slices.ContainsFunc(want, func(x string) bool { return strings.HasPrefix(x, w.Lot+":") })) {
+				t.Errorf("%s: %s is asked for, not %s (%s)", l.name, said([]Want{w}), *l.wants, w.From)
+			}
+		}
+		if said(got) != *l.wants {
+			t.Logf("%s: %q is asked for, not %q %v", l.name, said(got), *l.wants, doubts)
+		}
 	}
 	t.Logf("%d messages; those that the reader was made with: %s; those held out: %s", len(all), known, held)
+}
+
+// demonstration is what is on offer in the demonstration on 25 November.
+func demonstration(t testing.TB) []Offer {
+	t.Helper()
+	a, err := almanac.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	lot := func(id, plant string, left int) *ledger.Lot {
+		return &ledger.Lot{Lot: &journal.Lot{ID: id, Plant: plant, Expected: left < 0}, Left: max(0, left)}
+	}
+	own := "wendtii-wash-house"
+	return Offers([]*ledger.Lot{lot("AB-0725", "anubias-barteri", 0), lot("AB-1115", "anubias-barteri", 1), lot("BC-1122", "bacopa-caroliniana", 8), lot("BM-1019", "bacopa-monnieri", 2),
+		lot("CB-1121", "cryptocoryne-beckettii", 3), lot("CP-1214", "cryptocoryne-parva", -1), lot("CT-0524", "ceratopteris-thalictroides", 0), lot("CW-1122", "cryptocoryne-wendtii", 2),
+		lot("CX-0801", "cryptocoryne-x-willisii", 0), lot("HL-0531", "hydrocharis-laevigata", 0), lot("HT-1116", "hydrocotyle-tripartita", 2), lot("HZ-1101", "heteranthera-zosterifolia", 3),
+		lot("HZ-1206", "heteranthera-zosterifolia", -1), lot("LC-1004", "lobelia-cardinalis", 45), lot("LP-0905", "leptochilus-pteropus", 0), lot("RR-0919", "rotala-rotundifolia", 0),
+		lot("SR-1122", "staurogyne-repens", 5), lot("SS-0927", "sagittaria-subulata", 0), lot("TB-0913", "taxiphyllum-barbieri", 0), lot("VS-1121", "vallisneria-spiralis", 0), lot("WW-0111", own, -1)},
+		a, func(id string) almanac.Species {
+			s, _ := a.Species(id)
+			if id == own {
+				s = a.Introduce(id, "Cryptocoryne wendtii", "brown crypt “wash-house”", almanac.Profile{})
+			}
+			s.ID = id
+			return s
+		})
 }

@@ -9,7 +9,7 @@ import (
 var (
 	lotName  = pattern(`\b[A-Z]{2,3}-\d{4}(?:-\d+)?\b`)
 	counted  = pattern(`(?i)(?:^|[^\d.,x×])(\d{1,3})\s*(?:x|×|of|stück|stk|pieces?|pcs|cuttings?|stems?|plants?|plantlets?|stecklinge?|stängel|pflanzen|portionen|portions?|vo[nm]|des|aus|der|the|lot|posten|more|please)*\s*(?:[a-z]+\s+){0,2}$`)
-	behind   = pattern(`^\s*(?::|x|×|-)?\s*\(?\s*(\d{1,3})\s*(?:x|×|stück|stk|pcs|pieces|cuttings|stems)?\b`)
+	behind   = pattern(`^\s*(?:gern[e]?|please|bitte|about)?\s*(?::|x|×|-)?\s*\(?\s*(\d{1,3})\s*(?:x|×|stück|stk|pcs|pieces|cuttings|stems)?\b`)
 	asked    = pattern(`(?i)\b(?:send|post|mail|ship|(?:can|could|may) i (?:pls |please )?have|want|get|need|take|i'd like|would like|(?:i'd|would) love|gern[e]?|möchte|hätte?|schick\w*|nehme|brauche?)\b(?:\s+(?:me|you|u|i|can|like|mir|of|gern[e]?|gerne|noch|so))*\s+(\d{1,3})\b(\s*\S+)?`)
 	number1  = pattern(`(?i)\b(?:anzahl|count|number|quantity|stückzahl)\s*:\s*(\d{1,3})\b`)
 	units    = pattern(`(?i)^\s*(?:-|\.|tanks?\b|aquari|becken|°|c\b|f\b|cm|mm|l\b|litre|liter|gal|inch|in\b|"|ft|feet|foot|w\b|watt|h\b|hour|stund|%|ppm|d[gk]?h|degree|grad|day|tag|week|woche|month|monat|year|jahr|june|july|x\b|€|\$|£|euro|lm|lumen|lux|pm\b|am\b|minute)`)
@@ -58,7 +58,7 @@ var (
 	byPost      = pattern(`(?i)\b(post(?:ed|ing)?|mail(?:ed|ing)?|ship(?:ped|ping)?|in the post|\w*versand|verschick\w*|versend\w*|per post|postweg|mit der post|schick\w*|delivery|parcel)\b`)
 	sends       = pattern(`(?i)\b(?:(?:could|can|would|will) you (?:please )?(?:send|stick|pop)|possible (?:that )?you send|(?:pay|cover)\b.{0,20}\b(?:sending|shipping))\b|\bcan u send\b|\b(?:pay|cover)\b.{0,20}\bpostage\b|\b(?:porto|versandkosten)\b`)
 	comesByPost = pattern(`(?i)\bcome by (?:post|mail|parcel)\b`)
-	noPost      = pattern(`(?i)\b(?:als|rather than|instead of|statt) (?:by |per |mit der )?(?:post|mail|shipping|versand)\b|\b(?:no need to|needn't|not necessary to|don't|do not|no|not|please don't|kein(?:en)?|nicht|keine?n?)\s+(?:\w+\s+)?(?:post(?:ing|age)?|mail(?:ing)?|ship(?:ping)?|versand|verschick\w*)\b|\bcomplicated\b|\brather than (?:post|mail)`)
+	noPost      = pattern(`(?i)\b(?:(?:can't|cannot|can not|won't) (?:post|mail|ship|send)\b)|\b(?:als|rather than|instead of|statt) (?:by |per |mit der )?(?:post|mail|shipping|versand)\b|\b(?:no need to|needn't|not necessary to|don't|do not|no|not|please don't|kein(?:en)?|nicht|keine?n?)\s+(?:\w+\s+)?(?:post(?:ing|age)?|mail(?:ing)?|ship(?:ping)?|versand|verschick\w*)\b|\bcomplicated\b|\brather than (?:post|mail)`)
 	noHand      = pattern(`(?i)\b(?:can't|cannot|can not|unable to|too far to|kann nicht|nicht)\s+(?:\w+\s+)?(?:collect|pick|come|abholen|vorbei\w*)\b`)
 	form        = pattern(`(?i)^[^:]{0,40}\b(?:or|oder)\b[^:]{0,40}:\s*(.+)$`)
 	postalWords = pattern(`(?i)\bpost(?:age|code|en|ens)\b|\bthe .{0,12}postage\b|\bposten?s?\b`)
@@ -107,42 +107,68 @@ func carriage(all []clause) []candidate {
 }
 
 var (
-	closing = pattern(`(?i)^(?:.*[.!?)]\s+)?(?:(?:kind|best|warm|many)?\s*(?:regards|wishes)|with (?:best|kind|warm) (?:wishes|regards)|best|cheers|thanks(?: so much| a lot)?|thank you|yours(?: sincerely| truly| faithfully)?|all the best|rgds|love|mit besten grü(?:ß|ss)en|viele(?:n)? (?:liebe )?grü(?:ß|ss)e|liebe grü(?:ß|ss)e|mit freundlichen grü(?:ß|ss)en|freundliche grü(?:ß|ss)e|lg|vg|mfg|gru(?:ß|ss)|groeten|pfiat di|ciao|--?)[,.!]?\s*(.*)$`)
-	aName   = pattern(`^(?:Dr\.? |Prof\.? |Mrs?\.? |Ms\.? )?\p{Lu}[\p{L}'.-]*(?: (?:&|and|und|von|van|de|\p{Lu})[\p{L}'.-]*){0,3}$`)
-)
-
-var (
+	closing    = pattern(`(?i)^(?:.*[.!?)]\s+)?(?:(?:kind|best|warm|many)?\s*(?:regards|wishes)|with (?:best|kind|warm) (?:wishes|regards)|best|cheers|ta|thanks?x?(?: so much| a lot)?|thx|thank you|yours(?: sincerely| truly| faithfully)?|all the best|rgds|love|danke\w*|servus|baba|merci(?: vilmal)?|mit (?:besten|herzlichen|lieben) grü(?:ß|ss)en|mit herzlichem gru(?:ß|ss)|(?:viele|liebe|beste|herzliche|schöne|freundliche)n? (?:liebe )?grü(?:ß|ss|e)e|mit freundlichen grü(?:ß|ss)en|lg|vg|mfg|gr(?:u|ü|ue)(?:ß|ss|e)e?|groeten|pfiat di|ciao|aye|herzlich\w*|--?)(?:[\s,.!]+(.*))?$`)
+	thankful   = pattern(`(?i:\b(?:thanks|cheers|regards|danke|grü(?:ß|ss)e|gru(?:ß|ss)|lg|vg)),? (\p{Lu}\p{L}+)$`)
+	aName      = pattern(`^(?:(?:Dr|Prof|Mrs?|Ms|StR|Mx|Frau|Herr|Fam|Familie)\.? )*\p{Lu}[\p{L}'.-]*(?: (?:&|and|und|von|van|de|\p{Lu})[\p{L}'.-]*){0,3}$`)
+	introduced = pattern(`(?i:(?:^\W*|\b(?:my|mein) )name(?: is| ist)?|\bich heiße|\bhier ist (?:die|der)?)[\s:.]*(\p{Lu}[\p{L}'-]+(?: \p{Lu}[\p{L}'-]+){0,2})(?:$|[\s,.])`)
 	postscript = pattern(`(?i)^p\.? ?s\b`)
-	beforeName = pattern(`^(?:[\p{L}']+ ?){1,5}, `)
-	ownName    = pattern(`(?i)^(?:da|der|die|de|deine?|ihre?|eure?|your) `)
+	ownName    = pattern(`(?i)^(?:da|der|die|de|deine?|ihre?|eure?|your) | x{1,3}$`)
+	parcelFor  = pattern(`(?i)\b(?:(?:ship|send|post|mail)(?: \w+)? to|postal|\w*ad(?:d?ress|resse)e?|\w*anschrift)\s*:\s*(.+)`)
+	// addressed are lines of an address: a house or a post code, and no measure.
+	lowerCase = pattern(`(?:^|,)\s*\p{Ll}`)
+	addressed = pattern(`^[^:=%°]*\d[^:=%°]*$`)
+	measures1 = pattern(`(?i)\d\s*(?:cm|mm|m|in|inch\w*|ft|l|liter|gal\w*|w|watt|h|hrs?|hours|std|x|c|f|°|ppm|mg/l|stück|pcs)\b|\b(?:ph|gh|kh|co2|temp\w*|no3)\b`)
 )
 
-// signature reads the name below a message, which is always a guess: what stands behind or below a greeting, or alone at the
-// end of the last line.
+// signature reads the name of the writer: what they call themselves, or as a guess what stands behind or below a greeting,
+// above the lines of an address, or alone at the end.
 func signature(lines []string) []candidate {
 	last := slices.DeleteFunc(slices.Clone(lines), func(l string) bool { return l == "" })
 	if i := slices.IndexFunc(last, postscript().MatchString); i > 0 {
 		last = last[:i]
 	}
+	end := len(last) // behind the lines that are no address
+	for i := end - 1; i > max(0, len(last)-6) && len(last[i]) < 60 && !strings.HasSuffix(last[i], ".") && !strings.ContainsAny(last[i], "?!"); i-- {
+		if addressed().MatchString(last[i]) && !measures1().MatchString(last[i]) {
+			end = i
+		}
+	}
 	var of []string
-	for i := len(last) - 1; i >= max(0, len(last)-3); i-- {
+	for _, line := range last {
+		if m := introduced().FindStringSubmatch(line); m != nil {
+			return []candidate{{key: "name", value: m[1], from: shortened(line)}}
+		}
+		if m := parcelFor().FindStringSubmatch(line); m != nil {
+			of = append(of, m[1])
+		}
+	}
+	for i := end - 1; i >= max(0, end-3); i-- {
 		if m := closing().FindStringSubmatch(last[i]); m != nil {
 			name := strings.TrimLeft(m[1], "-,. ")
 			if name == "" && i+1 < len(last) {
 				name = last[i+1]
 			}
 			of = append(of, name)
+		} else if m := thankful().FindStringSubmatch(last[i]); m != nil {
+			of = append(of, m[1])
 		}
 	}
-	if n := len(last); n > 1 || n == 1 && strings.ContainsAny(last[0], ".!?") {
-		end := strings.TrimRight(last[n-1], ".! ")
-		end = strings.TrimSpace(end[strings.LastIndexAny(end, ".!?")+1:])
-		of = append(of, beforeName().ReplaceAllString(end, ""))
+	if end < len(last) && end > 1 {
+		of = append(of, last[end-1])
+	} else if n := len(last); n > 1 || n == 1 && strings.ContainsAny(last[0], ".!?") {
+		said := slices.DeleteFunc(sentences(last[n-1:]), func(s sentence) bool { return s.text == "" })
+		of = append(of, said[len(said)-1].text)
 	}
-	for _, name := range of {
-		name = strings.TrimRight(ownName().ReplaceAllString(strings.TrimSpace(name), ""), ".!")
-		if alone := closing().FindStringSubmatch(name); aName().MatchString(name) && alone == nil && places()[strings.ToLower(name)] == "" {
-			return []candidate{{key: "name", value: name, from: name, guess: true}}
+	for _, text := range of {
+		pieces := strings.Split(text, ",") // Ada Example, 3 Quay Street; greetings from Malta, Ada
+		if len(pieces) > 1 && lowerCase().MatchString(strings.Join(pieces[1:], ",")) {
+			pieces = pieces[1:]
+		}
+		for _, name := range []string{pieces[0], pieces[len(pieces)-1]} {
+			name = strings.TrimRight(ownName().ReplaceAllString(strings.TrimSpace(name), ""), ".!")
+			if alone := closing().FindStringSubmatch(name); aName().MatchString(name) && alone == nil && places()[strings.ToLower(name)] == "" {
+				return []candidate{{key: "name", value: name, from: name, guess: true}}
+			}
 		}
 	}
 	return nil

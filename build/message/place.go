@@ -1,6 +1,9 @@
 package message
 
 import (
+	"cmp"
+	"maps"
+	"slices"
 	"strings"
 	"sync"
 
@@ -17,7 +20,7 @@ var states = map[string]string{"alabama": "AL", "alaska": "AK", "arizona": "AZ",
 
 // more are names of countries that people use beside those of the tables.
 var more = map[string]string{"uk": "GB", "u.k.": "GB", "england": "GB-ENG", "scotland": "GB-SCT", "wales": "GB-WLS", "northern ireland": "GB-NIR", "great britain": "GB",
-	"großbritannien": "GB", "usa": "US", "u.s.": "US", "holland": "NL", "the states": "US", "czech republic": "CZ", "tschechien": "CZ"}
+	"großbritannien": "GB", "usa": "US", "u.s.": "US", "holland": "NL", "the states": "US", "nz": "NZ", "nova scotia": "CA", "ontario": "CA", "british columbia": "CA", "quebec": "CA", "alberta": "CA", "new south wales": "AU", "queensland": "AU", "tasmania": "AU", "czech republic": "CZ", "tschechien": "CZ"}
 
 // never are names of countries that are something else as often: a state, a first name, a bird.
 var never = map[string]bool{"georgia": true, "jordan": true, "chad": true, "turkey": true, "jersey": true, "guinea": true, "mali": true, "cuba": true, "niger": true, "oman": true, "togo": true, "georgien": true}
@@ -68,6 +71,52 @@ func place(c clause, add func(key, value string, guess bool)) {
 			add("region", code, true)
 		}
 	}
+}
+
+// layouts are those of post codes at the end of a line of an address, by country; under "US" the state stands before it.
+var layouts = []struct {
+	region string
+	layout lazy
+}{
+	{"GB", pattern(`\b([A-Z]{1,2})\d[A-Z\d]? ?\d[ABD-HJLNP-UW-Z]{2}$`)},
+	{"US", pattern(`\b([A-Z]{2})\.? \d{5}(?:-\d{4})?$`)},
+	{"CA", pattern(`\b([A-Z])\d[A-Z] ?\d[A-Z]\d$`)},
+	{"IE", pattern(`\b([A-Z])\d[\dW] ?[A-Z][A-Z\d]{3}$`)},
+	{"AU", pattern(`\b(NSW|VIC|QLD|TAS|ACT|SA|WA|NT),? \d{4}$`)},
+	{"DE", pattern(`(?:^|\s)(\d{5}) \p{Lu}\p{L}{2,}(?: \p{L}+)?$`)},
+	{"", pattern(`\b(A|B|CH|D|DK|F|FL|I|L|NL)-\d{4,5}\b`)},
+}
+
+// byVehicle are the countries whose letters on vehicles, which people write before post codes, are not their codes.
+var byVehicle = map[string]string{"A": "AT", "B": "BE", "D": "DE", "F": "FR", "FL": "LI", "I": "IT", "L": "LU"}
+
+// postcodes reads the country out of an address, as a guess that gives way to what is said.
+func postcodes(lines []string) (out []candidate) {
+	german := written(strings.Join(lines, "\n")) == "de"
+	for _, line := range lines {
+		for part := range strings.SplitSeq(line, ",") {
+			part = strings.TrimRight(strings.TrimSpace(part), ".")
+			for _, x := range layouts {
+				m := x.layout().FindStringSubmatch(part)
+				if m == nil || x.region == "DE" && !german { // France and others write it alike
+					continue
+				}
+				region := x.region
+				switch {
+				case region == "":
+					region = cmp.Or(byVehicle[m[1]], m[1])
+				case region == "US" && !slices.Contains(slices.Collect(maps.Values(states)), m[1]):
+					continue
+				case region == "US":
+					region += "-" + m[1]
+				case region == "GB" && slices.Contains([]string{"GY", "IM", "JE"}, m[1]):
+					region = m[1]
+				}
+				out = append(out, candidate{key: "region", value: region, from: shortened(part), guess: true})
+			}
+		}
+	}
+	return out
 }
 
 // beforeLast is a name without its last word.

@@ -6,14 +6,14 @@ import (
 	"strings"
 )
 
-const lengthUnits = `(cm|centimet(?:re|er)s?|mm|m\b|inch(?:es)?|in\b|"|''|″|ft|feet|foot|zoll|zentimeter)?`
+const lengthUnits = `(cm|centimet(?:re|er)s?|mm|met(?:re|er)s?\b|m\b|inch(?:e?s)?|in\b|"|''|″|ft|feet|foot|zoll|zentimeter)?`
 
 var (
 	// inNames are the tanks that are called by their length, and cubes.
-	inNames  = pattern(number + `\s*(?:(cm|inch|in|"|foot|ft|feet)|(er))[- ]?(?:\w+ )?(tanks?|becken|aquarium|cube|würfel)\b|(?:cube|würfel)\b[^0-9]{0,12}` + number + `\s*(cm|in|inch)\b`)
+	inNames  = pattern(number + `\s*(?:(cm|inch|in|"|foot(?:er)?|ft|feet)|(er))[- ]?(?:\w+ )?(tanks?|becken|aquarium|cube|würfel)\b|(?:cube|würfel)\b[^0-9]{0,12}` + number + `\s*(cm|in|inch)\b`)
 	risesTo  = pattern(`(?:water|wasser)\b[^0-9]{0,30}?\b(?:up to|stands|comes|steht|reicht)\b[^0-9]{0,20}?` + number + `\s*` + lengthUnits)
 	byBy     = pattern(number + `\s*` + lengthUnits + `\s*(?:x|×|\*|by|mal|/)\s*` + number + `\s*` + lengthUnits + `\s*(?:(?:x|×|\*|by|mal|/)\s*` + number + `\s*` + lengthUnits + `)?`)
-	side     = pattern(number + `\s*` + lengthUnits + `\s*(long|wide|deep|high|tall|lang|breit|tief|hoch|in length|in width|in height|länge|breite|höhe|tiefe)\b`)
+	side     = pattern(number + `\s*` + lengthUnits + `\s*(long|wide|deep|high|tall|(?:from )?front to back|(?:in der )?(?:lang|breit|tief|hoch|länge|breite|höhe|tiefe)|(?:in|of) (?:the )?(?:length|width|height|depth))\b`)
 	keyed    = pattern(`\b(length|width|height|depth|länge|breite|höhe|tiefe|water depth|wasserstand|wassertiefe)\b[^0-9]{0,40}?` + number + `\s*` + lengthUnits)
 	imperial = pattern(`\b(gallons?|gal|inch(es)?|fahrenheit|\d+ ?°?f)\b`)
 	ofDepth  = pattern(number + `\s*` + lengthUnits + `\s*(?:of )?(?:(?:water|wasser)\b|(?:over|above|über) (?:the |dem |der )?(?:gravel|sand|soil|substrate|kies|bodengrund|boden)\b)`)
@@ -33,7 +33,7 @@ func measures(c clause, add func(key, value string, guess bool)) {
 			if units[2] = "cm"; c.imperial {
 				units[2] = "in"
 			}
-			if !measured().MatchString(c.sentence) && c.sentence != c.low {
+			if least, _ := strconv.ParseFloat(m[1], 64); least < 10 && !measured().MatchString(c.sentence) && c.sentence != c.low || otherThings().MatchString(c.low) && !measured().MatchString(c.low) {
 				continue
 			}
 		}
@@ -42,8 +42,27 @@ func measures(c clause, add func(key, value string, guess bool)) {
 		}
 		for i, key := range []string{"tank length", "tank width", "tank height"} {
 			if figure := m[1+2*i]; figure != "" {
-				add(key, figure+" "+cmp.Or(units[i], units[0]), bare || slashed)
+				unit, taken := cmp.Or(units[i], units[0]), units[i] == ""
+				if v, _ := strconv.ParseFloat(figure, 64); taken && v >= 10 && smaller[unit] != "" { // 1.2 m x 50 x 50
+					unit = smaller[unit]
+				}
+				add(key, figure+" "+unit, bare || slashed)
 			}
+		}
+	}
+}
+
+// smaller are the units in which people go on behind a large one.
+var smaller = map[string]string{"m": "cm", "ft": "in"}
+
+// called reads the length that a tank is named by.
+func called(c clause, add func(key, value string, guess bool)) {
+	if m := inNames().FindStringSubmatch(c.low); m != nil && !byBy().MatchString(c.low) {
+		value := cmp.Or(m[1], m[5]) + " " + lengthUnit(cmp.Or(m[2], m[6], "cm"))
+		add("tank length", value, true)
+		if m[5] != "" || m[4] == "cube" || m[4] == "würfel" {
+			add("tank width", value, true)
+			add("tank height", value, true)
 		}
 	}
 }
@@ -62,26 +81,22 @@ func sides(c clause, add func(key, value string, guess bool)) {
 	if byBy().MatchString(c.low) {
 		return
 	}
-	if m := inNames().FindStringSubmatch(c.low); m != nil {
-		value := cmp.Or(m[1], m[5]) + " " + lengthUnit(cmp.Or(m[2], m[6], "cm"))
-		add("tank length", value, true)
-		if m[5] != "" || m[4] == "cube" || m[4] == "würfel" {
-			add("tank width", value, true)
-			add("tank height", value, true)
-		}
-	}
 	low := c.low
 	for _, m := range side().FindAllStringSubmatchIndex(c.low, -1) {
-		sideNamed(c, group(c.low, m, 1), group(c.low, m, 2), group(c.low, m, 3), add)
+		name := group(c.low, m, 3)
+		sideNamed(c, c.low[:m[0]], group(c.low, m, 1), group(c.low, m, 2), name[strings.LastIndexByte(name, ' ')+1:], add)
 		low = low[:m[0]] + strings.Repeat(" ", m[1]-m[0]) + low[m[1]:]
 	}
 	for _, m := range keyed().FindAllStringSubmatchIndex(low, -1) { // 50 cm breite und 60 cm: the name is that of the figure before it
-		sideNamed(c, group(low, m, 2), group(low, m, 3), group(low, m, 1), add)
+		sideNamed(c, low[:m[0]], group(low, m, 2), group(low, m, 3), group(low, m, 1), add)
 	}
 }
 
 var (
 	otherThings = pattern(`\b(cuttings?|stems?|stängel|stecklinge?|plants?|pflanzen|leaves|gravel|sand|soil|substrate|bodengrund|kies|lamp|lampe|light|above the water|über dem wasser)\b`)
+	lengthNamed = pattern(`\b(?:long|length|lang|länge)\b`)
+	deepAndWide = pattern(`\b(?:deep|depth|tiefe?)\b.*\b(?:wide|width|breite?)\b|\b(?:wide|width|breite?)\b.*\b(?:deep|depth|tiefe?)\b`)
+	ofTank      = pattern(`\b(?:tank|aquarium|becken|it's|it is|vessel|cube|misst)\b`)
 	ofWater     = pattern(`\b(water|wasser)`)
 	longAndTall = pattern(`\b(?:long|lang)\b.*\b(?:tall|high|hoch)\b|\b(?:tall|high|hoch)\b.*\b(?:long|lang)\b`)
 	fills       = pattern(`\b(fill(?:ed)?|gefüllt|fülle)\b`)
@@ -90,11 +105,11 @@ var (
 )
 
 // sideNamed takes a measure by its name. How deep may be the water or the tank: what is beside it tells.
-func sideNamed(c clause, figure, written, name string, add func(key, value string, guess bool)) {
-	unit, guess := lengthUnit(written), false
+func sideNamed(c clause, before, figure, written, name string, add func(key, value string, guess bool)) {
+	unit, guess := lengthUnit(written), roughly().MatchString(before)
 	if unit == "" {
 		v, err := strconv.ParseFloat(figure, 64)
-		if err != nil || v < 10 {
+		if err != nil || v < 10 || one().MatchString(before) { // a 20 long holds 20 gallons
 			return
 		}
 		if unit, guess = "cm", true; c.imperial {
@@ -103,6 +118,7 @@ func sideNamed(c clause, figure, written, name string, add func(key, value strin
 	}
 	value := figure + " " + unit
 	water := ofWater().MatchString(c.low)
+	noLength := !lengthNamed().MatchString(c.sentence) && deepAndWide().MatchString(c.sentence) // of furniture the width is the longest side
 	switch name {
 	case "water depth", "wasserstand", "wassertiefe":
 		add("water depth", value, guess)
@@ -115,21 +131,27 @@ func sideNamed(c clause, figure, written, name string, add func(key, value strin
 			add("tank width", value, guess)
 		case water:
 			add("water depth", value, guess || !aboveGround().MatchString(c.sentence))
-		case !water && longAndTall().MatchString(c.sentence):
-			add("tank width", value, guess)
+		case noLength, !water && longAndTall().MatchString(c.sentence):
+			add("tank width", value, guess || noLength)
 		case strings.Contains(c.sentence, "länge") && strings.Contains(c.sentence, "höhe"), strings.Contains(c.sentence, "length") && strings.Contains(c.sentence, "height"):
 			add("tank width", value, guess)
 		}
 		return
 	}
-	if otherThings().MatchString(c.low) {
-		return
+	if others := otherThings().FindAllStringIndex(c.low, -1); others != nil || hadBefore().MatchString(c.low) { // of the last that was named before it
+		tank := ofTank().FindAllStringIndex(before, -1)
+		if tank == nil || others != nil && others[0][0] < len(before) && others[len(others)-1][0] > tank[len(tank)-1][0] && others[len(others)-1][0] < len(before) {
+			return
+		}
 	}
-	if waterItself().MatchString(c.low) && (name == "high" || name == "hoch") {
+	if waterItself().MatchString(tail(before, 25)) && (name == "high" || name == "hoch") {
 		add("water depth", value, guess)
 		return
 	}
-	key := map[byte]string{'l': "tank length", 'w': "tank width", 'b': "tank width", 'h': "tank height", 't': "tank height"}[strings.TrimPrefix(name, "in ")[0]]
+	key := map[byte]string{'l': "tank length", 'w': "tank width", 'b': "tank width", 'h': "tank height", 't': "tank height"}[name[0]]
+	if noLength && key == "tank width" {
+		key, guess = "tank length", true
+	}
 	add(key, value, guess)
 }
 
@@ -142,8 +164,10 @@ func lengthUnit(s string) string {
 		return ""
 	case strings.HasPrefix(s, "c"), s == "zentimeter":
 		return "cm"
-	case s == "mm", s == "m":
+	case s == "mm":
 		return s
+	case strings.HasPrefix(s, "m"):
+		return "m"
 	case strings.HasPrefix(s, "f"):
 		return "ft"
 	}

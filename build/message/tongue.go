@@ -10,8 +10,8 @@ import (
 // small are words of which hardly a sentence has none, by language. Under "" are those of neighbours that share some with these: Dutch,
 // Danish, Norwegian and Swedish, in which the program says nothing.
 var small = map[string][]string{
-	"en": strings.Fields("and are but for from have hello hi if is it my not of on or please thanks that the to we with would you"),
-	"de": strings.Fields("aber auch bei bitte danke das dem den der die ein eine habe hallo ich im ist kein keine mein mit nicht noch oder und von wir zu für hab hätt hätte hätten wäre würde gern gerne gruß grüße kann moin nein wenn"),
+	"en": strings.Fields("and are but for from have hello hi if is it my not of on or please thanks that the to we with would you tank water temp light hours want each"),
+	"de": strings.Fields("aber auch bei bitte danke das dem den der die ein eine habe hallo ich im ist kein keine mein mit nicht noch oder und von wir zu für hab hätt hätte hätten wäre würde gern gerne gruß grüße kann moin nein wenn becken wasser grad stück licht besatz wunsch beleuchtung stunden härte adresse isch hän hätti merci boden"),
 	"":   strings.Fields("att det een er ett har het ik ikke inte jag jeg mijn niet och og som til van vil zijn är på"),
 }
 

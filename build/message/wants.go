@@ -28,7 +28,14 @@ func Offers(lots []*ledger.Lot, a *almanac.Almanac, species func(id string) alma
 		}
 		s := species(l.Plant)
 		genus, _, _ := strings.Cut(s.Taxon, " ")
-		out = append(out, Offer{id, l.Left > 0, append([]string{s.Common, s.Taxon, genus, strings.ReplaceAll(l.Plant, "-", " ")}, everyday[almanac.IDOf(s.Taxon)]...)})
+		called := []string{s.Common, s.Taxon, genus, strings.ReplaceAll(l.Plant, "-", " ")}
+		if stem, ok := strings.CutSuffix(genus, "a"); ok { // as German makes its plural: Lobelien
+			called = append(called, stem+"en")
+		}
+		if m := quoted().FindStringSubmatch(s.Common); m != nil {
+			called = append(called, m[1])
+		}
+		out = append(out, Offer{id, l.Left > 0, append(called, everyday[almanac.IDOf(s.Taxon)]...)})
 	}
 	return out
 }
@@ -43,13 +50,16 @@ type Want struct {
 var (
 	lower   = pattern(`(\d{1,3})\s*(?:-|or|to|oder|bis)\s*\d{1,3}\s*((?:x|×|of|the|stück|stk|pieces?|cuttings?|stems?|plants?|vo[nm])\s*)*$`)
 	one     = pattern(`(?:^|\s)(?:a|an|one|single|eine?n?|einer)\s+(?:[\p{L}]+\s+){0,2}$`)
-	noOther = pattern(`(?:^|[\s,;:(])(?:have|got|had|keep|grow|besides?|like|than|habe|hab|hatte|wie|neben|außer)\s+(?:[\p{L}]+\s+){0,3}$`)
+	noOther = pattern(`(?:^|[\s,;:(])(?:(?:i|we) (?:still |also |already )?have|i've|got|had|keep|grow|besides?|like|than|habe|hab|hatte|wie|neben|außer)\s+(?:[\p{L}]+\s+){0,3}$`)
 	denied  = pattern(`(?:^|[\s,;:(])(?:not|no|without|except|instead of|nicht|keine?n?|ohne|außer|statt)\s+(?:(?:the|any|your|an?|die|den|das|der|eine?n?)\s+)?$`)
 	// allBut is a sentence that turns at its "but", behind which a clause begins.
-	allBut  = pattern(`\b(?:anything|everything|all) but\b`)
-	aWish   = pattern(`\b(like|love|want|(?:can|could|may) i|take|get|need|send|post|spare|interested|reserve|keep me|after|swap|please|going|möcht\w*|hätt\w*|gern\w*|nehm\w*|will|brauch\w*|schick\w*|interess\w*|reservier\w*|tausch\w*|bitte|noch)\b`)
-	lotLike = pattern(`[\p{L}]{2,3}[- ]?\d{4}(?:-\d+)?`)
-	plural  = pattern(`^(s|es|e|n|en|'s)?(?:[^\p{L}\d'-]|$)`)
+	allBut = pattern(`\b(?:anything|everything|all) but\b`)
+	aWish  = pattern(`\b(like|love|want|(?:can|could|may) i|take|get|need|send|post|spare|interested|reserve|keep me|after|swap|please|going|chance|put me down|wunsch|wünsche|tät|möcht\w*|hätt\w*|gern\w*|nehm\w*|will|brauch\w*|schick\w*|interess\w*|reservier\w*|tausch\w*|bitte|noch)\b`)
+	quoted = pattern(`[“‘"'„]([^”’"'“]{4,})[”’"'“]`)
+	// countAlone is a clause that says only how many of what was named before it.
+	countAlone = pattern(`^(?:about |ca\. ?|maybe |gern[e]? |just |nur )?(\d{1,3})(?: ?(?:-|or|to|oder|bis) ?(?:\d{1,3}|so))?(?: ?(?:x|stück|stk|pcs|pieces|portions?|portionen|bits|bunches|stems|cuttings|plants|stängel|stecklinge|ableger|pflanzen)\b.*)?(?: please| bitte)?$`)
+	lotLike    = pattern(`[\p{L}]{2,3}[- ]?\d{4}(?:-\d+)?`)
+	plural     = pattern(`^(s|es|e|n|en|'s)?(?:[^\p{L}\d'-]|$)`)
 )
 
 // What is looked at of a message: more is none of a person.
@@ -76,7 +86,8 @@ func (r Reading) Wants(offers []Offer) (wants []Want, doubts []Doubt) {
 
 func wantsIn(text string, offers []Offer) (wants []Want, doubts []Doubt) {
 	byName := namesOf(offers)
-	for i, c := range clauses(cleaned(withoutBlock(text))) {
+	all := clauses(cleaned(withoutBlock(text)))
+	for i, c := range all {
 		if i == mostClauses || len(wants) >= mostWants {
 			break
 		}
@@ -86,6 +97,11 @@ func wantsIn(text string, offers []Offer) (wants []Want, doubts []Doubt) {
 		for _, at := range mentions(c.low, byName) {
 			before, behindIt := c.low[:at.from], c.low[at.to:]
 			count := countOf(before, behindIt)
+			if count == 0 && i+1 < len(all) && len(mentions(behindIt, byName)) == 0 {
+				if m := countAlone().FindStringSubmatch(all[i+1].low); m != nil {
+					count, _ = strconv.Atoi(m[1])
+				}
+			}
 			switch {
 			case refused(c, at.from), count == 0 && (!aWish().MatchString(c.sentence) || noOther().MatchString(before) && !aWish().MatchString(before)):
 				continue // only spoken of
@@ -180,6 +196,11 @@ func mentions(low string, all []spoken) (out []spoken) {
 		}
 	}
 	slices.SortFunc(out, func(a, b spoken) int { return a.from - b.from })
+	for i := len(out) - 1; i > 0; i-- { // the 'Form' crypt is one plant
+		if one := out[i-1]; out[i].from == one.to+1 && low[one.to] == ' ' && len(one.lots) == 1 {
+			out = slices.Delete(out, i, i+1)
+		}
+	}
 	return out
 }
 

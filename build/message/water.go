@@ -61,13 +61,17 @@ func degreeUnit(figure string) string {
 var phIs = pattern(`\bph(?:[- ]?(?:wert|value|level))?` + filler + number + upTo)
 
 // filler are the words between a key and its figure.
-const filler = `(?:\s|[:=~-]|is|are|of|at|around|about|roughly|approx\.?|circa|ca\.?|between|zwischen|liegt|ist|von|bei|etwa|rund|knapp|gut|just|under|over|below|unter|über|close|to|somewhere|mostly|strips?|tests?|says?|said|reads?|sits?|level|value|wert|it's|stays|steady|usually|so|um|die|hab|habe|ich)*?[\s:=~-]*`
+const filler = `(?:\s|[:=~-]|is|are|of|at|around|about|roughly|approx\.?|circa|ca\.?|between|zwischen|liegt|ist|von|bei|etwa|rund|knapp|gut|just|under|over|below|unter|über|close|to|somewhere|mostly|strips?|tests?|says?|said|reads?|sits?|swings|has|gone|went|drops?|now|currently|jetzt|aktuell|nun|derzeit|like|say|müsste|auf|level|value|wert|it's|stays|steady|usually|so|um|die|hab|habe|ich)*?[\s:=~-]*`
 
 // acidity reads pH, which has no unit.
 func acidity(c clause, add func(key, value string, guess bool)) {
 	for _, m := range phIs().FindAllStringSubmatchIndex(c.low, -1) {
 		v, _ := strconv.ParseFloat(group(c.low, m, 1), 64)
-		if value := span(group(c.low, m, 1), group(c.low, m, 2)); value != "" && v >= 3 && v <= 11 {
+		to := group(c.low, m, 2)
+		if w, _ := strconv.ParseFloat(to, 64); w > 11 { // that of something else
+			to = ""
+		}
+		if value := span(group(c.low, m, 1), to); value != "" && v >= 3 && v <= 11 {
 			add("ph", value, roughly().MatchString(c.low[m[0]:m[2]]))
 		}
 	}
@@ -81,6 +85,7 @@ var (
 	hardIs        = pattern(`\b(?:the )?(?:hardness|wasserhärte|härte)\b` + filler + `()` + number + upTo + `\s*` + hardUnits + `?`)
 	ownUnit       = pattern(number + upTo + `\s*(dgh|dkh)\b`)
 	behindFigure  = pattern(`()` + number + upTo + `\s*(?:drops?|tropfen|degrees?|grad)?\s*` + hardUnits + `?\s*(?:of\s+)?(gh|kh|gesamthärte|karbonathärte|(?:general|total|carbonate) hardness)\s*(?:$|[.,;)&]|and\b|und\b)`)
+	asChalk       = pattern(number + `\s*(?:ppm|mg/l)\s*(?:of |as )?(?:caco3|calcium carbonate)`)
 	inDegrees     = pattern(number + upTo + `\s*(?:(?:°|degrees?|grad)?\s*(?:german|deutsche[rn]?)\b(?: degrees| grad)?|°?\s?dh\b)`)
 	german        = pattern(`\b(german degrees|deutsche[rn]? (härte)?grad)\b`)
 )
@@ -100,13 +105,12 @@ func hardness(c clause, add func(key, value string, guess bool)) {
 			addHardness(c, m, k.key, k.unit, k.re == hardIs(), add)
 		}
 	}
-	for _, m := range ownUnit().FindAllStringSubmatch(c.low, -1) {
-		if key := m[3][1:]; !found[key] {
-			found[key] = true
-			if value := span(m[1], m[2]); value != "" {
-				add(key, value+" d"+strings.ToUpper(key), false)
-			}
+	for _, m := range ownUnit().FindAllStringSubmatchIndex(c.low, -1) {
+		key := group(c.low, m, 3)[1:]
+		if value := span(group(c.low, m, 1), group(c.low, m, 2)); value != "" && !found[key] {
+			add(key, value+" d"+strings.ToUpper(key), roughly().MatchString(c.low[:m[0]]))
 		}
+		found[key] = true
 	}
 	for _, m := range behindFigure().FindAllStringSubmatchIndex(c.low, -1) { // a drop of a drop test is a German degree
 		key := "gh"
@@ -117,6 +121,9 @@ func hardness(c clause, add func(key, value string, guess bool)) {
 			found[key] = true
 			addHardness(c, m, key, "d"+strings.ToUpper(key), false, add)
 		}
+	}
+	if m := asChalk().FindStringSubmatch(c.low); m != nil && !found["gh"] && !found["kh"] {
+		add("gh", m[1]+" ppm", true)
 	}
 	if m := inDegrees().FindStringSubmatch(c.low); m != nil && !found["gh"] && !found["kh"] {
 		if value := span(m[1], m[2]); value != "" {
