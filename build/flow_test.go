@@ -46,7 +46,7 @@ record: quantity usual block journal
 ledger: quantity reckon journal
 growth: fingerprint quantity reckon dynamics almanac journal ledger
 facts: fingerprint quantity almanac journal ledger growth
-sheet: quantity reckon almanac journal ledger
+sheet: quantity reckon almanac journal ledger livestock
 feed: quantity almanac listing journal ledger schema
 plot: quantity chart draw dynamics almanac journal growth facts words theme
 sharing: quantity chart reckon almanac journal ledger facts feed theme words
@@ -56,7 +56,7 @@ tankform: quantity almanac journal compose words
 suit: quantity draw almanac block journal ledger facts sheet feed words theme
 page: spelling fingerprint quantity chart draw prose reckon almanac block journal ledger livestock growth facts sheet feed words papers theme plot sharing suit picture schema review keys tankform
 words: quantity almanac journal ledger reckon
-papers: quantity almanac draw journal sheet words theme
+papers: quantity almanac draw journal livestock sheet words theme
 theme: spelling fingerprint words
 picture: curve draw
 schema: quantity format

@@ -14,7 +14,7 @@ const mostAnimals = 24
 func (s scene) animalDefs(w *page, list []livestock.Animal) {
 	for kind := livestock.Shoal; kind <= livestock.Snail; kind++ {
 		for _, a := range list[:min(len(list), 8)] {
-			if a.Kind.Known() == kind && a.Count > 0 {
+			if a.Kind == kind && a.Drawn() {
 				w.put(`<g id="`, s.id, `-a`, itoa(int(kind)), `">`, kind.Outline(), `</g>`)
 				break
 			}
@@ -29,7 +29,10 @@ func (s scene) swim(w *page, list []livestock.Animal, seed string) {
 	}
 	left := 2 * mostAnimals
 	for i, a := range list[:min(len(list), 8)] {
-		n := min(max(0, a.Count), mostAnimals, left)
+		n := min(a.Count, mostAnimals, left)
+		if !a.Drawn() {
+			continue
+		}
 		left -= n
 		d := dice.Seeded(seed, "animals", itoa(i))
 		size := math.Min(within(a.LengthCm, 0.5, 30)*s.s/24, (s.ground-s.water)/26)
@@ -45,7 +48,7 @@ func (s scene) swim(w *page, list []livestock.Animal, seed string) {
 				tilt = d.Span(-9, 9)
 			}
 			x = math.Max(half+3, math.Min(s.long-half-3, x))
-			w.put(`<use href="#`, s.id, `-a`, itoa(int(a.Kind.Known())), `" transform="translate(`, num(x), ` `, num(y), `)rotate(`, num(tilt), `)scale(`, hundredths(way*size), ` `, hundredths(size), `)"/>`)
+			w.put(`<use href="#`, s.id, `-a`, itoa(int(a.Kind)), `" transform="translate(`, num(x), ` `, num(y), `)rotate(`, num(tilt), `)scale(`, hundredths(way*size), ` `, hundredths(size), `)"/>`)
 		}
 	}
 }

@@ -1,13 +1,30 @@
-// Package livestock finds an animal in a diary's words and has an outline of it.
+// Package livestock finds an animal in a diary's words: what it does to plants, what it is called in either language, and
+// its outline.
 package livestock
 
-import "strings"
+import (
+	"cmp"
+	_ "embed" // the table of animals
+	"encoding/csv"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+)
 
-// Animal is a kind of livestock. See Of.
+// Animal is a kind of livestock. See [Of].
 type Animal struct {
 	Kind     Kind
 	Count    int     // 0 or more
 	LengthCm float64 // 0.5–30
+
+	Eats, Digs   bool // what it does to soft plants, and to all that are planted
+	Invertebrate bool // shrimp, snails and others that copper kills
+
+	written         string
+	en, de          string         // what a sheet calls several of them, where it has to
+	english, german *regexp.Regexp // what a diary may call it
 }
 
 // Kind is the outline that an animal is drawn with.
@@ -15,36 +32,64 @@ type Kind int
 
 // The kinds.
 const (
-	Shoal  Kind = iota // slender fish in mid-water
+	Shoal  Kind = iota // slender fish in mid-water; under it: not drawn
 	Bottom             // fish that lie on the bottom
 	Tall               // high-backed fish
 	Shrimp
 	Snail
 )
 
-// animals: what a diary may call them, in English and German; their kind and their length in cm. From memory, common
-// knowledge of the trade; good enough for a drawing. The first that is found in the words counts.
-var animals = []struct {
-	word string
-	kind Kind
-	cm   float64
-}{
-	{"shrimp", Shrimp, 2.5}, {"garnele", Shrimp, 2.5}, {"snail", Snail, 1.5}, {"schnecke", Snail, 1.5},
-	{"cory", Bottom, 5}, {"catfish", Bottom, 6}, {"wels", Bottom, 6}, {"loach", Bottom, 6}, {"schmerle", Bottom, 6}, {"otocinclus", Bottom, 4},
-	{"angelfish", Tall, 12}, {"skalar", Tall, 12}, {"gourami", Tall, 6}, {"fadenfisch", Tall, 6}, {"betta", Tall, 5}, {"kampffisch", Tall, 5}, {"cichlid", Tall, 8}, {"barsch", Tall, 8},
-	{"tetra", Shoal, 3.5}, {"salmler", Shoal, 3.5}, {"rasbora", Shoal, 3}, {"bärbling", Shoal, 3}, {"danio", Shoal, 4}, {"barb", Shoal, 5}, {"barbe", Shoal, 5},
-	{"guppy", Shoal, 4}, {"guppies", Shoal, 4}, {"platy", Shoal, 5}, {"minnow", Shoal, 4}, {"ricefish", Shoal, 3.5}, {"killi", Shoal, 4}, {"fish", Shoal, 4}, {"fisch", Shoal, 4},
+// table has a row for each animal: its names in either language, separated by bars and without the ending of the plural;
+// what a sheet calls several of them; its outline and length; whether it eats soft plants, digs, and dies of copper. A name may
+// be the end of a longer word, as in Zwerggarnelen, and never its beginning. The first row that is found in the words counts, so
+// that small ones whose names hold that of a large one come first. From memory, common knowledge of the trade.
+//
+//go:embed animals.csv
+var table string
+
+var animals = sync.OnceValue(func() []Animal {
+	rows, _ := csv.NewReader(strings.NewReader(table)).ReadAll() // a test reads it too
+	var out []Animal
+	for _, r := range rows[1:] {
+		a := Animal{Kind: Kind(slices.Index(outlineNames, r[4])), en: r[2], de: r[3], english: ending(r[0], "e?s"), german: ending(r[1], "en?|n|s|er")}
+		a.LengthCm, _ = strconv.ParseFloat(r[5], 64)
+		a.Eats, a.Digs, a.Invertebrate = r[6] != "", r[7] != "", r[8] != ""
+		out = append(out, a)
+	}
+	return out
+})
+
+var outlineNames = []string{"shoal", "bottom", "tall", "shrimp", "snail"}
+
+func ending(names, plural string) *regexp.Regexp {
+	return regexp.MustCompile(`(?:` + names + `)(?:` + plural + `)?(?:[^\pL]|$)`)
 }
 
-// Of finds the animal in a diary's words ("dwarf shrimp"); ok is false where none is known, and then nothing is drawn.
+// Of finds the animal in a diary's words ("dwarf shrimp"); ok is false where none is known.
 func Of(words string, count int) (a Animal, ok bool) {
-	words = strings.ToLower(words)
-	for _, k := range animals {
-		if strings.Contains(words, k.word) {
-			return Animal{k.kind, count, k.cm}, count > 0
+	low := strings.ToLower(words)
+	for _, a := range animals() {
+		if a.english.MatchString(low) || a.german.MatchString(low) {
+			a.written, a.Count = words, count
+			return a, true
 		}
 	}
 	return a, false
+}
+
+// Drawn reports whether there is one to draw, and an outline of it.
+func (a Animal) Drawn() bool { return a.Count > 0 && a.Kind >= Shoal && a.Kind <= Snail }
+
+// Called is the animal in a language of BCP 47: as it was written where that is in this language, else by its name there.
+func (a Animal) Called(lang string) string {
+	here, name := a.english, a.en
+	if lang == "de" || strings.HasPrefix(lang, "de-") {
+		here, name = a.german, a.de
+	}
+	if here.MatchString(strings.ToLower(a.written)) {
+		return a.written
+	}
+	return cmp.Or(name, a.written)
 }
 
 // outlines look to the right and are 24 units long; their classes are the theme's.
@@ -56,16 +101,8 @@ var outlines = [...]string{
 	Snail:  `<path class="d-limb d-foot" d="M-12 6c5-2 14-3 19-2l2-5 1.5 5.5c1 1.5 0 2.5-2 2.5h-18z"/><path class="d-shrimp" d="M6 4C8-3 3-9-3-8-9-7-11 0-7 4c3 2 9 2 13 0z"/><path class="d-limb" d="M3 2c2-4-1-8-5-7s-4 6-1 7 5-2 3-4-3 0-2 1"/>`,
 }
 
-// Outline is the animal as elements of SVG, 24 units long and looking to the right; an unknown kind is that of a shoal.
-func (k Kind) Outline() string { return outlines[k.Known()] }
-
-// Known is the kind, or a shoal where it is none.
-func (k Kind) Known() Kind {
-	if k < Shoal || k > Snail {
-		return Shoal
-	}
-	return k
-}
+// Outline is a drawn animal as elements of SVG, 24 units long and looking to the right.
+func (k Kind) Outline() string { return outlines[k] }
 
 // Crawls reports whether it keeps to the ground.
-func (k Kind) Crawls() bool { k = k.Known(); return k != Shoal && k != Tall }
+func (k Kind) Crawls() bool { return k != Shoal && k != Tall }

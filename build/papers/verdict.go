@@ -2,9 +2,11 @@ package papers
 
 import (
 	"html/template"
+	"slices"
 	"strings"
 
 	"slipleaf/build/draw"
+	"slipleaf/build/livestock"
 	"slipleaf/build/sheet"
 	"slipleaf/build/words"
 )
@@ -29,7 +31,7 @@ func (w Papers) mark() template.HTML {
 // verdict is the one sentence, and before it which of their animals would eat the plant.
 func (w Papers) verdict() template.HTML {
 	if w.eaten() {
-		return w.HTML("sheet.verdict-eaten", "who", w.eaters(), "rest", w.fitVerdict())
+		return w.HTML("sheet.verdict-eaten", "who", w.theirs(w.s.Animals.Eat), "rest", w.fitVerdict())
 	}
 	return w.fitVerdict()
 }
@@ -39,8 +41,14 @@ func (w Papers) eaten() bool {
 	return len(w.s.Animals.Eat) > 0 && w.s.Kind.Firm() != sheet.OnRoot && w.s.Planted() && !w.s.Melt.Seed
 }
 
-// eaters are those animals.
-func (w Papers) eaters() string { return words.Capital(words.And(w.Locale, w.s.Animals.Eat)) }
+// theirs names animals of theirs in the language of the sheet, each once.
+func (w Papers) theirs(animals []livestock.Animal) string {
+	var names []string
+	for _, a := range animals {
+		names = append(names, a.Called(w.Lang))
+	}
+	return words.Capital(words.And(w.Locale, slices.Compact(names)))
+}
 
 // fitVerdict is what their water says. It does not say that a plant should live where half of them died without saying so.
 func (w Papers) fitVerdict() template.HTML {
@@ -98,7 +106,7 @@ func (w Papers) short() template.HTML {
 	case s.Forbidden:
 		return w.HTML("sheet.short-forbidden")
 	case w.eaten():
-		return w.HTML("sheet.short-eaten", "who", w.eaters())
+		return w.HTML("sheet.short-eaten", "who", w.theirs(w.s.Animals.Eat))
 	case against && s.Planted():
 		return w.HTML("sheet.short-against")
 	case s.Summary == sheet.OneChange && s.Change.Parameter != "":

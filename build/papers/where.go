@@ -73,11 +73,11 @@ func (w Papers) animals() template.HTML {
 	a := w.s.Animals
 	switch {
 	case len(a.Eat) > 0 && w.s.Kind.Firm() == sheet.OnRoot:
-		return w.HTML("sheet.animals-nibble", "who", words.Capital(words.And(w.Locale, a.Eat)))
+		return w.HTML("sheet.animals-nibble", "who", w.theirs(a.Eat))
 	case len(a.Eat) > 0:
-		return w.HTML("sheet.animals-eat", "who", words.Capital(words.And(w.Locale, a.Eat)))
+		return w.HTML("sheet.animals-eat", "who", w.theirs(a.Eat))
 	case len(a.Dig) > 0 && w.s.Kind.Rooted():
-		return w.HTML("sheet.animals-dig", "who", words.Capital(words.And(w.Locale, a.Dig)))
+		return w.HTML("sheet.animals-dig", "who", w.theirs(a.Dig))
 	}
 	return ""
 }

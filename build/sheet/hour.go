@@ -1,10 +1,10 @@
 package sheet
 
 import (
-	"slices"
 	"strings"
 
 	"slipleaf/build/journal"
+	"slipleaf/build/livestock"
 	"slipleaf/build/quantity"
 )
 
@@ -161,48 +161,21 @@ func copperUsed(words string) bool {
 
 // Animals is what their livestock means for a plant.
 type Animals struct {
-	Eat, Dig      []string // their names, as written
-	Invertebrates bool     // shrimp, snails and others that copper kills
+	Eat, Dig      []livestock.Animal
+	Invertebrates bool // shrimp, snails and others that copper kills
 }
-
-// habitsOf names animals by a part of their English or German name, and what they do (common practice).
-var habitsOf = []struct {
-	names                    string
-	eats, digs, invertebrate bool
-}{
-	{"goldfish|goldfisch|koi|carp|karpfen", true, true, false},
-	{"silver dollar|scheibensalmler|pacu|buenos aires|tinfoil|haibarbe|monodactyl|argus|scat", true, false, false},
-	{"apple snail|apfelschnecke|pomacea", true, false, true},
-	{"crayfish|crab|krebs|krabbe", true, true, true},
-	{"cichlid|buntbarsch|oscar|geophagus|erdfresser|flowerhorn", false, true, false},
-	{"pleco|wels|catfish|loach|schmerle", false, true, false},
-	{"shrimp|garnele|snail|schnecke|mussel|clam|muschel|daphnia", false, false, true},
-}
-
-// small fish whose names hold a digger's.
-var peaceful = []string{"corydoras", "panzerwels", "otocinclus", "ohrgitter", "ancistrus", "dwarf cichlid", "zwergbuntbarsch", "apistogramma", "ramirezi", "kuhli", "dornauge"}
 
 func animalsOf(list []journal.Livestock) Animals {
 	var a Animals
 	for _, l := range list {
-		name := strings.ToLower(l.Kind)
-		for _, h := range habitsOf {
-			if !holdsOne(name, strings.Split(h.names, "|")) {
-				continue
-			}
-			a.Invertebrates = a.Invertebrates || h.invertebrate
-			if h.eats {
-				a.Eat = append(a.Eat, l.Kind)
-			}
-			if h.digs && !holdsOne(name, peaceful) {
-				a.Dig = append(a.Dig, l.Kind)
-			}
-			break
+		one, _ := livestock.Of(l.Kind, l.Count)
+		a.Invertebrates = a.Invertebrates || one.Invertebrate
+		if one.Eats {
+			a.Eat = append(a.Eat, one)
+		}
+		if one.Digs {
+			a.Dig = append(a.Dig, one)
 		}
 	}
 	return a
-}
-
-func holdsOne(name string, words []string) bool {
-	return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(name, w) })
 }
