@@ -31,6 +31,24 @@ func TestEverySheetHolds(t *testing.T) {
 	})
 }
 
+// Leaves get the light of where they are, wherever the foot is: those that float or stand in the air, that of the surface; all
+// others below it, but for what can be put on wood or stone at any height (botany).
+func TestLightIsTakenWhereTheLeavesAre(t *testing.T) {
+	a, err := almanac.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, sp := range a.All() {
+		c := aCase()
+		c.Species = sp
+		s := New(c)
+		up := s.Kind.Set() == Afloat || s.Kind.Set() == InAir || s.Kind.Is(almanac.FloatingLeaved) || sp.Placement == "surface"
+		if up != (s.Place.Row == Surface) && s.Kind.Set() != Fixed {
+			t.Errorf("%s (%s): the light %s", sp.Taxon, sp.Kind, s.Place.Row)
+		}
+	}
+}
+
 func checkVerdicts(t *rapid.T, s Sheet) {
 	if len(s.Verdicts) != 6 {
 		t.Fatalf("%d verdicts", len(s.Verdicts))

@@ -3,6 +3,7 @@ package sheet
 import (
 	"math"
 
+	"slipleaf/build/almanac"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 )
@@ -48,10 +49,10 @@ func (s *Sheet) place() Place {
 	if h.deepHigh > 0 {
 		p.Depth = deep(quantity.Length(h.deepLow), quantity.Length(h.deepHigh), h.roots, s.Lot.Length)
 	}
-	switch s.Kind.Set() {
-	case Afloat, InAir:
-		p.Row = Surface
-	case Fixed:
+	switch set := s.Kind.Set(); {
+	case set == Afloat, set == InAir, s.Kind.Is(almanac.FloatingLeaved), s.Species.Placement == string(OnSurface):
+		p.Row = Surface // where its leaves are, also of a plant with its foot in the bottom
+	case set == Fixed:
 		p.Row = s.brightEnough()
 	}
 	each := math.Pow(float64(p.Spacing), 2) * float64(quantity.SquareCM)
