@@ -18,6 +18,7 @@ type Almanac struct {
 	names    map[string][]Candidate // folded name → what it may mean, best kind first
 	genera   map[string]bool        // folded genera of all names
 	care     map[Kind]*Care
+	kin      map[string]Traits // see kinOf
 	everyday []Everyday
 	sizes    map[string]size // by species id and folded form
 	several  map[string]bool // folded trade name that must ask
@@ -81,7 +82,9 @@ func open(fsys fs.FS) (*Almanac, error) {
 
 	a := &Almanac{index: &index{}, several: map[string]bool{}, care: readCare(care), everyday: readEveryday(everyday), coverage: readCoverage(coverage), listed: readListed(regulated, lists), borders: readBorders(borders)}
 	species, mergeErr := merge(readNames(names), readProfiles(profiles))
-	joinTraits(species, readTraits(traits), a.care)
+	own := readTraits(traits)
+	a.kin = kinOf(species, own)
+	joinTraits(species, own, a.kin, a.care)
 	a.sizes = readSizes(forms, species)
 	nameInGerman(species, a.everyday)
 	german, mark := readPhrases(phrases), readMarks(marks)

@@ -96,12 +96,16 @@ func readBases(r row) map[string]string {
 func readSources(r row) []Citation {
 	var out []Citation
 	for _, part := range r.list("source") {
-		text, address, _ := strings.Cut(part, " <")
-		c := Citation{text, strings.TrimSuffix(address, ">")}
-		if strings.Contains(c.Text, "://") || c.Address != "" && !strings.HasSuffix(address, ">") {
-			r.fault("source", "%q: an address stands at the end in <>", part)
-		}
-		out = append(out, c)
+		out = append(out, readCitation(r, "source", part))
 	}
 	return out
+}
+
+func readCitation(r row, column, written string) Citation {
+	text, address, _ := strings.Cut(written, " <")
+	c := Citation{text, strings.TrimSuffix(address, ">")}
+	if strings.Contains(c.Text, "://") || c.Address != "" && !strings.HasSuffix(address, ">") {
+		r.fault(column, "%q: an address stands at the end in <>", written)
+	}
+	return c
 }

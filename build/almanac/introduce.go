@@ -4,8 +4,7 @@ import "cmp"
 
 // Introduce makes the species of a grower's plant file: the almanac's own where id names one; a cultivar or variety
 // with the profile of its species (noted in LentBy) where taxon belongs to one; otherwise a plant that only the file
-// knows. An empty taxon is
-// read from the id.
+// knows. An empty taxon is read from the id.
 func (a *Almanac) Introduce(id, taxon, common string, own Profile) Species {
 	s, known := a.Species(id)
 	if known && s.ID != id { // found by an alias: the file's own id stays
@@ -15,7 +14,7 @@ func (a *Almanac) Introduce(id, taxon, common string, own Profile) Species {
 		s, known = a.lend(id, cmp.Or(taxon, id))
 	}
 	if !known {
-		return a.cared(NewSpecies(id, taxon, common, own))
+		return a.cared(With(Species{ID: id, Taxon: taxon, Common: common}, own))
 	}
 	if taxon != "" {
 		s.Taxon = taxon
@@ -26,8 +25,9 @@ func (a *Almanac) Introduce(id, taxon, common string, own Profile) Species {
 	return a.cared(With(s, own))
 }
 
-// cared gives a species of the grower's file its care.
+// cared gives a species of the grower's file its care, and what its genus says of it.
 func (a *Almanac) cared(s Species) Species {
+	s.learn(a.kin)
 	s.Care = a.care[s.Kind].of(s.Taxon)
 	return s
 }

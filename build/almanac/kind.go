@@ -52,14 +52,9 @@ func german(lang string) bool { return lang == "de" || strings.HasPrefix(lang, "
 // Care is how a kind of plant is handled.
 type Care struct {
 	Kind      Kind
-	Name      Phrase // of the kind: stem plant
 	Place     Phrase // how to plant or fix it
-	Depth     Phrase
-	Above     Phrase // what must stay above the bottom
-	Feel      Phrase // the part that is firm while the plant is alive
 	Normal    Phrase // in the first two weeks
 	Alarm     Phrase
-	Roots     Phrase // when it roots or grips
 	Trim      Phrase // the first trim
 	Propagate Phrase
 	Never     Phrase
@@ -88,9 +83,8 @@ func (c *Care) of(taxon string) *Care {
 
 // part gives the named part of the care; nil where there is none of that name.
 func (c *Care) part(name string) *Phrase {
-	return map[string]*Phrase{"name": &c.Name, "place": &c.Place, "depth": &c.Depth, "above": &c.Above, "feel": &c.Feel,
-		"normal": &c.Normal, "alarm": &c.Alarm, "roots": &c.Roots, "trim": &c.Trim, "propagate": &c.Propagate,
-		"never": &c.Never}[name]
+	return map[string]*Phrase{"place": &c.Place, "normal": &c.Normal, "alarm": &c.Alarm, "trim": &c.Trim,
+		"propagate": &c.Propagate, "never": &c.Never}[name]
 }
 
 // readCare reads the table of care: for every kind all parts, and what is said instead of a genus or species.
@@ -116,15 +110,12 @@ func readCare(t *table) map[Kind]*Care {
 	return out
 }
 
-// kindByHabit is the kind of a plant of which only the habit is known. A fern on wood or stone is a rhizome.
+// kindByHabit is the kind of a plant of which only the habit is known, and no relative that is handled in one way. A fern on wood or stone is a rhizome.
 func kindByHabit(s Species) Kind {
 	switch s.Habit {
 	case "stem", "rhizome", "moss", "bulb":
 		return Kind(s.Habit)
 	case "rosette":
-		if firstWord(s.Taxon) == "cryptocoryne" {
-			return Crypt
-		}
 		return RunnerRosette
 	case "carpet":
 		return RunnerCarpet

@@ -40,7 +40,7 @@ func TestCareNamesNoOtherPlant(t *testing.T) {
 			continue
 		}
 		checked++
-		for _, p := range []almanac.Phrase{c.Place, c.Depth, c.Above, c.Feel, c.Normal, c.Alarm, c.Roots, c.Trim, c.Propagate, c.Never} {
+		for _, p := range []almanac.Phrase{c.Place, c.Normal, c.Alarm, c.Trim, c.Propagate, c.Never} {
 			for _, text := range []string{p.EN, p.DE} {
 				for _, m := range word.FindAllStringSubmatch(text, -1) {
 					if !own[strings.ToLower(m[1])][s.Taxon] {
@@ -61,14 +61,14 @@ func TestCareOfOneGenus(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for id, says := range map[string]string{"salvinia-minima": "no roots", "lemna-minor": "hanging roots", "leptochilus-pteropus": "plantlets on old fronds", "trapa-natans": "nut"} {
+	for id, says := range map[string]string{"leptochilus-pteropus": "plantlets on old fronds", "trapa-natans": "nut"} {
 		s, ok := a.Species(id)
-		if !ok || !strings.Contains(s.Care.Roots.EN+s.Care.Propagate.EN, says) {
+		if !ok || !strings.Contains(s.Care.Propagate.EN, says) {
 			t.Errorf("%s is not said to have %q", id, says)
 		}
 	}
-	for id, part := range map[string]string{"anubias-barteri": "frond", "lemna-minor": "root-like", "aponogeton-crispus": "flower stalk"} {
-		if s, ok := a.Species(id); !ok || strings.Contains(s.Care.Roots.EN+s.Care.Propagate.EN, part) {
+	for id, part := range map[string]string{"anubias-barteri": "frond", "aponogeton-crispus": "flower stalk"} {
+		if s, ok := a.Species(id); !ok || strings.Contains(s.Care.Propagate.EN, part) {
 			t.Errorf("%s is said to have %q", id, part)
 		}
 	}

@@ -37,11 +37,6 @@ type Species struct {
 
 	Own    []string // columns that the grower's file replaced, in the order of [Columns]
 	LentBy string   // id of the species whose profile a cultivar or variety uses; "" when it is its own
-
-	// Sap: of the arum family, whose sap irritates skin, eyes and mouth when the plant is crushed. SapBasis says
-	// how that is known.
-	Sap      bool
-	SapBasis string
 }
 
 // Rate is a relative growth rate, per day; Low and High are equal for a single figure, and zero when there is none.
@@ -49,35 +44,6 @@ type Rate struct{ Low, High float64 }
 
 // Known reports whether there is a figure.
 func (r Rate) Known() bool { return r.High > 0 }
-
-// aroids are the genera of the arum family that are kept in tanks, so that a plant without a family still warns;
-// each with the basis of the warning. Raphides: see Hospital Authority of Hong Kong, toxic plants (seen); Science and
-// Education 4(1):117–128, ten genera examined, all with crystals (seen).
-var aroids = map[string]string{
-	"epipremnum":       "named in the medical literature as an oxalate plant",
-	"spathiphyllum":    "widely reported (from memory)",
-	"anubias":          sapOfFamily,
-	"cryptocoryne":     sapOfFamily,
-	"lagenandra":       sapOfFamily,
-	"bucephalandra":    sapOfFamily,
-	"schismatoglottis": sapOfFamily,
-	"pistia":           sapOfFamily,
-}
-
-const sapOfFamily = "inferred from its family, the arums; no case report seen for the genus"
-
-// duckweeds belong to the arums too, but crushed ones are not a known hazard (from memory).
-var duckweeds = []string{"lemna", "landoltia", "spirodela", "wolffia", "wolffiella"}
-
-// warnOfSap sets Sap from the genus and the family.
-func (s *Species) warnOfSap() {
-	genus := firstWord(s.Taxon)
-	basis, known := aroids[genus]
-	if !known && s.Family == "Araceae" && !slices.Contains(duckweeds, genus) {
-		basis, known = sapOfFamily, true
-	}
-	s.Sap, s.SapBasis = known, basis
-}
 
 // Spoken is the species with its common name in a language of BCP 47, where the almanac has one.
 func (s Species) Spoken(lang string) Species {
@@ -123,7 +89,7 @@ func (s *Species) words(column string) string {
 }
 
 // With lays the grower's own figures over s, column by column; every column that own has written, "unknown" included,
-// replaces that of s and is noted in Own. A habit of its own makes another kind. s itself is not changed.
+// replaces that of s and is noted in Own. With a habit of its own its kind is not known. s itself is not changed.
 func With(s Species, own Profile) Species {
 	before, habit := s.Own, s.Habit
 	s.Own = nil
@@ -137,15 +103,8 @@ func With(s Species, own Profile) Species {
 		}
 	}
 	s.Melts, s.Weediness = copyOf(s.Melts), copyOf(s.Weediness)
-	if s.Kind == NoKind || own.Habit != "" && own.Habit != habit {
-		s.Kind = kindByHabit(s)
+	if own.Habit != "" && own.Habit != habit {
+		s.Kind = NoKind
 	}
 	return s
-}
-
-// NewSpecies makes a plant that only the grower's file knows. [Almanac.Introduce] also asks the almanac.
-func NewSpecies(id, taxon, common string, own Profile) Species {
-	s := Species{ID: id, Taxon: taxon, Common: common}
-	s.warnOfSap()
-	return With(s, own)
 }

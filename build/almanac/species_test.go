@@ -77,10 +77,10 @@ func TestWithColumnByColumn(t *testing.T) {
 	}
 }
 
-func TestNewSpecies(t *testing.T) {
+func TestAPlantOfTheFileAlone(t *testing.T) {
 	own := Profile{Growth: "slow"}
-	s := NewSpecies("anubias-my-find", "Anubias sp. 'My Find'", "my find", own)
-	if s.ID != "anubias-my-find" || s.Profiled || !s.Sap || s.SapBasis == "" || !slices.Equal(s.Own, []string{"growth"}) {
+	s := openEmbedded(t).Introduce("anubias-my-find", "Anubias sp. 'My Find'", "my find", own)
+	if s.ID != "anubias-my-find" || s.Profiled || s.Poison.Part != "sap" || !slices.Equal(s.Own, []string{"growth"}) {
 		t.Errorf("got %+v", s)
 	}
 	if b := s.Basis("temperature"); b != "" {
@@ -102,7 +102,7 @@ func TestIntroduce(t *testing.T) {
 			if s.ID != c.id || s.Taxon != c.wantTaxon || s.LentBy != c.lentBy || s.Common != barteri.Common {
 				t.Errorf("got %+v", s)
 			}
-			if s.Temperature != barteri.Temperature || s.Growth != "fast" || !slices.Equal(s.Own, []string{"growth"}) || !s.Sap {
+			if s.Temperature != barteri.Temperature || s.Growth != "fast" || !slices.Equal(s.Own, []string{"growth"}) || !s.Poison.Known() {
 				t.Errorf("got %+v", s)
 			}
 		})
@@ -113,20 +113,6 @@ func TestIntroduce(t *testing.T) {
 	for _, taxon := range []string{"Nonsensia plantarum", "Cryptocoryne petchii", "stargrass", "Cryptocoryne cf. wendtii", "Ludwigia repens x arcuata"} {
 		if s := a.Introduce("own-plant", taxon, "c", Profile{}); s.LentBy != "" || s.Profiled || s.Taxon != taxon || s.Common != "c" {
 			t.Errorf("%s: a doubtful name lent a profile: %+v", taxon, s)
-		}
-	}
-}
-
-func TestSap(t *testing.T) {
-	a := openEmbedded(t)
-	for id, want := range map[string]bool{ // regulated plants' companion text on arums; duckweeds from memory
-		"anubias-barteri": true, "cryptocoryne-wendtii": true, "bucephalandra-spp": true, "pistia-stratiotes": true,
-		"epipremnum-aureum": true, "spathiphyllum-wallisii": true, "lagenandra-meeboldii": true, "schismatoglottis-prietoi": true,
-		"lemna-minor": false, "spirodela-polyrhiza": false, "landoltia-punctata": false, "bacopa-caroliniana": false,
-	} {
-		s, ok := a.Species(id)
-		if !ok || s.Sap != want || (s.SapBasis != "") != want {
-			t.Errorf("%s: sap %v (%q)", id, s.Sap, s.SapBasis)
 		}
 	}
 }

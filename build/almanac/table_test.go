@@ -169,7 +169,7 @@ func TestOpenRefusesBrokenTables(t *testing.T) {
 		{"a basis of nothing", "profiles.csv", "height: seen", "hight: seen", "is no column with its basis"},
 		{"a kind without its words", "care.csv", "crypt,alarm,", "crypt,alert,", `"alert" is no part`},
 		{"salt of the sea", "traits.csv", ",15,second-hand,", ",150,second-hand,", "no salinity of a water plant"},
-		{"harm to nobody", "traits.csv", "all parts,people,memory,\"thiaminase", "all parts,,memory,\"thiaminase", "whom it harms"},
+		{"harm to nobody", "traits.csv", "all,people,memory,\"thiaminase", "all,,memory,\"thiaminase", "whom it harms"},
 		{"a mad rate", "profiles.csv", ",0.06-0.09,", ",0.9-0.06,", `rgr_per_day: "0.9-0.06" is no rate`},
 		{"a changed header", "profiles.csv", "taxon,common_name,", "taxon,name,", "header is"},
 		{"a name twice", "names.csv", "Bacopa monnieri,", "Bacopa caroliniana,", "stands there twice"},

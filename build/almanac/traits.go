@@ -1,6 +1,7 @@
 package almanac
 
 import (
+	"cmp"
 	"strconv"
 )
 
@@ -17,13 +18,13 @@ type Traits struct {
 
 // Poison is what of a plant harms whom. What is none known is not safe for that.
 type Poison struct {
-	Part   string   // "" nothing looked up | none known | sap | all parts
+	Part   string   // "" nothing looked up | none known | sap | all
 	Harms  []string // people, cats, dogs
-	Source string
+	Source Citation
 }
 
 // Known reports whether the plant is known to harm anyone.
-func (p Poison) Known() bool { return p.Part == "sap" || p.Part == "all parts" }
+func (p Poison) Known() bool { return p.Part == "sap" || p.Part == "all" }
 
 // readTraits reads the table of traits by species id.
 func readTraits(t *table) map[string]Traits {
@@ -31,7 +32,7 @@ func readTraits(t *table) map[string]Traits {
 	for _, r := range t.rows {
 		t := Traits{
 			Kind:        Kind(r.must("kind")),
-			Poison:      Poison{Part: r.one("poison", "none known", "sap", "all parts"), Harms: r.list("harms"), Source: r.must("poison_source")},
+			Poison:      Poison{Part: r.one("poison", "none known", "sap", "all"), Harms: r.list("harms"), Source: readCitation(r, "poison_source", r.must("poison_source"))},
 			Salt:        readSalt(r),
 			Bicarbonate: r.one("carbon", "bicarbonate", "co2-only", "unknown") == "bicarbonate",
 		}
@@ -55,16 +56,49 @@ func readSalt(r row) float64 {
 	return v
 }
 
-// joinTraits gives every species its traits and the care of its kind.
-func joinTraits(species []Species, traits map[string]Traits, care map[Kind]*Care) {
+// kinOf gathers what genera say of a plant that nothing else is known of: by genus and habit how all of it that have traits
+// of their own are handled, NoKind where that differs; by genus alone the same of any habit, and the gravest harm of any.
+func kinOf(species []Species, traits map[string]Traits) map[string]Traits {
+	out := map[string]Traits{}
+	for _, s := range species {
+		t, ok := traits[s.ID]
+		if !ok {
+			continue
+		}
+		for _, key := range []string{firstWord(s.Taxon) + " " + s.Habit, firstWord(s.Taxon) + " "} {
+			k, met := out[key]
+			if !met {
+				k.Kind = t.Kind
+			} else if k.Kind != t.Kind {
+				k.Kind = NoKind
+			}
+			if t.Poison.Known() && k.Poison.Part != "all" {
+				k.Poison = t.Poison
+				k.Poison.Source.Text = "by its genus; " + t.Poison.Source.Text
+			}
+			out[key] = k
+		}
+	}
+	return out
+}
+
+// learn fills in from the genus how a plant is handled and whom it harms, where that is not known of the plant itself.
+func (s *Species) learn(kin map[string]Traits) {
+	genus := firstWord(s.Taxon) + " "
+	if s.Kind == NoKind {
+		s.Kind = cmp.Or(kin[genus+s.Habit].Kind, kindByHabit(*s))
+	}
+	if s.Poison.Part == "" {
+		s.Poison = kin[genus].Poison
+	}
+}
+
+// joinTraits gives every species its traits, else what its genus says, and the care of its kind.
+func joinTraits(species []Species, traits, kin map[string]Traits, care map[Kind]*Care) {
 	for i := range species {
 		s := &species[i]
-		if t, ok := traits[s.ID]; ok {
-			s.Traits = t
-		} else {
-			s.Kind = kindByHabit(*s)
-		}
+		s.Traits = traits[s.ID]
+		s.learn(kin)
 		s.Care = care[s.Kind].of(s.Taxon)
-		s.warnOfSap()
 	}
 }

@@ -26,7 +26,7 @@ func TestEveryKindIsUsedAndSaid(t *testing.T) {
 			t.Errorf("kind %q: used %v, care %v", k, used[k], c != nil)
 			continue
 		}
-		for _, p := range []Phrase{c.Name, c.Place, c.Depth, c.Above, c.Feel, c.Normal, c.Alarm, c.Roots, c.Trim, c.Propagate, c.Never} {
+		for _, p := range []Phrase{c.Place, c.Normal, c.Alarm, c.Trim, c.Propagate, c.Never} {
 			if p.EN == "" || p.DE == "" || p.In("de-AT") != p.DE || p.In("en-GB") != p.EN || p.In("fr") != p.EN {
 				t.Errorf("%s: %+v", k, p)
 			}
@@ -50,11 +50,11 @@ func TestTraits(t *testing.T) {
 		}
 		return s
 	}
-	if s := of("lobelia-cardinalis"); s.Poison.Part != "all parts" || !slices.Equal(s.Poison.Harms, []string{"people", "cats", "dogs"}) {
+	if s := of("lobelia-cardinalis"); s.Poison.Part != "all" || !slices.Equal(s.Poison.Harms, []string{"people", "cats", "dogs"}) {
 		t.Errorf("Lobelia cardinalis: %+v", s.Poison) // lobeline: Univ. of Pennsylvania, poisonous plants
 	}
-	if s := of("ranunculus-inundatus"); s.Poison.Part != "sap" || s.Sap {
-		t.Errorf("Ranunculus inundatus: %+v, arum %v", s.Poison, s.Sap) // protoanemonin, no arum
+	if s := of("ranunculus-inundatus"); s.Poison.Part != "sap" {
+		t.Errorf("Ranunculus inundatus: %+v", s.Poison) // protoanemonin
 	}
 	if s := of("bacopa-caroliniana"); s.Poison.Known() || s.Poison.Part != "none known" {
 		t.Errorf("Bacopa caroliniana: %+v", s.Poison)
@@ -86,6 +86,9 @@ func TestKindOfAnOwnPlant(t *testing.T) {
 	}{
 		{"a cultivar is handled as its species", "petite", "Anubias barteri 'Petite'", Profile{}, Rhizome},
 		{"an unknown crypt", "c-x", "Cryptocoryne nobodyi", Profile{Habit: "rosette"}, Crypt},
+		{"an unknown sword", "e-x", "Echinodorus nobodyi", Profile{}, PlantletRosette},
+		{"an unknown sword on wood", "e-x", "Echinodorus nobodyi", Profile{Habit: "rhizome"}, Rhizome},
+		{"a genus of two ways", "l-x", "Lemna nobodyi", Profile{Habit: "floating"}, FloatingRosette},
 		{"an unknown rosette", "x-y", "Nonsensia plantarum", Profile{Habit: "rosette"}, RunnerRosette},
 		{"an unknown fern on wood", "x-y", "Nonsensia plantarum", Profile{Habit: "fern", Placement: "hardscape"}, Rhizome},
 		{"an unknown fern", "x-y", "Nonsensia plantarum", Profile{Habit: "fern"}, FrondPlantlets},

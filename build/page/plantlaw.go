@@ -2,13 +2,12 @@ package page
 
 import (
 	"html/template"
-	"strings"
 
 	"slipleaf/build/almanac"
 	"slipleaf/build/words"
 )
 
-// LawPart is what lists say of a plant, here and elsewhere, and what its sap does.
+// LawPart is what lists say of a plant, here and elsewhere, and whom it harms.
 type LawPart struct {
 	Here      []LawNotice   // in the journal's region
 	HereNone  string        // says that no list that was read names it, or that none is held
@@ -16,9 +15,9 @@ type LawPart struct {
 	Band      template.HTML // under the label: that lists name it here; "" where none does
 	Barred    bool          // it is not given away here
 	Elsewhere []LawNotice
-	Sap       template.HTML
-	SapBasis  template.HTML
-	Known     string // its standing outside tanks; "" where it is not known for that
+	// Poison is whom it harms; PoisonBasis how that is known.
+	Poison, PoisonBasis template.HTML
+	Known               string // its standing outside tanks; "" where it is not known for that
 }
 
 // LawNotice is a row of a list.
@@ -45,15 +44,13 @@ func (b *Site) lawPart(v words.Locale, s almanac.Species) LawPart {
 			p.Elsewhere = append(p.Elsewhere, b.lawNotice(v, n))
 		}
 	}
-	switch {
-	case s.Sap:
-		p.Sap, p.SapBasis = v.HTML("sheet.sap"), v.English(s.SapBasis)
-	case s.Poison.Known():
+	if s.Poison.Known() {
 		var whom []string
 		for _, w := range s.Poison.Harms {
 			whom = append(whom, v.Text("law-text."+w))
 		}
-		p.Sap = v.HTML("law-text.poison-"+strings.ReplaceAll(s.Poison.Part, " ", "-"), "whom", words.And(v, whom))
+		p.Poison = v.HTML("law-text.poison-"+s.Poison.Part, "whom", words.And(v, whom))
+		p.PoisonBasis = v.English(s.Poison.Source.Text)
 	}
 	if s.Weediness != nil && *s.Weediness > 0 {
 		p.Known = v.Text("sheet.release")

@@ -106,8 +106,8 @@ func (w Papers) labelRows() []LabelRow {
 	if len(s.Notices) > 0 {
 		add("law", w.Text("label.law-text"))
 	}
-	if s.Species.Sap {
-		add("sap", w.Text("label.sap-text"))
+	if key := w.poison(); key != "" {
+		add("poison", w.Text("label.poison"+key))
 	}
 	return out
 }

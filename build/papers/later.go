@@ -255,11 +255,8 @@ func (w Papers) safetyFold() Fold {
 
 // poison is the ending of the words on what is poisonous of the plant; "" where nothing is known to be.
 func (w Papers) poison() string {
-	switch p := w.s.Species.Poison; {
-	case p.Part == "all parts":
-		return "-all"
-	case p.Part == "sap" || w.s.Species.Sap:
-		return "-sap"
+	if p := w.s.Species.Poison; p.Known() {
+		return "-" + p.Part
 	}
 	return ""
 }

@@ -113,7 +113,7 @@ func (w Papers) fileNotices() []sheet.FileNotice {
 	}
 	add("escape", "Anderson, Dunn, Rosewarne and Stebbing 2015, Biological Invasions 17:2287–2297 (hot water); else "+practice, w.never())
 	if key := w.poison(); key != "" {
-		add("poison", s.Species.Poison.Source, w.HTML("sheet.poison"+key, "plant", w.called()))
+		add("poison", strings.TrimSpace(s.Species.Poison.Source.Text+" "+s.Species.Poison.Source.Address), w.HTML("sheet.poison"+key, "plant", w.called()))
 	}
 	add("dip", practice, w.HTML("sheet.dip-caution"))
 	if s.CO2.Injected() {
