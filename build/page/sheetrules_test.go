@@ -261,6 +261,18 @@ var textRules = []struct {
 	{"good is only what was measured", func(s sheet.Sheet) bool {
 		return s.Summary == sheet.GoodMatch && s.Verdicts.Of(sheet.Temperature).Outcome == sheet.NotKnown && !s.Verdicts.Of(sheet.Temperature).NoBand
 	}, regexp.MustCompile(`[^n] it should live in your tank\.|[^,] sie sollte in deinem becken leben können\.`), nil, true},
+	{"who told KH and temperature is not asked for them", func(s sheet.Sheet) bool { return s.CO2.Checker && s.Planted() && !s.Melt.Seed }, regexp.MustCompile(`measure kh and temperature first|miss zuerst kh`), regexp.MustCompile(`drop checker|dauertest`), false},
+	{"what is not known is said with the verdict", func(s sheet.Sheet) bool {
+		return s.Planted() && s.Summary != sheet.CannotSay && len(s.Parcel.Together) < 2 && slices.ContainsFunc([]sheet.Parameter{sheet.Temperature, sheet.GH, sheet.KH}, func(p sheet.Parameter) bool {
+			v := s.Verdicts.Of(p)
+			return v.Outcome == sheet.NotKnown && !v.NoBand
+		})
+	}, nil, regexp.MustCompile(`not known: |nicht bekannt: `), true},
+	{"who is to give more light is not warned of more light", func(s sheet.Sheet) bool {
+		v := s.Verdicts.Of(sheet.LightAt)
+		return v.Outcome == sheet.Outside && v.By < 0
+	}, regexp.MustCompile(`more light would feed|mehr licht (nützt|nähme)`), nil, false},
+	{"what endangers their animals is said first", func(s sheet.Sheet) bool { return len(s.Perils()) > 0 && !s.NeverCame }, nil, regexp.MustCompile(`(in the next hour|after it comes|nächsten stunde|ersten stunde nach der ankunft)\W+(turn the co ?2 down|your animals first|dreh zuerst das co ?2|deine tiere zuerst)`), true},
 }
 
 func always(sheet.Sheet) bool { return true }
@@ -658,7 +670,8 @@ func drawn[T quantity.Scalar](d drawer, lo, hi float64, unit T) quantity.Reading
 }
 
 func (d drawer) water() journal.Parameters {
-	switch d.IntN(14) {
+	kind := d.IntN(14)
+	switch kind {
 	case 0: // demineralised
 		return journal.Parameters{Temperature: drawn[quantity.Temperature](d, 18, 28, 1), GH: quantity.Of(quantity.Hardness(0)), KH: quantity.Of(quantity.Alkalinity(0)), Conductivity: quantity.Of(quantity.Conductivity(d.between(1, 30)))}
 	case 1: // brackish
@@ -669,6 +682,9 @@ func (d drawer) water() journal.Parameters {
 	w := journal.Parameters{Temperature: drawn[quantity.Temperature](d, 14, 32, 1), PH: drawn[quantity.PH](d, 5, 9.9, 1), GH: drawn(d, 0, 30, quantity.DGH), KH: drawn(d, 0, 18, quantity.DKH)}
 	if d.IntN(6) == 0 {
 		w.Conductivity = quantity.Of(quantity.Conductivity(d.between(100, 30000)))
+	}
+	if kind == 3 { // a new tank
+		w.Ammonia, w.Nitrite = quantity.Of[quantity.Concentration](0.5), quantity.Of[quantity.Concentration](0.4)
 	}
 	return w
 }

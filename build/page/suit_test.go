@@ -176,8 +176,8 @@ func typed(r *rand.Rand, key string, s almanac.Species) string {
 	switch {
 	case r.IntN(6) == 0:
 		return strings.TrimSpace(fmt.Sprintf("%.1f..%.1f %s", min(a, b), max(a, b)+0.1, u.unit))
-	case r.IntN(8) == 0 && key != "temperature" && key != "ph" && key != "light":
-		return fmt.Sprintf("<%.1f %s", a+0.1, u.unit)
+	case r.IntN(8) == 0 && key != "light":
+		return strings.TrimSpace(fmt.Sprintf("<%.1f %s", a+0.1, u.unit))
 	}
 	return strings.TrimSpace(fmt.Sprintf("%.1f %s", a, u.unit))
 }

@@ -23,7 +23,7 @@ func waterSums(v words.Locale, w journal.Water) *ReckonedPart {
 		}
 	}
 	if w.PH.Known() && w.KH.Known() && w.GH.Known() && together(w, "temperature", "ph", "gh", "kh") {
-		in := reckon.Carbonate{KH: w.KH.Mid(), Temperature: w.Temperature.Mid(), Minerals: reckon.Minerals{Conductivity: w.Conductivity}}
+		in := reckon.Carbonate{KH: w.KH, Temperature: w.Temperature.Mid(), Minerals: reckon.Minerals{Conductivity: w.Conductivity}}
 		if s, err := reckon.Calcite(in, w.PH.Mid(), w.GH.Mid(), w.Calcium); err == nil {
 			p.adds(v, "lime", v.Text("tank-text.lime-"+string(s.Means()), "low", v.N(s.Index.Low, 1), "high", v.N(s.Index.High, 1)), s.Working)
 		}

@@ -159,10 +159,14 @@ func (w Papers) yours(v sheet.Verdict) string {
 	case sheet.KH:
 		return asWritten(w, p.Water.KH)
 	}
-	if !v.Value.Known {
+	figure := w.Figure(v.Value.Print(w.Units).Number)
+	switch {
+	case !v.Value.Known:
 		return w.Text("sheet.not-told")
+	case v.Value.Below:
+		return w.Text("figure.below", "limit", figure)
 	}
-	return w.Figure(v.Value.Print(w.Units).Number)
+	return figure
 }
 
 // asWritten prints a hardness in degrees, with what its owner wrote before it.

@@ -27,10 +27,28 @@ func (w Papers) now() []template.HTML {
 	if len(w.rest) > 0 && !w.s.NeverCame {
 		return w.nowOfSeveral()
 	}
-	var out []template.HTML
+	out := w.perils()
 	for _, t := range w.s.Tasks {
 		out = append(out, w.task(t))
 	}
+	return out
+}
+
+// perils come before the plant: what endangers their animals today, and what to do about it.
+func (w Papers) perils() []template.HTML {
+	if w.s.NeverCame {
+		return nil
+	}
+	var out []template.HTML
+	var foul []string
+	for _, p := range w.s.Perils() {
+		if p == sheet.TooMuchGas {
+			out = append(out, w.HTML("sheet.save-co2", "ph", words.R(w.Locale, w.s.Parcel.Water.PH)))
+			continue
+		}
+		foul = append(foul, w.Text("sheet.name-"+string(p)))
+	}
+	w.when(&out, len(foul) > 0, "sheet.save-water", "what", words.And(w.Locale, foul), "n", len(foul))
 	return out
 }
 
@@ -38,7 +56,7 @@ func (w Papers) now() []template.HTML {
 // in one step.
 func (w Papers) nowOfSeveral() []template.HTML {
 	lead, pests := w.opened(), w.pests()
-	var out []template.HTML
+	out := w.perils()
 	for _, t := range lead.s.Tasks {
 		if opens(t) && !(t == sheet.MixInBowl && pests != "") {
 			out = append(out, lead.task(t))

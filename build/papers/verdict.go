@@ -28,12 +28,17 @@ func (w Papers) mark() template.HTML {
 	return map[string]draw.Mark{"warn": draw.Out, "good": draw.In, "wait": draw.Near, "soft": draw.Unknown}[w.class()].SVG()
 }
 
-// verdict is the one sentence, and before it which of their animals would eat the plant.
+// verdict is the one sentence, before it which of their animals would eat the plant, and behind it what is not known though it
+// should live.
 func (w Papers) verdict() template.HTML {
-	if w.eaten() {
-		return w.HTML("sheet.verdict-eaten", "who", w.theirs(w.s.Animals.Eat), "rest", w.fitVerdict())
+	out := w.fitVerdict()
+	if missing := w.unmeasured(); w.s.Planted() && w.s.Summary != sheet.CannotSay && len(missing) > 0 {
+		out = w.HTML("sheet.verdict-partly", "verdict", out, "what", words.And(w.Locale, missing))
 	}
-	return w.fitVerdict()
+	if w.eaten() {
+		return w.HTML("sheet.verdict-eaten", "who", w.theirs(w.s.Animals.Eat), "rest", out)
+	}
+	return out
 }
 
 // eaten reports whether they keep animals that would eat it: of tough rhizome plants they leave the most.
@@ -66,7 +71,7 @@ func (w Papers) fitVerdict() template.HTML {
 	case s.Forbidden:
 		return w.HTML("sheet.verdict-forbidden")
 	case s.Summary == sheet.GoodMatch && len(w.unmeasured()) > 0:
-		return w.HTML("sheet.verdict-good-match-partly", "what", words.And(w.Locale, w.unmeasured()))
+		return w.HTML("sheet.verdict-good-match-partly")
 	case s.Summary == sheet.GoodMatch:
 		return w.HTML("sheet.verdict-good-match")
 	case s.Summary == sheet.PoorMatch:
@@ -168,14 +173,10 @@ func lowHigh(low bool) string {
 
 // change says what to change, from what to what.
 func (w Papers) change(c sheet.Change) string {
-	v, want := w.s.Verdicts.Of(c.Parameter), w.s.Wanted(c)
-	if v.Starves {
+	if v := w.s.Verdicts.Of(c.Parameter); v.Starves {
 		return w.Text("sheet.change-starves", "ph", w.figureOf(sheet.PH, v.Value.High))
 	}
-	have := v.Value.High
-	if c.Low != v.Value.Model { // of a modelled value the nearer end
-		have = v.Value.Low
-	}
+	have, want := w.s.Wanted(c)
 	return w.Text("sheet.change-"+string(c.Parameter)+lowHigh(c.Low), "have", w.plainFigure(c.Parameter, have), "want", w.figureOf(c.Parameter, want))
 }
 

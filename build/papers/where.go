@@ -112,7 +112,11 @@ func (w Papers) light() Fold {
 	} else {
 		f.Body = append(f.Body, w.HTML("sheet.light-new-tank"))
 	}
-	switch v := s.Verdicts.Of(sheet.LightAt); {
+	v := s.Verdicts.Of(sheet.LightAt)
+	if v.Outcome == sheet.Outside && len(s.Hours) > 0 { // the hours give up the heading
+		f.Body = append([]template.HTML{f.Head}, f.Body...)
+	}
+	switch {
 	case v.Outcome == sheet.Outside && v.By < 0 && v.Value.Best > 0:
 		f.Head = w.HTML("sheet.light-stronger-head")
 		f.Body = append(f.Body, w.HTML("sheet.light-stronger", "times", w.N(v.Band.Low/v.Value.Best, 1)))
@@ -154,10 +158,15 @@ func (w Papers) ground() Fold {
 // gas is what to do about CO2 where it is added.
 func (w Papers) gas() Fold {
 	c := w.s.CO2
-	f := Fold{Head: w.HTML("sheet.gas-" + string(c.Gas))}
-	w.when(&f.Body, c.Now.Best > 0, "sheet.gas-now", "ph", words.R(w.Locale, w.s.Parcel.Water.PH), "low", w.N(float64(c.Now.Low), 0), "high", w.N(float64(c.Now.High), 0))
-	w.when(&f.Body, c.Gas == sheet.GasMore || c.Gas == sheet.GasAim, "sheet.gas-target", "want", words.Q(w.Locale, c.Want), "ph", w.N(float64(c.PH.Best), 1), "low", w.N(float64(c.PH.Low), 1), "high", w.N(float64(c.PH.High), 1))
-	w.when(&f.Body, c.Gas != sheet.GasAsk, "sheet.co2-carbonate")
+	f := Fold{ID: w.anchor("co2"), Head: w.HTML("sheet.gas-" + string(c.Gas))}
+	if c.Checker {
+		f.Head = w.HTML("sheet.gas-checker")
+	}
+	fine := func(v quantity.Concentration) string { return w.N(float64(v), c.Now.Places()) }
+	w.when(&f.Body, c.Now.Best > 0, "sheet.gas-now", "ph", words.R(w.Locale, w.s.Parcel.Water.PH), "low", fine(c.Now.Low), "high", fine(c.Now.High))
+	w.when(&f.Body, c.PH.Best > 0 && c.Gas != sheet.GasKeep, "sheet.gas-target", "want", words.Q(w.Locale, c.Want), "ph", w.N(float64(c.PH.Best), 1), "low", w.N(float64(c.PH.Low), 1), "high", w.N(float64(c.PH.High), 1))
+	w.when(&f.Body, c.Checker, "sheet.gas-checker-how")
+	w.when(&f.Body, c.Now.Best > 0 || c.PH.Best > 0, "sheet.co2-carbonate")
 	f.Body = append(f.Body, w.HTML("sheet.co2-caution"))
 	return f
 }

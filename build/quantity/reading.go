@@ -47,7 +47,8 @@ func (r anyReading) Below() bool { return r.below }
 // IsRange reports whether two different ends were written.
 func (r anyReading) IsRange() bool { return r.unit != 0 && !r.below && r.low != r.high }
 
-// Low is the lower end in the base unit; 0 for one not known, and for a value below a limit that is not below 0 itself.
+// Low is the lower end in the base unit; 0 for one not known, and for a value below a limit that is not below 0 itself. A pH
+// or a temperature below a limit is taken for the limit: their zero is not the absence of anything, and the limit claims least.
 func (r Reading[T]) Low() T { return T(r.from()) }
 
 // High is the upper end in the base unit; 0 for one not known.
@@ -65,10 +66,10 @@ func (r anyReading) from() float64 {
 	switch {
 	case r.unit == 0:
 		return 0
-	case r.below:
+	case r.below && units[r.unit].kind != PHKind && units[r.unit].kind != TemperatureKind:
 		return min(0, r.to())
 	}
-	return units[r.unit].value(r.low)
+	return units[r.unit].value(r.low) // of a limit, which both ends hold, the limit
 }
 
 // to is [Reading.High] in the base unit of any kind.

@@ -16,10 +16,12 @@ type Ammonia struct {
 	Cautions  []Caution
 }
 
+// HarmfulNH3 is the un-ionised ammonia that harms fish at long exposure: EIFAC 1970, Technical Paper 11 (from memory).
+const HarmfulNH3 quantity.Concentration = 0.025
+
 const (
 	massNH3      = arN + 3*arH
 	massNH4      = arN + 4*arH
-	harmfulNH3   = 0.025 // mg/L for long exposure: EIFAC 1970, Technical Paper 11 (from memory)
 	emersonFirst = 0.09018
 	emersonSlope = 2729.92
 )

@@ -8,8 +8,8 @@ import (
 
 // sheetSums does every sum of one care sheet.
 func sheetSums() error {
-	soft := Carbonate{KH: 4 * quantity.DKH, Temperature: 25, Minerals: Minerals{GH: quantity.Of(6 * quantity.DGH)}}
-	_, err1 := DissolvedCO2(soft, 6.8)
+	soft := Carbonate{KH: quantity.Of(4 * quantity.DKH), Temperature: 25, Minerals: Minerals{GH: quantity.Of(6 * quantity.DGH)}}
+	_, err1 := DissolvedCO2(soft, quantity.Of[quantity.PH](6.8))
 	_, err2 := TargetPH(soft, 20)
 	_, err3 := DoseForGH(salts[0], 54, 3*quantity.DGH)
 	_, err4 := DoseForGH(salts[2], 54, quantity.DGH)
@@ -49,16 +49,16 @@ func BenchmarkCareSheet(b *testing.B) {
 }
 
 func BenchmarkCO2(b *testing.B) {
-	soft := Carbonate{KH: 4 * quantity.DKH, Temperature: 25}
+	soft := Carbonate{KH: quantity.Of(4 * quantity.DKH), Temperature: 25}
 	for b.Loop() {
-		if _, err := DissolvedCO2(soft, 6.8); err != nil {
+		if _, err := DissolvedCO2(soft, quantity.Of[quantity.PH](6.8)); err != nil {
 			b.Fatal(err)
 		}
 	}
 }
 
 func BenchmarkTargetPH(b *testing.B) {
-	soft := Carbonate{KH: 4 * quantity.DKH, Temperature: 25}
+	soft := Carbonate{KH: quantity.Of(4 * quantity.DKH), Temperature: 25}
 	for b.Loop() {
 		if _, err := TargetPH(soft, 20); err != nil {
 			b.Fatal(err)

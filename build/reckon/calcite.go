@@ -28,7 +28,7 @@ func Calcite(w Carbonate, ph quantity.PH, gh quantity.Hardness, ca quantity.Read
 	if !w.Minerals.GH.Known() {
 		w.Minerals.GH = quantity.Of(gh)
 	}
-	strength, how, err := w.check()
+	s, how, err := w.solution()
 	err = FirstError(err, Within("ph", ph, 5, 10, "", "outside it another sum is needed"), Within("gh", gh, 0.05*quantity.DGH, 60*quantity.DGH, "dGH", BandOfFreshWater))
 	if ca.Known() {
 		err = FirstError(err, Within("ca", ca.Mid(), 0.1, 1000, "mg/L", BandOfFreshWater))
@@ -42,15 +42,14 @@ func Calcite(w Carbonate, ph quantity.PH, gh quantity.Hardness, ca quantity.Read
 		mol = exactly(float64(ca.Mid()) / arCa / 1000)
 		calcium = Given("ca", ca.Mid(), "mg/L")
 	}
-	s := solutionAt(w.Temperature, strength)
 	k := logK(calcite, w.Temperature)
 	index := func(calcium float64, ph quantity.PH, kh quantity.Alkalinity) float64 {
 		return math.Log10(calcium*s.g2*s.carbonateActivity(ph, kh)) - k
 	}
-	lowKH := max(w.KH-testKH, 0.05*quantity.DKH)
-	r := Scale{Index: Range[float64]{index(mol.Low, ph-testPH, lowKH), index(mol.Best, ph, w.KH), index(mol.High, ph+testPH, w.KH+testKH)}}
-	r.PH = phWhere(11, 1e-6, func(ph quantity.PH) bool { return index(mol.Best, ph, w.KH) < 0 })
-	r.Working = Working{equationScale, []Input{Given("ph", ph, ""), Given("kh", w.KH, "dKH"), Given("gh", gh, "dGH"), Given("temperature", w.Temperature, "C"), calcium, how},
+	kh := w.khEnds()
+	r := Scale{Index: Range[float64]{index(mol.Low, ph-phError, max(kh.Low, 0.05*quantity.DKH)), index(mol.Best, ph, kh.Best), index(mol.High, ph+phError, kh.High)}}
+	r.PH = phWhere(11, 1e-6, func(ph quantity.PH) bool { return index(mol.Best, ph, kh.Best) < 0 })
+	r.Working = Working{equationScale, []Input{Given("ph", ph, ""), Given("kh", kh.Best, "dKH"), Given("gh", gh, "dGH"), Given("temperature", w.Temperature, "C"), calcium, how},
 		[]Note{{Key: "lime-range", Text: "range: ±0.1 pH and ±0.5 dKH of hobby tests"}, {Key: "lime-slow", Text: "lime falls out slowly: below about 0.5 it is often not seen (common practice); organic matter and phosphate hold it up"}}}
 	return r, nil
 }
@@ -86,11 +85,6 @@ func (s Scale) Means() Lime {
 	}
 	return LimeBalanced
 }
-
-const (
-	testPH = quantity.PH(0.1)   // of a hobby test: common practice
-	testKH = 0.5 * quantity.DKH // half a drop
-)
 
 // carbonateActivity is the activity of CO3²⁻, in mol/L, at a pH and an alkalinity.
 func (s solution) carbonateActivity(ph quantity.PH, kh quantity.Alkalinity) float64 {

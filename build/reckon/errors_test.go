@@ -22,19 +22,19 @@ func TestWattsAgainstLumens(t *testing.T) {
 func TestNotANumberIsRefused(t *testing.T) {
 	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
 		gypsum, _ := FindSalt("gypsum")
-		soft := Carbonate{KH: 4 * quantity.DKH, Temperature: 25}
+		soft := Carbonate{KH: quantity.Of(4 * quantity.DKH), Temperature: 25}
 		lamp := demoLight(0.4)
 		lamp.Lamps[0].Hours = bad
 		wide := demoLight(0.4)
 		wide.Width = quantity.Length(bad)
 		refused := map[string]func() error{
-			"co2 ph": func() error { _, err := DissolvedCO2(soft, quantity.PH(bad)); return err },
+			"co2 ph": func() error { _, err := DissolvedCO2(soft, quantity.Of(quantity.PH(bad))); return err },
 			"co2 kh": func() error {
-				_, err := DissolvedCO2(Carbonate{KH: quantity.Alkalinity(bad), Temperature: 25}, 7)
+				_, err := DissolvedCO2(Carbonate{KH: quantity.Of(quantity.Alkalinity(bad)), Temperature: 25}, quantity.Of[quantity.PH](7))
 				return err
 			},
 			"co2 t": func() error {
-				_, err := DissolvedCO2(Carbonate{KH: 1, Temperature: quantity.Temperature(bad)}, 7)
+				_, err := DissolvedCO2(Carbonate{KH: quantity.Of[quantity.Alkalinity](1), Temperature: quantity.Temperature(bad)}, quantity.Of[quantity.PH](7))
 				return err
 			},
 			"target":      func() error { _, err := TargetPH(soft, quantity.Concentration(bad)); return err },

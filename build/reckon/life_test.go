@@ -122,11 +122,11 @@ func TestCalciteOfTheTextbook(t *testing.T) {
 	if err != nil || kh < 0.95 || kh > 1.15 {
 		t.Fatal(kh, err)
 	}
-	s, err := Calcite(Carbonate{KH: kh, Temperature: 25}, 8.25, quantity.Hardness(kh/2), quantity.Of(quantity.Concentration(float64(kh)/2*arCa)))
+	s, err := Calcite(Carbonate{KH: quantity.Of(kh), Temperature: 25}, 8.25, quantity.Hardness(kh/2), quantity.Of(quantity.Concentration(float64(kh)/2*arCa)))
 	if err != nil || s.PH < 8.1 || s.PH > 8.4 {
 		t.Fatalf("%+v, %v", s, err)
 	}
-	if c, err := DissolvedCO2(Carbonate{KH: kh, Temperature: 25}, s.PH); err != nil || !near(float64(c.CO2.Best), float64(airBalance(25)), 0.05) {
+	if c, err := DissolvedCO2(Carbonate{KH: quantity.Of(kh), Temperature: 25}, quantity.Of(s.PH)); err != nil || !near(float64(c.CO2.Best), float64(airBalance(25)), 0.05) {
 		t.Errorf("lime in balance with air holds %v of CO2, air %v (%v)", c.CO2.Best, airBalance(25), err)
 	}
 }
@@ -135,7 +135,7 @@ func TestCalciteOfTheTextbook(t *testing.T) {
 // mg/L of solids, calcium 150 and alkalinity 34 mg/L as CaCO3, 25 °C: pHs 8.2, index −0.7; from memory). The short form
 // is good to about 0.2.
 func TestCalciteAgainstLangelier(t *testing.T) {
-	w := Carbonate{KH: 34 * ppmAlkalinity, Temperature: 25, Minerals: Minerals{Conductivity: quantity.Of(quantity.Conductivity(500))}}
+	w := Carbonate{KH: quantity.Of(34 * ppmAlkalinity), Temperature: 25, Minerals: Minerals{Conductivity: quantity.Of(quantity.Conductivity(500))}}
 	s, err := Calcite(w, 7.5, 150*ppmHardness, quantity.Of(quantity.Concentration(150*arCa/quantity.MolarMassCaCO3)))
 	if err != nil || math.Abs(s.Index.Best+0.7) > 0.2 || math.Abs(float64(s.PH)-8.2) > 0.2 {
 		t.Errorf("%+v, %v", s, err)
@@ -150,7 +150,7 @@ func TestScaleRisesWithEach(t *testing.T) {
 		kh := quantity.Alkalinity(rapid.Float64Range(1, 15).Draw(t, "kh")) * quantity.DKH
 		gh := quantity.Hardness(rapid.Float64Range(1, 20).Draw(t, "gh")) * quantity.DGH
 		ph := quantity.PH(rapid.Float64Range(5.5, 9).Draw(t, "ph"))
-		w := Carbonate{KH: kh, Temperature: 25, Minerals: minerals(0.005)}
+		w := Carbonate{KH: quantity.Of(kh), Temperature: 25, Minerals: minerals(0.005)}
 		a, err := Calcite(w, ph, gh, quantity.Reading[quantity.Concentration]{})
 		b, err2 := Calcite(w, ph+0.3, gh, quantity.Reading[quantity.Concentration]{})
 		if err := FirstError(err, err2); err != nil {
@@ -271,7 +271,7 @@ func TestHintsOfferNoOtherSubstance(t *testing.T) {
 // Water cannot hold more than pure gas over it gives: 1.45 g/L at 25 °C and 1 atm (Henry's law; CRC Handbook 1.45 g/L,
 // from memory).
 func TestCO2HasItsBound(t *testing.T) {
-	_, err := DissolvedCO2(Carbonate{KH: 20 * quantity.DKH, Temperature: 25}, 5.5)
+	_, err := DissolvedCO2(Carbonate{KH: quantity.Of(20 * quantity.DKH), Temperature: 25}, quantity.Of[quantity.PH](5.5))
 	var e *InputError
 	if !errors.As(err, &e) || e.Kind != Contradictory {
 		t.Fatal(err)

@@ -40,14 +40,14 @@ func TestConversionsInvert(t *testing.T) {
 // The pH at which a CO2 is reached gives that CO2 back.
 func TestTargetPHInvertsCO2(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w := Carbonate{KH: drawIn(t, "kh", lowKH, highKH), Temperature: drawIn[quantity.Temperature](t, "t", 5, 35),
+		w := Carbonate{KH: quantity.Of(drawIn(t, "kh", lowKH, highKH)), Temperature: drawIn[quantity.Temperature](t, "t", 5, 35),
 			Minerals: Minerals{Conductivity: quantity.Of(drawIn[quantity.Conductivity](t, "ec", 0, 5000))}}
 		want := drawIn[quantity.Concentration](t, "co2", lowCO2, highCO2)
 		p, err := TargetPH(w, want)
 		if err != nil {
 			return // that KH cannot hold it
 		}
-		c, err := DissolvedCO2(w, p.PH.Best)
+		c, err := DissolvedCO2(w, quantity.Of(p.PH.Best))
 		if err != nil || !near(float64(c.CO2.Best), float64(want), 1e-6) {
 			t.Fatalf("wanted %v, pH %v gives %v, %v", want, p.PH.Best, c.CO2.Best, err)
 		}
@@ -57,12 +57,12 @@ func TestTargetPHInvertsCO2(t *testing.T) {
 // CO2 falls as pH rises and grows with KH, and its span holds the best figure.
 func TestCO2IsMonotone(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w := Carbonate{KH: drawIn(t, "kh", lowKH, highKH/2), Temperature: drawIn[quantity.Temperature](t, "t", 5, 35), Minerals: minerals(0.005)}
+		w := Carbonate{KH: quantity.Of(drawIn(t, "kh", lowKH, highKH/2)), Temperature: drawIn[quantity.Temperature](t, "t", 5, 35), Minerals: minerals(0.005)}
 		ph := drawIn[quantity.PH](t, "ph", 6, 8.9) // below, a high KH would mean more than pure gas holds, which is refused
-		a, err := DissolvedCO2(w, ph)
-		b, err2 := DissolvedCO2(w, ph+0.1)
-		w.KH *= 2
-		c, err3 := DissolvedCO2(w, ph)
+		a, err := DissolvedCO2(w, quantity.Of(ph))
+		b, err2 := DissolvedCO2(w, quantity.Of(ph+0.1))
+		w.KH = quantity.Of(2 * w.KH.Mid())
+		c, err3 := DissolvedCO2(w, quantity.Of(ph))
 		if err := FirstError(err, err2, err3); err != nil {
 			t.Fatal(err)
 		}

@@ -49,12 +49,12 @@ func negative(f func(row) (float64, error)) func(row) (float64, error) {
 }
 
 func co2Of(r row, kh quantity.Alkalinity) (float64, error) {
-	c, err := DissolvedCO2(Carbonate{KH: kh, Temperature: temperature(r), Minerals: minerals(r.or("I", 0))}, quantity.PH(r.f("pH")))
+	c, err := DissolvedCO2(Carbonate{KH: quantity.Of(kh), Temperature: temperature(r), Minerals: minerals(r.or("I", 0))}, quantity.Of(quantity.PH(r.f("pH"))))
 	return float64(c.CO2.Best), err
 }
 
 func phFor(r row, want quantity.Concentration) (float64, error) {
-	p, err := TargetPH(Carbonate{KH: quantity.Alkalinity(r.f("dKH")) * quantity.DKH, Temperature: temperature(r), Minerals: minerals(r.f("I"))}, want)
+	p, err := TargetPH(Carbonate{KH: quantity.Of(quantity.Alkalinity(r.f("dKH")) * quantity.DKH), Temperature: temperature(r), Minerals: minerals(r.f("I"))}, want)
 	return float64(p.PH.Best), err
 }
 
@@ -138,13 +138,13 @@ var waterChecks = map[string]func(row) (float64, error){
 	},
 	"pH_drop_from_air_to_co2": func(r row) (float64, error) {
 		// The row leaves KH open and counts bicarbonate alone; from 4 dKH on, carbonate takes 0.01 off the drop.
-		w := Carbonate{KH: quantity.DKH, Temperature: temperature(r), Minerals: minerals(0.002)}
+		w := Carbonate{KH: quantity.Of(quantity.DKH), Temperature: temperature(r), Minerals: minerals(0.002)}
 		from, err1 := TargetPH(w, airBalance(temperature(r)))
 		to, err2 := TargetPH(w, quantity.Concentration(r.f("co2_mgL")))
 		return float64(from.PH.Best - to.PH.Best), FirstError(err1, err2)
 	},
 	"co2_relative_error_for_pH_error": func(row) (float64, error) {
-		c, err := DissolvedCO2(Carbonate{KH: 4 * quantity.DKH, Temperature: 25}, 6.8)
+		c, err := DissolvedCO2(Carbonate{KH: quantity.Of(4 * quantity.DKH), Temperature: 25}, quantity.Of[quantity.PH](6.8))
 		return 100 * float64(c.ByPH.High/c.ByPH.Best-1), err
 	},
 	"simple_factor_exact":  func(r row) (float64, error) { return simpleFactor(r), nil },
@@ -188,7 +188,7 @@ var waterChecks = map[string]func(row) (float64, error){
 		a, err := unionised(r)
 		return r.f("NH3_mgL") / float64(a.FromNH4), err
 	},
-	"caution_NH3": func(row) (float64, error) { return harmfulNH3, textHolds(CautionAmmonia, "0.025 mg/L NH3") },
+	"caution_NH3": func(row) (float64, error) { return float64(HarmfulNH3), textHolds(CautionAmmonia, "0.025 mg/L NH3") },
 
 	"remaining_after_changes": func(r row) (float64, error) {
 		c, err := WaterChanges(quantity.Concentration(r.f("c0")), quantity.Concentration(r.f("cs")), quantity.Share(r.f("fraction")), int(r.f("n")))

@@ -20,13 +20,13 @@ func TestWorkingNamesWhatWasAssumed(t *testing.T) {
 		}
 		return strings.Join(out, " ")
 	}
-	soft := Carbonate{KH: 4 * quantity.DKH, Temperature: 25}
-	guessed, err := DissolvedCO2(soft, 6.8)
+	soft := Carbonate{KH: quantity.Of(4 * quantity.DKH), Temperature: 25}
+	guessed, err := DissolvedCO2(soft, quantity.Of[quantity.PH](6.8))
 	if err != nil {
 		t.Fatal(err)
 	}
 	soft.Conductivity = quantity.Of(quantity.Conductivity(300))
-	known, err := DissolvedCO2(soft, 6.8)
+	known, err := DissolvedCO2(soft, quantity.Of[quantity.PH](6.8))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -57,8 +57,8 @@ func TestWorkingNamesWhatWasAssumed(t *testing.T) {
 // What can hurt carries its caution.
 func TestCautionsStandWhereTheyApply(t *testing.T) {
 	gypsum, _ := FindSalt("gypsum")
-	soft := Carbonate{KH: 4 * quantity.DKH, Temperature: 25}
-	co2, err1 := DissolvedCO2(soft, 6.8)
+	soft := Carbonate{KH: quantity.Of(4 * quantity.DKH), Temperature: 25}
+	co2, err1 := DissolvedCO2(soft, quantity.Of[quantity.PH](6.8))
 	target, err2 := TargetPH(soft, 20)
 	dose, err3 := DoseForGH(gypsum, 60, 3*quantity.DGH)
 	tank, err4 := TankShape{Length: 60, Width: 30, Height: 36}.Measure()

@@ -20,6 +20,15 @@ func (e Range[T]) Scale(by float64) Range[T] {
 	return Range[T]{e.Low * T(by), e.Best * T(by), e.High * T(by)}
 }
 
+// Places is how many decimals the figures are worth, two at the most: as few as keep the ends apart by two steps.
+func (e Range[T]) Places() int {
+	places := 0
+	for span := e.High - e.Low; span < 2 && places < 2; span *= 10 {
+		places++
+	}
+	return places
+}
+
 // exactly is a range without a span.
 func exactly[T ~float64](v T) Range[T] { return Range[T]{v, v, v} }
 

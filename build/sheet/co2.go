@@ -16,7 +16,7 @@ const (
 	GasLess Gas = "less"    // more than fish stand
 	GasMore Gas = "more"    // slowly up to the target
 	GasAim  Gas = "aim"     // how much there is now is not known
-	GasAsk  Gas = "measure" // KH or temperature are not known
+	GasAsk  Gas = "measure" // KH or temperature are not known, or tell too little
 )
 
 // CO2Plan is what to do about CO2.
@@ -24,6 +24,8 @@ type CO2Plan struct {
 	Gas  Gas
 	Want quantity.Concentration
 	Now  reckon.Range[quantity.Concentration] // by their pH and KH; zero when not known
+	// Checker says that KH and temperature are known and that pH tells too little for all that: a drop checker tells more.
+	Checker bool
 	reckon.Target
 }
 
@@ -38,36 +40,38 @@ const (
 )
 
 // co2Plan holds what their pH and KH say about the gas now against the target. It never asks to go where the tank is beyond
-// already.
+// already, and gives no pH to go for that may mean more than the ceiling as far as the tests tell: at a low KH, or one that
+// is hardly known. What swings counts where it means the most gas; Target is zero where there is no such pH.
 func (s *Sheet) co2Plan() CO2Plan {
 	p := CO2Plan{Gas: NoGas, Want: wantCO2}
 	if s.injected() != journal.Yes {
 		return p
 	}
+	p.Gas = GasAsk
 	w := s.Parcel.Water
 	if !w.KH.Known() || !w.Temperature.Known() {
-		p.Gas = GasAsk
 		return p
 	}
-	c := reckon.Carbonate{KH: w.KH.Mid(), Temperature: w.Temperature.Mid(), Minerals: reckon.Minerals{Conductivity: w.Conductivity, GH: w.GH, KH: w.KH}}
-	var err error
-	if p.Target, err = reckon.TargetPH(c, wantCO2); err != nil {
-		p.Gas = GasAsk
-		return p
+	c := reckon.Carbonate{KH: w.KH, Temperature: w.Temperature.Mid(), Minerals: reckon.Minerals{Conductivity: w.Conductivity, GH: w.GH}}
+	if now, err := reckon.DissolvedCO2(c, w.PH); err == nil {
+		p.Now = now.CO2
 	}
-	p.Gas = GasAim
-	if !w.PH.Known() {
-		return p
+	all, err := reckon.TargetPH(c, wantCO2)
+	if !w.KH.Below() {
+		c.KH = quantity.Of(w.KH.High())
 	}
-	now, err := reckon.DissolvedCO2(c, w.PH.Mid())
-	if err != nil {
-		return p
+	if t, _ := reckon.TargetPH(c, wantCO2); err == nil && all.CO2.High <= mostCO2 {
+		p.Target = t
 	}
-	p.Now = now.CO2
-	switch {
-	case now.CO2.Best > mostCO2:
+	ceiling, err := reckon.TargetPH(c, mostCO2)
+	switch ph := w.PH.Low(); {
+	case err == nil && w.PH.Known() && ph < ceiling.PH.Best:
 		p.Gas = GasLess
-	case float64(w.PH.Mid()) <= float64(p.PH.Best)+PH.Noise():
+	case p.PH.Best == 0:
+		p.Checker = true
+	case !w.PH.Known():
+		p.Gas = GasAim
+	case ph <= p.PH.Best+quantity.PH(PH.Noise()):
 		p.Gas = GasKeep
 	default:
 		p.Gas = GasMore

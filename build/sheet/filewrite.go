@@ -181,7 +181,7 @@ func (s *Sheet) fileCO2() *FileCO2 {
 		return nil
 	}
 	f := &FileCO2{Level: plain(float64(c.Want), "mg/L"), Do: c.Gas, Now: rangeOf(c.Now, "mg/L")}
-	if c.Gas == GasAsk {
+	if c.PH.Best == 0 {
 		f.Unknown = []string{"target-ph"}
 		return f
 	}

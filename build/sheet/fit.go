@@ -52,7 +52,7 @@ func Judge(b Band, v Value) (o Outcome, by float64) {
 		return NotKnown, 0
 	}
 	lo, hi, inner, outer := v.Low, v.High, v.Low, v.High
-	if v.Model {
+	if v.Interval() {
 		lo, hi, inner, outer = v.High, v.Low, v.Best, v.Best
 	}
 	switch below, above := b.Low-lo, hi-b.High; {

@@ -85,20 +85,25 @@ func (s *Sheet) waterPlan() WaterPlan {
 	return w
 }
 
-// Wanted is the figure that the one change goes for.
-func (s *Sheet) Wanted(c Change) float64 {
-	b := s.Verdicts.Of(c.Parameter).Band
+// Wanted are the figures that the one change goes from and for: those of the plan, where there is one.
+func (s *Sheet) Wanted(c Change) (have, want float64) {
+	v := s.Verdicts.Of(c.Parameter)
 	switch w := s.Water; {
 	case c.Parameter == GH && w.GH != nil:
-		return w.GH.To
+		return w.GH.From, w.GH.To
 	case c.Parameter == KH && w.KH != nil:
-		return w.KH.To
+		return w.KH.From, w.KH.To
 	case w.Blend != nil && w.Blend.Of == c.Parameter:
-		return w.Blend.Want
+		return w.Blend.Have, w.Blend.Want
 	case c.Low:
-		return b.Low
+		have, want = v.Value.Low, v.Band.Low
+	default:
+		have, want = v.Value.High, v.Band.High
 	}
-	return b.High
+	if v.Value.Interval() {
+		have = v.Value.Best
+	}
+	return have, want
 }
 
 // justInside is a little above the lower end of a band: by the noise of a test, as far as the band's middle.

@@ -2,7 +2,6 @@ package topic
 
 import (
 	"errors"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -41,8 +40,8 @@ func sure[T any](v T, err error) T {
 	return v
 }
 
-// may reads an optional quantity; absent when the key is not given.
-func may[T quantity.Scalar](q *question, key string) quantity.Reading[T] {
+// asked reads an optional quantity; absent when the key is not given.
+func asked[T quantity.Scalar](q *question, key string) quantity.Reading[T] {
 	text, ok := q.values[key]
 	if !ok {
 		return quantity.Reading[T]{}
@@ -52,22 +51,46 @@ func may[T quantity.Scalar](q *question, key string) quantity.Reading[T] {
 		q.fail(unreadable(key, text, err))
 	}
 	q.answer.Inputs[key] = r
-	if r.IsRange() || r.Below() {
-		q.notes = append(q.notes, key+" is given as "+r.String()+"; its middle is used")
-	}
 	return r
 }
 
-// need reads a quantity that the sum cannot do without; "unknown" counts as missing.
-func need[T quantity.Scalar](q *question, key string) T {
-	r := may[T](q, key)
+// may is [asked] for sums that take the middle of a range.
+func may[T quantity.Scalar](q *question, key string) quantity.Reading[T] {
+	r := asked[T](q, key)
+	q.noteEnds(key, r, "its middle is used")
+	return r
+}
+
+// need reads a quantity that the sum cannot do without, and takes the middle of a range.
+func need[T quantity.Scalar](q *question, key string) T { return known(q, key, may[T](q, key)).Mid() }
+
+// ends reads a quantity that the sum cannot do without and of which it takes both ends.
+func ends[T quantity.Scalar](q *question, key string) quantity.Reading[T] {
+	r := known(q, key, asked[T](q, key))
+	q.noteEnds(key, r, "the range holds both its ends")
+	return r
+}
+
+// known refuses a quantity that is missing; "unknown" counts as missing.
+func known[T quantity.Scalar](q *question, key string, r quantity.Reading[T]) quantity.Reading[T] {
 	switch {
 	case r.Asked():
 		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "it is given as unknown, and this value is required"})
 	case !r.Known():
 		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "this value is required"})
 	}
-	return r.Mid()
+	return r
+}
+
+// noteEnds says what is made of a value that is no single figure.
+func (q *question) noteEnds(key string, r interface {
+	String() string
+	IsRange() bool
+	Below() bool
+}, made string) {
+	if r.IsRange() || r.Below() {
+		q.notes = append(q.notes, key+" is given as "+r.String()+"; "+made)
+	}
 }
 
 // unreadable turns a parser's complaint into an input error.
@@ -183,15 +206,11 @@ func between[T quantity.Scalar](low, high T, unit string) string {
 	return " (" + bare(low) + " to " + bare(high) + ")"
 }
 
-// roughly is [showRange] for readers who must not see more digits than a test kit gives: whole numbers.
+// roughly is [showRange] for readers who must not see more digits than a test kit gives.
 func roughly(q *question, name string, e reckon.Range[quantity.Concentration]) {
 	showRange(q, name, e, "mg/L")
-	whole := func(v quantity.Concentration) quantity.Concentration {
-		return quantity.Concentration(math.Round(float64(v)))
-	}
-	if r := &q.answer.Results[len(q.answer.Results)-1]; e.Low >= 1 {
-		r.shown = quantity.FormatIn(whole(e.Best), "mg/L", quantity.Metric) + between(whole(e.Low), whole(e.High), "mg/L")
-	}
+	fine := func(v quantity.Concentration) string { return quantity.Number(float64(v), e.Places()) }
+	q.answer.Results[len(q.answer.Results)-1].shown = fine(e.Best) + "\u00a0mg/L (" + fine(e.Low) + " to " + fine(e.High) + ")"
 }
 
 // bare prints a number without a unit of the format: two decimals, four below one.

@@ -44,12 +44,12 @@ func (q *question) hardness(name string, gh quantity.Hardness) {
 }
 
 func (q *question) carbonate() reckon.Carbonate {
-	return reckon.Carbonate{KH: need[quantity.Alkalinity](q, "kh"), Temperature: need[quantity.Temperature](q, "temperature"),
+	return reckon.Carbonate{KH: ends[quantity.Alkalinity](q, "kh"), Temperature: need[quantity.Temperature](q, "temperature"),
 		Minerals: reckon.Minerals{Conductivity: may[quantity.Conductivity](q, "conductivity"), GH: may[quantity.Hardness](q, "gh")}}
 }
 
 func askCO2(q *question) {
-	ph, w := need[quantity.PH](q, "ph"), q.carbonate()
+	ph, w := ends[quantity.PH](q, "ph"), q.carbonate()
 	r := sure(reckon.DissolvedCO2(w, ph))
 	roughly(q, "co2", r.CO2)
 	roughly(q, "co2-by-ph-alone", r.ByPH)
@@ -232,11 +232,8 @@ func askSolids(q *question) {
 
 // upperEnd reads a concentration that harms: below a test's limit it is taken for the limit, and a range for its upper end.
 func (q *question) upperEnd(key string) quantity.Concentration {
-	need[quantity.Concentration](q, key)
-	r := may[quantity.Concentration](q, key)
-	if r.Below() || r.IsRange() {
-		q.notes = []string{key + " is given as " + r.String() + "; its upper end is used"}
-	}
+	r := known(q, key, asked[quantity.Concentration](q, key))
+	q.noteEnds(key, r, "its upper end is used")
 	return r.High()
 }
 

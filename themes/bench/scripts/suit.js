@@ -48,22 +48,21 @@
     var a = parseFloat(m[2]), b = m[3] === undefined ? a : parseFloat(m[3]);
     if (a > b) { var x = a; a = b; b = x; }
     var low = base(a), high = base(b), best = low / 2 + high / 2;
-    if (m[1]) { /* under a test's limit: half of it, as readings count */
-      if (kind === "temperature") { return { fault: true }; }
-      low = best = high = high / 2;
-    }
-    return { known: true, low: low, best: best, high: high, text: (m[1] || "") + m[2] + (m[3] === undefined ? "" : ".." + m[3]) + (u[0] ? " " + u[0] : "") };
+    if (m[1] && kind !== "ph" && kind !== "temperature") { low = 0; best = high / 2; } /* under a test's limit, half of it at best; of those two the limit itself */
+    return { known: true, below: !!m[1], low: low, best: best, high: high, text: (m[1] || "") + m[2] + (m[3] === undefined ? "" : ".." + m[3]) + (u[0] ? " " + u[0] : "") };
   }
 
   /* judge holds a value against a band [low, high]: within the noise of a test it is near the edge, and a lower end of nothing is no edge. */
   function judge(band, v, noise) {
     if (!band || !v || !v.known) { return { outcome: "not-known", by: 0 }; }
-    var below = band[0] - v.low, above = v.high - band[1];
+    var lo = v.below ? v.high : v.low, hi = v.below ? v.low : v.high; /* below a limit it is outside only with all of what it may be */
+    var below = band[0] - lo, above = hi - band[1];
     var under = noise === undefined ? METER * band[0] : noise, over = noise === undefined ? METER * band[1] : noise; /* of light, a meter's tenth */
     if (below > under + SLACK && below >= above) { return { outcome: "outside", by: -below }; }
     if (above > over + SLACK) { return { outcome: "outside", by: above }; }
     var margin = 0.15 * (band[1] - band[0]);
-    if (band[0] > 0 && v.low < band[0] + margin - SLACK || v.high > band[1] - margin + SLACK) { return { outcome: "near-edge", by: 0 }; }
+    var inner = v.below ? v.best : v.low, outer = v.below ? v.best : v.high;
+    if (band[0] > 0 && (inner < band[0] + margin - SLACK || v.low < band[0] - SLACK) || outer > band[1] - margin + SLACK || v.high > band[1] + SLACK) { return { outcome: "near-edge", by: 0 }; }
     return { outcome: "well-inside", by: 0 };
   }
 
@@ -106,7 +105,7 @@
     /* so high a pH leaves no free CO2 for a plant that lives on it: under 0.3 mg/L */
     var starves = j.outcome === "outside" && j.by > 0 && !plant.bicarbonate && 3.27 * kh * Math.pow(10, 7 - tank.ph.high) < 0.3;
     vs.push({ parameter: "ph", outcome: j.outcome, by: j.by, counts: vs[2].outcome === "not-known" || starves });
-    var salty = !!(tank.conductivity && tank.conductivity.known && tank.conductivity.high > Math.max(plant.salt || 0, 2000));
+    var salty = !!(tank.conductivity && tank.conductivity.known && (tank.conductivity.below ? tank.conductivity.best : tank.conductivity.high) > Math.max(plant.salt || 0, 2000));
     var outside = vs.filter(function (v) { return v.outcome === "outside" && v.counts; });
     var hopeless = salty || outside.some(function (v) {
       return v.parameter === "co2" || v.parameter === "temperature" && Math.abs(v.by) > 3 + SLACK || v.parameter === "kh" && v.by > 4 + SLACK;
