@@ -66,7 +66,7 @@ func TestAMessageIsRead(t *testing.T) {
 				t.Errorf("notes: %v", notes)
 			}
 			want := "=== slipleaf: my tank ===\nlot: HZ-1122\ncount: 4\ntemperature: 24 C\nph: 7.2\ngh: 8 dGH\nkh: unknown\ntank length: 60 cm\n" +
-				"tank width: 30 cm\nwater depth: 28 cm\nco2: no\nlamp output: 1500 lm\nlight hours: 8\nsubstrate: fine sand\nsubstrate depth: 4 cm\n" +
+				"tank width: 30 cm\nwater depth: 28 cm\nco2: no\nlamp output: 1500 lm\nlamp kind: white led\nlight hours: 8\nsubstrate: fine sand\nsubstrate depth: 4 cm\n" +
 				"livestock: 20 small tetras, 3 snails\nregion: GB\nhow: by-hand\nname: Example Person\n=== slipleaf: end ===\n"
 			if got := b.String(); got != want {
 				t.Errorf("got\n%s\nwant\n%s", got, want)
@@ -202,4 +202,18 @@ func FuzzWhatIsPrintedReadsBack(f *testing.F) {
 			t.Fatalf("%q\n-> %+v\n-> %s-> %+v\n%v %v", s, b, b.String(), got, notes, err)
 		}
 	})
+}
+
+// Who tells the lumens alone means a white LED most often, and a record of lumens needs the kind; a kind that is told holds,
+// whichever line comes first.
+func TestLumensAloneAreOfAWhiteLED(t *testing.T) {
+	for said, want := range map[string]string{
+		"lamp output: 1500 lm": "white led", "lamp output: 1500 lm, lamp kind: ?": "white led", "lamp output: 1500 lm, lamp kind: t8": "t8", "lamp kind: t5; lamp output: 3000 lm": "t5",
+		"lamp power: 20 W": "", "lamp output: ?": "",
+	} {
+		b, notes, err := Lines(said)
+		if err != nil || len(notes) > 0 || b.Tank.Light[0].Kind != want {
+			t.Errorf("%s: a lamp of the kind %q, want %q (%v, %v)", said, b.Tank.Light[0].Kind, want, notes, err)
+		}
+	}
 }

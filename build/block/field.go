@@ -38,7 +38,7 @@ var fields = []field{
 	measured("tank height", "36 cm", ofTank, func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Height }),
 	measured("water depth", "28 cm, from the surface to the substrate", ofTank, func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.WaterDepth }),
 	{"co2", "yes or no: do you add it?", readCO2, printCO2},
-	measured("lamp output", "1500 lm", ofLamp, func(l *journal.Lamp) *quantity.Reading[quantity.LuminousFlux] { return &l.Output }),
+	white(measured("lamp output", "1500 lm", ofLamp, func(l *journal.Lamp) *quantity.Reading[quantity.LuminousFlux] { return &l.Output })),
 	saying("lamp kind", "white led", ofLamp, func(l *journal.Lamp) *string { return &l.Kind }),
 	measured("lamp power", "or 30 W", ofLamp, func(l *journal.Lamp) *quantity.Reading[quantity.Power] { return &l.Power }),
 	measured("lamp efficacy", "with 2.2 umol/J", ofLamp, func(l *journal.Lamp) *quantity.Reading[quantity.Efficacy] { return &l.Efficacy }),
@@ -145,6 +145,19 @@ func saying[P any](key, example string, of func(b *Block, made bool) *P, at func
 		}
 		return nil
 	}, printed(of, func(p *P) string { return *at(p) })}
+}
+
+// white takes a lamp of which only the lumens are told for a white LED, as the sums do: a record needs its kind.
+func white(f field) field {
+	read := f.read
+	f.read = func(b *Block, v string) error {
+		err := read(b, v)
+		if l := ofLamp(b, false); err == nil && l != nil && l.Output.Known() && l.Kind == "" {
+			l.Kind = "white led"
+		}
+		return err
+	}
+	return f
 }
 
 // comma is a decimal comma: people write to a grower as they are used to. Three digits after it might be thousands.

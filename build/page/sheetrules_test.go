@@ -272,6 +272,10 @@ var textRules = []struct {
 		v := s.Verdicts.Of(sheet.LightAt)
 		return v.Outcome == sheet.Outside && v.By < 0
 	}, regexp.MustCompile(`more light would feed|mehr licht (nützt|nähme)`), nil, false},
+	{"softened water is told of the tap before the softener", func(s sheet.Sheet) bool {
+		gh, kh := s.Verdicts.Of(sheet.GH), s.Verdicts.Of(sheet.KH).Value
+		return gh.Outcome == sheet.Outside && gh.By < 0 && kh.Best > gh.Value.Best+3 && !s.Forbidden && !s.NeverCame && !s.Melt.Seed && len(s.Parcel.Together) < 2
+	}, nil, regexp.MustCompile(`softener|enthärt`), false},
 	{"what endangers their animals is said first", func(s sheet.Sheet) bool { return len(s.Perils()) > 0 && !s.NeverCame }, nil, regexp.MustCompile(`(in the next hour|after it comes|nächsten stunde|ersten stunde nach der ankunft)\W+(turn the co ?2 down|your animals first|dreh zuerst das co ?2|deine tiere zuerst)`), true},
 }
 
@@ -683,7 +687,10 @@ func (d drawer) water() journal.Parameters {
 	if d.IntN(6) == 0 {
 		w.Conductivity = quantity.Of(quantity.Conductivity(d.between(100, 30000)))
 	}
-	if kind == 3 { // a new tank
+	switch kind {
+	case 4, 5: // softened
+		w.GH, w.KH = quantity.Of(quantity.Hardness(0)), quantity.Of(9*quantity.DKH)
+	case 3: // a new tank
 		w.Ammonia, w.Nitrite = quantity.Of[quantity.Concentration](0.5), quantity.Of[quantity.Concentration](0.4)
 	}
 	return w

@@ -173,7 +173,15 @@ func (w Papers) gas() Fold {
 
 // wherePoor is what to do with a plant that does not suit.
 func (w Papers) wherePoor() Fold {
-	return Fold{Head: w.HTML("sheet.poor-head"), Body: []template.HTML{w.HTML("sheet.water-poor")}}
+	f := Fold{Head: w.HTML("sheet.poor-head"), Body: []template.HTML{w.HTML("sheet.water-poor")}}
+	w.when(&f.Body, w.softened(), "sheet.softener")
+	return f
+}
+
+// softened reports whether their water lacks hardness that its KH would have along with it: a softener puts sodium in its place.
+func (w Papers) softened() bool {
+	gh, kh := w.s.Verdicts.Of(sheet.GH), w.s.Verdicts.Of(sheet.KH).Value
+	return gh.Outcome == sheet.Outside && gh.By < 0 && kh.Known && kh.Best > gh.Value.Best+2
 }
 
 // DoseLine is a mass and what it is of.
@@ -246,9 +254,7 @@ func (w Papers) raise(key string, p sheet.Parameter, r *sheet.Raise) Fold {
 	f.Head = w.HTML("sheet."+key+"-salts", "what", words.And(w.Locale, all))
 	f.Body = []template.HTML{w.HTML("sheet."+key+"-raise", "volume", volume, "from", w.plainFigure(p, r.From), "to", w.figureOf(p, r.To), "parts", w.parts(r.Days))}
 	f.After = []template.HTML{w.HTML("sheet.refill", "volume", words.Q(w.Locale, refill), "what", words.And(w.Locale, each)), w.HTML("sheet.pure")}
-	if kh := w.s.Verdicts.Of(sheet.KH); p == sheet.GH && kh.Value.Known && kh.Value.Best > r.From+2 {
-		f.After = append(f.After, w.HTML("sheet.softener"))
-	}
+	w.when(&f.After, p == sheet.GH && w.softened(), "sheet.softener")
 	w.when(&f.After, p == sheet.GH, "sheet.leave-out")
 	return f
 }

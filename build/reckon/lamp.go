@@ -1,6 +1,7 @@
 package reckon
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -31,13 +32,22 @@ type lampKind struct {
 	lumens   float64 // 0: lumens say nothing of its photons
 	down     Range[float64]
 	spectrum spectrum
-	wide     float64 // error of lumens where it is more than for white light; 0: as for white
-	refuse   string  // why the kind is not modelled at all; "" when it is
+	wide     float64        // error of lumens where it is more than for white light; 0: as for white
+	refuse   string         // why the kind is not modelled at all; "" when it is
+	perWatt  Range[float64] // µmol/J where only watts are known; zero: an LED's
 }
 
 var (
 	downward  = Range[float64]{1, 1, 1}       // an LED faces down
 	reflected = Range[float64]{0.5, 0.8, 0.9} // bare tube to good reflector: common practice
+)
+
+// Photons to the watt of lamps that are no LEDs: tubes have 80 to 100 lm/W, halides and sodium 80 to 150, a filament 10 to 20
+// (common practice), over their lumens to the µmol/s; the low ends are what fittings of 2014 gave (Nelson & Bugbee 2014).
+var (
+	tubes     = Range[float64]{0.8, 1.1, 1.35}
+	discharge = Range[float64]{0.8, 1.2, 1.7}
+	filament  = Range[float64]{0.2, 0.3, 0.4}
 )
 
 // How photons fall to blue, green and red: typical figures of such lamps (from memory; the middle of what fixtures and
@@ -60,16 +70,16 @@ var lampKinds = [...]lampKind{
 	{name: "white led cri 80", lumens: 70, down: downward, spectrum: midWhite},
 	{name: "white led cri 90", lumens: 63, down: downward, spectrum: midWhite},
 	{name: "rgb led", lumens: 60, down: downward, spectrum: threeLEDs, wide: 0.30},
-	{name: "t5", lumens: 74, down: reflected, spectrum: coolWhite},
-	{name: "t8", lumens: 74, down: reflected, spectrum: coolWhite},
-	{name: "cool white fluorescent", lumens: 74, down: reflected, spectrum: coolWhite},
-	{name: "warm white fluorescent", lumens: 76, down: reflected, spectrum: warmWhite},
-	{name: "metal halide", lumens: 71, down: reflected, spectrum: coolWhite},
-	{name: "ceramic metal halide 4200 k", lumens: 65, down: reflected, spectrum: midWhite},
-	{name: "ceramic metal halide 3100 k", lumens: 59, down: reflected, spectrum: warmWhite},
-	{name: "high-pressure sodium", lumens: 82, down: reflected, spectrum: sodium},
-	{name: "low-pressure sodium", lumens: 9.85 * 10.764, down: reflected, spectrum: spectrum{0, 1, 0}},
-	{name: "incandescent", lumens: 50, down: reflected, spectrum: spectrum{0.10, 0.30, 0.60}},
+	{name: "t5", lumens: 74, down: reflected, spectrum: coolWhite, perWatt: tubes},
+	{name: "t8", lumens: 74, down: reflected, spectrum: coolWhite, perWatt: tubes},
+	{name: "cool white fluorescent", lumens: 74, down: reflected, spectrum: coolWhite, perWatt: tubes},
+	{name: "warm white fluorescent", lumens: 76, down: reflected, spectrum: warmWhite, perWatt: tubes},
+	{name: "metal halide", lumens: 71, down: reflected, spectrum: coolWhite, perWatt: discharge},
+	{name: "ceramic metal halide 4200 k", lumens: 65, down: reflected, spectrum: midWhite, perWatt: discharge},
+	{name: "ceramic metal halide 3100 k", lumens: 59, down: reflected, spectrum: warmWhite, perWatt: discharge},
+	{name: "high-pressure sodium", lumens: 82, down: reflected, spectrum: sodium, perWatt: discharge},
+	{name: "low-pressure sodium", lumens: 9.85 * 10.764, down: reflected, spectrum: spectrum{0, 1, 0}, perWatt: discharge},
+	{name: "incandescent", lumens: 50, down: reflected, spectrum: spectrum{0.10, 0.30, 0.60}, perWatt: filament},
 	{name: "red-blue led", down: downward, spectrum: purple},
 	{name: "led with lens", refuse: "a lens throws its light into a narrow beam; measure it instead"},
 	{name: "sunlight", lumens: 54, refuse: "daylight comes from all sides and changes all day; measure it instead"},
@@ -191,9 +201,10 @@ func (l Lamp) flux(k lampKind, w *Working) Range[float64] {
 		return Range[float64]{v * (1 - k.error()), v, v * (1 + k.error())}
 	}
 	w.note(Note{Key: "efficacy", Text: "range: the efficacy of the lamp is not known"})
-	w.Inputs = append(w.Inputs, Given("lamp-power", l.Power.Mid(), "W"), assumed("lamp-efficacy", quantity.Efficacy(usualEfficacy.Best), "umol/J",
-		"not given; 1.0 to 2.2 for a white led strip"))
-	return usualEfficacy.Scale(power)
+	usual := cmp.Or(k.perWatt, usualEfficacy)
+	w.Inputs = append(w.Inputs, Given("lamp-power", l.Power.Mid(), "W"), assumed("lamp-efficacy", quantity.Efficacy(usual.Best), "umol/J",
+		"not given; "+Figure(usual.Low)+" to "+Figure(usual.High)+" for "+k.name))
+	return usual.Scale(power)
 }
 
 func (l Lamp) checkLight(k lampKind) error {

@@ -1,6 +1,9 @@
 package sheet
 
 import (
+	"math"
+	"slices"
+	"strconv"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -108,4 +111,78 @@ func TestGasIsAskedForOnlyWhereItIsSafe(t *testing.T) {
 			t.Errorf("no sheet says %s", g)
 		}
 	}
+}
+
+// same writes a reading in another unit of its kind.
+func same[T quantity.Scalar](t *rapid.T, name string, r quantity.Reading[T]) quantity.Reading[T] {
+	units := quantity.Units(T(0).Kind())
+	if !r.Known() || len(units) == 0 {
+		return r
+	}
+	unit := rapid.SampledFrom(units).Draw(t, name+" in")
+	figure := func(v T) string {
+		n, ok := quantity.In(v, unit)
+		if !ok {
+			t.Fatalf("no %s in %s", name, unit)
+		}
+		return strconv.FormatFloat(n, 'f', -1, 64)
+	}
+	text := figure(r.Low())
+	if r.IsRange() {
+		text += ".." + figure(r.High())
+	}
+	out, err := quantity.Parse[T](text + " " + unit)
+	if err != nil {
+		t.Fatalf("%s of %s: %v", name, text, err)
+	}
+	return out
+}
+
+// A tank told in other units gets the same sheet.
+func TestUnitsMakeNoOtherSheet(t *testing.T) {
+	a, err := almanac.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := a.All()
+	rapid.Check(t, func(t *rapid.T) {
+		c := drawCase(t, all)
+		other := c
+		p := *c.Parcel
+		w := &p.Water
+		w.Temperature, w.GH, w.KH = same(t, "temperature", w.Temperature), same(t, "GH", w.GH), same(t, "KH", w.KH)
+		w.Conductivity, w.Light = same(t, "conductivity", w.Conductivity), same(t, "light", w.Light)
+		if p.Tank != nil {
+			tank := *p.Tank
+			in := &tank.Inside
+			in.Length, in.Width, in.Height = same(t, "length", in.Length), same(t, "width", in.Width), same(t, "height", in.Height)
+			tank.WaterDepth = same(t, "depth", tank.WaterDepth)
+			p.Tank = &tank
+		}
+		other.Parcel = &p
+		s, o := New(c), New(other)
+		if s.Summary != o.Summary || s.CO2.Gas != o.CO2.Gas || s.CO2.Checker != o.CO2.Checker || s.Change != o.Change || !slices.Equal(s.Tasks, o.Tasks) || s.Melt.Level != o.Melt.Level {
+			t.Fatalf("%s, %s, %+v, %v, and in other units %s, %s, %+v, %v", s.Summary, s.CO2.Gas, s.Change, s.Tasks, o.Summary, o.CO2.Gas, o.Change, o.Tasks)
+		}
+		near := func(name string, a, b float64) {
+			if math.Abs(a-b) > 1e-6*(1+math.Abs(a)) {
+				t.Fatalf("%s is %v, and in other units %v", name, a, b)
+			}
+		}
+		for i, v := range s.Verdicts {
+			if v.Outcome != o.Verdicts[i].Outcome {
+				t.Fatalf("%s is %s, and in other units %s", v.Parameter, v.Outcome, o.Verdicts[i].Outcome)
+			}
+			near(string(v.Parameter), v.By, o.Verdicts[i].By)
+		}
+		near("the volume", float64(s.Water.Volume.Best), float64(o.Water.Volume.Best))
+		near("the pH to go for", float64(s.CO2.PH.Best), float64(o.CO2.PH.Best))
+		near("the light", float64(s.Light.At(Bottom).Best), float64(o.Light.At(Bottom).Best))
+		near("the first trim", s.Trim.Best, o.Trim.Best)
+		for i, r := range []*Raise{s.Water.GH, s.Water.KH} {
+			if q := []*Raise{o.Water.GH, o.Water.KH}[i]; r != nil {
+				near("a dose", float64(r.Doses[0].Mass), float64(q.Doses[0].Mass))
+			}
+		}
+	})
 }
