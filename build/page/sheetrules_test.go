@@ -276,6 +276,12 @@ var textRules = []struct {
 		gh, kh := s.Verdicts.Of(sheet.GH), s.Verdicts.Of(sheet.KH).Value
 		return gh.Outcome == sheet.Outside && gh.By < 0 && kh.Best > gh.Value.Best+3 && !s.Forbidden && !s.NeverCame && !s.Melt.Seed && len(s.Parcel.Together) < 2
 	}, nil, regexp.MustCompile(`softener|enthärt`), false},
+	{"readings that contradict each other are said", func(s sheet.Sheet) bool { // the short form of Plummer & Busenberg 1982, at the ends that mean the least
+		w, t := s.Parcel.Water, s.Parcel.Tank
+		return t != nil && t.CO2 == journal.No && w.Temperature.Known() && w.PH.Known() && w.PH.Low() >= 5.5 && w.KH.Mid().DKH() <= 20 && w.Conductivity.High() < 3000 && 3.27*(w.KH.Low().DKH()-0.5)*math.Pow(10, 6.9-float64(w.PH.High())) > 36 && !s.Forbidden && !s.NeverCame
+	}, nil, regexp.MustCompile(`do not go together|passen nicht zusammen`), false},
+	{"who adds gas is not asked to drive it out", func(s sheet.Sheet) bool { return s.CO2.Injected() }, regexp.MustCompile(`bring air into the water|wasser belüft`), nil, false},
+	{"what comes down along with the other hardness is said", func(s sheet.Sheet) bool { return s.Water.Blend != nil && s.Water.Blend.GH > 0.1 && s.Water.Blend.KH > 0.1 && s.Planted() && !s.Melt.Seed }, nil, regexp.MustCompile(`comes down with it|sinkt mit`), false},
 	{"what endangers their animals is said first", func(s sheet.Sheet) bool { return len(s.Perils()) > 0 && !s.NeverCame }, nil, regexp.MustCompile(`(in the next hour|after it comes|nächsten stunde|ersten stunde nach der ankunft)\W+(turn the co ?2 down|your animals first|dreh zuerst das co ?2|deine tiere zuerst)`), true},
 }
 
@@ -690,6 +696,8 @@ func (d drawer) water() journal.Parameters {
 	switch kind {
 	case 4, 5: // softened
 		w.GH, w.KH = quantity.Of(quantity.Hardness(0)), quantity.Of(9*quantity.DKH)
+	case 6: // a strip's pH beside a drop test's KH
+		w.PH, w.KH = quantity.Of[quantity.PH](6), quantity.Of(10*quantity.DKH)
 	case 3: // a new tank
 		w.Ammonia, w.Nitrite = quantity.Of[quantity.Concentration](0.5), quantity.Of[quantity.Concentration](0.4)
 	}

@@ -38,6 +38,10 @@ func (w Papers) fit() FitPart {
 	if w.s.Brackish {
 		f.Lead = w.HTML("sheet.brackish", "salt", words.R(w.Locale, w.s.Parcel.Water.Conductivity), "most", words.Q(w.Locale, quantity.Conductivity(sheet.SaltyFrom)))
 	}
+	if w.s.Contradict() && w.s.Parcel.First() {
+		now := w.s.CO2.Now
+		f.Lead += w.HTML("sheet.contradict", "ph", words.R(w.Locale, w.s.Parcel.Water.PH), "kh", words.R(w.Locale, w.s.Parcel.Water.KH), "low", w.N(float64(now.Low), 0), "high", w.N(float64(now.High), 0))
+	}
 	var missing, inside, unrecorded []string
 	var how []template.HTML
 	for _, v := range w.s.Verdicts {

@@ -43,7 +43,7 @@ func (w Papers) perils() []template.HTML {
 	var foul []string
 	for _, p := range w.s.Perils() {
 		if p == sheet.TooMuchGas {
-			out = append(out, w.HTML("sheet.save-co2", "ph", words.R(w.Locale, w.s.Parcel.Water.PH)))
+			out = append(out, w.HTML("sheet.save-co2", "ph", w.figureOf(sheet.PH, w.s.Verdicts.Of(sheet.PH).Value.Low)))
 			continue
 		}
 		foul = append(foul, w.Text("sheet.name-"+string(p)))

@@ -174,7 +174,11 @@ func lowHigh(low bool) string {
 // change says what to change, from what to what.
 func (w Papers) change(c sheet.Change) string {
 	if v := w.s.Verdicts.Of(c.Parameter); v.Starves {
-		return w.Text("sheet.change-starves", "ph", w.figureOf(sheet.PH, v.Value.High))
+		key := "sheet.change-starves"
+		if w.s.CO2.Injected() {
+			key += "-gas"
+		}
+		return w.Text(key, "ph", w.figureOf(sheet.PH, v.Value.High))
 	}
 	have, want := w.s.Wanted(c)
 	return w.Text("sheet.change-"+string(c.Parameter)+lowHigh(c.Low), "have", w.plainFigure(c.Parameter, have), "want", w.figureOf(c.Parameter, want))

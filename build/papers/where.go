@@ -195,7 +195,11 @@ func (w Papers) water() []Fold {
 		name := w.Text("sheet.name-" + string(b.Of))
 		f := Fold{ID: w.anchor("water"), Head: w.HTML("sheet.blend-head", "name", name, "want", w.figureOf(b.Of, b.Want)), Body: []template.HTML{w.HTML("sheet.blend-step", "share", words.Percent(w.Locale, b.Each), "volume", w.inBrackets(b.Volume), "n", b.Steps),
 			w.HTML("sheet.blend", "soft", words.Percent(w.Locale, float64(b.Soft)), "tap", words.Percent(w.Locale, float64(b.Tap)), "name", name, "want", w.figureOf(b.Of, b.Want))}}
-		w.when(&f.Body, b.GH > 0 && b.Of == sheet.KH, "sheet.blend-gh", "gh", w.figureOf(sheet.GH, b.GH))
+		other, falls := sheet.GH, b.GH
+		if b.Of == sheet.GH {
+			other, falls = sheet.KH, b.KH
+		}
+		w.when(&f.Body, falls > 0, "sheet.blend-other", "name", w.Text("sheet.name-"+string(other)), "to", w.figureOf(other, falls))
 		f.Body = append(f.Body, w.HTML("sheet.leave-out"))
 		out = append(out, f)
 	}

@@ -32,6 +32,17 @@ func Between[T Scalar](a, b T) Reading[T] {
 	return Reading[T]{anyReading{low: u.number(float64(min(a, b))), high: u.number(float64(max(a, b))), unit: i}}
 }
 
+// Turned is a reading as another kind of quantity, by a rule that grows with it; what is below a limit stays so. Where the rule
+// gives no finite figure it is absent.
+func Turned[T, U Scalar](r Reading[T], rule func(T) U) Reading[U] {
+	if !r.Known() {
+		return Reading[U]{}
+	}
+	out := Between(rule(r.Low()), rule(r.High()))
+	out.below = r.below && out.Known()
+	return out
+}
+
 // Written reports whether anything was written, "unknown" included.
 func (r anyReading) Written() bool { return r.unit != 0 || r.unknown }
 

@@ -32,6 +32,12 @@ type CO2Plan struct {
 // Injected reports whether gas is added.
 func (p CO2Plan) Injected() bool { return p.Gas != NoGas }
 
+// Contradict reports whether their pH and KH mean more gas than fish stand, where they add none: not both can be right, or another
+// acid bends the pH.
+func (s *Sheet) Contradict() bool {
+	return s.injected() == journal.No && s.CO2.Now.Low > mostCO2
+}
+
 const (
 	// wantCO2 stays under what guides to fish medicine give as a usual target, 20 mg/L.
 	wantCO2 quantity.Concentration = 15
@@ -44,10 +50,9 @@ const (
 // is hardly known. What swings counts where it means the most gas; Target is zero where there is no such pH.
 func (s *Sheet) co2Plan() CO2Plan {
 	p := CO2Plan{Gas: NoGas, Want: wantCO2}
-	if s.injected() != journal.Yes {
-		return p
+	if s.injected() == journal.Yes {
+		p.Gas = GasAsk
 	}
-	p.Gas = GasAsk
 	w := s.Parcel.Water
 	if !w.KH.Known() || !w.Temperature.Known() {
 		return p
@@ -55,6 +60,9 @@ func (s *Sheet) co2Plan() CO2Plan {
 	c := reckon.Carbonate{KH: w.KH, Temperature: w.Temperature.Mid(), Minerals: reckon.Minerals{Conductivity: w.Conductivity, GH: w.GH}}
 	if now, err := reckon.DissolvedCO2(c, w.PH); err == nil {
 		p.Now = now.CO2
+	}
+	if !p.Injected() {
+		return p
 	}
 	all, err := reckon.TargetPH(c, wantCO2)
 	if !w.KH.Below() {

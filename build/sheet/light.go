@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"math"
+
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
@@ -58,33 +60,33 @@ func lightOf(c Case) Light {
 	return l
 }
 
-// measuredOnly is a light that was measured at the bottom and nothing else.
+// measuredOnly is a light that was measured at the bottom and nothing else, as good as the meter and what lux tell of photons.
 func measuredOnly(w journal.Parameters) Light {
-	m := measured(w)
+	m, off := measured(w), quantity.PhotonFlux(0.1)
 	if !m.Known() {
 		return Light{}
 	}
+	if !w.Light.Known() {
+		off = 0.2
+	}
 	l := Light{Known: true, Measured: true}
-	l.Rows[2] = LightRow{Row: Bottom, Flux: reckon.Range[quantity.PhotonFlux]{Low: m.Low() * 0.9, Best: m.Mid(), High: m.High() * 1.1}}
+	l.Rows[2] = LightRow{Row: Bottom, Flux: reckon.Range[quantity.PhotonFlux]{Low: m.Low() * (1 - off), Best: m.Mid(), High: m.High() * (1 + off)}}
 	return l
 }
 
 // measured is the photon flux at the substrate as measured, from lux where only those are known (a white LED is taken:
 // 1000/15 lux to the µmol/m²/s, Sharakshane 2018, bioRxiv 289280).
 func measured(w journal.Parameters) quantity.Reading[quantity.PhotonFlux] {
-	if w.Light.Known() || !w.Lux.Known() {
+	if w.Light.Known() {
 		return w.Light
 	}
-	low, high := w.Lux.Low(), w.Lux.High()
-	if w.Lux.Below() {
-		low, high = w.Lux.Mid(), w.Lux.Mid()
-	}
-	a, _, errLow := reckon.Photons(low, "")
-	b, _, errHigh := reckon.Photons(high, "")
-	if errLow != nil || errHigh != nil {
-		return quantity.Reading[quantity.PhotonFlux]{}
-	}
-	return quantity.Between(a.Best, b.Best)
+	return quantity.Turned(w.Lux, func(lux quantity.Illuminance) quantity.PhotonFlux {
+		p, _, err := reckon.Photons(lux, "")
+		if err != nil {
+			return quantity.PhotonFlux(math.NaN())
+		}
+		return p.Best
+	})
 }
 
 // LightIn works out the light in a tank from its lamps, at the surface, half way down and at the bottom. Why says what is

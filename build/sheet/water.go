@@ -65,18 +65,19 @@ func (s *Sheet) waterPlan() WaterPlan {
 		w.Change = w.Volume.Best * quarter
 	}
 	gh, kh := s.Verdicts.Of(GH), s.Verdicts.Of(KH)
-	have := gh.Value.Best
+	have, short := gh.Value.Best, gh.Outcome == Outside && gh.By < 0
 	soften := kh
 	if gh.Outcome == Outside && gh.By > 0 {
 		soften = gh
 	}
 	if soften.Outcome == Outside && soften.By > 0 && soften.Mendable() {
 		w.Blend = s.blend(soften, w.Volume.Best)
-		if w.Blend != nil && gh.Value.Known {
+		if w.Blend != nil && gh.Value.Known && gh.Band.Known {
 			have = w.Blend.GH
+			short = have < gh.Band.Low-GH.Noise()-fitSlack
 		}
 	}
-	if gh.Value.Known && gh.Band.Known && have < gh.Band.Low-GH.Noise()-fitSlack {
+	if short {
 		w.GH = raiseGH(have, justInside(gh.Band), w.Per)
 	}
 	if kh.Outcome == Outside && kh.By < 0 {
