@@ -19,7 +19,7 @@ type Common struct {
 	With         reckon.Tally
 	Without      reckon.Tally // lost of those with a result, under the circumstance and not
 	// More is by how much the share lost is greater under it. Its level allows for as many comparisons as were made, by
-	// Bonferroni's inequality: all of them hold together at [Level].
+	// Bonferroni's inequality: all of them hold together at [Level]. Parcels of a lot that fare alike tell as little here as in a share.
 	More   reckon.Interval
 	Looked int // circumstances that were compared
 	Causes []Cause
@@ -141,10 +141,14 @@ func commonOf(ws []observed) Common {
 			all = append(all, comparison{k.name, with, without})
 		}
 	}
+	var settled Settled
+	for _, w := range results {
+		settled.add(w, 1)
+	}
 	c.Looked = len(all)
-	least := math.Inf(-1)
+	least, effect := math.Inf(-1), settled.effect()
 	for _, k := range all {
-		more, err := reckon.Newcombe(k.with, k.without, 1-(1-Level)/quantity.Share(len(all)))
+		more, err := reckon.Newcombe(k.with, k.without, effect, 1-(1-Level)/quantity.Share(len(all)))
 		if err == nil && more.Value > 0 && more.Low > least {
 			least = more.Low
 			c.Circumstance, c.With, c.Without, c.More = k.name, k.with, k.without, more

@@ -61,3 +61,27 @@ func TestChanceIsCalledChance(t *testing.T) {
 		t.Errorf("of %d journals %d are told that a loss had a reason", asked, said)
 	}
 }
+
+// Parcels of a lot fare alike, whatever becomes of it: that one lot went by post and another by hand is then no reason, however
+// many parcels were in them.
+func TestTheFateOfALotIsNoReason(t *testing.T) {
+	r := rand.New(rand.NewPCG(22, 7))
+	said := 0
+	for range 600 {
+		var ws []observed
+		for lot := range 8 {
+			how, died := []string{"post", "by-hand"}[r.IntN(2)], r.Float64() < 0.35
+			for range 3 + r.IntN(4) {
+				w := parcelIn(6, how, died != (r.IntN(10) == 0))
+				w.lot = string(rune('A' + lot))
+				ws = append(ws, w)
+			}
+		}
+		if c := commonOf(ws); c.Circumstance != "" && c.More.Low > 0 {
+			said++
+		}
+	}
+	if said > 45 {
+		t.Errorf("of 600 journals %d are told that a loss had a reason", said)
+	}
+}

@@ -21,7 +21,7 @@ func TestNewcombe(t *testing.T) {
 		{Tally{0, 10}, Tally{0, 20}, -0.1611, 0.2775},
 		{Tally{10, 10}, Tally{0, 20}, 0.6791, 1},
 	} {
-		got, err := Newcombe(c.a, c.b, 0.95)
+		got, err := Newcombe(c.a, c.b, 1, 0.95)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -37,18 +37,18 @@ func TestNewcombeLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, m := rapid.IntRange(1, 400).Draw(t, "n"), rapid.IntRange(1, 400).Draw(t, "m")
 		a, b := Tally{rapid.IntRange(0, n).Draw(t, "a"), n}, Tally{rapid.IntRange(0, m).Draw(t, "b"), m}
-		d, err := Newcombe(a, b, 0.95)
+		d, err := Newcombe(a, b, 1, 0.95)
 		if err != nil {
 			t.Fatal(err)
 		}
-		back, _ := Newcombe(b, a, 0.95)
-		wide, _ := Newcombe(a, b, 0.99)
+		back, _ := Newcombe(b, a, 1, 0.95)
+		wide, _ := Newcombe(a, b, 1, 0.99)
 		const tiny = 1e-12
 		if math.Abs(d.Low+back.High) > tiny || math.Abs(d.High+back.Low) > tiny || d.Low > d.Value || d.High < d.Value || d.Low < -1-tiny || d.High > 1+tiny || wide.Low > d.Low+tiny || wide.High < d.High-tiny {
 			t.Fatalf("%v, %v: %+v, back %+v, at 99 %% %+v", a, b, d, back, wide)
 		}
 	})
-	if _, err := Newcombe(Tally{0, 0}, Tally{1, 2}, 0.95); err == nil {
+	if _, err := Newcombe(Tally{0, 0}, Tally{1, 2}, 1, 0.95); err == nil {
 		t.Error("the share of none was taken")
 	}
 }

@@ -55,10 +55,10 @@ func WilsonOf(t Tally, effect float64, level quantity.Share) (Interval, error) {
 }
 
 // Newcombe is by how much the share of a is greater than that of b, from −1 to 1, with the hybrid score interval of two tallies
-// that are independent of each other, level 50 to 99.9 %. Newcombe 1998, Stat. Med. 17:873–890, method 10.
-func Newcombe(a, b Tally, level quantity.Share) (Interval, error) {
-	x, err := Wilson(a, level)
-	y, err2 := Wilson(b, level)
+// that are independent of each other, level 50 to 99.9 %; effect as in [WilsonOf]. Newcombe 1998, Stat. Med. 17:873–890, method 10.
+func Newcombe(a, b Tally, effect float64, level quantity.Share) (Interval, error) {
+	x, err := WilsonOf(a, effect, level)
+	y, err2 := WilsonOf(b, effect, level)
 	if err := FirstError(err, err2); err != nil {
 		return Interval{}, err
 	}
