@@ -1,6 +1,7 @@
 package dynamics
 
 import (
+	"cmp"
 	"math"
 
 	"slipleaf/build/reckon"
@@ -63,7 +64,7 @@ func FitLine(s Series, level float64) (Line, error) {
 	if err := s.enough(vs, n-len(segs)-1); err != nil {
 		return Line{}, err
 	}
-	l, err := fitLine(segs, level)
+	l, err := fitLine(segs, s.roundingOf(segs), level)
 	if err != nil {
 		return Line{}, err
 	}
@@ -74,8 +75,21 @@ func FitLine(s Series, level float64) (Line, error) {
 	return l, nil
 }
 
-// fitLine fits segments whatever their number of points, if only a slope and its error exist.
-func fitLine(segs []Segment, level float64) (Line, error) {
+// roundingOf is the variance of ln size that comes of sizes in steps, as the mean over the points: a step is known no better than
+// to its twelfth part, squared (Sheppard 1898, Proc. Lond. Math. Soc. 29:353–380). A cover is guessed in steps of 5 %.
+func (s Series) roundingOf(segs []Segment) float64 {
+	sum, n, step := 0.0, 0.0, cmp.Or(s.Step, coverStep*s.Ceiling)
+	for _, g := range segs {
+		for _, p := range g {
+			sum, n = sum+step*step/12/(p.Size*p.Size), n+1
+		}
+	}
+	return sum / n
+}
+
+// fitLine fits segments whatever their number of points, if only a slope and its error exist. Points lie off the line by a variance
+// of at least so much: whole plants that lie on it exactly do so by chance.
+func fitLine(segs []Segment, least, level float64) (Line, error) {
 	if err := levelInside(level); err != nil {
 		return Line{}, err
 	}
@@ -105,7 +119,7 @@ func fitLine(segs []Segment, level float64) (Line, error) {
 		l.Segments = append(l.Segments, LineSegment{From: g[0].Day, To: g[len(g)-1].Day, Points: len(g), MeanDay: mean[i][0],
 			Level: mean[i][1] + r*(g[0].Day-mean[i][0])})
 	}
-	l.ResidualSD = math.Sqrt(rss / float64(l.DF))
+	l.ResidualSD = math.Sqrt(max(rss/float64(l.DF), least))
 	l.StdErr = l.ResidualSD / math.Sqrt(sxx)
 	l.quantile = reckon.StudentQuantile(float64(l.DF), (1+level)/2)
 	half := l.quantile * l.StdErr

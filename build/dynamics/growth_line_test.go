@@ -3,6 +3,8 @@ package dynamics
 import (
 	"math"
 	"testing"
+
+	"pgregory.net/rapid"
 )
 
 // The interval of a fitted line is checked against its textbook form, from sums worked out here: s² (1/n + (x − x̄)²/Sxx)
@@ -42,4 +44,27 @@ func TestLineInterval(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Whole plants that lie on a line exactly, as those that stay the same do, show no rate without error: each may lie half a plant
+// off what it is counted as.
+func TestWholePlantsOnALineHaveAnError(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n, doubles := rapid.IntRange(4, 12).Draw(t, "counts"), rapid.Bool().Draw(t, "doubles")
+		s := Series{Step: 1}
+		size := float64(rapid.IntRange(1, 40).Draw(t, "size"))
+		for i := range n {
+			s.Counts = append(s.Counts, Count{Day: 7 * float64(i), Size: size})
+			if doubles {
+				size *= 2
+			}
+		}
+		l, err := FitLine(s, 0.95)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !(l.Rate.Low < l.Rate.Value-1e-6) || l.SizeRange(0, 7).Low >= l.Size(0, 7) {
+			t.Fatalf("%+v", l.Rate)
+		}
+	})
 }

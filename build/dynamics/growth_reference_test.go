@@ -41,7 +41,7 @@ func exponentiate(g Segment) Segment {
 
 func mustLine(t *testing.T, segs ...Segment) Line {
 	t.Helper()
-	l, err := fitLine(segs, 0.95)
+	l, err := fitLine(segs, 0, 0.95)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -46,7 +46,7 @@ func FitLogistic(s Series, level float64) (*Logistic, error) {
 	if err != nil {
 		return nil, err
 	}
-	line, err := fitLine(segs, level)
+	line, err := fitLine(segs, 0, level)
 	if err != nil {
 		return nil, err
 	}

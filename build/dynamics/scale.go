@@ -6,9 +6,9 @@ import "math"
 // of it, for W' = r W (1 − W/K) is (logit W/K)' = r (Verhulst 1838).
 type scale struct{ ceiling float64 } // 0: none
 
-// fullest is the share of a ceiling that counts as all of it: a cover is guessed in steps of 5 % (common practice), and what is
-// called full may lack half a step.
-const fullest = 0.975
+// coverStep is the step in which a cover is guessed, as a share of its ceiling (common practice), and fullest the share that counts as
+// all of it: what is called full may lack half a step.
+const coverStep, fullest = 0.05, 1 - 0.05/2
 
 // of is the place of a size above 0 that was counted or is wanted.
 func (s scale) of(size float64) float64 { return s.place(size, fullest) }
@@ -54,5 +54,5 @@ func (s scale) rounding(x float64) float64 {
 	}
 	f := 1 / (1 + math.Exp(-x))
 	slope := f * (1 - f) // of the share on the logit
-	return 0.05 * 0.05 / 12 / (slope * slope)
+	return coverStep * coverStep / 12 / (slope * slope)
 }

@@ -56,6 +56,7 @@ type Growth struct {
 
 	HarvestPlan   dynamics.HarvestPlan   // the habit of trimming that gives most; zero when nothing can be said
 	HarvestPlans  []dynamics.HarvestPlan // the same with one to four weeks between cuts
+	LeastCut      float64                // what a cut of HarvestPlan gives at least: the usual one, where the diary knows one and it is not too much
 	CapacityKnown bool                   // what the space holds is known; else HarvestPlan rests on the largest size seen
 
 	kin     []*Growth       // the same plant in other tanks, where this one has few counts
@@ -221,11 +222,12 @@ func (g *Growth) planHarvest() {
 		back.Most = g.largest()
 	}
 	most := max(back.Capacity, back.Most)
-	best, weeks, err := back.BestHarvestPlan(min(cmp.Or(g.usualCut(), smallestCut*most), 0.45*most))
+	least := min(cmp.Or(g.usualCut(), smallestCut*most), 0.45*most)
+	best, weeks, err := back.BestHarvestPlan(least)
 	if err != nil {
 		return
 	}
-	g.HarvestPlan, g.HarvestPlans = best, weeks
+	g.HarvestPlan, g.HarvestPlans, g.LeastCut = best, weeks, least
 }
 
 // usualCut is the median of what trims took; 0 without any.

@@ -111,7 +111,11 @@ func paceFigures(v words.Locale, g *growth.Growth) []template.HTML {
 		low, high := daysBetween(v, t)
 		add("f-average", "days", words.Days(v, t.Days), "low", low, "high", high)
 	}
-	add(grows, "rate", words.RatePercent(v, d.Rate.Value), "low", words.RatePercent(v, d.Rate.Low), "high", words.RatePercent(v, d.Rate.High))
+	rate, low, high := d.Rate.Value, d.Rate.Low, d.Rate.High
+	if high < 0 { // "Grows −5%" is read as growth
+		grows, rate, low, high = "f-declines", -rate, -high, -low
+	}
+	add(grows, "rate", words.RatePercent(v, rate), "low", words.RatePercent(v, low), "high", words.RatePercent(v, high))
 	return out
 }
 
@@ -229,7 +233,7 @@ func (b Kit) growthWorking(addr string, v words.Locale, g *growth.Growth) []temp
 		}
 	}
 	if g.HarvestPlan.Every > 0 {
-		add("w-keep")
+		add("w-keep", "least", sizeText(v, g.Measure, g.LeastCut))
 	}
 	add("w-sources")
 	return out

@@ -65,6 +65,8 @@ func doublingText(v words.Locale, g *growth.Growth) string {
 	}
 	pairs := []any{"days", words.Days(v, t.Days), "n", d.Counts, "low", words.Days(v, t.Low)}
 	switch {
+	case d.Rate.High < 0:
+		return v.Text("growth-text.declines", "n", d.Counts, "low", words.RatePercent(v, -d.Rate.High), "high", words.RatePercent(v, -d.Rate.Low))
 	case !t.Growing:
 		return v.Text("growth-text.not-growing", "n", d.Counts, "low", words.RatePercent(v, d.Rate.Low), "high", words.RatePercent(v, d.Rate.High))
 	case t.Open:
@@ -240,5 +242,5 @@ func keepText(v words.Locale, g *growth.Growth) string {
 	if !g.CapacityKnown {
 		key = "growth-text.keep-seen"
 	}
-	return v.Text(key, "days", v.N(k.Every, 0), "leave", sizeText(v, g.Measure, k.Leave), "at", sizeText(v, g.Measure, k.TrimAt))
+	return v.Text(key, "days", v.N(k.Every, 0), "least", sizeText(v, g.Measure, g.LeastCut), "leave", sizeText(v, g.Measure, k.Leave), "at", sizeText(v, g.Measure, k.TrimAt))
 }

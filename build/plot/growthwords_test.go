@@ -1,10 +1,13 @@
 package plot
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
 	"time"
+
+	"pgregory.net/rapid"
 
 	"slipleaf/build/dynamics"
 	"slipleaf/build/growth"
@@ -93,10 +96,38 @@ func TestWhatIsGoneIsToldAsPast(t *testing.T) {
 			t.Errorf("standing %v: %s", standing, said)
 		}
 	}
-	g := &growth.Growth{Series: &growth.Series{Measure: growth.Stems}, HarvestPlan: dynamics.HarvestPlan{Every: 24, Leave: 20, TrimAt: 40, OfBest: 0.7}}
+	g := &growth.Growth{Series: &growth.Series{Measure: growth.Stems}, HarvestPlan: dynamics.HarvestPlan{Every: 24, Leave: 20, TrimAt: 40, OfBest: 0.7}, LeastCut: 12}
 	for _, known := range []bool{true, false} {
-		if g.CapacityKnown = known; !strings.Contains(keepText(v, g), "mong trims as large as usual") {
+		if g.CapacityKnown = known; !strings.Contains(keepText(v, g), "mong trims of 12 stems or more") {
 			t.Errorf("a yield of 70 %% of the best is called the best: %s", keepText(v, g))
 		}
 	}
+}
+
+// A rate whose whole interval lies below nothing is a decline, and is said as one; one whose interval holds nothing is no clear
+// growth; and never is it said that a stand grows by less than nothing.
+func TestADeclineIsCalledOne(t *testing.T) {
+	w, err := words.Load(themes.Bench(), "en")
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := words.Locale{Words: w}
+	rapid.Check(t, func(t *rapid.T) {
+		var s dynamics.Series
+		size, rate := 200.0, rapid.Float64Range(-0.06, 0.06).Draw(t, "rate")
+		for i := range rapid.IntRange(4, 14).Draw(t, "counts") {
+			s.Counts = append(s.Counts, dynamics.Count{Day: float64(7 * i), Size: size * math.Exp(rapid.Float64Range(-0.1, 0.1).Draw(t, "error"))})
+			size *= math.Exp(7 * rate)
+		}
+		fit, err := dynamics.FitGrowth(s, 0.95)
+		if err != nil {
+			t.Fatal(err)
+		}
+		g := &growth.Growth{Series: &growth.Series{Measure: growth.Mass, Points: []growth.Point{{Date: day(3, 28), Size: 20}}}, Fit: fit}
+		said, figures := doublingText(v, g), fmt.Sprint(paceFigures(v, g))
+		declines := fit.StateSpace.Rate.High < 0
+		if strings.Contains(said, "decline") != declines || strings.Contains(figures, "Decline of") != declines || declines && strings.Contains(said+figures, "\u2212") {
+			t.Fatalf("%+v: %s %s", fit.StateSpace.Rate, said, figures)
+		}
+	})
 }
