@@ -56,7 +56,7 @@ func (t *tally) look(l life) {
 	t.n++
 	t.rate += one(d.Rate.Low <= l.Rate && l.Rate <= d.Rate.High)
 	t.rateWidth += d.Rate.High - d.Rate.Low
-	p := d.passage(l.Goal, 0)
+	p := d.passage(l.Goal, 0, 1)
 	t.crps += crps(p, min(l.Reach-d.Last, p.far))
 	t.window(s, d, l)
 }

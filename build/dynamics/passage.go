@@ -57,17 +57,17 @@ func (d *StateSpace) FirstPassage(goal, level float64) (Window, error) {
 	if !d.Standing() {
 		return Window{}, &reckon.InputError{Kind: reckon.NotModelled, Name: "window", Why: "nothing stands there"}
 	}
-	p := d.passage(goal, 0)
+	low, high := (1-level)/2, (1+level)/2
+	p := d.passage(goal, 0, high)
 	if p.chance() < 0.5 {
 		return Window{}, &TooFar{p.far, normalBelow(p.z[passageSteps] + chanceShift)}
 	}
-	low, high := (1-level)/2, (1+level)/2
 	if p.quantile(low) == 0 {
 		high = level
 	}
 	late := p
 	if slow := slowdown(d.Counts); slow > 0 {
-		late = d.passage(goal, slow)
+		late = d.passage(goal, slow, high)
 	}
 	w := Window{Level: level, Low: d.Last + p.quantile(low), Best: d.Last + p.quantile(0.5), High: d.Last + late.quantile(high)}
 	if w.Open = late.chance() < high; w.Open {
@@ -104,12 +104,16 @@ type passage struct {
 	z   [passageSteps + 1]float64 // normal quantile of the chance, which never falls
 }
 
-func (d *StateSpace) passage(goal, slow float64) passage {
+// passage works out the chances as far as one of enough, and takes those after it for no less: nothing more is asked of them.
+func (d *StateSpace) passage(goal, slow, enough float64) passage {
 	p := passage{far: d.horizon()}
-	top := math.Inf(-1)
+	top, last := math.Inf(-1), reckon.NormalQuantile(enough)
 	for i := range p.day {
 		f := float64(i) / passageSteps
-		p.day[i] = p.far * f * f
+		if p.day[i] = p.far * f * f; top > last {
+			p.z[i] = top
+			continue
+		}
 		top = max(top, reckon.NormalQuantile(min(max(d.largeBy(d.on.of(goal), p.day[i], slow), 1e-12), 1-1e-12)))
 		p.z[i] = top
 	}

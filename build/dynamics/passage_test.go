@@ -103,7 +103,7 @@ func TestPassageAgainstDrawnPaths(t *testing.T) {
 			if !d.Standing() {
 				continue
 			}
-			p := d.passage(l.Goal, 0)
+			p := d.passage(l.Goal, 0, 1)
 			var days [61]float64
 			for range draws {
 				if reached := d.path(d.on.of(l.Goal), p.far, rng); reached <= p.far {

@@ -43,7 +43,7 @@ func TestPriorsNarrowWithoutLying(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				ahead := d.passage(l.Goal, 0)
+				ahead := d.passage(l.Goal, 0, 1)
 				n[i]++
 				width[i] += d.Rate.High - d.Rate.Low
 				held[i] += one(d.Rate.Low <= l.Rate && l.Rate <= d.Rate.High)
