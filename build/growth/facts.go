@@ -124,14 +124,13 @@ func (f *Facts) Yield(tank, plant string) Yield {
 }
 
 // Forecast is the window of the next trim of a plant in a tank, for a lot that is only expected; the zero Forecast where
-// none can be known.
+// none can be known, or where its days are over without a word of the plant: nobody is told to come today, and again tomorrow.
 func (f *Facts) Forecast(k ledger.Key) ledger.Forecast {
 	g, ok := f.Now(k.Tank, k.Plant)
-	if !ok || !g.Next.Known() {
+	if !ok || g.Next.Overdue || g.Next.Open && !g.Next.High.After(f.On) {
 		return ledger.Forecast{}
 	}
-	w := g.Next.from(f.On) // what was not cut by now is cut today at the earliest
-	return ledger.Forecast{Low: w.Low, Best: w.Best, High: w.High}
+	return ledger.Forecast{Low: g.Next.Low, Best: g.Next.Best, High: g.Next.High}
 }
 
 // floorOf is the floor of a tank in dm²; 0 when its measures are not known.

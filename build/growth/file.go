@@ -133,6 +133,7 @@ func (f *Facts) fileSeries(g *Growth) growthSeries {
 		s.NextTrim = &nextTrim{Date: w.Best, Low: w.Low, High: &w.High, Level: ForecastLevel}
 		if w.Open {
 			s.NextTrim.High, s.NextTrim.Unknown = nil, []string{"high"}
+			s.NextTrim.Level = (1 + ForecastLevel) / 2 // not before Low: one end of the two
 		}
 	} else {
 		s.Unknown = append(s.Unknown, "next-trim")

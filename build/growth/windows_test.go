@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -11,6 +12,7 @@ import (
 	"slipleaf/build/almanac"
 	"slipleaf/build/dynamics"
 	"slipleaf/build/growth"
+	"slipleaf/build/ledger"
 	"slipleaf/build/quantity"
 )
 
@@ -18,17 +20,23 @@ import (
 // 40 stems.
 func counted(t *testing.T, on quantity.Date, growing string, stems ...int) *growth.Growth {
 	t.Helper()
+	all := countedFacts(t, on, growing, stems...).All()
+	if len(all) != 1 {
+		t.Fatalf("%d series", len(all))
+	}
+	return all[0]
+}
+
+// countedFacts are the facts of that tank.
+func countedFacts(t *testing.T, on quantity.Date, growing string, stems ...int) *growth.Facts {
+	t.Helper()
 	entries := map[string]string{}
 	for i, n := range stems {
 		entries[quantity.Date{Year: 2026, Month: 2, Day: 1}.Add(7*i).String()] = count(fmt.Sprintf("stems: %d", n))
 	}
 	j := book(t, entries, "")
 	j.TrimWhen.Stems = 40
-	all := growth.New(j, func(string) (s almanac.Species) { s.Growth = growing; return s }, on).All()
-	if len(all) != 1 {
-		t.Fatalf("%d series", len(all))
-	}
-	return all[0]
+	return growth.New(j, func(string) (s almanac.Species) { s.Growth = growing; return s }, on)
 }
 
 func TestFirstWindowComesWithTheThirdCount(t *testing.T) {
@@ -107,6 +115,10 @@ func TestAWindowWithoutAnEndStaysOpen(t *testing.T) {
 	if g := counted(t, quantity.Date{Year: 2026, Month: 3, Day: 1}, "", 20, 22, 25, 28, 31); !g.Next.Open {
 		t.Fatalf("such counts have a window with an end: %+v", g.Next)
 	}
+	file, err := countedFacts(t, quantity.Date{Year: 2026, Month: 3, Day: 1}, "", 20, 22, 25, 28, 31).GrowthJSON("rotala-rotundifolia", nil)
+	if s := string(file); err != nil || !strings.Contains(s[strings.Index(s, "next-trim"):], `"level": 0.9,`) {
+		t.Errorf("a window without an end is not before its first day in 90 %%: %s", s)
+	}
 	rapid.Check(t, func(r *rapid.T) {
 		size := rapid.Float64Range(20, 28).Draw(r, "size")
 		var stems []int
@@ -123,6 +135,35 @@ func TestAWindowWithoutAnEndStaysOpen(t *testing.T) {
 		}
 		if !later.Next.Open || later.Next.Overdue || later.Next.Low.Before(on) && later.Next.Low != first.Next.Low {
 			r.Fatalf("on %v %+v (%v), on %v %+v", last, first.Next, stems, on, later.Next)
+		}
+	})
+}
+
+// A lot is announced for days to come. When they are over and nobody counted, or never could be seen to their end, it has no day any
+// more: a lot that is expected today on every day is no forecast.
+func TestALotIsNotExpectedTodayForEver(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		size := rapid.Float64Range(14, 28).Draw(r, "size")
+		var stems []int
+		for range rapid.IntRange(4, 9).Draw(r, "counts") {
+			stems = append(stems, int(math.Round(size)))
+			size *= 1 + rapid.Float64Range(0.02, 0.3).Draw(r, "grown")
+		}
+		last := quantity.Date{Year: 2026, Month: 2, Day: 1}.Add(7 * (len(stems) - 1))
+		if counted(t, last, "", stems...).Next.High == last {
+			return // large enough when it was last counted: it can be cut on any day
+		}
+		known := 0
+		for later := 0; later <= 120; later += 5 {
+			on := last.Add(later)
+			if w := countedFacts(t, on, "", stems...).Forecast(ledger.Key{Tank: "vat", Plant: "rotala-rotundifolia"}); w.Known() {
+				if known++; w.Low.Before(on) || w.Best.Before(w.Low) || w.High.Before(w.Best) {
+					r.Fatalf("on %v %+v", on, w)
+				}
+			}
+		}
+		if known > int(dynamics.Horizon)/5+1 {
+			r.Fatalf("%v: expected on %d days, five apart", stems, known)
 		}
 	})
 }
