@@ -3,7 +3,6 @@
 package livestock
 
 import (
-	"cmp"
 	_ "embed" // the table of animals
 	"encoding/csv"
 	"regexp"
@@ -62,14 +61,13 @@ var animals = sync.OnceValue(func() []Animal {
 var outlineNames = []string{"shoal", "bottom", "tall", "shrimp", "snail"}
 
 func ending(names, plural string) *regexp.Regexp {
-	return regexp.MustCompile(`(?:` + names + `)(?:` + plural + `)?(?:[^\pL]|$)`)
+	return regexp.MustCompile(`(?i)(?:` + names + `)(?:` + plural + `)?(?:[^\pL]|$)`)
 }
 
 // Of finds the animal in a diary's words ("dwarf shrimp"); ok is false where none is known.
 func Of(words string, count int) (a Animal, ok bool) {
-	low := strings.ToLower(words)
 	for _, a := range animals() {
-		if a.english.MatchString(low) || a.german.MatchString(low) {
+		if a.english.MatchString(words) || a.german.MatchString(words) {
 			a.written, a.Count = words, count
 			return a, true
 		}
@@ -80,16 +78,17 @@ func Of(words string, count int) (a Animal, ok bool) {
 // Drawn reports whether there is one to draw, and an outline of it.
 func (a Animal) Drawn() bool { return a.Count > 0 && a.Kind >= Shoal && a.Kind <= Snail }
 
-// Called is the animal in a language of BCP 47: as it was written where that is in this language, else by its name there.
+// Called is the animal in a language of BCP 47: as it was written where that is in this language, else by its name there, which those have that
+// do something to plants.
 func (a Animal) Called(lang string) string {
 	here, name := a.english, a.en
 	if lang == "de" || strings.HasPrefix(lang, "de-") {
 		here, name = a.german, a.de
 	}
-	if here.MatchString(strings.ToLower(a.written)) {
+	if here.MatchString(a.written) {
 		return a.written
 	}
-	return cmp.Or(name, a.written)
+	return name
 }
 
 // outlines look to the right and are 24 units long; their classes are the theme's.
