@@ -91,6 +91,7 @@ func open(fsys fs.FS) (*Almanac, error) {
 	for i := range species {
 		species[i].german, species[i].Mark = german, mark[species[i].ID]
 	}
+	propagateItsOwnWay(species)
 	if err := errors.Join(profiles.err(), names.err(), traits.err(), care.err(), phrases.err(), borders.err(), coverage.err(), marks.err(), forms.err(), everyday.err(), lists.err(), regulated.err(), mergeErr); err != nil {
 		return nil, err
 	}

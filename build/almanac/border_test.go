@@ -11,6 +11,11 @@ import (
 // memory.
 func TestBorders(t *testing.T) {
 	a := openEmbedded(t)
+	for _, b := range a.borders {
+		if strings.ContainsAny(b.EN+b.DE, "'\"") {
+			t.Errorf("plain quotes in %q or %q", b.EN, b.DE)
+		}
+	}
 	for _, c := range []struct{ from, to, says, not string }{
 		{"DE", "FR", "plant passport", "phytosanitary"},
 		{"DE", "CH", "both annexes", "phytosanitary"},
@@ -24,7 +29,7 @@ func TestBorders(t *testing.T) {
 		{"GB", "US-OH", "import permit", "state line"},
 		{"PR", "US-FL", "inspection certificate", "import permit"},
 		{"SE", "NO", "less than 5 °C", "plant passport"},
-		{"DE", "AU-NSW", "Assume that it can't go", "of their own;"},
+		{"DE", "AU-NSW", "Assume that it can’t go", "of their own;"},
 		{"AU-VIC", "AU-NSW", "New South Wales bars", "Assume"},
 		{"ES", "ES-CN", "ask the plant health service at both ends", "plant passport"},
 		{"ES-CN", "ES", "phytosanitary", "plant passport"},

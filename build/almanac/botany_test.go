@@ -124,3 +124,23 @@ func TestAGenusLendsOnlyWhatAllOfItIs(t *testing.T) {
 		}
 	})
 }
+
+// What a sheet says of propagation is how the profile says that the plant does it: both name an organ in common.
+func TestPropagationIsThatOfThePlant(t *testing.T) {
+	organs := strings.Fields("runner tuber bulb plantlet seed rhizome top nut stalk tuft crown rosette stem leaf frond scoop mat plug clump thread tangle piece pieces apart shoot fan node ball tear")
+	in := func(text string) (out []string) {
+		for _, w := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r < 'a' || r > 'z' }) {
+			if i := slices.IndexFunc(organs, func(o string) bool {
+				return w == o || w == o+"s" || w == "fruits" && o == "seed" || w == "leaves" && o == "leaf"
+			}); i >= 0 {
+				out = append(out, organs[i])
+			}
+		}
+		return out
+	}
+	for _, s := range openEmbedded(t).All() {
+		if s.Propagation != "" && !meet(in(s.Propagation), in(s.Care.Propagate.EN)) {
+			t.Errorf("%s: %q on its sheet, %q in its profile", s.Taxon, s.Care.Propagate.EN, s.Propagation)
+		}
+	}
+}

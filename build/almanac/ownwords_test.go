@@ -61,7 +61,7 @@ func TestCareOfOneGenus(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for id, says := range map[string]string{"leptochilus-pteropus": "plantlets on old fronds", "trapa-natans": "nut"} {
+	for id, says := range map[string]string{"leptochilus-pteropus": "plantlets from old leaves", "nymphoides-aquatica": "leaf with its stalk", "echinodorus-major": "seed", "crinum-thaianum": "side bulbs", "potamogeton-wrightii": "rhizome", "trapa-natans": "nut"} {
 		s, ok := a.Species(id)
 		if !ok || !strings.Contains(s.Care.Propagate.EN, says) {
 			t.Errorf("%s is not said to have %q", id, says)

@@ -102,3 +102,20 @@ func joinTraits(species []Species, traits, kin map[string]Traits, care map[Kind]
 		s.Care = care[s.Kind].of(s.Taxon)
 	}
 }
+
+// propagateItsOwnWay gives a plant its own words on propagation where under a third of its kind share them: what most do, the
+// words of the kind say better (our choice).
+func propagateItsOwnWay(species []Species) {
+	n := map[string]int{} // of a kind, and of those of it that share the words
+	for _, s := range species {
+		if s.Profiled {
+			n[string(s.Kind)]++
+			n[string(s.Kind)+s.Propagation]++
+		}
+	}
+	for _, s := range species {
+		if s.Profiled && 3*n[string(s.Kind)+s.Propagation] < n[string(s.Kind)] {
+			s.Care.Propagate = Phrase{s.Propagation, s.german[s.Propagation]}
+		}
+	}
+}

@@ -120,7 +120,11 @@ func (w Papers) meltFold() Fold {
 	}
 	w.when(&parts, s.Step.Raised, "sheet.step-raised")
 	f.Body = append(f.Body, words.JoinHTML(parts))
-	w.when(&f.Body, s.Melt.Air, "sheet.melt-air")
+	if note, _ := s.Species.Say("conversion-note", w.Lang); s.Melt.Air && s.Grown == "emersed" && note != "" {
+		f.Body = append(f.Body, w.said(note))
+	} else {
+		w.when(&f.Body, s.Melt.Air, "sheet.melt-air")
+	}
 	if s.Day0.IsZero() {
 		f.Body = append(f.Body, w.HTML("sheet.melt-judge-day", "n", s.Melt.Judge))
 	} else {

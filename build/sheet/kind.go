@@ -1,7 +1,12 @@
 package sheet
 
 import (
+	_ "embed" // the table of kinds
+	"encoding/csv"
 	"slices"
+	"strconv"
+	"strings"
+	"sync"
 
 	"slipleaf/build/almanac"
 )
@@ -9,20 +14,11 @@ import (
 // Kind is how a plant is handled, by the almanac.
 type Kind almanac.Kind
 
-// Firm is the part of a plant that is felt for: firm there, it is alive.
+// Firm is the part of a plant that is felt for: firm there, it is alive. The table has them.
 type Firm string
 
-// The parts.
-const (
-	Node    Firm = "node"
-	Crown   Firm = "crown"
-	OnRoot  Firm = "rhizome"
-	Tuber   Firm = "tuber"
-	Tips    Firm = "tips"  // mosses and other mats: green at the tips
-	StemTip Firm = "stem"  // stems without roots
-	Round   Firm = "ball"  // marimo
-	Edges   Firm = "edges" // small floaters: green edges
-)
+// OnRoot is the rhizome.
+const OnRoot Firm = "rhizome"
 
 // Setting is where a plant is put.
 type Setting uint8
@@ -36,21 +32,11 @@ const (
 	InAir // with its foot in the water
 )
 
-// Course is which of the texts of the check days hold for a plant.
+// Course is which of the texts of the check days hold for a plant. The table has them.
 type Course string
 
-// The courses.
-const (
-	StemCourse    Course = "stem"
-	CrownCourse   Course = "crown"
-	CryptCourse   Course = "crypt"
-	RhizomeCourse Course = "rhizome"
-	CarpetCourse  Course = "carpet"
-	MatCourse     Course = "mat"
-	FloatCourse   Course = "float"
-	LooseCourse   Course = "loose" // rootless
-	TuberCourse   Course = "tuber"
-)
+// LooseCourse is that of what has no roots.
+const LooseCourse Course = "loose"
 
 // handling is what trade practice says of a kind: planting depth and distance in cm, 0 where it is not buried; whether it
 // is the roots that go so deep, with the crown above; the length of what is sent; the day before which nobody should
@@ -65,40 +51,22 @@ type handling struct {
 	judge             int
 }
 
-var handlings = map[almanac.Kind]handling{
-	almanac.Stem:            {Node, Planted, StemCourse, 2, 4, false, 3, 12, 21},
-	almanac.ClingingStem:    {Node, Fixed, RhizomeCourse, 0, 0, false, 5, 6, 60},
-	almanac.BranchingStem:   {Node, Planted, StemCourse, 1, 3, false, 4, 8, 30},
-	almanac.StemCarpet:      {Node, Planted, CarpetCourse, 1, 1.5, false, 3, 3, 42},
-	almanac.RunnerCarpet:    {Crown, Planted, CarpetCourse, 1, 2, true, 4, 3, 42},
-	almanac.RunnerRosette:   {Crown, Planted, CrownCourse, 3, 5, true, 8, 12, 45},
-	almanac.PlantletRosette: {Crown, Planted, CrownCourse, 4, 6, true, 15, 12, 45},
-	almanac.Crypt:           {Crown, Planted, CryptCourse, 3, 4, true, 10, 10, 90},
-	almanac.Tuft:            {Crown, Planted, CrownCourse, 2, 3, true, 5, 8, 45},
-	almanac.Rhizome:         {OnRoot, Fixed, RhizomeCourse, 0, 0, false, 5, 8, 60},
-	almanac.RootingRhizome:  {OnRoot, Planted, RhizomeCourse, 2, 4, true, 10, 10, 60},
-	almanac.Bulb:            {Tuber, Planted, TuberCourse, 1, 2, true, 15, 15, 90},
-	almanac.WaterLily:       {Tuber, Planted, TuberCourse, 1, 3, true, 20, 15, 90},
-	almanac.FloatingLeaved:  {Node, Planted, CrownCourse, 1, 3, false, 15, 15, 45},
-	almanac.Moss:            {Tips, Fixed, MatCourse, 0, 0, false, 5, 3, 45},
-	almanac.Liverwort:       {Tips, Fixed, MatCourse, 0, 0, false, 5, 3, 60},
-	almanac.LooseLiverwort:  {Tips, Loose, LooseCourse, 0, 0, false, 5, 3, 30},
-	almanac.Weighted:        {StemTip, Loose, LooseCourse, 0, 0, false, 5, 10, 30},
-	almanac.Marimo:          {Round, Loose, LooseCourse, 0, 0, false, 8, 5, 60},
-	almanac.Bladderwort:     {Tips, Planted, CarpetCourse, 0.5, 1, false, 3, 3, 42},
-	almanac.FloatingRosette: {Crown, Afloat, FloatCourse, 0, 0, false, 6, 5, 14},
-	almanac.FloatingFrond:   {Edges, Afloat, FloatCourse, 0, 0, false, 2, 1, 14},
-	almanac.FloatingStem:    {StemTip, Afloat, LooseCourse, 0, 0, false, 5, 12, 21},
-	almanac.FrondPlantlets:  {Crown, Planted, CrownCourse, 2, 3, true, 10, 10, 30},
-	almanac.Emersed:         {Crown, InAir, CrownCourse, 3, 5, true, 10, 15, 45},
-	almanac.Annual:          {Crown, Planted, CrownCourse, 1, 2, true, 5, 5, 30},
-	almanac.NoKind:          {Crown, Planted, CrownCourse, 2, 4, true, 8, 10, 45},
-}
+//go:embed kinds.csv
+var kindTable string
 
-// KindOf is the kind of a species.
-func KindOf(s almanac.Species) Kind { return Kind(s.Kind) }
+var handlings = sync.OnceValue(func() map[Kind]handling {
+	rows, _ := csv.NewReader(strings.NewReader(kindTable)).ReadAll() // a test reads it too
+	out := map[Kind]handling{}
+	for _, r := range rows[1:] {
+		number := func(column int) float64 { f, _ := strconv.ParseFloat(r[column], 64); return f }
+		out[Kind(r[0])] = handling{Firm(r[1]), Setting(slices.Index(settings, r[2])), Course(r[3]), number(4), number(5), r[6] != "", number(7), number(8), int(number(9))}
+	}
+	return out
+})
 
-func (k Kind) handling() handling { return handlings[almanac.Kind(k)] }
+var settings = []string{"planted", "fixed", "afloat", "loose", "inair"}
+
+func (k Kind) handling() handling { return handlings()[k] }
 
 // Is reports whether it is one of these kinds.
 func (k Kind) Is(kinds ...almanac.Kind) bool { return slices.Contains(kinds, almanac.Kind(k)) }

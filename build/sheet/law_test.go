@@ -1,8 +1,11 @@
 package sheet
 
 import (
+	"encoding/csv"
 	"encoding/json"
 	"math"
+	"strconv"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -45,6 +48,31 @@ func TestLightIsTakenWhereTheLeavesAre(t *testing.T) {
 		up := s.Kind.Set() == Afloat || s.Kind.Set() == InAir || s.Kind.Is(almanac.FloatingLeaved) || sp.Placement == "surface"
 		if up != (s.Place.Row == Surface) && s.Kind.Set() != Fixed {
 			t.Errorf("%s (%s): the light %s", sp.Taxon, sp.Kind, s.Place.Row)
+		}
+	}
+}
+
+// The table of kinds has every kind of the almanac, and its cells are what they are taken for.
+func TestKindsAreRead(t *testing.T) {
+	a, err := almanac.Open()
+	rows, err2 := csv.NewReader(strings.NewReader(kindTable)).ReadAll()
+	if err != nil || err2 != nil || len(rows) != len(handlings())+1 {
+		t.Fatal(err, err2, len(rows))
+	}
+	for _, sp := range a.All() {
+		if h, ok := handlings()[Kind(sp.Kind)]; !ok || h.firm == "" || h.course == "" {
+			t.Errorf("%s: %q is %+v", sp.Taxon, sp.Kind, h)
+		}
+	}
+	for _, r := range rows[1:] {
+		h, buried := handlings()[Kind(r[0])], r[2] == "planted" || r[2] == "inair"
+		for _, cell := range append(r[4:6:6], r[7:]...) {
+			if _, err := strconv.ParseFloat(cell, 64); err != nil {
+				t.Errorf("%v: %v", r, err)
+			}
+		}
+		if h.set < Planted || h.set > InAir || (h.deepHigh > 0) != buried || h.deepLow > h.deepHigh || h.spacing <= 0 || h.piece <= 0 || h.judge < 7 {
+			t.Errorf("%v: %+v", r, h)
 		}
 	}
 }

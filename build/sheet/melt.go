@@ -17,14 +17,18 @@ type Melt struct {
 	Seed bool // seeds have no leaves to lose
 }
 
-// meltOf raises the species' own melt by one for leaves made in air or in culture and by one for a large step.
+// meltOf raises the species' own melt by one for leaves made in air or in culture, to many at the least but where they are
+// leathery, and by one for a large step.
 func meltOf(c Case, k Kind, s Step) Melt {
 	m := Melt{Level: melts(c), Judge: k.handling().judge, Air: c.FromAir(), Seed: c.Lot.Form == "seeds"}
 	if k.Set() == Afloat || k.Set() == InAir {
 		m.Air = false
 	}
 	if m.Air {
-		m.Level = max(m.Level+1, 2)
+		m.Level++
+		if k.Firm() != OnRoot { // whose leathery leaves live on under water for months
+			m.Level = max(m.Level, 2)
+		}
 	}
 	if s.Class >= LargeStep {
 		m.Level++

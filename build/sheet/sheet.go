@@ -95,7 +95,7 @@ type Sheet struct {
 
 // New works a sheet out. Nothing of it fails: what cannot be worked out is named in Unknown.
 func New(c Case) Sheet {
-	s := Sheet{Case: c, Kind: KindOf(c.Species), Quarantine: c.Quarantine, Packing: c.packing(), Breaker: BreakerIn(c.Parcel.Region)}
+	s := Sheet{Case: c, Kind: Kind(c.Species.Kind), Quarantine: c.Quarantine, Packing: c.packing(), Breaker: BreakerIn(c.Parcel.Region)}
 	if s.Quarantine <= 0 {
 		s.Quarantine = 14
 	}
@@ -106,7 +106,7 @@ func New(c Case) Sheet {
 	s.NeverCame = c.Parcel.Lost(quantity.Date{})
 	s.Light = lightOf(c)
 	s.Place = s.place()
-	s.Step = stepOf(c, s.Light)
+	s.Step = stepOf(c, s.Light, s.Place.Row)
 	f := Fit(fitting(c, s))
 	s.Verdicts, s.Summary, s.Reasons, s.Change, s.Brackish = f.Verdicts, f.Summary, f.Reasons, f.Change, f.Brackish
 	s.Forbidden = c.Parcel.Region != "" && slices.ContainsFunc(c.Notices, almanac.Notice.Firm)

@@ -82,11 +82,11 @@ func (s Step) ByWater() Class {
 }
 
 // stepOf compares the giver's water with theirs.
-func stepOf(c Case, l Light) Step {
+func stepOf(c Case, l Light, row Row) Step {
 	g, r := c.From, c.Parcel
 	s := StepBetween(g.Water, r.Water, g.CO2, c.injected(), Sensitive{Need: c.Species.CO2, Melts: melts(c), KHMax: properties[KH].band(c.Species)})
-	s.Once = KindOf(c.Species).Is(almanac.Crypt)
-	if at := l.At(Bottom); g.Light.Best > 0 && at.Best > 0 && KindOf(c.Species).Set() != Afloat {
+	s.Once = c.Species.Kind == almanac.Crypt
+	if at := l.At(row); g.Light.Best > 0 && at.Best > 0 && row != Surface {
 		s.LightRatio = float64(at.Best / g.Light.Best)
 	}
 	return s

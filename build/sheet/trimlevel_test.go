@@ -65,7 +65,7 @@ func (d truth) reach(s *Sheet, rate float64) float64 {
 // drawCase draws a giver, a recipient and the true rate at the giver's; guess: nobody counted.
 func (d truth) drawCase(all []almanac.Species, guess bool) (Case, float64) {
 	sp := all[d.IntN(len(all))]
-	for rates[sp.Growth] == 0 || KindOf(sp).Set() == InAir {
+	for rates[sp.Growth] == 0 || Kind(sp.Kind).Set() == InAir {
 		sp = all[d.IntN(len(all))]
 	}
 	pick := func(x ...float64) float64 { return x[d.IntN(len(x))] }
