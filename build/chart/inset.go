@@ -23,7 +23,7 @@ func (r Range) Draw() template.HTML {
 	c.rect("ok", box{x0, 6, max(x1, x0+1), 18}, "")
 	r.tick(c, x, r.There, "there")
 	r.tick(c, x, r.Here, "here")
-	return c.inset("range", "", ` preserveAspectRatio="none"`)
+	return c.inset("range", ` preserveAspectRatio="none"`)
 }
 
 // tick marks a value; one beyond the ends of the line becomes an arrow that points to where it lies.
@@ -77,11 +77,8 @@ func (c *canvas) outcome(o Outcome, x, y float64) {
 	}
 }
 
-// Tally is a mark for each parcel: established first, then lost, then those without news. The counts belong beside it.
-type Tally struct {
-	Name                      string // says all of it: "14 parcels: 7 established, 2 lost, 5 no news yet"
-	Established, Gone, Silent int
-}
+// Tally is a mark for each parcel: established first, then lost, then those without news. The counts belong beside it, in words: a reader who hears the page hears them once.
+type Tally struct{ Established, Gone, Silent int }
 
 // tallyMost is how many single marks are drawn; more become bars of shares.
 const tallyMost = 48
@@ -108,7 +105,7 @@ func (t Tally) Draw() template.HTML {
 		}
 		c.outcome(o, step*(float64(i%perRow)+0.5), step*(float64(i/perRow)+0.5))
 	}
-	return c.inset("tally", t.Name, "")
+	return c.inset("tally", "")
 }
 
 // bars shows shares as parts of one bar, each with its mark beneath where there is room.
@@ -128,20 +125,13 @@ func (t Tally) bars(all float64) template.HTML {
 		}
 		x += w
 	}
-	return c.inset("tally", t.Name, "")
+	return c.inset("tally", "")
 }
 
-// inset puts a small picture together that is named by one attribute: no id, so that a page may hold many.
-func (c *canvas) inset(class, name, more string) template.HTML {
+// inset puts a small picture together that says nothing of its own: the words are beside it. It has no id, so that a page may hold many.
+func (c *canvas) inset(class, more string) template.HTML {
 	var b bytes.Buffer
-	b.WriteString(`<svg class="inset ` + class + `" viewBox="0 0 ` + n(c.width) + " " + n(c.height) + `" width="` + n(c.width) + `" height="` + n(c.height) + `"` + more)
-	if name = oneLine(name); name == "" {
-		b.WriteString(` aria-hidden="true">`)
-	} else {
-		b.WriteString(` role="img" aria-label="`)
-		writeEscaped(&b, name)
-		b.WriteString(`">`)
-	}
+	b.WriteString(`<svg class="inset ` + class + `" viewBox="0 0 ` + n(c.width) + " " + n(c.height) + `" width="` + n(c.width) + `" height="` + n(c.height) + `"` + more + ` aria-hidden="true">`)
 	b.Write(c.marks.Bytes())
 	return seal(&b)
 }

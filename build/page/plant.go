@@ -62,6 +62,12 @@ type Cited struct {
 	Address string
 }
 
+// Asked is what was looked at of the law of a place, and the address of who is asked there.
+type Asked struct {
+	Cited
+	Place template.HTML
+}
+
 func sourceRows(v words.Locale, s almanac.Species) []Cited {
 	var out []Cited
 	for _, c := range s.Sources {

@@ -11,7 +11,7 @@ import (
 type LawPart struct {
 	Here      []LawNotice   // in the journal's region
 	HereNone  string        // says that no list that was read names it, or that none is held
-	Looked    []Cited       // what was looked at for the region, what was not, and whom to ask
+	Looked    []Asked       // what was looked at for the region, what was not, and whom to ask
 	Band      template.HTML // under the label: that lists name it here; "" where none does
 	Barred    bool          // it is not given away here
 	Elsewhere []LawNotice
@@ -63,7 +63,7 @@ func (p *LawPart) lookedAt(b *Site, v words.Locale) {
 	held := false
 	for _, c := range b.Almanac.Coverage(b.Journal.Region) {
 		held = held || c.Held == "whole" || c.Held == "part"
-		p.Looked = append(p.Looked, Cited{words.Coverage(v, c, b.facts.AgeOf(c)), words.FirstLink(c.Address)})
+		p.Looked = append(p.Looked, Asked{Cited{words.Coverage(v, c, b.facts.AgeOf(c)), words.FirstLink(c.Address)}, words.PlaceName(v, c.Code, c.Place)})
 	}
 	region := words.CountryName(v, words.Country(b.Journal.Region))
 	switch {

@@ -233,7 +233,7 @@ var textRules = []struct {
 	{"where gas is added, that it is off at night, and what to do when they gasp", func(s sheet.Sheet) bool { return s.CO2.Injected() && s.Planted() && !s.Melt.Seed }, nil, regexp.MustCompile(`off at night.*gas off, air on|nachts abstellen.*gas aus, luft an`), false},
 	{"where gas is added, people can suffocate too", func(s sheet.Sheet) bool { return s.CO2.Injected() }, nil, regexp.MustCompile(`suffocate people|menschen ersticken`), false},
 	{"30 mA is not for the United States", func(s sheet.Sheet) bool { return s.Breaker == sheet.GFCI }, regexp.MustCompile(`30\x{a0}? ?ma\b`), regexp.MustCompile(`gfci`), false},
-	{"a GFCI is not for Europe", func(s sheet.Sheet) bool { return s.Breaker == sheet.RCD }, regexp.MustCompile(`gfci`), regexp.MustCompile(`30 ma`), false},
+	{"a GFCI is not for Europe", func(s sheet.Sheet) bool { return s.Breaker == sheet.RCD }, regexp.MustCompile(`gfci`), regexp.MustCompile(`30\x{a0}ma`), false},
 	{"bleach, cuts, children and release", always, nil, regexp.MustCompile(`(?s)(bleach with an acid or ammonia|bleiche mit säure oder ammoniak)`), false},
 	{"never released", always, nil, regexp.MustCompile(`never release|setz sie nie aus`), false},
 	{"a poison that the almanac knows is said", func(s sheet.Sheet) bool { return s.Species.Poison.Known() }, nil, regexp.MustCompile(`irritates skin|poisonous|reizt haut|giftig`), false},
@@ -246,9 +246,7 @@ var textRules = []struct {
 	{"pests that were seen are said at once", func(s sheet.Sheet) bool { return slices.Contains(s.Tasks, sheet.PestFork) }, nil, regexp.MustCompile(`seen on it: |gesehen: `), true},
 	{"copper is said where it kills", func(s sheet.Sheet) bool { return slices.Contains(s.Tasks, sheet.CopperTub) }, nil, regexp.MustCompile(`copper was used on it|kam mit kupfer in berührung`), false},
 	{"a slow change is said with its days", func(s sheet.Sheet) bool { return slices.Contains(s.Tasks, sheet.GoSlowly) }, nil, regexp.MustCompile(`after 2 and 4 days|nach 2 und 4 tagen`), false},
-	{"who eats it is said with the verdict", func(s sheet.Sheet) bool {
-		return len(s.Animals.Eat) > 0 && s.Planted() && !s.Melt.Seed && s.Kind.Firm() != sheet.OnRoot
-	}, nil, regexp.MustCompile(`would eat it|würden sie fressen`), true},
+	{"who eats it is said with the verdict", eaten, nil, regexp.MustCompile(`would eat it|würden sie fressen`), true},
 	{"what waits in a jar, a bowl or a tub is not planted on day 0", func(s sheet.Sheet) bool { return s.Planted() && s.Waits() != sheet.AtOnce }, regexp.MustCompile(`count, rinse, (plant|lay in|tie on)|zählen, spülen, (pflanzen|einlegen|festbinden)`), nil, false},
 	{"slowly is said where there is a slow way", func(s sheet.Sheet) bool { return s.Slow == nil }, regexp.MustCompile(`bring it over slowly|brought over slowly|langsam umgewöhn`), nil, false},
 	{"nothing is called right that is not known", func(s sheet.Sheet) bool { return s.Summary == sheet.CannotSay }, regexp.MustCompile(`nothing needs to be added|nichts muss dazu`), nil, false},
@@ -257,6 +255,9 @@ var textRules = []struct {
 	{"with the law against it nobody near them is offered it", func(s sheet.Sheet) bool { return s.Forbidden }, regexp.MustCompile(`somebody near you|jemand in deiner nähe`), nil, false},
 	{"what does not suit is written about", func(s sheet.Sheet) bool { return !s.Planted() && !s.Forbidden && !s.NeverCame && !s.Melt.Seed }, nil, regexp.MustCompile(`write: somebody|and write|schreib`), true},
 	{"seeds have no first trim and no depth", func(s sheet.Sheet) bool { return s.Melt.Seed }, regexp.MustCompile(`first trim: |erster schnitt: |\d in deep|zoll tief`), nil, false},
+	{"seeds have no leaves to lose", func(s sheet.Sheet) bool { return s.Melt.Seed }, regexp.MustCompile(`the old leaves will go|leaves may go|smaller leaves|alten blätter vergehen|verliert (aber )?(vielleicht )?|kleineren blättern`), nil, true},
+	{"a single plant is not counted", func(s sheet.Sheet) bool { return s.Parcel.Count == 1 }, regexp.MustCompile(`count them|zähl sie`), nil, false},
+	{"the water is scalded, and not what came in it", always, regexp.MustCompile(`scald it all|überbrüh alles`), nil, false},
 	{"a thin substrate is said", func(s sheet.Sheet) bool { return s.Place.Thin && s.Planted() && !s.Melt.Seed }, nil, regexp.MustCompile(`too thin for it|zu dünn für sie`), false},
 	{"good is only what was measured", func(s sheet.Sheet) bool {
 		return s.Summary == sheet.GoodMatch && s.Verdicts.Of(sheet.Temperature).Outcome == sheet.NotKnown && !s.Verdicts.Of(sheet.Temperature).NoBand
@@ -286,6 +287,11 @@ var textRules = []struct {
 }
 
 func always(sheet.Sheet) bool { return true }
+
+// eaten reports whether livestock would eat the plant.
+func eaten(s sheet.Sheet) bool {
+	return len(s.Animals.Eat) > 0 && s.Planted() && !s.Melt.Seed && s.Kind.Firm() != sheet.OnRoot
+}
 
 // toItself finds a change to the figure that is there.
 var toItself = regexp.MustCompile(`([\d.,]+)(?:\x{a0}\S+)? (?:instead of|statt) ([\d.,]+)|from ([\d.,]+) (?:down )?to ([\d.,]+)|von ([\d.,]+) auf ([\d.,]+)`)
@@ -385,6 +391,9 @@ func (h held) page(t *testing.T, who string, kit papers.Kit, plants []sheet.Shee
 		if !bytes.Contains(made, []byte(` id="`+string(m[1])+`"`)) {
 			t.Errorf("%s: a link to #%s leads to nothing", who, m[1])
 		}
+	}
+	if slices.ContainsFunc(plants, eaten) && len(plants) == 1 && bytes.Contains(made, []byte(`class="verdict"><span class="good">`)) {
+		t.Errorf("%s: what would be eaten is marked as good", who)
 	}
 	if to := changesNothing(text); to != "" {
 		t.Errorf("%s: %q is no change", who, to)
@@ -512,15 +521,16 @@ func TestRulesHoldOnDrawnParcels(t *testing.T) {
 			t.Fatal(err)
 		}
 		h.page(t, who, kit, plants, made)
+		kit.Sprig = func(string) template.HTML { return "" }
+		label, err := papers.New(kit, all[0], all[1:]...).Label()
+		if err != nil {
+			t.Fatal(err)
+		}
+		stripTells(t, who, made, label)
+		if twice := saidTwice(label); len(plants) > 1 && twice != "" {
+			t.Errorf("%s: a check day says twice: %s", who, twice)
+		}
 		if len(plants) > 1 {
-			kit.Sprig = func(string) template.HTML { return "" }
-			label, err := papers.New(kit, all[0], all[1:]...).Label()
-			if err != nil {
-				t.Fatal(err)
-			}
-			if twice := saidTwice(label); twice != "" {
-				t.Errorf("%s: a check day says twice: %s", who, twice)
-			}
 			several++
 		}
 		if w := len(made) + len(kit.Theme.Sheet.Data); w > 50_000 {
@@ -536,7 +546,8 @@ func TestRulesHoldOnDrawnParcels(t *testing.T) {
 	h.all(t)
 }
 
-// Two lots of one plant in a parcel are told apart by their numbers where a check day says something of one alone.
+// Two lots of one plant in a parcel are told apart by their numbers wherever one of them is named, on the sheet and where a check day
+// says something of one alone; the plant is one in the title.
 func TestTwoLotsOfOnePlantAreToldApart(t *testing.T) {
 	a, err := almanac.Open()
 	if err != nil {
@@ -559,6 +570,21 @@ func TestTwoLotsOfOnePlantAreToldApart(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		made, err := papers.New(kit, papers.Parcel{Sheet: one, Common: common}, papers.Parcel{Sheet: other, Common: common}).Sheet()
+		if err != nil {
+			t.Fatal(err)
+		}
+		name := stdhtml.EscapeString(one.Species.Common)
+		for _, place := range []string{`<a href="#%s"><b>%s (%[1]s)</b></a>`, `<h2><b>%[2]s (%[1]s):</b>`, `<a href="#%[1]s">%s (%[1]s)</a>`, `<span>%[2]s (%[1]s): <b>`} {
+			for _, lot := range []string{"AA-1", "BB-2"} {
+				if want := fmt.Sprintf(place, lot, name); name != "" && !bytes.Contains(made, []byte(want)) {
+					t.Errorf("%s: no %s", one.Species.Taxon, want)
+				}
+			}
+		}
+		if bytes.Contains(made, []byte("<title>Care sheet: "+name+" and")) {
+			t.Errorf("%s is named twice in the title", name)
+		}
 		text := ""
 		for _, day := range checkDay.FindAllSubmatch(label, -1) {
 			text += plainText(day[1])
@@ -575,7 +601,32 @@ func TestTwoLotsOfOnePlantAreToldApart(t *testing.T) {
 	}
 }
 
-var checkDay = regexp.MustCompile(`<small>(.*?)</small>`)
+var (
+	checkDay  = regexp.MustCompile(`<small>(.*?)</small>`)
+	sheetDay  = regexp.MustCompile(`<span class="rowhead">.*?<span>(.*?)</span></span></summary>`)
+	badEnding = regexp.MustCompile(`[.?!;:] ?[.;]|; \p{Lu}`)
+)
+
+// stripTells holds that a check day of the strip says what is to be done as the sheet does, in sentences: the strip hangs at the tank,
+// where there is no sheet.
+func stripTells(t *testing.T, who string, made, label []byte) {
+	heads, days := sheetDay.FindAllSubmatch(made, -1), checkDay.FindAllSubmatch(label, -1)
+	if len(heads) != len(days) {
+		t.Errorf("%s: %d days on the sheet, %d on the strip", who, len(heads), len(days))
+		return
+	}
+	for i := range heads {
+		head, day := tags.ReplaceAllString(string(heads[i][1]), ""), tags.ReplaceAllString(string(days[i][1]), "")
+		for part := range strings.SplitSeq(head, " · ") {
+			if part == "" || !strings.Contains(day, part) {
+				t.Errorf("%s: the strip says %q and not %q", who, day, part)
+			}
+		}
+		if bad := badEnding.FindString(day); bad != "" {
+			t.Errorf("%s: %q in %q", who, bad, day)
+		}
+	}
+}
 
 // saidTwice is a sentence that a check day of a strip says of one plant and again of another; "" where there is none.
 func saidTwice(label []byte) string {

@@ -21,6 +21,7 @@ type DayCard struct {
 	Day               string
 	Head              string
 	Do, Normal, Alarm template.HTML
+	All               template.HTML // head and do as sentences, for paper
 	Tell              []TellLink
 	Nothing           bool
 }
@@ -49,7 +50,7 @@ func (w Papers) dayHead(day int) string {
 	case day == 30 && len(w.s.Hours) > 1:
 		return w.Text("sheet.day-light", "hours", w.hoursFigure(w.s.Hours[1].Hours))
 	case day == 7 && w.s.Water.Change > 0 && w.s.Waits() != sheet.InTub:
-		return w.Text("sheet.day-change", "volume", words.Q(w.Locale, w.s.Water.Change))
+		return w.Text("sheet.day-change", "volume", w.bucket(w.s.Water.Change))
 	}
 	return w.dayWord(day, "head")
 }
@@ -66,7 +67,7 @@ func (w Papers) dayDo(day int) []string {
 	salts := s.Water.GH != nil || s.Water.KH != nil
 	switch day {
 	case 0:
-		add(true, "count")
+		add(s.Parcel.Count > 1, "count")
 	case 7:
 		add(s.Waits() == sheet.InJar || s.Waits() == sheet.InBowl, "push-back")
 		add(salts, "salts")
@@ -118,20 +119,34 @@ func (w Papers) days() []DayCard {
 		if !d.Date.IsZero() {
 			c.Date, c.ISODate = w.shortDate(d.Date), d.Date.String()
 		}
+		var heads []string
 		for _, one := range planted {
-			if head := one.dayHead(d.Day); !strings.Contains(c.Head, head) {
-				c.Head = strings.Join(words.NonEmpty(c.Head, head), "; ")
+			if head := one.dayHead(d.Day); !slices.Contains(heads, head) {
+				heads = append(heads, head)
 			}
 		}
+		c.Head = strings.Join(heads, " · ")
 		c.Do = w.each(planted, func(one Papers) []string { return one.dayDo(d.Day) })
 		c.Normal = w.each(planted, func(one Papers) []string { return []string{one.dayNormal(d.Day)} })
 		c.Alarm = w.each(planted, func(one Papers) []string { return []string{one.dayAlarm(d.Day)} })
+		c.All = template.HTML(words.Sentences(string(w.each(planted, func(one Papers) []string { return []string{sentence(one.dayHead(d.Day))} })), string(c.Do)))
+		if len(heads) > 1 { // the head does not say which is for which
+			c.Do = c.All
+		}
 		for _, o := range d.Report {
 			c.Tell = append(c.Tell, TellLink{Text: w.Text("outcome." + o), Href: w.tellShort(o)})
 		}
 		out = append(out, c)
 	}
 	return out
+}
+
+// sentence is a head as a sentence of a page.
+func sentence(head string) string {
+	if !strings.HasSuffix(head, "?") {
+		head += "."
+	}
+	return template.HTMLEscapeString(head)
 }
 
 // shortDate is a date with its weekday and a short month, for a narrow column: Sat 18 Apr.
@@ -168,27 +183,13 @@ func (w Papers) each(all []Papers, say func(Papers) []string) template.HTML {
 		what := template.HTML(words.Sentences(said...))
 		if len(who) < len(all) {
 			for _, i := range who {
-				names = append(names, all[i].among(all))
+				names = append(names, string(all[i].called()))
 			}
 			what = w.HTML("sheet.of-plant", "plant", template.HTML(words.And(w.Locale, names)), "what", what)
 		}
 		out = append(out, what)
 	}
 	return words.JoinHTML(out)
-}
-
-// among is what a plant is called beside others, with its lot where another one is called the same.
-func (w Papers) among(all []Papers) string {
-	name, same := w.called(), 0
-	for _, one := range all {
-		if one.called() == name {
-			same++
-		}
-	}
-	if same > 1 {
-		return string(name) + " (" + w.s.Parcel.Lot + ")"
-	}
-	return string(name)
 }
 
 // fileDates are the check days for sheet.json.
@@ -222,7 +223,7 @@ func (w Papers) Calendar() ([]byte, error) {
 	}
 	cards := w.days()
 	for i, c := range cards {
-		add(w.checkDay(i).Day, w.checkDay(i).Date, w.Text("sheet.ics-text", "do", words.Sentences(c.Head+".", words.Plain(c.Do)), "normal", words.Plain(c.Normal), "alarm", words.Plain(c.Alarm)))
+		add(w.checkDay(i).Day, w.checkDay(i).Date, w.Text("sheet.ics-text", "do", words.Plain(c.All), "normal", words.Plain(c.Normal), "alarm", words.Plain(c.Alarm)))
 	}
 	if len(cards) == 0 {
 		add(0, w.s.Day0, w.plainVerdict())

@@ -68,7 +68,7 @@ func (w Papers) fit() FitPart {
 	if len(missing) > 0 {
 		f.Folds = append(f.Folds, Fold{Head: w.HTML("sheet.missing", "what", words.And(w.Locale, missing)), Body: how})
 	}
-	rest := Fold{ID: w.anchor("figures"), Head: w.HTML("sheet.all-rows"), Body: []template.HTML{w.fitLines()}}
+	rest := Fold{ID: w.anchor("figures"), Head: w.HTML("sheet.all-rows"), Body: []template.HTML{words.JoinHTML(w.fitLines())}}
 	w.when(&rest.Body, w.s.Parcel.First(), "sheet.edge")
 	if len(inside) > 0 {
 		rest.Head = w.HTML("sheet.inside", "what", words.Capital(words.And(w.Locale, inside)), "n", len(inside), "mark", draw.In.SVG())
@@ -77,8 +77,8 @@ func (w Papers) fit() FitPart {
 	return f
 }
 
-// fitLines are all parameters in the reader's units, one after the other.
-func (w Papers) fitLines() template.HTML {
+// fitLines are all parameters in the reader's units.
+func (w Papers) fitLines() []template.HTML {
 	var out []template.HTML
 	for _, v := range w.s.Verdicts {
 		r := w.fitRow(v)
@@ -94,7 +94,7 @@ func (w Papers) fitLines() template.HTML {
 		}
 		out = append(out, line)
 	}
-	return words.JoinHTML(out)
+	return out
 }
 
 // states are the class and the mark of an outcome.

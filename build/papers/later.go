@@ -279,14 +279,29 @@ func (w Papers) workedFold() Fold {
 		}
 		f.Body = append(f.Body, w.HTML("sheet.unknown-"+string(g)))
 	}
-	other := w.inOther()
-	lines := []template.HTML{w.HTML("sheet.other-units"), other.fitLines()}
+	var lines []template.HTML
+	for _, one := range w.plants() {
+		if said := one.otherUnits(); len(w.rest) > 0 && said != "" {
+			lines = append(lines, w.HTML("sheet.of-plant", "plant", one.called(), "what", said))
+		} else if said != "" {
+			lines = append(lines, said)
+		}
+	}
+	if v := w.s.Water.Volume.Best; v > quantity.Volume(0) {
+		lines = append(lines, w.HTML("sheet.other-volume", "volume", words.Q(w.inOther().Locale, v)))
+	}
+	if len(lines) > 0 {
+		f.Body = append(f.Body, w.HTML("sheet.other-units")+" "+words.JoinHTML(lines))
+	}
+	return f
+}
+
+// otherUnits is what reads otherwise in the other system of units.
+func (w Papers) otherUnits() template.HTML {
+	own, other := w.fitLines(), w.inOther()
+	lines := slices.DeleteFunc(other.fitLines(), func(line template.HTML) bool { return slices.Contains(own, line) })
 	if w.s.Planted() && w.s.Kind.Rooted() && !w.s.Melt.Seed {
 		lines = append(lines, other.HTML("sheet.deep", "depth", words.R(other.Locale, w.s.Place.Depth), "spacing", words.Q(other.Locale, w.s.Place.Spacing)))
 	}
-	if v := w.s.Water.Volume.Best; v > quantity.Volume(0) {
-		lines = append(lines, other.HTML("sheet.other-volume", "volume", words.Q(other.Locale, v)))
-	}
-	f.Body = append(f.Body, words.JoinHTML(lines))
-	return f
+	return words.JoinHTML(lines)
 }

@@ -290,5 +290,5 @@ func (w Papers) said(text string) template.HTML {
 	if text == "" {
 		return ""
 	}
-	return words.Escape(strings.TrimSuffix(words.Capital(w.phrase(text)), ".") + ".")
+	return words.Escape(words.Bind(strings.TrimSuffix(words.Capital(w.phrase(text)), ".") + "."))
 }

@@ -3,6 +3,7 @@
 package papers
 
 import (
+	"cmp"
 	"html/template"
 
 	"slipleaf/build/draw"
@@ -48,6 +49,7 @@ type Papers struct {
 	s      sheet.Sheet
 	addr   string
 	rest   []Papers // of the other plants of the parcel
+	twin   bool     // another plant of the parcel is called the same
 }
 
 // New makes a parcel's papers ready to be written; more are the other plants that came with it.
@@ -56,11 +58,17 @@ func New(k Kit, p Parcel, more ...Parcel) Papers {
 	if !p.Sheet.Parcel.UnitsSaid {
 		units = k.Units
 	}
-	w := Papers{words.Locale{Words: k.Theme.Words, Units: units}, &k, p, p.Sheet, Addr(p.Sheet.Parcel.Code), nil}
+	w := Papers{Locale: words.Locale{Words: k.Theme.Words, Units: units}, kit: &k, parcel: p, s: p.Sheet, addr: Addr(p.Sheet.Parcel.Code)}
+	named := map[template.HTML]int{w.called(): 1}
 	for _, other := range more {
 		one := w
 		one.parcel, one.s, one.rest = other, other.Sheet, nil
 		w.rest = append(w.rest, one)
+		named[one.called()]++
+	}
+	w.twin = named[w.called()] > 1
+	for i, one := range w.rest {
+		w.rest[i].twin = named[one.called()] > 1
 	}
 	return w
 }
@@ -108,12 +116,14 @@ func (w Papers) code() template.HTML {
 	return w.kit.Code(w.kit.Absolute(w.addr), w.Text("sheet.qr"))
 }
 
-// called is the plant's name on a page: its common name, marked where that is in English only, or the scientific one.
+// called is the plant's name on a page: its common name, marked where that is in English only, or the scientific one; with its lot
+// where another plant of the parcel is called the same.
 func (w Papers) called() template.HTML {
-	if w.parcel.Common != "" {
-		return w.parcel.Common
+	name := cmp.Or(w.parcel.Common, words.Taxon(w.s.Species.Taxon))
+	if w.twin {
+		name += words.Escape(" (" + w.s.Parcel.Lot + ")")
 	}
-	return words.Taxon(w.s.Species.Taxon)
+	return name
 }
 
 // plant is the plant's plain name: its common name, or the scientific one.

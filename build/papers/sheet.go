@@ -2,6 +2,7 @@ package papers
 
 import (
 	"html/template"
+	"slices"
 
 	"slipleaf/build/theme"
 	"slipleaf/build/words"
@@ -39,6 +40,8 @@ type PlantPart struct {
 	ID           string // its lot
 	Place        string // the id of where it goes
 	Name, Common template.HTML
+	Called       template.HTML // its name beside the others
+	Among        bool          // there are others
 	What         string
 	Drawing      template.HTML
 	Mark         template.HTML
@@ -112,10 +115,10 @@ func (w Papers) sheetPage() SheetPage {
 
 func (w Papers) plantPart() PlantPart {
 	s := w.s
-	p := PlantPart{ID: s.Parcel.Lot, Place: w.anchor("plant"), Name: words.Taxon(s.Species.Taxon), Common: w.parcel.Common, What: w.what(), Drawing: w.labelDrawing(), Mark: w.mark(), Class: w.class(),
+	p := PlantPart{ID: s.Parcel.Lot, Place: w.anchor("plant"), Name: words.Taxon(s.Species.Taxon), Common: w.parcel.Common, Called: w.called(), What: w.what(), Drawing: w.labelDrawing(), Mark: w.mark(), Class: w.class(),
 		Verdict: w.verdict(), Short: w.short(), Proof: w.proof(), Fit: w.fit(), Planted: s.Planted()}
 	if len(s.Parcel.Together) > 1 {
-		p.First = w.firstOwn()
+		p.Among, p.First = true, w.firstOwn()
 	}
 	if p.Planted {
 		p.Where, p.Folds = w.where(), w.care()
@@ -133,7 +136,9 @@ func (w Papers) plants() []Papers { return append([]Papers{w}, w.rest...) }
 func (w Papers) names() string {
 	var out []string
 	for _, one := range w.plants() {
-		out = append(out, one.plant())
+		if name := one.plant(); !slices.Contains(out, name) {
+			out = append(out, name)
+		}
 	}
 	return words.And(w.Locale, out)
 }

@@ -14,7 +14,7 @@ import (
 // class is the state of the verdict.
 func (w Papers) class() string {
 	switch s := w.s; {
-	case s.NeverCame || s.Forbidden || s.Summary == sheet.PoorMatch:
+	case s.NeverCame || s.Forbidden || s.Summary == sheet.PoorMatch || w.eaten():
 		return "warn"
 	case s.Summary == sheet.GoodMatch:
 		return "good"

@@ -2,6 +2,7 @@ package papers
 
 import (
 	"html/template"
+	"math"
 	"strings"
 
 	"slipleaf/build/almanac"
@@ -230,7 +231,19 @@ func (w Papers) inBrackets(v quantity.Volume) string {
 	if v <= 0 {
 		return ""
 	}
-	return w.Text("sheet.water-volume", "volume", words.Q(w.Locale, v))
+	return w.Text("sheet.water-volume", "volume", w.bucket(v))
+}
+
+// bucket is a volume of water as it is carried: in whole litres or half gallons once there are some of them.
+func (w Papers) bucket(v quantity.Volume) string {
+	step := quantity.Volume(1)
+	if w.Units == quantity.US {
+		step = quantity.USGallon / 2
+	}
+	if v > 4*step {
+		v = quantity.Volume(math.Round(float64(v/step))) * step
+	}
+	return words.Q(w.Locale, v)
 }
 
 func (w Papers) raise(key string, p sheet.Parameter, r *sheet.Raise) Fold {

@@ -36,7 +36,7 @@ func (k Kit) Elsewhere(id string) (p ElsewherePart, ok bool) {
 	}
 	a := e.All
 	p.Summary = v.Text("elsewhere.summary", "sent", a.Sent, "established", a.Established, "lost", a.Lost, "silent", a.NoResult())
-	p.Tally = chart.Tally{Name: p.Summary, Established: a.Established, Gone: a.Lost, Silent: a.NoResult()}.Draw()
+	p.Tally = chart.Tally{Established: a.Established, Gone: a.Lost, Silent: a.NoResult()}.Draw()
 	if a.Results() > 0 { // else the summary says it
 		p.Share = words.ShareSentence(v, a)
 	}

@@ -246,7 +246,10 @@ func reasons(vs Verdicts) []Verdict {
 // fitting lays the case out for [Fit].
 func fitting(c Case, s Sheet) Fitting {
 	f := FittingOf(c.Species, c.Parcel.Water)
-	f.StepClass, f.Injected = s.Step.Class, c.injected()
+	f.Injected = c.injected()
+	if c.Lot.Form != "seeds" { // which have no leaves to lose
+		f.StepClass = s.Step.Class
+	}
 	if l := s.Light.At(s.Place.Row); l.Best > 0 {
 		f.Values[LightAt] = modelled(l)
 	}

@@ -17,8 +17,8 @@ import (
 	"slipleaf/build/words"
 )
 
-// inGerman is the demonstration with another language and nothing else changed.
-func inGerman(t *testing.T) fs.FS {
+// demoIn is the demonstration in a language, with nothing else changed.
+func demoIn(t *testing.T, lang string) fstest.MapFS {
 	t.Helper()
 	const root = "../../content"
 	m := fstest.MapFS{}
@@ -35,7 +35,7 @@ func inGerman(t *testing.T) fs.FS {
 	}
 	config := m["journal.yaml"]
 	config.Data = regexp.MustCompile(`(?m)^language:.*\n`).ReplaceAll(config.Data, nil)
-	config.Data = append(config.Data, "\nlanguage: de\n"...)
+	config.Data = append(config.Data, "\nlanguage: "+lang+"\n"...)
 	return m
 }
 
@@ -52,7 +52,7 @@ func TestDemoInGerman(t *testing.T) {
 		t.Skip("it makes every page once more: the words and the desk are compared in the short loop")
 	}
 	t.Parallel()
-	b, complaints, err := Load(context.Background(), inGerman(t), Options{On: demoDay, Photos: demoPhotos()})
+	b, complaints, err := Load(context.Background(), demoIn(t, "de"), Options{On: demoDay, Photos: demoPhotos()})
 	if err != nil || b == nil {
 		t.Fatalf("%v %v", err, complaints)
 	}

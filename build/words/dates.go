@@ -14,6 +14,17 @@ func (v Locale) Date(d quantity.Date) string {
 	return v.Text("date.full", "day", d.Day, "month", v.Month(d.Month), "year", d.Year)
 }
 
+// Written writes out a day or a month that a table or a grower has as figures, 2026-04-18 or 2026-04; what is neither stays.
+func (v Locale) Written(figures string) string {
+	if d, err := quantity.ParseDate(figures); err == nil {
+		return v.Date(d)
+	}
+	if d, err := quantity.ParseDate(figures + "-01"); err == nil {
+		return MonthYear(v, d)
+	}
+	return figures
+}
+
 // DayMonth writes a date without its year: 18 April.
 func (v Locale) DayMonth(d quantity.Date) string {
 	return v.Text("date.day-month", "day", d.Day, "month", v.Month(d.Month))

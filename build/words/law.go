@@ -10,7 +10,7 @@ import (
 // Law is what a list says of a plant, in the page's language; what the list itself says is in English. Region is where
 // the reader, or the journal, is.
 func Law(v Locale, n almanac.Notice, region template.HTML) template.HTML {
-	out := v.HTML("sheet.law-row", "place", PlaceName(v, n.Jurisdiction, n.Place), "list", ListName(v, n), "name", n.ListedAs, "what", v.English(Capital(strings.TrimSuffix(n.What, "."))))
+	out := v.HTML("sheet.law-row", "place", PlaceName(v, n.Jurisdiction, n.Place), "list", ListName(v, n), "name", listedAs(v, n), "what", v.English(Capital(strings.TrimSuffix(n.What, "."))))
 	add := func(key string, pairs ...any) { out += " " + v.HTML(key, pairs...) }
 	if n.InParts {
 		add("sheet.law-parts", "region", region)
@@ -34,12 +34,12 @@ func Coverage(v Locale, c almanac.Coverage, old almanac.Age) template.HTML {
 	age := ""
 	switch old {
 	case almanac.Old:
-		age = v.Text("law-text.age-old", "date", c.AsOf)
+		age = v.Text("law-text.age-old", "date", v.Written(c.AsOf))
 	case almanac.AgeUnknown:
 		age = v.Text("law-text.age-unknown")
 	default:
 		if c.AsOf != "" {
-			age = v.Text("law-text.age", "date", c.AsOf)
+			age = v.Text("law-text.age", "date", v.Written(c.AsOf))
 		}
 	}
 	return v.HTML("law-text."+c.Held, "place", PlaceName(v, c.Code, c.Place), "lists", inGerman(v, c.ListsDE, c.Lists), "age", age, "note", v.English(c.Note))
@@ -66,6 +66,15 @@ func PlaceName(v Locale, code, english string) template.HTML {
 
 // ListName is the name of a list: in German where it is official in it and the page is German, else in English.
 func ListName(v Locale, n almanac.Notice) template.HTML { return inGerman(v, n.ListDE, n.List) }
+
+// listedAs is the name that a list has for a plant, and in English what it leaves out or adds.
+func listedAs(v Locale, n almanac.Notice) template.HTML {
+	name, but, ok := strings.Cut(n.ListedAs, " (")
+	if !ok {
+		return Taxon(name)
+	}
+	return Taxon(name) + " " + v.English("("+but)
+}
 
 // ListNames are lists with their places.
 func ListNames(v Locale, notices []almanac.Notice) template.HTML {
@@ -98,7 +107,7 @@ func Notices(v Locale, a *almanac.Almanac, region, taxon string) []NoticeRow {
 	}
 	var out []NoticeRow
 	for _, n := range a.Notices(taxon, region) {
-		row := NoticeRow{List: ListName(v, n), Text: v.HTML("offers.notice", "place", PlaceName(v, n.Jurisdiction, n.Place), "list", ListName(v, n), "name", n.ListedAs, "what", v.English(n.What)), Source: FirstLink(n.Source)}
+		row := NoticeRow{List: ListName(v, n), Text: v.HTML("offers.notice", "place", PlaceName(v, n.Jurisdiction, n.Place), "list", ListName(v, n), "name", listedAs(v, n), "what", v.English(n.What)), Source: FirstLink(n.Source)}
 		if n.Doubtful {
 			row.Text += " " + v.HTML("offers.notice-doubt", "why", v.English(n.Why))
 		}

@@ -44,7 +44,7 @@ func (v Locale) Answer(s Said) template.HTML {
 // English places words that the almanac has in English only, and says so on a page of another language, so that they
 // are pronounced as what they are (WCAG 2.2, 3.1.2).
 func (v Locale) English(text string) template.HTML {
-	if text == "" || v.Lang == "en" || strings.HasPrefix(v.Lang, "en-") {
+	if text = Bind(text); text == "" || v.Lang == "en" || strings.HasPrefix(v.Lang, "en-") {
 		return Escape(text)
 	}
 	return `<span lang="en">` + Escape(text) + `</span>`
@@ -81,7 +81,7 @@ func (v Locale) Almanac(s almanac.Species, column string) template.HTML {
 	if in == "en" {
 		return v.English(text)
 	}
-	return Escape(text)
+	return Escape(Bind(text))
 }
 
 // LotTreatment are a lot's words on pests, dips and copper. What growers write when there was nothing is said in the page's
@@ -96,5 +96,5 @@ func LotTreatment(v Locale, l *journal.Lot) (pests, dips, copper string) {
 		}
 		return s
 	}
-	return word(l.Pests, "no-pests"), word(l.Dips, "no-dips"), word(l.Copper, "no-copper")
+	return word(l.Pests, "no-pests"), word(l.Dips, "no-dips"), v.Written(word(l.Copper, "no-copper"))
 }

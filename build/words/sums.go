@@ -16,7 +16,7 @@ func SumText(v Locale, key, english string, pairs ...any) string {
 	if key = Sums + key; v.Has(key) {
 		return v.Text(key, pairs...)
 	}
-	return english
+	return Bind(english)
 }
 
 func Cautions(v Locale, all ...reckon.Caution) []string {
@@ -36,7 +36,11 @@ func WorkingLines(v Locale, w reckon.Working) []string {
 	e := w.Equation
 	out := []string{SumText(v, "equation-"+e.Key, e.Words) + ": " + SumText(v, "formula-"+e.Key, e.Formula)}
 	for _, i := range w.Inputs {
-		line := inputName(v, i.Name) + " = " + v.Figure(typographic.Replace(reckon.Figure(i.Value)+" "+i.Unit))
+		unit := i.Unit
+		if unit == "C" { // as it's typed
+			unit = "°C"
+		}
+		line := inputName(v, i.Name) + " = " + v.Figure(Bind(typographic.Replace(reckon.Figure(i.Value)+" "+unit)))
 		if i.Assumed != "" {
 			line += " (" + SumText(v, "assumed", "assumed") + ": " + SumText(v, "assumed-"+i.Name, i.Assumed) + ")"
 		}

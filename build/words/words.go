@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"iter"
 	"maps"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -81,8 +82,11 @@ func Languages(theme fs.FS) []string {
 	return names
 }
 
-// noBreak keeps a figure and its unit on one line, wherever a sentence is broken.
-var noBreak = strings.NewReplacer(" %", "\u00a0%", "} cm", "}\u00a0cm", "} wk", "}\u00a0wk", "} {floor}", "}\u00a0{floor}", " dKH", "\u00a0dKH", " dGH", "\u00a0dGH", " mol/m²", "\u00a0mol/m²", " µmol", "\u00a0µmol")
+// unitGap is the space between a figure, or the place of one, and its unit.
+var unitGap = regexp.MustCompile(`([\d}]) (%|°C|°F|C|m|cm|mm|dm²|cm²|L|mL|gal|g|mg|kg|W|h|wk|mA|mg/L|mS/cm|kg/m³|dKH|dGH|mol/m²|µmol|\{floor\})(\PL|$)`)
+
+// Bind keeps a figure and its unit on one line, wherever a sentence is broken.
+func Bind(s string) string { return unitGap.ReplaceAllString(s, "$1\u00a0$2$3") }
 
 func (w *Words) read(b []byte) error {
 	var tree map[string]any
@@ -96,7 +100,7 @@ func (w *Words) flatten(prefix string, tree map[string]any) error {
 	for k, v := range tree {
 		switch v := v.(type) {
 		case string:
-			w.table[prefix+k] = noBreak.Replace(v)
+			w.table[prefix+k] = Bind(v)
 		case map[string]any:
 			if err := w.flatten(prefix+k+".", v); err != nil {
 				return err
