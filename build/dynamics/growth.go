@@ -213,6 +213,20 @@ func levelInside(level float64) error {
 	return reckon.Inside("level", level, 0.01, 0.9999, "the share of cases that an interval is to hold")
 }
 
+// ready gathers a series by day and by segment, if it has counts enough to show a rate.
+func (s Series) ready() ([]visit, []Segment, error) {
+	vs, err := s.visits()
+	if err != nil {
+		return nil, nil, err
+	}
+	segs := segments(vs)
+	free := -1 - len(segs)
+	for _, g := range segs {
+		free += len(g)
+	}
+	return vs, segs, s.enough(vs, free)
+}
+
 // enough reports whether there are counts enough to show a rate, given the degrees of freedom of the regression.
 func (s Series) enough(vs []visit, free int) error {
 	e := &TooFewCounts{DF: free, NeedSpan: ShortestSpan}

@@ -54,9 +54,7 @@ func (s Series) UsualTrim() (size float64, ok bool) {
 	}
 	trimmed := map[float64]bool{}
 	for _, c := range s.Changes {
-		if c.Kind == Trim {
-			trimmed[c.Day] = true
-		}
+		trimmed[c.Day] = trimmed[c.Day] || c.Kind == Trim
 	}
 	var sizes []float64
 	for _, v := range vs {
@@ -64,9 +62,18 @@ func (s Series) UsualTrim() (size float64, ok bool) {
 			sizes = append(sizes, v.size())
 		}
 	}
-	if len(sizes) == 0 {
-		return 0, false
-	}
 	sort.Float64s(sizes)
-	return median(sizes), true
+	return median(sizes), len(sizes) > 0
+}
+
+// UsualCut is the median of what trims took; 0 without any.
+func (s Series) UsualCut() float64 {
+	cuts := []float64{}
+	for _, c := range s.Changes {
+		if c.Kind == Trim && c.Amount < 0 {
+			cuts = append(cuts, -c.Amount)
+		}
+	}
+	sort.Float64s(cuts)
+	return median(cuts)
 }

@@ -52,16 +52,8 @@ func (l Line) SizeRange(i int, day float64) reckon.Interval {
 // of Hunt's rate (Hunt 1982, Plant Growth Curves). It returns *[TooFewCounts] when there are too few to say, *[TooFast]
 // above [FastestRate], *[InputError] for figures that are none.
 func FitLine(s Series, level float64) (Line, error) {
-	vs, err := s.visits()
+	_, segs, err := s.ready()
 	if err != nil {
-		return Line{}, err
-	}
-	segs := segments(vs)
-	n := 0
-	for _, g := range segs {
-		n += len(g)
-	}
-	if err := s.enough(vs, n-len(segs)-1); err != nil {
 		return Line{}, err
 	}
 	l, err := fitLine(segs, s.roundingOf(segs), level)

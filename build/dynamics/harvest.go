@@ -1,6 +1,7 @@
 package dynamics
 
 import (
+	"cmp"
 	"math"
 
 	"slipleaf/build/reckon"
@@ -24,26 +25,14 @@ type HarvestPlan struct {
 	OfBest  float64 // Weekly as a share of the most that any habit gives
 }
 
-func (g Regrowth) check() error {
-	return reckon.FirstError(
-		reckon.Inside("rate", g.Rate, 1e-5, FastestRate, "growth per day"),
-		reckon.Inside("holds", g.Capacity, 0, 1e12, "a size"),
-		reckon.Inside("most", g.Most, 0, 1e12, "a size"),
-	)
-}
-
 // limit is the size that the stand is not let above: K or Most.
 func (g Regrowth) limit() (float64, error) {
-	if err := g.check(); err != nil {
-		return 0, err
+	k := cmp.Or(g.Capacity, g.Most)
+	err := reckon.FirstError(reckon.Inside("rate", g.Rate, 1e-5, FastestRate, "growth per day"), reckon.Inside("holds", g.Capacity, 0, 1e12, "a size"), reckon.Inside("most", g.Most, 0, 1e12, "a size"))
+	if err == nil && k < 1e-9 {
+		err = &reckon.InputError{Kind: reckon.Missing, Name: "holds", Why: "how much to leave depends on the largest size"}
 	}
-	if m := max(g.Capacity, g.Most); m < 1e-9 {
-		return 0, &reckon.InputError{Kind: reckon.Missing, Name: "holds", Why: "how much to leave depends on the largest size"}
-	}
-	if g.Capacity > 0 {
-		return g.Capacity, nil
-	}
-	return g.Most, nil
+	return k, err
 }
 
 // MaximumSustainableYield is the most that any habit gives per week: 7 r K/4, in many small cuts at half of what the space holds
@@ -83,12 +72,9 @@ func (g Regrowth) HarvestPlan(every float64) (HarvestPlan, error) {
 // least the smallest worth cutting; and, to show how little the interval matters beside the size kept, the habits of
 // one to four weeks.
 func (g Regrowth) BestHarvestPlan(smallest float64) (best HarvestPlan, weeks []HarvestPlan, err error) {
-	if err := reckon.Inside("smallest", smallest, 0, 1e12, "a size"); err != nil {
-		return HarvestPlan{}, nil, err
-	}
 	for days := 3.0; days <= 60; days++ {
 		k, err := g.HarvestPlan(days)
-		if err != nil {
+		if err := reckon.FirstError(err, reckon.Inside("smallest", smallest, 0, 1e12, "a size")); err != nil {
 			return HarvestPlan{}, nil, err
 		}
 		if k.Harvest >= smallest && k.Weekly > best.Weekly {

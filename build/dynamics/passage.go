@@ -66,8 +66,8 @@ func (d *StateSpace) FirstPassage(goal, level float64) (Window, error) {
 		high = level
 	}
 	late := p
-	if slow := slowdown(d.Counts); slow > 0 {
-		late = d.passage(goal, slow, high)
+	if d.Counts < slowingShown {
+		late = d.passage(goal, slowdown, high)
 	}
 	w := Window{Level: level, Low: d.Last + p.quantile(low), Best: d.Last + p.quantile(0.5), High: d.Last + late.quantile(high)}
 	if w.Open = late.chance() < high; w.Open {
@@ -83,15 +83,10 @@ const chanceShift = 0.2
 // horizon is how far the model may look: no farther than the counts span.
 func (d *StateSpace) horizon() float64 { return min(Horizon, d.Seen-d.First) }
 
-// slowdown is the share of the rate by which growth may slow on the way to the goal, by how many counts there are: a few
-// cannot show a slowing. It moves the far end of a window only. Our choice, so that windows hold what they say where growth
-// levels off (COVERAGE.md).
-func slowdown(counts int) float64 {
-	if counts < 6 {
-		return 0.5
-	}
-	return 0
-}
+// slowdown is the share of the rate by which growth may slow on the way to the goal where there are so few counts that they cannot
+// show it. It moves the far end of a window only. Our choice, so that windows hold what they say where growth levels off
+// (COVERAGE.md).
+const slowdown, slowingShown = 0.5, 6
 
 // passageSteps are the days on which the chance is worked out, closer at the beginning; between them it is followed on the
 // scale of the normal quantile, where it runs nearly straight.

@@ -55,18 +55,18 @@ func (s Series) SegmentNumbers() ([]int, error) {
 	if err != nil {
 		return nil, err
 	}
+	lines := map[float64]int{} // of each day
+	for _, c := range s.Counts {
+		lines[c.Day]++
+	}
+	for _, c := range s.Changes {
+		lines[c.Day]++
+	}
 	var out []int
 	segment, points := 1, 0 // points so far in the segment
 	for _, v := range vs {
-		for _, c := range s.Counts {
-			if c.Day == v.day {
-				out = append(out, segment)
-			}
-		}
-		for _, c := range s.Changes {
-			if c.Day == v.day {
-				out = append(out, segment)
-			}
+		for range lines[v.day] {
+			out = append(out, segment)
 		}
 		points += min(v.counted, 1)
 		if (v.changed || v.nothing) && points > 0 {

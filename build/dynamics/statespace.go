@@ -37,27 +37,11 @@ const rateDays = 28
 // FitStateSpace fits the state-space model and gives figures with intervals of the given level (0.95). It returns
 // *[TooFewCounts], *[TooFast] and *[InputError] as [FitLine] does.
 func FitStateSpace(s Series, level float64) (*StateSpace, error) {
-	vs, err := s.visits()
-	if err != nil {
+	vs, _, err := s.ready()
+	if err := reckon.FirstError(err, levelInside(level)); err != nil {
 		return nil, err
 	}
-	if err := levelInside(level); err != nil {
-		return nil, err
-	}
-	segs := segments(vs)
-	n := 0
-	for _, g := range segs {
-		n += len(g)
-	}
-	if err := s.enough(vs, n-len(segs)-1); err != nil {
-		return nil, err
-	}
-	d := s.fitStateSpace(vs, level)
-	if d.Rate.Value > FastestRate {
-		return nil, &TooFast{d.Rate.Value}
-	}
-	d.Ask = s.Rooted && d.Rate.Value > AskAbove
-	return d, nil
+	return s.fitStateSpace(vs, level).unlessTooFast()
 }
 
 // FewestEarly counts are enough for a window, where the kind of growth is known ([Series].Prior).
@@ -78,7 +62,10 @@ func FitEarly(s Series, level float64) (*StateSpace, error) {
 	if dates < FewestEarly || s.Prior.SD <= 0 {
 		return nil, &TooFewCounts{Dates: dates, NeedSpan: ShortestSpan}
 	}
-	d := s.fitStateSpace(vs, level)
+	return s.fitStateSpace(vs, level).unlessTooFast()
+}
+
+func (d *StateSpace) unlessTooFast() (*StateSpace, error) {
 	if d.Rate.Value > FastestRate {
 		return nil, &TooFast{d.Rate.Value}
 	}
@@ -102,6 +89,7 @@ func (s Series) fitStateSpace(vs []visit, level float64) *StateSpace {
 		d.PriorShare += n.weight * n.now.rr / (s.prior().SD * s.prior().SD)
 	}
 	d.PriorShare = min(d.PriorShare, 1)
+	d.Ask = s.Rooted && d.Rate.Value > AskAbove
 	d.Doubling = DoublingTime(d.Rate)
 	d.CountError = marginal(d.nodes, level, func(n *node) float64 { return n.m })
 	d.ProcessSD = marginal(d.nodes, level, func(n *node) float64 { return n.q })
@@ -125,11 +113,10 @@ func (d *StateSpace) net(vs []visit, from float64) func(*node) (mean, variance f
 func (s Series) since(vs []visit) *StateSpace {
 	d := &StateSpace{on: scale{s.Ceiling}}
 	for _, v := range vs {
-		if v.counted > 0 && d.Counts == 0 {
-			d.First = v.day
-		}
 		if v.counted > 0 {
-			d.Seen = v.day
+			if d.Seen = v.day; d.Counts == 0 {
+				d.First = v.day
+			}
 		}
 		d.Counts += v.counted
 		d.Last = v.day

@@ -43,11 +43,11 @@ func pairSlopes(g Segment) []float64 {
 	return out
 }
 
-// median of sorted values, which must not be empty; the mean of the middle two of an even number.
+// median of sorted values: the mean of the middle two of an even number, 0 of none.
 func median(sorted []float64) float64 {
 	n := len(sorted)
-	if n%2 == 1 {
-		return sorted[n/2]
+	if n == 0 {
+		return 0
 	}
-	return (sorted[n/2-1] + sorted[n/2]) / 2
+	return (sorted[(n-1)/2] + sorted[n/2]) / 2
 }

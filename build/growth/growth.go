@@ -222,27 +222,12 @@ func (g *Growth) planHarvest() {
 		back.Most = g.largest()
 	}
 	most := max(back.Capacity, back.Most)
-	least := min(cmp.Or(g.usualCut(), smallestCut*most), 0.45*most)
+	least := min(cmp.Or(g.sums.UsualCut(), smallestCut*most), 0.45*most)
 	best, weeks, err := back.BestHarvestPlan(least)
 	if err != nil {
 		return
 	}
 	g.HarvestPlan, g.HarvestPlans, g.LeastCut = best, weeks, least
-}
-
-// usualCut is the median of what trims took; 0 without any.
-func (s *Series) usualCut() float64 {
-	var cuts []float64
-	for _, p := range s.Points {
-		if p.Event == Trim && p.Size < 0 {
-			cuts = append(cuts, -p.Size)
-		}
-	}
-	if len(cuts) == 0 {
-		return 0
-	}
-	slices.Sort(cuts)
-	return (cuts[(len(cuts)-1)/2] + cuts[len(cuts)/2]) / 2
 }
 
 func (s *Series) largest() (most float64) {

@@ -72,7 +72,7 @@ func scored(ps []*Place, asked, does []reckon.Tally) {
 	}
 	usual := usualUnevenness(ps)
 	for _, p := range ps {
-		p.score(prior, claimed, usual, true)
+		p.score(loose(prior), loose(claimed), usual, true)
 	}
 	shrink(ps)
 	slices.SortFunc(ps, byScore)

@@ -84,9 +84,9 @@ func (f *Facts) Space(l *ledger.Ledger, species func(id string) almanac.Species)
 		}
 		out = append(out, p)
 	}
-	usual := usualUnevenness(out)
+	usual, claimed := usualUnevenness(out), loose(claimPrior(claims))
 	for _, p := range out {
-		p.score(prior, claimPrior(claims), usual, told)
+		p.score(loose(prior), claimed, usual, told)
 	}
 	shrink(out)
 	slices.SortFunc(out, func(a, b *Place) int {
@@ -113,25 +113,19 @@ func (p *Place) score(established, claimed reckon.Prior, usual float64, told boo
 	}
 	p.ownVar = p.Yield.variance(usual)
 	yield, err := reckon.SpreadPart("yield", p.Yield.Weekly(), math.Sqrt(p.ownVar))
-	if err != nil {
-		p.Why = NoSlips
-		return
-	}
-	asked, err1 := reckon.SharePart("claimed", p.Claim.Tally, loose(claimed))
-	does, err2 := reckon.SharePart("established", p.Results, loose(established))
-	if err1 != nil || err2 != nil {
+	asked, err1 := reckon.SharePart("claimed", p.Claim.Tally, claimed)
+	does, err2 := reckon.SharePart("established", p.Results, established)
+	if reckon.FirstError(err, err1, err2) != nil {
 		p.Why = Few
 		return
 	}
-	p.Established, _ = loose(established).Shrink(p.Results, Level)
-	p.Claim.Posterior, _ = loose(claimed).Shrink(p.Claim.Tally, Level)
-	p.plantVar = logVar(loose(claimed), p.Claim.Tally) + logVar(loose(established), p.Results)
-	score, w, err := reckon.Product(spaceDraws, Level, yield, asked, does)
-	if err != nil {
+	p.Established, _ = established.Shrink(p.Results, Level)
+	p.Claim.Posterior, _ = claimed.Shrink(p.Claim.Tally, Level)
+	p.plantVar = logVar(claimed, p.Claim.Tally) + logVar(established, p.Results)
+	p.Product, p.Working, err = reckon.Product(spaceDraws, Level, yield, asked, does)
+	if p.Known = err == nil; !p.Known {
 		p.Why = Few
-		return
 	}
-	p.Product, p.Working, p.Known = score, w, true
 }
 
 // priorCuts and priorUnevenness stand for what is known of a plant's cuts before there are any: as much as so many cuts that

@@ -130,15 +130,10 @@ func commonOf(ws []observed) Common {
 	if c.Lost < fewestLost {
 		return c
 	}
-	type comparison struct {
-		name          string
-		with, without reckon.Tally
-	}
-	var all []comparison
+	var all []Common
 	for _, k := range circumstances {
-		with, without := tallies(results, k.holds)
-		if min(with.Of, without.Of) >= fewestEachWay {
-			all = append(all, comparison{k.name, with, without})
+		if with, without := tallies(results, k.holds); min(with.Of, without.Of) >= fewestEachWay {
+			all = append(all, Common{Circumstance: k.name, With: with, Without: without})
 		}
 	}
 	var settled Settled
@@ -148,10 +143,10 @@ func commonOf(ws []observed) Common {
 	c.Looked = len(all)
 	least, effect := math.Inf(-1), settled.effect()
 	for _, k := range all {
-		more, err := reckon.Newcombe(k.with, k.without, effect, 1-(1-Level)/quantity.Share(len(all)))
+		more, err := reckon.Newcombe(k.With, k.Without, effect, 1-(1-Level)/quantity.Share(len(all)))
 		if err == nil && more.Value > 0 && more.Low > least {
 			least = more.Low
-			c.Circumstance, c.With, c.Without, c.More = k.name, k.with, k.without, more
+			c.Circumstance, c.With, c.Without, c.More = k.Circumstance, k.With, k.Without, more
 		}
 	}
 	return c

@@ -63,17 +63,16 @@ func doublingText(v words.Locale, g *growth.Growth) string {
 		return v.Text("growth-text.levelled", "days", words.Days(v, small.Days), "low", words.Days(v, small.Low), "high", words.Days(v, small.High), "n", d.Counts,
 			"holds", sizeText(v, g.Measure, h.Value), "least", sizeFigure(v, g.Measure, h.Low), "most", sizeFigure(v, g.Measure, h.High))
 	}
-	pairs := []any{"days", words.Days(v, t.Days), "n", d.Counts, "low", words.Days(v, t.Low)}
 	switch {
 	case d.Rate.High < 0:
 		return v.Text("growth-text.declines", "n", d.Counts, "low", words.RatePercent(v, -d.Rate.High), "high", words.RatePercent(v, -d.Rate.Low))
 	case !t.Growing:
 		return v.Text("growth-text.not-growing", "n", d.Counts, "low", words.RatePercent(v, d.Rate.Low), "high", words.RatePercent(v, d.Rate.High))
 	case t.Open:
-		return v.Text("growth-text.doubles-open", pairs...)
+		return v.Text("growth-text.doubles-open", "days", words.Days(v, t.Days), "n", d.Counts, "low", words.Days(v, t.Low))
 	}
 	low, high := daysBetween(v, t)
-	pairs = []any{"days", words.Days(v, t.Days), "n", d.Counts, "low", low, "high", high}
+	pairs := []any{"days", words.Days(v, t.Days), "n", d.Counts, "low", low, "high", high}
 	whole, late := "growth-text.doubles", "growth-text.doubles-now"
 	if !g.Standing() {
 		whole, late = "growth-text.doubled", "growth-text.doubled-late"
