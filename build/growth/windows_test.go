@@ -109,6 +109,16 @@ func TestAGoalThatIsFarHasAChance(t *testing.T) {
 	}
 }
 
+// drawStems are four to most counts of a plant that began with least stems or some more, and grew by up to a share a week.
+func drawStems(r *rapid.T, least float64, most int, fastest float64) (stems []int) {
+	size := rapid.Float64Range(least, 28).Draw(r, "size")
+	for range rapid.IntRange(4, most).Draw(r, "counts") {
+		stems = append(stems, int(math.Round(size)))
+		size *= 1 + rapid.Float64Range(0.02, fastest).Draw(r, "grown")
+	}
+	return stems
+}
+
 // However long nobody counts, a window without an end stays one: that the goal was to be reached within the days that the counts
 // could see, rather than not, does not become unlikely when those are over.
 func TestAWindowWithoutAnEndStaysOpen(t *testing.T) {
@@ -120,12 +130,7 @@ func TestAWindowWithoutAnEndStaysOpen(t *testing.T) {
 		t.Errorf("a window without an end is not before its first day in 90 %%: %s", s)
 	}
 	rapid.Check(t, func(r *rapid.T) {
-		size := rapid.Float64Range(20, 28).Draw(r, "size")
-		var stems []int
-		for range rapid.IntRange(4, 6).Draw(r, "counts") {
-			stems = append(stems, int(math.Round(size)))
-			size *= 1 + rapid.Float64Range(0.02, 0.12).Draw(r, "grown")
-		}
+		stems := drawStems(r, 20, 6, 0.12)
 		last := quantity.Date{Year: 2026, Month: 2, Day: 1}.Add(7 * (len(stems) - 1))
 		first := counted(t, last, "", stems...)
 		on := last.Add(rapid.IntRange(0, 200).Draw(r, "later"))
@@ -143,12 +148,7 @@ func TestAWindowWithoutAnEndStaysOpen(t *testing.T) {
 // more: a lot that is expected today on every day is no forecast.
 func TestALotIsNotExpectedTodayForEver(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
-		size := rapid.Float64Range(14, 28).Draw(r, "size")
-		var stems []int
-		for range rapid.IntRange(4, 9).Draw(r, "counts") {
-			stems = append(stems, int(math.Round(size)))
-			size *= 1 + rapid.Float64Range(0.02, 0.3).Draw(r, "grown")
-		}
+		stems := drawStems(r, 14, 9, 0.3)
 		last := quantity.Date{Year: 2026, Month: 2, Day: 1}.Add(7 * (len(stems) - 1))
 		if counted(t, last, "", stems...).Next.High == last {
 			return // large enough when it was last counted: it can be cut on any day
