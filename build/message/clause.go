@@ -16,7 +16,7 @@ type clause struct {
 
 var (
 	sentenceEnd = pattern(`[.!?;]+(\s+|$)|\n|\s-{1,3}\s`)
-	abbreviated = pattern(`(?i)\b(std|ca|approx|dr|prof|mr|mrs|ms|nr|no|z\.b|e\.g|i\.e|temp|st|inkl|max|min|[a-zäöüß]*str)$|(?:^|\s)[ABDEG-Z]$`)
+	abbreviated = pattern(`(?i)\b(std|ca|approx|dr|prof|mr|mrs|ms|nr|no|z\.b|e\.g|i\.e|temp|st|stk|stck|pcs|inkl|max|min|[a-zäöüß]*str)$|(?:^|\s)[ABDEG-Z]$`)
 	commas      = pattern(`,\s+|\s\(|\)\s*|\s+/\s+`)
 	turns       = pattern(`(?i)\b(but|however|whereas|while|so the|aber|sondern|jedoch|dafür)\b`)
 )
@@ -26,20 +26,20 @@ var about = []struct {
 	why   Why
 	words lazy
 }{
-	{Before, pattern(`(?i)\b(used to|formerly|previously|last (year|week|month|summer|winter)|late (husband|wife|father|mother)|years ago|früher|bisher|letzte[nrs]? (jahr|woche|monat|sommer|winter)|damals|vorher)\b`)},
+	{Before, pattern(`(?i)\b(used to|formerly|previously|last (year|week|month|summer|winter)|late (husband|wife|father|mother)|years ago|früher|bisher|letzte[nrs]? (jahr|woche|monat|sommer|winter)|damals|vorher|verstorbene\w*|hatten? (?:ich|wir|er|sie|immer))\b`)},
 	{Tap, pattern(`(?i)\b(our|my|the|from the|out of the) tap\b|\btap (is|has|reads|comes)\b|\btap ?water\b|\bfrom the tap\b|\b(out of|from) the faucet\b|leitungswasser|aus der leitung|leitung\b`)},
 	{Others, pattern(`(?i)\b(neighbou?r|friend|buddy|mate|pal|brother|sister|cousin|colleague)(?:'?s\b| \p{L}+'s\b)|\b(neighbou?r|friend|buddy|mate|pal|brother|sister|cousin|colleague|mum|mom|dad|uncle|aunt)( of mine)? (has|had|keeps|kept|runs)\b|\b(kumpel|bekannte[rn]?|kolleg(e|in)|schwager|bruder|schwester)\b.{0,20}\b(hat|hält)\b|\bnachbarn?s?\b|\bbei (?:mei|'?)ne[mr] (?:\p{L}+ )?(?:kumpel|freund(?:in)?|kolleg(?:e|in)|bruder|schwester|schwager)\b|\bfreund(in)?s?\b.{0,12}\b(becken|aquarium)`)},
 	{Others, pattern(`(?i)\b(the|a|our) (pet ?)?(shop|store|seller)\b|\bim (laden|geschäft)\b|händler`)},
 	{Needs, pattern(`(?i)\b(plants?|it|they|this one|pflanzen?|sie|art)\b.{0,12}\b(needs?|requires?|likes?|prefers?|wants?|braucht|brauchen|verträgt|mag)\b`)},
 	{Wish, pattern(`(?i)\b(want to|would like to|wish to|plan(ning)?(?: to)?\b|hopefully|hoffentlich|geplant|going to|hope to|my goal|the goal|target|aim(ing)? for|will (set|raise|lower|add|get)|next (month|week|year)|later|möchte .{0,30}(erhöhen|senken|bringen)|will .{0,30}(kaufen|anschaffen)|soll(en)?\b.{0,20}\b(sein|werden)|ziel|später|demnächst|nächste[nrs]? (woche|monat|jahr))\b`)},
-	{Elsewhere, pattern(`(?i)\b(outside|outdoors? temperature|air temperature|room( temperature)?|lufttemperatur|zimmertemperatur|draußen|in the (living|bed)room)\b`)},
+	{Elsewhere, pattern(`(?i)\b((?:it's|its|it is) [^,.]{0,12}outside|outside (?:it|temp\w*|the)|outdoors? temperature|air temperature|room( temperature)?|lufttemperatur|zimmertemperatur|draußen|in the (living|bed)room)\b`)},
 	{Season, pattern(`(?i)\b(in (the )?(summer|winter|july|august|january|december|heat)|sometimes|im (sommer|winter|juli|august|januar|dezember)|manchmal|goes (up )?to)\b`)},
 	{Tanks, pattern(`(?i)\b(one at|the other (at|one|has|is)|the second (tank|one)|das andere|im zweiten)\b`)},
 	{Question, pattern(`(?i)\b(what about|would it|will it|does it|do they|can it|geht (die|das|sie|es)|verträgt|was ist (bei|mit))\b`)},
 }
 
 // here are the words by which a sentence comes back to the tank as it is.
-var here = pattern(`(?i)\b(in mine|at present|at the moment|currently|now|itself|turned it (down|up) to|bei (?:mir|uns)|^mine(?:'s| is| has| runs)|nur noch|im becken|zur ?zeit|jetzt|derzeit|momentan|these days|nowadays|mittlerweile|inzwischen|my (tank|own)|(the|our) (tank|aquarium) (sits|is|has|reads|runs|stays)|tap ?water (straight|as it (is|comes)|only|untreated)|(straight|just|plain|untreated|dechlorinated) tap( ?water)?|nur leitungswasser|reines leitungswasser)\b`)
+var here = pattern(`(?i)\b(in mine|at present|at the moment|currently|now|itself|turned it (down|up) to|bei (?:mir|uns)|^mine(?:'s| is| has| runs)|nur noch|im becken|zur ?zeit|jetzt|derzeit|momentan|these days|nowadays|mittlerweile|inzwischen|my (tank|own)|(the|our) (tank|aquarium) (sits|is|has|reads|runs|stays)|tap ?water (straight|as it (is|comes)|only|untreated)|(straight|just|plain|untreated|dechlorinated) tap( ?water)?|(?:not|nicht) (?:the |from the |aus der |die )?(?:tap|leitung\w*)|nur leitungswasser|reines leitungswasser)\b`)
 
 // ownWords are those with which a writer comes back from somebody else to themselves.
 var ownWords = pattern(`\b(?:i|i'm|i've|my|mine|we|our|ours|ich|wir|mein\w*|mir|uns\w*)\b`)

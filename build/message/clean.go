@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -55,9 +56,10 @@ var rewrites = []struct {
 	{pattern(`(?i)\b(?:c02|co[ -]2|co₂|carbon dioxide|kohlendioxid|kohlensäure)(\W|$)`), "CO2$1"},
 	// the waterworks' word for alkalinity names a pH that is none of the water's
 	{pattern(`(?i)\bsäurekapazität(?: (?:bis )?ph ?4\.3| \(.{0,20}?\))?|\bks ?4\.3`), "KH"},
-	{pattern(`(?i)\b(\d+)["'\s]*l\s*x\s*(\d+)["'\s]*[wb]\s*x\s*(\d+)["'\s]*h\b|\bl[\s:=]*(\d+)[\s,;x/]+[wb][\s:=]*(\d+)[\s,;x/]+[hdt][\s:=]*(\d+)`), "$1$4 x $2$5 x $3$6"},
+	{pattern(`(?i)\b(\d+)["'\s]*l\s*x\s*(\d+)["'\s]*[wb]\s*x\s*(\d+)["'\s]*h\b|\bl[\s:=]*(\d+)(?:\s*(?:cm|in))?[\s,;x/]+[wb][\s:=]*(\d+)(?:\s*(?:cm|in))?[\s,;x/]+[hdt][\s:=]*(\d+)`), "$1$4 x $2$5 x $3$6"},
 	{pattern(`(?i)\bco2\b([^.!?]{0,20})\?+ +((?:läuft|ja|yes|nein|nö|nope?|none|hab i(?:ch)? [^.!?]*nich?t?|i don't)\b)`), "$1? CO2: $2"},
 	{pattern(`(?i)\bparts per million\b`), "ppm"},
+	{pattern(`(?i)\bmi[ck]rosiemens\b`), "µS"},
 	// words that are written together
 	{pattern(`([\p{Ll}\d)])\.(\p{Lu}\p{L})`), "$1. $2"},
 	{pattern(`(?i)(\dx)([a-z]{2,3}-\d{4})`), "$1 $2"},
@@ -75,7 +77,12 @@ func cleaned(text string) []string {
 	own := -1 // the column of a table that is about the tank itself
 	for _, line := range unwrapped(ownLines(text)) {
 		line, own = row(line, own)
-		line = inFigures(longWord().ReplaceAllStringFunc(line, respelled))
+		line = feetAndInches().ReplaceAllStringFunc(inFigures(longWord().ReplaceAllStringFunc(line, respelled)), func(m string) string {
+			at := feetAndInches().FindStringSubmatch(m)
+			feet, _ := strconv.Atoi(at[1])
+			inches, _ := strconv.Atoi(at[2])
+			return strconv.Itoa(12*feet+inches) + " in" + at[3]
+		})
 		for _, r := range rewrites {
 			line = r.from().ReplaceAllString(line, r.to)
 		}
@@ -151,8 +158,9 @@ func row(line string, own int) (string, int) {
 }
 
 var (
-	tanksOwn = pattern(`(?i)^\s*(?:(?:my |mein )?(?:tank|aquarium|becken)\w*|mine|bei mir)\s*$`)
-	longWord = pattern(`\p{L}{6,}`)
+	tanksOwn      = pattern(`(?i)^\s*(?:(?:my |mein )?(?:tank|aquarium|becken)\w*|mine|bei mir)\s*$`)
+	feetAndInches = pattern(`(?i)\b(\d)(?: ?(?:ft|foot|feet) |')(\d|1[01])\b(?: ?(?:in(?:ch(?:es)?)?\b|"|''))?(\s|[,.;]|$)`)
+	longWord      = pattern(`\p{L}{6,}`)
 )
 
 // long are the words without which a figure is not understood, long enough that a slip in one shows.
@@ -170,9 +178,9 @@ func respelled(word string) string {
 }
 
 var inWords = map[string]string{"two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7", "eight": "8", "nine": "9", "ten": "10", "eleven": "11",
-	"twelve": "12", "fifteen": "15", "eighteen": "18", "twenty": "20", "thirty": "30", "forty": "40", "fifty": "50", "sixty": "60", "seventy": "70", "eighty": "80", "ninety": "90", "a couple": "2", "a dozen": "12", "ein dutzend": "12", "half a dozen": "6",
+	"twelve": "12", "thirteen": "13", "fourteen": "14", "fifteen": "15", "sixteen": "16", "seventeen": "17", "eighteen": "18", "nineteen": "19", "twenty": "20", "thirty": "30", "forty": "40", "fifty": "50", "sixty": "60", "seventy": "70", "eighty": "80", "ninety": "90", "a couple": "2", "a dozen": "12", "ein dutzend": "12", "half a dozen": "6",
 	"ein halbes dutzend": "6", "zwo": "2", "zwöi": "2", "twa": "2", "zwoa": "2", "vierzig": "40", "fünfzig": "50", "sechzig": "60", "siebzig": "70", "achtzig": "80", "neunzig": "90",
-	"zwei": "2", "drei": "3", "vier": "4", "fünf": "5", "sechs": "6", "sieben": "7", "acht": "8", "neun": "9", "zehn": "10", "elf": "11", "zwölf": "12", "zwanzig": "20", "dreißig": "30"}
+	"zwei": "2", "drei": "3", "vier": "4", "fünf": "5", "sechs": "6", "sieben": "7", "acht": "8", "neun": "9", "zehn": "10", "elf": "11", "zwölf": "12", "dreizehn": "13", "vierzehn": "14", "fünfzehn": "15", "sechzehn": "16", "siebzehn": "17", "achtzehn": "18", "neunzehn": "19", "zwanzig": "20", "dreißig": "30"}
 
 var (
 	tens   = pattern(`(?i)\b(twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)[- ](one|two|three|four|five|six|seven|eight|nine)\b`)

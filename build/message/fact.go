@@ -134,4 +134,4 @@ func span(low, high string) string {
 }
 
 // roughly reports whether a figure is said to be about so much.
-var roughly = pattern(`(?i)(?:[~≈±]|\b(about|around|like|roughly|approx\.?|circa|ca\.?|etwa|ungefähr|more like|eher|rund|so|um die|(just |a bit |knapp |gut )?(under|below|over|above|unter|über)|close to|nearly|almost|knapp|gut|fast))\s*$`)
+var roughly = pattern(`(?i)(?:[~≈±]|\b(about|around|like|roughly|approx\.?|circa|ca\.?|etwa|ungefähr|more like|eher|rund|so|um die|(just |a bit |knapp |gut )?(under|below|over|above|unter|über)|close to|nearly|almost|knapp|gut|fast)|\d\s*(?:-|to|bis|or|oder))\s*$`)

@@ -124,6 +124,8 @@ var (
 	gasYes  = pattern(gas + gasOf + `(?:is |ist |wird |runs |läuft )?(?:yes|ja|on\b|an\b|da\b|vorhanden|injected|injection on|pressuri[sz]ed|zugeführt|gedüngt|via|über|läuft|at \d)|\b(?:inject(?:ing|ed)?|mit|with|add|use|dose)\s+(?:the )?` + gas)
 	// gasElse are words for none, or some, without its name: always a guess.
 	gasElse  = pattern(`\b(?:no|without|kein|ohne) (?:\w+ ){0,2}(?:gas|bottled gas)\b|\b(?:low[- ]?tech|(?:don't|do not|not|no|never) inject\w*|non[- ]?injected)\b`)
+	gasNot   = pattern(gas + `\b.*\b(?:nicht|kein\w*|nie|not|never|ran out|abgestellt|abgeschaltet|verkauft|(?:turned|switched) off|stopped)\b`)
+	nightly  = pattern(`\b(?:nachts?|nights?|timer)\b`)
 	denies   = pattern(`\b(?:no|not|never|without|ohne|kein\w*|nicht|nie|don't|doesn't|used to|want|wish)\b`)
 	highTech = pattern(`\bhigh[- ]?tech\b|\b(?:das|the) gas (?:läuft|is on|runs)\b`)
 )
@@ -135,10 +137,10 @@ func carbonDioxide(c clause, add func(key, value string, guess bool)) {
 		add("co2", "yes", false)
 	case gasNo().MatchString(c.low):
 		add("co2", "no", false)
+	case gasElse().MatchString(c.low), gasNot().MatchString(c.low) && !nightly().MatchString(c.low):
+		add("co2", "no", true)
 	case gasYes().MatchString(c.low):
 		add("co2", "yes", false)
-	case gasElse().MatchString(c.low):
-		add("co2", "no", true)
 	case highTech().MatchString(c.low):
 		add("co2", "yes", true)
 	}

@@ -8,7 +8,7 @@ import (
 
 var (
 	lotName  = pattern(`\b[A-Z]{2,3}-\d{4}(?:-\d+)?\b`)
-	counted  = pattern(`(?i)(?:^|[^\d.,x×])(\d{1,3})\s*(?:x|×|of|stück|stk|pieces?|pcs|cuttings?|stems?|plants?|plantlets?|stecklinge?|stängel|pflanzen|portionen|portions?|vo[nm]|des|aus|der|the|lot|posten|more|please)*\s*(?:[a-z]+\s+){0,2}$`)
+	counted  = pattern(`(?i)(?:^|[^\d.,x×])(\d{1,3})\s*(?:x|×|of|stück|stk\.?|pieces?|pcs|cuttings?|stems?|plants?|plantlets?|stecklinge?|stängel|pflanzen|portionen|portions?|vo[nm]|des|aus|der|the|lot|posten|more|please)*\s*(?:[a-z]+\s+){0,2}$`)
 	behind   = pattern(`^\s*(?:gern[e]?|please|bitte|about)?\s*(?::|x|×|-)?\s*\(?\s*(\d{1,3})\s*(?:x|×|stück|stk|pcs|pieces|cuttings|stems)?\b`)
 	asked    = pattern(`(?i)\b(?:send|post|mail|ship|(?:can|could|may) i (?:pls |please )?have|want|get|need|take|i'd like|would like|(?:i'd|would) love|gern[e]?|möchte|hätte?|schick\w*|nehme|brauche?)\b(?:\s+(?:me|you|u|i|can|like|mir|of|gern[e]?|gerne|noch|so))*\s+(\d{1,3})\b(\s*\S+)?`)
 	number1  = pattern(`(?i)\b(?:anzahl|count|number|quantity|stückzahl)\s*:\s*(\d{1,3})\b`)
@@ -33,7 +33,7 @@ func wanted(c clause, add func(key, value string, guess bool)) {
 		return
 	}
 	for _, x := range at {
-		if refused(c, x[0]) {
+		if refused(c, x[0]) || byLetter().MatchString(c.text[x[0]:]) {
 			continue
 		}
 		add("lot", c.text[x[0]:x[1]], false)
@@ -107,13 +107,13 @@ func carriage(all []clause) []candidate {
 }
 
 var (
-	closing    = pattern(`(?i)^(?:.*[.!?)]\s+)?(?:(?:kind|best|warm|many)?\s*(?:regards|wishes)|with (?:best|kind|warm) (?:wishes|regards)|best|cheers|ta|thanks?x?(?: so much| a lot)?|thx|thank you|yours(?: sincerely| truly| faithfully)?|all the best|rgds|love|danke\w*|servus|baba|merci(?: vilmal)?|mit (?:besten|herzlichen|lieben) grü(?:ß|ss)en|mit herzlichem gru(?:ß|ss)|(?:viele|liebe|beste|herzliche|schöne|freundliche)n? (?:liebe )?grü(?:ß|ss|e)e|mit freundlichen grü(?:ß|ss)en|lg|vg|mfg|gr(?:u|ü|ue)(?:ß|ss|e)e?|groeten|pfiat di|ciao|aye|herzlich\w*|--?)(?:[\s,.!]+(.*))?$`)
+	closing    = pattern(`(?i)^(?:.*[.!?)]\s+)?(?:(?:kind|best|warm|many)?\s*(?:regards|wishes)|with (?:best|kind|warm) (?:wishes|regards)|best|cheers|ta|thanks?x?(?: so much| a lot)?|thx|thank you|yours(?: sincerely| truly| faithfully)?|all the best|rgds|love|danke\w*|servus|baba|merci(?: vilmal)?|mit (?:besten|herzlichen|lieben) grü(?:ß|ss)en|mit herzlichem gru(?:ß|ss)|(?:viele|liebe|beste|herzliche|schöne|freundliche)n? (?:liebe )?grü(?:ß|ss|e)e|mit freundlichen grü(?:ß|ss)en|lg|vg|mfg|gr(?:u|ü|ue)(?:ß|ss|e)e?|groeten|pfiat di|ciao|aye|herzlich\w*|groetjes|--?)(?:[\s,.!]+(.*))?$|^--?(\pL.*)$`)
 	thankful   = pattern(`(?i:\b(?:thanks|cheers|regards|danke|grü(?:ß|ss)e|gru(?:ß|ss)|lg|vg)),? (\p{Lu}\p{L}+)$`)
 	aName      = pattern(`^(?:(?:Dr|Prof|Mrs?|Ms|StR|Mx|Frau|Herr|Fam|Familie)\.? )*\p{Lu}[\p{L}'.-]*(?: (?:&|and|und|von|van|de|\p{Lu})[\p{L}'.-]*){0,3}$`)
 	introduced = pattern(`(?i:(?:^\W*|\b(?:my|mein) )name(?: is| ist)?|\bich heiße|\bhier ist (?:die|der)?)[\s:.]*(\p{Lu}[\p{L}'-]+(?: \p{Lu}[\p{L}'-]+){0,2})(?:$|[\s,.])`)
 	postscript = pattern(`(?i)^p\.? ?s\b`)
 	ownName    = pattern(`(?i)^(?:da|der|die|de|deine?|ihre?|eure?|your) | x{1,3}$`)
-	parcelFor  = pattern(`(?i)\b(?:(?:ship|send|post|mail)(?: \w+)? to|postal|\w*ad(?:d?ress|resse)e?|\w*anschrift)\s*:\s*(.+)`)
+	parcelFor  = pattern(`(?i)\b(?:(?:ship|send|post|mail|versand|lieferung)(?: \w+)? (?:to|an)|postal|\w*ad(?:d?ress|resse)e?|\w*anschrift)\s*:\s*(.+)`)
 	// addressed are lines of an address: a house or a post code, and no measure.
 	lowerCase = pattern(`(?:^|,)\s*\p{Ll}`)
 	addressed = pattern(`^[^:=%°]*\d[^:=%°]*$`)
@@ -144,7 +144,7 @@ func signature(lines []string) []candidate {
 	}
 	for i := end - 1; i >= max(0, end-3); i-- {
 		if m := closing().FindStringSubmatch(last[i]); m != nil {
-			name := strings.TrimLeft(m[1], "-,. ")
+			name := strings.TrimLeft(m[1]+m[2], "-,. ")
 			if name == "" && i+1 < len(last) {
 				name = last[i+1]
 			}

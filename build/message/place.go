@@ -73,6 +73,8 @@ func place(c clause, add func(key, value string, guess bool)) {
 	}
 }
 
+var byLetter = pattern(`\b(A|B|CH|D|DK|F|FL|I|L|NL)-\d{4,5} \p{Lu}`)
+
 // layouts are those of post codes at the end of a line of an address, by country; under "US" the state stands before it.
 var layouts = []struct {
 	region string
@@ -84,7 +86,7 @@ var layouts = []struct {
 	{"IE", pattern(`\b([A-Z])\d[\dW] ?[A-Z][A-Z\d]{3}$`)},
 	{"AU", pattern(`\b(NSW|VIC|QLD|TAS|ACT|SA|WA|NT),? \d{4}$`)},
 	{"DE", pattern(`(?:^|\s)(\d{5}) \p{Lu}\p{L}{2,}(?: \p{L}+)?$`)},
-	{"", pattern(`\b(A|B|CH|D|DK|F|FL|I|L|NL)-\d{4,5}\b`)},
+	{"", byLetter},
 }
 
 // byVehicle are the countries whose letters on vehicles, which people write before post codes, are not their codes.
