@@ -116,17 +116,13 @@ func bounded(lines []string) []string {
 }
 
 // parts splits a sentence at commas, brackets and the words by which it turns.
-func parts(s string) []string {
-	var out []string
+func parts(s string) (out []string) {
 	for _, piece := range commas().Split(s, -1) {
-		from := 0
-		for _, at := range turns().FindAllStringIndex(piece, -1) {
-			if at[0] > 0 {
-				out = append(out, strings.TrimSpace(piece[from:at[0]]))
-				from = at[0]
+		for part := range strings.SplitSeq(turns().ReplaceAllString(piece, "\x00$0"), "\x00") {
+			if part = strings.TrimSpace(part); part != "" {
+				out = append(out, part)
 			}
 		}
-		out = append(out, strings.TrimSpace(piece[from:]))
 	}
 	return out
 }

@@ -12,12 +12,17 @@ import (
 )
 
 var (
-	blockBegins  = pattern(`(?i)slipleaf: my tank`)
-	blockEnds    = pattern(`(?i)slipleaf: end`)
-	answered     = pattern(`(?i)^(?:on|am)\b.{0,120}\b(?:wrote|schrieb)\b.*:$|^-{2,}\s*(?:original message|ursprüngliche nachricht)`)
-	brokenAnswer = pattern(`(?im)^((?:on|am)\b.{0,100})\n(.{0,60}\b(?:wrote|schrieb)\b.{0,60}:)$`)
-	mailHead     = pattern(`(?i)^\*?(?:from|von|sent|gesendet|date|datum|to|an|cc|subject|betreff)\*?:\s`)
-	passedOn     = pattern(`(?i)forwarded message|weitergeleitete nachricht`)
+	blockBegins = pattern(`(?i)slipleaf: my tank`)
+	blockEnds   = pattern(`(?i)slipleaf: end`)
+	// olderMail is all from the head of an older message on that is not marked line by line, as mail programs write it.
+	olderMail = pattern(`(?is)(?:^|\n)[\s_*]*(?:-{2,}\s*(?:original message|ursprüngliche nachricht).*|` + wrote + `\s*\n\s*[^>\s].*|(?:from|von)\*?:\s[^\n]*\n\s*` + mailHead + `.*)$`)
+	passedOn  = pattern(`(?i)(?:^\s*|-*\s*(?:forwarded message|weitergeleitete nachricht)[^\n]*\n)(?:` + mailHead + `[^\n]*\n){2,}`)
+	answered  = pattern(`(?im)^\s*` + wrote)
+)
+
+const (
+	mailHead = `\*?(?:from|von|sent|gesendet|date|datum|to|an|cc|subject|betreff)\*?:\s`
+	wrote    = `(?:on|am)\b[^\n]{0,120}(?:\n[^\n]{0,60})?\b(?:wrote|schrieb)\b[^\n]{0,60}:`
 )
 
 // withoutBlock is a message without the plain lines in it.
@@ -94,30 +99,13 @@ func cleaned(text string) []string {
 // ownLines are the lines of a message without what is quoted of another: lines that are marked so, and all behind the head
 // of an older message, unless it is passed on.
 func ownLines(text string) (out []string) {
-	lines := strings.Split(brokenAnswer().ReplaceAllString(text, "$1 $2"), "\n")
-	for i := range lines {
-		lines[i] = strings.TrimSpace(lines[i])
+	text = passedOn().ReplaceAllString(text, "\n")
+	if at := olderMail().FindStringIndex(text); at != nil && strings.Trim(text[:at[0]], " \n-_") != "" {
+		text = text[:at[0]]
 	}
-	head := func(i int) bool { return i >= 0 && i < len(lines) && mailHead().MatchString(lines[i]) }
-	said, passed := false, false // whether there is something of their own above, and whether what follows is passed on
-	for i, line := range lines {
-		quotes := false
-		switch passed = passed || passedOn().MatchString(line); {
-		case strings.HasPrefix(line, ">"):
-			continue
-		case answered().MatchString(line):
-			rest := strings.TrimSpace(strings.Join(lines[i+1:], "\n"))
-			quotes = !strings.HasPrefix(rest, ">")
-		case head(i) && (head(i-1) || head(i+1)):
-			quotes = !passed
-		case !passedOn().MatchString(line) && (len(line) < 5 || strings.Trim(line, "_-") != ""): // no rule above an older message
-			if strings.Trim(line, "-_ ") != "" {
-				said, passed = true, false
-			}
+	for line := range strings.SplitSeq(answered().ReplaceAllString(text, "\n"), "\n") {
+		if line = strings.TrimSpace(line); !strings.HasPrefix(line, ">") {
 			out = append(out, line)
-		}
-		if quotes && said {
-			return out
 		}
 	}
 	return out
@@ -183,21 +171,15 @@ var inWords = map[string]string{"two": "2", "three": "3", "four": "4", "five": "
 	"zwei": "2", "drei": "3", "vier": "4", "fünf": "5", "sechs": "6", "sieben": "7", "acht": "8", "neun": "9", "zehn": "10", "elf": "11", "zwölf": "12", "dreizehn": "13", "vierzehn": "14", "fünfzehn": "15", "sechzehn": "16", "siebzehn": "17", "achtzehn": "18", "neunzehn": "19", "zwanzig": "20", "dreißig": "30"}
 
 var (
-	tens   = pattern(`(?i)\b(twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)[- ](one|two|three|four|five|six|seven|eight|nine)\b`)
-	zehner = pattern(`(?i)\b(ein|zwei|drei|vier|fünf|sechs|sieben|acht|neun)und(zwanzig|dreißig|vierzig|fünfzig|sechzig|siebzig|achtzig|neunzig)\b`)
+	tens   = pattern(`(?i)\b(twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)[- ](one|two|three|four|five|six|seven|eight|nine)\b|\b(ein|zwei|drei|vier|fünf|sechs|sieben|acht|neun)und(zwanzig|dreißig|vierzig|fünfzig|sechzig|siebzig|achtzig|neunzig)\b`)
 	wordly = pattern(`(?i)\b(` + strings.Join(slices.SortedFunc(maps.Keys(inWords), func(a, b string) int { return len(b) - len(a) }), "|") + `)\b`) // the longest first
 )
 
 // inFigures writes numbers in words as figures.
 func inFigures(s string) string {
-	figures := func(ten, one string) string { return inWords[ten][:1] + cmp.Or(inWords[one], "1") }
 	s = tens().ReplaceAllStringFunc(s, func(m string) string {
-		ten, one, _ := strings.Cut(strings.ReplaceAll(strings.ToLower(m), "-", " "), " ")
-		return figures(ten, one)
-	})
-	s = zehner().ReplaceAllStringFunc(s, func(m string) string {
-		one, ten, _ := strings.Cut(strings.ToLower(m), "und")
-		return figures(ten, one)
+		of := tens().FindStringSubmatch(strings.ToLower(m))
+		return inWords[of[1]+of[4]][:1] + cmp.Or(inWords[of[2]+of[3]], "1")
 	})
 	return wordly().ReplaceAllStringFunc(s, func(m string) string { return inWords[strings.ToLower(m)] })
 }

@@ -67,10 +67,12 @@ func Read(text string) (Reading, error) {
 		if value := valueOf(inBlock, key); value != "" {
 			r.Said = append(r.Said, Fact{Key: key, Is: value})
 		}
+		if key == "count" && len(said["lot"]) > 1 && r.Block.Lot == "" && !r.InBlock { // of which lot so many are wanted is not known
+			for i := range said[key] {
+				said[key][i].why = Lots
+			}
+		}
 		r.take(key, said[key])
-	}
-	if lots := said["lot"]; len(lots) > 1 && r.Block.Lot == "" && r.Block.Count > 0 && !r.InBlock { // of which lot so many are wanted is not known
-		r.leave("count", Lots)
 	}
 	for _, key := range needed {
 		if valueOf(r.Block.String(), key) == "" {
@@ -124,15 +126,6 @@ func (r *Reading) take(key string, all []candidate) {
 	case left.Why != Taken:
 		r.Doubts = append(r.Doubts, left)
 	}
-}
-
-// leave takes a key back.
-func (r *Reading) leave(key string, why Why) {
-	of := valueOf(r.Block.String(), key)
-	r.Said = slices.DeleteFunc(r.Said, func(f Fact) bool { return f.Key == key })
-	r.Guessed = slices.DeleteFunc(r.Guessed, func(f Fact) bool { return f.Key == key })
-	r.Block.Count = 0
-	r.Doubts = append(r.Doubts, Doubt{Key: key, Of: []string{of}, Why: why})
 }
 
 // asBlock is a value as the block writes it; "" where the block does not take it.

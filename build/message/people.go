@@ -64,46 +64,36 @@ var (
 	postalWords = pattern(`(?i)\bpost(?:age|code|en|ens)\b|\bthe .{0,12}postage\b|\bposten?s?\b`)
 )
 
+// ways are how plants travel: the words for it, those that refuse it, and those that only look like it.
+var ways = []struct {
+	how              string
+	is, no, likeness lazy
+	guess            bool
+}{{"post", byPost, noPost, postalWords, false}, {"by hand", byHand, noHand, comesByPost, false}, {"post", sends, noPost, postalWords, true}}
+
 // carriage reads post or by hand out of all clauses together. Either of the two that is refused leaves the other.
-func carriage(all []clause) []candidate {
-	var hand, post, guessed *candidate
+func carriage(all []clause) (out []candidate) {
 	refused := map[string]bool{}
-	for i := range all {
-		text := all[i].text
+	for _, c := range all {
+		text := c.text
 		if m := form().FindStringSubmatch(text); m != nil {
 			text = m[1]
 		}
-		x := &candidate{key: "how", from: shortened(all[i].text)}
-		switch {
-		case noPost().MatchString(text):
-			refused["post"] = true
-			text = noPost().ReplaceAllString(text, " ")
-		case noHand().MatchString(text):
-			refused["by hand"] = true
-			text = noHand().ReplaceAllString(text, " ")
+		for _, w := range ways {
+			refused[w.how] = refused[w.how] || w.no().MatchString(text)
+			text = w.no().ReplaceAllString(text, " ")
 		}
-		if byHand().MatchString(comesByPost().ReplaceAllString(text, " ")) && hand == nil {
-			hand = x
-			hand.value = "by hand"
-		}
-		if byPost().MatchString(postalWords().ReplaceAllString(text, " ")) && post == nil {
-			post = &candidate{key: "how", value: "post", from: x.from}
-		}
-		if sends().MatchString(text) && guessed == nil {
-			guessed = &candidate{key: "how", value: "post", from: x.from, guess: true}
+		for _, w := range ways {
+			if w.is().MatchString(w.likeness().ReplaceAllString(text, " ")) {
+				x := candidate{key: "how", value: w.how, from: shortened(c.text), guess: w.guess}
+				if !w.guess {
+					x.rank = 1
+				}
+				out = append(out, x)
+			}
 		}
 	}
-	var out []candidate
-	if hand != nil && !refused["by hand"] {
-		out = append(out, *hand)
-	}
-	if post != nil && !refused["post"] {
-		out = append(out, *post)
-	}
-	if len(out) == 0 && guessed != nil && !refused["post"] {
-		out = append(out, *guessed)
-	}
-	return out
+	return slices.DeleteFunc(out, func(x candidate) bool { return refused[x.value] })
 }
 
 var (

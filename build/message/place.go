@@ -2,6 +2,7 @@ package message
 
 import (
 	"cmp"
+	_ "embed" // the names of places
 	"maps"
 	"slices"
 	"strings"
@@ -10,36 +11,25 @@ import (
 	"slipleaf/build/almanac"
 )
 
-// states are those of the USA and the District of Columbia, by their codes of ISO 3166-2.
-var states = map[string]string{"alabama": "AL", "alaska": "AK", "arizona": "AZ", "arkansas": "AR", "california": "CA", "colorado": "CO", "connecticut": "CT",
-	"delaware": "DE", "florida": "FL", "hawaii": "HI", "idaho": "ID", "illinois": "IL", "indiana": "IN", "iowa": "IA", "kansas": "KS", "kentucky": "KY",
-	"louisiana": "LA", "maine": "ME", "maryland": "MD", "massachusetts": "MA", "michigan": "MI", "minnesota": "MN", "mississippi": "MS", "missouri": "MO",
-	"montana": "MT", "nebraska": "NE", "nevada": "NV", "new hampshire": "NH", "new jersey": "NJ", "new mexico": "NM", "new york": "NY", "north carolina": "NC",
-	"north dakota": "ND", "ohio": "OH", "oklahoma": "OK", "oregon": "OR", "pennsylvania": "PA", "rhode island": "RI", "south carolina": "SC", "south dakota": "SD",
-	"tennessee": "TN", "texas": "TX", "utah": "UT", "vermont": "VT", "virginia": "VA", "washington": "WA", "west virginia": "WV", "wisconsin": "WI", "wyoming": "WY"}
-
-// more are names of countries that people use beside those of the tables.
-var more = map[string]string{"uk": "GB", "u.k.": "GB", "england": "GB-ENG", "scotland": "GB-SCT", "wales": "GB-WLS", "northern ireland": "GB-NIR", "great britain": "GB",
-	"großbritannien": "GB", "usa": "US", "u.s.": "US", "holland": "NL", "the states": "US", "nz": "NZ", "nova scotia": "CA", "ontario": "CA", "british columbia": "CA", "quebec": "CA", "alberta": "CA", "new south wales": "AU", "queensland": "AU", "tasmania": "AU", "czech republic": "CZ", "tschechien": "CZ"}
-
-// never are names of countries that are something else as often: a state, a first name, a bird.
-var never = map[string]bool{"georgia": true, "jordan": true, "chad": true, "turkey": true, "jersey": true, "guinea": true, "mali": true, "cuba": true, "niger": true, "oman": true, "togo": true, "georgien": true}
+// placeNames are names of states, provinces and countries that people use beside those of the almanac, with their codes of
+// ISO 3166; without a code, names of countries that are something else as often: a state, a first name, a bird.
+//
+//go:embed places.csv
+var placeNames string
 
 // places are the names of regions in small letters, with their codes.
 var places = sync.OnceValue(func() map[string]string {
 	out := map[string]string{}
 	for _, code := range almanac.Countries() {
 		for _, language := range []string{"en", "de"} {
-			if name := strings.ToLower(almanac.CountryName(code, language)); !never[name] {
-				out[name] = code
-			}
+			out[strings.ToLower(almanac.CountryName(code, language))] = code
 		}
 	}
-	for name, code := range states {
-		out[name] = "US-" + code
-	}
-	for name, code := range more {
-		out[name] = code
+	for line := range strings.Lines(placeNames) {
+		name, code, _ := strings.Cut(strings.TrimSpace(line), ",")
+		if out[name] = code; code == "" {
+			delete(out, name)
+		}
 	}
 	return out
 })
@@ -107,7 +97,7 @@ func postcodes(lines []string) (out []candidate) {
 				switch {
 				case region == "":
 					region = cmp.Or(byVehicle[m[1]], m[1])
-				case region == "US" && !slices.Contains(slices.Collect(maps.Values(states)), m[1]):
+				case region == "US" && !slices.Contains(slices.Collect(maps.Values(places())), "US-"+m[1]):
 					continue
 				case region == "US":
 					region += "-" + m[1]

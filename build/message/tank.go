@@ -2,6 +2,7 @@ package message
 
 import (
 	"cmp"
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -98,7 +99,7 @@ var (
 	deepAndWide = pattern(`\b(?:deep|depth|tiefe?)\b.*\b(?:wide|width|breite?)\b|\b(?:wide|width|breite?)\b.*\b(?:deep|depth|tiefe?)\b`)
 	ofTank      = pattern(`\b(?:tank|aquarium|becken|it's|it is|vessel|cube|misst)\b`)
 	ofWater     = pattern(`\b(water|wasser)`)
-	longAndTall = pattern(`\b(?:long|lang)\b.*\b(?:tall|high|hoch)\b|\b(?:tall|high|hoch)\b.*\b(?:long|lang)\b`)
+	longAndTall = pattern(`(?:\b(?:long|lang)\b|length|länge).*(?:\b(?:tall|high|hoch)\b|height|höhe)|(?:\b(?:tall|high|hoch)\b|height|höhe).*(?:\b(?:long|lang)\b|length|länge)`)
 	fills       = pattern(`\b(fill(?:ed)?|gefüllt|fülle)\b`)
 	waterItself = pattern(`\b(water|wasser)\b`)
 	frontToBack = pattern(`front to back|vorn[e]? (nach|bis) hinten|to the back`)
@@ -131,18 +132,13 @@ func sideNamed(c clause, before, figure, written, name string, add func(key, val
 			add("tank width", value, guess)
 		case water:
 			add("water depth", value, guess || !aboveGround().MatchString(c.sentence))
-		case noLength, !water && longAndTall().MatchString(c.sentence):
+		case noLength, longAndTall().MatchString(c.sentence):
 			add("tank width", value, guess || noLength)
-		case strings.Contains(c.sentence, "länge") && strings.Contains(c.sentence, "höhe"), strings.Contains(c.sentence, "length") && strings.Contains(c.sentence, "height"):
-			add("tank width", value, guess)
 		}
 		return
 	}
-	if others := otherThings().FindAllStringIndex(c.low, -1); others != nil || hadBefore().MatchString(c.low) { // of the last that was named before it
-		tank := ofTank().FindAllStringIndex(before, -1)
-		if tank == nil || others != nil && others[0][0] < len(before) && others[len(others)-1][0] > tank[len(tank)-1][0] && others[len(others)-1][0] < len(before) {
-			return
-		}
+	if tank := lastAt(ofTank(), before); (otherThings().MatchString(c.low) || hadBefore().MatchString(c.low)) && (tank < 0 || tank < lastAt(otherThings(), before)) {
+		return // it is of the last thing that was named
 	}
 	if waterItself().MatchString(tail(before, 25)) && (name == "high" || name == "hoch") {
 		add("water depth", value, guess)
@@ -155,21 +151,26 @@ func sideNamed(c clause, before, figure, written, name string, add func(key, val
 	add(key, value, guess)
 }
 
+// lastAt is where the last match in s begins; -1 for none.
+func lastAt(re *regexp.Regexp, s string) int {
+	at := re.FindAllStringIndex(s, -1)
+	if at == nil {
+		return -1
+	}
+	return at[len(at)-1][0]
+}
+
 var aboveGround = pattern(`gravel|sand|substrate|surface|bodengrund|kies|soil`)
 
 // lengthUnit is a unit as the block writes it; "" for none.
 func lengthUnit(s string) string {
-	switch {
-	case s == "":
+	for _, u := range [...][2]string{{"c", "cm"}, {"ze", "cm"}, {"mm", "mm"}, {"m", "m"}, {"f", "ft"}} {
+		if strings.HasPrefix(s, u[0]) {
+			return u[1]
+		}
+	}
+	if s == "" {
 		return ""
-	case strings.HasPrefix(s, "c"), s == "zentimeter":
-		return "cm"
-	case s == "mm":
-		return s
-	case strings.HasPrefix(s, "m"):
-		return "m"
-	case strings.HasPrefix(s, "f"):
-		return "ft"
 	}
 	return "in"
 }

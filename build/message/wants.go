@@ -58,7 +58,6 @@ var (
 	quoted = pattern(`[“‘"'„]([^”’"'“]{4,})[”’"'“]`)
 	// countAlone is a clause that says only how many of what was named before it.
 	countAlone = pattern(`^(?:about |ca\. ?|maybe |gern[e]? |just |nur )?(\d{1,3})(?: ?(?:-|or|to|oder|bis) ?(?:\d{1,3}|so))?(?: ?(?:x|stück|stk|pcs|pieces|portions?|portionen|bits|bunches|stems|cuttings|plants|stängel|stecklinge|ableger|pflanzen)\b.*)?(?: please| bitte)?$`)
-	lotLike    = pattern(`[\p{L}]{2,3}[- ]?\d{4}(?:-\d+)?`)
 	plural     = pattern(`^(s|es|e|n|en|'s)?(?:[^\p{L}\d'-]|$)`)
 )
 
@@ -136,7 +135,7 @@ func refused(c clause, at int) bool {
 func namesOf(offers []Offer) (out []spoken) {
 	at := map[string]int{}
 	for _, o := range offers {
-		for _, n := range append([]string{o.Lot}, o.Names...) {
+		for _, n := range append([]string{o.Lot, strings.Replace(o.Lot, "-", " ", 1), strings.Replace(o.Lot, "-", "", 1)}, o.Names...) { // hz 1101
 			n = strings.ToLower(strings.ReplaceAll(strings.TrimSpace(n), "’", "'"))
 			if utf8.RuneCountInString(n) < 4 { // no lot, or too short to be told from other words
 				continue
@@ -170,15 +169,6 @@ type spoken struct {
 // mentions finds the names in a clause, none within another, in their order. A lot may be written hz 1101.
 func mentions(low string, all []spoken) (out []spoken) {
 	masked := []byte(low)
-	for _, m := range lotLike().FindAllStringIndex(low, -1) {
-		key := strings.NewReplacer("-", "", " ", "").Replace(low[m[0]:m[1]])
-		for _, n := range all {
-			if strings.ReplaceAll(n.name, "-", "") == key && begins(low, m[0]) {
-				out = append(out, spoken{n.name, n.lots, n.ready, m[0], m[1]})
-				clear(masked[m[0]:m[1]])
-			}
-		}
-	}
 	for _, n := range all {
 		for from := 0; ; {
 			i := strings.Index(string(masked[from:]), n.name)

@@ -1,48 +1,46 @@
 package message
 
 import (
+	"cmp"
+	"maps"
 	"regexp"
 	"strconv"
 	"strings"
 )
 
 var (
-	degreesOf = pattern(number + upTo + `\s*(?:°|degrees?|deg|grad)?\s*(celsius|c|fahrenheit|f)\b`)
-	degrees   = pattern(number + upTo + `\s*(?:°|degrees?\b|deg\b|grad\b)`)
-	tempKey   = pattern(`\b(?:temp(?:erature?|eratur)?s?|heater (?:says|reads|is set to|set to)|heizer (?:steht|ist eingestellt) auf|wassertemperatur)\b[^0-9]{0,25}?` + number + upTo + `(?:\s*$|\s*[^0-9.%a-z])`)
-	notThat   = pattern(`\b(not|nicht|isn't|no longer)\s*$`)
+	degreesOf   = pattern(number + upTo + `\s*(?:°|degrees?|deg|grad)?\s*(celsius|c|fahrenheit|f)\b`)
+	degrees     = pattern(number + upTo + `\s*(?:°|degrees?\b|deg\b|grad\b)`)
+	tempKey     = pattern(`\b(?:temp(?:erature?|eratur)?s?|heater (?:says|reads|is set to|set to)|heizer (?:steht|ist eingestellt) auf|wassertemperatur)\b[^0-9]{0,25}?` + number + upTo + `(?:\s*$|\s*[^0-9.%a-z])`)
+	hardC       = pattern(`^h`)
+	hardDegrees = pattern(`^\s*(?:d|f|e|kh|gh|german)`)
+	notThat     = pattern(`\b(not|nicht|isn't|no longer)\s*$`)
 )
 
 // temperature reads degrees: with C or F they are said; without, the size tells which are meant.
 func temperature(c clause, add func(key, value string, guess bool)) {
 	low := strings.ReplaceAll(c.low, "°f h", "°fh")
-	taken := false
-	for _, m := range degreesOf().FindAllStringSubmatchIndex(low, -1) {
-		before, rest := low[:m[0]], low[m[1]:]
-		if strings.HasPrefix(rest, "h") || notThat().MatchString(before) || hardnessNamed().MatchString(tail(before, 12)) || partOfFigure(before) {
-			continue
-		}
-		unit := map[byte]string{'c': "C", 'f': "F"}[low[m[6]]]
-		if value := span(group(low, m, 1), group(low, m, 2)); value != "" {
-			add("temperature", value+" "+unit, roughly().MatchString(before) || heaters().MatchString(before))
-			taken = true
-		}
-	}
-	if taken {
-		return
-	}
-	for _, re := range []*regexp.Regexp{degrees(), tempKey()} {
-		for _, m := range re.FindAllStringSubmatchIndex(low, -1) {
-			before, rest := low[:m[0]], strings.TrimSpace(low[m[1]:])
-			if re == degrees() && (strings.HasPrefix(rest, "d") || strings.HasPrefix(rest, "f") || strings.HasPrefix(rest, "e") || strings.HasPrefix(rest, "kh") || strings.HasPrefix(rest, "gh") || strings.HasPrefix(rest, "german")) ||
-				hardnessNamed().MatchString(tail(before, 25)) || notThat().MatchString(before) || partOfFigure(before) {
+	for _, k := range []struct {
+		re, hardness *regexp.Regexp // the latter: behind the figure, of a hardness
+		near         int            // so far before it the name of one is looked for
+	}{{degreesOf(), hardC(), 12}, {degrees(), hardDegrees(), 25}, {tempKey(), nil, 25}} {
+		taken := false
+		for _, m := range k.re.FindAllStringSubmatchIndex(low, -1) {
+			before := low[:m[0]]
+			if k.hardness != nil && k.hardness.MatchString(low[m[1]:]) || hardnessNamed().MatchString(tail(before, k.near)) || notThat().MatchString(before) || partOfFigure(before) {
 				continue
 			}
-			unit := degreeUnit(group(low, m, 1))
-			if value := span(group(low, m, 1), group(low, m, 2)); value != "" && unit != "" {
-				add("temperature", value+" "+unit, true)
-				return
+			unit, guess := degreeUnit(group(low, m, 1)), true
+			if k.re == degreesOf() {
+				unit, guess = strings.ToUpper(low[m[6]:m[6]+1]), roughly().MatchString(before) || heaters().MatchString(before)
 			}
+			if value := span(group(low, m, 1), group(low, m, 2)); value != "" && unit != "" && (k.re == degreesOf() || !taken) {
+				add("temperature", value+" "+unit, guess)
+				taken = true
+			}
+		}
+		if taken {
+			return
 		}
 	}
 }
@@ -83,64 +81,53 @@ var (
 	ghIs          = pattern(`\b(?:general hardness|total hardness|gesamthärte|d?gh(?:-wert)?)` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
 	khIs          = pattern(`\b(?:carbonate hardness|alkalinity|karbonathärte|carbonathärte|d?kh(?:-wert)?)` + filler + `(>|<|more than|over|above|under|below|less than|mehr als|über|unter|weniger als)?\s*` + number + upTo + `\s*` + hardUnits + `?`)
 	hardIs        = pattern(`\b(?:the )?(?:hardness|wasserhärte|härte)\b` + filler + `()` + number + upTo + `\s*` + hardUnits + `?`)
-	ownUnit       = pattern(number + upTo + `\s*(dgh|dkh)\b`)
+	ownUnit       = pattern(`()` + number + upTo + `\s*(dgh|dkh)\b`)
 	behindFigure  = pattern(`()` + number + upTo + `\s*(?:drops?|tropfen|degrees?|grad)?\s*` + hardUnits + `?\s*(?:of\s+)?(gh|kh|gesamthärte|karbonathärte|(?:general|total|carbonate) hardness)\s*(?:$|[.,;)&]|and\b|und\b)`)
-	asChalk       = pattern(number + `\s*(?:ppm|mg/l)\s*(?:of |as )?(?:caco3|calcium carbonate)`)
-	inDegrees     = pattern(number + upTo + `\s*(?:(?:°|degrees?|grad)?\s*(?:german|deutsche[rn]?)\b(?: degrees| grad)?|°?\s?dh\b)`)
+	asChalk       = pattern(`()` + number + upTo + `\s*(ppm|mg/l)\s*(?:of |as )?(?:caco3|calcium carbonate)`)
+	inDegrees     = pattern(`()` + number + upTo + `\s*(?:(?:°|degrees?|grad)?\s*(?:german|deutsche[rn]?)\b(?: degrees| grad)?|°?\s?dh\b)`)
 	german        = pattern(`\b(german degrees|deutsche[rn]? (härte)?grad)\b`)
 )
 
-// hardness reads GH and KH. A bare figure is a guess: up to 30 in German degrees, from 40 on in ppm.
+// hardness reads GH and KH. A bare figure is a guess: up to 30 in German degrees, from 40 on in ppm. What says itself which of
+// the two it is comes first.
 func hardness(c clause, add func(key, value string, guess bool)) {
 	found := map[string]bool{}
 	for _, k := range []struct {
-		key, unit string
-		re        *regexp.Regexp
-	}{{"gh", "dGH", ghIs()}, {"kh", "dKH", khIs()}, {"gh", "dGH", hardIs()}} {
+		key     string // "": its figure's unit or name tells
+		re      *regexp.Regexp
+		unclear bool
+	}{{"gh", ghIs(), false}, {"kh", khIs(), false}, {"gh", hardIs(), true}, {"", ownUnit(), false}, {"", behindFigure(), false}, {"gh", asChalk(), true}, {"gh", inDegrees(), true}} {
+		before := maps.Clone(found)
 		for _, m := range k.re.FindAllStringSubmatchIndex(c.low, -1) {
-			if k.re == hardIs() && (found["gh"] || generalOrCarbonate().MatchString(c.low[:m[1]])) {
+			key := k.key
+			if last := group(c.low, m, len(m)/2-1); key == "" {
+				key = map[bool]string{true: "kh", false: "gh"}[strings.HasPrefix(strings.TrimPrefix(last, "d"), "k") || last[0] == 'c']
+			}
+			named := k.re != hardIs() && before["kh"] || generalOrCarbonate().MatchString(c.low[:m[1]])
+			if before[key] || k.unclear && named || partOfFigure(c.low[:m[0]]) && key != k.key {
 				continue
 			}
-			found[k.key] = true
-			addHardness(c, m, k.key, k.unit, k.re == hardIs(), add)
-		}
-	}
-	for _, m := range ownUnit().FindAllStringSubmatchIndex(c.low, -1) {
-		key := group(c.low, m, 3)[1:]
-		if value := span(group(c.low, m, 1), group(c.low, m, 2)); value != "" && !found[key] {
-			add(key, value+" d"+strings.ToUpper(key), roughly().MatchString(c.low[:m[0]]))
-		}
-		found[key] = true
-	}
-	for _, m := range behindFigure().FindAllStringSubmatchIndex(c.low, -1) { // a drop of a drop test is a German degree
-		key := "gh"
-		if strings.HasPrefix(group(c.low, m, 5), "k") || strings.HasPrefix(group(c.low, m, 5), "c") {
-			key = "kh"
-		}
-		if !found[key] && !partOfFigure(c.low[:m[0]]) {
 			found[key] = true
-			addHardness(c, m, key, "d"+strings.ToUpper(key), false, add)
-		}
-	}
-	if m := asChalk().FindStringSubmatch(c.low); m != nil && !found["gh"] && !found["kh"] {
-		add("gh", m[1]+" ppm", true)
-	}
-	if m := inDegrees().FindStringSubmatch(c.low); m != nil && !found["gh"] && !found["kh"] {
-		if value := span(m[1], m[2]); value != "" {
-			add("gh", value+" dGH", true)
+			addHardness(c, m, key, k.unclear, add)
 		}
 	}
 }
 
-var generalOrCarbonate = pattern(`(general|total|carbonate|gesamt|karbonat|carbonat)[ -]?(hardness|härte)`)
+var (
+	generalOrCarbonate = pattern(`(general|total|carbonate|gesamt|karbonat|carbonat)[ -]?(hardness|härte)`)
+	hardnessUnits      = map[string]string{"°dh": "°d", "dh": "°d", "°d": "°d", "°fh": "°f", "°f": "°f", "ppm": "ppm", "mg/l": "mg/L", "mmol/l": "mmol/L", "meq/l": "meq/L"}
+)
 
-func addHardness(c clause, m []int, key, unit string, unclear bool, add func(key, value string, guess bool)) {
-	bound, figure, to, said := group(c.low, m, 1), group(c.low, m, 2), group(c.low, m, 3), strings.ReplaceAll(group(c.low, m, 4), " ", "")
+func addHardness(c clause, m []int, key string, unclear bool, add func(key, value string, guess bool)) {
+	bound, figure, to, said := group(c.low, m, 1), group(c.low, m, 2), group(c.low, m, 3), ""
+	if len(m) > 8 {
+		said = strings.ReplaceAll(group(c.low, m, 4), " ", "")
+	}
 	value := span(figure, to)
 	if value == "" {
 		return
 	}
-	guess := unclear || roughly().MatchString(c.low[m[0]:m[4]])
+	guess := unclear || roughly().MatchString(c.low[m[0]:m[4]]) || roughly().MatchString(c.low[:m[0]])
 	switch bound {
 	case "<", "under", "below", "less than", "unter", "weniger als":
 		value = "<" + value
@@ -148,29 +135,15 @@ func addHardness(c clause, m []int, key, unit string, unclear bool, add func(key
 	default:
 		value = ">" + value // the block takes none: at least so much is no reading
 	}
-	switch said {
-	case "":
-		v, _ := strconv.ParseFloat(figure, 64)
+	unit := cmp.Or(hardnessUnits[said], "d"+strings.ToUpper(key))
+	if v, _ := strconv.ParseFloat(figure, 64); said == "" {
 		guess = guess || !german().MatchString(c.sentence)
 		switch {
-		case v <= 30:
 		case v >= 40:
 			unit = "ppm"
-		default:
+		case v > 30:
 			return
 		}
-	case "°dh", "dh", "°d":
-		unit = "°d"
-	case "°fh", "°f":
-		unit = "°f"
-	case "ppm":
-		unit = "ppm"
-	case "mg/l":
-		unit = "mg/L"
-	case "mmol/l":
-		unit = "mmol/L"
-	case "meq/l":
-		unit = "meq/L"
 	}
 	add(key, value+" "+unit, guess)
 }

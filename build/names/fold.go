@@ -16,7 +16,6 @@ type folded struct {
 	words  []string
 	form   string // what stood in quotes at the end, as written: the form
 	doubt  bool   // cf., aff. or ?: the writer is not certain
-	open   bool   // sp. or spp.: the species is not said
 	hybrid bool   // a formula of two parents
 }
 
@@ -39,7 +38,6 @@ func fold(text string) folded {
 		case w == "cf" || w == "aff":
 			f.doubt = true
 		case w == "sp" || w == "spp":
-			f.open = true
 		case slices.Contains(dropped, w) && i > 0:
 		case w == "x":
 			f.hybrid = f.hybrid || len(f.words) > 1

@@ -129,16 +129,7 @@ func inFlow(lines [][]byte, at, end int, line string) ([]byte, bool) {
 }
 
 // insert puts text before line at.
-func insert(lines [][]byte, at int, text string) []byte {
-	var b bytes.Buffer
-	for i, l := range lines {
-		if i == at {
-			b.WriteString(text)
-		}
-		b.Write(l)
-	}
-	return b.Bytes()
-}
+func insert(lines [][]byte, at int, text string) []byte { return splice(lines, at, 0, text) }
 
 // splice puts text before byte k of line i.
 func splice(lines [][]byte, i, k int, text string) []byte {

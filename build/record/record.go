@@ -192,17 +192,13 @@ func tankYAML(t *journal.Recipient) string {
 
 var plainWords = regexp.MustCompile(`^[A-Za-z][A-Za-z ]*$`)
 
+// notWords are those that YAML, or an older YAML, reads as something else.
+var notWords = []string{"true", "false", "null", "yes", "no", "on", "off"}
+
 // word writes a text as YAML: plain where that is safe, else in quotes.
 func word(s string) string {
-	switch strings.ToLower(s) {
-	case "", "true", "false", "null", "yes", "no", "on", "off":
-	default:
-		if plainWords.MatchString(s) {
-			return s
-		}
-	}
-	if s == "" {
-		return ""
+	if s == "" || plainWords.MatchString(s) && !slices.Contains(notWords, strings.ToLower(s)) {
+		return s
 	}
 	return quoted(s)
 }
