@@ -66,7 +66,7 @@ var rewrites = []struct {
 	{pattern(`(?i)\bparts per million\b`), "ppm"},
 	{pattern(`(?i)\bmi[ck]rosiemens\b`), "µS"},
 	// words that are written together
-	{pattern(`([\p{Ll}\d)])\.(\p{Lu}\p{L})`), "$1. $2"},
+	{pattern(`(?i)([\p{L}\d)])\.(\p{L}{3}|ph)`), "$1. $2"},
 	{pattern(`(?i)(\dx)([a-z]{2,3}-\d{4})`), "$1 $2"},
 	{pattern(`(?i)(\d)w(t[58])`), "$1 W $2"},
 	{pattern(`(?i)\b(temp|ph|gh|kh)(\d)`), "$1 $2"},

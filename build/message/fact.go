@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"slipleaf/build/spelling"
 )
@@ -41,7 +43,7 @@ func candidates(text string) []candidate {
 					x.rank++
 				}
 				if f.ofTank {
-					x.guess = guess || unfilled || hedged().MatchString(c.sentence)
+					x.guess = guess || unfilled || hedged().MatchString(c.sentence) || !plainly(c.low)
 					x.why = c.why
 					switch {
 					case i < destined:
@@ -91,6 +93,30 @@ func forWhich(all []clause) (at int) {
 		at = max(0, slices.IndexFunc(all, func(c clause) bool { return goInto().MatchString(c.low) }))
 	}
 	return at
+}
+
+// plain are the words among which a figure is that of the writer's tank today. There are too many ways in which it is not, so
+// that what stands beside any other word is a guess.
+var plain = strings.Fields(`the and with for from has have are its mine our tank aquarium cube nano setup water temperature temp temps thermometer heater reads read says say set stays sits steady
+	currently now today always year round about around roughly between approx circa long wide deep high tall length width height depth inside inner internal measures measured measurements dimensions size
+	litre litres liter liters gallon gallons gal inch inches foot feet metre metres meter meters centimetres centimeters hardness general carbonate total alkalinity degrees deg celsius fahrenheit german dgh dkh
+	ppm conductivity light lights lighting lamp lamps led leds tube tubes bulb strip bar bars fixture fixtures each watt watts lumens lumen lux par day daily hours hour hrs per above over surface bottom
+	substrate gravel sand soil front back rim test tests tested kit strips drop drops value values parameters params specs stats exactly just only same both there this none yes without any don't use
+	pressurised pressurized injected injection injecting inject bottle cylinder yeast diy bubbles bubble second sec timer column filled
+	und mit von bei hat habe haben ist sind liegt beträgt misst steht läuft hängt das die der dem den des ein eine mein meine meinem meines unser unsere unserem becken würfel wasser temperatur
+	wassertemperatur grad lang breit hoch tief länge breite höhe tiefe innen maße masse abmessungen innenmaß innenmaße zentimeter härte gesamthärte karbonathärte wasserhärte deutsche deutscher leitwert
+	leitfähigkeit wert werte wasserwerte licht beleuchtung lampe leuchte leuchten röhre röhren stunden std tag täglich pro über auf wasseroberfläche oberfläche bodengrund boden kies wasserstand wasserhöhe
+	wassertiefe kein keine keinen ohne nein anlage druckgas druckflasche flasche bio gärung blasen sekunde zugabe düngung gemessen zeigt tropfentest teststreifen etwa rund knapp gut zwischen aktuell derzeit
+	momentan jetzt heute immer konstant zur zeit jeweils oder nur hier für aus dauer gesamt heizer heizung eingestellt`)
+
+// plainly reports whether a clause has no other words than those, short ones aside.
+func plainly(low string) bool {
+	for w := range strings.FieldsFuncSeq(low, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' }) {
+		if utf8.RuneCountInString(w) > 2 && !slices.Contains(plain, strings.TrimSuffix(w, "'s")) && w != "it's" || w == "he" || w == "er" {
+			return false
+		}
+	}
+	return true
 }
 
 // inner are the words for measures of the inside, which is what counts.

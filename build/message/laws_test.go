@@ -236,6 +236,45 @@ func TestNoFigureComesFromNowhere(t *testing.T) {
 	})
 }
 
+// notOfTheTank are sentences of which a figure is not that of the writer's tank today, written before the reader knew them.
+var notOfTheTank = []string{
+	"I used to run it at %s.", "Until last month I had %s.", "Before the move we had %s.", "My old tank had %s.", "The previous owner kept it at %s.", "Back then it was %s.", "In 2019 I measured %s.", "Years ago we had %s.",
+	"Früher waren es %s.", "Bis zum Umzug hatte ich %s.", "Mein altes Becken hatte %s.", "Damals hatten wir %s.", "Vor dem Umzug waren es %s.", "Der Vorbesitzer hatte %s.",
+	"My neighbour's tank is at %s.", "A mate of mine runs %s.", "Your website says %s.", "The book says %s.", "The shop keeps them at %s.", "My dad has %s.", "My boyfriend's tank has %s.", "On the forum they say %s.", "My flatmate keeps hers at %s.",
+	"Im Buch steht %s.", "Beim Händler sind es %s.", "Mein Bruder hat %s.", "Meine Freundin hält ihre bei %s.", "Im Forum steht %s.", "Der Kollege fährt %s.", "Auf deiner Seite steht %s.", "Du schreibst was von %s.",
+	"I'd like to get it to %s.", "I'm planning %s.", "Next year I'll go for %s.", "I want %s.", "It should end up at %s.", "I'm thinking of %s.", "I might go for %s.", "Ideally it would be %s.",
+	"Ich will auf %s.", "Ziel ist %s.", "Demnächst sollen es %s sein.", "Ich plane %s.", "Ich hätte gern %s.", "Im neuen Becken werden es %s.", "Ich überlege, auf %s zu gehen.",
+	"Is %s too much?", "Would %s be ok?", "Do they need %s?", "Can they take %s?", "What if I had %s?", "Sind %s zu viel?", "Reichen %s?", "Brauchen die %s?", "Wie wäre es mit %s?", "Vertragen sie %s?",
+	"They need %s.", "It likes %s best.", "Die brauchen %s.", "Not %s.", "It isn't %s.", "Es sind nicht %s.", "I don't have %s.", "Niemals %s.", "If it were %s, would that do?", "Wenn ich %s hätte, ginge das?",
+	"It must not go over %s.", "The limit is %s.", "Mehr als %s geht nicht.", "The bucket they came in was at %s.", "My quarantine tank is at %s.", "In the pond it's %s.", "Im Teich sind es %s.",
+	"Im Quarantänebecken sind es %s.", "The hospital tank has %s.", "Beim Transport waren es %s.", "The mother plant grew in %s.", "You keep yours at %s.", "Bei dir sind es %s.",
+	"When I started out it was %s.", "The tank came with %s.", "A year back I was running %s.", "My aunt's got hers on %s.", "The guy I bought it from swore by %s.",
+	"People tell me %s is best.", "Supposedly they do well in %s.", "My son reckons %s.", "I aim for %s.", "We're hoping for %s.", "Once it's cycled it'll be %s.",
+	"After Christmas it'll be %s.", "Up to %s should be fine?", "So %s wouldn't kill them?", "Anything above %s and they melt.", "Nothing over %s please.",
+	"My breeding tank sits at %s.", "The shrimp tank is at %s, but that's not the one.", "The rain butt reads %s.", "Winter lows are %s.", "Am Anfang waren es %s.",
+	"Letzten Sommer hatte es %s.", "Mein Onkel schwört auf %s.", "Laut Internet mögen sie %s.", "Angeblich gehen auch %s.", "Ab Frühjahr fahre ich %s.",
+	"Sobald es eingelaufen ist, werden es %s.", "Ich strebe %s an.", "Könnten sie %s ab?", "Was passiert bei %s?", "Über %s werden sie matschig.", "Bloß keine %s.",
+	"Im Zuchtbecken habe ich %s.", "Die Regentonne hat %s.", "Im Laden hatten sie %s.", "Statt %s.", "Der Verkäufer meinte %s.", "Im Urlaub fiel es auf %s.",
+	"Der Hersteller empfiehlt %s.", "Unter %s geht nichts.",
+	"The heater used to hold %s.", "Grandad always ran %s.", "My missus prefers %s.", "Wikipedia gives %s for them.", "A customer of mine gets away with %s.",
+	"Come spring I'm switching to %s.", "I dream of %s.", "Surely %s can't be right for them?", "How do they cope with %s?", "Steer clear of %s.", "The goldfish tub is at %s.",
+	"The tub outside reads %s.", "By August it's %s.", "The label promised %s.", "Vor Jahren hatte ich %s.", "Meine Oma hatte immer %s.", "In Büchern liest man %s.",
+	"Ein Bekannter kommt mit %s gut klar.", "Die Pflanze hat bei mir schon %s überlebt.", "Irgendwann möchte ich %s.", "Träumen würde ich von %s.", "Halten die auch %s aus?",
+	"Und bei %s?", "Alles außer %s.", "Im Kübel sind es %s.", "Im August werden es %s.", "Auf der Packung steht %s.", "Der Züchter hielt sie bei %s.", "Ab 2027 dann %s.",
+}
+
+// What was, what is wished for, asked, another's or denied is never taken as said of the tank.
+func TestWhatIsNotOfTheTankIsNotSaid(t *testing.T) {
+	for _, way := range notOfTheTank {
+		for _, fact := range []string{"26 °C", "pH 8", "GH 20 dGH", "KH 15 dKH", "120 x 50 x 50 cm"} {
+			r, err := Read("Hello, I have one tank. " + strings.Replace(way, "%s", fact, 1) + "\nThanks,\nTom")
+			if err != nil || len(r.Said) > 0 {
+				t.Errorf("%s with %s: %v is said (%v)", way, fact, r.Said, err)
+			}
+		}
+	}
+}
+
 // Two values for one key are never taken, one of each.
 func TestOfTwoValuesNoneIsTaken(t *testing.T) {
 	for _, text := range []string{"24 C. 26 C.", "pH 7. The pH is 8.", "60x30x30 cm, or 80x30x30 cm", "CO2: yes. No CO2.", "Please post them. I collect them.", "I live in Germany. I live in France."} {
