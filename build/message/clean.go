@@ -22,7 +22,7 @@ var (
 
 const (
 	mailHead = `\*?(?:from|von|sent|gesendet|date|datum|to|an|cc|subject|betreff)\*?:\s`
-	wrote    = `(?:on|am)\b[^\n]{0,120}(?:\n[^\n]{0,60})?\b(?:wrote|schrieb)\b[^\n]{0,60}:`
+	wrote    = `(?:on|am)\b[^\n]{0,60}\d[^\n]{0,100}(?:\n[^\n]{0,60})?\b(?:wrote|schrieb\b[^\n]{0,60}):`
 )
 
 // withoutBlock is a message without the plain lines in it.

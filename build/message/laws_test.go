@@ -61,6 +61,15 @@ func TestWordsThatAreRepeatedMoveNoTerminal(t *testing.T) {
 	clean(t, wants[0].From)
 }
 
+// A message may end in dots, in signs alone or in nothing.
+func TestAMessageMayEndInSignsAlone(t *testing.T) {
+	for _, end := range []string{"...", "???", "!", "-", "--", ">", "|", "| |", ".,", "x", "\n\n", "1", "From: a\nTo: b\n", "On 1 May 2026 a wrote:", "-----Original Message-----"} {
+		holds(t, end)
+		holds(t, "24 °C\n"+end)
+		holds(t, end+"\n24 °C, pH 7\n"+end+"\n"+end)
+	}
+}
+
 // fuzzed are the bytes of a text that fuzzing reads: a whole letter takes it too long.
 const fuzzed = 160
 

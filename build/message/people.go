@@ -104,8 +104,8 @@ var (
 	postscript = pattern(`(?i)^p\.? ?s\b`)
 	ownName    = pattern(`(?i)^(?:da|der|die|de|deine?|ihre?|eure?|your) | x{1,3}$`)
 	parcelFor  = pattern(`(?i)\b(?:(?:ship|send|post|mail|versand|lieferung)(?: \w+)? (?:to|an)|postal|\w*ad(?:d?ress|resse)e?|\w*anschrift)\s*:\s*(.+)`)
+	lowerCase  = pattern(`(?:^|,)\s*\p{Ll}`)
 	// addressed are lines of an address: a house or a post code, and no measure.
-	lowerCase = pattern(`(?:^|,)\s*\p{Ll}`)
 	addressed = pattern(`^[^:=%°]*\d[^:=%°]*$`)
 	measures1 = pattern(`(?i)\d\s*(?:cm|mm|m|in|inch\w*|ft|l|liter|gal\w*|w|watt|h|hrs?|hours|std|x|c|f|°|ppm|mg/l|stück|pcs)\b|\b(?:ph|gh|kh|co2|temp\w*|no3)\b`)
 )
@@ -123,6 +123,7 @@ func signature(lines []string) []candidate {
 			end = i
 		}
 	}
+	final := ""
 	var of []string
 	for _, line := range last {
 		if m := introduced().FindStringSubmatch(line); m != nil {
@@ -146,10 +147,13 @@ func signature(lines []string) []candidate {
 	if end < len(last) && end > 1 {
 		of = append(of, last[end-1])
 	} else if n := len(last); n > 1 || n == 1 && strings.ContainsAny(last[0], ".!?") {
-		said := slices.DeleteFunc(sentences(last[n-1:]), func(s sentence) bool { return s.text == "" })
-		of = append(of, said[len(said)-1].text)
+		for _, s := range sentences(last[n-1:]) { // the last of them
+			if s.text != "" {
+				final = s.text
+			}
+		}
 	}
-	for _, text := range of {
+	for _, text := range append(of, final) {
 		pieces := strings.Split(text, ",") // Ada Example, 3 Quay Street; greetings from Malta, Ada
 		if len(pieces) > 1 && lowerCase().MatchString(strings.Join(pieces[1:], ",")) {
 			pieces = pieces[1:]
