@@ -133,11 +133,21 @@ func facts(t testing.TB, text string) map[string]string {
 	return out
 }
 
+// some are all letters, or every fourth where time is short.
+func some(t *testing.T) (out []letter) {
+	for i, l := range letters(t) {
+		if !testing.Short() || i%4 == 0 {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
 // What a mail program puts below an answer, from memory of several, changes nothing that is read.
 func TestWhatIsQuotedBelowChangesNothing(t *testing.T) {
 	const grower = "My tank is 99 x 44 x 33 cm, 29 C, pH 5.5, GH 29 dGH, no CO2, 99 W.\nHL-0531 and 9 of anything else. I live in France.\nWren"
 	marked := "> " + strings.ReplaceAll(grower, "\n", "\n> ")
-	for i, l := range letters(t) {
+	for i, l := range some(t) {
 		below := []string{
 			"\n\nOn Mon, 23 Nov 2026 at 10:02, Wren <wren@bench.example> wrote:\n" + marked,
 			"\n\nOn Mon, 23 Nov 2026 at 10:02, A Grower With a Long Name\n<wren@bench.example> wrote:\n\n" + marked,
@@ -155,7 +165,7 @@ func TestWhatIsQuotedBelowChangesNothing(t *testing.T) {
 // Where a mail program breaks lines (RFC 5322 asks for 78, many take 72), nothing is said that was not, and hardly anything is lost.
 func TestBrokenLinesSayTheSame(t *testing.T) {
 	lost, all := 0, 0
-	for i, l := range letters(t) {
+	for i, l := range some(t) {
 		if strings.Contains(l.text, "\n>") { // what is quoted is broken otherwise
 			continue
 		}
@@ -202,7 +212,7 @@ func broken(text string, width int) string {
 
 // Who shouts or whispers says the same of the tank.
 func TestCapitalsSayNothingOfTheTank(t *testing.T) {
-	for i, l := range letters(t) {
+	for i, l := range some(t) {
 		if strings.Contains(l.text, "slipleaf") { // plain lines have units as they are
 			continue
 		}
