@@ -14,7 +14,7 @@ import (
 var grown = map[string][]Kind{
 	"stem":     {Stem, ClingingStem, BranchingStem, StemCarpet, Tuft, Emersed, Weighted, FloatingStem, FloatingLeaved},
 	"rosette":  {RunnerRosette, PlantletRosette, Crypt, Tuft, RootingRhizome, Emersed, Annual},
-	"rhizome":  {Rhizome, RootingRhizome, WaterLily, Emersed, Weighted},
+	"rhizome":  {Rhizome, RootingRhizome},
 	"carpet":   {StemCarpet, RunnerCarpet, Bladderwort, Annual},
 	"floating": {FloatingRosette, FloatingFrond, FloatingStem, FloatingLeaved},
 	"moss":     {Moss, Liverwort, LooseLiverwort, Weighted, Marimo},

@@ -78,6 +78,9 @@ func (w Papers) feelDrawing() template.HTML {
 
 // bedDrawing is how it is set, to scale.
 func (w Papers) bedDrawing() template.HTML {
+	if w.s.Kind.Set() == sheet.InAir {
+		return "" // the drawing is of a bed under water
+	}
 	pl := w.s.Place
 	ground := map[sheet.Setting]draw.Ground{sheet.Fixed: draw.OnWood, sheet.Afloat: draw.OnSurface, sheet.Loose: draw.OnGround}[w.s.Kind.Set()]
 	b := draw.Bed{Ground: ground, PieceCm: float64(w.s.Lot.Length.Mid()), DepthCm: float64(pl.Depth.Mid()), Inch: w.drawn().Inch, DepthText: words.R(w.Locale, pl.Depth)}

@@ -73,6 +73,7 @@ func (w Papers) room() []template.HTML {
 func (w Papers) animals() template.HTML {
 	a := w.s.Animals
 	switch {
+	case w.s.Kind.Set() == sheet.InAir:
 	case len(a.Eat) > 0 && w.s.Kind.Firm() == sheet.OnRoot:
 		return w.HTML("sheet.animals-nibble", "who", w.theirs(a.Eat))
 	case len(a.Eat) > 0:

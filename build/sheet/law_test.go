@@ -52,6 +52,30 @@ func TestLightIsTakenWhereTheLeavesAre(t *testing.T) {
 	}
 }
 
+// Leaves made in the air: those of rhizome plants are leathery and live on under water for months (the almanac says so of each
+// Anubias); of all others that go under water many are lost at the least (common practice).
+func TestLeavesFromTheAir(t *testing.T) {
+	a, err := almanac.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, sp := range a.All() {
+		c := aCase()
+		c.Species, c.Grown = sp, "emersed"
+		s, own := New(c), melts(c)
+		want := min(max(own+1, 2), 3)
+		switch {
+		case s.Kind.Set() == Afloat || s.Kind.Set() == InAir:
+			want = own
+		case s.Kind.Firm() == OnRoot:
+			want = min(own+1, 3)
+		}
+		if s.Melt.Level != want || strings.HasPrefix(sp.ConversionNote, "emersed leaves are kept for months") && s.Melt.Level > own+1 {
+			t.Errorf("%s (%s): level %d, not %d: %s", sp.Taxon, sp.Kind, s.Melt.Level, want, sp.ConversionNote)
+		}
+	}
+}
+
 // The table of kinds has every kind of the almanac, and its cells are what they are taken for.
 func TestKindsAreRead(t *testing.T) {
 	a, err := almanac.Open()
