@@ -36,7 +36,7 @@ func (w Papers) dayWord(day int, what string) string {
 	if what == "do" && wait.In(day) {
 		return ""
 	}
-	for _, who := range []string{w.s.Grown, string(w.s.Kind.Course()), setWords[w.s.Kind.Set()], "any"} {
+	for _, who := range []string{w.s.Grown, string(w.s.Kind.Course()), string(w.s.Kind.Set()), "any"} {
 		if key := "day." + who + rest; w.Has(key) {
 			return w.Text(key)
 		}

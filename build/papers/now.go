@@ -129,7 +129,7 @@ func (w Papers) ownWay() string {
 	if wait := s.Waits(); wait != sheet.AtOnce {
 		return string(wait)
 	}
-	return setWords[s.Kind.Set()]
+	return string(s.Kind.Set())
 }
 
 // firstOwn are the first steps of one of several plants that need more words than the list of them has room for.
@@ -153,9 +153,6 @@ func (w Papers) firmParts() string {
 	}
 	return words.And(w.Locale, out)
 }
-
-// setWords are the endings of words by where a plant goes.
-var setWords = map[sheet.Setting]string{sheet.Planted: "planted", sheet.Fixed: "fixed", sheet.Afloat: "afloat", sheet.Loose: "loose", sheet.InAir: "air"}
 
 // task is a step in words.
 func (w Papers) task(t sheet.Task) template.HTML {
@@ -207,7 +204,7 @@ func midSentence(h template.HTML) template.HTML {
 // plantIt is how it is set in its place, with its depth where it is buried.
 func (w Papers) plantIt() template.HTML {
 	s := w.s
-	key := "sheet.set-" + setWords[s.Kind.Set()]
+	key := "sheet.set-" + string(s.Kind.Set())
 	switch {
 	case s.Step.Once:
 		key += "-once"

@@ -44,8 +44,7 @@ func (w Papers) verdict() template.HTML {
 // eaten reports whether they keep animals that would eat it: of tough rhizome plants they leave the most, and they do not reach
 // leaves in the air.
 func (w Papers) eaten() bool {
-	k := w.s.Kind
-	return len(w.s.Animals.Eat) > 0 && k.Firm() != sheet.OnRoot && k.Set() != sheet.InAir && w.s.Planted() && !w.s.Melt.Seed
+	return len(w.s.Animals.Eat) > 0 && w.s.Kind.Firm() != sheet.OnRoot && w.s.Kind.Set() != sheet.InAir && w.s.Planted() && !w.s.Melt.Seed
 }
 
 // theirs names animals of theirs in the language of the sheet, each once.

@@ -21,15 +21,15 @@ type Firm string
 const OnRoot Firm = "rhizome"
 
 // Setting is where a plant is put.
-type Setting uint8
+type Setting string
 
 // The settings.
 const (
-	Planted Setting = iota // in the bottom
-	Fixed                  // on wood or stone
-	Afloat
-	Loose // on the bottom, or weighted
-	InAir // with its foot in the water
+	Planted Setting = "planted" // in the bottom
+	Fixed   Setting = "fixed"   // on wood or stone
+	Afloat  Setting = "afloat"
+	Loose   Setting = "loose" // on the bottom, or weighted
+	InAir   Setting = "air"   // with its foot in the water
 )
 
 // Course is which of the texts of the check days hold for a plant. The table has them.
@@ -59,12 +59,10 @@ var handlings = sync.OnceValue(func() map[Kind]handling {
 	out := map[Kind]handling{}
 	for _, r := range rows[1:] {
 		number := func(column int) float64 { f, _ := strconv.ParseFloat(r[column], 64); return f }
-		out[Kind(r[0])] = handling{Firm(r[1]), Setting(slices.Index(settings, r[2])), Course(r[3]), number(4), number(5), r[6] != "", number(7), number(8), int(number(9))}
+		out[Kind(r[0])] = handling{Firm(r[1]), Setting(r[2]), Course(r[3]), number(4), number(5), r[6] != "", number(7), number(8), int(number(9))}
 	}
 	return out
 })
-
-var settings = []string{"planted", "fixed", "afloat", "loose", "inair"}
 
 func (k Kind) handling() handling { return handlings()[k] }
 

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -89,13 +90,13 @@ func TestKindsAreRead(t *testing.T) {
 		}
 	}
 	for _, r := range rows[1:] {
-		h, buried := handlings()[Kind(r[0])], r[2] == "planted" || r[2] == "inair"
+		h, buried := handlings()[Kind(r[0])], r[2] == "planted" || r[2] == "air"
 		for _, cell := range append(r[4:6:6], r[7:]...) {
 			if _, err := strconv.ParseFloat(cell, 64); err != nil {
 				t.Errorf("%v: %v", r, err)
 			}
 		}
-		if h.set < Planted || h.set > InAir || (h.deepHigh > 0) != buried || h.deepLow > h.deepHigh || h.spacing <= 0 || h.piece <= 0 || h.judge < 7 {
+		if !slices.Contains([]Setting{Planted, Fixed, Afloat, Loose, InAir}, h.set) || (h.deepHigh > 0) != buried || h.deepLow > h.deepHigh || h.spacing <= 0 || h.piece <= 0 || h.judge < 7 {
 			t.Errorf("%v: %+v", r, h)
 		}
 	}
