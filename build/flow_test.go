@@ -56,7 +56,7 @@ tankform: quantity almanac journal compose words
 suit: quantity draw almanac block journal ledger facts sheet feed words theme
 page: spelling fingerprint quantity chart draw prose reckon almanac block journal ledger livestock growth facts sheet feed words papers theme plot sharing suit picture schema review keys tankform
 words: quantity almanac journal ledger reckon
-papers: quantity almanac draw journal livestock sheet words theme
+papers: quantity almanac chart draw journal livestock sheet words theme
 theme: spelling fingerprint words
 picture: curve draw
 schema: quantity format

@@ -24,6 +24,8 @@ type DayCard struct {
 	All               template.HTML // head and do as sentences, for paper
 	Tell              []TellLink
 	Nothing           bool
+
+	check sheet.CheckDay
 }
 
 // dayWord is a text of a check day: for the plant's course, else of all plants; "" when there is none.
@@ -115,7 +117,7 @@ func (w Papers) days() []DayCard {
 	}
 	var out []DayCard
 	for _, d := range planted[0].s.Days {
-		c := DayCard{Day: w.Text("sheet.day", "n", d.Day), Nothing: d.Nothing}
+		c := DayCard{Day: w.Text("sheet.day", "n", d.Day), Nothing: d.Nothing, check: d}
 		if !d.Date.IsZero() {
 			c.Date, c.ISODate = w.shortDate(d.Date), d.Date.String()
 		}
@@ -222,8 +224,8 @@ func (w Papers) Calendar() ([]byte, error) {
 		}
 	}
 	cards := w.days()
-	for i, c := range cards {
-		add(w.checkDay(i).Day, w.checkDay(i).Date, w.Text("sheet.ics-text", "do", words.Plain(c.All), "normal", words.Plain(c.Normal), "alarm", words.Plain(c.Alarm)))
+	for _, c := range cards {
+		add(c.check.Day, c.check.Date, w.Text("sheet.ics-text", "do", words.Plain(c.All), "normal", words.Plain(c.Normal), "alarm", words.Plain(c.Alarm)))
 	}
 	if len(cards) == 0 {
 		add(0, w.s.Day0, w.plainVerdict())
@@ -231,16 +233,6 @@ func (w Papers) Calendar() ([]byte, error) {
 	var out bytes.Buffer
 	err := cal.SerializeTo(&out, ics.WithNewLine("\r\n"))
 	return out.Bytes(), err
-}
-
-// checkDay is the i-th check day of the first plant that has any.
-func (w Papers) checkDay(i int) sheet.CheckDay {
-	for _, one := range w.plants() {
-		if i < len(one.s.Days) {
-			return one.s.Days[i]
-		}
-	}
-	return sheet.CheckDay{}
 }
 
 // stamp is the time of the record: its newest day by then, so that the same journal gives the same bytes.

@@ -25,13 +25,7 @@ func (w Papers) drawn() draw.Plate {
 // picture puts a drawing on the page, with what is seen in words. What it shows depends on the plant and the key alone, so that it
 // is drawn once for all sheets of a site.
 func (w Papers) picture(id, key string, make func(draw.Plate) draw.Care) template.HTML {
-	one := func() draw.Care { return make(w.drawn()) }
-	c := draw.Care{}
-	if w.kit.Drawn != nil {
-		c = w.kit.Drawn(w.Lang+" "+w.s.Species.ID+" "+id+" "+key, one)
-	} else {
-		c = one()
-	}
+	c := w.kit.Drawn(w.Lang+" "+w.s.Species.ID+" "+id+" "+key, func() draw.Care { return make(w.drawn()) })
 	return c.SVG(w.id()+id, w.Text("sheet.seen-"+c.Seen, "plant", w.plant()))
 }
 

@@ -2,10 +2,9 @@ package papers
 
 import (
 	"html/template"
-	"math"
-	"strconv"
 	"strings"
 
+	"slipleaf/build/chart"
 	"slipleaf/build/draw"
 	"slipleaf/build/journal"
 	"slipleaf/build/quantity"
@@ -129,24 +128,12 @@ func (w Papers) bar(v sheet.Verdict) template.HTML {
 	if !v.Band.Known || !v.Value.Known {
 		return ""
 	}
-	lo, hi := math.Min(v.Band.Low, v.Value.Low), math.Max(v.Band.High, v.Value.High)
-	pad := (hi - lo) * 0.1
-	at := func(f float64) string {
-		return strconv.FormatFloat(math.Round(240*(f-lo+pad)/(hi-lo+2*pad)*10)/10, 'f', -1, 64)
-	}
-	width := func(a, b float64) string {
-		return strconv.FormatFloat(math.Round(240*math.Max(b-a, 0)/(hi-lo+2*pad)*10)/10, 'f', -1, 64)
-	}
+	lo, hi := min(v.Band.Low, v.Value.Low), max(v.Band.High, v.Value.High)
 	if hi <= lo {
 		return ""
 	}
-	var b strings.Builder
-	b.WriteString(`<svg class="range" viewBox="0 0 240 14" width="240" height="14" preserveAspectRatio="none" aria-hidden="true"><path class="rail" d="M0 7h240"/><rect class="ok" x="` + at(v.Band.Low) + `" y="2" width="` + width(v.Band.Low, v.Band.High) + `" height="10"/>`)
-	for _, x := range []float64{v.Value.Low, v.Value.High} {
-		b.WriteString(`<rect class="here" x="` + at(x) + `" y="0" width="3" height="14"/>`)
-	}
-	b.WriteString(`</svg>`)
-	return template.HTML(b.String()) // numbers of ours
+	pad := (hi - lo) * 0.1
+	return chart.Range{Low: v.Band.Low, High: v.Band.High, From: lo - pad, To: hi + pad, Here: &v.Value.High, There: &v.Value.Low}.Draw()
 }
 
 // yours is the recipient's value in their units; one written in another unit of hardness shows as they wrote it too.

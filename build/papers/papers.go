@@ -58,6 +58,9 @@ func New(k Kit, p Parcel, more ...Parcel) Papers {
 	if !p.Sheet.Parcel.UnitsSaid {
 		units = k.Units
 	}
+	if k.Drawn == nil {
+		k.Drawn = func(_ string, draw func() draw.Care) draw.Care { return draw() }
+	}
 	w := Papers{Locale: words.Locale{Words: k.Theme.Words, Units: units}, kit: &k, parcel: p, s: p.Sheet, addr: Addr(p.Sheet.Parcel.Code)}
 	named := map[template.HTML]int{w.called(): 1}
 	for _, other := range more {

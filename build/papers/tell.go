@@ -3,6 +3,7 @@ package papers
 import (
 	"html/template"
 	"net/url"
+	"slices"
 	"strings"
 
 	"slipleaf/build/sheet"
@@ -73,11 +74,10 @@ func (w Papers) shortAddress() string {
 // grouped cuts a code into groups of five, to be read out.
 func grouped(code string) []string {
 	var out []string
-	for len(code) > 5 {
-		out = append(out, code[:5])
-		code = code[5:]
+	for five := range slices.Chunk([]byte(code), 5) {
+		out = append(out, string(five))
 	}
-	return append(out, code)
+	return out
 }
 
 // links are the things to print, a strip where there are check days, and the figures.
