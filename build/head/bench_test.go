@@ -3,6 +3,7 @@ package head
 import (
 	"bytes"
 	"os"
+	"strings"
 	"testing"
 )
 
@@ -29,5 +30,20 @@ func BenchmarkHead(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		Parse(text, 2)
+	}
+}
+
+// The longest heads, of one thing over and over, that somebody could send to keep a reader busy: each is a few milliseconds'
+// work, or refused.
+func BenchmarkHostile(b *testing.B) {
+	for _, of := range []string{"é", "- ", "\n", "x:\n", "a: b\n", "{}", "[", "&a ", "!t ", "\"", "'a' ", "? ", "%", "\\", "a: |\n b\n"} {
+		for _, before := range []string{"", "title: ", "counts: [", "a: |\n  "} {
+			src := before + strings.Repeat(of, (64<<10-len(before))/len(of))
+			b.Run(before+of, func(b *testing.B) {
+				for b.Loop() {
+					Parse(src, 2)
+				}
+			})
+		}
 	}
 }

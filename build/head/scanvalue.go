@@ -42,15 +42,16 @@ func (s *Scanner) plain(n *Node, text string) bool {
 	if text == "" || !plainStart(text) || strings.HasSuffix(text, ":") {
 		return false
 	}
+	ascii := true
 	for i := 0; i < len(text); i++ {
-		switch c := text[i]; {
-		case c == ':' && i+1 < len(text) && text[i+1] == ' ', c < ' ', c == 0x7f:
+		c := text[i]
+		if c == ':' && i+1 < len(text) && text[i+1] == ' ' || c < ' ' || c == 0x7f {
 			return false
-		case c >= utf8.RuneSelf:
-			if !printable(text) {
-				return false
-			}
 		}
+		ascii = ascii && c < utf8.RuneSelf
+	}
+	if !ascii && !printable(text) {
+		return false
 	}
 	s.at += len(text)
 	n.Shape, n.Text = Scalar, text

@@ -61,6 +61,9 @@ func TestLimits(t *testing.T) {
 		"lists nested by dashes":      {"pages/a.md", "---\ntitle: A\norder:\n  " + strings.Repeat("- ", 100) + "\n---\n", Options{}, "[pages/a.md:4:1 limit]"},
 		"a faulty head of too many parts": {"pages/a.md", "---\ntitle: *a\norder: [" + strings.Repeat("a,", 2000) + "]\n---\n", Options{},
 			"[pages/a.md:2:1 limit]"},
+		"a text of too many empty lines":    {"pages/a.md", "---\ntitle: |\n" + strings.Repeat("\n", 7000) + "  x\n---\n", Options{}, "[pages/a.md:2:1 limit]"},
+		"too many dashes between brackets":  {"pages/a.md", "---\norder: [" + strings.Repeat("- ", 7000) + "\n---\n", Options{}, "[pages/a.md:2:1 limit]"},
+		"too many signs that begin nothing": {"pages/a.md", "---\ntitle: " + strings.Repeat("@", 7000) + "\n---\n", Options{}, "[pages/a.md:2:1 limit]"},
 	} {
 		if got := fmt.Sprint(rulesOf(t, row.file, row.data, row.opts)); row.want != "" && got != row.want {
 			t.Errorf("%s: %s, want %s", name, got, row.want)
