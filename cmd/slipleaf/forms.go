@@ -102,16 +102,25 @@ func (f *formWriter) errors(ctx context.Context, fsys fs.FS, on quantity.Date) (
 // Last implements desk.Writer.
 func (f *formWriter) Last(ctx context.Context) (last change.Past, err error) {
 	err = alone(ctx, f.dir, func(d *change.Desk) error {
-		last, err = d.Last()
+		last, err = lastAtDesk(d)
 		return err
 	})
+	return last, err
+}
+
+// lastAtDesk is the newest change that a desk takes back. That the journal began is not one: the desk cannot go on without it.
+func lastAtDesk(d *change.Desk) (change.Past, error) {
+	last, err := d.Last()
+	if slices.ContainsFunc(last.Files, func(f change.File) bool { return f.Path == "journal.yaml" && f.Before == nil }) {
+		return change.Past{}, change.ErrNothing
+	}
 	return last, err
 }
 
 // Undo implements desk.Writer.
 func (f *formWriter) Undo(ctx context.Context, meant func(change.Past) bool) error {
 	return refusal(alone(ctx, f.dir, func(d *change.Desk) error {
-		last, err := d.Last()
+		last, err := lastAtDesk(d)
 		switch {
 		case err != nil:
 			return err

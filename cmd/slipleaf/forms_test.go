@@ -24,6 +24,7 @@ import (
 	"testing"
 	"time"
 
+	"slipleaf/build/change"
 	"slipleaf/build/quantity"
 )
 
@@ -201,6 +202,23 @@ func TestAFormIsSavedAddedToAndTakenBack(t *testing.T) {
 	}
 	if got := entries(t, dir, "shelf"); len(got) != len(before) {
 		t.Errorf("not all was taken back: %v", got)
+	}
+
+	// That the journal began is no save: a tap would take away all that the desk stands on.
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer root.Close()
+	w := &formWriter{w: world{Now: time.Now}, dir: dir, fsys: root.FS()}
+	if err := w.Undo(t.Context(), func(change.Past) bool { return true }); err == nil || !strings.Contains(err.Error(), change.ErrNothing.Error()) {
+		t.Error(err)
+	}
+	if _, err := os.Stat(filepath.Join(dir, "journal.yaml")); err != nil || len(entries(t, dir, "shelf")) != len(before) {
+		t.Error("the beginning of the journal was taken back", err)
+	}
+	if _, body := b.get("/desk/"); strings.Contains(body, `name="at"`) {
+		t.Error("the desk offers to take back the beginning of its journal")
 	}
 }
 
