@@ -69,6 +69,8 @@ var hostFirst = regexp.MustCompile(`^[a-z0-9-]+(\.[a-z0-9-]+)+(/[^ <>"]*)?$`)
 func wholeAddress(s string, schemes []string) string {
 	_, err := mail.ParseAddress(s)
 	switch {
+	case strings.ContainsAny(s, " <>\""):
+		return "write a space in it as %20, and leave out quotation marks and < >"
 	case err == nil && slices.Contains(schemes, "mailto"):
 		return "did you mean mailto:" + s + "?"
 	case hostFirst.MatchString(s) && slices.Contains(schemes, "https"):
