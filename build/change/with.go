@@ -31,7 +31,7 @@ func (w with) Open(name string) (fs.File, error) {
 	case !ok && w.below(name):
 		f, err := w.FS.Open(name)
 		if err != nil {
-			return newFolder{info{name: path.Base(name), dir: true}}, nil
+			return &openFile{bytes.NewReader(nil), info{name: path.Base(name), dir: true}}, nil // a folder that the change makes
 		}
 		return f, nil
 	case !ok:
@@ -92,18 +92,6 @@ func (f *openFile) Stat() (fs.FileInfo, error) { return f.info, nil }
 
 // Close implements fs.File.
 func (f *openFile) Close() error { return nil }
-
-// newFolder is a folder that the change makes.
-type newFolder struct{ info }
-
-// Stat implements fs.File.
-func (f newFolder) Stat() (fs.FileInfo, error) { return f.info, nil }
-
-// Read implements fs.File.
-func (f newFolder) Read([]byte) (int, error) { return 0, fs.ErrInvalid }
-
-// Close implements fs.File.
-func (f newFolder) Close() error { return nil }
 
 type info struct {
 	name string

@@ -26,42 +26,18 @@ func (p plainFS) Open(name string) (fs.File, error) {
 	if !fs.ValidPath(name) {
 		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrInvalid}
 	}
-	info, err := p.root.Lstat(name)
-	switch {
-	case err != nil:
-		return nil, err
-	case info.IsDir():
+	f, err := Open(p.root, name)
+	if err == nil {
+		return f, nil
+	}
+	if info, no := p.root.Lstat(name); no == nil && info.IsDir() {
 		return p.all.Open(name)
-	case !info.Mode().IsRegular():
-		return nil, &fs.PathError{Op: "open", Path: name, Err: fmt.Errorf("this is %s: %w", KindOf(info.Mode()), ErrNotPlain)}
 	}
-	f, err := p.root.OpenFile(name, os.O_RDONLY|noWait, 0)
-	if err != nil {
-		return nil, err
-	}
-	if err := sameAs(f, info); err != nil {
-		f.Close()
-		return nil, &fs.PathError{Op: "open", Path: name, Err: err}
-	}
-	return f, nil
+	return nil, err
 }
 
 // ReadFile implements fs.ReadFileFS.
-func (p plainFS) ReadFile(name string) ([]byte, error) {
-	f, err := p.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	info, err := f.Stat()
-	if err == nil && info.Size() > p.most {
-		return nil, &fs.PathError{Op: "read", Path: name, Err: fmt.Errorf("%w: more than %d bytes", ErrTooLarge, p.most)}
-	}
-	if err != nil {
-		return nil, err
-	}
-	return io.ReadAll(io.LimitReader(f, p.most))
-}
+func (p plainFS) ReadFile(name string) ([]byte, error) { return Read(p.root, name, p.most) }
 
 // mostNames is how many names one folder may hold: more than a whole journal may have (our choice).
 const mostNames = 250_000

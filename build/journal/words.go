@@ -69,7 +69,7 @@ var hostFirst = regexp.MustCompile(`^[a-z0-9-]+(\.[a-z0-9-]+)+(/[^ <>"]*)?$`)
 func wholeAddress(s string, schemes []string) string {
 	_, err := mail.ParseAddress(s)
 	switch {
-	case strings.ContainsAny(s, " <>\""):
+	case strings.ContainsAny(s, " <>\"") && slices.Contains(schemes, strings.SplitN(s, ":", 2)[0]):
 		return "write a space in it as %20, and leave out quotation marks and < >"
 	case err == nil && slices.Contains(schemes, "mailto"):
 		return "did you mean mailto:" + s + "?"
