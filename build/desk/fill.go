@@ -9,7 +9,6 @@ import (
 	"slipleaf/build/compose"
 	"slipleaf/build/journal"
 	"slipleaf/build/page"
-	"slipleaf/build/quantity"
 	"slipleaf/build/words"
 )
 
@@ -46,9 +45,9 @@ func (m *tankPage) fill(f url.Values) {
 }
 
 // entry is what a filled form says. What no entry can say is put beside its field.
-func (m *tankPage) entry(b *page.Site, t *journal.Tank, on quantity.Date) compose.Entry {
+func (m *tankPage) entry(b *page.Site, t *journal.Tank) compose.Entry {
 	v := b.Locale()
-	e := compose.Entry{Title: t.Name + ", " + v.WeekdayDate(on), Words: m.Typed["words"]}
+	e := compose.Entry{Title: t.Name + ", " + v.WeekdayDate(m.On), Words: m.Typed["words"]}
 	for _, rows := range [][]readingRow{m.Readings, m.More} {
 		for _, r := range rows {
 			if r.Value != "" {

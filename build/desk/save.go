@@ -29,7 +29,11 @@ func (d *Desk) tank(w http.ResponseWriter, r *http.Request, b *page.Site, id str
 		http.NotFound(w, r)
 		return
 	}
-	m := form(b, t, b.All.On)
+	on := b.All.On
+	if day, err := quantity.ParseDate(r.PostForm.Get("day")); err == nil && day == on.Add(-1) {
+		on = day // the form was opened before midnight
+	}
+	m := form(b, t, on)
 	m.Head = d.head(b, t.Name+": "+m.Day)
 	m.Nonce = rand.Text()
 	if r.Method != http.MethodPost {
@@ -57,7 +61,7 @@ func (d *Desk) tank(w http.ResponseWriter, r *http.Request, b *page.Site, id str
 // save writes a filled form. Whatever keeps it from being saved is said on the form.
 func (d *Desk) save(r *http.Request, b *page.Site, t *journal.Tank, m *tankPage) int {
 	v := b.Locale()
-	add := m.entry(b, t, b.All.On)
+	add := m.entry(b, t)
 	taken := d.takenFor(r, m, v)
 	switch {
 	case m.Wrong > 0:
@@ -72,7 +76,7 @@ func (d *Desk) save(r *http.Request, b *page.Site, t *journal.Tank, m *tankPage)
 	cs, err := d.Writer.Write(r.Context(), v.Text("desk.entry-of", "tank", t.Name), func(now fs.FS) ([]change.File, error) {
 		var files []change.File
 		if taken != nil {
-			name, err := taken.freeName(now, t.ID+"-"+b.All.On.String())
+			name, err := taken.freeName(now, t.ID+"-"+m.On.String())
 			if err != nil {
 				return nil, err
 			}
@@ -80,7 +84,7 @@ func (d *Desk) save(r *http.Request, b *page.Site, t *journal.Tank, m *tankPage)
 			files = append(files, change.File{Path: "photos/" + name, After: taken.data})
 		}
 		var err error
-		file, err = target(now, t, b.All.On, add)
+		file, err = target(now, t, m.On, add)
 		return append(files, file), err
 	})
 	if err == nil && len(cs) == 0 {
@@ -102,13 +106,13 @@ func (d *Desk) save(r *http.Request, b *page.Site, t *journal.Tank, m *tankPage)
 
 // judge puts what is wrong with a form beside its fields, and writes nothing.
 func (d *Desk) judge(r *http.Request, b *page.Site, t *journal.Tank, m *tankPage) {
-	add := m.entry(b, t, b.All.On)
+	add := m.entry(b, t)
 	if m.Wrong > 0 || add.Empty() {
 		return
 	}
 	var file change.File
 	cs, err := d.Writer.Judge(r.Context(), func(now fs.FS) (files []change.File, err error) {
-		file, err = target(now, t, b.All.On, add)
+		file, err = target(now, t, m.On, add)
 		return []change.File{file}, err
 	})
 	if err == nil { // else saving says it

@@ -176,7 +176,7 @@ func TestTheScriptSaysWhatTheDeskSays(t *testing.T) {
 				}
 			}
 			m.fill(f)
-			said := m.entry(b, tank, on)
+			said := m.entry(b, tank)
 			if m.Wrong > 0 {
 				t.Fatal(m.Faults, m.FieldFaults)
 			}

@@ -16,7 +16,8 @@ import (
 type tankPage struct {
 	Head
 	Tank, Name, Day string
-	Looked          string // when it was last looked at
+	On              quantity.Date // the day of the entry
+	Looked          string        // when it was last looked at
 	Nonce           string
 	Plants          []plantRow
 	Readings, More  []readingRow
@@ -63,7 +64,7 @@ type readingRow struct {
 // form is a tank's form as nobody has filled it in.
 func form(b *page.Site, t *journal.Tank, on quantity.Date) tankPage {
 	v := b.Locale()
-	m := tankPage{Tank: t.ID, Name: t.Name, Day: v.DayMonth(on), Typed: map[string]string{}, FieldFaults: map[string]template.HTML{}}
+	m := tankPage{On: on, Tank: t.ID, Name: t.Name, Day: v.DayMonth(on), Typed: map[string]string{}, FieldFaults: map[string]template.HTML{}}
 	var last quantity.Date
 	for _, p := range tankform.Plants(v, b.Species, b.All.Journal, t, t.Entries, on) {
 		m.Plants = append(m.Plants, rowOf(b, v, p, on))

@@ -28,6 +28,7 @@ type maker struct {
 	tell  func(Report)
 	shelf *shelf
 	open  *lookers
+	days  chan struct{} // tells of each new day
 }
 
 // outcome is what a build came to.
@@ -36,7 +37,7 @@ type outcome struct {
 	report  Report
 }
 
-// run makes the first edition and one for each save, until saves close or ctx ends. first is called when there is
+// run makes the first edition and one for each save and new day, until saves close or ctx ends. first is called when there is
 // something to show.
 func (m *maker) run(ctx context.Context, saves <-chan struct{}, first func()) {
 	for {
@@ -49,6 +50,7 @@ func (m *maker) run(ctx context.Context, saves <-chan struct{}, first func()) {
 		select {
 		case <-ctx.Done():
 			return
+		case <-m.days:
 		case _, ok := <-saves:
 			if !ok {
 				return

@@ -91,7 +91,10 @@ func Run(ctx context.Context, o Options) error {
 		}
 	})
 	files := new(touched)
-	m := &maker{load: o.loader(files), shown: o.Shown, tell: o.Tell, shelf: s.shelf, open: &s.open}
+	m := &maker{load: o.loader(files), shown: o.Shown, tell: o.Tell, shelf: s.shelf, open: &s.open, days: make(chan struct{}, 1)}
+	if o.Site.On.IsZero() {
+		wg.Go(func() { o.turn(making, m.days) })
+	}
 	changes := watch(making, fsnotify.NewWatcher, o.watched(), files, o.After, o.Say)
 	m.run(making, settle(changes, o.After), sync.OnceFunc(func() {
 		close(ready)
@@ -122,6 +125,25 @@ func shutDown(web *http.Server) error {
 		return web.Close()
 	}
 	return nil
+}
+
+// lookAtClock is how often it is asked whether a new day has begun: whoever wakes their machine in the morning does not wait
+// for it (our choice).
+const lookAtClock = 5 * time.Second
+
+// turn tells of each new day: what is due is another then, and entries are dated otherwise, though nothing was saved.
+func (o Options) turn(ctx context.Context, days chan<- struct{}) {
+	for day := o.Day(); ; {
+		select {
+		case <-ctx.Done():
+			return
+		case <-o.After(lookAtClock):
+		}
+		if now := o.Day(); now != day {
+			day = now
+			note(days)
+		}
+	}
 }
 
 func (o Options) watched() []string {

@@ -7,7 +7,11 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"testing"
+	"time"
+
+	"slipleaf/build/quantity"
 )
 
 func TestTheSiteAndTheDeskAreShown(t *testing.T) {
@@ -188,5 +192,30 @@ func TestItEndsCleanlyWithAPageOpen(t *testing.T) {
 	}
 	if _, err := net.Dial("tcp4", strings.TrimPrefix(s.addr, "http://")); err == nil {
 		t.Error("somebody still listens")
+	}
+}
+
+// A desk that is left open overnight shows the new day, though nothing was saved: else the first entry of each day would be
+// dated the day before.
+func TestANewDayIsShown(t *testing.T) {
+	var days atomic.Int64
+	tick := make(chan time.Time)
+	s := show(t, onDisk(t, small()), func(o *Options) {
+		o.Site.On = quantity.Date{}
+		o.Day = func() quantity.Date { return quantity.Date{Year: 2026, Month: 3, Day: 1}.Add(int(days.Load())) }
+		o.After = func(d time.Duration) <-chan time.Time {
+			if d == lookAtClock {
+				return tick
+			}
+			return hasty(d)
+		}
+	})
+	s.until("an edition", func(r Report) bool { return r.Whole })
+	tick <- time.Time{}
+	days.Store(1)
+	tick <- time.Time{}
+	s.until("an edition of the next day", func(r Report) bool { return r.Whole })
+	if _, body := s.get("/desk/"); !strings.Contains(body, "Today, 2 March") {
+		t.Errorf("%.2000s", body)
 	}
 }

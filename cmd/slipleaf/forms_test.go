@@ -222,6 +222,23 @@ func TestAFormIsSavedAddedToAndTakenBack(t *testing.T) {
 	}
 }
 
+// A form that was opened before midnight and saved after it is an entry of the day that it shows; any other day is today.
+func TestAFormOverMidnight(t *testing.T) {
+	b, dir := atTheDesk(t)
+	for day, want := range map[string]string{"2026-03-07": "2026-03-07.md", "2026-03-06": "2026-03-08.md", "2026-03-09": "2026-03-08.md", "../x": "2026-03-08.md", "": "2026-03-08.md"} {
+		before := entries(t, dir, "shelf")
+		f := b.form(shelf)
+		f.Set("words", "Seen, as the form of "+day+" says.")
+		f.Set("day", day)
+		if status, body := b.post(shelf, f); status != http.StatusOK {
+			t.Fatal(status, body)
+		}
+		if got := entries(t, dir, "shelf")[want]; got == before[want] || !strings.Contains(got, "the form of "+day+" says") {
+			t.Errorf("a form of %s: %s holds %q", day, want, got)
+		}
+	}
+}
+
 // A plant is added by any of its names; where it may be two, nothing is written and the page says what tells them apart.
 func TestAPlantIsAddedByAnyName(t *testing.T) {
 	b, dir := atTheDesk(t)
