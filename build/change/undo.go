@@ -188,11 +188,10 @@ func (d *Desk) trim() error {
 	if err != nil {
 		return err
 	}
-	for len(names) > kept {
-		if err := d.remove(names[0]); err != nil {
+	for _, n := range names[:max(len(names)-kept, 0)] {
+		if err := d.remove(n); err != nil {
 			return err
 		}
-		names = names[1:]
 	}
 	return nil
 }

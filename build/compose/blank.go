@@ -40,17 +40,14 @@ func ReadingKeys(t *journal.Tank, on quantity.Date) []string {
 // offer writes a list with an item for each plant; keys without a value stay, to be filled in, and those that are known only
 // sometimes are left out where they are not.
 func offer(b *strings.Builder, key string, stand []journal.Stand, item func(journal.Stand) []pair) {
-	begun := false
+	lines := ""
 	for _, s := range stand {
-		pairs := item(s)
-		if len(pairs) == 0 {
-			continue
+		if pairs := item(s); len(pairs) > 0 {
+			lines += "  - " + offered(pairs) + "\n"
 		}
-		if !begun {
-			b.WriteString(key + ":\n")
-			begun = true
-		}
-		b.WriteString("  - " + offered(pairs) + "\n")
+	}
+	if lines != "" {
+		b.WriteString(key + ":\n" + lines)
 	}
 }
 

@@ -74,12 +74,7 @@ func LotOf(l journal.Lot) Lot {
 	if !l.Ready.IsZero() {
 		out.Ready = l.Ready.String()
 	}
-	switch l.Rooted {
-	case journal.Yes:
-		out.Rooted = "true"
-	case journal.No:
-		out.Rooted = "false"
-	}
+	out.Rooted = map[journal.Tristate]string{journal.Yes: "true", journal.No: "false"}[l.Rooted]
 	return out
 }
 
@@ -121,25 +116,15 @@ func removed(a journal.Amount) string {
 // Join adds a form to an entry that a form made. ok is false where that would not say both: a reading, a count or a water
 // change that is there already is another look at the tank, and belongs into an entry of its own.
 func Join(old, add Entry) (joined Entry, ok bool) {
-	for _, r := range old.Parameters {
-		for _, s := range add.Parameters {
-			if r.Key == s.Key {
-				return old, false
-			}
+	for _, r := range add.Parameters {
+		if slices.ContainsFunc(old.Parameters, func(was Reading) bool { return was.Key == r.Key }) {
+			return old, false
 		}
 	}
-	for _, c := range old.Counts {
-		for _, d := range add.Counts {
-			if c.Plant == d.Plant {
-				return old, false
-			}
-		}
-	}
-	for _, t := range old.Trims { // a count comes before the cutting, so that one after it is no count of this entry
-		for _, d := range add.Counts {
-			if t.Plant == d.Plant {
-				return old, false
-			}
+	for _, c := range add.Counts { // a count comes before the cutting, so that one after it is no count of this entry
+		counted := slices.ContainsFunc(old.Counts, func(was Count) bool { return was.Plant == c.Plant })
+		if counted || slices.ContainsFunc(old.Trims, func(was Trim) bool { return was.Plant == c.Plant }) {
+			return old, false
 		}
 	}
 	switch {

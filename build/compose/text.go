@@ -14,17 +14,14 @@ func section(b *strings.Builder, key, value string) {
 
 // list writes a list of mappings; an item that says nothing is left out.
 func list[T any](b *strings.Builder, key string, items []T) {
-	begun := false
+	lines := ""
 	for _, i := range items {
-		text := flow(pairs(i))
-		if text == "" {
-			continue
+		if text := flow(pairs(i)); text != "" {
+			lines += "  - " + text + "\n"
 		}
-		if !begun {
-			b.WriteString(key + ":\n")
-			begun = true
-		}
-		b.WriteString("  - " + text + "\n")
+	}
+	if lines != "" {
+		b.WriteString(key + ":\n" + lines)
 	}
 }
 

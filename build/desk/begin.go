@@ -122,11 +122,7 @@ func (b Begin) Files(on quantity.Date) (files []change.File, tank string) {
 			continue
 		}
 		planting := compose.Planting{Plant: p.ID}
-		unit := ""
-		if p.Measure == "cover" {
-			unit = "%"
-		}
-		planting.Set(p.Measure, compose.WithUnit(p.Count, unit))
+		planting.Set(p.Measure, compose.WithUnit(p.Count, map[string]string{"cover": "%"}[p.Measure]))
 		e.Plantings = append(e.Plantings, planting)
 	}
 	if len(e.Plantings) > 0 {

@@ -71,13 +71,11 @@ func (d *Desk) labels(w http.ResponseWriter, r *http.Request, b *page.Site) {
 	q := r.URL.Query()
 	if paper := q.Get("paper"); paper != "" {
 		m.Letter = paper == "letter"
-		switch labels := lotLabels(b, q); {
-		case len(labels) == 0 || len(labels) > mostLabels:
-			m.Fault = v.Text("desk.meeting-count", "n", mostLabels)
-		default:
+		if labels := lotLabels(b, q); len(labels) > 0 && len(labels) <= mostLabels {
 			d.show(w, b, http.StatusOK, "sheets.html", sheetsPage{m.Head, m.Letter, slices.Collect(slices.Chunk(labels, onSheet))})
 			return
 		}
+		m.Fault = v.Text("desk.meeting-count", "n", mostLabels)
 	}
 	for _, l := range b.All.Ledger.Offered() {
 		if l.Left > 0 || l.Expected {

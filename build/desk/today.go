@@ -140,8 +140,7 @@ func keptName(p *journal.Parcel) string {
 func sheets(b *page.Site, has func(addr string) bool) []Sheet {
 	v := b.Locale()
 	var out []Sheet
-	for i := len(b.All.Journal.Parcels) - 1; i >= 0; i-- {
-		p := b.All.Journal.Parcels[i]
+	for _, p := range slices.Backward(b.All.Journal.Parcels) {
 		row := Sheet{For: keptName(p), Record: p.Path, Lot: p.Lot, State: v.Text("desk.state-reserved")}
 		if lot, ok := b.All.Journal.Lot(p.Lot); ok {
 			row.Plant = words.PlantName(b.Species(lot.Plant))

@@ -12,6 +12,8 @@ import (
 	"net/http"
 	"net/netip"
 	"net/url"
+	"slices"
+	"strings"
 	"syscall"
 	"time"
 )
@@ -114,13 +116,8 @@ func plainly(ctx context.Context, err error, within time.Duration) error {
 
 // sane is an ETag that may be sent back; "" for one that is none (RFC 9110 §8.8.3).
 func sane(etag string) string {
-	if len(etag) > 200 {
+	if len(etag) > 200 || strings.ContainsFunc(etag, func(c rune) bool { return c < 0x21 || c == 0x7f }) {
 		return ""
-	}
-	for _, c := range []byte(etag) {
-		if c < 0x21 || c == 0x7f {
-			return ""
-		}
 	}
 	return etag
 }
@@ -180,15 +177,8 @@ var global = netip.MustParsePrefix("2000::/3")
 // Public reports whether an address is one of the public internet.
 func Public(a netip.Addr) bool {
 	a = a.Unmap().WithZone("")
-	if !unicast(a) || !a.IsGlobalUnicast() || a.IsPrivate() || a.Is6() && !global.Contains(a) {
-		return false
-	}
-	for _, p := range special {
-		if p.Contains(a) {
-			return false
-		}
-	}
-	return true
+	return unicast(a) && a.IsGlobalUnicast() && !a.IsPrivate() && (a.Is4() || global.Contains(a)) &&
+		!slices.ContainsFunc(special, func(p netip.Prefix) bool { return p.Contains(a) })
 }
 
 // unicast reports whether an address is of one machine that can be asked, here or elsewhere: not of a group, of all, of none,

@@ -39,14 +39,10 @@ const MaxDepth = 16
 const maxMarks = 6000
 
 // marks counts what the full parser works on.
-func marks(src string) (n int) {
-	for i := 0; i < len(src); i++ {
-		switch src[i] {
-		case ',':
-			n += 4
-		case '\n', '-', '[', ']', '{', '}', '"', '\'', '&', '*', '!', '?', '%', '|', '>', ':', '#', '@', '`':
-			n++
-		}
+func marks(src string) int {
+	n := 3 * strings.Count(src, ",")
+	for _, mark := range ",\n-[]{}\"'&*!?%|>:#@`" {
+		n += strings.Count(src, string(mark))
 	}
 	return n
 }
@@ -99,18 +95,9 @@ func syntaxFault(err error, src string, first int) Fault {
 	}
 	f.Line, f.Column = Clamp(src, first, f.Line, f.Column)
 	message, _, _ = strings.Cut(message, "\n")
-	f.Message, f.Hint = plainly(message, lineOf(src, f.Line-first))
+	f.Message, f.Hint = plainly(message, strings.Split(src, "\n")[f.Line-first])
 	f.Message += " (" + message + ")"
 	return f
-}
-
-// lineOf is the i-th line of src, from 0.
-func lineOf(src string, i int) string {
-	lines := strings.Split(src, "\n")
-	if i < 0 || i >= len(lines) {
-		return ""
-	}
-	return lines[i]
 }
 
 // earlyEnd is a value that a quote or bracket within it ends.

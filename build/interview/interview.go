@@ -67,18 +67,14 @@ func (q *questions) readings() (out []compose.Reading) {
 
 // value asks for one value.
 func (q *questions) value(name, last, unit string) string {
-	answer := q.ask("%s%s? ", name, inBrackets(last))
+	if last != "" {
+		name += " (" + last + ")"
+	}
+	answer := q.ask("%s? ", name)
 	if answer == "=" {
 		return last
 	}
 	return compose.WithUnit(answer, unit)
-}
-
-func inBrackets(last string) string {
-	if last == "" {
-		return ""
-	}
-	return " (" + last + ")"
 }
 
 // plant asks for a count, for what was cut after it, and whether that is offered.

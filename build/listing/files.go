@@ -149,15 +149,14 @@ func (w *Listing) all(ctx context.Context) error {
 // stray notes an entry at the top, and a folder that looks like a misspelt one; a journal may hold files and folders of other
 // kinds there.
 func (w *Listing) stray(e fs.DirEntry) {
-	if !e.IsDir() && isEntry(e.Name()) {
-		w.complain(Stray, e.Name(), "an entry is not read here", toTank)
-		return
-	}
 	near := spelling.Nearest(e.Name(), folders)
-	if _, there := slices.BinarySearch(w.Names["."], near); !e.IsDir() || near == "" || there {
-		return
+	_, there := slices.BinarySearch(w.Names["."], near)
+	switch hint := toTank(e.Name()); {
+	case e.IsDir() && near != "" && !there:
+		w.complain(Stray, e.Name(), fmt.Sprintf("the folder %q is not read", spelling.Clip(e.Name())), "did you mean "+near+"?")
+	case !e.IsDir() && hint != "":
+		w.complain(Stray, e.Name(), "an entry is not read here", hint)
 	}
-	w.complain(Stray, e.Name(), fmt.Sprintf("the folder %q is not read", spelling.Clip(e.Name())), "did you mean "+near+"?")
 }
 
 func (w *Listing) folder(ctx context.Context, name string) error {
@@ -224,10 +223,8 @@ func (w *Listing) tanks(ctx context.Context) error {
 		switch {
 		case e.Type()&fs.ModeSymlink != 0:
 			w.refuse(file, e)
-		case !e.IsDir() && isEntry(e.Name()):
-			w.complain(Stray, file, "an entry is not read here", toTank)
 		case !e.IsDir():
-			w.complain(Stray, file, "this file is not used here; a tank is a folder with a tank.md", "")
+			w.complain(Stray, file, "this file is not used here; a tank is a folder with a tank.md", toTank(e.Name()))
 		case w.named(file, e.Name()):
 			if err := w.tank(ctx, e.Name()); err != nil {
 				return err
@@ -297,8 +294,13 @@ func (w *Listing) entry(file, base, tank string, e fs.DirEntry) {
 	w.add(f, e)
 }
 
-// toTank is where an entry belongs.
-const toTank = "move it into the folder of its tank, as in tanks/shelf/"
+// toTank says where a file belongs that has the name of an entry; "" for others.
+func toTank(name string) string {
+	if isEntry(name) {
+		return "move it into the folder of its tank, as in tanks/shelf/"
+	}
+	return ""
+}
 
 // isEntry reports whether a file has the name of an entry, in its usual form or nearly.
 func isEntry(name string) bool {

@@ -11,15 +11,15 @@ import (
 // renamed takes a file whose name is not in its usual form, unless a file of that name is there too.
 func (w *Listing) renamed(f File, usual string, e fs.DirEntry) {
 	_, listed := slices.BinarySearch(w.Names[path.Dir(usual)], path.Base(usual))
-	if _, err := fs.Stat(w.fsys, usual); listed || err == nil && !strings.EqualFold(f.Path, usual) {
+	_, err := fs.Stat(w.fsys, usual)
+	switch other := w.usual[usual]; {
+	case listed || err == nil && !strings.EqualFold(f.Path, usual):
 		w.complain(NameClash, f.Path, fmt.Sprintf("this would be read as %s, which is there too", path.Base(usual)), "rename or delete one of the two")
 		return
-	}
-	if other := w.usual[usual]; other != "" {
+	case other != "":
 		w.complain(NameClash, f.Path, fmt.Sprintf("this would be read as %s, as %s is too", path.Base(usual), path.Base(other)), "rename or delete one of the two")
 		return
-	}
-	if !e.Type().IsRegular() {
+	case !e.Type().IsRegular():
 		w.refuse(f.Path, e)
 		return
 	}

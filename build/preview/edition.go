@@ -112,10 +112,8 @@ func (e *edition) find(p string) (data []byte, ok bool, to string, err error) {
 	if data, ok, err = e.page(p); ok {
 		return data, true, "", err
 	}
-	if path.Ext(p) == "" && !strings.HasSuffix(p, "/") {
-		if e.at(p+"/") != nil {
-			return nil, false, p + "/", nil
-		}
+	if path.Ext(p) == "" && !strings.HasSuffix(p, "/") && e.at(p+"/") != nil {
+		return nil, false, p + "/", nil
 	}
 	return nil, false, "", nil
 }

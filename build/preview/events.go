@@ -81,14 +81,12 @@ func between(old, now *state, at string) []event {
 		return []event{{"reload", now.number, nil}}
 	}
 	if old.edition != now.edition {
-		switch {
-		case !sameBut(old.edition, now.edition, at):
+		if !sameBut(old.edition, now.edition, at) {
 			return []event{{"reload", now.number, nil}}
-		default:
-			for i, was := range old.edition.styles {
-				if is := now.edition.styles[i]; is != was {
-					out = append(out, event{"styles", now.number, swap{was, is}})
-				}
+		}
+		for i, was := range old.edition.styles {
+			if is := now.edition.styles[i]; is != was {
+				out = append(out, event{"styles", now.number, swap{was, is}})
 			}
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html"
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -53,10 +54,5 @@ func widened(policy string) string {
 }
 
 func hasDirective(policy, name string) bool {
-	for _, d := range strings.Split(policy, ";") {
-		if f := strings.Fields(d); len(f) > 0 && f[0] == name {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(strings.Split(policy, ";"), func(d string) bool { return strings.HasPrefix(strings.TrimSpace(d)+" ", name+" ") })
 }

@@ -73,8 +73,8 @@ func privateOf(all []net.Addr) (out []netip.Addr) {
 
 // phone is an address at which devices that are paired are answered.
 type phone struct {
-	listener net.Listener
-	handler  http.Handler
+	net.Listener
+	handler http.Handler
 }
 
 // phones opens the addresses for other devices. The first of them is shown.
@@ -86,13 +86,13 @@ func (s *server) phones(o Options, port int) (out []phone, err error) {
 	for i, a := range o.Phones {
 		l, err := net.Listen("tcp", netip.AddrPortFrom(a, uint16(port)).String())
 		if err != nil {
-			return nil, errors.Join(err, closePhones(out))
+			return nil, errors.Join(err, closeAll(out))
 		}
 		hosts[i] = a.String()
 		if a.Is6() {
 			hosts[i] = "[" + hosts[i] + "]"
 		}
-		out = append(out, phone{listener: l})
+		out = append(out, phone{Listener: l})
 	}
 	p := newPairing(fmt.Sprintf("%s:%d", hosts[0], port), port, time.Now)
 	s.forms.Pairing = p
@@ -102,14 +102,7 @@ func (s *server) phones(o Options, port int) (out []phone, err error) {
 	return out, nil
 }
 
-func closePhones(of []phone) (err error) {
-	for _, p := range of {
-		err = errors.Join(err, p.listener.Close())
-	}
-	return err
-}
-
-func closeAll(of []net.Listener) (err error) {
+func closeAll[L net.Listener](of []L) (err error) {
 	for _, l := range of {
 		err = errors.Join(err, l.Close())
 	}

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"net/http"
 	"net/netip"
+	"slices"
 	"sync"
 	"time"
 
@@ -78,7 +79,7 @@ func Run(ctx context.Context, o Options) error {
 	for _, p := range phones {
 		web := newHTTP(p.handler)
 		webs = append(webs, web)
-		wg.Go(func() { served <- web.Serve(limited(p.listener, mostFromEach)) })
+		wg.Go(func() { served <- web.Serve(limited(p, mostFromEach)) })
 	}
 	making, stop := context.WithCancel(ctx)
 	failed := make(chan error, cap(served))
@@ -147,10 +148,7 @@ func (o Options) turn(ctx context.Context, days chan<- struct{}) {
 }
 
 func (o Options) watched() []string {
-	if o.Theme == "" {
-		return []string{o.Dir}
-	}
-	return []string{o.Dir, o.Theme}
+	return slices.DeleteFunc([]string{o.Dir, o.Theme}, func(dir string) bool { return dir == "" })
 }
 
 // loader reads the journal again and again, each time only what may have changed.

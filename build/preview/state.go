@@ -1,6 +1,7 @@
 package preview
 
 import (
+	"slices"
 	"strings"
 	"sync/atomic"
 
@@ -46,13 +47,7 @@ func (s *state) broken() bool { return s.failure != "" || len(s.errors()) > 0 }
 
 // errors are the complaints that keep a save from being shown; warnings stand on the grower's own page.
 func (s *state) errors() []trouble {
-	var out []trouble
-	for _, t := range s.trouble {
-		if t.Severity == journal.Error {
-			out = append(out, t)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(s.trouble), func(t trouble) bool { return t.Severity != journal.Error })
 }
 
 // shown are the errors that may stand on a page which opens without the token, and how many more there are: what is in a

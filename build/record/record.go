@@ -158,12 +158,7 @@ func tankYAML(t *journal.Recipient) string {
 	}
 	line("inside", flow("length", t.Inside.Length.String(), "width", t.Inside.Width.String(), "height", t.Inside.Height.String()))
 	line("water-depth", t.WaterDepth.String())
-	switch t.CO2 {
-	case journal.Yes:
-		line("co2", "{injected: true}")
-	case journal.No:
-		line("co2", "{injected: false}")
-	}
+	line("co2", map[journal.Tristate]string{journal.Yes: "{injected: true}", journal.No: "{injected: false}"}[t.CO2])
 	for _, l := range t.Light {
 		hours := ""
 		if l.Hours > 0 {

@@ -1,6 +1,7 @@
 package site
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -26,14 +27,7 @@ type amount struct {
 }
 
 func newAmount(o Options) *amount {
-	a := &amount{files: int64(o.MaxFiles), bytes: o.MaxBytes, by: map[string]int64{}}
-	if a.files == 0 {
-		a.files = MaxOutputFiles
-	}
-	if a.bytes == 0 {
-		a.bytes = MaxOutputBytes
-	}
-	return a
+	return &amount{files: cmp.Or(int64(o.MaxFiles), MaxOutputFiles), bytes: cmp.Or(o.MaxBytes, MaxOutputBytes), by: map[string]int64{}}
 }
 
 // add counts a file that was made or is kept. The error names what takes the most room.

@@ -63,10 +63,7 @@ func (m *Memory) themeOf(fsys fs.FS, j *journal.Journal, o Options) (*theme.Them
 		}
 		look = sub
 	}
-	lang := j.Language
-	if lang == "" {
-		lang = "en"
-	}
+	lang := cmp.Or(j.Language, "en")
 	print, err := themeHash(look, lang)
 	if err != nil {
 		return nil, err

@@ -2,6 +2,7 @@ package site
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -114,13 +115,9 @@ const photoMemory = picture.MaxCost
 func (d *PhotoCache) prepare(ctx context.Context, fsys fs.FS, j *journal.Journal, listed func(name string) bool, o Options) (page.Options, journal.Complaints, error) {
 	names := namings(j)
 	out := make([]preparedPhoto, len(names))
-	workers := o.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
 	memory := semaphore.NewWeighted(photoMemory)
 	g, ctx := errgroup.WithContext(ctx)
-	g.SetLimit(workers)
+	g.SetLimit(cmp.Or(max(o.Workers, 0), runtime.GOMAXPROCS(0)))
 	var done atomic.Int64
 	all := newAmount(o)
 	for i, n := range names {

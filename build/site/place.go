@@ -123,10 +123,7 @@ func (pl *placing) write(name string, data []byte) error {
 		return err
 	}
 	_, err = f.Write(data)
-	if err = errors.Join(err, f.Close()); err != nil {
-		return err
-	}
-	return nil
+	return errors.Join(err, f.Close())
 }
 
 // folder makes a folder of the new site, once. It is safe for concurrent use.

@@ -3,7 +3,6 @@ package site
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -100,14 +99,13 @@ func (o Options) apart(target string) error {
 // within reports whether a path is a folder or lies below it, by the folders that are there and not by their names. One that
 // is not there yet, as sent/ in a new journal, is known by its name in the folder that it would be in.
 func within(p, dir string) bool {
-	if abs, err := filepath.Abs(p); err == nil {
-		p = abs
+	for _, x := range []*string{&p, &dir} {
+		if abs, err := filepath.Abs(*x); err == nil {
+			*x = abs
+		}
 	}
 	if real, err := realPath(p); err == nil {
 		p = real
-	}
-	if abs, err := filepath.Abs(dir); err == nil {
-		dir = abs
 	}
 	for ; ; p = filepath.Dir(p) {
 		if sameFolder(p, dir) || strings.EqualFold(filepath.Base(p), filepath.Base(dir)) && sameFolder(filepath.Dir(p), filepath.Dir(dir)) {
@@ -123,12 +121,4 @@ func sameFolder(a, b string) bool {
 	is, err := os.Stat(a)
 	was, err2 := os.Stat(b)
 	return err == nil && err2 == nil && os.SameFile(is, was)
-}
-
-// ignoreEnd is an error of a listing, of which the end is none.
-func ignoreEnd(err error) error {
-	if errors.Is(err, io.EOF) {
-		return nil
-	}
-	return err
 }

@@ -189,15 +189,7 @@ func (pl *placing) describe(ctx context.Context, n *store) error {
 	})
 }
 
-func byPath(a, b fileState) int {
-	switch {
-	case a.Path < b.Path:
-		return -1
-	case a.Path > b.Path:
-		return 1
-	}
-	return 0
-}
+func byPath(a, b fileState) int { return strings.Compare(a.Path, b.Path) }
 
 // file looks a file of the site up.
 func (s *store) file(p string) (at int, ok bool) {

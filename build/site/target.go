@@ -3,6 +3,7 @@ package site
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -110,12 +111,11 @@ func (t *target) isEmpty(keep []string) (bool, error) {
 	}
 	defer d.Close()
 	names, err := d.Readdirnames(len(keep) + 1)
-	for _, n := range names {
-		if !slices.Contains(keep, n) {
-			return false, nil
-		}
+	if errors.Is(err, io.EOF) {
+		err = nil
 	}
-	return true, ignoreEnd(err)
+	others := slices.ContainsFunc(names, func(n string) bool { return !slices.Contains(keep, n) })
+	return !others, err
 }
 
 // ours reports whether the folder is a site of ours.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io/fs"
@@ -46,9 +47,7 @@ func (c previewCmd) Run(ctx context.Context, w world) error {
 	}
 	defer in.close()
 	dir, fsys := in.dir, in.fsys
-	if c.to == "" {
-		c.to = defaultTarget
-	}
+	c.to = cmp.Or(c.to, defaultTarget)
 	if c.Port < 0 || c.Port > 65535 {
 		return wrongUse("--port: %d is no port; a port is 0 to 65535", c.Port)
 	}

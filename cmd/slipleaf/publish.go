@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -56,9 +57,7 @@ func (c publishCmd) Run(ctx context.Context, w world) error {
 	defer in.close()
 	dir, fsys := in.dir, in.fsys
 	o := site.Options{On: in.on, Zone: knownZone, Dir: dir, ThemeDir: c.Look, Named: c.To != "", Keep: c.Keep, Replace: c.Over, Anew: c.Anew}
-	if c.To == "" {
-		c.To = defaultTarget
-	}
+	c.To = cmp.Or(c.To, defaultTarget)
 	o.OnDisk = c.Disk
 	if o.Theme, err = themeFS(c.Look); err != nil {
 		return err

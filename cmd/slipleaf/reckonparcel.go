@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -85,9 +86,7 @@ func plantMeant(a *almanac.Almanac, j *journal.Journal, typed, to string) (id, c
 		return "", "", wrongUse("no plant is called %q (%s); give the scientific name", typed, m.How)
 	}
 	s, _ := a.Species(m.ID)
-	if s.ID == "" {
-		s.ID = m.ID
-	}
+	s.ID = cmp.Or(s.ID, m.ID)
 	return m.ID, s.Called(), nil
 }
 

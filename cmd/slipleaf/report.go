@@ -97,12 +97,7 @@ func (d *desk) sentTo(who string) (*journal.Parcel, error) {
 
 // sameRecord reports whether all are plants of one parcel: a report is then for all of them, or for the one that --lot names.
 func sameRecord(of []*journal.Parcel) bool {
-	for _, p := range of {
-		if p.Path != of[0].Path {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(of, func(p *journal.Parcel) bool { return p.Path != of[0].Path })
 }
 
 // plantOf is the plant of a lot in a parcel of several; the parcel itself where it holds one.
