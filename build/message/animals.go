@@ -7,7 +7,7 @@ import (
 // The animals that people name, from memory: those that eat or dig plants, those that copper kills, and the usual fish.
 var (
 	animal = pattern(`(?i)(?:\b(\d{1,4})\s+(?:(?:small|large|big|young|blue|red|green|rote|blaue|kleine|große|junge)\s+)?)?\b((?:(?:cherry|amano|ghost|apple|ramshorn|nerite|mystery|bladder|malaysian trumpet|trumpet|neon|cardinal|ember|fancy|zebra|harlequin|panda|tiger|bristlenose|silver|dwarf)\s+)?` +
-		`(?:goldfish(?:es)?|kois?|cichlids?|plec(?:os?|s)?|otocinclus|otos?|corydoras|cor(?:y|ies|ys)|tetras?|gupp(?:y|ies)|plat(?:y|ies|ys)|moll(?:y|ies)|swordtails?|rasboras?|danios?|barbs?|minnows?|gouramis?|bettas?|angelfish(?:es)?|discus|loach(?:es)?|rainbow(?:s|fish(?:es)?)|neons?|rummy ?noses?|endlers?|white clouds?|angels?|kuhlis?|harlequins?|cardinals?|ramshorns?|rcs|nerites?|ancistrus|catfish(?:es)?|crayfish|axolotls?|turtles?|shrimps?|snails?|` +
+		`(?:goldfish(?:es)?|kois?|cichlids?|plec(?:os?|s)?|otocinclus|otos?|corydoras|cor(?:y|ies|ys)|tetras?|gupp(?:y|ies)|plat(?:y|ies|ys)|moll(?:y|ies)|swordtails?|rasboras?|danios?|barbs?|minnows?|gouramis?|bettas?|angelfish(?:es)?|discus|loach(?:es)?|rainbow(?:s|fish(?:es)?)|neons?|rummy ?noses?|bristlenoses?|endlers?|white clouds?|angels?|kuhlis?|harlequins?|cardinals?|ramshorns?|rcs|nerites?|ancistrus|catfish(?:es)?|crayfish|axolotls?|turtles?|shrimps?|snails?|` +
 		`[a-zäöüß]*(?:garnelen?|schnecken?|goldfische?|kois|barsche?|welse?|salmler|guppys|platys|mollys|bärblinge?|schmerlen?|barben?|kampffische?|schwertträger|red (?:fire|sakura)|rote neons?|malawis?|mbunas?|kampffische?|skalare?|krebse?|axolotl|fadenfische?)))\b`)
 	noAnimal = pattern(`\b(no|not|without|free|kein|keine|keinen|ohne|against|gegen|hope|hate|pests?|bag|you have|your|ihr habt|deine[nr]?)\b|\?`)
 )

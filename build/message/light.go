@@ -15,6 +15,7 @@ var (
 	lumens  = pattern(times + number + `\s*(?:lm|lumens?)\b`)
 	watts   = pattern(times + number + `[\s-]*(?:w|watts?)\b`)
 	heaters = pattern(`\b(heater|heizer|heizung|heizstab|pump|pumpe|filter)\b`)
+	tube    = pattern(`\bt[58]\b`)
 	forEach = pattern(`\b(each|apiece|per (?:lamp|tube|bar|strip)|je|jeweils|pro (?:lampe|röhre|leuchte))\b`)
 	several = pattern(`\b([2-9])\s+(?:[a-zäöü0-9"]+[ -]){0,3}?(?:lamps?|lights?|leds?|fixtures?|leisten?|bars?|strips?|tubes?|t[58]|[a-zäöü]*(?:röhren?|leuchten?|lampen?|balken|strahler))\b`)
 	luxOf   = pattern(number + `\s*lux\b`)
@@ -66,6 +67,9 @@ func light(c clause, add func(key, value string, guess bool)) {
 				figure, guess = strconv.FormatFloat(n*each, 'g', 6, 64), true
 			}
 			add(k.key, figure+" "+k.unit, guess)
+			if kind := tube().FindString(c.low); kind != "" { // else it is taken for a white LED
+				add("lamp kind", kind, true)
+			}
 		}
 	}
 	for _, m := range luxOf().FindAllStringSubmatch(c.low, -1) {

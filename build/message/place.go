@@ -36,8 +36,9 @@ var places = sync.OnceValue(func() map[string]string {
 
 var (
 	placed    = pattern(`(?i)\b(?:in|from|to|near|aus|nach|live in|located in|location|country|land|region|wohne in|shipping to)\b:?\s*(?:(?:the|der|die|den)\s+)?`)
+	bare      = pattern(`(?i)^(?:country|land|region)`)
 	uppercase = pattern(`^\p{Lu}`)
-	names     = pattern(`^(\p{Lu}[\p{L}.]+(?: \p{Lu}[\p{L}.]+){0,2})`)
+	names     = pattern(`^(\p{Lu}[\p{L}.]+(?:-[A-Z]{2,3}\b)?(?: \p{Lu}[\p{L}.]+){0,2})`)
 )
 
 // place reads a country or a state behind a word such as in; of a town alone nothing is known.
@@ -46,7 +47,11 @@ func place(c clause, add func(key, value string, guess bool)) {
 		rest := c.text[at[1]:]
 		m := names().FindString(rest)
 		for ; m != ""; m = beforeLast(m) {
-			if code, ok := places()[strings.ToLower(strings.TrimRight(m, "."))]; ok {
+			code, ok := places()[strings.ToLower(strings.TrimRight(m, "."))]
+			if !ok && bare().MatchString(c.text[at[0]:at[1]]) && almanac.KnownRegion(m) { // a code alone may be any word in capitals
+				code, ok = m, true
+			}
+			if ok {
 				at := strings.ToLower(c.text[at[0]:at[1]])
 				from := strings.HasPrefix(at, "from") || strings.HasPrefix(at, "aus") // where they come from is not where they live
 				if add("region", code, from); !from {
