@@ -286,7 +286,7 @@ var textRules = []struct {
 	{"what comes down along with the other hardness is said", func(s sheet.Sheet) bool {
 		return s.Water.Blend != nil && s.Water.Blend.GH > 0.1 && s.Water.Blend.KH > 0.1 && s.Planted() && !s.Melt.Seed
 	}, nil, regexp.MustCompile(`comes down with it|sinkt mit`), false},
-	{"what endangers their animals is said first", func(s sheet.Sheet) bool { return len(s.Perils()) > 0 && !s.NeverCame }, nil, regexp.MustCompile(`(in the next hour|after it comes|nächsten stunde|ersten stunde nach der ankunft)\W+(turn the co ?2 down|your animals first|dreh zuerst das co ?2|deine tiere zuerst)`), true},
+	{"what endangers their animals is said first", func(s sheet.Sheet) bool { return (len(s.Foul()) > 0 || s.CO2.Gas == sheet.GasLess) && !s.NeverCame }, nil, regexp.MustCompile(`(in the next hour|after it comes|nächsten stunde|ersten stunde nach der ankunft)\W+(turn the co ?2 down|your animals first|dreh zuerst das co ?2|deine tiere zuerst)`), true},
 }
 
 func always(sheet.Sheet) bool { return true }

@@ -136,7 +136,7 @@ func (w Papers) days() []DayCard {
 			c.Do = c.All
 		}
 		for _, o := range d.Report {
-			c.Tell = append(c.Tell, TellLink{Text: w.Text("outcome." + o), Href: w.tellShort(o)})
+			c.Tell = append(c.Tell, TellLink{Text: w.Text("outcome." + o), Href: w.tellShort(o, "")})
 		}
 		out = append(out, c)
 	}

@@ -149,15 +149,13 @@ func (w Papers) yours(v sheet.Verdict) string {
 		return asWritten(w, p.Water.GH)
 	case sheet.KH:
 		return asWritten(w, p.Water.KH)
+	case sheet.PH:
+		return asWritten(w, p.Water.PH)
 	}
-	figure := w.Figure(v.Value.Print(w.Units).Number)
-	switch {
-	case !v.Value.Known:
+	if !v.Value.Known {
 		return w.Text("sheet.not-told")
-	case v.Value.Below:
-		return w.Text("figure.below", "limit", figure)
 	}
-	return figure
+	return w.Figure(v.Value.Print(w.Units).Number)
 }
 
 // asWritten prints a hardness in degrees, with what its owner wrote before it.

@@ -36,19 +36,13 @@ func (w Papers) now() []template.HTML {
 
 // perils come before the plant: what endangers their animals today, and what to do about it.
 func (w Papers) perils() []template.HTML {
-	if w.s.NeverCame {
-		return nil
-	}
 	var out []template.HTML
+	w.when(&out, w.s.CO2.Gas == sheet.GasLess && !w.s.NeverCame, "sheet.save-co2", "ph", w.figureOf(sheet.PH, w.s.Verdicts.Of(sheet.PH).Value.Low))
 	var foul []string
-	for _, p := range w.s.Perils() {
-		if p == sheet.TooMuchGas {
-			out = append(out, w.HTML("sheet.save-co2", "ph", w.figureOf(sheet.PH, w.s.Verdicts.Of(sheet.PH).Value.Low)))
-			continue
-		}
-		foul = append(foul, w.Text("sheet.name-"+string(p)))
+	for _, name := range w.s.Foul() {
+		foul = append(foul, w.Text("sheet.name-"+name))
 	}
-	w.when(&out, len(foul) > 0, "sheet.save-water", "what", words.And(w.Locale, foul), "n", len(foul))
+	w.when(&out, len(foul) > 0 && !w.s.NeverCame, "sheet.save-water", "what", words.And(w.Locale, foul), "n", len(foul))
 	return out
 }
 

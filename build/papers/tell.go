@@ -25,17 +25,16 @@ func (w Papers) tells() []TellLink {
 	return out
 }
 
-// tellHref writes a message with the code and the outcome in the words that report takes; "" when there is no address.
+// tellHref writes a message with the code and the outcome in the words that report takes, and what else to tell; "" when there
+// is no address.
 func (w Papers) tellHref(outcome string) string {
-	p := w.s.Parcel
-	body := w.Text("sheet.mail-body", "outcome", outcome, "code", p.Code)
-	return w.kit.Report(p.Lot, w.s.Species.Taxon, w.Text("sheet.mail-subject", "code", p.Code, "outcome", outcome), body)
+	return w.tellShort(outcome, w.Text("sheet.mail-body", "outcome", outcome, "code", w.s.Parcel.Code))
 }
 
-// tellShort is tellHref with the code and the outcome alone.
-func (w Papers) tellShort(outcome string) string {
+// tellShort is tellHref with a body of its own.
+func (w Papers) tellShort(outcome, body string) string {
 	p := w.s.Parcel
-	return w.kit.Report(p.Lot, w.s.Species.Taxon, w.Text("sheet.mail-subject", "code", p.Code, "outcome", outcome), "")
+	return w.kit.Report(p.Lot, w.s.Species.Taxon, w.Text("sheet.mail-subject", "code", p.Code, "outcome", outcome), body)
 }
 
 // tellAddr is the address for answers in plain text: of mail, or of a page.

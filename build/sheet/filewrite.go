@@ -94,7 +94,7 @@ func (s *Sheet) working(v Verdict, unit string) []string {
 		margin := EdgeShare * (v.Band.High - v.Band.Low)
 		out = append(out, fmt.Sprintf("well inside: %s to %s %s (15 %% of the width from either end)", three(v.Band.Low+margin), three(v.Band.High-margin), unit))
 	}
-	if v.Value.Model {
+	if v.Parameter == LightAt && v.Value.Interval {
 		out = append(out, "the value is reckoned from the lamps; its best figure is judged, and its ends only make it near an edge")
 	}
 	return out

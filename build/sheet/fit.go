@@ -52,7 +52,7 @@ func Judge(b Band, v Value) (o Outcome, by float64) {
 		return NotKnown, 0
 	}
 	lo, hi, inner, outer := v.Low, v.High, v.Low, v.High
-	if v.Interval() {
+	if v.Interval {
 		lo, hi, inner, outer = v.High, v.Low, v.Best, v.Best
 	}
 	switch below, above := b.Low-lo, hi-b.High; {
@@ -219,7 +219,7 @@ func (v Verdict) Mendable() bool {
 
 // modelled is a light that was worked out, or measured with a meter's error.
 func modelled(l reckon.Range[quantity.PhotonFlux]) Value {
-	return Value{Of: LightAt, Low: float64(l.Low), Best: float64(l.Best), High: float64(l.High), Known: true, Model: true}
+	return Value{Of: LightAt, Low: float64(l.Low), Best: float64(l.Best), High: float64(l.High), Known: true, Interval: true}
 }
 
 // reasons lists what weighs against the plant: outside before near-edge, what cannot be corrected before what can, what

@@ -26,11 +26,11 @@ func TestJudge(t *testing.T) {
 		{"too high by just that error", one(31), NearEdge, 0},
 		{"too low", one(18), Outside, -2},
 		{"too high", one(33.5), Outside, 3.5},
-		{"a swing that leaves the band", Value{"", 24, 27, 31.5, true, false, false}, Outside, 1.5},
-		{"a swing within it", Value{"", 23, 25, 27, true, false, false}, WellInside, 0},
-		{"a model whose end leaves the band", Value{"", 15, 25, 28, true, true, false}, NearEdge, 0},
-		{"a model whose best lies outside", Value{"", 10, 19, 28, true, true, false}, NearEdge, 0},
-		{"a model that lies outside with all of it", Value{"", 10, 14, 18, true, true, false}, Outside, -2},
+		{"a swing that leaves the band", Value{"", 24, 27, 31.5, true, false}, Outside, 1.5},
+		{"a swing within it", Value{"", 23, 25, 27, true, false}, WellInside, 0},
+		{"a model whose end leaves the band", Value{"", 15, 25, 28, true, true}, NearEdge, 0},
+		{"a model whose best lies outside", Value{"", 10, 19, 28, true, true}, NearEdge, 0},
+		{"a model that lies outside with all of it", Value{"", 10, 14, 18, true, true}, Outside, -2},
 		{"not known", Value{}, NotKnown, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -90,34 +90,22 @@ func (s *Sheet) tasks() []Task {
 	return append(out, GoSlowly)
 }
 
-// Peril is what endangers the animals of their tank today, whatever becomes of the plant.
-type Peril string
-
-// The perils.
-const (
-	TooMuchGas     Peril = "co2"
-	TooMuchAmmonia Peril = "ammonia"
-	TooMuchNitrite Peril = "nitrite"
-)
-
 const (
 	harmfulNitrite quantity.Concentration = 0.5 // mg/L: common practice; soft water makes it worse, salt milder
 	usualPH        quantity.PH            = 8   // where it is not told: high, since the harm grows with it (our choice)
 )
 
-// Perils are those that their readings tell of. What is below a test's limit was not found.
-func (s *Sheet) Perils() []Peril {
-	var out []Peril
-	if s.CO2.Gas == GasLess {
-		out = append(out, TooMuchGas)
-	}
+// Foul names what their readings tell of in the water that harms animals: ammonia, nitrite. What is below a test's limit was not
+// found.
+func (s *Sheet) Foul() []string {
+	var out []string
 	w := s.Parcel.Water
 	ph, t := cmp.Or(w.PH.High(), usualPH), cmp.Or(w.Temperature.High(), 25)
 	if a, err := reckon.UnionisedAmmonia(w.Ammonia.High(), ph, t); err == nil && a.AsNH3 > reckon.HarmfulNH3 && !w.Ammonia.Below() {
-		out = append(out, TooMuchAmmonia)
+		out = append(out, "ammonia")
 	}
 	if w.Nitrite.High() >= harmfulNitrite && !w.Nitrite.Below() {
-		out = append(out, TooMuchNitrite)
+		out = append(out, "nitrite")
 	}
 	return out
 }

@@ -64,7 +64,7 @@ func propertyOf[T quantity.Scalar](p Parameter, unit string, one T, noise float6
 		},
 		value: func(w journal.Parameters) Value {
 			r := has(w)
-			return Value{Of: p, Low: in(r.Low(), unit), Best: in(r.Mid(), unit), High: in(r.High(), unit), Known: r.Known(), Below: r.Below()}
+			return Value{Of: p, Low: in(r.Low(), unit), Best: in(r.Mid(), unit), High: in(r.High(), unit), Known: r.Known(), Interval: r.Below()}
 		},
 	}
 }
@@ -111,15 +111,12 @@ type Band struct {
 func (b Band) Print(sys quantity.System) quantity.Printed { return b.Of.Print(b.Low, b.High, sys) }
 
 // Value is what a tank has of a parameter. Of a swinging value Low and High are its ends and both count; of a modelled one,
-// and of one below a test's limit, they are its interval, and it lies outside only with all of it.
+// and of one below a test's limit, they are an interval, and it lies outside only with all of it.
 type Value struct {
-	Of                  Parameter
-	Low, Best, High     float64 // in the parameter's unit
-	Known, Model, Below bool
+	Of              Parameter
+	Low, Best, High float64 // in the parameter's unit
+	Known, Interval bool
 }
-
-// Interval reports whether the value lies somewhere between its ends.
-func (v Value) Interval() bool { return v.Model || v.Below }
 
 // Print prints the value.
 func (v Value) Print(sys quantity.System) quantity.Printed { return v.Of.Print(v.Low, v.High, sys) }

@@ -101,7 +101,7 @@ func (s *Sheet) Wanted(c Change) (have, want float64) {
 	default:
 		have, want = v.Value.High, v.Band.High
 	}
-	if v.Value.Interval() {
+	if v.Value.Interval {
 		have = v.Value.Best
 	}
 	return have, want

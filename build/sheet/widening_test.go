@@ -39,7 +39,7 @@ func TestWideningNeverMakesAVerdictMoreCertain(t *testing.T) {
 				t.Fatalf("a swing %+v in %+v is %s, and the wider %+v is %s", v, b, was, w, now)
 			}
 		}
-		v.Below, w.Below = true, true
+		v.Interval, w.Interval = true, true
 		was, _ := Judge(b, v)
 		now, _ := Judge(b, w)
 		if now == Outside && was != Outside || now == WellInside && was != WellInside {

@@ -57,28 +57,26 @@ func asked[T quantity.Scalar](q *question, key string) quantity.Reading[T] {
 // may is [asked] for sums that take the middle of a range.
 func may[T quantity.Scalar](q *question, key string) quantity.Reading[T] {
 	r := asked[T](q, key)
-	q.noteEnds(key, r, "its middle is used")
+	q.noteEnds(key, r, middleUsed)
 	return r
 }
+
+const middleUsed = "its middle is used"
 
 // need reads a quantity that the sum cannot do without, and takes the middle of a range.
-func need[T quantity.Scalar](q *question, key string) T { return known(q, key, may[T](q, key)).Mid() }
+func need[T quantity.Scalar](q *question, key string) T { return known[T](q, key, middleUsed).Mid() }
 
-// ends reads a quantity that the sum cannot do without and of which it takes both ends.
-func ends[T quantity.Scalar](q *question, key string) quantity.Reading[T] {
-	r := known(q, key, asked[T](q, key))
-	q.noteEnds(key, r, "the range holds both its ends")
-	return r
-}
-
-// known refuses a quantity that is missing; "unknown" counts as missing.
-func known[T quantity.Scalar](q *question, key string, r quantity.Reading[T]) quantity.Reading[T] {
+// known is [need] for a sum that takes the reading itself; made says what becomes of one that is no single figure. "unknown"
+// counts as missing.
+func known[T quantity.Scalar](q *question, key, made string) quantity.Reading[T] {
+	r := asked[T](q, key)
 	switch {
 	case r.Asked():
 		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "it is given as unknown, and this value is required"})
 	case !r.Known():
 		q.fail(&reckon.InputError{Kind: reckon.Missing, Name: key, Why: "this value is required"})
 	}
+	q.noteEnds(key, r, made)
 	return r
 }
 

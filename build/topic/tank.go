@@ -33,15 +33,15 @@ func askLight(q *question) {
 	lamp := reckon.Lamp{Kind: q.word("lamp-kind"), Hours: q.hours()}
 	switch q.oneOf("lamp-power", "lamp-output") {
 	case "lamp-power":
-		lamp.Power, lamp.Efficacy = needReading[quantity.Power](q, "lamp-power"), needReading[quantity.Efficacy](q, "lamp-efficacy")
+		lamp.Power, lamp.Efficacy = known[quantity.Power](q, "lamp-power", middleUsed), known[quantity.Efficacy](q, "lamp-efficacy", middleUsed)
 	case "lamp-output":
-		lamp.Output = needReading[quantity.LuminousFlux](q, "lamp-output")
+		lamp.Output = known[quantity.LuminousFlux](q, "lamp-output", middleUsed)
 		if lamp.Kind == "" {
 			q.fail(&reckon.InputError{Kind: reckon.Missing, Name: "lamp-kind", Why: "lumens alone do not tell photons", Hint: "known are " + strings.Join(reckon.LampKinds(), ", ")})
 		}
 	}
-	lamp.Length, lamp.Width = needReading[quantity.Length](q, "lamp-length"), needReading[quantity.Length](q, "lamp-width")
-	lamp.AboveWater = needReading[quantity.Length](q, "above-water")
+	lamp.Length, lamp.Width = known[quantity.Length](q, "lamp-length", middleUsed), known[quantity.Length](q, "lamp-width", middleUsed)
+	lamp.AboveWater = known[quantity.Length](q, "above-water", middleUsed)
 	s := reckon.LightSetting{Length: need[quantity.Length](q, "length"), Width: need[quantity.Length](q, "width"), WaterDepth: need[quantity.Length](q, "water-depth"),
 		Lamps: []reckon.Lamp{lamp}, Cover: q.cover(), Floating: may[quantity.Share](q, "floating")}
 	water := sure(reckon.ClarityNamed(q.word("water")))
@@ -88,12 +88,6 @@ func askRoomCO2(q *question) {
 		q.notes = append(q.notes, "for comparison, a workplace limit: "+l.Body+", "+l.Period+", "+reckon.Figure(l.PPM)+" ppm")
 		q.source(l.Source)
 	}
-}
-
-// needReading is [need] for a sum that takes the reading itself.
-func needReading[T quantity.Scalar](q *question, key string) quantity.Reading[T] {
-	need[T](q, key)
-	return may[T](q, key)
 }
 
 // hours reads hours a day: a plain number as in the journal, or a time. 0 when it is not given.

@@ -43,13 +43,15 @@ func (q *question) hardness(name string, gh quantity.Hardness) {
 	}
 }
 
+const bothUsed = "the range holds both its ends"
+
 func (q *question) carbonate() reckon.Carbonate {
-	return reckon.Carbonate{KH: ends[quantity.Alkalinity](q, "kh"), Temperature: need[quantity.Temperature](q, "temperature"),
+	return reckon.Carbonate{KH: known[quantity.Alkalinity](q, "kh", bothUsed), Temperature: need[quantity.Temperature](q, "temperature"),
 		Minerals: reckon.Minerals{Conductivity: may[quantity.Conductivity](q, "conductivity"), GH: may[quantity.Hardness](q, "gh")}}
 }
 
 func askCO2(q *question) {
-	ph, w := ends[quantity.PH](q, "ph"), q.carbonate()
+	ph, w := known[quantity.PH](q, "ph", bothUsed), q.carbonate()
 	r := sure(reckon.DissolvedCO2(w, ph))
 	roughly(q, "co2", r.CO2)
 	roughly(q, "co2-by-ph-alone", r.ByPH)
@@ -230,15 +232,9 @@ func askSolids(q *question) {
 	}
 }
 
-// upperEnd reads a concentration that harms: below a test's limit it is taken for the limit, and a range for its upper end.
-func (q *question) upperEnd(key string) quantity.Concentration {
-	r := known(q, key, asked[quantity.Concentration](q, key))
-	q.noteEnds(key, r, "its upper end is used")
-	return r.High()
-}
-
+// askAmmonia takes what harms for its upper end, and below a test's limit for the limit.
 func askAmmonia(q *question) {
-	tan, ph, t := q.upperEnd("tan"), need[quantity.PH](q, "ph"), need[quantity.Temperature](q, "temperature")
+	tan, ph, t := known[quantity.Concentration](q, "tan", "its upper end is used").High(), need[quantity.PH](q, "ph"), need[quantity.Temperature](q, "temperature")
 	r := sure(reckon.UnionisedAmmonia(tan, ph, t))
 	traceOf(q, "un-ionised", r.Unionised)
 	q.fraction("share", float64(r.Share))
