@@ -53,7 +53,7 @@ func spoken(t *testing.T, v words.Locale, w reckon.Working, all ...reckon.Cautio
 	}
 	inGerman(t, []string{words.SourceOf(v, w)}, []string{w.Equation.Source})
 	for _, c := range all {
-		inGerman(t, words.Cautions(v, c), []string{c.Text()})
+		inGerman(t, words.Cautions(v, c), []string{c.Text})
 	}
 }
 

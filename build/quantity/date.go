@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"cmp"
 	"fmt"
 	"time"
 
@@ -53,13 +54,7 @@ func (d Date) Since(e Date) int { return d.Days() - e.Days() }
 
 // Compare is negative when d is before e, positive when after, 0 when they are the same day.
 func (d Date) Compare(e Date) int {
-	if d.Year != e.Year {
-		return d.Year - e.Year
-	}
-	if d.Month != e.Month {
-		return int(d.Month - e.Month)
-	}
-	return d.Day - e.Day
+	return cmp.Or(d.Year-e.Year, int(d.Month-e.Month), d.Day-e.Day)
 }
 
 // Before reports whether d comes before e.

@@ -1,5 +1,7 @@
 package quantity
 
+import "slices"
+
 // unit is one way of writing a kind: base = (number + shift) × factor.
 type unit struct {
 	kind   Kind
@@ -105,17 +107,8 @@ func Sign(name string) string {
 // find gives the index of the unit of kind k that is spelt s, or 0.
 func find(k Kind, s string) uint8 {
 	for i := 1; i < len(units); i++ {
-		u := &units[i]
-		if u.kind != k {
-			continue
-		}
-		if u.name == s {
+		if u := &units[i]; u.kind == k && (u.name == s || slices.Contains(u.also, s)) {
 			return uint8(i)
-		}
-		for _, a := range u.also {
-			if a == s {
-				return uint8(i)
-			}
 		}
 	}
 	return 0

@@ -299,8 +299,8 @@ var waterChecks = map[string]func(row) (float64, error){
 
 // textHolds fails when a caution does not say a figure.
 func textHolds(c Caution, figure string) error {
-	if !strings.Contains(c.Text(), figure) {
-		return fmt.Errorf("the caution %s does not say %q", c, figure)
+	if !strings.Contains(c.Text, figure) {
+		return fmt.Errorf("the caution %s does not say %q", c.Key, figure)
 	}
 	return nil
 }

@@ -144,7 +144,7 @@ func (q *question) done(w reckon.Working, cautions ...reckon.Caution) {
 		q.source(s)
 	}
 	for _, c := range cautions {
-		q.answer.Cautions = append(q.answer.Cautions, c.Text())
+		q.answer.Cautions = append(q.answer.Cautions, c.Text)
 	}
 }
 

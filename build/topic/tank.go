@@ -44,8 +44,7 @@ func askLight(q *question) {
 	lamp.AboveWater = known[quantity.Length](q, "above-water", middleUsed)
 	s := reckon.LightSetting{Length: need[quantity.Length](q, "length"), Width: need[quantity.Length](q, "width"), WaterDepth: need[quantity.Length](q, "water-depth"),
 		Lamps: []reckon.Lamp{lamp}, Cover: q.cover(), Floating: may[quantity.Share](q, "floating")}
-	water := sure(reckon.ClarityNamed(q.word("water")))
-	s.Water = water
+	s.Water = sure(reckon.ClarityNamed(q.word("water")))
 	m := sure(s.Model())
 	top, bottom, on := m.Surface(), m.Bottom(), m.OnWater()
 	showRange(q, "surface", top.Mean, "umol/m2/s")
@@ -55,7 +54,7 @@ func askLight(q *question) {
 	q.fraction("share-on-water", float64(on.Best))
 	q.number("dli", float64(bottom.DLI.Best), "mol/m2/d").ends(float64(bottom.DLI.Low), float64(bottom.DLI.High))
 	w := m.Working
-	w.Notes = append(reckon.Remarks("water = "+water.Name(), "share-arriving is the part of the light just under the surface that reaches the bottom; share-on-water the part of the lamp's light that falls on the water"), w.Notes...)
+	w.Notes = append(reckon.Remarks("water = "+s.Water.Name(), "share-arriving is the part of the light just under the surface that reaches the bottom; share-on-water the part of the lamp's light that falls on the water"), w.Notes...)
 	q.done(w, m.Cautions...)
 }
 

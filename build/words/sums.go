@@ -22,7 +22,7 @@ func SumText(v Locale, key, english string, pairs ...any) string {
 func Cautions(v Locale, all ...reckon.Caution) []string {
 	var out []string
 	for _, c := range all {
-		out = append(out, SumText(v, "caution-"+string(c), c.Text()))
+		out = append(out, SumText(v, "caution-"+c.Key, c.Text))
 	}
 	return out
 }
