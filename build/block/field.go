@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -30,6 +31,8 @@ var fields = []field{
 	measured("ph", "7.2", ofBlock, func(b *Block) *quantity.Reading[quantity.PH] { return &b.Water.PH }),
 	measured("gh", "8 dGH or 140 ppm", ofBlock, func(b *Block) *quantity.Reading[quantity.Hardness] { return &b.Water.GH }),
 	measured("kh", "5 dKH or 90 ppm", ofBlock, func(b *Block) *quantity.Reading[quantity.Alkalinity] { return &b.Water.KH }),
+	measured("ammonia", "0.5 mg/L, if you measured it", ofBlock, func(b *Block) *quantity.Reading[quantity.Concentration] { return &b.Water.Ammonia }),
+	measured("nitrite", "0.2 mg/L, the same", ofBlock, func(b *Block) *quantity.Reading[quantity.Concentration] { return &b.Water.Nitrite }),
 	measured("conductivity", "300 uS/cm", ofBlock, func(b *Block) *quantity.Reading[quantity.Conductivity] { return &b.Water.Conductivity }),
 	measured("par", "60 umol/m2/s at the bottom", ofBlock, func(b *Block) *quantity.Reading[quantity.PhotonFlux] { return &b.Water.Light }),
 	measured("lux", "or 4000 lux at the bottom", ofBlock, func(b *Block) *quantity.Reading[quantity.Illuminance] { return &b.Water.Lux }),
@@ -37,7 +40,8 @@ var fields = []field{
 	measured("tank width", "30 cm", ofTank, func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Width }),
 	measured("tank height", "36 cm", ofTank, func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.Inside.Height }),
 	measured("water depth", "28 cm, from the surface to the substrate", ofTank, func(t *journal.Recipient) *quantity.Reading[quantity.Length] { return &t.WaterDepth }),
-	{"co2", "yes or no: do you add it?", readCO2, printCO2},
+	choosing("co2", "yes or no: do you add it?", ofTank, func(t *journal.Recipient) *journal.Tristate { return &t.CO2 },
+		choice[journal.Tristate]{journal.Yes, "yes|y|injected|true"}, choice[journal.Tristate]{journal.No, "no|n|none|false"}),
 	white(measured("lamp output", "1500 lm", ofLamp, func(l *journal.Lamp) *quantity.Reading[quantity.LuminousFlux] { return &l.Output })),
 	saying("lamp kind", "white led", ofLamp, func(l *journal.Lamp) *string { return &l.Kind }),
 	measured("lamp power", "or 30 W", ofLamp, func(l *journal.Lamp) *quantity.Reading[quantity.Power] { return &l.Power }),
@@ -47,20 +51,14 @@ var fields = []field{
 	{"light hours", "8", readHours, printHours},
 	saying("substrate", "plain gravel", ofLayer, func(l *journal.Layer) *string { return &l.Material }),
 	measured("substrate depth", "5 cm", ofLayer, func(l *journal.Layer) *quantity.Reading[quantity.Length] { return &l.Depth }),
-	{"substrate nutrients", "none, some or rich", func(b *Block, v string) error {
-		word := ""
-		err := oneOf(v, &word, "none", "some", "rich")
-		if err == nil {
-			ofLayer(b, true).Nutrients = word
-		}
-		return err
-	}, printed(ofLayer, func(l *journal.Layer) string { return l.Nutrients })},
+	choosing("substrate nutrients", "none, some or rich", ofLayer, func(l *journal.Layer) *string { return &l.Nutrients },
+		choice[string]{"none", "none"}, choice[string]{"some", "some"}, choice[string]{"rich", "rich"}),
 	{"livestock", "20 small tetras, 3 snails", readLivestock, printLivestock},
 	measured("floating", "30 %, of the surface under floating plants", ofTank, func(t *journal.Recipient) *quantity.Reading[quantity.Share] { return &t.Floating }),
 	{"region", "GB, or US-OH", func(b *Block, v string) error { return readRegion(b, v) }, func(b *Block) string { return b.Region }},
 	{"units", "metric or us", readUnits, printUnits},
 	{"language", "en or de, for the care sheet", readLanguage, func(b *Block) string { return b.Language }},
-	{"how", "post or by hand", readHow, func(b *Block) string { return b.How }},
+	choosing("how", "post or by hand", ofBlock, func(b *Block) *string { return &b.How }, choice[string]{"post", "post|by post"}, choice[string]{"by-hand", "by-hand|hand"}),
 	saying("name", "", ofBlock, func(b *Block) *string { return &b.Name }),
 }
 
@@ -147,6 +145,38 @@ func saying[P any](key, example string, of func(b *Block, made bool) *P, at func
 	}, printed(of, func(p *P) string { return *at(p) })}
 }
 
+// choice is a value that a key can have, with the words for it; the first is printed.
+type choice[V comparable] struct {
+	value V
+	words string // parted by |
+}
+
+func choosing[P any, V comparable](key, example string, of func(b *Block, made bool) *P, at func(*P) *V, choices ...choice[V]) field {
+	return field{key, example, func(b *Block, v string) error {
+		said, expected := strings.ReplaceAll(strings.ToLower(v), "-", " "), []string{}
+		for _, c := range choices {
+			all := strings.Split(strings.ReplaceAll(c.words, "-", " "), "|")
+			if slices.Contains(all, said) {
+				*at(of(b, true)) = c.value
+				return nil
+			}
+			expected = append(expected, all[0])
+		}
+		if v == "?" {
+			return nil
+		}
+		return fmt.Errorf("%q is not one of %s", spelling.Clip(v), strings.Join(expected, ", "))
+	}, printed(of, func(p *P) string {
+		for _, c := range choices {
+			if *at(p) == c.value {
+				word, _, _ := strings.Cut(c.words, "|")
+				return word
+			}
+		}
+		return ""
+	})}
+}
+
 // white takes a lamp of which only the lumens are told for a white LED, as the sums do: a record needs its kind.
 func white(f field) field {
 	read := f.read
@@ -188,36 +218,6 @@ func printWhole(n int) string {
 		return ""
 	}
 	return strconv.Itoa(n)
-}
-
-func oneOf(v string, to *string, choices ...string) error {
-	for _, c := range choices {
-		if strings.EqualFold(v, c) {
-			*to = c
-			return nil
-		}
-	}
-	return fmt.Errorf("%q is not one of %s", spelling.Clip(v), strings.Join(choices, ", "))
-}
-
-func readCO2(b *Block, v string) error {
-	switch strings.ToLower(v) {
-	case "yes", "y", "injected", "true":
-		ofTank(b, true).CO2 = journal.Yes
-	case "no", "n", "none", "false":
-		ofTank(b, true).CO2 = journal.No
-	case "?":
-	default:
-		return errors.New("yes or no is expected")
-	}
-	return nil
-}
-
-func printCO2(b *Block) string {
-	if b.Tank == nil {
-		return ""
-	}
-	return [...]string{journal.NotSaid: "", journal.No: "no", journal.Yes: "yes"}[b.Tank.CO2]
 }
 
 func readHours(b *Block, v string) error {
@@ -312,14 +312,15 @@ func readRegion(b *Block, v string) error {
 }
 
 func readUnits(b *Block, v string) error {
-	word := ""
-	if err := oneOf(v, &word, "metric", "us"); err != nil {
-		return err
-	}
-	b.Units, b.UnitsSaid = quantity.Metric, true
-	if word == "us" {
+	switch strings.ToLower(v) {
+	case "metric":
+		b.Units = quantity.Metric
+	case "us":
 		b.Units = quantity.US
+	default:
+		return errors.New("metric or us is expected")
 	}
+	b.UnitsSaid = true
 	return nil
 }
 
@@ -333,26 +334,27 @@ func printUnits(b *Block) string {
 	return "metric"
 }
 
-func readHow(b *Block, v string) error {
-	switch strings.ToLower(strings.ReplaceAll(v, "-", " ")) {
-	case "post", "by post":
-		b.How = "post"
-	case "by hand", "hand":
-		b.How = "by-hand"
-	default:
-		return fmt.Errorf("%q is neither post nor by hand", spelling.Clip(v))
-	}
-	return nil
-}
-
 // String prints the block with the lines that say something. [Parse] reads it back to an equal block.
-func (b Block) String() string {
+func (b Block) String() string { return b.lines(false) }
+
+// Form prints the block to be filled in: what b says already, and an example in brackets behind every other key.
+func (b Block) Form() string { return b.lines(true) }
+
+func (b Block) lines(form bool) string {
 	var s strings.Builder
 	s.WriteString(begin + "\n")
 	for i := range fields {
-		if v := fields[i].print(&b); v != "" {
-			s.WriteString(fields[i].key + ": " + closed(v) + "\n")
+		f := &fields[i]
+		v := f.print(&b)
+		switch {
+		case v != "":
+			v = " " + closed(v)
+		case !form:
+			continue
+		case f.example != "":
+			v = " (" + f.example + ")"
 		}
+		s.WriteString(f.key + ":" + v + "\n")
 	}
 	s.WriteString(end + "\n")
 	return s.String()
@@ -364,24 +366,6 @@ func closed(v string) string {
 		return v + " ()"
 	}
 	return v
-}
-
-// Form prints the block to be filled in: what b says already, and an example in brackets behind every other key.
-func (b Block) Form() string {
-	var s strings.Builder
-	s.WriteString(begin + "\n")
-	for i := range fields {
-		f := &fields[i]
-		line := f.key + ": "
-		if v := f.print(&b); v != "" {
-			line += closed(v)
-		} else if f.example != "" {
-			line += "(" + f.example + ")"
-		}
-		s.WriteString(strings.TrimRight(line, " ") + "\n")
-	}
-	s.WriteString(end + "\n")
-	return s.String()
 }
 
 // ReplaceOver lays what is said in c over b, key by key.

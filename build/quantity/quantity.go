@@ -63,59 +63,26 @@ type (
 	PH            float64 // pH, a pure number
 )
 
-// Kind implements [Scalar].
-func (Temperature) Kind() Kind { return TemperatureKind }
+// Each scalar has the units of one kind, as [Scalar] asks.
 
-// Kind implements [Scalar].
-func (Length) Kind() Kind { return LengthKind }
-
-// Kind implements [Scalar].
-func (Area) Kind() Kind { return AreaKind }
-
-// Kind implements [Scalar].
-func (Volume) Kind() Kind { return VolumeKind }
-
-// Kind implements [Scalar].
-func (Mass) Kind() Kind { return MassKind }
-
-// Kind implements [Scalar].
-func (Hardness) Kind() Kind { return HardnessKind }
-
-// Kind implements [Scalar].
-func (Alkalinity) Kind() Kind { return AlkalinityKind }
-
-// Kind implements [Scalar].
+func (Temperature) Kind() Kind   { return TemperatureKind }
+func (Length) Kind() Kind        { return LengthKind }
+func (Area) Kind() Kind          { return AreaKind }
+func (Volume) Kind() Kind        { return VolumeKind }
+func (Mass) Kind() Kind          { return MassKind }
+func (Hardness) Kind() Kind      { return HardnessKind }
+func (Alkalinity) Kind() Kind    { return AlkalinityKind }
 func (Concentration) Kind() Kind { return ConcentrationKind }
-
-// Kind implements [Scalar].
-func (Conductivity) Kind() Kind { return ConductivityKind }
-
-// Kind implements [Scalar].
-func (PhotonFlux) Kind() Kind { return PhotonFluxKind }
-
-// Kind implements [Scalar].
-func (Illuminance) Kind() Kind { return IlluminanceKind }
-
-// Kind implements [Scalar].
-func (Power) Kind() Kind { return PowerKind }
-
-// Kind implements [Scalar].
-func (Efficacy) Kind() Kind { return EfficacyKind }
-
-// Kind implements [Scalar].
-func (LuminousFlux) Kind() Kind { return LuminousFluxKind }
-
-// Kind implements [Scalar].
-func (Span) Kind() Kind { return SpanKind }
-
-// Kind implements [Scalar].
-func (Share) Kind() Kind { return ShareKind }
-
-// Kind implements [Scalar].
-func (Flow) Kind() Kind { return FlowKind }
-
-// Kind implements [Scalar].
-func (PH) Kind() Kind { return PHKind }
+func (Conductivity) Kind() Kind  { return ConductivityKind }
+func (PhotonFlux) Kind() Kind    { return PhotonFluxKind }
+func (Illuminance) Kind() Kind   { return IlluminanceKind }
+func (Power) Kind() Kind         { return PowerKind }
+func (Efficacy) Kind() Kind      { return EfficacyKind }
+func (LuminousFlux) Kind() Kind  { return LuminousFluxKind }
+func (Span) Kind() Kind          { return SpanKind }
+func (Share) Kind() Kind         { return ShareKind }
+func (Flow) Kind() Kind          { return FlowKind }
+func (PH) Kind() Kind            { return PHKind }
 
 // Atomic weights, g/mol: IUPAC 2021, abridged.
 const (

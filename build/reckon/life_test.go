@@ -98,7 +98,8 @@ func TestNightAgainstSmallSteps(t *testing.T) {
 		if r.Dawn.Low > r.Dawn.Best || r.Dawn.Best > r.Dawn.High || r.Dawn.High > air.Saturation+1e-9 {
 			t.Fatalf("%+v of %v", r.Dawn, air.Saturation)
 		}
-		v, _ := exchangeNamed(n.Exchange)
+		i, _ := Chosen("exchange", n.Exchange, Exchanges())
+		v := exchanges[i].velocity
 		floor, litres := float64(n.Surface/quantity.SquareCM)/1e4, float64(n.Volume)
 		breath := math.Pow(2, (float64(n.Temperature)-20)/10) * (plantBreath.Best*float64(n.Plants) + fishBreath.Best*float64(n.Fish) + soilBreath.Best*floor)
 		c := float64(air.Saturation)

@@ -181,17 +181,16 @@ func (m *Light) Surface() LightAt {
 
 // OnWater is the part of the photons that the lamps throw down which falls on the surface, before cover and losses.
 func (m *Light) OnWater() Range[quantity.Share] {
-	var all, low, best, high float64
+	var sum Range[float64]
+	all := 0.0
 	for _, l := range m.lamps {
 		all += l.phi.Best
-		low += l.phi.Best * l.onWater.Low
-		best += l.phi.Best * l.onWater.Best
-		high += l.phi.Best * l.onWater.High
+		sum.add(exactly(l.phi.Best), l.onWater, 1)
 	}
 	if all <= 0 {
 		return Range[quantity.Share]{}
 	}
-	return Range[quantity.Share]{quantity.Share(low / all), quantity.Share(best / all), quantity.Share(high / all)}
+	return Range[quantity.Share]{quantity.Share(sum.Low / all), quantity.Share(sum.Best / all), quantity.Share(sum.High / all)}
 }
 
 // floorM2 is the floor of the tank in m².

@@ -30,10 +30,7 @@ func (m *Light) settle(l Lamp) (source, error) {
 	}
 	m.Working.Inputs = append(m.Working.Inputs, in)
 	onto := func(gap float64) float64 { return plateFactor(s.length, s.width, m.length, m.width, gap, s.x, s.y) }
-	s.onWater = exactly(onto(s.gap.Best))
-	if s.gap.Low != s.gap.High {
-		s.onWater.Low, s.onWater.High = onto(s.gap.High), onto(s.gap.Low)
-	}
+	s.onWater = Range[float64]{onto(s.gap.High), onto(s.gap.Best), onto(s.gap.Low)}
 	return s, nil
 }
 
@@ -100,11 +97,7 @@ func (l *source) straightTo(depth float64, m *Light) Range[float64] {
 	onto := func(gap, most float64) float64 {
 		return min(plateFactor(l.length, l.width, m.length, m.width, gap+depth/refraction, l.x, l.y), most)
 	}
-	r := exactly(onto(l.gap.Best, l.onWater.Best))
-	if l.gap.Low != l.gap.High {
-		r.Low, r.High = onto(l.gap.High, l.onWater.Low), onto(l.gap.Low, l.onWater.High)
-	}
-	return r
+	return Range[float64]{onto(l.gap.High, l.onWater.Low), onto(l.gap.Best, l.onWater.Best), onto(l.gap.Low, l.onWater.High)}
 }
 
 // add sums phi × factor × hours end by end.

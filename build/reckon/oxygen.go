@@ -98,11 +98,11 @@ var (
 // round: bounds, no interval of statistics.
 func (n Night) Dawn() (NightOxygen, error) {
 	air, err := OxygenAt(n.Temperature, n.Altitude)
-	velocity, err2 := exchangeNamed(n.Exchange)
+	i, err2 := Chosen("exchange", n.Exchange, Exchanges())
 	if err := FirstError(err, err2, n.check()); err != nil {
 		return NightOxygen{}, err
 	}
-	start := air.Saturation
+	velocity, start := exchanges[i].velocity, air.Saturation
 	from := Input{Name: "start", Value: float64(start), Unit: "mg/L", Assumed: "not measured at lights out, so saturation"}
 	if n.Start.Known() {
 		start = n.Start.Mid()
@@ -137,9 +137,4 @@ func (n Night) check() error {
 		err = FirstError(err, Within("oxygen", n.Start.Mid(), 0, 25, "mg/L", "above it water bubbles"))
 	}
 	return err
-}
-
-func exchangeNamed(name string) (Range[float64], error) {
-	i, err := Chosen("exchange", name, Exchanges())
-	return exchanges[i].velocity, err
 }

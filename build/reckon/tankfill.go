@@ -60,15 +60,12 @@ func (f *filling) water(s TankShape) error {
 				Why: "with the substrate it is more than the height of " + Figure(float64(s.Height)) + " cm", Hint: "the water is measured from its surface to the substrate"}
 		}
 	default:
-		why := ""
+		in := assumed("rim-gap", gap, "cm", "not given; 3 cm or a tenth of the height, common practice")
 		if s.RimGap.Known() {
 			gap = s.RimGap.Mid()
-		} else {
-			why = "not given; 3 cm or a tenth of the height, common practice"
+			in = Given("rim-gap", gap, "cm")
 		}
 		f.depth = s.Height - gap - f.substrate
-		in := Given("rim-gap", gap, "cm")
-		in.Assumed = why
 		f.inputs = append(f.inputs, in)
 	}
 	return FirstError(Within("rim-gap", gap, 0, s.Height, "cm", "the surface lies under the rim"),

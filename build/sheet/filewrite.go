@@ -68,19 +68,12 @@ func (s *Sheet) fileVerdict(v Verdict) FileVerdict {
 // given is the value as the recipient gave it, or as computed; nil when there is none.
 func (s *Sheet) given(v Verdict, unit string) any {
 	w := s.Parcel.Water
-	switch {
-	case v.Parameter == CO2:
-		if in := s.injected(); in != journal.NotSaid {
-			return gasWord[in]
-		}
-	case v.Parameter == Temperature && w.Temperature.Known():
-		return w.Temperature
-	case v.Parameter == PH && w.PH.Known():
-		return w.PH
-	case v.Parameter == GH && w.GH.Known():
-		return w.GH
-	case v.Parameter == KH && w.KH.Known():
-		return w.KH
+	told, ok := map[Parameter]interface{ Known() bool }{Temperature: w.Temperature, PH: w.PH, GH: w.GH, KH: w.KH}[v.Parameter]
+	switch in := s.injected(); {
+	case v.Parameter == CO2 && in != journal.NotSaid:
+		return gasWord[in]
+	case ok && told.Known():
+		return told
 	case v.Value.Known:
 		return valueOf(v.Value, unit)
 	}

@@ -263,9 +263,9 @@ func FittingOf(s almanac.Species, w journal.Parameters) Fitting {
 		f.Bands[p], f.Values[p] = of.band(s), of.value(w)
 	}
 	if w.Conductivity.Known() {
-		f.Salt = in(w.Conductivity.High(), "uS/cm")
+		f.Salt = In(w.Conductivity.High(), "uS/cm")
 		if w.Conductivity.Below() { // a meter's lower end counts as half of it
-			f.Salt = in(w.Conductivity.Mid(), "uS/cm")
+			f.Salt = In(w.Conductivity.Mid(), "uS/cm")
 		}
 	}
 	return f

@@ -60,11 +60,11 @@ func propertyOf[T quantity.Scalar](p Parameter, unit string, one T, noise float6
 		},
 		band: func(s almanac.Species) Band {
 			r := needs(s)
-			return Band{p, in(r.Low(), unit), in(r.High(), unit), r.Known() && !r.Below()}
+			return Band{p, In(r.Low(), unit), In(r.High(), unit), r.Known() && !r.Below()}
 		},
 		value: func(w journal.Parameters) Value {
 			r := has(w)
-			return Value{Of: p, Low: in(r.Low(), unit), Best: in(r.Mid(), unit), High: in(r.High(), unit), Known: r.Known(), Interval: r.Below()}
+			return Value{Of: p, Low: In(r.Low(), unit), Best: In(r.Mid(), unit), High: In(r.High(), unit), Known: r.Known(), Interval: r.Below()}
 		},
 	}
 }
@@ -121,8 +121,8 @@ type Value struct {
 // Print prints the value.
 func (v Value) Print(sys quantity.System) quantity.Printed { return v.Of.Print(v.Low, v.High, sys) }
 
-// in gives v in a unit; pH has none.
-func in[T quantity.Scalar](v T, unit string) float64 {
+// In gives v in a unit; pH has none.
+func In[T quantity.Scalar](v T, unit string) float64 {
 	if unit == "" {
 		return float64(v)
 	}

@@ -217,20 +217,12 @@ func ends[T quantity.Scalar](r quantity.Reading[T], unit string) *[2]float64 {
 	if !r.Known() || r.Below() {
 		return nil
 	}
-	return &[2]float64{number(r.Low(), unit), number(r.High(), unit)}
+	return &[2]float64{sheet.In(r.Low(), unit), sheet.In(r.High(), unit)}
 }
 
 func middle[T quantity.Scalar](r quantity.Reading[T], unit string) *float64 {
 	if !r.Known() {
 		return nil
 	}
-	return new(number(r.Mid(), unit))
-}
-
-func number[T quantity.Scalar](v T, unit string) float64 {
-	if unit == "" {
-		return float64(v)
-	}
-	n, _ := quantity.In(v, unit)
-	return n
+	return new(sheet.In(r.Mid(), unit))
 }

@@ -179,7 +179,11 @@ func showRange[T quantity.Scalar](q *question, name string, e reckon.Range[T], u
 	hi, _ := quantity.In(e.High, unit)
 	r := show(q, name, e.Best, unit)
 	r.Low, r.High = &lo, &hi
-	r.shown += between(e.Low, e.High, unit)
+	bare := func(v T) string {
+		n, _, _ := strings.Cut(quantity.FormatIn(v, unit, quantity.Metric), "\u00a0")
+		return n
+	}
+	r.shown += " (" + bare(e.Low) + " to " + bare(e.High) + ")"
 }
 
 // fraction adds a share as a part of one, shown in percent.
@@ -193,15 +197,6 @@ func (q *question) fraction(name string, v float64) *Result {
 func (r *Result) ends(low, high float64) {
 	r.Low, r.High = &low, &high
 	r.shown += " (" + bare(low) + " to " + bare(high) + ")"
-}
-
-// between writes the ends of a range without their unit: " (38 to 99)".
-func between[T quantity.Scalar](low, high T, unit string) string {
-	bare := func(v T) string {
-		n, _, _ := strings.Cut(quantity.FormatIn(v, unit, quantity.Metric), "\u00a0")
-		return n
-	}
-	return " (" + bare(low) + " to " + bare(high) + ")"
 }
 
 // roughly is [showRange] for readers who must not see more digits than a test kit gives.

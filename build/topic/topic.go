@@ -34,8 +34,8 @@ type Topic struct {
 	run   func(*question)
 }
 
-// topics is the table of the command, in its order.
-func topics() []Topic {
+// Topics is the table of what can be asked, in the order of the help. Every topic takes level as well.
+func Topics() []Topic {
 	return []Topic{
 		{"hardness", "convert hardness between units", []string{"gh or kh, or ca and mg"}, askHardness},
 		{"co2", "CO2 from pH and KH", []string{"ph", "kh", "temperature", "[gh]", "[conductivity]"}, askCO2},
@@ -73,14 +73,11 @@ func (t Topic) keys() []string {
 	return append(keys, "level")
 }
 
-// Topics lists what can be asked, in the order of the help. Every topic takes level as well.
-func Topics() []Topic { return topics() }
-
 // Reckon answers one question: a topic and its inputs, each key at most once, in any unit of the journal format. level
 // sets the interval of sums that have one (95 %). Errors are of type *[InputError], or those of growth.
 func Reckon(topic string, args []Arg) (Answer, error) {
 	var names []string
-	for _, t := range topics() {
+	for _, t := range Topics() {
 		if t.Name == topic {
 			return t.answer(args)
 		}
