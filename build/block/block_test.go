@@ -161,8 +161,9 @@ func TestTheFormSaysNothingUntilItIsFilledIn(t *testing.T) {
 		t.Errorf("%+v", b)
 	}
 	for _, k := range Keys() {
-		if !strings.Contains(Block{}.Form(), "\n"+k+":") {
-			t.Errorf("the form lacks %s", k)
+		asked := k != "ammonia" && k != "nitrite" // who has measured these writes them; nobody is asked to
+		if strings.Contains(Block{}.Form(), "\n"+k+":") != asked {
+			t.Errorf("%s is in the form: %v, want %v", k, !asked, asked)
 		}
 	}
 }

@@ -23,6 +23,9 @@ type field struct {
 	print        func(b *Block) string
 }
 
+// unasked is the example of a key that is read but not in the empty form, which is long enough.
+const unasked = "-"
+
 // fields are the keys in the order in which they are printed.
 var fields = []field{
 	saying("lot", "HZ-0603", ofBlock, func(b *Block) *string { return &b.Lot }),
@@ -31,8 +34,8 @@ var fields = []field{
 	measured("ph", "7.2", ofBlock, func(b *Block) *quantity.Reading[quantity.PH] { return &b.Water.PH }),
 	measured("gh", "8 dGH or 140 ppm", ofBlock, func(b *Block) *quantity.Reading[quantity.Hardness] { return &b.Water.GH }),
 	measured("kh", "5 dKH or 90 ppm", ofBlock, func(b *Block) *quantity.Reading[quantity.Alkalinity] { return &b.Water.KH }),
-	measured("ammonia", "0.5 mg/L, if you measured it", ofBlock, func(b *Block) *quantity.Reading[quantity.Concentration] { return &b.Water.Ammonia }),
-	measured("nitrite", "0.2 mg/L, the same", ofBlock, func(b *Block) *quantity.Reading[quantity.Concentration] { return &b.Water.Nitrite }),
+	measured("ammonia", unasked, ofBlock, func(b *Block) *quantity.Reading[quantity.Concentration] { return &b.Water.Ammonia }),
+	measured("nitrite", unasked, ofBlock, func(b *Block) *quantity.Reading[quantity.Concentration] { return &b.Water.Nitrite }),
 	measured("conductivity", "300 uS/cm", ofBlock, func(b *Block) *quantity.Reading[quantity.Conductivity] { return &b.Water.Conductivity }),
 	measured("par", "60 umol/m2/s at the bottom", ofBlock, func(b *Block) *quantity.Reading[quantity.PhotonFlux] { return &b.Water.Light }),
 	measured("lux", "or 4000 lux at the bottom", ofBlock, func(b *Block) *quantity.Reading[quantity.Illuminance] { return &b.Water.Lux }),
@@ -349,7 +352,7 @@ func (b Block) lines(form bool) string {
 		switch {
 		case v != "":
 			v = " " + closed(v)
-		case !form:
+		case !form || f.example == unasked:
 			continue
 		case f.example != "":
 			v = " (" + f.example + ")"
