@@ -52,10 +52,8 @@ func (e *edition) all() map[string]kept {
 	if e == nil {
 		return nil
 	}
-	out := maps.Clone(e.before)
-	if out == nil {
-		out = map[string]kept{}
-	}
+	out := map[string]kept{}
+	maps.Copy(out, e.before)
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	for addr, m := range e.asked {

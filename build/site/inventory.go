@@ -46,7 +46,6 @@ func takeInventory(ctx context.Context, fsys fs.FS, theme string, now time.Time)
 	}
 	var mu sync.Mutex
 	var all inventory
-	full := false
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	g, ctx := errgroup.WithContext(ctx)
@@ -55,7 +54,6 @@ func takeInventory(ctx context.Context, fsys fs.FS, theme string, now time.Time)
 		mu.Lock()
 		defer mu.Unlock()
 		if all = append(all, found...); len(all) > mostItems {
-			full = true
 			stop()
 		}
 	}
@@ -91,7 +89,7 @@ func takeInventory(ctx context.Context, fsys fs.FS, theme string, now time.Time)
 		g.Go(f)
 	}
 	err = g.Wait()
-	if full {
+	if len(all) > mostItems {
 		return nil, errFull // the reader says so, with the place
 	}
 	if err != nil {
@@ -214,13 +212,8 @@ func (now inventory) tells(r *journal.Reader, photos *PhotoCache) bool {
 		listed[path.Dir(now[i].Path)]++
 	}
 	for dir, in := range names {
-		if listed[dir] != len(in) {
+		if listed[dir] != len(in) || slices.ContainsFunc(in, func(n string) bool { return at[path.Join(dir, n)] == nil }) {
 			return false
-		}
-		for _, n := range in {
-			if at[path.Join(dir, n)] == nil {
-				return false
-			}
 		}
 	}
 	asRead := func(p string, as journal.Stamp) bool {

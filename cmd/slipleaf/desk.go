@@ -107,10 +107,8 @@ func (d *desk) left(id string, but *journal.Parcel) int {
 
 // recordIn is the record of a file; nil for none.
 func recordIn(j *journal.Journal, file string) *journal.Parcel {
-	for _, p := range j.Parcels {
-		if p.Path == file {
-			return p
-		}
+	if i := slices.IndexFunc(j.Parcels, func(p *journal.Parcel) bool { return p.Path == file }); i >= 0 {
+		return j.Parcels[i]
 	}
 	return nil
 }
