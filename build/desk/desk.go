@@ -124,7 +124,7 @@ func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	tank, whole := strings.CutSuffix(tank, "/")
 	switch {
 	case b == nil:
-		http.Error(w, "the journal cannot be shown yet: see "+Addr, http.StatusServiceUnavailable)
+		d.Refuse(w, http.StatusServiceUnavailable, NotYet)
 	case isTank && whole:
 		d.tank(w, r, b, tank)
 	case rest == "undo/" && r.Method == http.MethodPost:
@@ -146,6 +146,25 @@ func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
+// What whoever comes without being let in is told.
+var (
+	NotYet  = words.Said{Key: "desk.not-yet", English: "the journal cannot be shown yet"}
+	NotOpen = words.Said{Key: "desk.not-open", English: "this page opens with the address that the terminal shows"}
+	Unknown = words.Said{Key: "desk.not-paired", English: "pair this device first: scan the code that the desk shows"}
+)
+
+// Refuse says why nothing is shown or done, in the journal's language once there is one. It tells nothing else of the journal.
+func (d *Desk) Refuse(w http.ResponseWriter, status int, why words.Said) {
+	b := d.Site()
+	if b == nil {
+		http.Error(w, why.String(), status)
+		return
+	}
+	h := d.head(b, b.Locale().Text("desk.desk"))
+	h.Form, h.Icon = "", ""
+	d.show(w, b, status, "said.html", said{h, b.Locale().Text("desk.desk"), []template.HTML{b.Locale().Answer(why)}})
+}
+
 // ours reports whether a form was filled in on a page of this run: it carries the run's token, and the browser says that it
 // comes from here. It reads the form.
 func (d *Desk) ours(w http.ResponseWriter, r *http.Request) bool {
@@ -153,20 +172,20 @@ func (d *Desk) ours(w http.ResponseWriter, r *http.Request) bool {
 	_, _ = rc.SetReadDeadline(time.Now().Add(sending)), rc.SetWriteDeadline(time.Now().Add(2*sending))
 	r.Body = http.MaxBytesReader(w, r.Body, maxForm)
 	if r.Header.Get("Origin") != "http://"+r.Host {
-		http.Error(w, "this form was not sent from this desk", http.StatusForbidden)
+		d.Refuse(w, http.StatusForbidden, words.Said{Key: "desk.form-foreign", English: "this form was not sent from this desk"})
 		return false
 	}
 	err := r.ParseMultipartForm(maxForm)
 	var big *http.MaxBytesError
 	switch {
 	case errors.As(err, &big):
-		http.Error(w, "that is more than a form may hold: 64 MB", http.StatusRequestEntityTooLarge)
+		d.Refuse(w, http.StatusRequestEntityTooLarge, words.Said{Key: "desk.form-large", English: "that is more than a form may hold: {n} MB", Of: []any{"n", maxForm >> 20}})
 		return false
 	case err != nil && !errors.Is(err, http.ErrNotMultipart):
-		http.Error(w, "this form cannot be read", http.StatusBadRequest)
+		d.Refuse(w, http.StatusBadRequest, words.Said{Key: "desk.form-unread", English: "this form cannot be read"})
 		return false
 	case subtle.ConstantTimeCompare([]byte(r.PostForm.Get("form")), []byte(d.token)) != 1:
-		http.Error(w, "this form is of an earlier run: go back, and load the page again", http.StatusForbidden)
+		d.Refuse(w, http.StatusForbidden, words.Said{Key: "desk.form-old", English: "this form is of an earlier run: go back, and load the page again"})
 		return false
 	}
 	return true

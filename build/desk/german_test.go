@@ -3,6 +3,8 @@ package desk
 import (
 	"bytes"
 	"context"
+	"fmt"
+	"io"
 	"io/fs"
 	"net/http"
 	"net/http/httptest"
@@ -45,6 +47,16 @@ func (mute) Publish(context.Context) ([]words.Said, string, error) { return nil,
 func (mute) Fresh() (string, time.Time)                            { return "http://10.0.0.1/desk/pair/?code=X", time.Time{} }
 func (mute) Devices() []Device                                     { return []Device{{ID: "1", Name: "X", From: "10.0.0.2"}} }
 func (mute) Forget(string)                                         {}
+
+// endless is a form that has no end.
+type endless struct{}
+
+func (endless) Read(p []byte) (int, error) {
+	for i := range p {
+		p[i] = 'x'
+	}
+	return len(p), nil
+}
 
 // asking is what somebody writes who wants plants.
 const asking = "hi, star grass please. 60 l, 24 C, GH 8 or so. Ada"
@@ -89,6 +101,29 @@ func pagesIn(t *testing.T, language string) map[string]string {
 		t.Fatal(err)
 	}
 	out["today"] = text.String()
+	for i, spoil := range []func(*http.Request){
+		func(r *http.Request) { r.Header.Set("Origin", "http://elsewhere.example") },
+		func(r *http.Request) { r.Body = io.NopCloser(io.LimitReader(endless{}, maxForm+1)) },
+		func(r *http.Request) { r.Header.Set("Content-Type", "multipart/form-data; boundary=x") },
+		func(r *http.Request) {},
+	} {
+		r := httptest.NewRequest(http.MethodPost, Addr+"people/", strings.NewReader("form=of-yesterday"))
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		r.Header.Set("Origin", "http://"+r.Host)
+		spoil(r)
+		w := httptest.NewRecorder()
+		d.ServeHTTP(w, r)
+		if out[fmt.Sprint("refused ", i)] = w.Body.String(); w.Code < 400 || strings.Contains(w.Body.String(), d.Token()) {
+			t.Errorf("form %d: %d, or the token is on the page", i, w.Code)
+		}
+	}
+	for _, why := range []words.Said{NotYet, NotOpen, Unknown} {
+		w := httptest.NewRecorder()
+		d.Refuse(w, http.StatusForbidden, why)
+		if out[why.Key] = w.Body.String(); strings.Contains(w.Body.String(), d.Token()) {
+			t.Errorf("%s: the token is on the page", why.Key)
+		}
+	}
 	w := httptest.NewRecorder()
 	d.ShowPair(w, b, http.StatusForbidden, "")
 	out["pair, refused"] = w.Body.String()

@@ -6,6 +6,9 @@ import (
 	"fmt"
 	"net/http"
 	"strings"
+
+	"slipleaf/build/desk"
+	"slipleaf/build/words"
 )
 
 // pass opens the desk, to whoever has the token of this run: another user of the machine, or another program, can reach its
@@ -16,8 +19,8 @@ type pass struct{ token, cookie string }
 // newPass draws a token of 130 random bits. Cookies know no ports, so that the cookie's name tells one preview from another.
 func newPass(port int) pass { return pass{rand.Text(), fmt.Sprintf("slipleaf-desk-%d", port)} }
 
-// guard lets those in who have the token.
-func (p pass) guard(next http.HandlerFunc) http.HandlerFunc {
+// guard lets those in who have the token, and has all others refused.
+func (p pass) guard(next http.HandlerFunc, refuse func(w http.ResponseWriter, status int, why words.Said)) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		if given := r.URL.Query().Get("token"); p.is(given) {
 			http.SetCookie(w, &http.Cookie{Name: p.cookie, Value: given, Path: deskAddr, HttpOnly: true, SameSite: http.SameSiteStrictMode})
@@ -25,7 +28,7 @@ func (p pass) guard(next http.HandlerFunc) http.HandlerFunc {
 			return
 		}
 		if c, err := r.Cookie(p.cookie); err != nil || !p.is(c.Value) {
-			http.Error(w, "this page opens with the address that the terminal shows", http.StatusForbidden)
+			refuse(w, http.StatusForbidden, desk.NotOpen)
 			return
 		}
 		next(w, r)

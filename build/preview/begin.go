@@ -34,7 +34,7 @@ func Begin(ctx context.Context, port int, folder string, begin func(desk.Begin) 
 	mux := http.NewServeMux()
 	mux.HandleFunc(ownAddr+"desk.css", serving(deskStyle(), mimes[".css"]))
 	mux.HandleFunc(ownAddr+"desk.js", serving(desk.Script(), mimes[".js"]))
-	mux.HandleFunc(deskAddr, p.guard(b.serve))
+	mux.HandleFunc(deskAddr, p.guard(b.serve, func(w http.ResponseWriter, status int, why words.Said) { http.Error(w, why.String(), status) }))
 	mux.Handle("/", http.RedirectHandler(deskAddr, http.StatusFound))
 	web := newHTTP(guard(port, true, mux))
 	var wg sync.WaitGroup

@@ -125,7 +125,7 @@ func (p *pairing) guard(s *server, next http.Handler) http.Handler {
 		case p.knows(r), r.URL.Path == ownAddr+"desk.css":
 			next.ServeHTTP(w, r)
 		default:
-			http.Error(w, "pair this device first: scan the code that the desk shows", http.StatusForbidden)
+			s.forms.Refuse(w, http.StatusForbidden, desk.Unknown)
 		}
 	})
 }
@@ -135,7 +135,7 @@ func (p *pairing) guard(s *server, next http.Handler) http.Handler {
 func (p *pairing) serve(w http.ResponseWriter, r *http.Request, s *server) {
 	b := s.site()
 	if b == nil {
-		http.Error(w, "the journal cannot be shown yet", http.StatusServiceUnavailable)
+		s.forms.Refuse(w, http.StatusServiceUnavailable, desk.NotYet)
 		return
 	}
 	if r.Method != http.MethodPost {

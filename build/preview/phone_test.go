@@ -123,7 +123,7 @@ func TestAnUnpairedDeviceIsToldToPair(t *testing.T) {
 	_, token, _ := strings.Cut(s.desk, "token=")
 	for _, path := range []string{"/", "/desk/", "/desk/tank/shelf/", "/desk/people/", "/desk/phone/", "/-/desk.js", "/-/events?at=/&seen=1", "/sheets/abcdefghjkmnpqrstvwxyz0123/", "/desk/?token=" + token, "/desk/pair", "//desk/pair/", "/desk/pair/../", "/tankside/"} {
 		status, body := d.do(http.MethodGet, path, nil, func(r *http.Request) { r.Header.Set("Cookie", s.cookie()) })
-		if status != http.StatusForbidden || !strings.Contains(body, "pair this device first") || strings.Contains(body, "CANARY") {
+		if status != http.StatusForbidden || !strings.Contains(body, "This device is not paired") || strings.Contains(body, "CANARY") {
 			t.Errorf("GET %s: %d %.80s", path, status, body)
 		}
 	}

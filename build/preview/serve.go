@@ -40,7 +40,7 @@ type server struct {
 
 // handler is for this machine: the desk is for who has the run's token.
 func (s *server) handler(port int) http.Handler {
-	return guard(port, s.forms.Writer != nil, s.wait(s.mux(s.pass.guard(s.desk))))
+	return guard(port, s.forms.Writer != nil, s.wait(s.mux(s.pass.guard(s.desk, s.forms.Refuse))))
 }
 
 // handlerFor is for other devices, at one address: everything is for those that are paired.
