@@ -133,7 +133,11 @@ func (w Papers) bar(v sheet.Verdict) template.HTML {
 		return ""
 	}
 	pad := (hi - lo) * 0.1
-	return chart.Range{Low: v.Band.Low, High: v.Band.High, From: lo - pad, To: hi + pad, Here: &v.Value.High, There: &v.Value.Low}.Draw()
+	out := chart.Range{Low: v.Band.Low, High: v.Band.High, From: lo - pad, To: hi + pad, Here: &v.Value.High, There: &v.Value.Low}
+	if v.Value.High-v.Value.Low < (hi-lo)/30 { // two ticks would lie on each other
+		out.Here, out.There = new((v.Value.Low+v.Value.High)/2), nil
+	}
+	return out.Draw()
 }
 
 // yours is the recipient's value in their units; one written in another unit of hardness shows as they wrote it too.
