@@ -218,7 +218,7 @@ func TestAPhoneIsPaired(t *testing.T) {
 			t.Fatal(language, ": the phone is not forgotten: ", err)
 		}
 		if err := phone.tab(func(ctx context.Context) error {
-			return phone.shows(ctx, "/desk/tank/trough/", "This device is not paired")
+			return phone.shows(ctx, "/desk/tank/trough/", map[string]string{"en": "This device is not paired", "de": "Dieses Gerät ist nicht gekoppelt"}[language])
 		}); err != nil {
 			t.Error(err)
 		}
