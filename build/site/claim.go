@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"crypto/rand"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -13,6 +14,7 @@ import (
 	"strings"
 
 	"slipleaf/build/disk"
+	"slipleaf/build/fingerprint"
 )
 
 // besideMark is a file in every folder that lies beside a target for a while: it holds the generation of the target's list,
@@ -51,6 +53,9 @@ func (pl *placing) claim(ctx context.Context) error {
 		return err
 	}
 	changed, err := pl.recover()
+	if err == nil {
+		err = pl.endCutOff()
+	}
 	if err == nil && changed {
 		err = pl.survey(ctx, k)
 	}
@@ -58,6 +63,38 @@ func (pl *placing) claim(ctx context.Context) error {
 		err = pl.writeList(listName, pl.list, pl.surveyed())
 	}
 	return err
+}
+
+// endCutOff makes the list of a publish that was cut off behind its exchange that of the target. This publish is about to write
+// another in its place, and were it cut off too, before its own exchange, no list would be that of the site that stands
+// there. Any file that the two sites do not share tells which of them does, since they are exchanged as one.
+func (pl *placing) endCutOff() error {
+	next, err := pl.readList(listNextName)
+	if err != nil || next == nil || next.generation != pl.list.generation {
+		return err
+	}
+	was, err := pl.readList(listName)
+	if err != nil || was == nil {
+		return err
+	}
+	for p, sum := range next.files {
+		if was.files[p] != sum {
+			data, err := disk.Read(pl.root, at(pl.name, p), MaxOutputBytes)
+			if is := fingerprint.Of(data); err != nil || hex.EncodeToString(is[:sumListed]) != sum {
+				return nil // it is the site before, or not known; the publish goes on as if it were
+			}
+			return pl.commitList()
+		}
+	}
+	for p := range was.files {
+		if _, both := next.files[p]; !both {
+			if _, err := pl.root.Lstat(at(pl.name, p)); err == nil {
+				return nil
+			}
+			return pl.commitList()
+		}
+	}
+	return nil
 }
 
 // known are the files that are ours, and the folders that hold any.

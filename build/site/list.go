@@ -21,6 +21,7 @@ const (
 	listNextName = "files.next" // of the one that is being put there
 	listHead     = "slipleaf files 1\n"
 	maxList      = 256 << 20 // bytes: ten times what the most files come to
+	sumListed    = 12        // bytes of a file's fingerprint that are kept
 )
 
 // list is what a publish has put at a target.
@@ -42,7 +43,7 @@ func (l *list) encode(outputs []output) []byte {
 		fmt.Fprintf(&b, "keep %q\n", k)
 	}
 	for i := range outputs {
-		b.WriteString(hex.EncodeToString(outputs[i].sum[:12]) + " " + outputs[i].Path + "\n")
+		b.WriteString(hex.EncodeToString(outputs[i].sum[:sumListed]) + " " + outputs[i].Path + "\n")
 	}
 	return b.Bytes()
 }

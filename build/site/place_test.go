@@ -141,6 +141,45 @@ func TestPlaceRecoversWhatACrashLeft(t *testing.T) {
 	assertAlone(t, target)
 }
 
+// A publish that was cut off behind its exchange left the list of the site that stands there beside that of the one before.
+// The next publish takes the right one for the target's before it writes its own, whichever the two sites differ in.
+func TestAListFollowsItsSite(t *testing.T) {
+	for name, sites := range map[string][2][]theme.File{
+		"a page is another": {{file("index.html", "one")}, {file("index.html", "two")}},
+		"a page is new":     {{file("index.html", "one")}, {file("index.html", "one"), file("b.html", "b")}},
+		"a page is gone":    {{file("index.html", "one"), file("b.html", "b")}, {file("index.html", "one")}},
+	} {
+		target := filepath.Join(t.TempDir(), "www")
+		lists := [2]string{}
+		now, next := beside(target, buildCache)+"/"+listName, beside(target, buildCache)+"/"+listNextName
+		for i, files := range sites {
+			place(t, target, files...)
+			lists[i] = read(t, now)
+		}
+		for stands := range sites { // 0: it was cut off before its exchange
+			place(t, target, sites[stands]...)
+			for file, list := range map[string]string{now: lists[0], next: lists[1]} {
+				if err := os.WriteFile(file, []byte(list), 0o600); err != nil {
+					t.Fatal(err)
+				}
+			}
+			to, err := openTarget(target, Options{Named: true})
+			if err != nil {
+				t.Fatal(err)
+			}
+			unlock, err := (&placing{target: to}).begin(t.Context()) // and is cut off
+			if err != nil {
+				t.Fatal(err)
+			}
+			unlock()
+			to.close()
+			if read(t, now) != lists[stands] {
+				t.Errorf("%s: with site %d at the target its list is\n%s", name, stands, read(t, now))
+			}
+		}
+	}
+}
+
 // Folders beside a target that no publish to it left are somebody else's: they stay, and are named.
 func TestPlaceLeavesFoldersOfOthers(t *testing.T) {
 	for _, what := range []string{stageFolder, nextFolder, asideFolder, spareFolder} {
