@@ -4,6 +4,7 @@ import (
 	"errors"
 	"strings"
 
+	"slipleaf/build/quantity"
 	"slipleaf/build/reckon"
 )
 
@@ -36,11 +37,7 @@ func WorkingLines(v Locale, w reckon.Working) []string {
 	e := w.Equation
 	out := []string{SumText(v, "equation-"+e.Key, e.Words) + ": " + SumText(v, "formula-"+e.Key, e.Formula)}
 	for _, i := range w.Inputs {
-		unit := i.Unit
-		if unit == "C" { // as it's typed
-			unit = "°C"
-		}
-		line := inputName(v, i.Name) + " = " + v.Figure(Bind(typographic.Replace(reckon.Figure(i.Value)+" "+unit)))
+		line := inputName(v, i.Name) + " = " + v.Figure(Bind(typographic.Replace(reckon.Figure(i.Value)+" "+quantity.Sign(i.Unit))))
 		if i.Assumed != "" {
 			line += " (" + SumText(v, "assumed", "assumed") + ": " + SumText(v, "assumed-"+i.Name, i.Assumed) + ")"
 		}

@@ -85,8 +85,16 @@ func Languages(theme fs.FS) []string {
 // unitGap is the space between a figure, or the place of one, and its unit.
 var unitGap = regexp.MustCompile(`([\d}]) (%|°C|°F|C|m|cm|mm|dm²|cm²|L|mL|gal|g|mg|kg|W|h|wk|mA|mg/L|mS/cm|kg/m³|dKH|dGH|mol/m²|µmol|\{floor\})(\PL|$)`)
 
-// Bind keeps a figure and its unit on one line, wherever a sentence is broken.
-func Bind(s string) string { return unitGap.ReplaceAllString(s, "$1\u00a0$2$3") }
+// Bind keeps a figure and its unit on one line, wherever a sentence is broken. Most have no figure with a space behind it, and
+// are not put to the expression: all words of a language pass here at each start.
+func Bind(s string) string {
+	for i := 1; i < len(s); i++ {
+		if s[i] == ' ' && (s[i-1] == '}' || s[i-1] >= '0' && s[i-1] <= '9') {
+			return unitGap.ReplaceAllString(s, "$1\u00a0$2$3")
+		}
+	}
+	return s
+}
 
 func (w *Words) read(b []byte) error {
 	var tree map[string]any
