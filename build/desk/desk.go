@@ -146,8 +146,9 @@ func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// What whoever comes without being let in is told.
+// What whoever comes without being let in is told, and whoever sends a form from elsewhere.
 var (
+	Foreign = words.Said{Key: "desk.form-foreign", English: "this form was not sent from this desk"}
 	NotYet  = words.Said{Key: "desk.not-yet", English: "the journal cannot be shown yet"}
 	NotOpen = words.Said{Key: "desk.not-open", English: "this page opens with the address that the terminal shows"}
 	Unknown = words.Said{Key: "desk.not-paired", English: "pair this device first: scan the code that the desk shows"}
@@ -172,7 +173,7 @@ func (d *Desk) ours(w http.ResponseWriter, r *http.Request) bool {
 	_, _ = rc.SetReadDeadline(time.Now().Add(sending)), rc.SetWriteDeadline(time.Now().Add(2*sending))
 	r.Body = http.MaxBytesReader(w, r.Body, maxForm)
 	if r.Header.Get("Origin") != "http://"+r.Host {
-		d.Refuse(w, http.StatusForbidden, words.Said{Key: "desk.form-foreign", English: "this form was not sent from this desk"})
+		d.Refuse(w, http.StatusForbidden, Foreign)
 		return false
 	}
 	err := r.ParseMultipartForm(maxForm)

@@ -84,7 +84,7 @@ func (b *beginner) serve(w http.ResponseWriter, r *http.Request) {
 	if r.Method == http.MethodPost {
 		r.Body = http.MaxBytesReader(w, r.Body, 64<<10)
 		if r.Header.Get("Origin") != "http://"+r.Host || subtle.ConstantTimeCompare([]byte(r.PostFormValue("form")), []byte(b.token)) != 1 {
-			http.Error(w, "this form was not sent from this desk", http.StatusForbidden)
+			http.Error(w, desk.Foreign.String(), http.StatusForbidden)
 			return
 		}
 		asked := desk.NewBegin(v, b.token, b.folder, r.PostForm, nil)

@@ -144,7 +144,7 @@ func (p *pairing) serve(w http.ResponseWriter, r *http.Request, s *server) {
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, 4<<10)
 	if r.Header.Get("Origin") != "http://"+r.Host {
-		http.Error(w, "this form was not sent from this desk", http.StatusForbidden)
+		s.forms.Refuse(w, http.StatusForbidden, desk.Foreign)
 		return
 	}
 	token, status := p.pair(r.PostFormValue("code"), hostOf(r.RemoteAddr), r.UserAgent())
