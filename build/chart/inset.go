@@ -5,8 +5,8 @@ import (
 	"html/template"
 )
 
-// Range is a tolerance as a band on a line, with up to two ticks: the reader's value and the grower's. The figures
-// stand beside it as text.
+// Range is a tolerance as a band on a line, with up to two ticks: the reader's value and the grower's, or on a care sheet the
+// two ends of the reader's. The figures stand beside it as text.
 type Range struct {
 	Low, High float64
 	From, To  float64  // ends of the line
