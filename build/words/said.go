@@ -24,7 +24,21 @@ func (s Said) String() string {
 	if s.Key == "" {
 		return s.English
 	}
-	return fill(s.English, s.Of, false)
+	return fill(s.English, s.with(func(x any) any {
+		if plant, ok := x.(almanac.Species); ok {
+			return plant.Called()
+		}
+		return x
+	}), false)
+}
+
+// with are the names and values, each as said gives it.
+func (s Said) with(said func(any) any) []any {
+	of := slices.Clone(s.Of)
+	for i := range of {
+		of[i] = said(of[i])
+	}
+	return of
 }
 
 // Answer is what a command says in the page's language.
@@ -32,13 +46,15 @@ func (v Locale) Answer(s Said) template.HTML {
 	if !v.Has(s.Key) {
 		return v.English(s.String())
 	}
-	of := slices.Clone(s.Of)
-	for i, x := range of {
-		if day, ok := x.(quantity.Date); ok {
-			of[i] = v.Date(day)
+	return Escape(v.Text(s.Key, s.with(func(x any) any {
+		switch x := x.(type) {
+		case quantity.Date:
+			return v.Date(x)
+		case almanac.Species:
+			return x.Spoken(v.Lang).Called()
 		}
-	}
-	return Escape(v.Text(s.Key, of...))
+		return x
+	})...))
 }
 
 // English places words that the almanac has in English only, and says so on a page of another language, so that they

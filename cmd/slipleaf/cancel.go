@@ -42,7 +42,7 @@ func (c cancelCmd) Run(ctx context.Context, w world) error {
 		}
 		for _, p := range waiting {
 			if p.Lot == "" {
-				w.says("said.waits-no-more", "{file}: waits no more for {plant}", "file", shownPath(d.dir, p.Path), "plant", d.plantName(p.Plant))
+				w.says("said.waits-no-more", "{file}: waits no more for {plant}", "file", shownPath(d.dir, p.Path), "plant", d.species(p.Plant))
 				continue
 			}
 			w.says("said.cancelled", "{file}: {n} of {lot} cancelled; {lot} has {left} left", "file", shownPath(d.dir, p.Path), "n", p.Count, "lot", p.Lot, "left", d.left(p.Lot, nil))

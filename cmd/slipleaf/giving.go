@@ -107,7 +107,7 @@ func (c giving) lawful(d *desk, lot *journal.Lot, region string) error {
 	if !forbidden {
 		return nil
 	}
-	return declined("said.banned", "{plant} is on a banned list in {region}: check with the authority there; if it is allowed, add --law-checked", "plant", d.plantName(lot.Plant), "region", region)
+	return declined("said.banned", "{plant} is on a banned list in {region}: check with the authority there; if it is allowed, add --law-checked", "plant", d.species(lot.Plant), "region", region)
 }
 
 // taxon is the scientific name of a plant as the journal knows it.

@@ -211,6 +211,9 @@ func TestTheDeskAnswersInItsOwnWords(t *testing.T) {
 		do("said.wait-lot", wait("wait-for", lot))
 		do("said.count", wait("wait-for", "java fern", "wait-count", "0"))
 		do("said.waits", wait("wait-for", "java fern"))
+		if named := map[string]string{"en": "Java fern", "de": "Javafarn"}[lang]; !strings.Contains(heard[lang][len(heard[lang])-1], named) {
+			t.Errorf("%s: the plant is not named %s: %q", lang, named, heard[lang][len(heard[lang])-1])
+		}
 		do("said.waits-already", wait("wait-for", "java fern"))
 		undo("")
 		do("said.nobody", form(nil, "do", "cancel", "record", "Nobody Known"))

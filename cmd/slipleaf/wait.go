@@ -40,7 +40,7 @@ func (c waitCmd) Run(ctx context.Context, w world) error {
 			return err
 		}
 		if have := d.waitingFor(who, plant); len(have) > 0 {
-			w.says("said.waits-already", "{file}: waits for {plant} already, since {day}; nothing was changed", "file", shownPath(d.dir, have[0].Path), "plant", d.plantName(plant), "day", have[0].Asked)
+			w.says("said.waits-already", "{file}: waits for {plant} already, since {day}; nothing was changed", "file", shownPath(d.dir, have[0].Path), "plant", d.species(plant), "day", have[0].Asked)
 			return nil
 		}
 		about.Name = who
@@ -62,7 +62,7 @@ func (c waitCmd) Run(ctx context.Context, w world) error {
 		if err := d.write(ctx, "waiting for "+plant, x.files); err != nil {
 			return err
 		}
-		w.says("said.waits", "record  {file}\nwaits for {plant}, number {n} on the list", "file", shownPath(d.dir, x.files[0].Path), "plant", d.plantName(plant), "n", before+1)
+		w.says("said.waits", "record  {file}\nwaits for {plant}, number {n} on the list", "file", shownPath(d.dir, x.files[0].Path), "plant", d.species(plant), "n", before+1)
 		d.sayReady(plant)
 		return nil
 	})
@@ -84,7 +84,7 @@ func plantAndCount(s string) (name string, count int, err error) {
 // plantMeant is the plant that a name means here and where the recipient lives.
 func (d *desk) plantMeant(name, region string) (string, error) {
 	if lot, ok := d.journal.Lot(name); ok {
-		return "", declined("said.wait-lot", "{lot} is a lot of {plant}: to set plants of it aside: slipleaf reserve WHO {lot}:COUNT", "lot", name, "plant", d.plantName(lot.Plant))
+		return "", declined("said.wait-lot", "{lot} is a lot of {plant}: to set plants of it aside: slipleaf reserve WHO {lot}:COUNT", "lot", name, "plant", d.species(lot.Plant))
 	}
 	if s, ok := d.names.Species(name); ok {
 		return s.ID, nil
